@@ -1,0 +1,126 @@
+"""What a lot is now: the values that a fold of its records gives."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from core.entries import Amount, Container, Hormone, SourceShare
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Counted:
+    """A count as somebody took it: `count` (or `share`) in `state` out of `of`, when and by whom; a sample is not the lot."""
+
+    state: str
+    count: int | None
+    of: int | None
+    share: float | None
+    at: datetime
+    by: str
+    approx: bool = False
+    sample: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loss:
+    """Plants lost to one cause (`unknown` where nobody said)."""
+
+    cause: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cover:
+    """The cover of a tray (or of a lot with no tray): on since when, vents, and whether it is off for a while.
+
+    `since` is when the day count of this cover began (kept through `air`, begun anew after `uncover`); `open_at` is the last
+    vent setting, 0 to 1; `aired_at` is set while the cover is off for a while, with `back_at` where a time was said.
+    """
+
+    on: bool
+    since: datetime | None = None
+    vent_open: float = 0.0
+    aired_at: datetime | None = None
+    back_at: datetime | None = None
+    off_for_good_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cold:
+    """A stratification: warm or cold, days asked, when it began, days already counted, and whether its clock runs now."""
+
+    treatment: str
+    began_at: datetime
+    days_asked: int | None
+    days_asked_max: int | None
+    days_counted: float
+    days_uncertain: float
+    running: bool
+    ended_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lot:
+    """A lot as its records tell it.
+
+    Counts are whole plants. `started` is what was stuck, sown or divided (None: never said). `living` is started (or
+    germinated, for seed) less what was lost, sold, given, planted out and split off; `left` is what is living and still
+    ours, potted ones included. `rooted` is the total known as of `rooted_count.at` less rooted ones that have left since.
+    `unexplained` is what a recount found that no record accounts for (negative: missing), never forced to zero.
+    """
+
+    number: str
+    kind: str  # cuttings | seed | divisions
+    plant: str
+    opened_at: datetime
+    opened_by: str
+    started: int | None
+    approx: bool = False
+    amount: Amount | None = None
+    parent: str | None = None
+    merged_into: str | None = None
+    cutting: str | None = None
+    wood: str | None = None
+    hormone: Hormone | None = None
+    medium: str | None = None
+    container: Container | None = None
+    sources: tuple[SourceShare, ...] = ()
+    rooted: int | None = None
+    callused: int | None = None
+    germinated: int | None = None
+    roots_out: bool = False
+    ready: int | None = None
+    potted: int = 0
+    sold: int = 0
+    given: int = 0
+    planted_out: int = 0
+    split_off: int = 0
+    merged_in: int = 0
+    reserved: int = 0
+    losses: tuple[Loss, ...] = ()
+    living: int | None = None
+    left: int | None = None
+    unexplained: int = 0
+    counts: tuple[Counted, ...] = ()  # the latest of each state, newest last
+    latest_sample: Counted | None = None
+    trays: tuple[str, ...] = ()
+    place: str | None = None
+    colds: tuple[Cold, ...] = ()
+    treated: tuple[str, ...] = ()
+    hold: str | None = None
+    sown_at: datetime | None = None
+    potted_at: datetime | None = None
+    closed: bool = False
+    closed_at: datetime | None = None
+    stage: str = "stuck"  # seed | stuck | sown | rooted | germinated | potted | hardening | closed
+    last_entry_at: datetime | None = None
+    last_count_at: datetime | None = None
+
+    @property
+    def lost(self) -> int:
+        return sum(loss.count for loss in self.losses)
+
+    def counted(self, state: str) -> Counted | None:
+        """The latest count of the whole lot in this state, or None where there is no record of one."""
+        return next((count for count in reversed(self.counts) if count.state == state and not count.sample), None)

@@ -1,0 +1,1 @@
+"""The sums of the bench: seed, solutions, room, air, and the chances of a lot."""

@@ -1,0 +1,99 @@
+"""The chat at the console: a line typed or piped is a message, and what the bot says is printed.
+
+Rules
+1. A label in brackets, as it was shown ("[Undo]"), presses that button.
+2. Reminders that fall due while the chat waits are printed when they are due, in a terminal.
+"""
+
+from __future__ import annotations
+
+import select
+import sys
+from collections.abc import Callable
+from datetime import datetime
+from typing import TextIO
+from zoneinfo import ZoneInfo
+
+from bot.reminder_job import tick
+from bot.wording import say_in
+from core.conversation import Message, take_turn
+from core.storage import OutboxMessage, Store
+
+CHANNEL = "console"
+CHAT = "console"
+SPEAKER = "you"
+PROMPT = "> "
+LOOKS_EVERY_SECONDS = 20
+
+
+def chat(store: Store, zone: ZoneInfo, clock: Callable[[], datetime], lines: TextIO, out: TextIO) -> int:
+    """Talks until the lines end. `clock` gives the aware present."""
+    crew = _crew(store, zone)
+    with store.reading(crew) as books:
+        number = books.message_count(CHANNEL, CHAT)
+        zone = books.crew.zone
+    asks_at_prompt = lines.isatty() and out.isatty()
+    if asks_at_prompt:
+        print("Text what you did at the bench, or ask. \"help\" shows how; ctrl-d ends.", file=out)
+    shown: list[OutboxMessage] = []
+    tick(store, clock())
+    shown = _print_outbox(store, clock(), out) or shown
+    while (line := _next_line(store, clock, lines, out, asks_at_prompt)) is not None:
+        number += 1
+        now = clock()
+        pressed = _pressed(line.strip(), shown)
+        message = Message(
+            channel=CHANNEL, chat=CHAT, message_id=f"c{number}", speaker=SPEAKER, said_at=now, private=False,
+            text="" if pressed else line, pressed=pressed, replied_to=None,
+        )  # fmt: skip
+        take_turn(store, crew, message, now, say_in(zone))
+        tick(store, clock())
+        shown = _print_outbox(store, clock(), out) or shown
+    return 0
+
+
+def _crew(store: Store, zone: ZoneInfo) -> int:
+    crews = store.crews()
+    crew = crews[0] if crews else store.found_crew("The bench", zone, "")
+    with store.books(crew.id) as books:
+        if books.member(SPEAKER) is None:
+            lead = not any(member.role == "lead" for member in books.members())
+            books.join(SPEAKER, CHANNEL, SPEAKER, "lead" if lead else "member", private_chat=CHAT)
+        if books.crew.group_chat is None:
+            books.bind_group(CHANNEL, CHAT)
+    return crew.id
+
+
+def _next_line(
+    store: Store, clock: Callable[[], datetime], lines: TextIO, out: TextIO, asks_at_prompt: bool
+) -> str | None:
+    if asks_at_prompt:
+        print(PROMPT, end="", file=out, flush=True)
+        while sys.platform != "win32" and not select.select([lines], [], [], LOOKS_EVERY_SECONDS)[0]:
+            if tick(store, clock()):
+                print(file=out)
+                _print_outbox(store, clock(), out)
+                print(PROMPT, end="", file=out, flush=True)
+    line = lines.readline()
+    return line.rstrip("\n") if line else None
+
+
+def _pressed(line: str, shown: list[OutboxMessage]) -> str | None:
+    if not (line.startswith("[") and line.endswith("]")):
+        return None
+    for message in reversed(shown):
+        for label, token in message.buttons:
+            if label.casefold() == line[1:-1].strip().casefold():
+                return token
+    return None
+
+
+def _print_outbox(store: Store, now: datetime, out: TextIO) -> list[OutboxMessage]:
+    shown: list[OutboxMessage] = []
+    while waiting := store.outbox_due(now, limit=50, channel_chats=(CHAT,)):
+        for message in waiting:
+            store.outbox_state(message.id, "sent", sent_message_id=f"out{message.id}", at=now)
+            buttons = " ".join(f"[{label}]" for label, _ in message.buttons)
+            print(message.text + (f"\n{buttons}" if buttons else ""), file=out, flush=True)
+            shown.append(message)
+    return shown

@@ -1,0 +1,110 @@
+"""What the bot asks: one short question for each thing that may be missing or doubtful, answerable by a word."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from bot.wording.plain import day_of, listed
+from core.answers import Asked
+from core.entries import Act, Entry
+from core.notes import say_back
+
+_MISSING = {
+    "count": "How many?",
+    "plant": "Which plant?",
+    "date": "Which day?",
+    "state": "Rooted, callused, germinated, or only alive?",
+    "unit": "Minutes, hours or days?",
+    "open": "How far: shut, a crack, a quarter, half or wide?",
+    "solution": "Which solution: bleach, alcohol, quat, hormone or fertilizer?",
+    "to": "Where to?",
+    "text": "Remind you of what?",
+    "act": "What was done?",
+    "number": "Which of the numbers is the lot, and which the count?",
+    "amend_what": "What should it be? Text for example \"make that 27\" or \"make that lot 15\".",
+}
+_COUNT_OF = {
+    Act.CHECK: "How many, out of how many?",
+    Act.LOSE: "How many were lost?",
+    Act.POT: "How many were potted?",
+    Act.SELL: "How many were sold?",
+    Act.GIVE: "How many were given?",
+    Act.PLANT_OUT: "How many were planted out?",
+    Act.SPLIT: "How many were split off?",
+    Act.TARGET: "How many are wanted?",
+}
+_DATE_OF = {
+    Act.TARGET: "By which day are they wanted?",
+    Act.REMIND: "When shall I remind you?",
+}
+
+
+def ask(asked: Asked) -> str:
+    """The question for what is missing or doubtful, with what was understood so far where that helps."""
+    facts = asked.facts
+    match asked.kind:
+        case "lot":
+            return _which_lot(asked.entry, facts)
+        case "number":
+            return _which_number(asked.entry)
+        case "act" if asked.choices:
+            return "I can read that in two ways. Which is it?"
+        case "again":
+            return "The same words came a moment ago. Was it done again, or is it the same?"
+        case "told_twice":
+            by, lot, count = facts["by"], facts["lot"], facts["count"]
+            at = datetime.fromisoformat(facts["at"])
+            return f"{by} told me of {count} lost in {lot} on {day_of(at)}. The same {count}, or {count} more?"
+        case "which_reminder":
+            return "Several things are open. Which one is done?"
+        case "jug":
+            return "What does the jug's label say, in percent sodium hypochlorite? (5.25, 6, 7.5, 8.25 …)"
+        case "count_above":
+            return f"{facts['count']} is more than the {facts['of']} it was out of. What should it be?"
+        case kind if kind in _OBJECTION:
+            return _OBJECTION[kind](facts)
+        case "count":
+            return _COUNT_OF.get(asked.entry.act, _MISSING["count"]) if asked.entry else _MISSING["count"]
+        case "date":
+            return _DATE_OF.get(asked.entry.act, _MISSING["date"]) if asked.entry else _MISSING["date"]
+        case kind:
+            return _MISSING.get(kind, "What is missing there? Text the whole note again, a little longer.")
+
+
+def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:
+    if "unknown" in facts:
+        return f"I have no lot {facts['unknown']}. Which lot is it?"
+    if "taken" in facts:
+        return f"{facts['taken']} is taken already. Is this a new lot, {facts['next']}? Or text another number."
+    if "no_lot_of" in facts:
+        return f"I have no open lot of {facts['no_lot_of']}. Which lot is it?"
+    if "plant" in facts:
+        return f"There are several lots of {facts['plant']}. Which one?"
+    if "trays" in facts:
+        return f"Tray {listed(facts['trays'])} holds several lots. Which one is it?"
+    what = f" ({say_back(entry)})" if entry is not None and entry.act is not Act.NOTE else ""
+    return f"Which lot or tray{what}?"
+
+
+def _which_number(entry: Entry | None) -> str:
+    words = (entry.rest or entry.text) if entry is not None else None
+    return f"In \"{words}\": which number is the lot, and which the count? Text it like \"lot 14: 30\"." if words else _MISSING["number"]
+
+
+def _above(facts: dict[str, Any]) -> str:
+    return (
+        f"The books have {facts.get('left', facts.get('living', 'fewer'))} left in {facts['lot']}, "
+        f"and that is {facts.get('count', 'more')}. Record it all the same?"
+    )
+
+
+_OBJECTION: dict[str, Any] = {
+    "above_left": _above,
+    "above_living": _above,
+    "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",
+    "on_hold": lambda facts: f"{facts['lot']} is on hold ({facts.get('cause') or 'no cause noted'}). Sure?",
+    "lower_count": lambda facts: (
+        f"{facts['lot']} had {facts.get('before')} and now {facts.get('count')}. A recount (and the new figure stands)?"
+    ),
+}

@@ -1,0 +1,79 @@
+"""How dates, numbers and lots are written in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
+
+from core.lengths import Length
+from core.lots import Lot
+
+
+def day_of(moment: date | datetime) -> str:
+    """A day with its weekday: "Tue 10 Mar"; the year only by `day_with_year`."""
+    return f"{moment:%a} {moment.day} {moment:%b}"
+
+
+def day_with_year(moment: date) -> str:
+    """A day with its weekday and year: "Sat 17 Apr 2027"."""
+    return f"{day_of(moment)} {moment.year}"
+
+
+def near_day(moment: date | datetime, today: date) -> str:
+    """A day as people say it: today, yesterday, tomorrow, else with its weekday, and its year where it is not this one."""
+    day = moment.date() if isinstance(moment, datetime) else moment
+    names = {today: "today", today - timedelta(days=1): "yesterday", today + timedelta(days=1): "tomorrow"}
+    return names.get(day) or (day_of(day) if abs((day - today).days) < 300 else day_with_year(day))
+
+
+def clock(moment: datetime) -> str:
+    """A wall-clock time: "09:30"."""
+    return f"{moment:%H:%M}"
+
+
+def age(length: timedelta) -> str:
+    """How long ago, in the largest unit that says it: "20 min", "3 h", "12 days"."""
+    minutes = int(length.total_seconds() // 60)
+    if minutes < 90:
+        return f"{max(minutes, 0)} min"
+    if minutes < 48 * 60:
+        return f"{minutes // 60} h" + (f" {minutes % 60} min" if minutes % 60 and minutes < 600 else "")
+    return f"{minutes // 1440} days"
+
+
+def length_text(length: Length) -> str:
+    """A length of time as people text it: "20 min", "3 h", "90 days", "3 months"."""
+    parts = []
+    if length.months:
+        parts.append(f"{length.months} month{'s' * (length.months != 1)}")
+    if length.days:
+        parts.append(f"{length.days} day{'s' * (length.days != 1)}")
+    hours, seconds = divmod(length.seconds, 3600)
+    if hours and not seconds:
+        parts.append(f"{hours} h")
+    elif length.seconds:
+        minutes, rest = divmod(length.seconds, 60)
+        parts.append((f"{minutes} min" if minutes else "") + (f"{rest} s" if rest else ""))
+    return " ".join(parts)
+
+
+def percent(share: float) -> str:
+    """A share in whole percent: "43 %"."""
+    return f"{share * 100:.0f} %"
+
+
+def listed(words: Sequence[str], last: str = "and") -> str:
+    """Words in a row: "a, b and c"."""
+    if len(words) <= 1:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def named(lot: Lot) -> str:
+    """A lot by number and plant: "26-001 coyote brush"."""
+    return f"{lot.number} {lot.plant}"
+
+
+def plural(count: int, word: str) -> str:
+    """A count with its noun: "1 day", "3 days"."""
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"

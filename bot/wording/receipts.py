@@ -1,0 +1,150 @@
+"""How a recorded note is said back: the words that were understood, what follows from them, what must be heeded."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from core.treatments.cautions import caution_text
+from bot.wording.plain import listed
+from bot.wording.reminders import plan_line
+from core.answers import Act, Confirmed, Corrected, Noted, Undone
+from core.entries import Act as ActKind
+from core.entries import Entry
+from core.lots import Lot, books_line
+from core.notes import say_back
+from core.reminders import Due
+
+_COUNTED = frozenset(
+    {ActKind.CHECK, ActKind.LOSE, ActKind.POT, ActKind.SPLIT, ActKind.SELL, ActKind.GIVE, ActKind.PLANT_OUT}
+)
+
+
+def noted(answer: Noted, now: datetime) -> str:
+    """The receipt of a note."""
+    lines = [act_line(act) for act in answer.acts]
+    lines += [f"({took})" for took in answer.took]
+    lines += [f"I read \"{repair.read}\" as \"{repair.as_}\"." for repair in answer.repairs]
+    lines += [line for line in _balances(answer.acts) if line]
+    lines += [_remark(kind, facts) for kind, facts in answer.remarks]
+    lines += [caution_text(hazard) for hazard in answer.cautions]
+    plan = plan_line(answer.plan, now)
+    if plan:
+        lines.append(plan)
+    if answer.late:
+        lines.append("It reached me late; I have put it where it belongs in time.")
+    return "\n".join(lines)
+
+
+def act_line(act: Act) -> str:
+    """One act in words that the reader itself would read back to the same entry."""
+    entry = act.entry
+    if act.lots and entry.act is not ActKind.NOTE:
+        entry = _with_lots(entry, act.lots)
+    words = say_back(replace(entry, rest=None))
+    if entry.act is ActKind.NOTE:
+        return f"Kept as a note: \"{words}\"" + (f" ({listed([lot.number for lot in act.lots])})" if act.lots else "")
+    line = f"New {words}." if act.opened else f"{words[0].upper()}{words[1:]}."
+    if entry.rest:
+        line += f" Kept with it: \"{entry.rest}\"."
+    return line
+
+
+def _with_lots(entry: Entry, lots: Sequence[Lot]) -> Entry:
+    if entry.act is ActKind.SPLIT and len(lots) == 2:
+        return replace(entry, lots=(lots[0].number,), to=lots[1].number)
+    return replace(entry, lots=tuple(lot.number for lot in lots))
+
+
+def _balances(acts: Sequence[Act]) -> list[str]:
+    """The books of each lot whose plants were counted, as they stand after the whole note."""
+    latest: dict[str, Lot] = {}
+    for act in acts:
+        if act.entry.act in _COUNTED and not act.opened:
+            latest.update((lot.number, lot) for lot in act.lots)
+    return [balance_line(lot) for lot in latest.values()]
+
+
+def balance_line(lot: Lot) -> str:
+    """The books of a lot in one line: "26-001: 72 = 37 unrooted + 31 rooted + 4 lost; 68 left"."""
+    balance = books_line(lot)
+    if balance is None:
+        return ""
+    left = f"; {lot.left} left" if lot.left is not None and lot.left != lot.started else ""
+    return f"{lot.number}: {balance}{left}."
+
+
+def _remark(kind: str, facts: dict[str, Any]) -> str:
+    match kind:
+        case "bleach_amounts":
+            label = f"{facts['label']:g} %" + (" assumed" if facts["label_assumed"] else "")
+            return (
+                f"That is {facts['bleach']} of bleach filled up to {facts['finished']}: about {facts['ppm']:,} ppm "
+                f"({facts['percent']:g} %) from a jug of {label}."
+            )
+        case "hot_under_cover":
+            return f"{facts['celsius']:g} C under cover is too warm: vent, shade, and look for wilting now."
+        case "deep_water":
+            return "More than 1/4 in of water stands there: tip it out."
+        case "old_bleach":
+            return f"That bleach was mixed {facts['age']} ago, past its {facts['hours']} h: mix it fresh."
+        case "no_lot_in_tray":
+            return f"No lot is noted in tray {facts['tray']}."
+        case "few_mothers":
+            return f"All of these are from {facts['source']}: one plant is one clone."
+        case _:
+            return str(facts.get("text", ""))
+
+
+def corrected(answer: Corrected, now: datetime) -> str:
+    """A correction: what stood before and what stands now."""
+    before, after = replace(answer.before, rest=None), replace(answer.after, rest=None)
+    if answer.lots:
+        after = _with_lots(after, answer.lots)
+    lines = [f"Corrected: {say_back(after)}.", f"Before: {say_back(before)}."]
+    lines += [line for line in map(balance_line, answer.lots) if line and after.act in _COUNTED]
+    plan = plan_line(answer.plan, now)
+    return "\n".join([*lines, plan] if plan else lines)
+
+
+def undone(answer: Undone) -> str:
+    """What was taken back or brought back."""
+    verb = "Brought back" if answer.again else "Taken back"
+    what = listed([f"\"{say_back(replace(entry, rest=None))}\"" for entry in answer.entries[:3]])
+    more = f" and {len(answer.entries) - 3} more" if len(answer.entries) > 3 else ""
+    lots = f" ({listed(answer.lots)})" if answer.lots else ""
+    reopened = " Its reminder is open again." if answer.reopened else ""
+    return f"{verb}: {what}{more}{lots}.{reopened}"
+
+
+def confirmed(answer: Confirmed, now: datetime) -> str:
+    """A reminder answered, and what comes next."""
+    if answer.how == "stop":
+        return "I will not remind you of that any more. Text what you did and I still keep it."
+    if answer.how == "stop_all":
+        return "I will not remind you any more. Text me any time; the crew still gets its reminders."
+    lines: list[str] = []
+    match answer.how:
+        case "later":
+            lines.append(f"Later: I say it again at {answer.until and _local_clock(answer.until, now)}.")
+        case "skip":
+            lines.append(f"Skipped: {_dues(answer.dues)}.")
+        case _ if answer.acts:
+            lines += [act_line(act) for act in answer.acts]
+        case _:
+            lines.append(f"Done: {_dues(answer.dues)}. Thank you.")
+    plan = plan_line(answer.plan, now)
+    return "\n".join([*lines, plan] if plan else lines)
+
+
+def _local_clock(until: datetime, now: datetime) -> str:
+    local = until if until.tzinfo is None else until.replace(tzinfo=None)
+    return f"{local:%H:%M}" + ("" if local.date() == now.date() else f" on {local:%a} {local.day} {local:%b}")
+
+
+def _dues(dues: Sequence[Due]) -> str:
+    from bot.wording.reminders import short_name
+
+    return listed([short_name(due) for due in dues])

@@ -1,0 +1,106 @@
+"""How answers become one message with its buttons."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from typing import assert_never
+from zoneinfo import ZoneInfo
+
+from bot.wording import told
+from bot.wording.asks import ask
+from bot.wording.figures import figures_told
+from bot.wording.receipts import confirmed, corrected, noted, undone
+from bot.wording.refusals import greeting, refused
+from bot.wording.reminders import due_told, short_name_of
+from core.answers import (
+    Answer, Asked, BatchTold, Choice, Confirmed, Corrected, CountTold, DueTold, FiguresTold, Greeting, HistoryTold,
+    HowTold, ListTold, MixTold, Noted, OpenTold, Refused, Safety, Undone, WhereTold, WhoTold,
+)  # fmt: skip
+from core.conversation import Said, Say
+from core.entries import Entry
+from core.notes import say_back
+from core.treatments.cautions import safety_text
+
+_LABELS = {
+    "undo": "Undo",
+    "undo_back": "Bring it back",
+    "yes": "Yes",
+    "no": "No",
+    "the_same": "The same",
+    "again": "Again",
+    "more": "More",
+    "new_lot": "New lot",
+    "done": "Done",
+    "later": "Later",
+    "skip": "Skip",
+}
+LONGEST_MESSAGE = 4096
+
+
+def say_in(zone: ZoneInfo) -> Say:
+    """What puts answers into words for a crew in `zone`."""
+
+    def say(answers: tuple[Answer, ...], now: datetime) -> Said:
+        texts = [text for text in (_words(answer, now, zone) for answer in answers) if text]
+        choices = tuple(
+            replace(choice, label=label_of(choice)) for answer in answers for choice in getattr(answer, "choices", ())
+        )
+        text = "\n".join(texts)
+        return Said(text=text if len(text) <= LONGEST_MESSAGE else text[: LONGEST_MESSAGE - 2] + " …", choices=choices)
+
+    return say
+
+
+def label_of(choice: Choice) -> str:
+    """The label that a button shows."""
+    if choice.label == "reading":
+        return say_back(replace(Entry.from_keys(choice.action["choose"]), rest=None))[:60]
+    if choice.label == "due":
+        return short_name_of(choice.action["due"])
+    return _LABELS.get(choice.label, choice.label)
+
+
+def _words(answer: Answer, now: datetime, zone: ZoneInfo) -> str:
+    match answer:
+        case Noted():
+            return noted(answer, now)
+        case Asked():
+            return ask(answer)
+        case Refused():
+            return refused(answer)
+        case Undone():
+            return undone(answer)
+        case Corrected():
+            return corrected(answer, now)
+        case Confirmed():
+            until = answer.until.astimezone(zone).replace(tzinfo=None) if answer.until else None
+            return confirmed(replace(answer, until=until), now)
+        case Safety():
+            return safety_text(answer.kind)
+        case Greeting():
+            return greeting(answer)
+        case CountTold():
+            return told.count_told(answer, zone)
+        case DueTold():
+            return due_told(answer, now, zone)
+        case WhereTold():
+            return told.where_told(answer, zone)
+        case HistoryTold():
+            return told.history_told(answer, zone, now.date())
+        case ListTold():
+            return told.list_told(answer)
+        case OpenTold():
+            return told.open_told(answer, zone)
+        case MixTold():
+            return told.mix_told(answer)
+        case BatchTold():
+            return told.batch_told(answer)
+        case HowTold():
+            return told.how_told(answer)
+        case FiguresTold():
+            return figures_told(answer)
+        case WhoTold():
+            return told.who_told(answer, now.date())
+        case _:
+            assert_never(answer)

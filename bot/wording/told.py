@@ -1,0 +1,256 @@
+"""How questions are answered: counts with their age, places, the record, what is open, mixes."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from bot.wording.plain import age, clock, day_of, listed, named, near_day, percent, plural
+from bot.wording.receipts import balance_line
+from core.answers import (
+    BatchTold, CountTold, HistoryTold, HowTold, ListTold, MixTold, OpenTold, WhereTold, WhoTold,
+)  # fmt: skip
+from core.lots import Cover, Lot
+from core.notes import say_back
+from core.treatments.cautions import caution_text
+
+OLD_COUNT = timedelta(days=28)
+_STATE = {
+    "rooted": "rooted", "callused": "callused", "germinated": "up", "alive": "alive", "ready": "ready",
+    "flowering": "in flower", "roots_out": "with roots showing", "left": "left",
+}  # fmt: skip
+_MOST_LOTS = 5
+
+
+def count_told(answer: CountTold, zone: ZoneInfo) -> str:
+    """The figure, what it is a share of, who counted it when, and what is left."""
+    lines = [_count_line(lot, answer.state, answer.now, zone) for lot in answer.lots[:_MOST_LOTS]]
+    if len(answer.lots) > _MOST_LOTS:
+        lines.append(f"… and {len(answer.lots) - _MOST_LOTS} more lots.")
+    if len(answer.lots) > 1:
+        numbers = [number for number in (_figure(lot, answer.state) for lot in answer.lots) if number is not None]
+        if numbers:
+            unknown = len(answer.lots) - len(numbers)
+            more = f", and {plural(unknown, 'lot')} with no record" if unknown else ""
+            lines.append(f"In all: {sum(numbers)} {_STATE[answer.state]} in {plural(len(numbers), 'lot')}{more}.")
+    return "\n".join(lines)
+
+
+def _figure(lot: Lot, state: str) -> int | None:
+    return {
+        "rooted": lot.rooted, "callused": lot.callused, "germinated": lot.germinated, "ready": lot.ready,
+        "alive": lot.living, "left": lot.left,
+    }.get(state)  # fmt: skip
+
+
+def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
+    number = _figure(lot, state)
+    counted = lot.counted(state)
+    if state in ("alive", "left"):
+        return _left_line(lot, state, now, zone)
+    if number is None and counted is None:
+        return _no_count(lot, state, zone)
+    figure = number if number is not None else counted.count if counted and counted.count is not None else None
+    if figure is None:
+        return _no_count(lot, state, zone)
+    shares = []
+    of = counted.of if counted else None
+    if of:
+        shares.append(f"{percent(figure / of)} of the {of} counted")
+    elif lot.started and state == "germinated":
+        shares.append(f"{percent(figure / lot.started)} of the {lot.started} sown")
+    if lot.living and state != "germinated":
+        shares.append(f"{percent(min(figure / lot.living, 1))} of the {lot.living} alive")
+    about = "about " if counted and counted.approx else ""
+    share = f": {', '.join(shares)}" if shares else ""
+    when = _counted_when(lot, counted.at, counted.by, now, zone) if counted else ""
+    rest = balance_line(lot)
+    return f"{named(lot)}: {about}{figure} {_STATE[state]}{share}{when}." + (f"\n{rest}" if rest else "")
+
+
+def _counted_when(lot: Lot, at: datetime, by: str, now: datetime | None, zone: ZoneInfo) -> str:
+    local = at.astimezone(zone)
+    old = ""
+    if now is not None:
+        passed = now - at
+        if passed > OLD_COUNT:
+            old = f"; that is {passed.days} days old, count again"
+        elif passed.days >= 1:
+            old = f", {plural(passed.days, 'day')} ago"
+    return f" (counted {day_of(local)} by {by}{old})"
+
+
+def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
+    number = lot.living if state == "alive" else lot.left
+    if number is None:
+        return f"{named(lot)}: no record of how many. Text a count, like \"lot {lot.number} 58 alive\"."
+    last = lot.last_count_at
+    when = ""
+    if last is not None and now is not None:
+        old = "; that is old, count again" if now - last > OLD_COUNT else ""
+        when = f" (last counted {day_of(last.astimezone(zone))}{old})"
+    rest = balance_line(lot)
+    return f"{named(lot)}: {number} {_STATE[state]}{when}." + (f"\n{rest}" if rest else "")
+
+
+def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
+    word = _STATE[state]
+    if lot.latest_sample is not None and lot.latest_sample.state == state:
+        sample = lot.latest_sample
+        return (
+            f"{named(lot)}: only a sample, {sample.count} of {sample.of} {word} "
+            f"({day_of(sample.at.astimezone(zone))}, {sample.by}). The whole lot ({lot.living} alive) was not counted."
+        )
+    opened = day_of(lot.opened_at.astimezone(zone))
+    started = f"{lot.started} " if lot.started is not None else ""
+    verb = "sown" if lot.kind == "seed" else "divided" if lot.kind == "divisions" else "stuck"
+    return (
+        f"{named(lot)}: no record of any {word} ({started}{verb} {opened}). "
+        f"No record is not none: look, and text \"lot {lot.number} 0 {'germinated' if state == 'germinated' else word}\" or the count."
+    )
+
+
+def where_told(answer: WhereTold, zone: ZoneInfo) -> str:
+    """Where lots stand, or what stands in a tray and how its cover is."""
+    if answer.trays:
+        lines = []
+        covers = dict(answer.covers)
+        for tray in answer.trays:
+            inside = [lot for lot in answer.lots if tray in lot.trays]
+            held = listed([_held(lot) for lot in inside]) if inside else "no lot noted"
+            lines.append(f"Tray {tray}: {held}. {cover_words(covers.get(tray), zone)}".rstrip())
+        return "\n".join(lines)
+    if not answer.lots:
+        return f"I have no open lot of {answer.asked}." if answer.asked else "No lots are open."
+    return "\n".join(f"{named(lot)}: {_place(lot)}." for lot in answer.lots[:_MOST_LOTS])
+
+
+def _held(lot: Lot) -> str:
+    left = "" if lot.left is None else f", {lot.left} left"
+    return f"{named(lot)} ({lot.stage}{left})"
+
+
+def _place(lot: Lot) -> str:
+    trays = f"tray {listed(lot.trays)}" if lot.trays else ""
+    return listed([part for part in (trays, lot.place or "") if part], last="at") or "no place noted"
+
+
+def cover_words(cover: Cover | None, zone: ZoneInfo) -> str:
+    """How a tray's cover is, in one sentence; nothing where no cover was ever noted."""
+    if cover is None or cover.since is None:
+        return ""
+    if cover.aired_at is not None:
+        back = f", back by {clock(cover.back_at.astimezone(zone))}" if cover.back_at else ""
+        return f"Cover off since {clock(cover.aired_at.astimezone(zone))}{back}."
+    if not cover.on:
+        return "Cover off for good."
+    vents = {0.0: "shut", 0.1: "a crack", 0.25: "a quarter", 0.5: "half", 1.0: "wide"}.get(cover.vent_open)
+    return f"Cover on since {day_of(cover.since.astimezone(zone))}" + (f", vents {vents}." if vents else ".")
+
+
+def history_told(answer: HistoryTold, zone: ZoneInfo, today: date) -> str:
+    """What was recorded, newest first; where nothing was, no record is said, never no."""
+    if not answer.records:
+        what = f" that anybody did that ({answer.did})" if answer.did else ""
+        when = f" {near_day(answer.on, today)}" if answer.on else ""
+        return f"No record{what} for {answer.asked}{when}. That is not a no: nobody has texted it."
+    return "\n".join(_record_line(record, zone, today) for record in answer.records)
+
+
+def _record_line(record: Any, zone: ZoneInfo, today: date) -> str:
+    local = record.at.astimezone(zone)
+    told = f" (told by {record.told_by})" if record.told_by != record.by else ""
+    lot = f"{record.lot}: " if record.lot and not record.entry.lots else ""
+    day = near_day(local, today)
+    return f"{day} {clock(local)}, {record.by}{told}: {lot}{say_back(record.entry)}"
+
+
+def who_told(answer: WhoTold, today: date) -> str:
+    """Who is at the bench."""
+    day = date.fromisoformat(answer.facts["day"]) if answer.facts.get("day") else today
+    if not answer.names:
+        return f"Nobody is noted at the bench {near_day(day, today)}. Text \"ana has the bench today\" or \"roster ana tue 9-12\"."
+    return f"At the bench {near_day(day, today)}: {listed(answer.names)}."
+
+
+def list_told(answer: ListTold) -> str:
+    """The open lots, a line each."""
+    if not answer.lots:
+        return "No open lots." if answer.asked == "open" else f"No open lots: {answer.asked}."
+    lines = [f"{_held(lot)}: {_place(lot)}" for lot in answer.lots[:12]]
+    if len(answer.lots) > 12:
+        lines.append(f"… and {len(answer.lots) - 12} more. Ask by plant or tray.")
+    return "\n".join(lines)
+
+
+def open_told(answer: OpenTold, zone: ZoneInfo) -> str:
+    """What stands open, each with how to close it."""
+    if not answer.opens:
+        return "Nothing stands open that I know of: no cover off, nothing outside, no soak, no solution."
+    return "\n".join(_open_line(kind, facts, zone) for kind, facts in answer.opens)
+
+
+def _open_line(kind: str, facts: dict[str, Any], zone: ZoneInfo) -> str:
+    def at(name: str) -> str:
+        moment = facts.get(name)
+        moment = datetime.fromisoformat(moment) if isinstance(moment, str) else moment
+        return f"{day_of(moment.astimezone(zone))} {clock(moment.astimezone(zone))}" if moment else "a time not noted"
+
+    lots = f" ({listed(facts['lots'])})" if facts.get("lots") else ""
+    match kind:
+        case "cover_off":
+            return f"Cover off: {facts.get('where', 'tray')}{lots} since {at('since')}."
+        case "outside":
+            return f"Outside: {facts.get('where', '')}{lots} since {at('since')}."
+        case "soak":
+            return f"Soaking: {facts.get('where', '')}{lots} since {at('since')}."
+        case "cold" | "warm":
+            ends = f", ends {facts['ends']}" if facts.get("ends") else ""
+            return f"In the {kind}: {facts.get('where', '')}{lots} since {at('since')}{ends}."
+        case "solution":
+            return f"Mixed: {facts.get('where', '')} {at('since')}."
+        case _:
+            return f"{kind}: {facts.get('where', '')}{lots} since {at('since')}."
+
+
+def mix_told(answer: MixTold) -> str:
+    """How much of what, the strength that gives, and the caution."""
+    facts = answer.facts
+    water = f" and {facts['water']} ({facts['water_metric']}) of cool water" if facts["water"] else ""
+    label = f"{facts['label']:g} %" + (" (assumed: read the jug)" if facts["label_assumed"] else "")
+    parts = ":".join(f"{part:g}" for part in facts["parts"])
+    lines = [
+        f"{facts['bleach']} ({facts['bleach_metric']}) of bleach{water} make {facts['finished']} at {parts}.",
+        f"From a jug of {label} that is {facts['percent']:g} %, {facts['ppm']:,} ppm sodium hypochlorite.",
+    ]
+    if "ratio_read_two_ways" in facts["warnings"]:
+        lines.append(f"I read it as {facts['parts'][0]:g} part and {facts['parts'][1]:g} parts of water.")
+    return "\n".join([*lines, caution_text(answer.caution)] if answer.caution else lines)
+
+
+def batch_told(answer: BatchTold) -> str:
+    """Whether a batch is still good, by which rule."""
+    facts = answer.facts
+    if not facts["known"]:
+        return f"No record of any {answer.solution} mixed. If it stands there unlabelled, do not guess: mix it fresh."
+    mixed_at = datetime.fromisoformat(facts["mixed_at"])
+    when = f"{day_of(mixed_at)} {clock(mixed_at)} by {facts['by']}"
+    if facts["poured_out"]:
+        return f"The last {answer.solution} (mixed {when}) was poured out. Mix it fresh."
+    passed = timedelta(minutes=facts["age_minutes"])
+    hours = facts["good_for_hours"]
+    if hours is None:
+        return f"The {answer.solution} was mixed {when}, {age(passed)} ago. The product label says how long it keeps."
+    left = timedelta(hours=hours) - passed
+    if left <= timedelta():
+        return f"No: mixed {when}, {age(passed)} ago, past the {hours:g} h rule. Pour it out as the label says, mix it fresh."
+    return (
+        f"Yes by the {hours:g} h rule, if it is clean: mixed {when}, {age(passed)} ago, good for {age(left)} more. "
+        "Dirty water ends it sooner; the label rules."
+    )
+
+
+def how_told(answer: HowTold) -> str:
+    """The lines for a piece of work, with its caution."""
+    return "\n".join([*answer.lines, caution_text(answer.caution)] if answer.caution else answer.lines)

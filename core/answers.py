@@ -1,0 +1,222 @@
+"""What the bot can answer: one value for each kind of answer, before it has words.
+
+Rules
+1. A turn's reply is a tuple of these; `bot.wording` has a sentence for each, and the type checker names who lacks one.
+2. A `Choice` is a button: an action (JSON values, kept in the books until pressed) and a label key or the label itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+
+from core.entries import Entry
+from core.lots import Cover, Lot
+from core.notes import Repair
+from core.records import Record
+from core.reminders import Due
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A button: what pressing it does, and its label."""
+
+    label: str
+    action: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Act:
+    """One act as recorded: the entry, the lots it went to as they are now, and what of it was taken from the talk."""
+
+    entry: Entry
+    lots: tuple[Lot, ...] = ()
+    trays: tuple[str, ...] = ()
+    opened: bool = False
+    by_other: str | None = None
+    balance: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Noted:
+    """A note that was recorded: its acts, spelling that was mended, words that no act used, and what follows."""
+
+    acts: tuple[Act, ...]
+    took: tuple[str, ...] = ()
+    repairs: tuple[Repair, ...] = ()
+    plan: tuple[Due, ...] = ()
+    cautions: tuple[str, ...] = ()
+    remarks: tuple[tuple[str, dict[str, Any]], ...] = ()
+    choices: tuple[Choice, ...] = ()
+    late: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A question of the bot's: what is missing or double-meaning in `entry`, with its choices as buttons."""
+
+    kind: str
+    entry: Entry | None = None
+    choices: tuple[Choice, ...] = ()
+    facts: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """Nothing was recorded, and why; `hint` says what to text instead."""
+
+    why: str
+    facts: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Undone:
+    """What was taken back, and the lots as they are now."""
+
+    entries: tuple[Entry, ...]
+    lots: tuple[str, ...]
+    again: bool = False
+    reopened: int = 0
+    choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Corrected:
+    """A record as it was and as it is now."""
+
+    before: Entry
+    after: Entry
+    lots: tuple[Lot, ...] = ()
+    plan: tuple[Due, ...] = ()
+    choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Confirmed:
+    """Reminders that were answered: done, put off or skipped, and what is next."""
+
+    how: str  # done | later | skip | not_yet
+    dues: tuple[Due, ...]
+    until: datetime | None = None
+    acts: tuple[Act, ...] = ()
+    plan: tuple[Due, ...] = ()
+    choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Safety:
+    """One safety line and nothing else."""
+
+    kind: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Greeting:
+    """A greeting, thanks, or help."""
+
+    want: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CountTold:
+    """How many of these lots are in a state, as last counted, and how old that count is."""
+
+    state: str
+    lots: tuple[Lot, ...]
+    plant: str | None = None
+    now: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DueTold:
+    """What is to be done when."""
+
+    dues: tuple[Due, ...]
+    about: str
+    day: date | None = None
+    lots: tuple[Lot, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhereTold:
+    """Where lots stand, or what stands in a tray or a place."""
+
+    lots: tuple[Lot, ...]
+    trays: tuple[str, ...] = ()
+    covers: tuple[tuple[str, Cover], ...] = ()
+    asked: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HistoryTold:
+    """What was recorded about something: the records, newest first; none is no record, never a no."""
+
+    records: tuple[Record, ...]
+    asked: str
+    did: str | None = None
+    on: date | None = None
+    who: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ListTold:
+    """Which lots are open, or in a state."""
+
+    lots: tuple[Lot, ...]
+    asked: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenTold:
+    """What stands open now: covers off, things outside, soaks, stratifications, solutions."""
+
+    opens: tuple[tuple[str, dict[str, Any]], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MixTold:
+    """How much of what to mix."""
+
+    facts: dict[str, Any]
+    caution: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BatchTold:
+    """Whether a solution is still good: its age, the rule in force, or that there is no record."""
+
+    solution: str
+    facts: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HowTold:
+    """How a piece of work is done, in a few lines."""
+
+    topic: str
+    lines: tuple[str, ...]
+    caution: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FiguresTold:
+    """An answer that rests on sums: `kind` names its sentence, `facts` hold its numbers and what they rest on."""
+
+    kind: str
+    facts: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhoTold:
+    """Who is at the bench, or who did something."""
+
+    names: tuple[str, ...]
+    asked: str
+    facts: dict[str, Any] = field(default_factory=dict)
+
+
+Answer = (
+    Noted | Asked | Refused | Undone | Corrected | Confirmed | Safety | Greeting | CountTold | DueTold | WhereTold
+    | HistoryTold | ListTold | OpenTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
+)  # fmt: skip

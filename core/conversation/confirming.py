@@ -1,0 +1,163 @@
+"""How a reminder is answered: done, done but, later, skip, not yet, stop.
+
+Rules
+1. A reply to the bot's message means the reminders of that message; a button means its own; else what is open in the chat.
+2. Where "done" could mean several messages, it is asked which; it never closes all.
+3. "Done" writes the act that the reminder asked for; what cannot be told from the reminder alone is written as a reply.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from core.answers import Answer, Asked, Choice, Confirmed, Refused
+from core.conversation.recording import Outcome, record
+from core.conversation.replanning import every_subject, replan
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.lengths import Length
+from core.records import local_day
+from core.reminders import Due
+from core.storage import Books, RecordDraft, StoredReminder
+
+LATER = Length.of_minutes(60)
+_HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipped"}
+
+
+def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = ()) -> Answer:
+    """Answers reminders with `entry` (act reply); `only` are the reminders of a pressed button."""
+    if entry.answer == "stop":
+        return _stop(books, scene, entry)
+    meant = _meant(books, scene, only)
+    if isinstance(meant, Asked):
+        return meant
+    if not meant:
+        return Refused(why="nothing_open", facts={"answer": entry.answer})
+    left_out = entry.but
+    if left_out is not None:
+        meant = [one for one in meant if not _names(one.due, left_out.trays, left_out.lots)]
+        if not meant:
+            return Refused(why="nothing_open", facts={"answer": entry.answer})
+    if entry.answer == "later":
+        return _later(books, scene, entry, meant)
+    return _close(books, scene, entry, meant)
+
+
+def _meant(books: Books, scene: Scene, only: Sequence[int]) -> list[StoredReminder] | Asked:
+    numbers = tuple(only) or scene.replied_reminders
+    open_ones = books.open_reminders(chat=scene.chat, sent=True)
+    if numbers:
+        return [one for one in open_ones if one.number in numbers]
+    messages = {one.said_in for one in open_ones}
+    if len(messages) <= 1:
+        return list(open_ones)
+    choices = tuple(
+        Choice(label="due", action={"done": [one.number], "due": _facts_of(one.due)}) for one in open_ones[:6]
+    )
+    return Asked(kind="which_reminder", choices=choices, facts={"dues": [_facts_of(one.due) for one in open_ones]})
+
+
+def _later(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:
+    wait = entry.duration or LATER
+    local = scene.now.astimezone(scene.zone).replace(tzinfo=None)
+    until = wait.after(local).replace(tzinfo=scene.zone).astimezone(scene.now.tzinfo)
+    for one in meant:
+        books.postpone(one.number, until)
+    return Confirmed(how="later", dues=tuple(one.due for one in meant), until=until)
+
+
+def _close(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:
+    outcome = Outcome()
+    done = entry.answer in ("done", "yes")
+    written = set()
+    for one in meant:
+        means = one.due.done_means
+        if done and means is not None:
+            signature = (means, one.due.kind)
+            if signature not in written:
+                record(books, scene, means, outcome, forced=_ALL_DOUBTS, said=scene.message.text or "done", reminder=one.due.key())
+                written.add(signature)
+        else:
+            _write_reply(books, scene, entry, one.due, outcome)
+        outcome.subjects[one.due.subject] = None
+        books.close_reminder(
+            one.number, how=_HOW[entry.answer or "done"], at=scene.now, by=scene.speaker, message=scene.key
+        )
+    plan = replan(books, outcome.subjects, scene.now)
+    return Confirmed(
+        how="done" if done else "skip",
+        dues=tuple(one.due for one in meant),
+        acts=tuple(outcome.acts),
+        plan=plan,
+        choices=(Choice(label="undo", action={"undo": scene.key}),),
+    )
+
+
+_ALL_DOUBTS = ("above_left", "closed", "on_hold", "lower_count", "told_twice")
+
+
+def _write_reply(books: Books, scene: Scene, entry: Entry, due: Due, outcome: Outcome) -> None:
+    subject = due.subject
+    named = replace(
+        entry,
+        but=None,
+        lots=(subject.name,) if subject.kind == "lot" else (),
+        trays=(subject.name,) if subject.kind == "tray" else (),
+    )
+    said_at = scene.message.said_at
+    outcome.records.append(
+        books.write(
+            RecordDraft(
+                lot=subject.name if subject.kind == "lot" else None,
+                trays=(subject.name,) if subject.kind == "tray" else (),
+                entry=named,
+                at=said_at,
+                said_at=said_at,
+                by=scene.speaker,
+                told_by=scene.speaker,
+                said=scene.message.text or (entry.answer or ""),
+                message=scene.key,
+                reminder=due.key(),
+            )
+        )
+    )
+
+
+def _stop(books: Books, scene: Scene, entry: Entry) -> Answer:
+    outcome = Outcome()
+    if entry.lots or entry.trays:
+        year = local_day(scene.message.said_at, scene.zone).year % 100
+        numbers = [books.resolve(texted, year) for texted in entry.lots]
+        if None in numbers:
+            return Asked(kind="lot", entry=entry, facts={"unknown": entry.lots[numbers.index(None)]})
+        names = [("lot", number) for number in numbers if number] + [("tray", tray) for tray in entry.trays]
+        for kind, name in names:
+            said_at = scene.message.said_at
+            books.write(
+                RecordDraft(
+                    lot=name if kind == "lot" else None, trays=(name,) if kind == "tray" else (), entry=entry,
+                    at=said_at, said_at=said_at, by=scene.speaker, told_by=scene.speaker, said=scene.message.text,
+                    message=scene.key,
+                )
+            )  # fmt: skip
+        touched = [subject for subject in every_subject(books) if (subject.kind, subject.name) in names]
+        replan(books, touched, scene.now)
+        return Confirmed(how="stop", dues=(), acts=tuple(outcome.acts), choices=(
+            Choice(label="undo", action={"undo": scene.key}),
+        ))  # fmt: skip
+    books.settle(f"quiet:{scene.speaker}", "yes")
+    return Confirmed(how="stop_all", dues=())
+
+
+def _names(due: Due, trays: tuple[str, ...], lots: tuple[str, ...]) -> bool:
+    named_trays = {due.subject.name} if due.subject.kind == "tray" else set(due.facts.get("trays", ()))
+    named_lots = {due.subject.name} if due.subject.kind == "lot" else set(due.facts.get("lots", ()))
+    short = {number.rpartition("-")[2].lstrip("0") for number in named_lots}
+    return bool(named_trays & set(trays)) or bool((named_lots | short) & set(lots))
+
+
+def _facts_of(due: Due) -> dict[str, str]:
+    return {"kind": due.kind, "subject_kind": due.subject.kind, "subject": due.subject.name}
+
+

@@ -1,0 +1,204 @@
+"""Which lots and trays an entry goes to, or which question must be asked first.
+
+Rules
+1. Lots named are looked up in the books; an unknown number is a question, never a new lot (except where the act opens one).
+2. A tray stands for the lots in it. An act that counts plants needs one lot: where the tray holds several, it is asked which.
+3. A plant stands for its only open lot; where it has several, it is asked which.
+4. Sowing and treating seed go to the plant's only unsown seed lot, where there is one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from core.answers import Choice
+from core.entries import Act, Entry
+from core.lots import Lot
+from core.lots.trays import lots_in
+from core.conversation.counting import counts_plants
+from core.storage import Books
+from core.vocabulary.plants import same_plant
+
+OPENING = frozenset({Act.STICK, Act.DIVIDE})
+SEED_TREATMENTS = frozenset(
+    {"hot_water", "soak", "scarify", "acid", "smoke", "cold_stratify", "warm_stratify", "rinse", "heat"}
+)
+NEEDS_LOT = frozenset(
+    {
+        Act.TREAT, Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WILT, Act.WATER, Act.CHECK, Act.LOSE, Act.POT,
+        Act.MOVE, Act.HARDEN, Act.TEND, Act.SPLIT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.HOLD, Act.CLEAR,
+        Act.RESERVE, Act.MERGE,
+    }
+)  # fmt: skip
+MOST_BUTTONS = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """An entry with its lots: full numbers of lots in the books, the trays it counts for, and a lot that it opens."""
+
+    entry: Entry
+    lots: tuple[str, ...] = ()
+    trays: tuple[str, ...] = ()
+    opens: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unplaced:
+    """What must be asked before the entry can go anywhere, with the choices that would settle it."""
+
+    kind: str
+    entry: Entry
+    choices: tuple[Choice, ...] = ()
+    facts: dict[str, Any] = field(default_factory=dict)
+
+
+def place(books: Books, entry: Entry, *, year: int, reuse: list[str]) -> Placed | Unplaced:
+    """The lots and trays of an entry. `reuse` holds numbers that an edited note had opened and may open again."""
+    if entry.act in OPENING:
+        return _open(books, entry, year, reuse)
+    if entry.act is Act.SOW:
+        return _sow(books, entry, year, reuse)
+    if entry.act is Act.SPLIT:
+        return _split(books, entry, year, reuse)
+    if entry.act is Act.TREAT and not entry.lots and not entry.trays and entry.treatment in SEED_TREATMENTS:
+        return _treat_by_plant(books, entry, year, reuse)
+    return _place_by_words(books, entry, year)
+
+
+def _place_by_words(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
+    if entry.lots:
+        return _place_by_lots(books, entry, year)
+    if entry.trays:
+        return _place_by_trays(books, entry)
+    if entry.plant and entry.act in NEEDS_LOT:
+        return _place_by_plant(books, entry)
+    return Placed(entry=entry)
+
+
+def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
+    if entry.lots == ("all",):
+        lots = books.lots()
+        return Placed(entry=entry, lots=tuple(lot.number for lot in lots), trays=_trays_of(lots))
+    found: list[Lot] = []
+    for texted in entry.lots:
+        number = books.resolve(texted, year)
+        lot = books.lot(number) if number else None
+        if lot is None:
+            if entry.act not in NEEDS_LOT:
+                return Placed(entry=entry, trays=entry.trays)
+            return Unplaced(kind="lot", entry=replace(entry, lots=()), facts={"unknown": texted}, choices=_offer(books.lots()))
+        found.append(lot)
+    return Placed(
+        entry=entry, lots=tuple(dict.fromkeys(lot.number for lot in found)), trays=entry.trays or _trays_of(found)
+    )
+
+
+def _place_by_trays(books: Books, entry: Entry) -> Placed | Unplaced:
+    open_lots = books.lots()
+    trays = _trays_of(open_lots) if entry.trays == ("all",) else entry.trays
+    standing = [lot for lot in open_lots if any(lot in lots_in(tray, open_lots) for tray in trays)]
+    if entry.plant and entry.act in NEEDS_LOT:
+        standing = [lot for lot in standing if same_plant(lot.plant, entry.plant)] or standing
+    if len(standing) > 1 and counts_plants(entry):
+        return Unplaced(kind="lot", entry=entry, choices=_offer(standing), facts={"trays": list(trays)})
+    return Placed(entry=entry, lots=tuple(lot.number for lot in standing), trays=trays)
+
+
+def _place_by_plant(books: Books, entry: Entry) -> Placed | Unplaced:
+    assert entry.plant is not None
+    lots = _of_plant(books, entry.plant)
+    if len(lots) == 1:
+        return Placed(entry=entry, lots=(lots[0].number,), trays=lots[0].trays)
+    if lots and not counts_plants(entry):
+        return Placed(entry=entry, lots=tuple(lot.number for lot in lots), trays=_trays_of(lots))
+    facts = {"plant": entry.plant} if lots else {"no_lot_of": entry.plant}
+    return Unplaced(kind="lot", entry=entry, choices=_offer(lots or books.lots()), facts=facts)
+
+
+def _open(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Unplaced:
+    if len(entry.lots) == 1:
+        known = books.resolve(entry.lots[0], year)
+        if known and known not in reuse:
+            facts = {"taken": known, "next": books.next_lot_number(year)}
+            choices = (Choice(label="new_lot", action={"fill": {"lots": []}}),)
+            return Unplaced(kind="lot", entry=entry, facts=facts, choices=choices)
+    return Placed(entry=entry, opens=_number_for(books, entry, year, reuse), trays=entry.trays)
+
+
+def _sow(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Unplaced:
+    if entry.lots:
+        known = books.resolve(entry.lots[0], year)
+        lot = books.lot(known) if known and known not in reuse else None
+        if lot is None:
+            return Placed(entry=entry, opens=_number_for(books, entry, year, reuse), trays=entry.trays)
+        if lot.kind == "seed" and lot.sown_at is None:
+            return Placed(entry=entry, lots=(lot.number,), trays=entry.trays)
+        facts = {"taken": lot.number, "next": books.next_lot_number(year)}
+        choices = (Choice(label="new_lot", action={"fill": {"lots": []}}),)
+        return Unplaced(kind="lot", entry=entry, facts=facts, choices=choices)
+    unsown = _unsown(books, entry.plant or "")
+    if len(unsown) == 1 and not reuse:
+        return Placed(entry=entry, lots=(unsown[0].number,), trays=entry.trays)
+    if len(unsown) > 1 and not reuse:
+        return Unplaced(kind="lot", entry=entry, choices=_offer(unsown), facts={"plant": entry.plant})
+    return Placed(entry=entry, opens=_number_for(books, entry, year, reuse), trays=entry.trays)
+
+
+def _treat_by_plant(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Unplaced:
+    if not entry.plant:
+        return Placed(entry=entry)
+    seed = [lot for lot in _of_plant(books, entry.plant) if lot.kind == "seed"]
+    for lots in (_unsown(books, entry.plant), seed):
+        if len(lots) == 1:
+            return Placed(entry=entry, lots=(lots[0].number,), trays=lots[0].trays)
+        if len(lots) > 1:
+            return Unplaced(kind="lot", entry=entry, choices=_offer(lots), facts={"plant": entry.plant})
+    if entry.ends:
+        return Unplaced(kind="lot", entry=entry, choices=_offer(books.lots()), facts={"no_lot_of": entry.plant})
+    return Placed(entry=entry, opens=_number_for(books, entry, year, reuse))
+
+
+def _split(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Unplaced:
+    placed = _place_by_words(books, entry, year)
+    if isinstance(placed, Unplaced):
+        return placed
+    if len(placed.lots) != 1:
+        return Unplaced(kind="lot", entry=entry, choices=_offer(books.lots()))
+    if entry.to:
+        known = books.resolve(entry.to, year)
+        if known and known not in reuse:
+            facts = {"taken": known, "next": books.next_lot_number(year)}
+            choices = (Choice(label="new_lot", action={"fill": {"to": None}}),)
+            return Unplaced(kind="to", entry=replace(entry, to=None), facts=facts, choices=choices)
+    texted = replace(entry, lots=(entry.to,) if entry.to else ())
+    return replace(placed, opens=_number_for(books, texted, year, reuse))
+
+
+def _number_for(books: Books, entry: Entry, year: int, reuse: list[str]) -> str:
+    if len(entry.lots) == 1:
+        wanted = books.full_number(entry.lots[0], year)
+        if wanted in reuse:
+            reuse.remove(wanted)
+        return wanted
+    return reuse.pop(0) if reuse else books.next_lot_number(year)
+
+
+def _of_plant(books: Books, plant: str) -> list[Lot]:
+    return [lot for lot in books.lots() if same_plant(lot.plant, plant)]
+
+
+def _unsown(books: Books, plant: str) -> list[Lot]:
+    return [lot for lot in _of_plant(books, plant) if lot.kind == "seed" and lot.sown_at is None]
+
+
+def _trays_of(lots: list[Lot] | tuple[Lot, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(tray for lot in lots for tray in lot.trays))
+
+
+def _offer(lots: list[Lot] | tuple[Lot, ...]) -> tuple[Choice, ...]:
+    """A button for each lot, at most six; where there are more, the person texts the number."""
+    if len(lots) > MOST_BUTTONS:
+        return ()
+    return tuple(Choice(label=f"{lot.number} {lot.plant}", action={"fill": {"lots": [lot.number]}}) for lot in lots)

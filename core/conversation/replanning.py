@@ -1,0 +1,60 @@
+"""Which reminders follow now: the subjects that a turn touched, planned anew from their history."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from core.lots import Lot
+from core.lots.trays import lots_in
+from core.reminders import Due, History, Subject, plan
+from core.storage import Books
+from core.treatments import Protocols, protocols
+
+
+def replan(books: Books, subjects: Iterable[Subject], now: datetime) -> tuple[Due, ...]:
+    """Plans each subject anew and saves the difference; returns what was newly planned, soonest first."""
+    rules = crew_protocols(books)
+    added: dict[str, Due] = {}
+    for subject in subjects:
+        due = plan(history_of(books, subject), rules, now)
+        difference = books.save_plan(subject, due, now)
+        added.update((one.key(), one) for one in difference.added)
+    return tuple(sorted(added.values(), key=lambda one: one.due_at))
+
+
+def crew_protocols(books: Books) -> Protocols:
+    """The protocols with the crew's own rules on top."""
+    return protocols().with_rules(books.records(acts=("rule",)))
+
+
+def every_subject(books: Books) -> list[Subject]:
+    """All that may have reminders: for a change that touches every plan."""
+    lots = books.lots()
+    named = [Subject(kind="lot", name=lot.number) for lot in lots]
+    named += [Subject(kind="tray", name=tray) for tray in dict.fromkeys(tray for lot in lots for tray in lot.trays)]
+    solutions = {record.entry.solution for record in books.records(acts=("mix",)) if record.entry.solution}
+    targets = {record.entry.plant for record in books.records(acts=("target",)) if record.entry.plant}
+    named += [Subject(kind="solution", name=name) for name in sorted(solutions)]
+    named += [Subject(kind="target", name=name) for name in sorted(targets)]
+    return [*named, Subject(kind="crew", name="crew")]
+
+
+def history_of(books: Books, subject: Subject) -> History:
+    """All that a subject's plan rests on."""
+    lot: Lot | None = None
+    lots: tuple[Lot, ...] = ()
+    match subject.kind:
+        case "lot":
+            lot = books.lot(subject.name)
+            records = books.lot_records(subject.name)
+        case "tray":
+            lots = tuple(lots_in(subject.name, books.lots()))
+            records = books.tray_records(subject.name)
+        case "solution":
+            records = books.records(acts=("mix", "pour_out", "sanitize", "reply"))
+        case "target":
+            records = books.records(acts=("target", "reply"))
+        case _:
+            records = books.records(acts=("remind", "roster", "collect", "reply", "stick", "hold", "clear", "sanitize"))
+    return History(subject=subject, records=tuple(records), lot=lot, lots=lots, zone=books.crew.zone)

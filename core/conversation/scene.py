@@ -1,0 +1,81 @@
+"""What a turn must know before it decides: who speaks, of what, and what was said just before."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from core.conversation.messages import Message
+from core.entries import Act, Entry
+from core.notes import Context, Names
+from core.records import Record
+from core.storage import Books, OpenQuestion
+
+TALK_LASTS = timedelta(hours=1)
+"""How long "another 5 dead" still means the lot talked of last (common practice)."""
+
+_TALKED_OF = frozenset(Act) - {Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND, Act.ROSTER, Act.REMIND}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    """The state around one message: local time, the message it replies to, the open question and the latest records."""
+
+    message: Message
+    key: str
+    now: datetime
+    local_now: datetime
+    zone: ZoneInfo
+    names: Names
+    replied_records: tuple[Record, ...] = ()
+    replied_reminders: tuple[int, ...] = ()
+    question: OpenQuestion | None = None
+    latest: tuple[Record, ...] = ()
+    reuse: list[str] = field(default_factory=list)
+
+    @property
+    def speaker(self) -> str:
+        return self.message.speaker
+
+    @property
+    def chat(self) -> str:
+        return self.message.chat
+
+    def context(self) -> Context:
+        """What the reader may fill in from the talk, with full lot numbers."""
+        return Context(
+            replied=_spoken(self.replied_records),
+            latest=_spoken(self.latest),
+            latest_entries=tuple(record.entry for record in self.latest),
+            now=self.local_now,
+        )
+
+
+def look_around(books: Books, message: Message, key: str, now: datetime) -> Scene:
+    """Gathers the scene of a message, inside the turn's transaction."""
+    zone = books.crew.zone
+    about = books.spoken_of(message.chat, message.replied_to) if message.replied_to else None
+    latest = books.latest_by(message.speaker, message.chat, since=message.said_at - TALK_LASTS)
+    return Scene(
+        message=message,
+        key=key,
+        now=now,
+        local_now=message.said_at.astimezone(zone).replace(tzinfo=None),
+        zone=zone,
+        names=books.names(),
+        replied_records=about.records if about else (),
+        replied_reminders=about.reminders if about else (),
+        question=books.open_question(message.chat, message.speaker, now),
+        latest=tuple(record for record in latest if record.entry.act in _TALKED_OF),
+    )
+
+
+def _spoken(records: tuple[Record, ...]) -> Entry | None:
+    """The lots, trays and plant that some records speak of, or None where they name none."""
+    lots = tuple(dict.fromkeys(record.lot for record in records if record.lot))
+    trays = tuple(dict.fromkeys(tray for record in records for tray in record.entry.trays))
+    plant = next((record.entry.plant for record in reversed(records) if record.entry.plant), None)
+    if not lots and not trays and plant is None:
+        return None
+    return Entry(act=Act.NOTE, lots=lots, trays=() if lots else trays, plant=None if lots or trays else plant)

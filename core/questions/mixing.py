@@ -1,0 +1,68 @@
+"""How much of what to mix, and whether a batch is still good."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from core.answers import Answer, MixTold, Refused
+from core.entries import Entry
+from core.errors import BenchError
+from core.figures.measures import to_ml
+from core.figures.solutions import BleachMix, mix_bleach, mix_bleach_by_parts, mix_bleach_by_share
+from core.figures.strengths import SodiumHypochlorite
+from core.questions.present import is_it_good
+from core.storage import Books
+
+JUG_STRENGTH = "jug_percent"
+"""The setting that keeps the strength on the bleach jug's label, percent sodium hypochlorite."""
+
+
+def how_much(books: Books, entry: Entry, now: datetime) -> Answer:
+    """The amounts for a mix; a question without a volume is about the batch: is it still good?"""
+    if entry.volume is None and not entry.parts and entry.share is None:
+        return is_it_good(books, entry, now)
+    if entry.solution not in (None, "bleach"):
+        return Refused(why="mix_by_label", facts={"solution": entry.solution})
+    if entry.volume is None:
+        return Refused(why="mix_needs_volume", facts={"solution": "bleach"})
+    try:
+        mix = bleach_of(entry, jug_of(books))
+    except BenchError as wrong:
+        return Refused(why="mix_impossible", facts={"hint": str(wrong)})
+    return MixTold(facts=mix_facts(mix, entry), caution="bleach_mix")
+
+
+def jug_of(books: Books) -> SodiumHypochlorite | None:
+    """The strength on the crew's jug, as they told it, or None."""
+    told = books.setting(JUG_STRENGTH)
+    return SodiumHypochlorite(percent=float(told)) if told else None
+
+
+def bleach_of(entry: Entry, jug: SodiumHypochlorite | None) -> BleachMix:
+    """The bleach and water for an entry's volume, by its parts, its share of the jug, or the usual strength."""
+    assert entry.volume is not None
+    finished_ml = to_ml(entry.volume.value, entry.volume.unit)
+    if len(entry.parts) == 2:
+        return mix_bleach_by_parts(
+            finished_ml=finished_ml, bleach_parts=entry.parts[0], water_parts=entry.parts[1], label=jug
+        )
+    if entry.share is not None:
+        return mix_bleach_by_share(finished_ml=finished_ml, jug_share=entry.share, label=jug)
+    return mix_bleach(finished_ml=finished_ml, label=jug)
+
+
+def mix_facts(mix: BleachMix, entry: Entry) -> dict[str, object]:
+    """What a sentence about this mix needs: how much of each in kitchen, fluid and metric measures, and the strength."""
+    return {
+        "bleach": mix.bleach.kitchen.text,
+        "bleach_metric": mix.bleach.metric.text,
+        "water": mix.water.kitchen.text if mix.water else None,
+        "water_metric": mix.water.metric.text if mix.water else None,
+        "finished": mix.finished.kitchen.text,
+        "ppm": round(mix.ppm),
+        "percent": round(mix.ppm / 10_000, 3),
+        "label": mix.label.percent,
+        "label_assumed": "label_assumed" in {str(one) for one in mix.warnings},
+        "parts": list(entry.parts) or [1, round(mix.parts_water, 1)],
+        "warnings": [str(one) for one in mix.warnings],
+    }

@@ -1,0 +1,101 @@
+"""What happened, and who did it: questions of the record, where no record is never taken for no."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+
+from core.answers import Answer, HistoryTold, Refused, WhoTold
+from core.entries import Act, Entry
+from core.questions.subjects import asked_lots
+from core.records import Record, local_day
+from core.reminders.roster import on_shift
+from core.storage import Books
+
+RECENT = timedelta(days=14)
+MOST_TOLD = 5
+_TALK = frozenset({Act.UNDO, Act.AMEND, Act.ASK, Act.HELLO})
+
+
+def what_happened(books: Books, entry: Entry, now: datetime) -> Answer:
+    """The records that answer "did anyone mist tray 2", "when was lot 14 last watered", "what did we do with lot 14"."""
+    found = _records_asked(books, entry, now)
+    if isinstance(found, Refused):
+        return found
+    day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
+    newest = sorted(found, key=Record.order, reverse=True)
+    told = _once_a_note(newest)[: MOST_TOLD * 2 if entry.did is None else MOST_TOLD]
+    return HistoryTold(records=tuple(told), asked=_named(entry), did=entry.did, on=day)
+
+
+def who_did(books: Books, entry: Entry, now: datetime) -> Answer:
+    """Who is at the bench (no act asked about), or who did something."""
+    act = entry.did or _act_in_words(entry.rest)
+    if act is None and not entry.lots and not entry.trays:
+        day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
+        names = on_shift(books.records(acts=("roster",)), now, books.crew.zone, day=day)
+        return WhoTold(names=names, asked="bench", facts={"day": day.isoformat() if day else None})
+    found = _records_asked(books, entry, now, act=act)
+    if isinstance(found, Refused):
+        return found
+    newest = _once_a_note(sorted(found, key=Record.order, reverse=True))[:MOST_TOLD]
+    return HistoryTold(records=tuple(newest), asked=_named(entry), did=act, who=True)
+
+
+def _records_asked(books: Books, entry: Entry, now: datetime, act: str | None = None) -> list[Record] | Refused:
+    did = act or entry.did
+    acts = _acts_of(did) if did else None
+    if entry.lots or entry.plant:
+        asked = asked_lots(books, entry, now, closed_too=True)
+        if asked.unknown:
+            return Refused(why="no_lot", facts={"unknown": asked.unknown})
+        records = [record for lot in asked.lots for record in books.lot_records(lot.number)]
+    elif entry.trays:
+        records = [record for tray in entry.trays for record in books.tray_records(tray)]
+    elif entry.solution:
+        records = [one for one in books.records(acts=("mix", "pour_out", "sanitize")) if one.entry.solution == entry.solution]
+    else:
+        records = list(books.records(since=now - RECENT))
+    zone = books.crew.zone
+    day: date | None = entry.on.date() if isinstance(entry.on, datetime) else entry.on
+    return [
+        record
+        for record in records
+        if record.holds()
+        and record.entry.act not in _TALK
+        and (acts is None or record.entry.act in acts)
+        and (entry.method is None or record.entry.method in (entry.method, None))
+        and (day is None or local_day(record.at, zone) == day)
+    ]
+
+
+def _acts_of(did: str) -> frozenset[Act]:
+    """The acts that a question's word stands for: "weaned" is airing and uncovering, "covered" is the cover."""
+    if did in ("air", "wean"):
+        return frozenset({Act.AIR, Act.UNCOVER})
+    try:
+        return frozenset({Act(did)})
+    except ValueError:
+        return frozenset(Act) - _TALK
+
+
+def _act_in_words(rest: str | None) -> str | None:
+    """The act that the left-over words of a question name ("stuck" in "who stuck lot 14")."""
+    from core.notes import act_of_word
+
+    return next((act for act in map(act_of_word, (rest or "").split()) if act), None)
+
+
+def _once_a_note(records: list[Record]) -> list[Record]:
+    """One record for each act of a note, however many lots it went to."""
+    seen: dict[tuple[str, Entry], Record] = {}
+    for record in records:
+        seen.setdefault((record.message, record.entry), record)
+    return list(seen.values())
+
+
+def _named(entry: Entry) -> str:
+    if entry.lots:
+        return "lot " + ", ".join(entry.lots)
+    if entry.trays:
+        return "tray " + ", ".join(entry.trays)
+    return entry.plant or entry.solution or "the bench"

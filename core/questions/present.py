@@ -1,0 +1,105 @@
+"""How it stands now: counts, places, what is open, which lots there are, what is due."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from core.answers import Answer, BatchTold, CountTold, DueTold, ListTold, OpenTold, Refused, WhereTold
+from core.entries import Entry
+from core.lots import Cover, Lot, fold_batches, fold_cover, open_states
+from core.questions.subjects import asked_lots
+from core.records import in_order
+from core.storage import Books
+from core.treatments import protocols
+
+_CLOSED_KINDS = frozenset({"daily_look"})
+
+
+def how_many(books: Books, entry: Entry, now: datetime) -> Answer:
+    """How many of the lots asked of are in the state asked about."""
+    asked = asked_lots(books, entry, now)
+    if asked.unknown:
+        return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    if not asked.lots:
+        return Refused(why="no_open_lots", facts={"plant": entry.plant, "trays": list(entry.trays)})
+    return CountTold(state=entry.state or "left", lots=asked.lots, plant=entry.plant, now=now)
+
+
+def where_is(books: Books, entry: Entry, now: datetime) -> Answer:
+    """Where lots stand; for a tray, what stands in it and whether its cover is on."""
+    asked = asked_lots(books, entry, now)
+    if asked.unknown:
+        return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    covers = tuple((tray, cover_of(books, tray, now)) for tray in entry.trays if tray != "all")
+    return WhereTold(lots=asked.lots, trays=entry.trays, covers=covers, asked=entry.plant or "")
+
+
+def which_lots(books: Books, entry: Entry, now: datetime) -> Answer:
+    """The open lots, of a plant, in a tray or in a state."""
+    if entry.trays:
+        return where_is(books, entry, now)
+    asked = asked_lots(books, entry, now)
+    lots = tuple(lot for lot in asked.lots if entry.state is None or _is_in(lot, entry.state))
+    return ListTold(lots=lots, asked=entry.state or entry.plant or "open")
+
+
+def what_is_due(books: Books, entry: Entry, now: datetime) -> Answer:
+    """What is to be done: now and overdue, on a day, or for a lot or tray whenever it comes."""
+    zone = books.crew.zone
+    day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
+    asked = asked_lots(books, entry, now)
+    if asked.unknown:
+        return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    dues = [row.due for row in books.open_reminders() if row.due.kind not in _CLOSED_KINDS]
+    if entry.lots or entry.trays or entry.plant:
+        names = {lot.number for lot in asked.lots} | set(entry.trays) | {tray for lot in asked.lots for tray in lot.trays}
+        dues = [due for due in dues if due.subject.name in names or due.subject.name == entry.plant]
+        return DueTold(dues=_soonest(dues), about="subject", lots=asked.lots, day=day)
+    local_today = now.astimezone(zone).date()
+    if day is not None and day != local_today:
+        dues = [due for due in dues if due.due_at.astimezone(zone).date() == day]
+        return DueTold(dues=_soonest(dues), about="day", day=day)
+    dues = [due for due in dues if due.due_at.astimezone(zone).date() <= local_today]
+    return DueTold(dues=_soonest(dues), about="today", day=local_today)
+
+
+def _soonest(dues: list) -> tuple:  # type: ignore[type-arg]
+    return tuple(sorted(dues, key=lambda due: due.due_at))
+
+
+def what_is_open(books: Books, entry: Entry, now: datetime) -> Answer:
+    """What stands open now and must be closed again."""
+    return OpenTold(opens=tuple(open_states(books.records(), books.lots(), books.crew.zone, now)))
+
+
+def is_it_good(books: Books, entry: Entry, now: datetime) -> Answer:
+    """Whether a solution is still good, by the rule in force; no record of a batch is said as such."""
+    solution = entry.solution or "bleach"
+    records = in_order(books.records(acts=("mix", "pour_out")))
+    batches = [batch for batch in fold_batches(records, now) if batch.solution == solution]
+    if not batches:
+        return BatchTold(solution=solution, facts={"known": False})
+    latest = batches[-1]
+    hours = protocols().working_hours(solution)
+    return BatchTold(
+        solution=solution,
+        facts={
+            "known": True,
+            "mixed_at": latest.mixed_at.astimezone(books.crew.zone).isoformat(),
+            "poured_out": latest.poured_out_at is not None,
+            "age_minutes": int((now - latest.mixed_at).total_seconds() // 60),
+            "good_for_hours": hours,
+            "parts": list(latest.parts),
+            "by": latest.by,
+        },
+    )
+
+
+def cover_of(books: Books, tray: str, now: datetime) -> Cover:
+    """The cover of a tray as its records tell it."""
+    return fold_cover(books.tray_records(tray), books.crew.zone, now)
+
+
+def _is_in(lot: Lot, state: str) -> bool:
+    number = {"rooted": lot.rooted, "germinated": lot.germinated, "callused": lot.callused, "ready": lot.ready}.get(state)
+    return bool(number) or (state == "alive" and bool(lot.left)) or (state == "roots_out" and lot.roots_out)

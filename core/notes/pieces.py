@@ -1,0 +1,60 @@
+"""Which phrases does a note hold: words joined to the longest phrase that the vocabulary knows, each with its meanings."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.tokens import Token
+from core.vocabulary import Leaf
+from core.vocabulary.loading import END
+
+NO_ROLES: Final[Leaf] = {}
+BREAKS: Final = frozenset({",", ";", ".", ":", "!", "?", "+", "&", "/", "(", ")", "|", "->", "=", "*", "[", "]", "<", ">", "-"})
+
+
+class Piece:
+    """A run of tokens that is read as one thing: its kind, value and meanings, and whether an entry has used it."""
+
+    __slots__ = ("first", "kind", "last", "low", "roles", "used", "value")
+
+    def __init__(self, kind: str, value: Any, first: int, last: int, low: str = "", roles: Leaf = NO_ROLES) -> None:
+        self.kind = kind
+        self.value = value
+        self.first = first
+        self.last = last
+        self.low = low
+        self.roles = roles
+        self.used = False
+
+    def __repr__(self) -> str:
+        return f"<{self.kind} {self.low!r} {self.value!r}{' used' if self.used else ''}>"
+
+
+def longest_phrase(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, Leaf] | None:
+    """The longest known phrase that begins at a token: where it ends, and its meanings. Hyphens inside it do not count."""
+    node: dict[str, Any] | None = tree
+    found: tuple[int, Leaf] | None = None
+    place = at
+    while place < len(tokens):
+        token = tokens[place]
+        if token.low == "-" and place > at and token.glued:
+            place += 1
+            continue
+        node = node.get(token.low)  # type: ignore[union-attr]
+        if node is None:
+            break
+        place += 1
+        leaf = node.get(END)
+        if leaf is not None:
+            found = place, leaf
+    return found
+
+
+def words_of(tokens: list[Token], first: int, last: int) -> str:
+    """The words from one token to before another, as compared (lower case, single blanks, nothing between glued tokens)."""
+    if last - first == 1:
+        return tokens[first].low
+    parts = [tokens[first].low]
+    for token in tokens[first + 1 : last]:
+        parts.append(token.low if token.glued else f" {token.low}")
+    return "".join(parts)

@@ -1,0 +1,105 @@
+"""What are the words, numbers and marks of a note, each with its place in the text?
+
+Rules
+1. Nothing is lost: every character of the note belongs to a token or is a blank or an unprintable mark.
+2. Spans refer to the note as typed; letters are compared in lower case with curly quotes and dashes made plain, one for one.
+3. A letter o inside a number is a zero (`3o`), a number of more than nine digits is only a word.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+_PLAIN: Final = str.maketrans(
+    {
+        **dict.fromkeys("‘’‛′ʼ`´", "'"),
+        **dict.fromkeys("“”„‟″", '"'),
+        **dict.fromkeys("‐‑‒–—―−﹣－", "-"),
+        **dict.fromkeys("\u00a0\u2007\u2009\u200a\u202f\u3000\t\v\f", " "),
+        **dict.fromkeys("\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff", " "),
+        **{chr(0xFF01 + step): chr(0x21 + step) for step in range(94) if step not in (0xC,)},
+        **{mark: "\n" for mark in "\r\u2028\u2029\x85"},
+        "，": ",", "。": ".", "×": "x", "⁄": "/", "∕": "/", "º": "°", "˚": "°",
+    }
+)  # fmt: skip
+VULGAR: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
+_MOST_DIGITS: Final = 9
+
+_TOKEN: Final = re.compile(
+    r"""
+    (?P<line>\n[\n ]*)
+  | (?P<quote>(?<![\w'])'(?=[^\W\d_])[^'\n]{1,40}'(?![^\W\d_]) | (?<![\w"])"(?=[^\W\d_])[^"\n]{1,40}"(?!\w))
+  | (?P<iso>\d{4}-\d{2}-\d{2}(?!\d))
+  | (?P<slashes>\d{1,2}/\d{1,2}/(?:\d{4}|\d{2})(?!\d))
+  | (?P<lot>\d{2}-\d{3}(?![\d/]|-\d))
+  | (?P<colon>\d{1,4}(?:\.\d+)?:\d{1,4}(?![\d/]))
+  | (?P<fraction>\d{1,9}\ ?/\ ?\d{1,9}(?![\d/]))
+  | (?P<number>\d{1,3}(?:,\d{3})+(?![\d,]) | \d+(?:\.\d+)?[½¼¾⅓⅔⅛⅜⅝⅞]? | \.\d+ | [½¼¾⅓⅔⅛⅜⅝⅞])
+  | (?P<word>w/o\b | w/ | b/c\b | [^\W\d_]+(?:'[^\W\d_]+)* | '[a-z]{1,3}\b)
+  | (?P<mark>->|[^\s])
+    """,
+    re.VERBOSE,
+)
+_OH: Final = re.compile(r"(?<![^\W_])(?:\d+o[\do]*|o\d[\do]*)(?![^\W_])")
+
+
+class Token:
+    """A word, number or mark: its kind, its words in lower case, its value, its span, and whether it touches the one before."""
+
+    __slots__ = ("end", "glued", "kind", "low", "start", "value")
+
+    def __init__(self, kind: str, low: str, value: Any, start: int, end: int, glued: bool) -> None:
+        self.kind = kind
+        self.low = low
+        self.value = value
+        self.start = start
+        self.end = end
+        self.glued = glued
+
+    def __repr__(self) -> str:
+        return f"{self.kind}:{self.low}"
+
+
+def lower_plainly(text: str) -> str:
+    """The text in lower case with plain quotes, dashes and blanks, of the same length as `text`."""
+    plain = text.translate(_PLAIN)
+    low = plain.lower()
+    if len(low) != len(plain):
+        low = "".join(mark.lower() if len(mark.lower()) == 1 else mark for mark in plain)
+    if "o" in low:
+        low = _OH.sub(lambda found: found[0].replace("o", "0"), low)
+    return low
+
+
+def split_note(text: str) -> list[Token]:
+    """The tokens of a note in order."""
+    low = lower_plainly(text)
+    tokens: list[Token] = []
+    before = -1
+    for found in _TOKEN.finditer(low):
+        kind = found.lastgroup or "mark"
+        start, end = found.span()
+        words = found[0]
+        value: Any = None
+        if kind == "number":
+            kind, value = _read_number(words)
+        elif kind == "fraction":
+            above, below = words.split("/")
+            value = (int(above), int(below))
+            words = f"{value[0]}/{value[1]}"
+        elif kind == "colon":
+            value = tuple(float(part) if "." in part else int(part) for part in words.split(":"))
+        tokens.append(Token(kind, words, value, start, end, start == before))
+        before = end
+    return tokens
+
+
+def _read_number(words: str) -> tuple[str, Any]:
+    if len(words) > _MOST_DIGITS and len(words.replace(",", "").split(".")[0]) > _MOST_DIGITS:
+        return "word", None
+    part = VULGAR.get(words[-1])
+    if part is not None:
+        return "number", (float(words[:-1]) if len(words) > 1 else 0) + part
+    plain = words.replace(",", "")
+    return ("number", float(plain)) if "." in plain else ("number", int(plain))

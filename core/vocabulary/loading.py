@@ -1,0 +1,108 @@
+"""What do the vocabulary files say: every phrase of the trade with the meanings it may have.
+
+Rules
+1. A phrase is words in lower case with single spaces; hyphens are spaces. It may have several meanings ("roles"), each kept
+   under the name of its table; the reader chooses by what stands around it.
+2. Phrases are kept as a tree of words, so that the longest phrase at a place is found in one walk.
+3. The files are read once; a file that cannot be read raises BadTradeFile with its name.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources import files
+from typing import Any, Final
+
+from core.errors import BadTradeFile
+
+Leaf = dict[str, Any]
+"""The meanings of one phrase: role -> value."""
+
+_WORD: Final = re.compile(r"w/o|w/|\d+(?:[./]\d+)?|[^\W\d_]+(?:'[^\W\d_]+)*|\S")
+_NUMERIC: Final = frozenset(
+    {"vent_open", "number", "dozen", "couple", "fraction", "times", "month", "weekday", "day", "hour"}
+)
+
+END: Final = ""
+"""The key under which a node of the tree keeps its leaf; no word is empty."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ActWord:
+    """A word for an act: the act, the details it says by itself, how it is said (`done to_do noun`), and a rule if shared."""
+
+    act: str
+    says: Mapping[str, Any] = field(default_factory=dict)
+    form: str = "done"
+    counts_before: bool = False
+    rule: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """The whole vocabulary: the tree of phrases, and single words by role for spelling."""
+
+    tree: dict[str, Any]
+    phrases: dict[str, Leaf]
+
+
+def read_toml(name: str) -> dict[str, Any]:
+    """The tables of the vocabulary file `name`. Raises BadTradeFile where it is not readable TOML."""
+    try:
+        return tomllib.loads(files("core.vocabulary").joinpath(name).read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, OSError, UnicodeDecodeError) as wrong:
+        raise BadTradeFile(f"{name} cannot be read: {wrong}", words=name, hint="mend the file as its header says") from wrong
+
+
+def split_words(phrase: str) -> list[str]:
+    """The words and numbers of a phrase, as the reader splits a note."""
+    return _WORD.findall(phrase)
+
+
+def act_meanings() -> Iterator[tuple[str, str, ActWord]]:
+    """Every phrase for an act: (phrase, role, meaning); the role is `act`, or `shared` where a rule decides."""
+    for table in read_toml("acts.toml")["act"]:
+        says = {key: value for key, value in table.items() if key not in ("act", "done", "to_do", "noun", "count")}
+        for form in ("done", "to_do", "noun"):
+            meaning = ActWord(act=table["act"], says=says, form=form, counts_before=table.get("count") == "before")
+            for phrase in table.get(form, ()):
+                yield phrase, "act" if form == "done" else form, meaning
+    for table in read_toml("shared.toml")["shared"]:
+        for phrase in table["says"]:
+            yield phrase, "shared", ActWord(act=table["acts"][0], rule=table["rule"])
+
+
+def value_meanings() -> Iterator[tuple[str, str, Any]]:
+    """Every phrase for a detail, a cue or a measure: (phrase, role, value)."""
+    for name in ("values.toml", "measures.toml"):
+        for role, table in read_toml(name).items():
+            for value, phrases in table.items():
+                meaning = float(value) if role in _NUMERIC else value
+                for phrase in phrases:
+                    yield phrase, role, meaning
+    for role, phrases in read_toml("cues.toml").items():
+        for phrase in phrases:
+            yield phrase, role, True
+
+
+@cache
+def words() -> Words:
+    """The vocabulary of all files, read at the first call."""
+    from core.vocabulary.plants import plant_names
+
+    phrases: dict[str, Leaf] = {}
+    for phrase, role, value in (*act_meanings(), *value_meanings()):
+        phrases.setdefault(phrase.replace("-", " "), {}).setdefault(role, value)
+    for name in plant_names():
+        phrases.setdefault(name.replace("-", " "), {}).setdefault("plant", name)
+    tree: dict[str, Any] = {}
+    for phrase, leaf in phrases.items():
+        node = tree
+        for word in split_words(phrase):
+            node = node.setdefault(word, {})
+        node[END] = leaf
+    return Words(tree=tree, phrases=phrases)

@@ -217,6 +217,24 @@ def test_pounds_and_grams_agree() -> None:
     assert SPANS["Cornus sericea", "seeds_per_gram", ""][0] == pytest.approx(40.7)
 
 
+@pytest.mark.parametrize(
+    ("taxon", "seeds_per_pound"),
+    [  # as printed on the page that the row names
+        ("Eschscholzia californica", 293_000),
+        ("Elymus glaucus", 120_000),
+        ("Hordeum brachyantherum", 60_000),
+        ("Erythranthe guttata", 45_360_000),
+        ("Ribes triste", 215_000),
+        ("Artemisia suksdorfii", 2_300_000),
+        ("Alnus incana", 720_000),
+        ("Holodiscus discolor", 5_000_000),
+    ],
+)
+def test_seeds_per_gram_are_what_the_pound_says(taxon: str, seeds_per_pound: int) -> None:
+    low, high = SPANS[taxon, "seeds_per_gram", ""]
+    assert low == high == pytest.approx(seeds_per_pound / 453.59237, rel=1e-3)
+
+
 def test_acid_is_left_to_trained_people() -> None:
     """A crew bot gives no strength and no time for acid, whatever the handbooks print."""
     acid = [row["words"] for row in FACTS if row["words"].startswith("acid")]

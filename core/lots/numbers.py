@@ -13,7 +13,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 _TEXTED = re.compile(
-    r"(?:lots?|l|no\.?|number)?\s*\#?\s*(?:(?P<year>\d{2}|20\d{2})\s?[-–/]\s?)?(?P<serial>\d{1,4})(?P<part>[a-z]?)", re.IGNORECASE
+    r"(?:lots?|l|no\.?|number)?\s*\#?\s*(?:(?P<year>\d{2}|20\d{2})\s?[-–/]\s?)?(?P<serial>\d{1,4})(?P<part>[a-z]?)",
+    re.IGNORECASE,
 )
 
 
@@ -31,7 +32,8 @@ class LotName:
 
 
 def parse_number(texted: str) -> LotName | None:
-    """The lot that `texted` names (`14`, `#14`, `lot 14`, `26-014`, `26-14`, `2026-014`, `14b`), or None for other words."""
+    """The lot that `texted` names (`14`, `#14`, `lot 14`, `26-014`, `26-14`, `2026-014`, `14b`), or None for other
+    words."""
     found = _TEXTED.fullmatch(texted.strip())
     if found is None or int(found["serial"]) == 0:
         return None
@@ -51,7 +53,8 @@ def year_of(number: str) -> int | None:
 
 
 def names_lot(texted: str | None, number: str) -> bool:
-    """True where `texted` may mean the lot `number`: the same running number, and the same year if a year was texted."""
+    """True where `texted` may mean the lot `number`: the same running number, and the same year if a year was
+    texted."""
     if texted is None:
         return False
     said, lot = parse_number(texted), parse_number(number)

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 
 from core.entries import Amount, Container, Hormone, SourceShare
+from core.lengths import Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Counted:
-    """A count as somebody took it: `count` (or `share`) in `state` out of `of`, when and by whom; a sample is not the lot."""
+    """A count as somebody took it: `count` (or `share`) in `state` out of `of`, when and by whom; a sample is not the
+    lot.
+
+    `books` is what the books held living just before (None: not known); `trays` names the part of the lot that was
+    counted, where it stands in other trays too.
+    """
 
     state: str
     count: int | None
@@ -20,6 +26,8 @@ class Counted:
     by: str
     approx: bool = False
     sample: bool = False
+    books: int | None = None
+    trays: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,11 +39,45 @@ class Loss:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """A loss as somebody told it, for asking "again, or in all?" when the next one comes."""
+
+    count: int
+    at: datetime
+    by: str
+    told_by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parted:
+    """Plants that went to another lot (`to`, None where its number was not said), by split or merge, and how far they
+    were."""
+
+    to: str | None
+    at: datetime
+    count: int
+    rooted: int = 0
+    potted: int = 0
+    unsprouted: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outing:
+    """Plants carried out for a while and not yet noted as brought in: where, since when, and back when (if said)."""
+
+    began_at: datetime
+    to: str | None = None
+    back_at: datetime | None = None
+    hardening: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cover:
     """The cover of a tray (or of a lot with no tray): on since when, vents, and whether it is off for a while.
 
-    `since` is when the day count of this cover began (kept through `air`, begun anew after `uncover`); `open_at` is the last
-    vent setting, 0 to 1; `aired_at` is set while the cover is off for a while, with `back_at` where a time was said.
+    `on` stays true while the cover is off for a while: the tray still lives under one. `since` is when the day count
+    of this cover began (kept through `air`, begun anew after `uncover`); `vent_open` is the last vent setting, 0 to 1,
+    noted at `vented_at`; `aired_at` is set while the cover is off for a while, with `back_at` where a time was said.
     """
 
     on: bool
@@ -44,11 +86,19 @@ class Cover:
     aired_at: datetime | None = None
     back_at: datetime | None = None
     off_for_good_at: datetime | None = None
+    vented_at: datetime | None = None
+    wilted_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cold:
-    """A stratification: warm or cold, days asked, when it began, days already counted, and whether its clock runs now."""
+    """A stratification: warm or cold, days asked, when it began, days already counted, and whether its clock runs now.
+
+    Days are local calendar days. `days_counted` are surely in the cold, up to `counted_to` (the last record, or the
+    `now` that was handed in); `days_uncertain` may or may not count; `days_out` surely do not. `asked` and `asked_max`
+    keep the lengths as said (`P3M` is no number of days). `ended_at` is set while it is out, sown or over; "back in"
+    takes it away again.
+    """
 
     treatment: str
     began_at: datetime
@@ -58,6 +108,11 @@ class Cold:
     days_uncertain: float
     running: bool
     ended_at: datetime | None
+    asked: Length | None = None
+    asked_max: Length | None = None
+    days_out: int = 0
+    running_since: datetime | None = None
+    counted_to: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,8 +121,10 @@ class Lot:
 
     Counts are whole plants. `started` is what was stuck, sown or divided (None: never said). `living` is started (or
     germinated, for seed) less what was lost, sold, given, planted out and split off; `left` is what is living and still
-    ours, potted ones included. `rooted` is the total known as of `rooted_count.at` less rooted ones that have left since.
-    `unexplained` is what a recount found that no record accounts for (negative: missing), never forced to zero.
+    ours, potted ones included (both None where nobody has counted). `rooted` is the total known, potted ones included,
+    as of the last count, less rooted ones that have left since. `unexplained` is what a recount found that no record
+    accounts for (negative: missing), never forced to zero. `unsprouted` are seeds sown of which nothing has been seen
+    yet.
     """
 
     number: str
@@ -116,6 +173,17 @@ class Lot:
     stage: str = "stuck"  # seed | stuck | sown | rooted | germinated | potted | hardening | closed
     last_entry_at: datetime | None = None
     last_count_at: datetime | None = None
+    unrooted: int | None = None
+    unsprouted: int | None = None
+    merged_out: int = 0
+    parted: tuple[Parted, ...] = ()
+    outing: Outing | None = None
+    hardened_at: datetime | None = None
+    moved_at: datetime | None = None
+    moved_partly: tuple[str, ...] = ()
+    held_at: datetime | None = None
+    last_loss: Told | None = None
+    opened_told_by: str | None = None
 
     @property
     def lost(self) -> int:

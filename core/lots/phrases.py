@@ -1,0 +1,94 @@
+"""Which words at the bench say that a thing is over, has begun, or stands in the cold: the door to phrases.toml."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from core.errors import BadTradeFile
+
+_FILE = "phrases.toml"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Phrases:
+    """The phrases of phrases.toml, each list a tuple."""
+
+    air_over: tuple[str, ...]
+    air_begun: tuple[str, ...]
+    air_about: tuple[str, ...]
+    soak_over: tuple[str, ...]
+    soak_begun: tuple[str, ...]
+    loss_state: tuple[str, ...]
+    loss_change: tuple[str, ...]
+    cold_places: tuple[str, ...]
+    back_places: tuple[str, ...]
+    trouble_where: tuple[str, ...]
+    trouble_what: tuple[str, ...]
+    trouble_days: tuple[tuple[str, int], ...]
+
+
+@cache
+def phrases() -> Phrases:
+    """The phrases as the crew's file has them, read once. Raises BadTradeFile where the file cannot be read."""
+    try:
+        tables = tomllib.loads(files("core.lots").joinpath(_FILE).read_text(encoding="utf-8"))
+        return _arrange(tables)
+    except (tomllib.TOMLDecodeError, OSError, KeyError, TypeError, ValueError) as wrong:
+        hint = "mend it as its header says"
+        raise BadTradeFile(f"{_FILE} cannot be read: {wrong}", words=_FILE, hint=hint) from wrong
+
+
+def _arrange(tables: dict[str, Any]) -> Phrases:
+    def words(table: str, key: str) -> tuple[str, ...]:
+        return tuple(str(phrase) for phrase in tables[table][key])
+
+    return Phrases(
+        air_over=words("air", "over"),
+        air_begun=words("air", "begun"),
+        air_about=words("air", "about"),
+        soak_over=words("soak", "over"),
+        soak_begun=words("soak", "begun"),
+        loss_state=words("loss", "state_words"),
+        loss_change=words("loss", "change_words"),
+        cold_places=words("places", "cold"),
+        back_places=words("places", "back"),
+        trouble_where=words("cold_trouble", "where"),
+        trouble_what=words("cold_trouble", "what"),
+        trouble_days=tuple((str(phrase), int(days)) for phrase, days in tables["cold_trouble"]["days"].items()),
+    )
+
+
+def longest_in(text: str, wanted: Iterable[str]) -> int:
+    """The number of letters of the longest phrase of `wanted` that stands in `text` as whole words; 0 for none."""
+    lowered = " ".join(text.lower().split())
+    return max((len(phrase) for phrase in wanted if _stands_in(lowered, phrase)), default=0)
+
+
+def says(text: str, wanted: Iterable[str]) -> bool:
+    """True where a phrase of `wanted` stands in `text` as whole words."""
+    return longest_in(text, wanted) > 0
+
+
+def _stands_in(text: str, phrase: str) -> bool:
+    start = text.find(phrase)
+    while start >= 0:
+        end = start + len(phrase)
+        before, after = text[start - 1 : start], text[end : end + 1]
+        if not (before.isalnum() or after.isalnum()):
+            return True
+        start = text.find(phrase, start + 1)
+    return False
+
+
+_PARTS = re.compile(r"[,;\n&]|\.(?!\d)|\band\b|\bthen\b|\bwhile\b")
+
+
+def parts_of(text: str) -> list[str]:
+    """A note cut at commas, line ends, "and" and "then": roughly a part for each act."""
+    return [part.strip() for part in _PARTS.split(text.lower()) if part.strip()]

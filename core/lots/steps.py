@@ -1,0 +1,276 @@
+"""What does each act do to a lot? One short step for each act that changes it; an act without a step only dates it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from typing import Final
+from zoneinfo import ZoneInfo
+
+from core.entries import Act, Container, Entry
+from core.lots.counting import take_count
+from core.lots.numbers import full_number, names_lot, year_of
+from core.lots.phrases import phrases
+from core.lots.standing import Standing
+from core.lots.state import Lot, Outing, Parted, Told
+from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Way
+from core.lots.trays import tray_name, trays_after, trays_in_place
+from core.records import Record
+
+Kin = Mapping[str, Lot]
+"""Lots that gave plants to this one, by full number, as folded from their own records."""
+
+_GOING: Final = {Act.SELL: Way.SOLD, Act.GIVE: Way.GIVEN, Act.PLANT_OUT: Way.PLANTED_OUT}
+
+
+def take_step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
+    """Writes one record on the sheet."""
+    step = _STEPS.get(record.entry.act)
+    if step is not None:
+        step(standing, record)
+    elif record.entry.act is Act.MERGE:
+        _merge(standing, record, kin)
+    elif record.entry.act in (Act.MOVE, Act.HARDEN):
+        _move(standing, record, zone)
+
+
+def _start_more(standing: Standing, record: Record) -> None:
+    """A second sticking or sowing into the same lot; or the sowing of seed that a treatment opened."""
+    entry, tally = record.entry, standing.tally
+    standing.trays = trays_after(standing.trays, entry, record.trays)
+    standing.medium = entry.medium or standing.medium
+    standing.container = entry.container or standing.container
+    standing.hormone = entry.hormone or standing.hormone
+    if standing.is_seed and entry.act is Act.SOW and standing.sown_at is None:
+        _sow_treated(standing, record)
+        return
+    if entry.count is not None:
+        tally.begin(entry.count, Pool.UNSPROUTED if standing.is_seed else Pool.UNROOTED)
+        standing.started = None if standing.started is None else standing.started + entry.count
+
+
+def _sow_treated(standing: Standing, record: Record) -> None:
+    tally, count = standing.tally, record.entry.count
+    standing.sown_at = record.at
+    if count is None:
+        return
+    if tally.open_ended:
+        tally.open_ended = False
+        tally.begin(count, Pool.UNSPROUTED)
+    else:
+        change = count - tally.pools[Pool.UNSPROUTED]
+        tally.base += change
+        tally.pools[Pool.UNSPROUTED] = count
+    standing.started = count
+    standing.approx = record.entry.approx
+
+
+def _lose(standing: Standing, record: Record) -> None:
+    entry, tally = record.entry, standing.tally
+    order = standing.loss_order()
+    count = standing.share_of(entry, tally.living or tally.pools[Pool.UNSPROUTED])
+    if entry.all_of and entry.count is None:
+        # "all dead" ends the lot; seeds that never came up go with it, but nobody saw them die, so they are not
+        # counted lost.
+        standing.given_up = True
+    if not count:
+        return
+    tally.leave(count, Way.LOST, order)
+    standing.losses[entry.cause or "unknown"] += count
+    standing.last_loss = Told(count=count, at=record.at, by=record.by, told_by=record.told_by)
+
+
+def _pot(standing: Standing, record: Record) -> None:
+    entry, tally = record.entry, standing.tally
+    bump = _is_bump(standing, entry)
+    count = standing.share_of(entry, tally.unpotted or tally.living) or 0
+    if not bump:
+        # More than stand unpotted, but no more than are left: the rest went from small pots into these.
+        fresh = min(count, max(tally.unpotted, count - tally.pools[Pool.POTTED]))
+        tally.advance(fresh, Pool.POTTED, POTTING_ORDER)
+        if standing.is_seed and count:
+            standing.sprouts_known = True
+            standing.germinated = max(standing.germinated or 0, tally.living)
+    standing.container = entry.container or standing.container
+    standing.medium = entry.medium or standing.medium
+    standing.potted_at = record.at
+
+
+def _is_bump(standing: Standing, entry: Entry) -> bool:
+    """True where plants that stand in pots went into bigger ones: they are potted already."""
+    potted = standing.tally.pools[Pool.POTTED]
+    if not potted or (entry.count is not None and entry.count > potted):
+        return False
+    before, after = _litres(standing.container), _litres(entry.container)
+    return not standing.tally.unpotted or (before is not None and after is not None and after > before)
+
+
+def _litres(container: Container | None) -> float | None:
+    """Roughly what a pot holds, for telling the bigger of two; None for cells, trays and pots without a size."""
+    found = re.match(r"([\d.]+)\s*(in|gal|qt|l|cm|ml)\b", (container.size or "") if container else "")
+    if found is None:
+        return None
+    number, unit = float(found[1]), found[2]
+    # A pot as wide as tall, tapered, holds about 0.6 of its cube (common practice); trade gallons are not full gallons.
+    cubes = {"in": 0.6 * (number * 0.254) ** 3, "cm": 0.6 * (number * 0.1) ** 3}
+    return cubes.get(unit, number * {"gal": 2.8, "qt": 0.95, "l": 1.0, "ml": 0.001}.get(unit, 1.0))
+
+
+def _go(standing: Standing, record: Record) -> None:
+    entry, tally = record.entry, standing.tally
+    count = standing.share_of(entry, tally.living)
+    if entry.all_of and standing.living() is None:
+        standing.given_up = True
+    if not count:
+        return
+    tally.leave(count, _GOING[entry.act], GOING_ORDER)
+    if standing.ready is not None:
+        standing.ready = max(standing.ready - count, 0)
+    name = (entry.to or "").lower()
+    if standing.reserved[name]:
+        standing.reserved[name] = max(standing.reserved[name] - count, 0)
+
+
+def _split(standing: Standing, record: Record) -> None:
+    entry, tally = record.entry, standing.tally
+    count = standing.share_of(entry, tally.living or tally.pools[Pool.UNSPROUTED])
+    if not count:
+        return
+    taken = tally.leave(count, Way.SPLIT_OFF, PARTING_ORDER)
+    standing.parted.append(_parted(standing, record, count, taken))
+
+
+def _parted(standing: Standing, record: Record, count: int, taken: dict[Pool, int]) -> Parted:
+    to = record.entry.to
+    return Parted(
+        to=full_number(to, year_of(standing.number) or 0) if to else None,
+        at=record.at,
+        count=count,
+        rooted=taken[Pool.ROOTED],
+        potted=taken[Pool.POTTED],
+        unsprouted=taken[Pool.UNSPROUTED],
+    )
+
+
+def _merge(standing: Standing, record: Record, kin: Kin) -> None:
+    entry = record.entry
+    if entry.to is None:
+        return
+    if names_lot(entry.to, standing.number):
+        _take_in(standing, record, kin)
+        return
+    tally = standing.tally
+    count = tally.living + tally.pools[Pool.UNSPROUTED]
+    taken = tally.leave(count, Way.MERGED_OUT, PARTING_ORDER)
+    standing.parted.append(_parted(standing, record, count, taken))
+    standing.merged_into = full_number(entry.to, year_of(standing.number) or 0)
+
+
+def _take_in(standing: Standing, record: Record, kin: Kin) -> None:
+    """The plants of the other lots join this one: as many as they had, else as many as the note says."""
+    others = [texted for texted in record.entry.lots if not names_lot(texted, standing.number)]
+    came = [part for texted in others for part in _gave(texted, standing.number, record, kin)]
+    tally = standing.tally
+    if not came and record.entry.count is not None:
+        tally.join(record.entry.count, Pool.UNROOTED)
+    for part in came:
+        tally.join(part.rooted, Pool.ROOTED)
+        tally.join(part.potted, Pool.POTTED)
+        tally.join(part.unsprouted, Pool.UNSPROUTED)
+        tally.join(part.count - part.rooted - part.potted - part.unsprouted, Pool.UNROOTED)
+        standing.rooted_known = standing.rooted_known or part.rooted > 0
+
+
+def _gave(texted: str, to: str, record: Record, kin: Kin) -> list[Parted]:
+    return [
+        part
+        for number, lot in kin.items()
+        if names_lot(texted, number)
+        for part in lot.parted
+        if part.at == record.at and part.to is not None and names_lot(part.to, to)
+    ]
+
+
+def _move(standing: Standing, record: Record, zone: ZoneInfo) -> None:
+    entry = record.entry
+    standing.moved_at = record.at
+    if entry.act is Act.HARDEN:
+        standing.hardened_at = standing.hardened_at or record.at
+    if entry.duration is not None or entry.act is Act.HARDEN:
+        back_at = None
+        if entry.duration is not None:
+            local = record.at.astimezone(zone).replace(tzinfo=None)
+            back_at = entry.duration.after(local).replace(tzinfo=zone).astimezone(record.at.tzinfo)
+        hardening = entry.act is Act.HARDEN
+        standing.outing = Outing(began_at=record.at, to=entry.to, back_at=back_at, hardening=hardening)
+        return
+    standing.outing = None
+    _change_place(standing, record)
+
+
+def _change_place(standing: Standing, record: Record) -> None:
+    entry = record.entry
+    if entry.to is None or entry.to in phrases().back_places:
+        return
+    before = standing.trays
+    standing.trays = trays_after(before, entry, record.trays)
+    if trays_in_place(entry.to):
+        # A tray stands somewhere, but these records do not say where.
+        standing.place = None if standing.trays != before and entry.count is None else standing.place
+        return
+    named = {tray_name(tray) for tray in entry.trays} & set(before)
+    if (entry.count is not None and not entry.all_of) or (named and named < set(before)):
+        standing.moved_partly = (*standing.moved_partly, entry.to)
+        return
+    standing.place = entry.to
+    standing.moved_partly = ()
+
+
+def _treat(standing: Standing, record: Record) -> None:
+    entry = record.entry
+    if entry.treatment and not entry.ends and entry.treatment not in standing.treated:
+        standing.treated = (*standing.treated, entry.treatment)
+    if entry.hormone is not None:
+        standing.hormone = entry.hormone
+
+
+def _hold(standing: Standing, record: Record) -> None:
+    standing.hold = record.entry.cause or "unknown"
+    standing.held_at = standing.held_at or record.at
+
+
+def _clear(standing: Standing, record: Record) -> None:
+    del record
+    standing.hold = None
+    standing.held_at = None
+
+
+def _reserve(standing: Standing, record: Record) -> None:
+    entry = record.entry
+    kept = sum(standing.reserved.values())
+    standing.reserved[(entry.to or "").lower()] += standing.share_of(entry, max(standing.tally.living - kept, 0)) or 0
+
+
+def _check(standing: Standing, record: Record) -> None:
+    take_count(standing, record)
+    found = record.entry.count or record.entry.share
+    if found and standing.given_up and not record.entry.sample:
+        standing.given_up = False
+
+
+_STEPS: Final[dict[Act, Callable[[Standing, Record], None]]] = {
+    Act.STICK: _start_more,
+    Act.DIVIDE: _start_more,
+    Act.SOW: _start_more,
+    Act.CHECK: _check,
+    Act.LOSE: _lose,
+    Act.POT: _pot,
+    Act.SELL: _go,
+    Act.GIVE: _go,
+    Act.PLANT_OUT: _go,
+    Act.SPLIT: _split,
+    Act.TREAT: _treat,
+    Act.HOLD: _hold,
+    Act.CLEAR: _clear,
+    Act.RESERVE: _reserve,
+}

@@ -221,6 +221,7 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         merged_out=tally.gone[Way.MERGED_OUT],
         merged_in=tally.merged_in,
         reserved=min(sum(standing.reserved.values()), tally.living),
+        reserved_for=tuple(sorted(name for name, count in standing.reserved.items() if name and count)),
         losses=tuple(Loss(cause=cause, count=count) for cause, count in sorted(standing.losses.items())),
         living=living,
         left=living,

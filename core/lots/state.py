@@ -184,6 +184,7 @@ class Lot:
     held_at: datetime | None = None
     last_loss: Told | None = None
     opened_told_by: str | None = None
+    reserved_for: tuple[str, ...] = ()
 
     @property
     def lost(self) -> int:

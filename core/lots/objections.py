@@ -1,0 +1,194 @@
+"""What may not happen to a lot without a second yes?
+
+Rules
+1. An objection is a reason to ask, with its facts; it refuses nothing. Whoever says yes again is believed, and the fold
+   shows the difference as unexplained.
+2. One objection at a time, the gravest first: a closed lot, a lot on hold, a number that cannot be, a number that
+   surprises.
+3. "lost 5" is always 5 more. "5 dead" after "4 dead" may be all that are dead by now: that is asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Any, Final
+
+from core.entries import Act, Entry
+from core.lots.counting import WHOLE_FROM, is_of_unpotted
+from core.lots.phrases import phrases, says
+from core.lots.state import Lot
+
+SAME_LOSS_WITHIN: Final = timedelta(hours=36)
+"""Two people who tell of a loss of the same size within this time may mean the same plants (common practice)."""
+LOSS_TALK_LASTS: Final = timedelta(days=7)
+"""How long "5 dead" may still include the dead that were told of before (common practice)."""
+
+_LEAVING: Final = frozenset({Act.SPLIT, Act.SELL, Act.GIVE, Act.PLANT_OUT})
+_CHANGES_LOT: Final = frozenset(
+    {
+        Act.STICK, Act.SOW, Act.DIVIDE, Act.TREAT, Act.CHECK, Act.LOSE, Act.POT, Act.MERGE, Act.RESERVE, Act.HARDEN,
+        Act.MOVE, *_LEAVING,
+    }
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Objection:
+    """Why an act on a lot is asked about: its kind, and the facts that the question needs (JSON values and instants).
+
+    Kinds: `closed` `on_hold` `above_left` `above_living` `above_sown` `part_or_whole` `count_lower` `above_free`
+    `told_twice` `change_or_total`.
+    """
+
+    kind: str
+    facts: dict[str, Any] = field(default_factory=dict)
+
+
+def may_not(
+    lot: Lot, entry: Entry, *, at: datetime | None = None, by: str | None = None, said: str = ""
+) -> Objection | None:
+    """The gravest objection to recording `entry` of `lot` as it now is, or None.
+
+    `at`, `by` and `said` are when the act was, who tells it and in which words; without `at` a loss is not held against
+    earlier ones.
+    """
+    checks: tuple[Callable[[], Objection | None], ...] = (
+        lambda: _on_closed(lot, entry),
+        lambda: _on_hold(lot, entry),
+        lambda: _above_left(lot, entry),
+        lambda: _count_impossible(lot, entry),
+        lambda: _part_or_whole(lot, entry),
+        lambda: _count_lower(lot, entry),
+        lambda: _reserved_for_others(lot, entry),
+        lambda: _loss_again(lot, entry, at, by, said),
+    )
+    return next((found for check in checks if (found := check()) is not None), None)
+
+
+def _on_closed(lot: Lot, entry: Entry) -> Objection | None:
+    if not lot.closed or entry.act not in _CHANGES_LOT or entry.ends:
+        return None
+    facts = {"act": entry.act.value, "closed_at": lot.closed_at, "merged_into": lot.merged_into, "left": lot.left}
+    return Objection(kind="closed", facts=facts)
+
+
+def _on_hold(lot: Lot, entry: Entry) -> Objection | None:
+    if lot.hold is None or entry.act not in _LEAVING:
+        return None
+    return Objection(kind="on_hold", facts={"act": entry.act.value, "cause": lot.hold, "held_at": lot.held_at})
+
+
+def _above_left(lot: Lot, entry: Entry) -> Objection | None:
+    """More potted, lost, sold, split off than are left; seed not yet up may be lost or split too."""
+    if entry.act not in _LEAVING | {Act.LOSE, Act.POT} or entry.count is None or entry.approx:
+        return None
+    there = _there_for(lot, entry.act)
+    if there is None or entry.count <= there:
+        return None
+    return Objection(kind="above_left", facts={"act": entry.act.value, "count": entry.count, "left": there})
+
+
+def _there_for(lot: Lot, act: Act) -> int | None:
+    if lot.kind != "seed":
+        return lot.left
+    if lot.unsprouted is None:
+        return None
+    # Seedlings may have come up since the last look.
+    return (lot.left or 0) + lot.unsprouted if act is not Act.SELL or lot.left is None else lot.left
+
+
+def _count_impossible(lot: Lot, entry: Entry) -> Objection | None:
+    count = _counted(lot, entry)
+    if entry.act is not Act.CHECK or count is None or entry.sample:
+        return None
+    if entry.state == "germinated":
+        sown = lot.started
+        if lot.kind == "seed" and sown is not None and count > sown and not (lot.approx or entry.approx):
+            return Objection(kind="above_sown", facts={"count": count, "sown": sown, "state": entry.state})
+        return None
+    living = lot.left if lot.kind != "seed" or lot.unsprouted is None else (lot.left or 0) + lot.unsprouted
+    if living is None or entry.approx or lot.approx or count <= living:
+        return None
+    facts = {"state": entry.state, "count": count, "left": living, "started": lot.started}
+    return Objection(kind="above_living", facts=facts)
+
+
+def _counted(lot: Lot, entry: Entry) -> int | None:
+    if entry.count is None or not entry.more:
+        return entry.count
+    before = {"rooted": lot.rooted, "germinated": lot.germinated, "alive": lot.left}.get(entry.state or "")
+    return entry.count + (before or 0)
+
+
+def _part_or_whole(lot: Lot, entry: Entry) -> Objection | None:
+    """`of` is neither what was started nor what is left: was only a part looked at, or are some missing?"""
+    if entry.act is not Act.CHECK or entry.of is None or entry.sample or lot.left is None:
+        return None
+    if entry.state == "germinated":
+        return None
+    if entry.trays and set(entry.trays) < set(lot.trays):
+        return None
+    if entry.of in (lot.left, lot.left - lot.potted, lot.started, (lot.started or 0) + lot.merged_in):
+        return None
+    facts = {
+        "state": entry.state, "count": entry.count, "of": entry.of, "left": lot.left, "started": lot.started,
+        "likely_part": entry.of < WHOLE_FROM * lot.left,
+    }  # fmt: skip
+    return Objection(kind="part_or_whole", facts=facts)
+
+
+def _count_lower(lot: Lot, entry: Entry) -> Objection | None:
+    """Fewer than were counted before: a recount, or lost since?"""
+    if entry.act is not Act.CHECK or entry.count is None or entry.more or entry.sample or entry.approx:
+        return None
+    if entry.trays and set(entry.trays) < set(lot.trays):
+        return None
+    if entry.of is not None and lot.left is not None and entry.of < WHOLE_FROM * lot.left:
+        return None
+    before = {"rooted": lot.rooted, "germinated": lot.left, "alive": lot.left}.get(entry.state or "")
+    if before is None or entry.count >= before:
+        return None
+    unpotted = (lot.left or 0) - lot.potted
+    if is_of_unpotted(entry, entry.count, before, lot.potted, unpotted):
+        return None
+    earlier = lot.counted(entry.state or "")
+    facts = {
+        "state": entry.state, "count": entry.count, "before": before, "missing": before - entry.count,
+        "before_at": earlier.at if earlier else None, "before_by": earlier.by if earlier else None,
+    }  # fmt: skip
+    return Objection(kind="count_lower", facts=facts)
+
+
+def _reserved_for_others(lot: Lot, entry: Entry) -> Objection | None:
+    if entry.count is None or lot.left is None or (not lot.reserved and entry.act is not Act.RESERVE):
+        return None
+    free = lot.left - lot.reserved
+    if entry.act not in (Act.RESERVE, Act.SELL, Act.GIVE) or entry.count <= free:
+        return None
+    if entry.act is not Act.RESERVE and entry.to and entry.to.lower() in lot.reserved_for:
+        return None
+    facts = {"act": entry.act.value, "count": entry.count, "free": free, "reserved": lot.reserved, "left": lot.left}
+    return Objection(kind="above_free", facts=facts)
+
+
+def _loss_again(lot: Lot, entry: Entry, at: datetime | None, by: str | None, said: str) -> Objection | None:
+    last = lot.last_loss
+    if entry.act is not Act.LOSE or entry.count is None or entry.more or last is None or at is None:
+        return None
+    apart = abs(at - last.at)
+    facts = {
+        "count": entry.count, "before": last.count, "at": last.at, "by": last.told_by, "lost": lot.lost,
+        "more": max(entry.count - last.count, 0),
+    }  # fmt: skip
+    if entry.count == last.count and apart <= SAME_LOSS_WITHIN and by is not None and by != last.told_by:
+        return Objection(kind="told_twice", facts=facts)
+    # Fewer dead than before cannot be the total; equal or more can.
+    if apart <= LOSS_TALK_LASTS and entry.count >= last.count and _names_a_state(said):
+        return Objection(kind="change_or_total", facts=facts)
+    return None
+
+
+def _names_a_state(said: str) -> bool:
+    return says(said, phrases().loss_state) and not says(said, phrases().loss_change)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
 
-from core.storage.faults import BadAddress, BooksNewer, NameTaken, NoSuchCrew, NotEmpty
+from core.storage.faults import BadAddress, BadRow, BooksNewer, NameTaken, NoSuchCrew, NotEmpty
 from core.storage.values import (
     Crew,
     Difference,
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "BadAddress",
+    "BadRow",
     "Books",
     "BooksNewer",
     "Crew",

@@ -39,7 +39,7 @@ def read_address(text: str) -> URL:
         return url.set(drivername="postgresql+psycopg")
     if kind != "sqlite":
         raise BadAddress(f"books are kept in SQLite or PostgreSQL, not in {kind}", words=kind, hint=_HINT)
-    if not url.database or url.database == ":memory:" or "mode=memory" in text:
+    if not url.database or ":memory:" in url.database or "mode=memory" in text:
         raise BadAddress("books need a file: a database in memory ends with its thread", words=text, hint=_HINT)
     return url.set(drivername="sqlite+pysqlite")
 

@@ -21,3 +21,7 @@ class NameTaken(BenchError):
 
 class NotEmpty(BenchError):
     """Books that cannot be imported into, because they hold records."""
+
+
+class BadRow(BenchError):
+    """A row of an import that is not a record; its message says which row and why."""

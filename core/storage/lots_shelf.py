@@ -8,39 +8,17 @@ Rules
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from typing import Any
 
 from sqlalchemy import and_, delete, func, insert, select, update
 
 from core.lots import Lot
+from core.lots.numbers import full_number, parse_number
 from core.storage.journal import tray_key
 from core.storage.lot_codec import read_lot, write_lot
 from core.storage.room import Room
 from core.storage.tables import lot_trays, lots
-
-_WITH_YEAR = re.compile(r"(?:20)?(\d\d)-(\w+)")
-_SERIAL = re.compile(r"0*(\d{1,6})([a-z]?)")
-_LEADING = re.compile(r"^(?:lot\b|no\.?|#)\s*#?\s*", re.IGNORECASE)
-
-
-def full_number(texted: str, year: int) -> str:
-    """The crew's full number for what was texted: `14`, `#14`, `lot 14` in 2026 are `26-014`; `26-14` is too."""
-    bare = _LEADING.sub("", texted.strip()).casefold()
-    dated = _WITH_YEAR.fullmatch(bare)
-    if dated is not None:
-        return f"{dated.group(1)}-{_tail(dated.group(2))}"
-    return f"{year % 100:02d}-{_tail(bare)}"
-
-
-def _tail(serial_text: str) -> str:
-    found = _SERIAL.fullmatch(serial_text)
-    return f"{int(found.group(1)):03d}{found.group(2)}" if found else serial_text
-
-
-def _names_year(texted: str) -> bool:
-    return _WITH_YEAR.fullmatch(_LEADING.sub("", texted.strip()).casefold()) is not None
 
 
 class LotShelf(Room):
@@ -68,12 +46,11 @@ class LotShelf(Room):
 
     def save_lot(self, lot: Lot) -> None:
         """Puts a folded lot on the shelf, in the place of what stood there under its number."""
-        year, _, tail = lot.number.partition("-")
-        serial = int(tail) if tail.isdecimal() and len(tail) <= 6 else None
+        name = parse_number(lot.number)
         values: dict[str, Any] = {
-            "year": int(year) if year.isdecimal() and len(year) <= 4 else 0,
-            "serial": serial,
-            "tail": tail or lot.number,
+            "year": 0 if name is None else name.year or 0,
+            "serial": None if name is None else name.serial,
+            "tail": _tail(lot.number),
             "plant": lot.plant,
             "kind": lot.kind,
             "stage": lot.stage,
@@ -129,20 +106,24 @@ class LotShelf(Room):
         """True where no lot has this full number."""
         return self._row(select(lots.c.number).where(lots.c.crew_id == self._crew_id, lots.c.number == number)) is None
 
-    def resolve(self, texted: str, year: int) -> str | None:
-        """The full number of the lot that was meant, or None where the crew has no such lot."""
+    def resolve(self, texted: str, year: int, *, closed_too: bool = False) -> str | None:
+        """The full number of the lot that was meant, or None where the crew has no such lot.
+
+        `closed_too` also finds a closed lot of an earlier year, where no open one has the number.
+        """
         wanted = full_number(texted, year)
         if not self.lot_number_free(wanted):
             return wanted
-        if _names_year(texted):
+        name = parse_number(texted)
+        if name is not None and name.year is not None:
             return None
-        row = self._row(
-            select(lots.c.number)
-            .where(
-                lots.c.crew_id == self._crew_id,
-                lots.c.tail == wanted.partition("-")[2],
-                lots.c.closed.is_(False),
-            )
-            .order_by(lots.c.year.desc())
-        )
+        query = select(lots.c.number).where(lots.c.crew_id == self._crew_id, lots.c.tail == _tail(wanted))
+        if not closed_too:
+            query = query.where(lots.c.closed.is_(False))
+        row = self._row(query.order_by(lots.c.closed, lots.c.year.desc()))
         return None if row is None else str(row.number)
+
+
+def _tail(number: str) -> str:
+    """A lot's number without its year: what it is called where the year goes without saying."""
+    return number.partition("-")[2] or number

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Final
 from sqlalchemy import Connection, Engine, inspect, text
 
 from core.errors import BooksBroken
+from core.storage.engine import only_reading
 from core.storage.faults import BooksNewer
 
 if TYPE_CHECKING:
@@ -26,11 +27,10 @@ _LOCK: Final = 0x62656E6368  # an advisory lock of our own, the letters "bench"
 
 def upgrade(engine: Engine, step: str = "head") -> None:
     """Brings the database to `step`. Raises BooksNewer where the database knows later steps than this program."""
-    with engine.connect() as connection:
-        at = _step_of(connection)
-        connection.rollback()
-        if at == HEAD:
+    with only_reading(engine) as connection:
+        if _step_of(connection) == HEAD:
             return
+    with engine.connect() as connection:
         raw: Any = connection.connection.dbapi_connection
         on_sqlite = engine.dialect.name == "sqlite"
         if on_sqlite:

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Engine, distinct, func, insert, select
@@ -18,6 +20,7 @@ from core.storage import outbox as outbox_room
 from core.storage import reminder_rows
 from core.storage.crews import crew_of_chat, crews_of_account, move_chat, read_crews
 from core.storage.engine import only_reading, open_engine, read_address, writing
+from core.storage.exports import Imports, back_up, export_rows
 from core.storage.faults import NoSuchCrew
 from core.storage.lots_shelf import LotShelf
 from core.storage.migrating import upgrade
@@ -28,7 +31,7 @@ from core.storage.tables import crews, outbox, refused_updates, reminders
 from core.storage.values import Crew, OutboxMessage, StoredReminder
 
 
-class Books(Outbox, QuestionRows, LotShelf, ReminderRows):
+class Books(Outbox, QuestionRows, LotShelf, ReminderRows, Imports):
     """All that one crew has in writing, inside one transaction."""
 
 
@@ -104,6 +107,20 @@ class Store:
         """Gives a chat its new name wherever something is still to come there."""
         with writing(self._engine) as connection:
             move_chat(connection, channel, old, new)
+
+    # -- leaving and coming back
+
+    def export_rows(self, crew: int, *, whole: bool = True) -> Iterator[dict[str, Any]]:
+        """A crew's records as rows of JSON values in the order of their numbers, all of one moment.
+
+        `whole` adds the key `books`, from which an import gets back what the published keys do not say.
+        """
+        with only_reading(self._engine) as connection:
+            yield from export_rows(connection, crew, whole=whole)
+
+    def back_up(self, path: Path) -> None:
+        """Copies the whole database into one file. Raises BadAddress on PostgreSQL."""
+        back_up(self._engine, path)
 
     # -- the tick
 

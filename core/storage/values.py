@@ -33,7 +33,7 @@ class Crew:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Member:
-    """Somebody of the crew: role `lead` or `member`, the account they write from, and their private chat where known."""
+    """Somebody of the crew: role `lead` or `member`, the account they write from, and the private chat where known."""
 
     number: int
     name: str

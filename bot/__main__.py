@@ -47,7 +47,9 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("serve", help="talk on Telegram (BENCHHAND_TELEGRAM_TOKEN)")
     replay = commands.add_parser("replay", help="play conversation scripts and print what the bot really says")
     replay.add_argument("files", nargs="+", metavar="FILE")
-    replay.add_argument("--check", action="store_true", help="compare with the bot's lines in the file; exit 1 where they differ")
+    replay.add_argument(
+        "--check", action="store_true", help="compare with the bot's lines in the file; exit 1 where they differ"
+    )
     replay.add_argument("--update", action="store_true", help="rewrite the bot's lines in the file")
     replay.add_argument("--database", metavar="URL", help="play against this database instead of a temporary one")
     parse = commands.add_parser("parse", help="read notes from standard input, print JSON")
@@ -166,7 +168,7 @@ def _check(chosen: argparse.Namespace) -> int:
 
     store = open_store(read_settings(os.environ).database_url)
     try:
-        faults = [fault for crew in store.crews() for fault in check_books(store, crew.id)]
+        faults = [fault for crew in store.crews() for fault in check_books(store, crew.number)]
         print("\n".join(faults) if faults else "The books hold: every lot folds again to what is stored.")
         return DOES_NOT_HOLD if faults else FINE
     finally:

@@ -30,11 +30,12 @@ def chat(store: Store, zone: ZoneInfo, clock: Callable[[], datetime], lines: Tex
     """Talks until the lines end. `clock` gives the aware present."""
     crew = _crew(store, zone)
     with store.reading(crew) as books:
-        number = books.message_count(CHANNEL, CHAT)
+        last = books.latest_message(CHAT, SPEAKER)
+        number = int(last.message_id.removeprefix("c")) if last else 0
         zone = books.crew.zone
     asks_at_prompt = lines.isatty() and out.isatty()
     if asks_at_prompt:
-        print("Text what you did at the bench, or ask. \"help\" shows how; ctrl-d ends.", file=out)
+        print('Text what you did at the bench, or ask. "help" shows how; ctrl-d ends.', file=out)
     shown: list[OutboxMessage] = []
     tick(store, clock())
     shown = _print_outbox(store, clock(), out) or shown
@@ -55,13 +56,13 @@ def chat(store: Store, zone: ZoneInfo, clock: Callable[[], datetime], lines: Tex
 def _crew(store: Store, zone: ZoneInfo) -> int:
     crews = store.crews()
     crew = crews[0] if crews else store.found_crew("The bench", zone, "")
-    with store.books(crew.id) as books:
+    with store.books(crew.number) as books:
         if books.member(SPEAKER) is None:
             lead = not any(member.role == "lead" for member in books.members())
             books.join(SPEAKER, CHANNEL, SPEAKER, "lead" if lead else "member", private_chat=CHAT)
         if books.crew.group_chat is None:
-            books.bind_group(CHANNEL, CHAT)
-    return crew.id
+            books.meet_in(CHANNEL, CHAT)
+    return crew.number
 
 
 def _next_line(
@@ -90,9 +91,9 @@ def _pressed(line: str, shown: list[OutboxMessage]) -> str | None:
 
 def _print_outbox(store: Store, now: datetime, out: TextIO) -> list[OutboxMessage]:
     shown: list[OutboxMessage] = []
-    while waiting := store.outbox_due(now, limit=50, channel_chats=(CHAT,)):
+    while waiting := store.outbox_due(now, limit=50, channel=CHANNEL):
         for message in waiting:
-            store.outbox_state(message.id, "sent", sent_message_id=f"out{message.id}", at=now)
+            store.outbox_state(message.number, "sent", sent_message_id=f"out{message.number}", at=now)
             buttons = " ".join(f"[{label}]" for label, _ in message.buttons)
             print(message.text + (f"\n{buttons}" if buttons else ""), file=out, flush=True)
             shown.append(message)

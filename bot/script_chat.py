@@ -1,7 +1,8 @@
 """How a conversation script is played: a whole talk with no network, no Telegram and no real clock.
 
 Rules
-1. Every line of the input that is not the bot's comes back unchanged and in order; what the bot says stands where it said it.
+1. Every line of the input that is not the bot's comes back unchanged and in order; what the bot says stands where it
+   said it.
 2. Time passes only by `clock:`; every reminder due on the way is sent at its own minute, in order.
 3. Members are the people named in the script, the first one the lead; a stranger is no member.
 """
@@ -9,7 +10,7 @@ Rules
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -106,9 +107,9 @@ def _begin(stage: Stage, step: Step, names: Iterable[str]) -> None:
         return
     known = stage.store.crews()
     crew = known[0] if known else stage.store.found_crew(stage.crew_name, stage.zone, "bench-door")
-    stage.crew = crew.id
-    with stage.store.books(crew.id) as books:
-        books.bind_group(CHANNEL, GROUP)
+    stage.crew = crew.number
+    with stage.store.books(crew.number) as books:
+        books.meet_in(CHANNEL, GROUP)
         for place, name in enumerate(names):
             if books.member(name) is None:
                 role = "lead" if place == 0 else "member"
@@ -211,10 +212,10 @@ def _pass_time(stage: Stage, step: Step) -> None:
 
 
 def _print_outbox(stage: Stage, *, timed: bool) -> None:
-    while waiting := stage.store.outbox_due(stage.instant(), limit=50):
+    while waiting := stage.store.outbox_due(stage.instant(), limit=50, channel=CHANNEL):
         for message in waiting:
-            stage.store.outbox_state(message.id, "sent", sent_message_id=f"b{len(stage.said) + 1}", at=stage.instant())
-            sent = message.with_sent_id(f"b{len(stage.said) + 1}")
+            sent = replace(message, sent_message_id=f"b{len(stage.said) + 1}")
+            stage.store.outbox_state(message.number, "sent", sent_message_id=sent.sent_message_id, at=stage.instant())
             stage.said.append(sent)
             stage.printed.extend(_as_lines(stage, sent, timed))
 

@@ -22,8 +22,16 @@ _STEPS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("restart", re.compile(r"restart")),
     ("bot", re.compile(r"bot(?: \([^)]*\))?(?:, private to [^:(]+)?(?: \([^)]*\))?: ?(?P<text>.*)")),
     ("stranger", re.compile(rf"stranger (?P<name>{_NAME}): ?(?P<text>.*)")),
-    ("late", re.compile(rf"late (?P<when>\d{{4}}-\d\d-\d\d \d\d:\d\d) (?P<name>{_NAME})(?P<private>, private)?: ?(?P<text>.*)")),
-    ("replies", re.compile(rf"(?P<name>{_NAME})(?P<private>, private,)? replies(?: to (?P<which>\d+))?: ?(?P<text>.*)")),
+    (
+        "late",
+        re.compile(
+            rf"late (?P<when>\d{{4}}-\d\d-\d\d \d\d:\d\d) (?P<name>{_NAME})(?P<private>, private)?: ?(?P<text>.*)"
+        ),
+    ),
+    (
+        "replies",
+        re.compile(rf"(?P<name>{_NAME})(?P<private>, private,)? replies(?: to (?P<which>\d+))?: ?(?P<text>.*)"),
+    ),
     ("edits", re.compile(rf"(?P<name>{_NAME})(?P<private>, private,)? edits: ?(?P<text>.*)")),
     ("presses", re.compile(rf"(?P<name>{_NAME})(?P<private>, private,)? presses: *(?P<text>.+)")),
     ("sends", re.compile(rf"(?P<name>{_NAME})(?P<private>, private,)? sends (?P<file>\S+?)(?:: ?(?P<text>.*))?")),
@@ -60,7 +68,11 @@ def read_script(text: str, file: str) -> list[Step]:
     """The steps of a script. Raises ScriptFault with file and line for a line that is none."""
     steps: list[Step] = []
     for number, line in enumerate(text.splitlines(), start=1):
-        if line.startswith("  ") and steps and steps[-1].kind not in ("remark", "empty", "clock", "crew", "zone", "restart"):
+        if (
+            line.startswith("  ")
+            and steps
+            and steps[-1].kind not in ("remark", "empty", "clock", "crew", "zone", "restart")
+        ):
             steps[-1].raw.append(line)
             steps[-1].text += "\n" + line[2:]
         else:

@@ -18,7 +18,7 @@ FIRST_COLUMNS = ("id", "at", "lot", "act", "count", "plant", "lots", "trays", "b
 
 def write_export(store: Store, form: str, out: TextIO) -> int:
     """Prints every entry of every crew, in the keys of a note plus id, lot, at, by, said and superseded_by."""
-    rows = [row for crew in store.crews() for row in store.export_rows(crew.id)]
+    rows = [row for crew in store.crews() for row in store.export_rows(crew.number)]
     if form == "jsonl":
         for row in rows:
             print(json.dumps(row, ensure_ascii=False), file=out)
@@ -44,11 +44,11 @@ def read_import(store: Store, zone: ZoneInfo, file: str, now: datetime, out: Tex
         raise BadSetting(f"{file}: {wrong.strerror}") from None
     except ValueError:
         raise BadSetting(f"{file} is no export: a line of it is no JSON") from None
-    if any(crew for crew in store.crews() if any(True for _ in store.export_rows(crew.id))):
+    if any(crew for crew in store.crews() if any(True for _ in store.export_rows(crew.number))):
         raise BadSetting("the database has entries already; import into an empty one")
     crews = store.crews()
     crew = crews[0] if crews else store.found_crew("The bench", zone, "")
-    count = store.import_rows(crew.id, rows)
-    lots = refold_everything(store, crew.id, now)
+    count = store.import_rows(crew.number, rows)
+    lots = refold_everything(store, crew.number, now)
     print(f"{count} entries and {lots} lots are in the books.", file=out)
     return 0

@@ -73,7 +73,7 @@ class Act(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Amount:
-    """A measured quantity: `value` above zero in `unit` (`ml l tsp tbsp cup pt qt gal g kg oz lb packet handful bag`)."""
+    """A quantity: `value` above zero in `unit` (`ml l tsp tbsp cup pt qt gal g kg oz lb packet handful bag`)."""
 
     value: float
     unit: str

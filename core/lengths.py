@@ -1,7 +1,8 @@
 """How long is it: a length of time as a volunteer says it, written as ISO 8601 writes it.
 
 Rules
-1. Months stay months (`P3M`), because no number of days is right for them; weeks become days; hours and minutes stay clock time.
+1. Months stay months (`P3M`), because no number of days is right for them; weeks become days; hours and minutes stay
+   clock time.
 2. Days and months move the local calendar date and keep the wall clock; minutes are elapsed time.
 """
 

@@ -1,10 +1,10 @@
 """What stands in the books: an entry with when it was done, who did it, who said so, and in which words.
 
 Rules
-1. Records are append-only: an edit or an undo sets `superseded_by` (or `taken_back`), and never changes or deletes an entry.
+1. Records are append-only: an edit or an undo supersedes, and never changes or deletes an entry.
 2. `at` is when the act was done; `said_at` is when the note was sent. Order is by `at`, then `said_at`, then `number`.
-3. An act on several lots is a record for each, all with the same `said`. What is said of a tray is a record for each lot
-   that stood in it, and one without a lot where none did.
+3. An act on several lots is a record for each, all with the same `said`. What is said of a tray is a record for each
+   lot that stood in it, and one without a lot where none did.
 """
 
 from __future__ import annotations
@@ -59,8 +59,8 @@ def in_order(records: Iterable[Record]) -> list[Record]:
 def instant_of(moment: LocalMoment | None, said_at: datetime, zone: ZoneInfo) -> datetime:
     """The instant of an act: its own moment (a date without an hour is noon), else the message's. Aware, in UTC.
 
-    On the day of the message a date without an hour is noon or the message's time, whichever comes first, so that an act
-    is never later than the word of it.
+    On the day of the message a date without an hour is noon or the message's time, whichever comes first, so that an
+    act is never later than the word of it.
     """
     if moment is None:
         return said_at

@@ -22,7 +22,7 @@ _MISSING = {
     "text": "Remind you of what?",
     "act": "What was done?",
     "number": "Which of the numbers is the lot, and which the count?",
-    "amend_what": "What should it be? Text for example \"make that 27\" or \"make that lot 15\".",
+    "amend_what": 'What should it be? Text for example "make that 27" or "make that lot 15".',
 }
 _COUNT_OF = {
     Act.CHECK: "How many, out of how many?",
@@ -89,7 +89,11 @@ def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:
 
 def _which_number(entry: Entry | None) -> str:
     words = (entry.rest or entry.text) if entry is not None else None
-    return f"In \"{words}\": which number is the lot, and which the count? Text it like \"lot 14: 30\"." if words else _MISSING["number"]
+    return (
+        f'In "{words}": which number is the lot, and which the count? Text it like "lot 14: 30".'
+        if words
+        else _MISSING["number"]
+    )
 
 
 def _above(facts: dict[str, Any]) -> str:

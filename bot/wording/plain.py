@@ -20,7 +20,7 @@ def day_with_year(moment: date) -> str:
 
 
 def near_day(moment: date | datetime, today: date) -> str:
-    """A day as people say it: today, yesterday, tomorrow, else with its weekday, and its year where it is not this one."""
+    """A day as people say it: today, yesterday, tomorrow, else with its weekday; a far one with its year."""
     day = moment.date() if isinstance(moment, datetime) else moment
     names = {today: "today", today - timedelta(days=1): "yesterday", today + timedelta(days=1): "tomorrow"}
     return names.get(day) or (day_of(day) if abs((day - today).days) < 300 else day_with_year(day))

@@ -7,7 +7,6 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from core.treatments.cautions import caution_text
 from bot.wording.plain import listed
 from bot.wording.reminders import plan_line
 from core.answers import Act, Confirmed, Corrected, Noted, Undone
@@ -16,6 +15,7 @@ from core.entries import Entry
 from core.lots import Lot, books_line
 from core.notes import say_back
 from core.reminders import Due
+from core.treatments.cautions import caution_text
 
 _COUNTED = frozenset(
     {ActKind.CHECK, ActKind.LOSE, ActKind.POT, ActKind.SPLIT, ActKind.SELL, ActKind.GIVE, ActKind.PLANT_OUT}
@@ -26,7 +26,7 @@ def noted(answer: Noted, now: datetime) -> str:
     """The receipt of a note."""
     lines = [act_line(act) for act in answer.acts]
     lines += [f"({took})" for took in answer.took]
-    lines += [f"I read \"{repair.read}\" as \"{repair.as_}\"." for repair in answer.repairs]
+    lines += [f'I read "{repair.read}" as "{repair.as_}".' for repair in answer.repairs]
     lines += [line for line in _balances(answer.acts) if line]
     lines += [_remark(kind, facts) for kind, facts in answer.remarks]
     lines += [caution_text(hazard) for hazard in answer.cautions]
@@ -45,10 +45,10 @@ def act_line(act: Act) -> str:
         entry = _with_lots(entry, act.lots)
     words = say_back(replace(entry, rest=None))
     if entry.act is ActKind.NOTE:
-        return f"Kept as a note: \"{words}\"" + (f" ({listed([lot.number for lot in act.lots])})" if act.lots else "")
+        return f'Kept as a note: "{words}"' + (f" ({listed([lot.number for lot in act.lots])})" if act.lots else "")
     line = f"New {words}." if act.opened else f"{words[0].upper()}{words[1:]}."
     if entry.rest:
-        line += f" Kept with it: \"{entry.rest}\"."
+        line += f' Kept with it: "{entry.rest}".'
     return line
 
 
@@ -89,7 +89,7 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
         case "deep_water":
             return "More than 1/4 in of water stands there: tip it out."
         case "old_bleach":
-            return f"That bleach was mixed {facts['age']} ago, past its {facts['hours']} h: mix it fresh."
+            return f"That bleach was mixed {facts['age_hours']} h ago, past its {facts['hours']:g} h: mix it fresh."
         case "no_lot_in_tray":
             return f"No lot is noted in tray {facts['tray']}."
         case "few_mothers":
@@ -112,7 +112,7 @@ def corrected(answer: Corrected, now: datetime) -> str:
 def undone(answer: Undone) -> str:
     """What was taken back or brought back."""
     verb = "Brought back" if answer.again else "Taken back"
-    what = listed([f"\"{say_back(replace(entry, rest=None))}\"" for entry in answer.entries[:3]])
+    what = listed([f'"{say_back(replace(entry, rest=None))}"' for entry in answer.entries[:3]])
     more = f" and {len(answer.entries) - 3} more" if len(answer.entries) > 3 else ""
     lots = f" ({listed(answer.lots)})" if answer.lots else ""
     reopened = " Its reminder is open again." if answer.reopened else ""

@@ -5,13 +5,13 @@ from __future__ import annotations
 from bot.wording.plain import listed
 from core.answers import Greeting, Refused
 
-_HELLO = "Hello. Text what you did, like \"misted tray 2\", or ask \"what's due\"."
+_HELLO = 'Hello. Text what you did, like "misted tray 2", or ask "what\'s due".'
 _HELP = (
     "Text it as you would tell a colleague:\n"
-    "\"stuck 72 coyote brush tips, 0.3% iba powder, perlite, tray 2\"\n"
-    "\"lot 1 31/72 rooted, lost 4 to rot\" · \"aired tray 2 20 min\" · \"lot 2 cold strat 90 days\"\n"
-    "Ask: \"what's due\", \"how many of lot 1 are rooted?\", \"what's in tray 2\", \"what is open now?\"\n"
-    "Wrong? \"no wait 27\", \"undo\", or edit your message."
+    '"stuck 72 coyote brush tips, 0.3% iba powder, perlite, tray 2"\n'
+    '"lot 1 31/72 rooted, lost 4 to rot" · "aired tray 2 20 min" · "lot 2 cold strat 90 days"\n'
+    'Ask: "what\'s due", "how many of lot 1 are rooted?", "what\'s in tray 2", "what is open now?"\n'
+    'Wrong? "no wait 27", "undo", or edit your message.'
 )
 
 
@@ -30,20 +30,27 @@ def refused(answer: Refused) -> str:
     facts = answer.facts
     match answer.why:
         case "empty":
-            return "There are no words in that. Text what you did, like \"misted tray 2\"."
+            return 'There are no words in that. Text what you did, like "misted tray 2".'
         case "no_lot":
-            return f"I have no lot {facts['unknown']}. \"which lots are open\" lists them."
+            return f'I have no lot {facts["unknown"]}. "which lots are open" lists them.'
         case "no_open_lots":
-            of = f" of {facts['plant']}" if facts.get("plant") else f" in tray {listed(facts['trays'])}" if facts.get("trays") else ""
-            return f"I have no open lot{of}. \"which lots are open\" lists them all."
+            of = (
+                f" of {facts['plant']}"
+                if facts.get("plant")
+                else f" in tray {listed(facts['trays'])}"
+                if facts.get("trays")
+                else ""
+            )
+            return f'I have no open lot{of}. "which lots are open" lists them all.'
         case "nothing_to_undo":
-            return "There is nothing of yours here to take back. Reply to the message that was wrong with \"undo\"."
+            return 'There is nothing of yours here to take back. Reply to the message that was wrong with "undo".'
         case "already_undone":
             return "That is taken back already."
         case "nothing_to_amend":
             return "I don't know which note that corrects. Reply to the note, or text it whole again."
         case "lot_keeps_number":
-            return f"{facts['lot']} was opened by that note and keeps its number. Text \"undo\" and stick it again under the other one."
+            opened = f"{facts['lot']} was opened by that note and keeps its number."
+            return f'{opened} Text "undo" and stick it again under the other one.'
         case "nothing_open":
             return "No reminder is open here. If you did something, text what it was."
         case "dropped":
@@ -51,21 +58,22 @@ def refused(answer: Refused) -> str:
         case "old_button":
             return "That button is no longer good. Text it instead."
         case "unclear_question":
-            return "I don't know that one. Ask \"what's due\", \"how many of lot 1 are rooted?\" or \"what's in tray 2\"."
+            return 'I don\'t know that one. Ask "what\'s due", "how many of lot 1 are rooted?" or "what\'s in tray 2".'
         case "mix_by_label":
             return f"For {facts['solution']} go by the product's label; I work out bleach and hormone dips."
         case "mix_needs_volume":
-            return "For how much? Ask like \"how much bleach for 3 gal at 1:9?\""
+            return 'For how much? Ask like "how much bleach for 3 gal at 1:9?"'
         case "mix_impossible":
-            return f"That cannot be mixed: {facts['hint']}. Ask like \"how much bleach for 3 gal at 1:9?\""
+            return f'That cannot be mixed: {facts["hint"]}. Ask like "how much bleach for 3 gal at 1:9?"'
         case "no_how_to":
             return f"I can say how these are done: {listed(facts['topics'])}."
         case "stranger":
             return "I talk only with the crew I belong to. If you help there, send me the code your lead gave you."
         case "welcome_lead":
-            return f"Welcome, {facts['name']}: you lead {facts['crew']}. Add me to the crew's group, then text what you do. \"help\" says how."
+            you_lead = f"Welcome, {facts['name']}: you lead {facts['crew']}."
+            return f'{you_lead} Add me to the group of your crew, then text what you do. "help" says how.'
         case "welcome":
-            return f"Welcome to {facts['crew']}, {facts['name']}. Text what you do. \"help\" says how."
+            return f'Welcome to {facts["crew"]}, {facts["name"]}. Text what you do. "help" says how.'
         case "too_few":
             return str(facts["hint"])
         case _:

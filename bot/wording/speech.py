@@ -14,8 +14,27 @@ from bot.wording.receipts import confirmed, corrected, noted, undone
 from bot.wording.refusals import greeting, refused
 from bot.wording.reminders import due_told, short_name_of
 from core.answers import (
-    Answer, Asked, BatchTold, Choice, Confirmed, Corrected, CountTold, DueTold, FiguresTold, Greeting, HistoryTold,
-    HowTold, ListTold, MixTold, Noted, OpenTold, Refused, Safety, Undone, WhereTold, WhoTold,
+    Answer,
+    Asked,
+    BatchTold,
+    Choice,
+    Confirmed,
+    Corrected,
+    CountTold,
+    DueTold,
+    FiguresTold,
+    Greeting,
+    HistoryTold,
+    HowTold,
+    ListTold,
+    MixTold,
+    Noted,
+    OpenTold,
+    Refused,
+    Safety,
+    Undone,
+    WhereTold,
+    WhoTold,
 )  # fmt: skip
 from core.conversation import Said, Say
 from core.entries import Entry

@@ -9,7 +9,15 @@ from zoneinfo import ZoneInfo
 from bot.wording.plain import age, clock, day_of, listed, named, near_day, percent, plural
 from bot.wording.receipts import balance_line
 from core.answers import (
-    BatchTold, CountTold, HistoryTold, HowTold, ListTold, MixTold, OpenTold, WhereTold, WhoTold,
+    BatchTold,
+    CountTold,
+    HistoryTold,
+    HowTold,
+    ListTold,
+    MixTold,
+    OpenTold,
+    WhereTold,
+    WhoTold,
 )  # fmt: skip
 from core.lots import Cover, Lot
 from core.notes import say_back
@@ -84,7 +92,7 @@ def _counted_when(lot: Lot, at: datetime, by: str, now: datetime | None, zone: Z
 def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
     number = lot.living if state == "alive" else lot.left
     if number is None:
-        return f"{named(lot)}: no record of how many. Text a count, like \"lot {lot.number} 58 alive\"."
+        return f'{named(lot)}: no record of how many. Text a count, like "lot {lot.number} 58 alive".'
     last = lot.last_count_at
     when = ""
     if last is not None and now is not None:
@@ -107,7 +115,7 @@ def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
     verb = "sown" if lot.kind == "seed" else "divided" if lot.kind == "divisions" else "stuck"
     return (
         f"{named(lot)}: no record of any {word} ({started}{verb} {opened}). "
-        f"No record is not none: look, and text \"lot {lot.number} 0 {'germinated' if state == 'germinated' else word}\" or the count."
+        f'No record is not none: look, and text "lot {lot.number} 0 {"germinated" if state == "germinated" else word}" or the count.'
     )
 
 
@@ -170,7 +178,7 @@ def who_told(answer: WhoTold, today: date) -> str:
     """Who is at the bench."""
     day = date.fromisoformat(answer.facts["day"]) if answer.facts.get("day") else today
     if not answer.names:
-        return f"Nobody is noted at the bench {near_day(day, today)}. Text \"ana has the bench today\" or \"roster ana tue 9-12\"."
+        return f'Nobody is noted at the bench {near_day(day, today)}. Text "ana has the bench today" or "roster ana tue 9-12".'
     return f"At the bench {near_day(day, today)}: {listed(answer.names)}."
 
 

@@ -16,10 +16,10 @@ from typing import Any
 from core.answers import Asked, Choice
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
-from core.entries import Entry
+from core.entries import Act, Entry
 from core.errors import BadEntry
 from core.notes import Ask, Reading, needs_of, read_answer
-from core.storage import Books, OpenQuestion
+from core.storage import Books, OpenQuestion, RecordDraft
 
 QUESTION_LASTS = timedelta(days=1)
 FILLS_FROM_READING = ("lots", "trays", "plant", "count", "state", "cause", "to", "due", "at", "solution", "vent_open")
@@ -67,6 +67,8 @@ def pend_readings(reading: Reading) -> tuple[list[Entry | Pending], list[str]]:
 
 def put_question(books: Books, scene: Scene, pending: Sequence[Pending], note: Answered | None = None) -> Asked:
     """Writes the first of `pending` as the open question of this chat and speaker, the others behind it."""
+    if scene.question is not None and note is None:
+        keep_words(books, scene, scene.question)
     first = pending[0]
     said = note.said if note else scene.message.text
     said_at = note.said_at if note else scene.message.said_at
@@ -86,6 +88,27 @@ def put_question(books: Books, scene: Scene, pending: Sequence[Pending], note: A
     )
     choices = tuple(replace(one, action={**one.action, "question": number}) for one in first.choices)
     return Asked(kind=first.kind, entry=first.entries[0] if first.entries else None, choices=choices, facts=first.facts)
+
+
+def keep_words(books: Books, scene: Scene, question: OpenQuestion) -> None:
+    """Keeps the words of a question that is given up as a note, where nothing of them is in the books yet."""
+    message = str(question.draft["message"])
+    if any(record.holds() for record in books.records_of_message(message)):
+        return
+    said, said_at = str(question.draft["said"]), datetime.fromisoformat(question.draft["said_at"])
+    books.write(
+        RecordDraft(
+            lot=None,
+            trays=(),
+            entry=Entry(act=Act.NOTE, text=said),
+            at=said_at,
+            said_at=said_at,
+            by=question.speaker,
+            told_by=question.speaker,
+            said=said,
+            message=message,
+        )
+    )
 
 
 def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> Answered | None:

@@ -16,7 +16,7 @@ def cautions_for(books: Books, scene: Scene, entries: tuple[Entry, ...]) -> tupl
     for entry in entries:
         if entry.act is Act.NOTE:
             continue
-        for hazard in hazards_of(entry):
+        for hazard in hazards_of(entry, scene.message.text):
             setting = f"told:{hazard}:{scene.speaker}:{year}"
             if hazard not in told and books.setting(setting) is None:
                 books.settle(setting, scene.key)

@@ -1,7 +1,8 @@
 """How a reminder is answered: done, done but, later, skip, not yet, stop.
 
 Rules
-1. A reply to the bot's message means the reminders of that message; a button means its own; else what is open in the chat.
+1. A reply to the bot's message means the reminders of that message; a button means its own; else what is open in the
+   chat.
 2. Where "done" could mean several messages, it is asked which; it never closes all.
 3. "Done" writes the act that the reminder asked for; what cannot be told from the reminder alone is written as a reply.
 """
@@ -15,7 +16,7 @@ from core.answers import Answer, Asked, Choice, Confirmed, Refused
 from core.conversation.recording import Outcome, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
-from core.entries import Act, Entry
+from core.entries import Entry
 from core.lengths import Length
 from core.records import local_day
 from core.reminders import Due
@@ -76,7 +77,15 @@ def _close(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredRemin
         if done and means is not None:
             signature = (means, one.due.kind)
             if signature not in written:
-                record(books, scene, means, outcome, forced=_ALL_DOUBTS, said=scene.message.text or "done", reminder=one.due.key())
+                record(
+                    books,
+                    scene,
+                    means,
+                    outcome,
+                    forced=_ALL_DOUBTS,
+                    said=scene.message.text or "done",
+                    reminder=one.due.key(),
+                )
                 written.add(signature)
         else:
             _write_reply(books, scene, entry, one.due, outcome)
@@ -159,5 +168,3 @@ def _names(due: Due, trays: tuple[str, ...], lots: tuple[str, ...]) -> bool:
 
 def _facts_of(due: Due) -> dict[str, str]:
     return {"kind": due.kind, "subject_kind": due.subject.kind, "subject": due.subject.name}
-
-

@@ -1,7 +1,8 @@
 """How a note is corrected: undone, done again, amended or edited, always by a later record and never by erasing.
 
 Rules
-1. "undo" takes back the speaker's own last note in that chat; "undo" again brings it back.
+1. "undo" takes back the speaker's own last note in that chat; "undo" again brings it back. A record holds while what
+   supersedes it does not, so both are one more record.
 2. "no wait 27" corrects the entry of the last note (or of the message replied to) that has such a key.
 3. An edited message is read anew: its old records are superseded by the new ones, and a lot it opened keeps its number.
 """
@@ -18,7 +19,6 @@ from core.conversation.recording import Outcome, refold, subjects_of
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.lots import Lot
 from core.records import Record, local_day
 from core.storage import Books, RecordDraft
 
@@ -64,8 +64,6 @@ def _undo_the_undo(books: Books, scene: Scene, mark: Record) -> Answer:
         return Refused(why="nothing_to_undo")
     again = _write_mark(books, scene, Entry(act=Act.UNDO))
     books.supersede([mark.number], by=again.number)
-    books.supersede([again.number], by=again.number)
-    books.restore([record.number for record in brought])
     lots = _refold_all(books, scene, brought)
     replan(books, subjects_of(brought), scene.now)
     return Undone(entries=tuple(dict.fromkeys(record.entry for record in brought)), lots=lots, again=True)
@@ -192,7 +190,9 @@ def _wrong_value(entry: Entry) -> int | None:
 
 def _supersede(books: Books, scene: Scene, records: Sequence[Record], after: Entry) -> None:
     for record in records:
-        written = books.write(replace(_draft_after(scene, record, after), lot=record.lot, trays=after.trays or record.trays))
+        written = books.write(
+            replace(_draft_after(scene, record, after), lot=record.lot, trays=after.trays or record.trays)
+        )
         books.supersede([record.number], by=written.number)
 
 

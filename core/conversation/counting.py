@@ -9,6 +9,4 @@ _COUNTING = frozenset(
 
 def counts_plants(entry: Entry) -> bool:
     """True where the entry gives a number of plants that only one lot can have."""
-    return entry.act in _COUNTING and any(
-        number is not None for number in (entry.count, entry.of, entry.left)
-    )
+    return entry.act in _COUNTING and any(number is not None for number in (entry.count, entry.of, entry.left))

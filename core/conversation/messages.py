@@ -13,9 +13,9 @@ from core.answers import Answer, Choice
 class Message:
     """What somebody sent: words, an edit of words, a button, or a photograph.
 
-    `message_id` is the channel's own; an edit has the id of what it edits and an `edit` above zero. `said_at` is when it
-    was written (aware UTC). `replied_to` is the id of the message it answers; `pressed` is a button's token; `photo` is
-    the channel's name of a picture or document sent along.
+    `message_id` is the channel's own; an edit has the id of what it edits and an `edit` above zero. `said_at` is when
+    it was written (aware UTC). `replied_to` is the id of the message it answers; `pressed` is a button's token; `photo`
+    is the channel's name of a picture or document sent along.
     """
 
     channel: str

@@ -1,8 +1,10 @@
 """Which lots and trays an entry goes to, or which question must be asked first.
 
 Rules
-1. Lots named are looked up in the books; an unknown number is a question, never a new lot (except where the act opens one).
-2. A tray stands for the lots in it. An act that counts plants needs one lot: where the tray holds several, it is asked which.
+1. Lots named are looked up in the books; an unknown number is a question, never a new lot (except where the act opens
+   one).
+2. A tray stands for the lots in it. An act that counts plants needs one lot: where the tray holds several, it is asked
+   which.
 3. A plant stands for its only open lot; where it has several, it is asked which.
 4. Sowing and treating seed go to the plant's only unsown seed lot, where there is one.
 """
@@ -13,10 +15,10 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from core.answers import Choice
+from core.conversation.counting import counts_plants
 from core.entries import Act, Entry
 from core.lots import Lot
 from core.lots.trays import lots_in
-from core.conversation.counting import counts_plants
 from core.storage import Books
 from core.vocabulary.plants import same_plant
 
@@ -88,7 +90,9 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
         if lot is None:
             if entry.act not in NEEDS_LOT:
                 return Placed(entry=entry, trays=entry.trays)
-            return Unplaced(kind="lot", entry=replace(entry, lots=()), facts={"unknown": texted}, choices=_offer(books.lots()))
+            return Unplaced(
+                kind="lot", entry=replace(entry, lots=()), facts={"unknown": texted}, choices=_offer(books.lots())
+            )
         found.append(lot)
     return Placed(
         entry=entry, lots=tuple(dict.fromkeys(lot.number for lot in found)), trays=entry.trays or _trays_of(found)

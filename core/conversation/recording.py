@@ -17,6 +17,7 @@ from core import answers
 from core.answers import Choice
 from core.conversation.doubts import doubt
 from core.conversation.placing import Placed, Unplaced, place
+from core.conversation.remarking import remarks_for
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Lot, books_line, fold
@@ -104,6 +105,7 @@ def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outco
         numbers.append(placed.opens)
     written = [books.write(replace(draft, lot=number)) for number in numbers or [None]]
     outcome.records += written
+    outcome.remarks += remarks_for(books, scene, draft.entry)
     lots = tuple(lot for lot in (refold(books, scene, number) for number in numbers if number) if lot is not None)
     _remember(placed, draft.entry, lots, outcome)
     if draft.entry.plant and placed.opens:

@@ -20,6 +20,10 @@ def keep_photo(books: Books, scene: Scene, entries: tuple[Entry, ...] = ()) -> A
     texted = dict.fromkeys(lot for entry in entries for lot in entry.lots)
     lots = [number for number in (books.resolve(one, year) for one in texted) if number]
     books.keep_photo(
-        file=scene.message.photo or "", caption=scene.message.text, by=scene.speaker, at=scene.message.said_at, lots=lots
+        file=scene.message.photo or "",
+        caption=scene.message.text,
+        by=scene.speaker,
+        at=scene.message.said_at,
+        lots=lots,
     )
     return Greeting(want="photo")

@@ -168,9 +168,7 @@ def _completed(books: Books, scene: Scene, answered: Answered) -> tuple[tuple[An
     """Records the note that an answer completed, under the words and the time of the note itself."""
     outcome = Outcome()
     for entry in answered.entries:
-        record(
-            books, scene, entry, outcome, forced=answered.forced, said=answered.said, said_at=answered.said_at
-        )
+        record(books, scene, entry, outcome, forced=answered.forced, said=answered.said, said_at=answered.said_at)
     outcome.pending.extend(answered.pending)
     _supersede_notes(books, answered, outcome.records)
     answers = _answers(books, scene, outcome, note=answered)

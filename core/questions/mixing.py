@@ -52,7 +52,7 @@ def bleach_of(entry: Entry, jug: SodiumHypochlorite | None) -> BleachMix:
 
 
 def mix_facts(mix: BleachMix, entry: Entry) -> dict[str, object]:
-    """What a sentence about this mix needs: how much of each in kitchen, fluid and metric measures, and the strength."""
+    """What a sentence about this mix needs: how much of each in kitchen and metric measures, and the strength."""
     return {
         "bleach": mix.bleach.kitchen.text,
         "bleach_metric": mix.bleach.metric.text,

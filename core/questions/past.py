@@ -17,7 +17,7 @@ _TALK = frozenset({Act.UNDO, Act.AMEND, Act.ASK, Act.HELLO})
 
 
 def what_happened(books: Books, entry: Entry, now: datetime) -> Answer:
-    """The records that answer "did anyone mist tray 2", "when was lot 14 last watered", "what did we do with lot 14"."""
+    """The records that answer "did anyone mist tray 2", "when was it last watered", "what did we do with lot 14"."""
     found = _records_asked(books, entry, now)
     if isinstance(found, Refused):
         return found
@@ -52,7 +52,9 @@ def _records_asked(books: Books, entry: Entry, now: datetime, act: str | None = 
     elif entry.trays:
         records = [record for tray in entry.trays for record in books.tray_records(tray)]
     elif entry.solution:
-        records = [one for one in books.records(acts=("mix", "pour_out", "sanitize")) if one.entry.solution == entry.solution]
+        records = [
+            one for one in books.records(acts=("mix", "pour_out", "sanitize")) if one.entry.solution == entry.solution
+        ]
     else:
         records = list(books.records(since=now - RECENT))
     zone = books.crew.zone

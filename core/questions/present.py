@@ -52,7 +52,9 @@ def what_is_due(books: Books, entry: Entry, now: datetime) -> Answer:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
     dues = [row.due for row in books.open_reminders() if row.due.kind not in _CLOSED_KINDS]
     if entry.lots or entry.trays or entry.plant:
-        names = {lot.number for lot in asked.lots} | set(entry.trays) | {tray for lot in asked.lots for tray in lot.trays}
+        names = (
+            {lot.number for lot in asked.lots} | set(entry.trays) | {tray for lot in asked.lots for tray in lot.trays}
+        )
         dues = [due for due in dues if due.subject.name in names or due.subject.name == entry.plant]
         return DueTold(dues=_soonest(dues), about="subject", lots=asked.lots, day=day)
     local_today = now.astimezone(zone).date()
@@ -101,5 +103,7 @@ def cover_of(books: Books, tray: str, now: datetime) -> Cover:
 
 
 def _is_in(lot: Lot, state: str) -> bool:
-    number = {"rooted": lot.rooted, "germinated": lot.germinated, "callused": lot.callused, "ready": lot.ready}.get(state)
+    number = {"rooted": lot.rooted, "germinated": lot.germinated, "callused": lot.callused, "ready": lot.ready}.get(
+        state
+    )
     return bool(number) or (state == "alive" and bool(lot.left)) or (state == "roots_out" and lot.roots_out)

@@ -1,0 +1,73 @@
+"""What is said at once beside a receipt: amounts of a mix, a bench too warm, water too deep, a batch past its time."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.errors import BenchError
+from core.lots import fold_batches, fold_cover
+from core.questions.mixing import bleach_of, jug_of, mix_facts
+from core.records import in_order
+from core.storage import Books
+from core.treatments import protocols
+
+Remark = tuple[str, dict[str, Any]]
+PLACES_UNDER_COVER = ("dome", "cover", "lid", "bag", "tent", "tray")
+
+
+def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
+    """The remarks that an act calls for, in the order of their weight."""
+    match entry.act:
+        case Act.TEMP:
+            return _too_warm(books, scene, entry)
+        case Act.WATER:
+            return _too_deep(entry)
+        case Act.MIX if entry.solution == "bleach":
+            return _amounts(books, entry)
+        case Act.SANITIZE if entry.solution in (None, "bleach"):
+            return _old_batch(books, scene)
+        case _:
+            return []
+
+
+def _too_warm(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
+    limit = protocols().too_warm_celsius()
+    if entry.temp_c is None or entry.temp_c < limit:
+        return []
+    words = f"{entry.place or ''} {entry.rest or ''} {scene.message.text}".lower()
+    covered = any(word in words for word in PLACES_UNDER_COVER) or any(
+        fold_cover(books.tray_records(tray), scene.zone, scene.now).on for tray in entry.trays
+    )
+    return [("hot_under_cover", {"celsius": entry.temp_c})] if covered else []
+
+
+def _too_deep(entry: Entry) -> list[Remark]:
+    limit = protocols().deepest_water_in()
+    if entry.depth_in is None or entry.depth_in <= limit:
+        return []
+    return [("deep_water", {"inches": entry.depth_in})]
+
+
+def _amounts(books: Books, entry: Entry) -> list[Remark]:
+    if entry.volume is None:
+        return []
+    try:
+        mix = bleach_of(entry, jug_of(books))
+    except BenchError as wrong:
+        return [("text", {"text": f"{wrong}."})]
+    return [("bleach_amounts", mix_facts(mix, entry))]
+
+
+def _old_batch(books: Books, scene: Scene) -> list[Remark]:
+    batches = [
+        batch
+        for batch in fold_batches(in_order(books.records(acts=("mix", "pour_out"))), scene.now)
+        if batch.solution == "bleach" and batch.poured_out_at is None
+    ]
+    hours = protocols().working_hours("bleach")
+    if not batches or hours is None:
+        return []
+    age_hours = (scene.now - batches[-1].mixed_at).total_seconds() / 3600
+    return [("old_bleach", {"age_hours": round(age_hours), "hours": hours})] if age_hours > hours else []

@@ -53,9 +53,9 @@ def _covers_off(records: list[Record], lots: list[Lot], zone: ZoneInfo, now: dat
     for tray, told in of_tray.items():
         cover = fold_cover(told, zone, now)
         if cover.aired_at is not None:
-            facts: dict[str, Any] = {"where": f"tray {tray}", "tray": tray, "lots": [lot.number for lot in
-            lots_in(tray, lots)]} found.append(("cover_off", facts | {"since": cover.aired_at, "back_at":
-            cover.back_at}))
+            inside = [lot.number for lot in lots_in(tray, lots)]
+            facts: dict[str, Any] = {"where": f"tray {tray}", "tray": tray, "lots": inside}
+            found.append(("cover_off", facts | {"since": cover.aired_at, "back_at": cover.back_at}))
     for number, told in of_lot.items():
         cover = fold_cover(told, zone, now)
         if cover.aired_at is not None:

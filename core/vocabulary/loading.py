@@ -90,6 +90,14 @@ def value_meanings() -> Iterator[tuple[str, str, Any]]:
 
 
 @cache
+def plain_words() -> frozenset[str]:
+    """Every single word that is right as it stands: words of the vocabulary, and plain English that looks like them."""
+    known = {word for phrase in words().phrases for word in split_words(phrase)}
+    path = files("core.vocabulary").joinpath("plain_words.toml")
+    return frozenset(known | set(tomllib.loads(path.read_text(encoding="utf-8"))["plain"]))
+
+
+@cache
 def words() -> Words:
     """The vocabulary of all files, read at the first call."""
     from core.vocabulary.plants import plant_names

@@ -1,0 +1,1 @@
+"""Which act does a clause tell, and with what details."""

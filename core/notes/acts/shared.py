@@ -1,0 +1,175 @@
+"""Which of its acts does a shared word mean here: one rule a word, named in shared.toml, decided by what stands beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Final
+
+from core.notes.clauses import Clause
+from core.vocabulary import ActWord
+
+
+def decide(clause: Clause) -> None:
+    """Settles the act of a clause whose word is shared; an undecided one has no act and `act` is asked."""
+    if clause.word is None or clause.word.rule is None:
+        return
+    word = next(piece.low for piece in clause.pieces if piece.roles.get("shared") is clause.word)
+    act, says = _RULES[clause.word.rule](clause, word)
+    clause.act = act
+    clause.says = {**says, **{key: value for key, value in clause.says.items() if value is not None}}
+
+
+def _noun(clause: Clause, act: str) -> ActWord | None:
+    for piece in clause.pieces:
+        word = piece.roles.get("noun")
+        if word is not None and word.act == act:
+            return word  # type: ignore[no-any-return]
+    return None
+
+
+def _words(clause: Clause) -> set[str]:
+    return {piece.low for piece in clause.pieces}
+
+
+Decision = tuple[str | None, dict[str, Any]]
+
+
+def _took(clause: Clause, word: str) -> Decision:
+    words = _words(clause)
+    if clause.has("cover_noun") and "off" in words:
+        return "air", {}
+    lost = any(piece.roles.get("act") and piece.roles["act"].act == "lose" for piece in clause.pieces)
+    if lost:
+        return "lose", {}
+    if "home" in words:
+        return "give", {}
+    if clause.has("what", "cutting") and word not in ("got", "pulled") or clause.has("what"):
+        return "collect", {}
+    if word in ("took", "cut", "picked", "dug") and clause.has("plant") and (clause.kinds() & {"number", "amount"}):
+        return "collect", {}
+    if word in ("brought in", "took", "taken") and ("to" in words or "into" in words or "out" in words):
+        return "move", {}
+    if word == "brought in":
+        return "move", {"to": "inside"}
+    if word == "pulled" and clause.has("cause"):
+        return "lose", {}
+    return None, {}
+
+
+def _soaked(clause: Clause, word: str) -> Decision:
+    treat = _noun(clause, "treat")
+    if treat is not None and treat.says.get("treatment") != "soak":
+        return "treat", dict(treat.says)
+    if clause.has("solution") or (clause.has("thing") and not clause.kinds() & {"lots"}):
+        return "sanitize", {}
+    hours = any(piece.kind == "duration" and (piece.value[0].days or piece.value[0].seconds >= 3600) for piece in clause.pieces)
+    if clause.has("what") or hours or _has_seed(clause) or "lots" in clause.kinds() and not clause.has("method"):
+        return "treat", {"treatment": "soak"}
+    if "trays" in clause.kinds() and "duration" not in clause.kinds():
+        return "water", {"method": "soak"}
+    if "plant" in {role for piece in clause.pieces for role in piece.roles} or "duration" in clause.kinds():
+        return "treat", {"treatment": "soak"}
+    return "water" if "trays" in clause.kinds() else "treat", {"method": "soak"} if "trays" in clause.kinds() else {"treatment": "soak"}
+
+
+def _has_seed(clause: Clause) -> bool:
+    return any(piece.low in ("seed", "seeds") for piece in clause.pieces)
+
+
+def _dipped(clause: Clause, word: str) -> Decision:
+    treat = _noun(clause, "treat")
+    if clause.has("hormone", "hormone_name", "hormone_form") or "ppm" in clause.kinds():
+        return "treat", {"treatment": "hormone"}
+    if clause.has("solution", "thing"):
+        return "sanitize", {}
+    if treat is not None:
+        return "treat", dict(treat.says)
+    if "trays" in clause.kinds() or word in ("dunked", "submerged"):
+        return "water", {"method": "soak"}
+    return "treat", {"treatment": "hormone"}
+
+
+def _rinsed(clause: Clause, word: str) -> Decision:
+    if clause.has("thing", "solution") and not (clause.kinds() & {"lots", "trays"}):
+        return "sanitize", {}
+    if word in ("rinsed", "washed", "flushed") and (clause.kinds() & {"lots", "trays"} or clause.has("plant") or _has_seed(clause)):
+        return "treat", {"treatment": "rinse"}
+    if any(piece.kind == "word" for piece in clause.pieces):
+        return "sanitize", {}
+    return "treat", {"treatment": "rinse"}
+
+
+def _planted(clause: Clause, word: str) -> Decision:
+    words = _words(clause)
+    if any(low.startswith("cutting") for low in words) or clause.has("cutting", "wood", "hormone", "hormone_name"):
+        return "stick", {}
+    if words & {"seed", "seeds"} or "amount" in clause.kinds():
+        return "sow", {}
+    if words & {"out", "at", "in the ground"} or ("in" in words and any(piece.kind == "word" for piece in clause.pieces)):
+        return "plant_out", {}
+    if clause.has("container", "pot_size") or "size" in clause.kinds():
+        return "pot", {}
+    return None, {}
+
+
+def _dumped(clause: Clause, word: str) -> Decision:
+    if clause.has("solution", "hormone", "hormone_name"):
+        return "pour_out", {}
+    if clause.kinds() & {"lots", "trays", "number"} or clause.has("plant", "all"):
+        return "lose", {}
+    return "pour_out", {}
+
+
+def _changed(clause: Clause, word: str) -> Decision:
+    return ("mix", {}) if clause.has("solution") else (None, {})
+
+
+def _put(clause: Clause, word: str) -> Decision:
+    words = _words(clause)
+    treat = _noun(clause, "treat")
+    if treat is not None:
+        return "treat", dict(treat.says)
+    if clause.has("medium", "cutting", "hormone_name", "wood") and clause.has("plant"):
+        return "stick", {}
+    if words & {"in", "into", "on", "onto", "under", "at", "to", "by", "outside", "inside", "out", "on the", "in the"} or word in ("took in", "took out", "put out", "set out"):
+        return "move", {}
+    return None, {}
+
+
+def _sprayed(clause: Clause, word: str) -> Decision:
+    if clause.has("solution"):
+        return "sanitize", {}
+    treat = _noun(clause, "treat")
+    if treat is not None:
+        return "treat", dict(treat.says)
+    causes = {piece.roles.get("cause") for piece in clause.pieces}
+    if causes & {"pest", "animal", "mold"} or _words(clause) & {"soap", "neem", "oil", "insecticidal", "spinosad", "bt", "copper", "sulfur"}:
+        return "tend", {"care": "pest_control"}
+    return None, {}
+
+
+def _hold(clause: Clause, word: str) -> Decision:
+    words = _words(clause)
+    if "for" in words and not clause.has("cause") and (clause.kinds() & {"number", "amount", "size"}):
+        return "reserve", {}
+    return "hold", {}
+
+
+def _bagged(clause: Clause, word: str) -> Decision:
+    words = _words(clause)
+    if words & {"heads", "seed heads", "seedheads", "seed", "seeds", "head", "pods", "flowers", "capsules"} or clause.has("what"):
+        return "collect", {"bagged": True, "what": "seed"}
+    return "cover", {}
+
+
+def _drained(clause: Clause, word: str) -> Decision:
+    if clause.has("solution"):
+        return "pour_out", {}
+    return "treat", {"treatment": "soak", "ends": True}
+
+
+_RULES: Final[dict[str, Callable[[Clause, str], Decision]]] = {
+    "took": _took, "soaked": _soaked, "dipped": _dipped, "rinsed": _rinsed, "planted": _planted, "dumped": _dumped, "changed": _changed,
+    "put": _put, "sprayed": _sprayed, "hold": _hold, "bagged": _bagged, "drained": _drained,
+}  # fmt: skip
+RULE_NAMES: Final = frozenset(_RULES)

@@ -1,0 +1,95 @@
+"""What does one act hand on to the next: its subject, and the date and person that head the note.
+
+Rules
+1. The lots, else the trays, else the plant of the last subject named hold for acts after it that name none.
+2. A date or person before the first act's word holds for all, until another is named.
+3. `both` is the last two subjects of a kind; `misted and domed tray 3` lends its subject backwards.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.drafts import Draft
+from core.notes.tokens import Token
+
+_SUBJECTS: Final = ("lots", "trays", "plant")
+_NO_SUBJECT: Final = frozenset({"mix", "pour_out", "sanitize", "temp", "target", "remind", "roster", "hello", "reply", "undo", "amend", "rule", "ask"})
+_JOINERS: Final = frozenset({"and", "&", "then", "+", ",", "also"})
+
+
+def carry(drafts: list[Draft], tokens: list[Token]) -> None:
+    """Hands on subjects, dates and people between the drafts of a note, in place."""
+    if len(drafts) < 2 and not any(_says_both(draft) for draft in drafts):
+        return
+    _lend_back(drafts)
+    subject: dict[str, Any] = {}
+    seen: list[tuple[str, tuple[str, ...]]] = []
+    for draft in drafts:
+        if draft.act in _NO_SUBJECT:
+            continue
+        own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
+        if not own and _says_both(draft) and len(seen) >= 2 and seen[-1][0] == seen[-2][0]:
+            kind = seen[-1][0]
+            own = draft.carried = {kind: tuple(dict.fromkeys((*seen[-2][1], *seen[-1][1])))}
+            _use_both(draft)
+            seen.append((kind, own[kind]))
+        elif own:
+            for kind in ("lots", "trays"):
+                if kind in own:
+                    seen.append((kind, own[kind]))
+        if own:
+            kept = "lots" if "lots" in own else "trays" if "trays" in own else "plant"
+            subject = {kept: own[kept]}
+        elif subject:
+            draft.carried = dict(subject)
+    _carry_heads(drafts, tokens)
+
+
+def _says_both(draft: Draft) -> bool:
+    return any("both" in piece.roles for clause in draft.clauses for piece in clause.pieces)
+
+
+def _use_both(draft: Draft) -> None:
+    for clause in draft.clauses:
+        for piece in clause.pieces:
+            if "both" in piece.roles:
+                piece.used = True
+
+
+def _lend_back(drafts: list[Draft]) -> None:
+    for place in range(len(drafts) - 2, -1, -1):
+        draft, after = drafts[place], drafts[place + 1]
+        if draft.own_subject() or draft.act in _NO_SUBJECT or after.act in _NO_SUBJECT or draft.slots is None or after.slots is None:
+            continue
+        if any(other.own_subject() for other in drafts[:place]):
+            continue
+        joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "")
+        if not joined and not (after.clauses[0].after == "," and len(after.clauses) > 1 and place + 2 == len(drafts) and not after.clauses[0].kinds() & {"lots", "trays"}):
+            continue
+        lent = {name: after.held(name) or after.carried.get(name) for name in _SUBJECTS}
+        kind = next((name for name in _SUBJECTS if lent[name]), None)
+        if kind is not None and draft.slots.values.get("count") is None:
+            draft.carried = {kind: lent[kind]}
+
+
+def _carry_heads(drafts: list[Draft], tokens: list[Token]) -> None:
+    first = drafts[0]
+    if first.slots is None:
+        return
+    held: dict[str, Any] = {}
+    act_at = next((piece.first for clause in first.clauses for piece in clause.pieces if "act" in piece.roles or "shared" in piece.roles), len(tokens))
+    for clause in (*first.heads, *first.clauses):
+        for piece in clause.pieces:
+            if piece.first < act_at and piece.kind == "moment" and piece.used and first.held("on"):
+                held["on"] = first.held("on")
+            elif piece.first < act_at and piece.kind == "person":
+                held["by"] = piece.value
+    for draft in drafts[1:]:
+        if draft.slots is None or draft.act in _NO_SUBJECT and draft.act not in ("sanitize", "mix", "temp", "pour_out"):
+            continue
+        if draft.slots.values.get("by"):
+            held["by"] = draft.slots.values["by"]
+        for name, value in held.items():
+            if draft.slots.values.get(name) is None and not draft.slots.asks.count("date"):
+                draft.carried[name] = value

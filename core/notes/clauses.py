@@ -1,0 +1,231 @@
+"""Where does one statement end and the next begin: the pieces of a note in clauses, each with at most one act.
+
+Rules
+1. Marks and line ends always part clauses; `and`, `then`, `but`, `&`, `+` part them only where an act or a new subject follows.
+2. Two acts in one clause part it before the second; what it counts goes with it (`14 31 rooted 4 rotted`).
+3. Words that only detail the act before them (`tossed 4 dead`, `checked tray 4, 12 rooted`) open no clause of their own.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.covers import find_covers, find_vents
+from core.notes.pieces import Piece
+from core.vocabulary import ActWord
+
+_SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
+_CAUSING: Final = frozenset({"got", "killed", "ate", "took", "took out", "claimed", "hit", "destroyed", "wiped out", "cooked", "nailed", "chewed", "dug up", "munched", "eaten", "nibbled", "fried", "got to"})
+_COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
+_ADJECTIVES_AFTER: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "split", "reserve", "hold", "divide", "collect", "stick"})
+
+
+class Clause:
+    """The pieces of one statement: what parted it from the one before, the words of its act, the act, and its cues."""
+
+    __slots__ = ("act", "after", "cue", "first", "pieces", "says", "word")
+
+    def __init__(self, after: str, pieces: list[Piece]) -> None:
+        self.after = after
+        self.pieces = pieces
+        self.word: ActWord | None = None
+        self.act: str | None = None
+        self.says: dict[str, Any] = {}
+        self.cue: str | None = None
+        self.first = pieces[0].first if pieces else 0
+
+    def take(self, word: ActWord) -> None:
+        self.word = word
+        self.act = word.act
+        self.says = dict(word.says)
+
+    def has(self, *roles: str) -> bool:
+        return any(role in piece.roles for piece in self.pieces for role in roles)
+
+    def kinds(self) -> set[str]:
+        return {piece.kind for piece in self.pieces}
+
+    def __repr__(self) -> str:
+        return f"<{self.after!r} {self.act} {self.says} {self.cue} {self.pieces}>"
+
+
+def part(pieces: list[Piece]) -> list[Clause]:
+    """The clauses of a note in order; the marks between them are kept as `after`."""
+    find_causes(pieces)
+    find_covers(pieces)
+    find_vents(pieces)
+    clauses: list[Clause] = []
+    current: list[Piece] = []
+    after = ""
+    for place, piece in enumerate(pieces):
+        if piece.kind == "break" and not _joins(pieces, place):
+            if current:
+                clauses.extend(_by_acts(after, current))
+                current = []
+                after = piece.low
+            elif after != "\n":
+                after = piece.low
+        elif (piece.low in _SOFT and current and _opens(pieces, place + 1)):
+            piece.used = True
+            clauses.extend(_by_acts(after, current))
+            current, after = [], piece.low
+        else:
+            current.append(piece)
+    if current:
+        clauses.extend(_by_acts(after, current))
+    return clauses
+
+
+def _joins(pieces: list[Piece], place: int) -> bool:
+    """Whether a mark stands inside something: `w/`, `&` in a list of things, a slash between words."""
+    low = pieces[place].low
+    if low in ("&", "+"):
+        return not _opens(pieces, place + 1)
+    if low == "/":
+        return True
+    return low in ("(", ")", "*", "=", "[", "]", "<", ">") and low not in ("(", ")")
+
+
+def is_act(piece: Piece) -> bool:
+    roles = piece.roles
+    return "act" in roles or "shared" in roles
+
+
+def _opens(pieces: list[Piece], place: int) -> bool:
+    """Whether what follows a conjunction, up to the next mark, is a statement of its own."""
+    subject = False
+    for piece in pieces[place:]:
+        if piece.kind == "break" and piece.low not in ("&", "+", "/"):
+            break
+        if piece.low in _SOFT:
+            if piece.low in ("then", "also"):
+                continue
+            break
+        if is_act(piece) or "to_do" in piece.roles or "noun" in piece.roles and piece.roles["noun"].act != "check" and "medium" not in piece.roles:
+            return True
+        if "noun" in piece.roles and subject:
+            return True
+        if piece.kind in ("lots", "trays", "number", "fraction") or "plant" in piece.roles or "plan" in piece.roles or "negation" in piece.roles:
+            subject = True
+    return subject
+
+
+def find_causes(pieces: list[Piece]) -> None:
+    """`mice got 5`, `heat killed about 20`: a cause and a verb of harm make a loss."""
+    for place, piece in enumerate(pieces[:-1]):
+        cause = piece.roles.get("cause")
+        if cause is None:
+            continue
+        verb = pieces[place + 1]
+        if verb.low in _CAUSING and verb.kind in ("phrase", "word") and "plant" not in piece.roles:
+            says = {"cause": cause}
+            verb.roles = {"act": ActWord(act="lose", says=says)}
+            piece.roles = {"cause": cause}
+            piece.used = True
+
+
+def _by_acts(after: str, pieces: list[Piece]) -> list[Clause]:
+    acts = [(place, _word_of(piece)) for place, piece in enumerate(pieces) if is_act(piece)]
+    if not acts:
+        weak = [(place, piece.roles["noun"]) for place, piece in enumerate(pieces) if "noun" in piece.roles]
+        acts = _sensible_nouns(pieces, weak)
+    clauses: list[Clause] = []
+    start = 0
+    current = Clause(after, [])
+    for place, word in acts:
+        if current.word is None:
+            current.take(word)
+            continue
+        if _details(current, word, pieces, place):
+            continue
+        begin = _begin_of(pieces, start, place, word, current)
+        if begin <= start:
+            continue
+        current.pieces = pieces[start:begin]
+        current.first = pieces[start].first
+        clauses.append(current)
+        start = begin
+        current = Clause("", [])
+        current.take(word)
+    current.pieces = pieces[start:]
+    current.first = pieces[start].first
+    clauses.append(current)
+    return clauses
+
+
+def _word_of(piece: Piece) -> ActWord:
+    word: ActWord = piece.roles.get("act") or piece.roles["shared"]
+    return word
+
+
+def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list[tuple[int, ActWord]]:
+    """The nouns that may stand for an act where no verb does."""
+    kept: list[tuple[int, ActWord]] = []
+    for place, word in weak:
+        low = pieces[place].low
+        before = pieces[place - 1] if place else None
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        if low == "water" and not any(piece.kind == "size" or "inch" in piece.roles for piece in pieces):
+            continue
+        if low == "up" and not (before is not None and (before.kind in _COUNT_KINDS or "all" in before.roles or "none" in before.roles)):
+            continue
+        if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
+            continue
+        if low == "mix" and not any("solution" in piece.roles or piece.kind in ("colon", "amount") for piece in pieces):
+            continue
+        if low == "seedlings" and not (before is not None and before.kind in _COUNT_KINDS):
+            continue
+        if low == "fridge" and not any(piece.kind == "duration" for piece in pieces):
+            continue
+        kept.append((place, word))
+    return kept
+
+
+def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) -> bool:
+    """Whether a second act word only details the first; its details are then taken over."""
+    first = current.word
+    assert first is not None
+    if word.act == current.act and word.rule is None:
+        clash = any(current.says.get(key, value) != value for key, value in word.says.items())
+        has_count = any(piece.kind in _COUNT_KINDS for piece in pieces[:place])
+        if current.act == "check" and "state" in current.says and "state" in word.says:
+            return not clash
+        if not clash and not (word.counts_before and first.counts_before and _counted_twice(pieces, place)):
+            current.says.update(word.says)
+            return True
+        return clash and current.act in ("lose",) and not has_count
+    if current.act in _ADJECTIVES_AFTER and word.act in ("check", "lose") and word.counts_before and first.rule is None:
+        return place > 0 and pieces[place - 1].kind in _COUNT_KINDS and not _counted_twice(pieces, place)
+    if current.act == "stick" and word.act == "treat" and word.says.get("treatment") == "hormone":
+        return True
+    if current.act == "stick" and word.rule in ("dipped",):
+        return True
+    if current.act == "lose" and word.act in ("wilt",):
+        current.says.setdefault("cause", "wilt")
+        return True
+    if first.rule in ("took", "put", "planted") and word.rule is None and word.act not in ("check",):
+        current.take(word)
+        return True
+    return word.rule == "took" and pieces[place].low in ("got",)
+
+
+def _counted_twice(pieces: list[Piece], place: int) -> bool:
+    return sum(piece.kind in _COUNT_KINDS for piece in pieces[:place]) > 1
+
+
+def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, current: Clause) -> int:
+    """Where the clause of a later act begins: at its word, or at the number or subject that stands right before it."""
+    begin = place
+    while begin > start + 1:
+        before = pieces[begin - 1]
+        if word.counts_before and before.kind in _COUNT_KINDS:
+            begin -= 1
+        elif "filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"):
+            begin -= 1
+        elif word.counts_before and ("all" in before.roles or "none" in before.roles or "vague" in before.roles or "negation" in before.roles):
+            begin -= 1
+        elif before.kind in ("lots", "trays") and any(piece.kind == before.kind for piece in pieces[start : begin - 1]):
+            begin -= 1
+        else:
+            break
+    return begin

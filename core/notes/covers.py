@@ -1,0 +1,129 @@
+"""Did a cover go on or come off, and how far are the vents open: acts said by a noun and a little word.
+
+`dome on`, `put the lids back`, `took domes off tray 3`, `off for good`, `vents half`, `opened the vents a crack`.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.pieces import Piece
+from core.vocabulary import ActWord
+
+_COVER: Final = ActWord(act="cover")
+_AIR: Final = ActWord(act="air")
+_UNCOVER: Final = ActWord(act="uncover")
+_ON: Final = frozenset({"on", "back", "over", "back on", "onto", "replaced", "in place"})
+_OFF: Final = frozenset({"off", "away", "out", "removed", "gone"})
+_VERBS_ON: Final = frozenset({"put", "replaced", "set", "placed", "popped", "slapped", "slipped", "stuck", "threw", "returned", "added"})
+_VERBS_OFF: Final = frozenset({"took", "removed", "pulled", "lifted", "popped", "take", "got", "opened", "taken", "cracked", "left", "pulled off", "took off", "brought"})
+_WINDOW: Final = 5
+_HARD: Final = frozenset({".", ";", "\n", "!", "?", ":"})
+
+
+def find_covers(pieces: list[Piece]) -> None:
+    """Marks the cover noun with the act that its little words say, and those words as used."""
+    for place, piece in enumerate(pieces):
+        if "cover_noun" not in piece.roles or "act" in piece.roles:
+            if "for_good" in piece.roles and piece.low.startswith("done with"):
+                piece.roles = {"act": _UNCOVER, "for_good": True}
+            continue
+        if place and "container" in pieces[place - 1].roles:
+            continue
+        act = _direction(pieces, place)
+        if act is not None:
+            if act is _AIR and any("for_good" in other.roles for other in pieces[place : place + _WINDOW]):
+                act = _UNCOVER
+            piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
+            piece.roles.pop("thing", None)
+
+
+def _direction(pieces: list[Piece], place: int) -> ActWord | None:
+    verb = _verb_before(pieces, place)
+    for step in range(1, _WINDOW):
+        if place + step >= len(pieces):
+            break
+        other = pieces[place + step]
+        if other.kind == "break":
+            if other.low == "," and step == 1 and place + 2 < len(pieces) and pieces[place + 2].low in ("off", "on") and place + 3 < len(pieces) and "for_good" in pieces[place + 3].roles:
+                continue
+            break
+        if other.low in _OFF or other.low.startswith("off "):
+            _spend(verb, other)
+            return _AIR
+        if other.low in _ON:
+            _spend(verb, other)
+            return _COVER
+        if other.kind in ("lots", "trays") or "filler" in other.roles or other.kind == "moment" or other.low in ("its", "their"):
+            continue
+        if "shared" in other.roles and other.low in ("put", "left"):
+            continue
+        break
+    if verb is None:
+        before = pieces[place - 1] if place else None
+        if before is not None and before.low in ("off", "took off"):
+            before.used = True
+            return _AIR
+        return None
+    if verb.low in ("took off", "removed", "lifted", "pulled off", "pulled", "opened") or verb.low == "took":
+        _spend(verb, None)
+        return _AIR
+    if verb.low in ("replaced", "returned"):
+        _spend(verb, None)
+        return _COVER
+    between = pieces[pieces.index(verb) + 1 : place]
+    for other in between:
+        if other.low in ("back", "on", "back on"):
+            _spend(verb, other)
+            return _COVER
+        if other.low in ("off", "out"):
+            _spend(verb, other)
+            return _AIR
+    if verb.low in ("put", "set", "placed", "popped", "slapped", "added", "threw", "slipped") and any(other.kind in ("lots", "trays") for other in pieces[place : place + 4]):
+        _spend(verb, None)
+        return _COVER
+    return None
+
+
+def _verb_before(pieces: list[Piece], place: int) -> Piece | None:
+    for step in range(1, _WINDOW):
+        if place - step < 0:
+            return None
+        other = pieces[place - step]
+        if other.kind == "break":
+            return None
+        if other.low in _VERBS_ON or other.low in _VERBS_OFF:
+            return other
+        if "act" in other.roles:
+            return None
+    return None
+
+
+def _spend(verb: Piece | None, particle: Piece | None) -> None:
+    for piece in (verb, particle):
+        if piece is not None:
+            piece.roles = {"filler": True}
+
+
+def find_vents(pieces: list[Piece]) -> None:
+    """Marks the vent noun as an act, and the words beside it as how far open."""
+    for place, piece in enumerate(pieces):
+        if "vent_noun" not in piece.roles:
+            continue
+        verb = None
+        for step in (1, 2):
+            if place - step >= 0 and pieces[place - step].low in ("opened", "closed", "shut", "cracked", "open", "close", "set", "propped", "put", "left", "widened", "opened up", "closed up", "crack"):
+                verb = pieces[place - step]
+                break
+        says: dict[str, float] = {}
+        if verb is not None:
+            if verb.low in ("closed", "shut", "closed up"):
+                says = {"vent_open": 0.0}
+            elif verb.low == "cracked":
+                says = {"vent_open": 0.1}
+            elif verb.low in ("open", "close", "crack"):
+                verb.roles = {"filler": True}
+                piece.roles = {"to_do": ActWord(act="vent", form="to_do")}
+                continue
+            verb.roles = {"filler": True}
+        piece.roles = {"act": ActWord(act="vent", says=says), "vent_noun": True}

@@ -1,0 +1,106 @@
+"""Was it done at all: the words that make a clause a plan, a hearsay, a condition or a thing not done.
+
+Rules
+1. A cue holds for its own clause; `if` and `heard` hold to the end of their sentence.
+2. With a state that is counted, "none", "no" and "not" are a count of nought; with anything else they make a note.
+3. A bare verb (`mist tray 3`) may be a wish: it is noted, and asked about.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.clauses import Clause
+from core.notes.pieces import Piece
+
+_NOUGHT_STATES: Final = frozenset({"rooted", "callused", "germinated", "roots_out", "flowering", "ready", "alive"})
+_LASTING: Final = frozenset({"condition", "hearsay"})
+_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+
+
+def find_cues(clauses: list[Clause]) -> None:
+    """Sets the cue of each clause (`plan hearsay condition negation wish`), or None."""
+    lasting: str | None = None
+    before: Clause | None = None
+    for clause in clauses:
+        if clause.after in _SENTENCE_ENDS:
+            lasting = None
+        clause.cue = cue_of(clause) or lasting
+        if clause.cue is None and before is not None and before.cue in ("plan", "wish") and clause.after in ("and", "then", "&", "also", "+") and _only_bare(clause):
+            clause.cue = before.cue
+        if clause.cue in _LASTING:
+            lasting = clause.cue
+        if clause.act is None and clause.cue == "hearsay" and before is not None and before.act is not None and _only_hedges(clause):
+            before.cue = "hearsay"
+            lasting = None
+        before = clause
+
+
+def cue_of(clause: Clause) -> str | None:
+    pieces = clause.pieces
+    for place, piece in enumerate(pieces):
+        roles = piece.roles
+        if "condition" in roles and (piece.low in ("if", "unless", "whenever", "otherwise", "in case", "whether", "as soon as", "depending") or place == 0):
+            return "condition"
+        if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):
+            return "plan"
+        if "hearsay" in roles and _is_hearsay(pieces, place, piece):
+            return "hearsay"
+        if "negation" in roles and not _counts_nought(clause, pieces, place):
+            return "negation"
+        if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
+            return "negation"
+    if clause.act is None and any("to_do" in piece.roles for piece in pieces):
+        return "wish"
+    return None
+
+
+def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -> bool:
+    if piece.low in ("almost", "nearly"):
+        return not (place + 1 < len(pieces) and "act" in pieces[place + 1].roles)
+    if piece.low == "soon":
+        return False
+    if piece.low in ("later", "next up") and clause.act is not None:
+        return piece.low == "later" and any("duration" in one.kind for one in pieces)
+    if piece.low in ("can", "could") and place and pieces[place - 1].low == "watering":
+        return True
+    if piece.low in ("will", "ill") and place == 0 and place + 1 < len(pieces) and "act" in pieces[place + 1].roles and pieces[place + 1].roles["act"].form == "done":
+        return piece.low == "will"
+    return False
+
+
+def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:
+    if piece.low in ("may", "might") and place + 1 < len(pieces) and "act" in pieces[place + 1].roles and place == 0 and piece.low == "may":
+        return False
+    if piece.low in ("say", "maybe", "likely") and place + 1 < len(pieces) and pieces[place + 1].kind == "number":
+        return False
+    return True
+
+
+def _counts_nought(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
+        return True
+    if clause.act is None and pieces[place].low in ("not", "dont", "don't", "no", "isn't", "isnt", "wasnt", "wasn't", "not sure"):
+        return not any("to_do" in piece.roles for piece in pieces) and pieces[place].low == "not" or clause.act is None and not any(
+            "to_do" in piece.roles or "noun" in piece.roles for piece in pieces
+        )
+    if pieces[place].low == "not" and place + 1 < len(pieces) and clause.act is not None:
+        following = pieces[place + 1]
+        return following.kind in ("lots", "trays", "number") and place > 0 and False
+    return False
+
+
+def _none_counts(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
+        return True
+    return pieces[place].low in ("no", "zero") and place + 1 < len(pieces) and "act" not in pieces[place + 1].roles and not (
+        clause.word is not None and pieces[place + 1].roles.get("noun") is clause.word
+    ) and clause.act not in ("wilt", "lose")
+
+
+def _only_bare(clause: Clause) -> bool:
+    return clause.act is None or (clause.word is not None and clause.word.form != "done")
+
+
+def _only_hedges(clause: Clause) -> bool:
+    return all("hearsay" in piece.roles or "filler" in piece.roles or "negation" in piece.roles for piece in clause.pieces)

@@ -1,0 +1,79 @@
+"""Who did it: the person named before a deed, at the head of a note, or after `by`.
+
+Rules
+1. A single unknown word right before a deed at the head of a clause is a person, also `june`, `may`, `april`, `sage` and the like
+   where another plant or subject follows.
+2. A word that ends in s with nothing else to be done to is more likely a plant, and is kept as it is.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.pieces import Piece
+from core.notes.values import Names
+
+_AIDS: Final = frozenset({"has", "just", "already", "have", "also", "'s"})
+_NO_PERSON: Final = frozenset({"everything", "something", "nothing", "anything", "everyone", "someone", "somebody", "anyone", "stuff", "he", "she", "you", "who", "finally", "mostly", "only", "half", "really", "actually", "oops", "sorry", "quickly", "lightly", "carefully", "today", "freshly", "well", "same", "both", "sadly", "heavily", "thoroughly", "hopefully", "usually", "recently", "gently"})
+_NAMELIKE: Final = frozenset({"june", "may", "april", "august", "sage", "rose", "lily", "iris", "ivy", "fern", "heather", "holly", "jasmine", "violet", "daisy", "laurel", "olive", "hazel", "juniper", "rosemary", "basil", "clover", "forrest", "rowan", "ash", "aspen", "willow", "myrtle", "ginger", "poppy", "dahlia", "zinnia", "linnea", "flora", "marigold", "pepper", "reed", "rush", "will", "jan", "mark", "bill", "penny", "sunny", "dusty", "misty", "sandy", "cliff", "summer", "autumn", "art", "briar", "bay", "erica", "veronica", "robin", "gale", "glen", "heath"})
+
+
+def find_people(pieces: list[Piece], names: Names) -> None:
+    """Marks the pieces that name who did it (kind `person`), in place."""
+    people = {name.lower() for name in names.people}
+    at = 0
+    while at < len(pieces):
+        if at == 0 or pieces[at - 1].kind == "break" or pieces[at - 1].low in ("and", "then", "but"):
+            end = _person_at(pieces, at, people)
+            if end:
+                text = " ".join(piece.low for piece in pieces[at:end])
+                pieces[at:end] = [Piece("person", text, pieces[at].first, pieces[end - 1].last, text)]
+        at += 1
+
+
+def _is_named(piece: Piece, people: set[str]) -> bool:
+    if piece.low in people:
+        return True
+    if piece.kind == "moment":
+        return piece.low in _NAMELIKE
+    if piece.kind == "word":
+        return piece.low.isalpha() and len(piece.low) > 1 and piece.low not in _NO_PERSON
+    return piece.kind == "phrase" and piece.low in _NAMELIKE
+
+
+def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
+    if not _is_named(pieces[at], people):
+        return 0
+    end = at + 1
+    if end + 1 < len(pieces) and pieces[end].low in ("and", "&") and _is_named(pieces[end + 1], people):
+        end += 2
+    after = end
+    while after < len(pieces) and pieces[after].low in _AIDS:
+        after += 1
+    if after >= len(pieces):
+        return 0
+    verb = pieces[after]
+    if verb.low == ":" and pieces[at].kind == "word" and (pieces[at].low in people or _deed_follows(pieces, after + 1)):
+        return end
+    meaning = verb.roles.get("act") or verb.roles.get("shared")
+    if meaning is None:
+        light = verb.low in ("put", "gave", "did", "took", "set") or "vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked")
+        if not light or pieces[at].kind != "word":
+            return 0
+    elif meaning.counts_before or meaning.form != "done":
+        return 0
+    lone = not any(piece.kind in ("lots", "trays", "number", "amount", "fraction") or "plant" in piece.roles or "thing" in piece.roles or "solution" in piece.roles or "all" in piece.roles for piece in pieces[after + 1 :])
+    if pieces[at].kind != "word" and pieces[at].low not in people:
+        if lone:
+            return 0
+        own = [piece for piece in pieces[after + 1 :] if piece.kind in ("lots", "trays") or "plant" in piece.roles or "thing" in piece.roles]
+        if "plant" in pieces[at].roles and not own:
+            return 0
+        return end
+    if lone and pieces[at].low.endswith("s") and pieces[at].low not in people:
+        return 0
+    return end
+
+
+def _deed_follows(pieces: list[Piece], at: int) -> bool:
+    return at < len(pieces) and ("act" in pieces[at].roles or "shared" in pieces[at].roles) and not pieces[at].roles.get("act", pieces[at].roles.get("shared")).counts_before

@@ -1,0 +1,166 @@
+"""What does a note say: from its words to entries, what must be asked, and what was mended.
+
+Rules
+1. Tokens, pieces, clauses, then one act a clause; every word is used, a filler, or kept in the rest.
+2. A clause without an act heads those after it, adds to the one before it, or repeats that act on another subject.
+3. What was not done is a note; if nothing in the note is an act, the note is kept whole.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from functools import lru_cache
+from typing import Any
+
+from core.entries import Act, Entry
+from core.errors import BenchError
+from core.notes.acts.shared import decide
+from core.notes.asking import ask_of, is_question
+from core.notes.assemble import assemble
+from core.notes.carry import carry
+from core.notes.clauses import Clause, part
+from core.notes.cues import find_cues
+from core.notes.drafts import Draft, draft_notes, draft_of, gather, rest_of
+from core.notes.mends import mend_tokens
+from core.notes.mixtures import join_mixtures
+from core.notes.needs import missing
+from core.notes.people import find_people
+from core.notes.pieces import Piece
+from core.notes.talk import whole_note
+from core.notes.temps import find_readings
+from core.notes.tokens import Token, split_note
+from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
+from core.notes.wishes import find_wishes
+from core.vocabulary import words
+from core.vocabulary.loading import END, split_words
+
+MOST_LETTERS = 4096
+_ASK_ORDER = ("lot", "count", "plant", "act", "date", "number", "state", "unit", "open", "solution", "to", "text")
+
+
+def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
+    """The reading of a note sent at `now` (the crew's naive local time). Never raises, whatever the text."""
+    text = note[: 4 * MOST_LETTERS]
+    tokens = split_note(text)
+    if not tokens:
+        return Reading()
+    tree = _tree_with(names) if names is not NO_NAMES else words().tree
+    repairs, doubtful = mend_tokens(tokens, tree)
+    if doubtful:
+        return _doubtful_word(text, tokens, tree, now, doubtful, repairs)
+    drafts = _drafts(text, tokens, assemble(tokens, tree), now, names)
+    return _reading(text, tokens, drafts, repairs, now)
+
+
+@lru_cache(maxsize=16)
+def _tree_with(names: Names) -> dict[str, Any]:
+    """The tree of phrases with the crew's own plants beside the vocabulary's."""
+    tree = dict(words().tree)
+    for name in names.plants:
+        plain = name.lower().replace("-", " ")
+        parts = split_words(plain)
+        if not parts or not parts[0].isalpha() or "'" in plain:
+            continue
+        node = tree[parts[0]] = dict(tree.get(parts[0], {}))
+        for word in parts[1:]:
+            node[word] = dict(node.get(word, {}))
+            node = node[word]
+        node[END] = {**node.get(END, {}), "plant": name}
+    return tree
+
+
+def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names) -> list[Draft]:
+    talked = whole_note(text, tokens, pieces, now)
+    if talked is not None:
+        return talked
+    drafts: list[Draft] = []
+    for sentence in _sentences(pieces):
+        if is_question(sentence, tokens):
+            drafts.append(ask_of(sentence, tokens, now))
+            continue
+        wished = find_wishes(text, tokens, sentence, now)
+        if wished is not None:
+            drafts.extend(wished)
+            continue
+        drafts.extend(_told(text, tokens, sentence, now, names, drafts))
+    return drafts
+
+
+def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
+    """Runs of pieces that are one question, one wish, or the telling between them."""
+    from core.notes.asking import begins_question
+    from core.notes.wishes import begins_wish
+
+    runs: list[list[Piece]] = [[]]
+    special = False
+    for place, piece in enumerate(pieces):
+        fresh = place == 0 or pieces[place - 1].kind == "break"
+        if fresh and runs[-1] and (begins_question(pieces, place) or begins_wish(pieces, place)):
+            runs.append([])
+            special = False
+        if fresh and (begins_question(pieces, place) or begins_wish(pieces, place)):
+            special = True
+        elif fresh and special and place and pieces[place - 1].low in (".", "\n", "?", "!", ";"):
+            runs.append([])
+            special = False
+        runs[-1].append(piece)
+    return [run for run in runs if any(piece.kind != "break" for piece in run)]
+
+
+def _told(
+    text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names, before: list[Draft]
+) -> list[Draft]:
+    join_mixtures(pieces)
+    find_people(pieces, names)
+    find_readings(pieces)
+    clauses = part(pieces)
+    for clause in clauses:
+        decide(clause)
+    find_cues(clauses)
+    return gather(text, tokens, clauses, now)
+
+
+def _reading(text: str, tokens: list[Token], drafts: list[Draft], repairs: tuple[Repair, ...], now: datetime) -> Reading:
+    carry(drafts, tokens)
+    entries: list[Entry] = []
+    asks: list[Ask] = []
+    for draft in drafts:
+        values, asked = draft.values(text, tokens)
+        needed = [kind for kind in missing(draft.act, values) if kind not in asked]
+        if "number" in asked:
+            needed = [kind for kind in needed if kind not in ("lot", "count")]
+        if "unit" in asked and draft.act == "vent":
+            needed = [kind for kind in needed if kind != "open"]
+        kinds = sorted({*asked, *needed}, key=_ASK_ORDER.index)
+        try:
+            entry = Entry(act=Act(draft.act), **values)
+        except BenchError:
+            entry, kinds = Entry(act=Act.NOTE, text=text.strip()), ["number"]
+        asks.extend(Ask(kind=kind, entry=len(entries), choices=draft.choices.get(kind, ())) for kind in kinds)
+        entries.append(entry)
+    return Reading(entries=tuple(entries), asks=tuple(asks), repairs=repairs)
+
+
+def _doubtful_word(
+    text: str, tokens: list[Token], tree: dict[str, Any], now: datetime, doubtful: tuple[int, tuple[str, ...]], repairs: tuple[Repair, ...]
+) -> Reading:
+    """A word that may mean two acts: settled where only one reading is whole, else noted and asked with its readings."""
+    at, choices = doubtful
+    typed = tokens[at].low
+    readings: list[Reading] = []
+    for choice in choices:
+        tokens[at].low = choice
+        drafts = _drafts(text, tokens, assemble(tokens, tree), now, NO_NAMES)
+        readings.append(_reading(text, tokens, drafts, (), now))
+    tokens[at].low = typed
+    whole = [reading for reading in readings if not reading.asks and not any(entry.rest for entry in reading.entries)]
+    if len(whole) == 1 and len(readings) > 1 and len(readings[0].entries) == len(readings[-1].entries):
+        place = readings.index(whole[0])
+        return Reading(entries=whole[0].entries, asks=whole[0].asks, repairs=(*repairs, Repair(read=typed, as_=choices[place])))
+    drafts = draft_notes(text, tokens, [Clause("", assemble(tokens, tree))], now)
+    noted = _reading(text, tokens, drafts, repairs, now)
+    each = tuple(reading.entries[0] for reading in readings if reading.entries)
+    return Reading(entries=noted.entries, asks=(Ask(kind="act", entry=0, choices=each),), repairs=repairs)
+
+
+__all__ = ["Draft", "draft_of", "read", "rest_of"]

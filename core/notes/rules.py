@@ -1,0 +1,79 @@
+"""Is it a rule: a default that is changed (`weaning starts day 12 for salvia`, `hardening takes 14 days for lot 22`).
+
+A rule names a step of the work, and when or how long, and tells nothing that was done.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+from core.notes.clauses import Clause
+from core.notes.drafts import Draft, as_typed
+from core.notes.pieces import Piece
+from core.notes.slots import joined
+from core.notes.tokens import Token
+
+_STEP: Final = (
+    r"(?:(?:first|next|second|last|every|the|our|default) )*"
+    r"(?:root(?:ing)? checks?|checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|water|feeding|feed|strat(?:ification)?|cold strat|warm strat|"
+    r"soak|soaking|hold|potting(?: up)?|tug tests?|germination checks?|germ checks?|count|counts|pinching|bottom heat|domes?|covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
+)
+_RULES: Final = tuple(
+    re.compile(pattern)
+    for pattern in (
+        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|is|are|at|on|after|every|goes?|should start|stays?(?: on)?|comes? off|come off|due|only|happens?|needs?) .*\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|\d+)\b",
+        rf"^{_STEP} (?:day|days|week|weeks|every|after) \d+",
+        rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) (?:for|on|after|with)\b",
+        r"^(?:rule|new rule|default|new default|from now on|always|never|house rule|policy)\b[:,]? ?\S+",
+        rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*\b(?:by default|from now on|always)\b",
+        rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b.*\b(?:to|at|on|every)\b.*\d",
+        rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
+        rf"^(?:for )?[a-z' ]+: {_STEP} (?:starts?|begins?|takes?|lasts?|on|after|every) .*\d",
+        rf"^for [a-z' ]+?,? {_STEP} (?:starts?|begins?|takes?|lasts?|on|after|every|is|day) .*\d",
+    )
+)
+
+
+def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
+    """The rule that a sentence sets; None where it sets none."""
+    solid = [piece for piece in pieces if piece.kind != "mark"]
+    if not 3 <= len(solid) <= 24:
+        return None
+    words = " ".join(joined(tokens, piece.first, piece.last) for piece in solid if piece.kind != "break" or piece.low == ":").replace(" :", ":")
+    if not any(rule.match(words) for rule in _RULES):
+        return None
+    values: dict[str, Any] = {}
+    gone: set[int] = set()
+    for place, piece in enumerate(pieces):
+        name = None
+        if piece.kind in ("lots", "trays"):
+            name = piece.kind
+            values[name] = piece.value
+        elif "plant" in piece.roles and "plant" not in values and piece.low not in ("mint",):
+            name = "plant"
+            values["plant"] = joined(tokens, piece.first, piece.last)
+            if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
+                values["plant"] += f" '{pieces[place + 1].value}'"
+                gone.add(place + 1)
+        if name is not None:
+            gone.add(place)
+            if place and pieces[place - 1].low in ("for", "on", "in", "with", "of"):
+                gone.add(place - 1)
+    kept = [piece for place, piece in enumerate(pieces) if place not in gone]
+    while kept and kept[0].low in ("rule", "new rule", "default", "new default", ":", ",", "house rule", "policy", "new"):
+        kept = kept[1:]
+    while kept and kept[-1].kind in ("break", "mark", "dash"):
+        kept = kept[:-1]
+    if not kept:
+        return None
+    said: list[str] = []
+    start = 0
+    for step in range(1, len(kept) + 1):
+        if step == len(kept) or kept[step].first != kept[step - 1].last:
+            said.append(as_typed(text, tokens, kept[start].first, kept[step - 1].last).strip(" ,:"))
+            start = step
+    draft = Draft("rule", None, [Clause("", [])])
+    values["what"] = " ".join(part for part in said if part)
+    draft.extra = values
+    return draft

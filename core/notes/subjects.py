@@ -1,0 +1,185 @@
+"""Which lots and trays does a note name: `lot 14`, `#14`, `lots 14-17`, `trays 1, 2 and 3`, `tray d`, `all trays`.
+
+Rules
+1. A list goes on over `,` `&` `and` `+`; a number that counts something (`tray 1, 3 wilted`) ends it.
+2. A range is written out where its second number is the greater and it holds at most sixty.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.pieces import longest_phrase
+from core.notes.tokens import Token
+
+SUBJECT_WORDS: Final = {"lot": "lots", "lots": "lots", "tray": "trays", "trays": "trays", "#": "lots", "lt": "lots", "flat#": "trays"}
+_ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
+_RANGE: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until"})
+_COUNTED: Final = frozenset({"act", "noun", "duration", "temperature", "percent", "amount", "times_word", "inch", "cutting", "plant", "ppm", "vague", "container", "negation"})
+MOST_IN_RANGE: Final = 60
+
+
+def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str, tuple[str, ...], int] | None:
+    """The lots or trays named at a place: the key, their numbers, and where the words end; None where none are."""
+    word = tokens[at].low
+    kind = SUBJECT_WORDS.get(word)
+    if kind is None:
+        if word in ("l", "t") and at + 1 < len(tokens) and tokens[at + 1].kind == "number" and tokens[at + 1].glued:
+            kind = "lots" if word == "l" else "trays"
+        elif tokens[at].kind == "lot":
+            kind = "lots"
+            at -= 1
+        elif word in ("all", "every", "both") and at + 1 < len(tokens):
+            return _every(tokens, at)
+        else:
+            return None
+    place = at + 1
+    while place < len(tokens) and tokens[place].low in ("no", "nos", "num", "number", "numbers", "#", ".") and place - at <= 2:
+        place += 1
+    plural = word.endswith("s")
+    named: list[str] = []
+    one = _read_name(tokens, place, kind, tree, first=True)
+    if one is None:
+        return None
+    named.extend(one[0])
+    place = one[1]
+    while True:
+        following = _next_in_list(tokens, place, kind, tree, plural or len(named) > 1, bool(plural))
+        if following is None:
+            break
+        named.extend(following[0])
+        place = following[1]
+    return kind, tuple(dict.fromkeys(named)), place
+
+
+def _every(tokens: list[Token], at: int) -> tuple[str, tuple[str, ...], int] | None:
+    place = at + 1
+    if tokens[place].low in ("the", "of", "my", "our") and place + 1 < len(tokens):
+        place += 1
+        if tokens[place].low == "the" and place + 1 < len(tokens):
+            place += 1
+    word = tokens[place].low
+    if tokens[at].low != "both" and word in ("trays", "lots", "tray", "lot"):
+        if word in ("tray", "lot") and tokens[at].low == "all":
+            return None
+        if place + 1 < len(tokens) and (tokens[place + 1].kind in ("number", "lot")):
+            return None
+        return SUBJECT_WORDS[word], ("all",), place + 1
+    return None
+
+
+def _read_name(
+    tokens: list[Token], at: int, kind: str, tree: dict[str, Any], *, first: bool
+) -> tuple[list[str], int] | None:
+    if at >= len(tokens):
+        return None
+    token = tokens[at]
+    if token.kind == "lot":
+        return _lot_range(tokens, at)
+    if token.kind == "colon" and first and isinstance(token.value[0], int):
+        return [str(token.value[0])], at
+    if token.kind == "number" and isinstance(token.value, int) and len(token.low) <= 6:
+        end = at + 1
+        if end + 1 < len(tokens) and tokens[end].low in _RANGE and tokens[end + 1].kind == "number" and isinstance(tokens[end + 1].value, int):
+            dash = tokens[end].low == "-"
+            spaced_once = dash and tokens[end].glued != tokens[end + 1].glued
+            high = tokens[end + 1].value
+            spaced = dash and not tokens[end].glued and not tokens[end + 1].glued
+            if not spaced_once and not (spaced and first and _is_counted(tokens, end + 2, tree)) and 0 < high - token.value < MOST_IN_RANGE:
+                return [str(number) for number in range(token.value, high + 1)], end + 2
+        if end < len(tokens) and tokens[end].kind == "word" and tokens[end].glued and len(tokens[end].low) == 1 and tokens[end].low not in ("x", "f"):
+            return [token.low + tokens[end].low], end + 1
+        return [token.low], end
+    if kind == "trays" and token.kind == "word" and len(token.low) == 1 and token.low.isascii():
+        if token.low == "a" and first and not _ends_name(tokens, at + 1):
+            return None
+        end = at + 1
+        if end < len(tokens) and tokens[end].kind == "number" and tokens[end].glued:
+            return [token.low + tokens[end].low], end + 1
+        if end + 1 < len(tokens) and tokens[end].low in _RANGE and len(tokens[end + 1].low) == 1 and tokens[end + 1].low.isalpha():
+            low, high = ord(token.low), ord(tokens[end + 1].low)
+            if low < high < low + 26 and (tokens[end].low == "-" or high - low < 26):
+                return [chr(mark) for mark in range(low, high + 1)], end + 2
+        if not first and not _ends_name(tokens, end):
+            return None
+        return [token.low], end
+    if token.kind == "word" and first:
+        from core.notes.numbers import WORD_VALUES, read_plain
+
+        found = read_plain(tokens, at) if token.low in WORD_VALUES else None
+        if found is not None and found[0] == int(found[0]):
+            return [str(int(found[0]))], found[1]
+    if token.low == "#" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
+        return [tokens[at + 1].low], at + 2
+    return None
+
+
+def _ends_name(tokens: list[Token], at: int) -> bool:
+    return at >= len(tokens) or tokens[at].kind != "word" or tokens[at].low in ("and", "to", "is", "was", "off", "on", "for", "dome", "vents", "misted", "watered")
+
+
+def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:
+    year, number = tokens[at].low.split("-")
+    end = at + 1
+    if end + 1 < len(tokens) and tokens[end].low in _RANGE:
+        second = tokens[end + 1]
+        high = 0
+        if second.kind == "lot" and second.low.startswith(year + "-"):
+            high = int(second.low.split("-")[1])
+        elif second.kind == "number" and isinstance(second.value, int) and len(second.low) == 3:
+            high = second.value
+        if 0 < high - int(number) < MOST_IN_RANGE:
+            return [f"{year}-{one:03d}" for one in range(int(number), high + 1)], end + 2
+    return [tokens[at].low], end
+
+
+def _next_in_list(
+    tokens: list[Token], at: int, kind: str, tree: dict[str, Any], listing: bool, plural: bool
+) -> tuple[list[str], int] | None:
+    if at >= len(tokens):
+        return None
+    place = at
+    marks: list[str] = []
+    while place < len(tokens) and tokens[place].low in _ALSO and len(marks) < 2:
+        marks.append(tokens[place].low)
+        place += 1
+    if place >= len(tokens):
+        return None
+    bare = not marks
+    if bare and not plural:
+        return None
+    if marks and marks[0] == "," and len(marks) == 1 and not listing:
+        return None
+    again = False
+    if tokens[place].low in SUBJECT_WORDS and SUBJECT_WORDS[tokens[place].low] == kind and marks and place + 1 < len(tokens):
+        again, place = True, place + 1
+    named = _read_name(tokens, place, kind, tree, first=False)
+    if named is None or (tokens[place].low == "a" and not again):
+        return None
+    if not bare and _is_counted(tokens, named[1], tree):
+        return None
+    if bare and (_is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
+        return None
+    if again and ":" in [token.low for token in tokens[named[1] : named[1] + 1]]:
+        return None
+    return named
+
+
+def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether what follows a number makes it a count or a measure (`3 wilted`, `20 min`), not a lot or tray."""
+    if at >= len(tokens):
+        return False
+    token = tokens[at]
+    if token.low in (":",):
+        return True
+    if token.low in ("of", "out", "x", "%", '"', "are", "were", "have", "plants", "cuttings", "ppm", "more", "each", "in"):
+        return token.low not in ("in", "are", "were", "have", "out")
+    phrase = longest_phrase(tokens, at, tree)
+    if phrase is None:
+        return False
+    leaf = phrase[1]
+    if "act" in leaf:
+        return bool(leaf["act"].counts_before)
+    if "noun" in leaf or "negation" in leaf:
+        return "noun" in leaf and leaf["noun"].counts_before
+    return any(role in leaf for role in _COUNTED)

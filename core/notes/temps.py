@@ -1,0 +1,65 @@
+"""Was a temperature or a humidity read: degrees and percents that no treatment or solution claims.
+
+`shade house 88f rh 40%`, `humidity in cold frame 72%`, `18.5 c & 88% humidity`.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.pieces import Piece
+from core.vocabulary import ActWord
+
+_TEMP: Final = ActWord(act="temp")
+_BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
+
+
+def find_readings(pieces: list[Piece]) -> None:
+    """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
+    spans = _spans(pieces)
+    for start, end in spans:
+        span = pieces[start:end]
+        if any(_claims(piece) for piece in span):
+            continue
+        degrees = [piece for piece in span if piece.kind in ("temp", "degrees")]
+        humid = [piece for piece in span if "humidity" in piece.roles]
+        worded = [piece for piece in span if piece.low in ("temp", "temps", "temperature", "thermometer")]
+        percent = [piece for piece in span if piece.kind == "percent"]
+        numbers = [piece for piece in span if piece.kind == "number"]
+        first = degrees[:1] or (humid[:1] if percent or numbers else []) or (worded[:1] if numbers else [])
+        if not first and _bare_reading(span):
+            first = numbers[:1]
+        if first:
+            first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _bare_reading(span: list[Piece]) -> bool:
+    """`its 88 in there`, `fridge was 46`: a place, a form of "to be", and a bare number."""
+    lows = [piece.low for piece in span if "filler" not in piece.roles or piece.low in ("is", "was", "at", "its", "it's", "there")]
+    numbers = [piece for piece in span if piece.kind == "number"]
+    places = [piece for piece in span if "place_word" in piece.roles]
+    if len(numbers) != 1 or not 25 <= numbers[0].value.value <= 130:
+        return False
+    known = all(piece.kind == "number" or "place_word" in piece.roles or "filler" in piece.roles or "noun" in piece.roles for piece in span)
+    return known and bool(places) and bool({"is", "was", "at", "its", "it's"} & set(lows))
+
+
+def _claims(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    if word is not None and word.act != "check":
+        return True
+    noun = piece.roles.get("noun")
+    if noun is not None and noun.act == "treat" and piece.low not in ("fridge", "heat mat"):
+        return True
+    return "solution" in piece.roles or "hormone_name" in piece.roles or "hormone" in piece.roles or piece.kind in ("lots", "trays") and False
+
+
+def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:
+    spans: list[tuple[int, int]] = []
+    start = 0
+    for place, piece in enumerate(pieces):
+        if piece.kind == "break" and piece.low in _BREAKS:
+            spans.append((start, place))
+            start = place + 1
+    spans.append((start, len(pieces)))
+    return [span for span in spans if span[0] < span[1]]

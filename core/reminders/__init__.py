@@ -1,5 +1,8 @@
 """What is due when: reminders planned from the history of lots, trays and solutions."""
 
+from core.reminders.ground import History
+from core.reminders.kinds import Kind, kinds
+from core.reminders.planning import plan
 from core.reminders.values import Due, Subject
 
-__all__ = ["Due", "Subject"]
+__all__ = ["Due", "History", "Kind", "Subject", "kinds", "plan"]

@@ -21,10 +21,11 @@ class Subject:
 class Due:
     """One reminder as planned: its subject, kind (a row of kinds.toml) and step, and when it falls due.
 
-    `due_at` and `last_useful_at` are aware UTC instants. `timed` reminders come at their own minute, the others stand in the
-    morning list. `facts` are what the sentence needs (minutes, days, lots, plant …; JSON values only). `done_means` is the
-    entry that a "done" records, where the act can be told from the reminder alone. `to` is a member's name where it is
-    asked for by or for one person; `chat` is the chat it belongs to, where not the crew's own.
+    `due_at` and `last_useful_at` are aware UTC instants. `timed` reminders come at their own minute, the others stand
+    in the morning list. `facts` are what the sentence needs (minutes, days, lots, plants …; JSON values only).
+    `done_means` is the entry that a "done" records, where the act can be told from the reminder alone. `to` is a
+    member's name where it is asked for by or for one person; `chat` is the chat it belongs to, where not the crew's
+    own. `put_off_until` is set where somebody answered "later"; the key stays that of the due instant.
     """
 
     subject: Subject
@@ -39,6 +40,7 @@ class Due:
     done_means: Entry | None = None
     to: str | None = None
     chat: str | None = None
+    put_off_until: datetime | None = None
 
     def key(self) -> str:
         """What makes a reminder the same reminder: subject, kind, step and due instant."""

@@ -1,0 +1,91 @@
+"""What did somebody ask to be reminded of, and when does a shift end?
+
+Rules
+1. A reminder asked for comes at its own time, in or out of bench hours; without a time, with the morning list.
+2. It is addressed to whom it was asked for, else to who asked; one told in a private chat stays there.
+3. A weekly one is asked again each week, a day at a time.
+4. A hand-over is planned for every shift that ends today or tomorrow; what is open then is looked up when it is sent.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, time, timedelta
+
+from core.entries import Act
+from core.records import Record
+from core.reminders.ground import Ground
+from core.reminders.roster import Shift, shifts
+from core.reminders.values import Due
+
+WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_ITSELF = frozenset({"me", "us", "everyone", "all", "i"})
+
+
+def as_asked(ground: Ground) -> tuple[Due, ...]:
+    """Every reminder that somebody asked for, each until it is answered."""
+    dues: list[Due] = []
+    for record in ground.of(Act.REMIND):
+        for person in _people(record):
+            dues += ground.first_open(_times(ground, record, person))
+    return tuple({due.key(): due for due in dues}.values())
+
+
+def hand_over(ground: Ground) -> tuple[Due, ...]:
+    """A word to whoever is on shift, some minutes before the shift ends."""
+    before = timedelta(minutes=ground.protocol.minutes("hand_over_before"))
+    days = (ground.today, ground.today + timedelta(days=1))
+    ending: dict[datetime, list[Shift]] = {}
+    for shift in shifts(ground.of(Act.ROSTER), days, ground.zone):
+        if shift.until is not None:
+            ending.setdefault(ground.wall(shift.on, shift.until), []).append(shift)
+    dues = []
+    for ends_at, ended in sorted(ending.items()):
+        names = sorted({shift.who for shift in ended})
+        facts = {"who": names, "until": ends_at.astimezone(ground.zone).strftime("%H:%M")}
+        step = ground.numbered(0, *names)
+        dues.append(ground.due("hand_over", ends_at - before, step=step, facts=facts, to=names[0]))
+    return ground.all_open(dues)
+
+
+def _people(record: Record) -> tuple[str, ...]:
+    asked_for = tuple(record.told_by if name.lower() in _ITSELF else name for name in record.entry.who)
+    return asked_for or (record.told_by,)
+
+
+def _times(ground: Ground, record: Record, person: str) -> Iterator[Due]:
+    entry = record.entry
+    facts = {
+        "text": entry.text or "",
+        "by": record.told_by,
+        "lots": list(entry.lots),
+        "trays": list(entry.trays),
+        "weekly": bool(entry.every),
+    }
+    private = ground.history.private.get(record.message)
+    for due_at in _instants(ground, record):
+        step = ground.numbered(0, entry.text or "", person)
+        yield ground.due("as_asked", due_at, step=step, facts=facts, to=person, chat=private)
+
+
+def _instants(ground: Ground, record: Record) -> Iterator[datetime]:
+    entry = record.entry
+    hour, first = _hour_and_day(ground, record)
+    if not entry.every:
+        if first is not None:
+            yield ground.wall(first, hour)
+        return
+    wanted = {WEEKDAYS.index(day) for day in entry.every if day in WEEKDAYS}
+    day = max(first or ground.day(record.at), ground.today - timedelta(days=7))
+    while wanted:
+        if day.weekday() in wanted and ground.wall(day, hour) > record.at:
+            yield ground.wall(day, hour)
+        day += timedelta(days=1)
+
+
+def _hour_and_day(ground: Ground, record: Record) -> tuple[time, date | None]:
+    at = record.entry.at
+    usual = ground.protocol.hour("as_asked_hour")
+    if isinstance(at, datetime):
+        return at.time(), at.date()
+    return record.entry.from_time or usual, at

@@ -8,6 +8,7 @@ import os
 import sys
 from collections.abc import Sequence
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any
 
 from bot.settings import BadSetting, read_settings
@@ -155,7 +156,7 @@ def _backup(chosen: argparse.Namespace) -> int:
 
     store = open_store(read_settings(os.environ).database_url)
     try:
-        store.backup(chosen.file)
+        store.back_up(Path(chosen.file))
         print(f"The books are copied to {chosen.file}.")
         return FINE
     finally:

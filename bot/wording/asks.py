@@ -63,7 +63,7 @@ def ask(asked: Asked) -> str:
         case "count_above":
             return f"{facts['count']} is more than the {facts['of']} it was out of. What should it be?"
         case kind if kind in _OBJECTION:
-            return _OBJECTION[kind](facts)
+            return str(_OBJECTION[kind](facts))
         case "count":
             return _COUNT_OF.get(asked.entry.act, _MISSING["count"]) if asked.entry else _MISSING["count"]
         case "date":
@@ -103,12 +103,29 @@ def _above(facts: dict[str, Any]) -> str:
     )
 
 
+def _part_or_whole(facts: dict[str, Any]) -> str:
+    return (
+        f"That is out of {facts['of']}, and the books have {facts['left']} left in {facts['lot']}. "
+        "Was the whole lot counted, or a part of it?"
+    )
+
+
+def _change_or_total(facts: dict[str, Any]) -> str:
+    return f"{facts['before']} were noted lost in {facts['lot']} before. {facts['count']} more, or {facts['count']} in all?"
+
+
 _OBJECTION: dict[str, Any] = {
+    "part_or_whole": _part_or_whole,
+    "change_or_total": _change_or_total,
+    "above_sown": lambda facts: f"Only {facts['sown']} were sown in {facts['lot']}. Record {facts['count']} all the same?",
+    "above_free": lambda facts: (
+        f"{facts['reserved']} of {facts['lot']} are reserved, so {facts['free']} are free. Record it all the same?"
+    ),
     "above_left": _above,
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",
     "on_hold": lambda facts: f"{facts['lot']} is on hold ({facts.get('cause') or 'no cause noted'}). Sure?",
-    "lower_count": lambda facts: (
-        f"{facts['lot']} had {facts.get('before')} and now {facts.get('count')}. A recount (and the new figure stands)?"
+    "count_lower": lambda facts: (
+        f"{facts['lot']} had {facts['before']}, now {facts['count']}: miscounted, or {facts['missing']} lost?"
     ),
 }

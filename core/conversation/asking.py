@@ -131,14 +131,16 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
     if action.get("drop"):
         books.close_question(question.number)
         return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
-    if "force" in action:
+    if "force" in action and "fill" not in action:
         books.close_question(question.number)
-        return _answered(question, first.entries, tuple(others), (*first.forced, str(action["force"])))
+        also = (Entry.from_keys(action["also"]),) if "also" in action else ()
+        return _answered(question, (*first.entries, *also), tuple(others), (*first.forced, str(action["force"])))
     if "choose" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])
         return _answered(question, (entry,), tuple(others), first.forced)
-    return _complete(books, question, first, others, dict(action.get("fill", {})))
+    settled = replace(first, forced=(*first.forced, str(action.get("force", first.kind))))
+    return _complete(books, question, settled, others, dict(action.get("fill", {})))
 
 
 def _complete(

@@ -6,7 +6,7 @@ from dataclasses import fields
 from datetime import datetime
 
 from core.conversation.replanning import every_subject, replan
-from core.lots import fold
+from core.lots import fold_books
 from core.storage import Store
 
 
@@ -15,8 +15,9 @@ def check_books(store: Store, crew: int) -> list[str]:
     faults: list[str] = []
     with store.reading(crew) as books:
         stored = {lot.number: lot for lot in books.lots(open_only=False)}
-        for number in sorted({*stored, *books.lot_numbers_in_records()}):
-            folded = fold(number, books.lot_records(number), books.crew.zone)
+        folded_now = fold_books(books.records(), books.crew.zone)
+        for number in sorted({*stored, *folded_now}):
+            folded = folded_now.get(number)
             if folded != stored.get(number):
                 differing = (
                     ", ".join(
@@ -34,14 +35,10 @@ def check_books(store: Store, crew: int) -> list[str]:
 def refold_everything(store: Store, crew: int, now: datetime) -> int:
     """Folds every lot from its entries, shelves it, and plans all reminders anew; returns how many lots there are."""
     with store.books(crew) as books:
-        numbers = sorted(books.lot_numbers_in_records())
-        count = 0
-        for number in numbers:
-            lot = fold(number, books.lot_records(number), books.crew.zone)
-            if lot is None:
-                books.drop_lot(number)
-            else:
-                books.save_lot(lot)
-                count += 1
+        lots = fold_books(books.records(), books.crew.zone)
+        for stale in {lot.number for lot in books.lots(open_only=False)} - set(lots):
+            books.drop_lot(stale)
+        for lot in lots.values():
+            books.save_lot(lot)
         replan(books, every_subject(books), now)
-    return count
+    return len(lots)

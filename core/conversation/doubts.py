@@ -2,8 +2,8 @@
 
 Rules
 1. The same words within minutes in one chat are asked about once: again, or the same?
-2. A loss that another person told of on the same day, with the same count, is asked about: the same, or more?
-3. What the lot cannot explain (more sold than are left, a closed lot, a lower count) is asked, never refused outright.
+2. What the lot cannot explain (more sold than are left, a closed lot, a lower count, a loss told of by two) is asked,
+   never refused outright.
 """
 
 from __future__ import annotations
@@ -15,12 +15,11 @@ from typing import Any
 from core.answers import Choice
 from core.conversation.placing import Placed
 from core.conversation.scene import Scene
-from core.entries import Act
-from core.lots import may_not
+from core.entries import Entry
+from core.lots import Objection, may_not
 from core.storage import Books
 
 SAME_WORDS_WITHIN = timedelta(minutes=15)
-SAME_LOSS_WITHIN = timedelta(hours=36)
 
 _YES = "yes"
 _NO = "no"
@@ -37,10 +36,8 @@ class Doubt:
 
 def doubt(books: Books, scene: Scene, placed: Placed, at: datetime, forced: tuple[str, ...]) -> Doubt | None:
     """The first doubt about an act that nobody has settled yet, or None."""
-    for found in (_told_twice(books, scene, placed, at), _objection(books, placed)):
-        if found is not None and found.kind not in forced:
-            return found
-    return None
+    found = _objection(books, scene, placed, at)
+    return found if found is not None and found.kind not in forced else None
 
 
 def said_before(books: Books, scene: Scene) -> bool:
@@ -50,32 +47,42 @@ def said_before(books: Books, scene: Scene) -> bool:
     return books.same_words(message.chat, message.text, since=since, but=scene.key)
 
 
-def _told_twice(books: Books, scene: Scene, placed: Placed, at: datetime) -> Doubt | None:
-    entry = placed.entry
-    if entry.act is not Act.LOSE or entry.count is None or entry.more:
-        return None
-    for number in placed.lots:
-        for record in reversed(books.lot_records(number)):
-            if not record.holds() or record.entry.act is not Act.LOSE or record.message == scene.key:
-                continue
-            if record.entry.count != entry.count or abs(at - record.at) > SAME_LOSS_WITHIN:
-                continue
-            if record.told_by != scene.speaker:
-                choices = (
-                    Choice(label="the_same", action={"drop": True}),
-                    Choice(label="more", action={"force": "told_twice"}),
-                )
-                facts = {"by": record.told_by, "at": record.at.isoformat(), "lot": number, "count": entry.count}
-                return Doubt(kind="told_twice", choices=choices, facts=facts)
-    return None
-
-
-def _objection(books: Books, placed: Placed) -> Doubt | None:
+def _objection(books: Books, scene: Scene, placed: Placed, at: datetime) -> Doubt | None:
     for number in placed.lots:
         lot = books.lot(number)
-        objection = may_not(lot, placed.entry) if lot is not None else None
-        if objection is not None:
-            kind = objection.kind
-            choices = (Choice(label=_YES, action={"force": kind}), Choice(label=_NO, action={"drop": True}))
-            return Doubt(kind=kind, choices=choices, facts={"lot": number, **objection.facts})
+        if lot is None:
+            continue
+        found = may_not(lot, placed.entry, at=at, by=scene.speaker, said=scene.message.text)
+        if found is not None:
+            facts = {key: _plain(value) for key, value in found.facts.items()}
+            return Doubt(kind=found.kind, choices=_choices(found, placed.entry), facts={"lot": number, **facts})
     return None
+
+
+def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
+    go_on, leave = {"force": found.kind}, {"drop": True}
+    match found.kind:
+        case "told_twice":
+            return Choice(label="the_same", action=leave), Choice(label="more", action=go_on)
+        case "change_or_total":
+            more = int(found.facts["more"])
+            in_all = {"fill": {"count": more}} if more else leave
+            return (
+                Choice(label=f"{entry.count} more", action=go_on),
+                Choice(label=f"{entry.count} in all", action={**in_all, "force": found.kind} if more else leave),
+            )
+        case "part_or_whole":
+            return Choice(label="whole_lot", action=go_on), Choice(label="a_part", action={"fill": {"sample": True}})
+        case "count_lower":
+            missing = {**entry.as_keys(), "act": "lose", "count": found.facts["missing"]}
+            lost = {key: missing[key] for key in ("act", "count", "lots", "trays", "plant", "on") if key in missing}
+            return (
+                Choice(label="recount", action=go_on),
+                Choice(label=f"{found.facts['missing']} lost", action={"force": found.kind, "also": lost}),
+            )
+        case _:
+            return Choice(label=_YES, action=go_on), Choice(label=_NO, action=leave)
+
+
+def _plain(value: Any) -> Any:
+    return value.isoformat() if isinstance(value, datetime) else value

@@ -19,8 +19,9 @@ from core.conversation.doubts import doubt
 from core.conversation.placing import Placed, Unplaced, place
 from core.conversation.remarking import remarks_for
 from core.conversation.scene import Scene
+from core.conversation.shelving import fold_lot
 from core.entries import Act, Entry
-from core.lots import Lot, books_line, fold
+from core.lots import Lot, books_line
 from core.records import Record, instant_of, local_day
 from core.reminders import Due, Subject
 from core.storage import Books, RecordDraft
@@ -124,12 +125,20 @@ def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outco
 
 
 def refold(books: Books, scene: Scene, number: str) -> Lot | None:
-    """Folds a lot again from all its records and puts it on the shelf; a lot that nothing opens is taken off it."""
-    lot = fold(number, books.lot_records(number), scene.zone)
+    """Folds a lot again from all its records and puts it on the shelf, and the lots that have plants from it after it.
+
+    A lot that nothing opens is taken off the shelf.
+    """
+    lot = fold_lot(books, number)
+    before = books.lot(number)
     if lot is None:
         books.drop_lot(number)
     else:
         books.save_lot(lot)
+    gone_to = {parted.to for one in (before, lot) if one for parted in one.parted if parted.to}
+    for other in sorted(gone_to - {number}):
+        if books.lot(other) is not None and lot != before:
+            refold(books, scene, other)
     return lot
 
 

@@ -12,6 +12,7 @@ from core.questions.mixing import bleach_of, jug_of, mix_facts
 from core.records import in_order
 from core.storage import Books
 from core.treatments import protocols
+from core.treatments.limits import deepest_water_in, too_warm_celsius
 
 Remark = tuple[str, dict[str, Any]]
 PLACES_UNDER_COVER = ("dome", "cover", "lid", "bag", "tent", "tray")
@@ -33,7 +34,7 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
 
 
 def _too_warm(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
-    limit = protocols().too_warm_celsius()
+    limit = too_warm_celsius()
     if entry.temp_c is None or entry.temp_c < limit:
         return []
     words = f"{entry.place or ''} {entry.rest or ''} {scene.message.text}".lower()
@@ -44,7 +45,7 @@ def _too_warm(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
 
 
 def _too_deep(entry: Entry) -> list[Remark]:
-    limit = protocols().deepest_water_in()
+    limit = deepest_water_in()
     if entry.depth_in is None or entry.depth_in <= limit:
         return []
     return [("deep_water", {"inches": entry.depth_in})]

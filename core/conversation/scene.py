@@ -63,12 +63,17 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
         now=now,
         local_now=message.said_at.astimezone(zone).replace(tzinfo=None),
         zone=zone,
-        names=books.names(),
+        names=_names(books),
         replied_records=about.records if about else (),
         replied_reminders=about.reminders if about else (),
         question=books.open_question(message.chat, message.speaker, now),
         latest=tuple(record for record in latest if record.entry.act in _TALKED_OF),
     )
+
+
+def _names(books: Books) -> Names:
+    known = books.names()
+    return Names(plants=known.plants, people=known.people, places=known.places, sources=known.sources)
 
 
 def _spoken(records: tuple[Record, ...]) -> Entry | None:

@@ -1,6 +1,24 @@
 """What does a note say: the door to the reader."""
 
+from core.notes.context import Context, complete
+from core.notes.danger import danger
 from core.notes.reading import read
+from core.notes.say_back import say_back
+from core.notes.short_answers import act_of_word, needs_of, read_answer
 from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
 
-__all__ = ["NO_NAMES", "Ask", "Names", "Reading", "Repair", "read"]
+__all__ = [
+    "NO_NAMES",
+    "Ask",
+    "Context",
+    "Names",
+    "Reading",
+    "Repair",
+    "act_of_word",
+    "complete",
+    "danger",
+    "needs_of",
+    "read",
+    "read_answer",
+    "say_back",
+]

@@ -21,9 +21,8 @@ def _topics() -> tuple[dict[str, Any], ...]:
 
 def how_is_it_done(books: Books, entry: Entry, now: datetime) -> Answer:
     """The lines for the topic that the question's words name, or what may be asked."""
-    words = " ".join(
-        filter(None, (entry.rest, entry.did, entry.method, entry.solution, entry.cutting and str(entry.cutting)))
-    )
+    told = (entry.rest, entry.did, entry.method, entry.solution, str(entry.cutting) if entry.cutting else None)
+    words = " ".join(word for word in told if word)
     best = max(_topics(), key=lambda topic: max((len(word) for word in topic["words"] if word in words), default=0))
     if not any(word in words for word in best["words"]):
         return Refused(why="no_how_to", facts={"topics": [topic["name"] for topic in _topics()]})

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 
 from core.answers import Answer, HistoryTold, Refused, WhoTold
 from core.entries import Act, Entry
+from core.notes import act_of_word
 from core.questions.subjects import asked_lots
 from core.records import Record, local_day
 from core.reminders.roster import on_shift
@@ -82,8 +83,6 @@ def _acts_of(did: str) -> frozenset[Act]:
 
 def _act_in_words(rest: str | None) -> str | None:
     """The act that the left-over words of a question name ("stuck" in "who stuck lot 14")."""
-    from core.notes import act_of_word
-
     return next((act for act in map(act_of_word, (rest or "").split()) if act), None)
 
 

@@ -80,7 +80,7 @@ _RUNNING: Final = ("cover_back", "bring_in", "soak_ended")
 
 
 def plan_line(dues: Sequence[Due], now: datetime) -> str:
-    """What was planned, in one line: "I'll remind you: vents from 2 Mar, weaning from 9 Mar". Empty where nothing is."""
+    """What was planned, in one line: "I'll remind you: vents from 2 Mar, weaning from 9 Mar"; else empty."""
     first: dict[str, Due] = {}
     for due in sorted(dues, key=lambda one: one.due_at):
         wanted = due.kind not in _NOT_IN_PLAN and not (due.kind == "cold_ends" and due.facts.get("ready"))
@@ -197,7 +197,7 @@ def where(dues: Sequence[Due]) -> str:
 
 
 def _lot_names(dues: Sequence[Due]) -> list[str]:
-    found = []
+    found: list[str] = []
     for due in dues:
         lots, plants = list(due.facts.get("lots", ())), list(due.facts.get("plants", ()))
         found += [f"{lots[0]} {plants[0]}"] if len(lots) == 1 and len(plants) == 1 else lots
@@ -236,7 +236,8 @@ def _sentence(due: Due, place: str, *, plain: bool = False) -> str:
             why = "it moved since the last count" if facts.get("moved") else f"last counted {_day(facts['counted_on'])}"
             return f"{place}: count again, {why}."
         case "hold_review":
-            return f"{place}: set apart on {_day(facts['held_on'])} ({facts['cause']}). Look again: clear it or throw it out?"
+            since = f"set apart on {_day(facts['held_on'])} ({facts['cause']})"
+            return f"{place}: {since}. Look again: clear it or throw it out?"
         case "bring_in":
             out = f" from {facts['to']}" if facts.get("to") else ""
             return f"{place}: bring in{out} by {_clock(facts['when'])}."
@@ -254,7 +255,8 @@ def _other_sentence(due: Due, place: str, day: str) -> str:
         case "soak_ended":
             what = facts.get("what") or "what soaks"
             place = f"{place}: {what}" if due.subject.kind == "lot" else f"{what[:1].upper()}{what[1:]} in the {place}"
-            return f"{place}: the {length_text(Length.from_iso(facts['length']))} are over at {_clock(facts['when'])}, take out."
+            length = length_text(Length.from_iso(facts["length"]))
+            return f"{place}: {length} are over at {_clock(facts['when'])}, take out."
         case "cold_look":
             return f"{place}: look at the seed{day}: moist, no mold, none sprouting?"
         case "cold_ends" if facts.get("ready"):
@@ -276,11 +278,13 @@ def _other_sentence(due: Due, place: str, day: str) -> str:
                 f"mix fresh. Rule: {_rule(str(facts['source']))}"
             )
         case "hormone_leftover":
-            return f"Throw out the hormone that was poured for {listed(list(facts['lots'])) or 'sticking'}, never back into the jar."
+            lots = listed(list(facts["lots"])) or "sticking"
+            return f"Throw out the hormone that was poured for {lots}, never back into the jar."
         case "countdown":
             left = facts["before"]
             step = _COUNTDOWN.get(left, "see to the plants")
-            return f"Sale {_day(facts['sale_on'])}, {left} day{'s' * (left != 1)} to go, {listed(facts['plants'])}: {step}."
+            to_go = f"{left} day{'s' * (left != 1)} to go"
+            return f"Sale {_day(facts['sale_on'])}, {to_go}, {listed(facts['plants'])}: {step}."
         case "hand_over":
             return f"{listed(facts['who'])}, your shift ends at {facts['until']}."
         case "as_asked":

@@ -4,7 +4,7 @@ Rules
 1. A reminder asked for comes at its own time, in or out of bench hours; without a time, with the morning list.
 2. It is addressed to whom it was asked for, else to who asked; one told in a private chat stays there.
 3. A weekly one is asked again each week, a day at a time.
-4. A hand-over is planned for every shift that ends today or tomorrow; what is open then is looked up when it is sent.
+4. A hand-over is planned for every shift of the week to come; what is open then is looked up when it is sent.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ def as_asked(ground: Ground) -> tuple[Due, ...]:
 def hand_over(ground: Ground) -> tuple[Due, ...]:
     """A word to whoever is on shift, some minutes before the shift ends."""
     before = timedelta(minutes=ground.protocol.minutes("hand_over_before"))
-    days = (ground.today, ground.today + timedelta(days=1))
+    days = [ground.today + timedelta(days=number) for number in range(8)]
     ending: dict[datetime, list[Shift]] = {}
     for shift in shifts(ground.of(Act.ROSTER), days, ground.zone):
         if shift.until is not None:

@@ -31,6 +31,11 @@ def end_of_day(day: date, zone: ZoneInfo) -> datetime:
     return wall(day + timedelta(days=1), time(0), zone)
 
 
+def local_text(instant: datetime, zone: ZoneInfo) -> str:
+    """The local wall-clock moment of an instant, to the minute, as ISO 8601 writes it."""
+    return instant.astimezone(zone).replace(tzinfo=None).isoformat(timespec="minutes")
+
+
 def within_bench(instant: datetime, opens: time, closes: time, zone: ZoneInfo) -> datetime:
     """The instant itself where the bench is open (its closing minute included), else the next opening."""
     day, hour = day_of(instant, zone), hour_of(instant, zone)

@@ -120,7 +120,7 @@ class Ground:
             critical=row.critical,
             soft=row.soft,
             last_useful_at=until.astimezone(UTC) if until is not None else usual,
-            facts=self._common_facts() | dict(facts or {}),
+            facts=self._common_facts() | dict(facts or {}) | {"when": clock.local_text(due_at, self.zone)},
             done_means=done_means,
             to=to,
             chat=chat,

@@ -15,6 +15,7 @@ from datetime import date, datetime, timedelta
 from core.entries import Act, Entry
 from core.lots import Lot
 from core.records import Record
+from core.reminders import clock
 from core.reminders.ground import Ground
 from core.reminders.values import Due
 
@@ -135,7 +136,7 @@ def bring_in(ground: Ground) -> tuple[Due, ...]:
         due_at = ground.wall(ground.day(out.began_at), hour)
         if due_at <= out.began_at:
             due_at = ground.wall(ground.day(out.began_at) + timedelta(days=1), hour)
-    facts = {"to": out.to, "hardening": out.hardening, "out_at": _local(ground, out.began_at)}
+    facts = {"to": out.to, "hardening": out.hardening, "out_at": clock.local_text(out.began_at, ground.zone)}
     done = Entry(act=Act.MOVE, lots=(ground.subject.name,), to="inside")
     return ground.all_open([ground.due("bring_in", due_at, facts=facts, done_means=done)])
 
@@ -190,7 +191,3 @@ def _after(ground: Ground, record: Record, held_on: date, day: int) -> bool:
     """True where plants were thrown out in the week before this look, which answers it."""
     lost_on = ground.day(record.at)
     return held_on + timedelta(days=day - 7) < lost_on <= held_on + timedelta(days=day)
-
-
-def _local(ground: Ground, instant: datetime) -> str:
-    return instant.astimezone(ground.zone).replace(tzinfo=None).isoformat(timespec="minutes")

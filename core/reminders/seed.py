@@ -19,6 +19,7 @@ from core.lengths import Length
 from core.lots import Cold, Lot, cold_ends, fold_colds
 from core.lots.phrases import longest_in, phrases
 from core.records import Record
+from core.reminders import clock
 from core.reminders.ground import Ground
 from core.reminders.values import Due
 
@@ -39,7 +40,9 @@ def soak_cooled(ground: Ground) -> tuple[Due, ...]:
         if poured.entry.duration is not None
         else poured.at + ground.protocol.length("soak_cooled")
     )
-    return ground.all_open([ground.due("soak_cooled", cooled_at, facts={"poured_at": _local(ground, poured)})])
+    return ground.all_open(
+        [ground.due("soak_cooled", cooled_at, facts={"poured_at": clock.local_text(poured.at, ground.zone)})]
+    )
 
 
 def soak_ended(ground: Ground) -> tuple[Due, ...]:
@@ -52,7 +55,7 @@ def soak_ended(ground: Ground) -> tuple[Due, ...]:
         return ()
     assert put_in.entry.duration is not None
     over_at = ground.after(put_in.at, put_in.entry.duration)
-    facts = {"in_at": _local(ground, put_in), "length": put_in.entry.duration.iso(), "what": "seed"}
+    facts = {"in_at": clock.local_text(put_in.at, ground.zone), "length": put_in.entry.duration.iso(), "what": "seed"}
     done = Entry(act=Act.TREAT, lots=(ground.subject.name,), treatment="soak", ends=True)
     return ground.all_open([ground.due("soak_ended", over_at, facts=facts, done_means=done)])
 
@@ -222,7 +225,3 @@ def _up_enough(ground: Ground, lot: Lot) -> bool:
 
 def _later(record: Record, than: Record) -> bool:
     return record.order() > than.order()
-
-
-def _local(ground: Ground, record: Record) -> str:
-    return record.at.astimezone(ground.zone).replace(tzinfo=None).isoformat(timespec="minutes")

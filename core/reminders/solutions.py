@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from core.entries import Act, Entry
 from core.records import Record
+from core.reminders import clock
 from core.reminders.ground import Ground
 from core.reminders.seed import is_over
 from core.reminders.values import Due
@@ -24,7 +25,7 @@ def things_soaked(ground: Ground) -> tuple[Due, ...]:
     if any(record.order() > put_in.order() and record.message != put_in.message for record in ours):
         return ()
     facts = {
-        "in_at": _local(ground, put_in),
+        "in_at": clock.local_text(put_in.at, ground.zone),
         "length": put_in.entry.duration.iso(),
         "what": ", ".join(put_in.entry.things) or None,
         "solution": ground.subject.name,
@@ -46,7 +47,7 @@ def past_its_time(ground: Ground) -> tuple[Due, ...]:
     minutes = ground.protocol.minutes(name)
     facts = {
         "solution": ground.subject.name,
-        "mixed_at": _local(ground, mixed),
+        "mixed_at": clock.local_text(mixed.at, ground.zone),
         "hours": minutes / 60,
         "parts": list(mixed.entry.parts),
         "source": ground.protocol.source(name),
@@ -80,7 +81,3 @@ def _solution(record: Record) -> str | None:
     if record.entry.act is Act.SANITIZE:
         return record.entry.solution or "bleach"
     return record.entry.solution
-
-
-def _local(ground: Ground, record: Record) -> str:
-    return record.at.astimezone(ground.zone).replace(tzinfo=None).isoformat(timespec="minutes")

@@ -22,6 +22,7 @@ from core.entries import Act, Entry
 from core.lengths import Length
 from core.lots import Session, sessions
 from core.records import Record
+from core.reminders import clock
 from core.reminders.cover import cover_of
 from core.reminders.ground import Ground
 from core.reminders.values import Due
@@ -72,8 +73,8 @@ def cover_back(ground: Ground) -> tuple[Due, ...]:
     if wilted and cover.wilted_at is not None:
         back_at = min(back_at, cover.wilted_at)
     facts = {
-        "off_at": _local(ground, cover.aired_at),
-        "back_at": _local(ground, back_at),
+        "off_at": clock.local_text(cover.aired_at, ground.zone),
+        "back_at": clock.local_text(back_at, ground.zone),
         "minutes": round((back_at - cover.aired_at).total_seconds() / 60),
         "wilted": wilted,
     }
@@ -239,7 +240,3 @@ def _taken(ground: Ground, slot: datetime, aired_at: datetime | None, airings: t
     if any(slot <= airing.began_at + early or (airing.ended_at or airing.began_at) > slot for airing in airings):
         return True
     return aired_at is not None and aired_at <= slot and ground.day(aired_at) == ground.day(slot)
-
-
-def _local(ground: Ground, instant: datetime) -> str:
-    return instant.astimezone(ground.zone).replace(tzinfo=None).isoformat(timespec="minutes")

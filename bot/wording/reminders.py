@@ -333,12 +333,7 @@ def _planned(due: Due, now: datetime) -> str:
     when = datetime.fromisoformat(due.facts["when"])
     today = when.date() == now.date()
     day = "today" if today else f"{when.day} {when:%b}" + (f" {when.year}" if when.year != now.year else "")
-    text = (
-        _PLANNED[due.kind]
-        .format(day=day, clock=clock(when))
-        .replace("today ", "" if due.kind == "as_asked" else "today ")
-    )
-    return text
+    return _PLANNED[due.kind].format(day=day, clock=clock(when))
 
 
 def _span(facts: Mapping[str, Any]) -> str:

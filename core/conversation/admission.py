@@ -39,21 +39,22 @@ def turn_away(
         )  # fmt: skip
         if not first_time:
             return False
-        admitted = hmac.compare_digest(text.strip().encode(), books.crew.code.encode())
+        code = books.crew.code.encode()
+        admitted = bool(code) and hmac.compare_digest(text.strip().encode(), code)
         answer: Answer = Refused(why="stranger")
         if admitted:
             first = not any(member.role == "lead" for member in books.members())
-            given = _free_name(name, {member.name for member in books.members()})
+            given = free_name(name, {member.name for member in books.members() if member.user_id is not None})
             books.join(given, channel, user_id, "lead" if first else "member", private_chat=chat)
             why = "welcome_lead" if first else "welcome"
             answer = Refused(why=why, facts={"name": given, "crew": books.crew.name})
         said = say((answer,), now.astimezone(books.crew.zone).replace(tzinfo=None))
-        books.post(chat=chat, text=said.text, buttons=[], at=now, reply_to=message_id, records=[])
+        books.post(chat=chat, text=said.text, buttons=[], at=now, reply_to=message_id, records=[], channel=channel)
         return admitted
 
 
-def _free_name(name: str, taken: set[str]) -> str:
-    """The name by which the crew will know a newcomer; a second Ana becomes ana-2."""
+def free_name(name: str, taken: set[str]) -> str:
+    """The name by which the crew will know a newcomer; a second Ana becomes ana-2. A roster's name is free."""
     first = (name.split() or ["friend"])[0].lower()
     if first not in taken:
         return first

@@ -1,0 +1,52 @@
+"""When may the next message go to a chat, so that Telegram's flood limits are kept?
+
+Rules
+1. Telegram's own advice (https://core.telegram.org/bots/faq, "My bot is hitting limits"): about one message a second
+   in a chat, 20 a minute in a group, about 30 a second in all.
+2. A turn is booked when it is asked for; asking is all it takes, so askers wait in the order they asked.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict, deque
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """How fast messages may go out, in seconds and counts."""
+
+    chat_gap_seconds: float = 1.0
+    group_count: int = 20
+    group_seconds: float = 60.0
+    all_count: int = 30
+    all_seconds: float = 1.0
+
+
+class Pacer:
+    """Books turns to send; times are seconds of any clock that never goes back."""
+
+    KNOWN_CHATS = 10_000
+
+    def __init__(self, limits: Limits) -> None:
+        self._limits = limits
+        self._all: deque[float] = deque(maxlen=limits.all_count)
+        self._chats: OrderedDict[str, deque[float]] = OrderedDict()
+
+    def book(self, chat: str, now: float, *, group: bool) -> float:
+        """The seconds to wait before this message may go."""
+        limits = self._limits
+        turns = self._chats.setdefault(chat, deque(maxlen=limits.group_count))
+        self._chats.move_to_end(chat)
+        while len(self._chats) > self.KNOWN_CHATS:
+            self._chats.popitem(last=False)
+        at = now
+        if turns:
+            at = max(at, turns[-1] + limits.chat_gap_seconds)
+        if group and len(turns) == limits.group_count:
+            at = max(at, turns[0] + limits.group_seconds)
+        if len(self._all) == limits.all_count:
+            at = max(at, self._all[0] + limits.all_seconds)
+        turns.append(at)
+        self._all.append(at)
+        return at - now

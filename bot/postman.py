@@ -1,0 +1,238 @@
+"""When does a message leave the outbox, and in which pieces? In the order posted for each chat, within the limits.
+
+Rules
+1. A chat has one message on its way at a time; the next is taken when that one is settled.
+2. Whatever comes of a sending is settled in the books by the table of outcomes; nothing is kept only here.
+3. What may have arrived before says that it may be a repeat.
+4. When we stop, what waits for its turn goes back to the outbox; what is on the wire is waited for.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import random
+from collections.abc import Awaitable, Callable, Sequence
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import assert_never
+
+from bot.books_thread import BooksThread
+from bot.outcomes import Moved, NotSent, Outcome, Refused, Sent, Unknown, Unreachable, Wait, pause_before
+from bot.pacing import Limits, Pacer
+from bot.polling import BackOff, first_of, pause
+from bot.telegram_chat import CHANNEL, move_group
+from bot.telegram_door import CAPTION_LENGTH, SENDS_AT_ONCE, Letter
+from bot.wording.delivery import POSSIBLY_REPEATED
+from core.storage import OutboxMessage, Store
+
+log = logging.getLogger("benchhand.postman")
+
+LONGEST_TEXT = 4096
+CHATS_AT_ONCE = 60
+LOOKS_EVERY_SECONDS = 15.0
+LAST_SENDS_SECONDS = 10.0
+
+Send = Callable[[Letter], Awaitable[Outcome]]
+
+
+def length_of(text: str) -> int:
+    """How long Telegram finds a text: in UTF-16 units, which is never less than it counts."""
+    return len(text.encode("utf-16-le", errors="surrogatepass")) // 2
+
+
+def in_pieces(text: str, longest: int = LONGEST_TEXT) -> list[str]:
+    """A text in pieces that fit: cut between lines, else between words, else anywhere."""
+    pieces: list[str] = []
+    while length_of(text) > longest:
+        cut = longest if len(text) > longest else len(text)
+        while length_of(text[:cut]) > longest:
+            cut -= max(1, (length_of(text[:cut]) - longest) // 2)
+        for between in ("\n", " "):
+            found = text.rfind(between, 1, cut + 1)
+            if found > 0 and text[:found].strip():
+                cut = found
+                break
+        pieces.append(text[:cut].rstrip())
+        text = text[cut:].lstrip("\n ")
+    if text.strip() or not pieces:
+        pieces.append(text)
+    return [piece for piece in pieces if piece]
+
+
+def letters_of(message: OutboxMessage, media: Path) -> list[Letter]:
+    """The pieces in which a message goes out; its buttons stand under the last."""
+    text = f"{message.text}\n{POSSIBLY_REPEATED}" if message.doubtful else message.text
+    document = media / message.document if message.document else None
+    if document is not None and not document.is_file():
+        log.error("message %d should carry a file that is not there", message.number)
+        document = None
+    pieces = in_pieces(text)
+    first_reply = int(message.reply_to) if message.reply_to and message.reply_to.isdecimal() else None
+    letters = [Letter(chat=message.chat, text=piece) for piece in pieces]
+    if document is not None:
+        if len(letters) == 1 and length_of(pieces[0]) <= CAPTION_LENGTH:
+            letters = []
+        caption = "" if letters else "".join(pieces)
+        letters.append(Letter(chat=message.chat, text=caption, document=document))
+    last = len(letters) - 1
+    return [
+        Letter(
+            chat=one.chat, text=one.text, document=one.document,
+            buttons=message.buttons if place == last else (), reply_to=first_reply if place == 0 else None,
+        )
+        for place, one in enumerate(letters)
+    ]  # fmt: skip
+
+
+class Postman:
+    """Empties the outbox of Telegram's chats until told to stop."""
+
+    def __init__(
+        self,
+        store: Store,
+        books: BooksThread,
+        send: Send,
+        clock: Callable[[], datetime],
+        *,
+        media: Path,
+        limits: Limits | None = None,
+        pace: float = 1.0,
+    ) -> None:
+        self._store, self._books, self._send, self._clock = store, books, send, clock
+        self._media = media
+        self._pace = pace  # what the pauses of the table of outcomes are multiplied with
+        self._pacer = Pacer(limits or Limits())
+        self._on_the_wire = asyncio.Semaphore(SENDS_AT_ONCE)
+        self._under_way: set[asyncio.Task[None]] = set()
+        self._pieces_sent: dict[int, int] = {}
+        self._tried: dict[tuple[int, type], int] = {}
+        self.wake = asyncio.Event()
+
+    async def run(self, stopping: asyncio.Event, *, alone: bool) -> None:
+        """Delivers until we stop. `alone` says that no other postman lives: what was under way is then a leftover."""
+        back_off = BackOff()
+        while not stopping.is_set():
+            self.wake.clear()
+            try:
+                taken = await self._take(alone)
+                alone = False
+                if not taken:
+                    await self._rest(stopping)
+                back_off.recover()
+            except Exception:
+                log.exception("the outbox cannot be read")
+                await pause(back_off.next_pause(), stopping)
+                continue
+            for message in taken:
+                task = asyncio.create_task(self._deliver(message, stopping))
+                self._under_way.add(task)
+                task.add_done_callback(self._landed)
+        if self._under_way:
+            await asyncio.wait(self._under_way, timeout=LAST_SENDS_SECONDS)
+
+    async def _take(self, alone: bool) -> Sequence[OutboxMessage]:
+        room = CHATS_AT_ONCE - len(self._under_way)
+        if room <= 0:
+            return ()
+        lease = {"lease": timedelta(0)} if alone else {}
+        return await self._books(self._store.outbox_due, self._clock(), room, channel=CHANNEL, **lease)
+
+    async def _rest(self, stopping: asyncio.Event) -> None:
+        """Waits until something is posted, comes home or falls due."""
+        next_at = await self._books(self._store.outbox_waits)
+        seconds = LOOKS_EVERY_SECONDS
+        if next_at is not None:
+            ahead = (next_at - self._clock()).total_seconds()
+            # What could go and does not belongs to a chat that is busy or parked.
+            seconds = min(seconds, ahead + 0.01) if ahead > 0 else 2.0
+        await first_of(_within(self.wake.wait(), seconds), stopping)
+
+    def _landed(self, task: asyncio.Task[None]) -> None:
+        self._under_way.discard(task)
+        self.wake.set()
+        if not task.cancelled() and (wrong := task.exception()) is not None:
+            log.error("a message could not be settled and stays under way", exc_info=wrong)
+
+    async def _deliver(self, message: OutboxMessage, stopping: asyncio.Event) -> None:
+        try:
+            outcome = await self._send_pieces(message, stopping)
+        except Exception as wrong:
+            # A fault of ours before or while sending; whether anything left is not known.
+            log.exception("message %d could not be sent", message.number)
+            outcome = Unknown(why=f"{type(wrong).__name__}: {wrong}"[:300])
+        for tried in range(1, 6):
+            try:
+                await self._books(self._settle, message, outcome)
+                return
+            except Exception:
+                if tried == 5:
+                    raise
+                await asyncio.sleep(0.2 * tried * self._pace)
+
+    async def _send_pieces(self, message: OutboxMessage, stopping: asyncio.Event) -> Outcome | None:
+        """Sends what is left of a message; None where it did not get its turn before we stopped."""
+        letters = letters_of(message, self._media)
+        sent: Outcome = Refused(why="an empty message")
+        for place, letter in enumerate(letters):
+            if place < self._pieces_sent.get(message.number, 0):
+                continue
+            wait = self._pacer.book(message.chat, asyncio.get_running_loop().time(), group=message.chat.startswith("-"))
+            if wait > 0:
+                await pause(wait, stopping)
+            async with self._on_the_wire:
+                if stopping.is_set():
+                    return None
+                sent = await self._send(letter)
+            if not isinstance(sent, Sent):
+                return sent
+            self._pieces_sent[message.number] = place + 1
+        return sent
+
+    def _settle(self, message: OutboxMessage, outcome: Outcome | None) -> None:
+        """Writes what came of it; runs on the thread of the books."""
+        if outcome is None:
+            self._store.outbox_state(message.number, "waiting")
+            return
+        kind = (message.number, type(outcome))
+        tried = self._tried[kind] = self._tried.get(kind, 0) + 1
+        pause_seconds = pause_before(outcome, tried)
+        retry_at = None
+        if pause_seconds is not None:
+            retry_at = self._clock() + timedelta(seconds=pause_seconds * self._pace * random.uniform(1.0, 1.2))
+        number = message.number
+        match outcome:
+            case Sent():
+                self._store.outbox_state(number, "sent", at=self._clock(), sent_message_id=outcome.message_id)
+            case Wait():
+                # What the channel asks for is never shortened.
+                asked = self._clock() + timedelta(seconds=outcome.seconds)
+                self._store.outbox_state(
+                    number, "waiting", retry_at=max(asked, retry_at or asked), trouble=f"wait {outcome.seconds:g} s"
+                )
+            case NotSent():
+                self._store.outbox_state(number, "waiting", retry_at=retry_at, trouble=outcome.why)
+            case Unknown():
+                self._store.outbox_state(number, "unknown", retry_at=retry_at, trouble=outcome.why)
+            case Refused():
+                log.error("message %d was refused: %s", number, outcome.why)
+                self._store.outbox_state(number, "refused", trouble=outcome.why)
+            case Unreachable():
+                log.warning("a chat cannot be reached and is parked: %s", outcome.why)
+                self._store.outbox_state(number, "unreachable", at=self._clock(), trouble=outcome.why)
+            case Moved():
+                move_group(self._store, message.chat, outcome.chat)
+                self._store.outbox_state(number, "waiting", trouble="the group has another number")
+            case _:
+                assert_never(outcome)
+        if pause_seconds is None:
+            self._pieces_sent.pop(number, None)
+            for key in [key for key in self._tried if key[0] == number]:
+                del self._tried[key]
+
+
+async def _within(work: Awaitable[object], seconds: float) -> None:
+    try:
+        await asyncio.wait_for(work, timeout=seconds)
+    except TimeoutError:
+        return

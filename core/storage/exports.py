@@ -117,6 +117,7 @@ class Imports(Journal):
         seen: set[int] = set()
         pointed_to: dict[int, int] = {}
         named: dict[str, None] = {}
+        superseded: set[int] = set()
         waiting: list[Record] = []
         for place, row in enumerate(rows, start=1):
             record = read_row(row, place)
@@ -124,6 +125,7 @@ class Imports(Journal):
                 raise BadRow(f"row {place}: there are two rows {record.number}", words=str(record.number))
             seen.add(record.number)
             if record.superseded_by is not None:
+                superseded.add(record.number)
                 pointed_to.setdefault(record.superseded_by, place)
             if record.lot is not None:
                 named[record.lot] = None
@@ -135,6 +137,7 @@ class Imports(Journal):
         for number, place in pointed_to.items():
             if number not in seen:
                 raise BadRow(f"row {place} is superseded by {number}, which is missing", words=str(number))
+        self._settle(sorted(superseded, reverse=True))
         return tuple(named)
 
 

@@ -44,6 +44,7 @@ def record_from_row(row: Row[Any]) -> Record:
         reminder=row.reminder_key,
         superseded_by=row.superseded_by,
         taken_back=row.taken_back,
+        stands=row.stands,
     )
 
 
@@ -219,6 +220,7 @@ class Journal(Room):
                 "reminder_key": one.reminder,
                 "superseded_by": one.superseded_by,
                 "taken_back": one.taken_back,
+                "stands": one.superseded_by is None and not one.taken_back,
                 "trays": list(one.trays),
                 "entry": one.entry.as_keys(),
             }
@@ -246,13 +248,34 @@ class Journal(Room):
         """Lets records hold again that were superseded or taken back."""
         self._mark(numbers, {"taken_back": False, "superseded_by": None})
 
-    def _mark(self, numbers: Iterable[int], marks: Mapping[str, Any]) -> None:
+    def _mark(self, marked: Iterable[int], marks: Mapping[str, Any]) -> None:
+        numbers = list(marked)
         for number in numbers:
             self._connection.execute(
                 update(records)
                 .where(records.c.crew_id == self._crew_id, records.c.number == number)
                 .values(**marks)
             )  # fmt: skip
+        self._settle(numbers)
+
+    def _settle(self, numbers: Iterable[int]) -> None:
+        """Works out anew whether records hold: each holds while what supersedes it does not, and so on down the line."""
+        waiting = list(numbers)
+        while waiting:
+            number = waiting.pop(0)
+            record = self.record(number)
+            if record is None:
+                continue
+            later = self.record(record.superseded_by) if record.superseded_by is not None else None
+            stands = not record.taken_back and (later is None or not later.holds())
+            if stands == record.stands:
+                continue
+            self._connection.execute(
+                update(records)
+                .where(records.c.crew_id == self._crew_id, records.c.number == number)
+                .values(stands=stands)
+            )  # fmt: skip
+            waiting += [one.number for one in self.superseded_by(number)]
 
     def record(self, number: int) -> Record | None:
         """The record with this number, holding or not."""
@@ -376,7 +399,7 @@ def _all_records(crew_id: int) -> Select[Any]:
 
 
 def _holds() -> ColumnElement[bool]:
-    return and_(records.c.superseded_by.is_(None), records.c.taken_back.is_(False))
+    return records.c.stands.is_(True)
 
 
 def _bare(text: str) -> str:

@@ -79,9 +79,11 @@ def take_due(
     )
     if channel is not None:
         ready = ready.where(outbox.c.channel == channel)
+    # Named, so that it runs once: inside IN, PostgreSQL may run it for every row and take more than the limit.
+    first_ones = ready.cte("first_ones")
     taken = connection.execute(
         update(outbox)
-        .where(outbox.c.id.in_(ready), outbox.c.state == "waiting")
+        .where(outbox.c.id.in_(select(first_ones.c.id)), outbox.c.state == "waiting")
         .values(state="sending", claimed_at=now, tries=outbox.c.tries + 1)
         .returning(*outbox.c)
     )

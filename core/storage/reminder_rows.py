@@ -73,10 +73,12 @@ def claim_due(
             .order_by(clock)
             .limit(limit - len(claimed))
             .with_for_update(skip_locked=True)
+            # Named, so that it runs once: inside IN, PostgreSQL may run it for every row and claim more than the limit.
+            .cte("due_now")
         )
         taken = connection.execute(
             update(reminders)
-            .where(reminders.c.id.in_(found))
+            .where(reminders.c.id.in_(select(found.c.id)))
             .values(state="claimed", claimed_at=now)
             .returning(*reminders.c)
         )

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import Engine, distinct, func, insert, select
+from sqlalchemy import Engine, func, insert, select
 
 from core.storage import outbox as outbox_room
 from core.storage import reminder_rows
@@ -134,8 +134,8 @@ class Store:
     def crews_due(self, now: datetime) -> tuple[int, ...]:
         """The numbers of the crews that have a reminder due."""
         due = (
-            select(distinct(reminders.c.crew_id)).where(reminders.c.state == "planned", reminders.c.due_at <= now),
-            select(distinct(reminders.c.crew_id)).where(reminders.c.state == "sent", reminders.c.again_at <= now),
+            select(reminders.c.crew_id).distinct().where(reminders.c.state == "planned", reminders.c.due_at <= now),
+            select(reminders.c.crew_id).distinct().where(reminders.c.state == "sent", reminders.c.again_at <= now),
         )
         with only_reading(self._engine) as connection:
             return tuple(sorted({number for query in due for number in connection.execute(query).scalars()}))

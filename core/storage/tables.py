@@ -158,6 +158,7 @@ class RecordRow(Row, table=True):
     reminder_key: str | None = _words(None)
     superseded_by: int | None = None
     taken_back: bool = False
+    stands: bool = True
     trays: Any = _json(nullable=False)
     entry: Any = _json(nullable=False)
 

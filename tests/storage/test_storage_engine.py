@@ -84,12 +84,17 @@ def test_words_that_no_database_holds_are_kept_as_far_as_they_can_be(store: Stor
 
 def test_an_error_takes_the_whole_turn_back(store: Store):
     crew = found(store)
-    with pytest.raises(RuntimeError), store.books(crew.number) as books:
-        key, _ = books.hear(said(1), NOW)
-        books.write(draft(key))
-        books.settle("jug", "5.25")
-        books.post(chat="bench", text="noted", at=NOW)
-        raise RuntimeError("the lamp went out")
+
+    def turn_that_fails():
+        with store.books(crew.number) as books:
+            key, _ = books.hear(said(1), NOW)
+            books.write(draft(key))
+            books.settle("jug", "5.25")
+            books.post(chat="bench", text="noted", at=NOW)
+            raise RuntimeError("the lamp went out")
+
+    with pytest.raises(RuntimeError):
+        turn_that_fails()
     with store.reading(crew.number) as books:
         assert books.heard("console", "bench", "1") is None
         assert books.records() == ()

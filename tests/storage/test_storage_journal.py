@@ -176,7 +176,8 @@ def test_a_reply_to_the_receipt_of_an_edited_note_finds_the_new_records(store: S
 def test_an_entry_comes_back_as_it_was_written(store: Store, crew: int):
     entry = Entry.from_keys(
         {
-            "act": "stick", "plant": "salvia 'net shed'", "count": 72, "count_max": 80, "approx": True, "on": "2026-03-01",
+            "act": "stick", "plant": "salvia 'net shed'", "count": 72, "count_max": 80, "approx": True,
+            "on": "2026-03-01",
             "hormone": {"form": "powder", "ppm": 3000}, "container": {"kind": "six-pack", "count": 12},
             "sources": [{"source": "m2", "count": 18}, {"source": "m5"}], "cutting": ["tip", "heel"], "trays": ["2"],
             "duration": "P3M", "temp_c": 82.2, "parts": [1, 9], "until": "09:30", "rest": "sunny \x00 ü",

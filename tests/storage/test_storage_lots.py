@@ -127,7 +127,8 @@ def test_lots_are_listed_by_number_and_closed_ones_on_demand(store: Store, crew:
 def test_a_texted_number_is_this_years_else_the_latest_that_is_open(store: Store, crew: int, texted, meant):
     with store.books(crew) as books:
         for number, closed in (
-            ("26-014", False), ("25-014", False), ("25-007", True), ("24-007", False), ("23-007", False), ("25-008", True),
+            ("26-014", False), ("25-014", False), ("25-007", True), ("24-007", False), ("23-007", False),
+            ("25-008", True),
         ):  # fmt: skip
             books.save_lot(lot(number, closed=closed))
         assert books.resolve(texted, 26) == books.resolve(texted, 2026) == meant

@@ -18,15 +18,16 @@ from core.storage.tables import METADATA
 
 
 @pytest.fixture
-def bare(database_url: str):
+def bare(empty_url: str):
     """An engine on a database in which nothing has been built."""
-    engine = open_engine(read_address(database_url))
+    engine = open_engine(read_address(empty_url))
     yield engine
     engine.dispose()
 
 
-def test_the_steps_build_what_the_tables_say(store: Store):
-    with store._engine.connect() as connection:
+def test_the_steps_build_what_the_tables_say(bare: Engine):
+    upgrade(bare)
+    with bare.connect() as connection:
         context = MigrationContext.configure(connection, opts={"compare_type": True})
         assert compare_metadata(context, METADATA) == []
 
@@ -56,12 +57,12 @@ def shape(engine: Engine) -> dict[str, object]:
     }
 
 
-def test_the_steps_and_the_tables_agree_in_every_name_and_check(store: Store, bare: Engine):
-    by_steps = shape(store._engine)
+def test_the_steps_and_the_tables_agree_in_every_name_and_check(bare: Engine):
+    upgrade(bare)
+    by_steps = shape(bare)
     with bare.begin() as connection:
-        for table in reversed(METADATA.sorted_tables):
-            table.drop(connection)
-    METADATA.create_all(bare)
+        METADATA.drop_all(connection)
+        METADATA.create_all(connection)
     assert shape(bare) == by_steps
     assert len(by_steps) == 19
 
@@ -76,21 +77,21 @@ def test_the_newest_step_is_the_one_the_program_expects():
     assert ScriptDirectory(str(_FOLDER)).get_heads() == [HEAD]
 
 
-def test_opening_again_changes_nothing(database_url: str):
-    first = open_store(database_url)
+def test_opening_again_changes_nothing(empty_url: str):
+    first = open_store(empty_url)
     crew = found(first)
     with first.books(crew.number) as books:
         written = books.write(draft(trays=("2",)))
     first.close()
-    again = open_store(database_url)
+    again = open_store(empty_url)
     with again.reading(crew.number) as books:
         assert books.tray_records("2") == (written,)
     again.close()
 
 
-def test_many_may_open_a_new_database_at_once(database_url: str):
+def test_many_may_open_a_new_database_at_once(empty_url: str):
     with ThreadPoolExecutor(6) as many:
-        stores = list(many.map(lambda _: open_store(database_url), range(6)))
+        stores = list(many.map(lambda _: open_store(empty_url), range(6)))
     codes = [found(store, code=f"code {place}").code for place, store in enumerate(stores)]
     assert [crew.code for crew in stores[0].crews()] == codes
     for store in stores:

@@ -228,6 +228,7 @@ def _lay_record() -> None:
         sa.Column("reminder_key", sa.Text(), nullable=True),
         sa.Column("superseded_by", sa.Integer(), nullable=True),
         sa.Column("taken_back", sa.Boolean(), nullable=False),
+        sa.Column("stands", sa.Boolean(), nullable=False),
         sa.Column("trays", sa.Text(), nullable=False),
         sa.Column("entry", sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint("crew_id", "number", name="pk_record"),

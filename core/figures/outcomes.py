@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 NODES: Final = 240
 _LIGHT: Final = 1e-12
+_AT_ONCE: Final = 8
+_NOTHING: Final = 1e-40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,13 +75,14 @@ class Outcome:
 
 
 def cut(chances: Floats, first: int = 0) -> tuple[Floats, int]:
-    """The chances without their light tails, and what their first one stands for."""
+    """The chances (a row, or rows side by side) without their light tails, and what their first one stands for."""
     import numpy as np
 
-    kept = np.flatnonzero(chances > _LIGHT)
+    heavy = chances > _LIGHT
+    kept = np.flatnonzero(heavy if heavy.ndim == 1 else heavy.any(axis=0))
     if not kept.size:
         return chances, first
-    return chances[kept[0] : kept[-1] + 1], first + int(kept[0])
+    return chances[..., kept[0] : kept[-1] + 1], first + int(kept[0])
 
 
 def add_up(outcomes: Iterable[Outcome]) -> Outcome:
@@ -91,26 +94,30 @@ def add_up(outcomes: Iterable[Outcome]) -> Outcome:
 
 
 def sum_of(parts: Sequence[tuple[Floats, int]]) -> tuple[Floats, int]:
-    """The distribution of a sum, from (chances, first) of each independent part; in pairs, so that sums stay short."""
+    """The distribution of a sum, from (chances, first) of each independent part.
+
+    Chances are a row of chances, or several rows (one for each belief) that are added up side by side. Some parts at a
+    time are added by the product of their Fourier transforms, so that the sum of many lots stays quick.
+    """
     import numpy as np
+    from scipy.fft import irfft, next_fast_len, rfft
 
     row = list(parts)
     if not row:
         return np.ones(1), 0
     while len(row) > 1:
-        pairs = [cut(_convolve(row[i][0], row[i + 1][0]), row[i][1] + row[i + 1][1]) for i in range(0, len(row) - 1, 2)]
-        row = pairs + ([row[-1]] if len(row) % 2 else [])
+        together = []
+        for start in range(0, len(row), _AT_ONCE):
+            some = row[start : start + _AT_ONCE]
+            length = sum(chances.shape[-1] - 1 for chances, _ in some) + 1
+            padded = next_fast_len(length, real=True)
+            wave = rfft(some[0][0], padded, axis=-1)
+            for chances, _ in some[1:]:
+                wave = wave * rfft(chances, padded, axis=-1)
+            total = np.maximum(irfft(wave, padded, axis=-1)[..., :length], 0.0)
+            together.append(cut(total, sum(first for _, first in some)))
+        row = together
     return row[0]
-
-
-def _convolve(one: Floats, two: Floats) -> Floats:
-    import numpy as np
-
-    if one.size * two.size < 200_000:
-        return np.convolve(one, two)
-    from scipy.signal import fftconvolve
-
-    return np.clip(np.asarray(fftconvolve(one, two), dtype=np.float64), 0.0, None)
 
 
 @lru_cache(maxsize=1)
@@ -129,36 +136,29 @@ def beta_weights(a: Floats, b: Floats) -> Floats:
 
     nodes = share_nodes()
     logs = np.multiply.outer(a - 0.5, np.log(nodes)) + np.multiply.outer(b - 0.5, np.log1p(-nodes))
-    weights = np.exp(logs - logs.max(axis=-1, keepdims=True))
+    weights = _lit(np.exp(logs - logs.max(axis=-1, keepdims=True)))
     return np.asarray(weights / weights.sum(axis=-1, keepdims=True), dtype=np.float64)
 
 
 def spread_over_nodes(shares: Floats, weights: Floats) -> Floats:
-    """Weights over the fixed shares that keep the mean: each of `shares` is split between its two neighbours."""
+    """Weights over the fixed shares, row by row, that keep the mean: each of `shares` goes to its two neighbours."""
     import numpy as np
 
     nodes = share_nodes()
-    right = np.clip(np.searchsorted(nodes, shares), 1, NODES - 1)
+    right = np.minimum(np.maximum(np.searchsorted(nodes, shares), 1), NODES - 1)
     left = right - 1
-    toward = np.clip((shares - nodes[left]) / (nodes[right] - nodes[left]), 0.0, 1.0)
-    total = np.bincount(left, weights * (1 - toward), NODES) + np.bincount(right, weights * toward, NODES)
-    return np.asarray(total, dtype=np.float64)
+    toward = np.minimum(np.maximum((shares - nodes[left]) / (nodes[right] - nodes[left]), 0.0), 1.0)
+    rows = np.arange(shares.shape[0])[:, None] * NODES
+    flat = np.bincount((rows + left).ravel(), (weights * (1 - toward)).ravel(), shares.shape[0] * NODES)
+    flat += np.bincount((rows + right).ravel(), (weights * toward).ravel(), shares.shape[0] * NODES)
+    return _lit(flat.reshape(-1, NODES))
 
 
 def passing(shares: Floats, weights: Floats) -> Floats:
     """The matrix that takes weights over shares through one more stage whose share is `shares` with `weights`."""
     import numpy as np
 
-    nodes = share_nodes()
-    products = np.multiply.outer(nodes, shares).ravel()
-    right = np.clip(np.searchsorted(nodes, products), 1, NODES - 1)
-    left = right - 1
-    toward = np.clip((products - nodes[left]) / (nodes[right] - nodes[left]), 0.0, 1.0)
-    mass = np.tile(weights, NODES)
-    rows = np.repeat(np.arange(NODES), shares.size) * NODES
-    flat = np.bincount(rows + left, mass * (1 - toward), NODES * NODES)
-    flat += np.bincount(rows + right, mass * toward, NODES * NODES)
-    return np.asarray(flat.reshape(NODES, NODES), dtype=np.float64)
+    return spread_over_nodes(np.multiply.outer(share_nodes(), shares), np.tile(weights, (NODES, 1)))
 
 
 def condensed(weights: Floats, count: int = 24) -> tuple[Floats, Floats]:
@@ -173,6 +173,7 @@ def condensed(weights: Floats, count: int = 24) -> tuple[Floats, Floats]:
     return sums[kept] / mass[kept], mass[kept] / mass.sum()
 
 
+@lru_cache(maxsize=96)
 def binomial_table(tried: int) -> Floats:
     """Chance of 0 … `tried` plants at each of the fixed shares: one row a share."""
     import numpy as np
@@ -182,4 +183,13 @@ def binomial_table(tried: int) -> Floats:
     hits = np.arange(tried + 1)
     choose = gammaln(tried + 1) - gammaln(hits + 1) - gammaln(tried - hits + 1)
     logs = choose + np.multiply.outer(np.log(nodes), hits) + np.multiply.outer(np.log1p(-nodes), tried - hits)
-    return np.asarray(np.exp(logs), dtype=np.float64)
+    table = _lit(np.exp(logs))
+    table.setflags(write=False)
+    return table
+
+
+def _lit(chances: Floats) -> Floats:
+    """Chances with the unthinkably small at nothing, for arithmetic on denormal numbers is slow."""
+    import numpy as np
+
+    return np.where(chances < _NOTHING, 0.0, chances)

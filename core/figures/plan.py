@@ -74,7 +74,7 @@ class OutOfReach:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Needs:
-    """What sticking a number takes: trays (the last in part), mother plants to visit, and six-packs for what should sell."""
+    """What sticking a number takes: trays (the last in part), mother plants to visit, packs for what should sell."""
 
     trays: int
     cells_left_over: int

@@ -122,12 +122,13 @@ def stage_prior(stage: str) -> Prior:
 def prior_from(*, published: tuple[float, float] | None = None, others: Sequence[Sequence[Tally]] = ()) -> Prior:
     """The prior of a plant from its published range of shares, else from the crew's other plants (each with its lots).
 
-    The range is read as the middle 80 % of lots; how much lots differ (rho) is learned from the others either way, by the pooled analysis-of-variance estimator (Ridout, Demétrio and Firth 1999, Biometrics 55:137-148). Raises
+    The range is read as the middle 80 % of lots. How much lots differ (rho) is learned from the other plants either
+    way, by the pooled analysis-of-variance estimator (Ridout, Demétrio and Firth 1999, Biometrics 55:137-148). Raises
     BadFigure for a range that is none.
     """
     plain = no_history()
-    seen, rho = _rho_of(others)
-    rho_mean = (plain.rho * 8 + rho * seen) / (8 + seen)
+    seen, _ = _rho_of(others)
+    rho_mean = rho_between(others)
     rho_worth = plain.rho_worth + min(seen, 3 * plain.rho_worth)
     if published is not None:
         low, high = published
@@ -277,6 +278,12 @@ def share_weights(spread: Spread, groups: int = 9) -> tuple[Floats, Floats]:
     rows.setflags(write=False)
     mass.setflags(write=False)
     return rows, mass
+
+
+def rho_between(plants: Sequence[Sequence[Tally]]) -> float:
+    """How alike cuttings of a lot (or tray) are, from lots within each group and the usual spread worth eight lots."""
+    seen, rho = _rho_of(plants)
+    return (defaults.number("between_lots", "rho") * 8 + rho * seen) / (8 + seen)
 
 
 class _Likelihood:

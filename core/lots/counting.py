@@ -26,11 +26,13 @@ ABOUT: Final = 0.1
 """An approximate count within this share of the books agrees with them (common practice)."""
 
 
-def is_part_look(entry: Entry, living: int | None) -> bool:
-    """True where the count is of a sample: said so, or out of far fewer than are living."""
+def is_part_look(entry: Entry, living: int | None, unpotted: int) -> bool:
+    """True where the count is of a sample: said so, or out of far fewer than are living (in the tray, once some are
+    potted)."""
     if entry.sample:
         return True
-    return entry.of is not None and living is not None and entry.of < WHOLE_FROM * living
+    whole = living if living is None or not unpotted else min(living, unpotted)
+    return entry.of is not None and whole is not None and entry.of < WHOLE_FROM * whole
 
 
 def take_count(standing: Standing, record: Record) -> None:
@@ -41,7 +43,7 @@ def take_count(standing: Standing, record: Record) -> None:
         return
     books = _books_for(standing, state)
     trays = _part_of(standing, entry)
-    sample = is_part_look(entry, books) and not trays
+    sample = is_part_look(entry, books, standing.tally.unpotted) and not trays
     counted = Counted(
         state=state, count=entry.count, of=entry.of, share=entry.share, at=record.at, by=record.by,
         approx=entry.approx or entry.count_max is not None, sample=sample, books=books, trays=trays,

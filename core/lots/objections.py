@@ -16,7 +16,7 @@ from datetime import datetime, timedelta
 from typing import Any, Final
 
 from core.entries import Act, Entry
-from core.lots.counting import WHOLE_FROM, is_of_unpotted
+from core.lots.counting import is_of_unpotted, is_part_look
 from core.lots.phrases import phrases, says
 from core.lots.state import Lot
 
@@ -134,7 +134,7 @@ def _part_or_whole(lot: Lot, entry: Entry) -> Objection | None:
         return None
     facts = {
         "state": entry.state, "count": entry.count, "of": entry.of, "left": lot.left, "started": lot.started,
-        "likely_part": entry.of < WHOLE_FROM * lot.left,
+        "likely_part": is_part_look(entry, lot.left, lot.left - lot.potted),
     }  # fmt: skip
     return Objection(kind="part_or_whole", facts=facts)
 
@@ -145,7 +145,7 @@ def _count_lower(lot: Lot, entry: Entry) -> Objection | None:
         return None
     if entry.trays and set(entry.trays) < set(lot.trays):
         return None
-    if entry.of is not None and lot.left is not None and entry.of < WHOLE_FROM * lot.left:
+    if is_part_look(entry, lot.left, (lot.left or 0) - lot.potted):
         return None
     before = {"rooted": lot.rooted, "germinated": lot.left, "alive": lot.left}.get(entry.state or "")
     if before is None or entry.count >= before:

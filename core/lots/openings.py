@@ -118,7 +118,7 @@ def _solutions(records: list[Record], now: datetime) -> list[Open]:
                 "where": batch.solution, "since": batch.mixed_at, "by": batch.by, "parts": list(batch.parts),
                 "uses": batch.uses,
             },
-        )  # fmt: skip
+        )
         for batch in fold_batches(records, now)
         if batch.stands
     ]

@@ -53,27 +53,28 @@ def fold(number: str, records: Iterable[Record], zone: ZoneInfo, *, kin: Kin | N
 
 
 def fold_books(records: Iterable[Record], zone: ZoneInfo) -> dict[str, Lot]:
-    """Every lot of a crew's records, by full number. Lots that gave plants to others are folded first."""
+    """Every lot of a crew's records, by full number, with what went from one to the other.
+
+    Lots may give to each other both ways (split off, later merged again), so lots are folded again until nothing changes.
+    Every round settles at least one more split or merge in the order of time, so the rounds are no more than those.
+    """
     by_lot: dict[str, list[Record]] = {}
     for record in records:
         if record.lot is not None:
             by_lot.setdefault(record.lot, []).append(record)
-    folded: dict[str, Lot | None] = {}
-
-    def fold_one(number: str, asked: frozenset[str]) -> Lot | None:
-        if number not in folded:
-            kin: dict[str, Lot] = {}
-            for giver in kin_of(number, by_lot[number]):
-                if giver in by_lot and giver not in asked:
-                    lot = fold_one(giver, asked | {number})
-                    if lot is not None:
-                        kin[giver] = lot
-            folded[number] = fold(number, by_lot[number], zone, kin=kin)
-        return folded[number]
-
-    for number in sorted(by_lot):
-        fold_one(number, frozenset({number}))
-    return {number: lot for number, lot in folded.items() if lot is not None}
+    folded = {number: fold(number, told, zone) for number, told in by_lot.items()}
+    givers = {number: kin_of(number, told) for number, told in by_lot.items()}
+    waiting = [number for number in sorted(by_lot) if givers[number]]
+    for _ in range(sum(len(given) for given in givers.values()) + 1):
+        changed = False
+        for number in waiting:
+            kin = {giver: lot for giver in givers[number] if (lot := folded.get(giver)) is not None}
+            again = fold(number, by_lot[number], zone, kin=kin)
+            changed = changed or again != folded[number]
+            folded[number] = again
+        if not changed:
+            break
+    return {number: lot for number, lot in sorted(folded.items()) if lot is not None}
 
 
 def kin_of(number: str, records: Iterable[Record]) -> tuple[str, ...]:

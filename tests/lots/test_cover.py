@@ -32,7 +32,7 @@ def domed() -> Book:
         ("took the dome off tray 9 for 20 min", False),
         ("lids off tray 9, 20 min", False),
         ("had the dome off tray 9 for 20 min", True),
-        ("dome off tray 9 20 min then back on", True),
+        ("dome off tray 9, goes back on at 10", False),
         ("airing tray 9 20 min", False),
         ("tray 9 was off 20 min", True),
         ("aired tray 8 35 min, dome off tray 9 20 min", False),
@@ -57,7 +57,7 @@ def test_three_times_a_quarter_of_an_hour_is_over() -> None:
 
 
 def test_an_airing_whose_time_was_past_when_it_was_noted_is_over() -> None:
-    at = datetime(2026, 2, 24, 9, 0)
+    at = datetime.fromisoformat("2026-02-24T09:00")
     book = domed()
     record = book.write("air", 14.1, trays=("9",), duration=MINUTES(20), on=at, said="dome off tray 9 at 9am 20 min")
     assert air_is_over(record)

@@ -138,7 +138,8 @@ def _step(ground: Ground, rung: Rung, airing: Session) -> Rung:
     wilted_at = _wilted_at(ground, airing)
     if airing.wilted:
         really = _minutes_until_wilt(airing, wilted_at)
-        counted = _as_asked(really if really is not None else rung.minutes, rung.minutes, protocol)
+        asked = round(airing.said_for.seconds / 60) if airing.said_for is not None else rung.minutes
+        counted = _as_asked(really if really is not None else asked, asked, protocol)
         first = protocol.minutes("wean_first")
         half = max(first, _rounded(counted * protocol.share("wean_after_wilt"), protocol))
         morning = ground.day(wilted_at or airing.ended_at or airing.began_at) + timedelta(days=1)

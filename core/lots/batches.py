@@ -16,7 +16,7 @@ from typing import Final
 
 from core.entries import Act, Amount, Hormone
 from core.lengths import Length
-from core.lots.phrases import longest_in, phrases
+from core.lots.phrases import phrases, says
 from core.records import Record, in_order
 
 _SOAKING: Final = ("soak", "hot_water")
@@ -133,8 +133,12 @@ def soak_is_over(record: Record) -> bool:
     if entry.duration is not None and _end(record.at, entry.duration) <= record.said_at:
         return True
     words = phrases()
-    over, begun = longest_in(record.said, words.soak_over), longest_in(record.said, words.soak_begun)
-    return begun == 0 if entry.act is Act.SANITIZE and not over else over > begun
+    if says(record.said, words.soak_going_on):
+        return False
+    if says(record.said, words.soak_over):
+        return True
+    # "bleached six packs 10 min" is work done; seed "24 h in water" without a word for it has only been put in.
+    return entry.act is Act.SANITIZE and not says(record.said, words.soak_begun)
 
 
 def _ends(record: Record, soak: Soak) -> bool:

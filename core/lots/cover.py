@@ -60,10 +60,11 @@ def fold_cover(records: Iterable[Record], zone: ZoneInfo, now: datetime) -> Cove
     cover = Cover(on=False)
     planted_at: datetime | None = None
     ordered = [record for record in _once(records) if record.at <= now]
+    covers = _covers_of_notes(ordered)
     for record in ordered:
         if record.entry.act in _SETS_BENEATH:
             planted_at = record.at
-        cover = _after(cover, record, planted_at, ordered, zone)
+        cover = _after(cover, record, planted_at, covers, zone)
     return cover
 
 
@@ -72,12 +73,13 @@ def sessions(records: Iterable[Record]) -> tuple[Session, ...]:
     done: list[Session] = []
     open_now: Session | None = None
     ordered = _once(records)
+    covers = _covers_of_notes(ordered)
     for record in ordered:
         act = record.entry.act
         if act is Act.AIR:
             if open_now is not None:
                 done.append(open_now)
-            over = _is_over(record, ordered)
+            over = _is_over(record, covers)
             found = _session(record, over=over)
             open_now = None if over else found
             if over:
@@ -110,19 +112,19 @@ def air_is_over(record: Record, now: datetime | None = None) -> bool:
     return _words_say_over(record)
 
 
-def _is_over(record: Record, ordered: list[Record]) -> bool:
-    follows = any(
-        other.entry.act is Act.COVER and other.message == record.message and other.order() > record.order()
-        for other in ordered
-    )
-    return (follows and _same_moment_cover(record, ordered)) or air_is_over(record)
+Covers = dict[tuple[str, datetime], tuple[datetime, datetime, int]]
+"""Where in the order the last `cover` of each note stands, by note and instant."""
 
 
-def _same_moment_cover(record: Record, ordered: list[Record]) -> bool:
-    """True where the cover of the same note has no later time of its own, so that its length is the one said."""
-    return any(
-        other.entry.act is Act.COVER and other.message == record.message and other.at == record.at for other in ordered
-    )
+def _covers_of_notes(ordered: list[Record]) -> Covers:
+    return {(record.message, record.at): record.order() for record in ordered if record.entry.act is Act.COVER}
+
+
+def _is_over(record: Record, covers: Covers) -> bool:
+    """True where the airing was over when noted, or the same note goes on to put the cover back, with no later time
+    for it."""
+    back = covers.get((record.message, record.at))
+    return (back is not None and back > record.order()) or air_is_over(record)
 
 
 def _session(record: Record, *, over: bool) -> Session:
@@ -145,7 +147,7 @@ def _session(record: Record, *, over: bool) -> Session:
     )
 
 
-def _after(cover: Cover, record: Record, planted_at: datetime | None, ordered: list[Record], zone: ZoneInfo) -> Cover:
+def _after(cover: Cover, record: Record, planted_at: datetime | None, covers: Covers, zone: ZoneInfo) -> Cover:
     entry, at = record.entry, record.at
     match entry.act:
         case Act.COVER:
@@ -157,7 +159,7 @@ def _after(cover: Cover, record: Record, planted_at: datetime | None, ordered: l
             )  # fmt: skip
         case Act.VENT:
             return replace(cover, on=True, vent_open=entry.vent_open or 0.0, vented_at=at, off_for_good_at=None)
-        case Act.AIR if _is_over(record, ordered):
+        case Act.AIR if _is_over(record, covers):
             return replace(cover, on=True, aired_at=None, back_at=None, off_for_good_at=None)
         case Act.AIR:
             back_at = _local_after(at, entry.duration, zone) if entry.duration is not None else None

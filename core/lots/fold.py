@@ -55,7 +55,7 @@ def fold(number: str, records: Iterable[Record], zone: ZoneInfo, *, kin: Kin | N
 def fold_books(records: Iterable[Record], zone: ZoneInfo) -> dict[str, Lot]:
     """Every lot of a crew's records, by full number, with what went from one to the other.
 
-    Lots may give to each other both ways (split off, later merged again), so lots are folded again until nothing changes.
+    Lots may give to each other both ways (split off, later merged again): they are folded again until nothing changes.
     Every round settles at least one more split or merge in the order of time, so the rounds are no more than those.
     """
     by_lot: dict[str, list[Record]] = {}

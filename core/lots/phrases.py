@@ -24,6 +24,7 @@ class Phrases:
     air_about: tuple[str, ...]
     soak_over: tuple[str, ...]
     soak_begun: tuple[str, ...]
+    soak_going_on: tuple[str, ...]
     loss_state: tuple[str, ...]
     loss_change: tuple[str, ...]
     cold_places: tuple[str, ...]
@@ -54,6 +55,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         air_about=words("air", "about"),
         soak_over=words("soak", "over"),
         soak_begun=words("soak", "begun"),
+        soak_going_on=words("soak", "going_on"),
         loss_state=words("loss", "state_words"),
         loss_change=words("loss", "change_words"),
         cold_places=words("places", "cold"),

@@ -62,6 +62,8 @@ def test_solutions_are_kept_apart() -> None:
         ("soaking six packs in bleach 10 min", False),
         ("soaked six packs in bleach 10 min", True),
         ("bleached six packs 10 min", True),
+        ("clippers in bleach 10 min", False),
+        ("six packs soaked in bleach since 9, 10 min", False),
     ],
 )
 def test_the_words_tell_whether_things_still_soak(said: str, over: bool) -> None:

@@ -16,10 +16,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from core.errors import BenchError
+from core.figures.values import BadFigure
 
 
-class BadMeasure(BenchError):
+class BadMeasure(BadFigure):
     """Numbers that cannot be true of a bench: a share above one, a volume below nothing, an unknown unit."""
 
 
@@ -71,6 +71,8 @@ def convert(value: float, unit: str, into: str) -> float:
 
     Source: NIST Handbook 44, Appendix C (exact definitions). "oz" is a weight here; a fluid ounce is "fl oz".
     """
+    if not math.isfinite(value):
+        raise BadMeasure(f"{value} {unit} is no amount", words=str(value))
     for family in _FAMILIES:
         if unit in family and into in family:
             return float(Fraction(value) * family[unit] / family[into])

@@ -21,7 +21,8 @@ from core.figures.values import Interval
 _PRIOR: Final = 0.5
 _SMALL_TEST: Final = 100
 _MOST_SEEDS: Final = 2_000_000
-_EXACT_BELOW: Final = 20_000
+_EXACT_BELOW: Final = 3_000
+_NODES: Final = 500
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,8 +175,8 @@ def sow_for_chance(
     """The fewest seeds that reach `target` plants with at least `chance`.
 
     With a share the survivors are binomial; with a test the number germinated is beta-binomial and its survivors are
-    thinned from it, so the test's own error is in the sum. Exact convolution, normal above 20,000 seeds. Raises
-    BadMeasure where the target cannot be reached or a share is none.
+    thinned from it, so the test's own error is in the sum. Exact convolution; above 3,000 seeds the mean over 500
+    quantiles of the beta (within 0.2 % of the chance). Raises BadMeasure where the target cannot be reached or a share is none.
     """
     if not 0 < chance < 1:
         raise BadMeasure(f"{chance:g} is no chance to plan on", words=f"{chance:g}", hint="0.9 is 9 in 10")
@@ -215,21 +216,18 @@ def chance_of(target: int, *, seeds: int, germination: float | GerminationTest, 
         return 1.0
     if seeds < target:
         return 0.0
-    from scipy.stats import betabinom, binom, norm
+    import numpy as np
+    from scipy.stats import beta, betabinom, binom
 
     if not isinstance(germination, GerminationTest):
         return float(binom.sf(target - 1, seeds, germination * survival))
     a = germination.germinated + _PRIOR
     b = germination.tested - germination.germinated + _PRIOR
     if seeds <= _EXACT_BELOW:
-        import numpy as np
-
         up = np.arange(target, seeds + 1)
         return float(betabinom.pmf(up, seeds, a, b) @ binom.sf(target - 1, up, survival))
-    share = survival * a / (a + b)
-    share_variance = survival**2 * a * b / ((a + b) ** 2 * (a + b + 1))
-    variance = seeds * share * (1 - share) + seeds * (seeds - 1) * share_variance
-    return float(norm.sf((target - 0.5 - seeds * share) / math.sqrt(variance)))
+    nodes = beta.ppf((np.arange(_NODES) + 0.5) / _NODES, a, b)
+    return float(np.mean(binom.sf(target - 1, seeds, nodes * survival)))
 
 
 def plants_from(

@@ -86,6 +86,8 @@ def test_ounces_of_a_liquid_are_fluid_and_of_a_solid_are_weight() -> None:
         convert(1, "oz", "ml")
     with pytest.raises(BadMeasure):
         to_ml(1, "handful")
+    with pytest.raises(BadMeasure):
+        to_ml(float("nan"), "gal")
 
 
 @pytest.mark.parametrize(

@@ -160,9 +160,10 @@ def test_a_cell_s_chance_under_a_test_is_the_average_too() -> None:
 
 def test_a_large_sowing_is_nearly_the_exact_sum() -> None:
     test = GerminationTest(germinated=170, tested=200)
-    exact = chance_of(16_500, seeds=19_999, germination=test)
-    rough = chance_of(16_501, seeds=20_001, germination=test)
-    assert rough == pytest.approx(exact, abs=0.02)
+    for target in (2300, 2450, 2550, 2650):
+        exact = chance_of(target, seeds=3000, germination=test)
+        below, above = (chance_of(target + more, seeds=3001, germination=test) for more in (1, 0))
+        assert below - 0.002 <= exact <= above + 0.002
 
 
 def test_seed_on_hand_gives_a_range_of_plants() -> None:

@@ -176,7 +176,8 @@ def sow_for_chance(
 
     With a share the survivors are binomial; with a test the number germinated is beta-binomial and its survivors are
     thinned from it, so the test's own error is in the sum. Exact convolution; above 3,000 seeds the mean over 500
-    quantiles of the beta (within 0.2 % of the chance). Raises BadMeasure where the target cannot be reached or a share is none.
+    quantiles of the beta (within 0.2 % of the chance). Raises BadMeasure where the target cannot be reached or a
+    share is none.
     """
     if not 0 < chance < 1:
         raise BadMeasure(f"{chance:g} is no chance to plan on", words=f"{chance:g}", hint="0.9 is 9 in 10")

@@ -10,7 +10,7 @@ Rules
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -27,6 +27,7 @@ from core.figures.outcomes import (
     share_nodes,
     spread_over_nodes,
     sum_of,
+    through,
 )
 from core.figures.plan import stage_days
 from core.figures.rooting_time import RootingTime
@@ -129,10 +130,11 @@ def forecast(plant: str, lots: Sequence[LotFigures], ways: Ways, *, on: date, fo
     """What `lots` of one plant will have fit to sell on `for_on`, seen from `on`; method in the rules above."""
     parts: list[tuple[str, str, int, float]] = []
     waiting: list[LotFigures] = []
+    clock = _Clock(ways, on, for_on)
     for lot in lots:
         for stage, plants in (("pots", lot.in_pots), ("cells", lot.in_cells), ("unrooted", lot.unrooted)):
             if plants and not (stage == "unrooted" and lot.closed):
-                parts.append((lot.number, stage, plants, _on_time(lot, stage, ways, on, for_on)))
+                parts.append((lot.number, stage, plants, clock.in_time(lot, stage)))
                 waiting += [lot] if stage == "unrooted" else []
     chances, means = _chances(waiting, [(stage, plants) for _, stage, plants, _ in parts], ways)
     named = tuple(
@@ -176,7 +178,7 @@ def _to_root(lots: Sequence[LotFigures], ways: Ways) -> Floats:
     rows, mass = share_weights(ways.rooting, 1)
     nodes = share_nodes()
     seen = np.array([_last_look(lot) for lot in lots], dtype=np.float64)
-    rooted, of, day, known, known_day, alive = seen.T[:, :, None]
+    rooted, of, _, _, _, alive = seen.T[:, :, None]
     due_days = {float(one) for one in (*seen[:, 2], *seen[:, 4])}
     due = {one: ways.time.share_by(one) for one in due_days}
     by_look = nodes * np.array([[due[float(one)]] for one in seen[:, 2]])
@@ -201,39 +203,46 @@ def _last_look(lot: LotFigures) -> tuple[float, float, float, float, float, floa
     return known, lot.started if whole else 0, known_day, known, known_day, alive
 
 
-def _on_time(lot: LotFigures, stage: str, ways: Ways, on: date, for_on: date) -> float:
-    if stage == "pots":
-        since = lot.potted_on or lot.counted_on or on
-        return _done_in(ways, "pots", (for_on - since).days)
-    if stage == "cells":
-        return _done_in(ways, "cells", (for_on - on).days)
-    counted = lot.day(lot.counted_on) if lot.rooted is not None and lot.counted_on else 0
-    return _in_time(ways, max(counted, 0), (for_on - lot.started_on).days)
+class _Clock:
+    """The chance of each part to be in time, for one plant on one day; asked once for lots that are alike."""
 
+    def __init__(self, ways: Ways, on: date, for_on: date) -> None:
+        import numpy as np
 
-@lru_cache(maxsize=64)
-def _after(ways: Ways, stage: str) -> Outcome:
-    """Days from pots, from cells, or from roots (`unrooted`) to the sale table."""
-    stages = {"pots": (), "cells": (ways.slack,), "unrooted": (ways.wean, ways.slack)}[stage]
-    return add_up((*stages, ways.pot, ways.harden))
+        self._on, self._for_on = on, for_on
+        self._pots = add_up((ways.pot, ways.harden))
+        self._cells = add_up((ways.slack, self._pots))
+        self._rooted = add_up((ways.wean, self._cells))
+        days = ways.time.days()
+        self._lengths = days.first + np.arange(len(days.chances))
+        self._to_root = np.asarray(days.chances)
+        self._done = np.concatenate(([0.0], np.cumsum(self._rooted.chances)))
+        self._known: dict[tuple[str, int, int], float] = {}
 
+    def in_time(self, lot: LotFigures, stage: str) -> float:
+        """Chance that the part of the lot at this stage is fit to sell on the day."""
+        since, begun = self._on, 0
+        if stage == "pots":
+            since = lot.potted_on or lot.counted_on or self._on
+        elif stage == "unrooted":
+            since = lot.started_on
+            begun = max(lot.day(lot.counted_on), 0) if lot.rooted is not None and lot.counted_on else 0
+        key = (stage, begun, (self._for_on - since).days)
+        if key not in self._known:
+            self._known[key] = self._chance(*key)
+        return self._known[key]
 
-def _done_in(ways: Ways, stage: str, days: int) -> float:
-    return 1 - _after(ways, stage).chance_of(days + 1)
+    def _chance(self, stage: str, begun: int, until: int) -> float:
+        import numpy as np
 
-
-def _in_time(ways: Ways, not_before: int, until: int) -> float:
-    """Chance that rooting, not over by day `not_before`, and the stages after it are over by day `until`."""
-    import numpy as np
-
-    days, after = ways.time.days(), _after(ways, "unrooted")
-    lengths = days.first + np.arange(len(days.chances))
-    chances = np.where(lengths > not_before, np.asarray(days.chances), 0.0)
-    if chances.sum() <= 0:
-        return 1 - after.chance_of(until - not_before)
-    done = np.concatenate(([0.0], np.cumsum(after.chances)))
-    at = np.clip(until - lengths - after.first + 1, 0, len(done) - 1)
-    return float(chances @ done[at] / chances.sum())
+        if stage != "unrooted":
+            return 1 - (self._pots if stage == "pots" else self._cells).chance_of(until + 1)
+        # Rooting was not over on the day of the count, so only the later days are left to it.
+        left = np.where(self._lengths > begun, self._to_root, 0.0)
+        if left.sum() <= 0:
+            return 1 - self._rooted.chance_of(until - begun + 1)
+        at = np.clip(until - self._lengths - self._rooted.first + 1, 0, len(self._done) - 1)
+        return float(left @ self._done[at] / left.sum())
 
 
 @lru_cache(maxsize=64)
@@ -256,16 +265,27 @@ def _chances(
     import numpy as np
 
     rows, cells, passages, mass = _later(ways.potting, ways.growing_on)
-    unrooted: Iterator[Floats] = iter(())
+    chances: list[Floats] = [rows] * len(kinds)
+    alike: dict[tuple[str, int], list[int]] = {}
+    for index, kind in enumerate(kinds):
+        alike.setdefault(kind, []).append(index)
+    unrooted: Floats = rows[None]
     if waiting:
         to_root = _to_root(waiting, ways)
-        unrooted = iter(np.stack([to_root @ passage for passage in passages], axis=1))
-    chances: list[Floats] = []
-    means: list[float] = []
-    for stage, plants in kinds:
-        weights = rows if stage == "pots" else cells if stage == "cells" else next(unrooted)
-        chances.append(weights @ binomial_table(plants))
-        means.append(float(mass @ (weights @ share_nodes())))
+        unrooted = np.stack([through(to_root, passage) for passage in passages], axis=1)
+    place = {index: row for row, index in enumerate(i for i, kind in enumerate(kinds) if kind[0] == "unrooted")}
+    for (stage, plants), which in alike.items():
+        table = binomial_table(plants)
+        if stage != "unrooted":
+            same = (rows if stage == "pots" else cells) @ table
+            for index in which:
+                chances[index] = same
+            continue
+        for index, row in zip(which, unrooted[[place[index] for index in which]] @ table, strict=True):
+            chances[index] = row
+    means = [
+        float(mass @ row @ np.arange(plants + 1)) / plants for row, (_, plants) in zip(chances, kinds, strict=True)
+    ]
     return chances, means
 
 

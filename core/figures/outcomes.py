@@ -26,6 +26,7 @@ NODES: Final = 240
 _LIGHT: Final = 1e-12
 _AT_ONCE: Final = 8
 _NOTHING: Final = 1e-40
+_NARROW: Final = 4_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,6 +138,10 @@ def beta_weights(a: Floats, b: Floats) -> Floats:
     nodes = share_nodes()
     logs = np.multiply.outer(a - 0.5, np.log(nodes)) + np.multiply.outer(b - 0.5, np.log1p(-nodes))
     weights = _lit(np.exp(logs - logs.max(axis=-1, keepdims=True)))
+    narrow = a + b > _NARROW
+    if narrow.any():
+        # Narrower than the nodes are apart: all of it at its mean.
+        weights[narrow] = spread_over_nodes((a / (a + b))[narrow, None], np.ones((int(narrow.sum()), 1)))
     return np.asarray(weights / weights.sum(axis=-1, keepdims=True), dtype=np.float64)
 
 
@@ -150,8 +155,8 @@ def spread_over_nodes(shares: Floats, weights: Floats) -> Floats:
     toward = np.minimum(np.maximum((shares - nodes[left]) / (nodes[right] - nodes[left]), 0.0), 1.0)
     rows = np.arange(shares.shape[0])[:, None] * NODES
     flat = np.bincount((rows + left).ravel(), (weights * (1 - toward)).ravel(), shares.shape[0] * NODES)
-    flat += np.bincount((rows + right).ravel(), (weights * toward).ravel(), shares.shape[0] * NODES)
-    return _lit(flat.reshape(-1, NODES))
+    flat = flat + np.bincount((rows + right).ravel(), (weights * toward).ravel(), shares.shape[0] * NODES)
+    return _lit(np.asarray(flat.reshape(-1, NODES), dtype=np.float64))
 
 
 def passing(shares: Floats, weights: Floats) -> Floats:
@@ -159,6 +164,15 @@ def passing(shares: Floats, weights: Floats) -> Floats:
     import numpy as np
 
     return spread_over_nodes(np.multiply.outer(share_nodes(), shares), np.tile(weights, (NODES, 1)))
+
+
+def through(rows: Floats, passage: Floats) -> Floats:
+    """Each row of weights taken through a passage. Small products do without threads."""
+    import numpy as np
+
+    if rows.size * passage.shape[1] < 4_000_000:
+        return np.asarray(np.einsum("rn,nm->rm", rows, passage), dtype=np.float64)
+    return np.asarray(rows @ passage, dtype=np.float64)
 
 
 def condensed(weights: Floats, count: int = 24) -> tuple[Floats, Floats]:

@@ -126,7 +126,8 @@ def chance_with(number: int, needed: int, way: Way, *, stickings: int = 1, on_be
         from scipy.special import bdtrc
 
         rows, mass = _through(way.rooting, way.later)
-        in_time = 1.0 if needed <= 0 else float(mass @ rows @ bdtrc(needed - 1, number, share_nodes()))
+        enough = bdtrc(needed - 1, number, share_nodes()) if 0 < needed <= number else share_nodes() * 0
+        in_time = 1.0 if needed <= 0 else float(mass @ rows @ enough)
     else:
         total = _together(number, way, stickings, on_bench)
         in_time = min(float(total[max(needed, 0) :].sum()), 1.0)

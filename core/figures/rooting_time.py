@@ -198,9 +198,11 @@ def fit_time(
     if not 0 < low <= high or not 0 < could_root <= 1:
         raise BadFigure(f"{low} to {high} weeks cannot be", words=f"{low} to {high}")
     tenth, ninth = _score(0.1, family), _score(0.9, family)
-    spread = max(np.log(high / low) / (ninth - tenth), 0.1)
-    middle = (np.log(7 * low) + np.log(7 * high) - (tenth + ninth) * spread) / 2
-    middle_doubt = defaults.number("rooting_time", "middle_doubt")
+    width = max(float(np.log(high / low)) / (ninth - tenth), 0.1)
+    middle = float(np.log(7 * low) + np.log(7 * high) - (tenth + ninth) * width) / 2
+    # The published width is shared out, so that with no look at all the curve is the published one again.
+    middle_doubt = defaults.number("rooting_time", "middle_doubt") * width
+    spread = float(np.sqrt(max(width**2 - middle_doubt**2, 0.01 * width**2)))
     spread_doubt = defaults.number("rooting_time", "spread_doubt")
     ends = _ends(spans)
 
@@ -210,7 +212,7 @@ def fit_time(
 
     x, y, weights = weigh(
         log_weight,
-        first=(float(middle) - 2.0, float(middle) + 2.0, 21),
+        first=(middle - 2.0, middle + 2.0, 21),
         second=(float(np.log(spread)) - 2.0, float(np.log(spread)) + 2.0, 11),
     )
     return RootingTime(

@@ -79,7 +79,8 @@ def test_division_is_a_coin_toss_and_more_sureness_costs_more():
 
 def test_splitting_helps_but_never_cures_not_knowing_the_mean():
     one, two, many = (how_many(100, FULL, stickings=count).number for count in (1, 2, 12))
-    certain = how_many(100, Way(rooting=only(1e6 * GOOD.mean, 1e6 * (1 - GOOD.mean)), later=FULL.later)).number
+    sure = Way(rooting=only(1e6 * GOOD.mean, 1e6 * (1 - GOOD.mean)), later=FULL.later)
+    certain = how_many(100, sure, stickings=12).number
     assert one > two > many > certain
 
 

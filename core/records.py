@@ -1,7 +1,8 @@
 """What stands in the books: an entry with when it was done, who did it, who said so, and in which words.
 
 Rules
-1. Records are append-only: an edit or an undo supersedes, and never changes or deletes an entry.
+1. Records are append-only: an edit or an undo supersedes, and never changes or deletes an entry. A record holds while
+   what supersedes it does not: an undo of an undo brings the first back.
 2. `at` is when the act was done; `said_at` is when the note was sent. Order is by `at`, then `said_at`, then `number`.
 3. An act on several lots is a record for each, all with the same `said`. What is said of a tray is a record for each
    lot that stood in it, and one without a lot where none did.
@@ -10,7 +11,7 @@ Rules
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
@@ -41,10 +42,14 @@ class Record:
     reminder: str | None = None
     superseded_by: int | None = None
     taken_back: bool = False
+    stands: bool | None = field(default=None, compare=False)
 
     def holds(self) -> bool:
-        """True where no later word corrected or took back this record."""
-        return self.superseded_by is None and not self.taken_back
+        """True where no later word that holds itself corrected or took back this record.
+
+        The books work that out (`stands`); without them a record that anything supersedes does not hold.
+        """
+        return self.stands if self.stands is not None else self.superseded_by is None and not self.taken_back
 
     def order(self) -> tuple[datetime, datetime, int]:
         """What records are sorted by, so that notes that arrive late fall into their place."""

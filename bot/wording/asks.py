@@ -22,6 +22,7 @@ _MISSING = {
     "text": "Remind you of what?",
     "act": "What was done?",
     "number": "Which of the numbers is the lot, and which the count?",
+    "amend_which": "Which of them is to be corrected?",
     "amend_what": 'What should it be? Text for example "make that 27" or "make that lot 15".',
 }
 _COUNT_OF = {

@@ -12,10 +12,11 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import fields, replace
+from typing import Any
 
 from core.answers import Answer, Asked, Choice, Corrected, Refused, Undone
 from core.conversation.placing import Unplaced, place
-from core.conversation.recording import Outcome, refold, subjects_of
+from core.conversation.recording import refold, subjects_of
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -95,16 +96,39 @@ def amend(books: Books, scene: Scene, entry: Entry) -> Answer:
     same_note = [record for record in records if _has_keys(record.entry, changed)] or records
     if old is not None:
         same_note = [record for record in same_note if record.entry.count == old or record.entry.of == old] or same_note
+    different = list({record.entry: record for record in same_note}.values())
+    if len(different) > 1 and old is None:
+        return Asked(kind="amend_which", entry=entry, choices=_which(different, changed))
     target = same_note[-1]
     after = replace(target.entry, **changed)
     if target.entry.of is not None and "count" in changed and after.count is not None and after.count > target.entry.of:
         return Asked(kind="count_above", entry=after, facts={"of": target.entry.of, "count": after.count})
     twins = [record for record in records if record.entry == target.entry]
+    return _amend_to(books, scene, twins, target.entry, after)
+
+
+def _which(records: Sequence[Record], changed: dict[str, Any]) -> tuple[Choice, ...]:
+    """A button for each record that a correction could mean, labelled with what it would then say."""
+    return tuple(
+        Choice(label="reading", action={"choose": replace(record.entry, **changed).as_keys(), "amend": record.number})
+        for record in records[:6]
+    )
+
+
+def amend_record(books: Books, scene: Scene, number: int, after: Entry) -> Answer:
+    """Corrects one record, by the button that says which."""
+    record = books.record(number)
+    if record is None or not record.holds():
+        return Refused(why="old_button")
+    return _amend_to(books, scene, [record], record.entry, after)
+
+
+def _amend_to(books: Books, scene: Scene, twins: Sequence[Record], before: Entry, after: Entry) -> Answer:
     _supersede(books, scene, twins, after)
     lots = _refold_all(books, scene, twins)
     plan = replan(books, subjects_of(twins), scene.now)
     return Corrected(
-        before=target.entry,
+        before=before,
         after=after,
         lots=tuple(lot for lot in (books.lot(number) for number in lots) if lot is not None),
         plan=plan,
@@ -228,5 +252,3 @@ def _refold_all(books: Books, scene: Scene, records: Sequence[Record]) -> tuple[
         refold(books, scene, number)
     return numbers
 
-
-__all__ = ["Outcome", "amend", "redo", "undo", "withdraw"]

@@ -17,7 +17,7 @@ from typing import Any
 from core.answers import Choice
 from core.conversation.counting import counts_plants
 from core.entries import Act, Entry
-from core.lots import Lot
+from core.lots import Lot, tells_of_cold_trouble
 from core.lots.trays import lots_in
 from core.storage import Books
 from core.vocabulary.plants import same_plant
@@ -76,6 +76,9 @@ def _place_by_words(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
         return _place_by_trays(books, entry)
     if entry.plant and entry.act in NEEDS_LOT:
         return _place_by_plant(books, entry)
+    if entry.act is Act.NOTE and tells_of_cold_trouble(entry):
+        cold = [lot for lot in books.lots() if any(one.running for one in lot.colds)]
+        return Placed(entry=entry, lots=tuple(lot.number for lot in cold))
     return Placed(entry=entry)
 
 
@@ -94,6 +97,9 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
                 kind="lot", entry=replace(entry, lots=()), facts={"unknown": texted}, choices=_offer(books.lots())
             )
         found.append(lot)
+    stays = books.resolve(entry.to, year) if entry.act is Act.MERGE and entry.to else None
+    if stays and (staying := books.lot(stays)) is not None:
+        found.append(staying)
     return Placed(
         entry=entry, lots=tuple(dict.fromkeys(lot.number for lot in found)), trays=entry.trays or _trays_of(found)
     )

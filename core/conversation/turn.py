@@ -14,18 +14,18 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from core.answers import Answer, Asked, Choice, Noted, Refused, Safety
+from core.answers import Answer, Choice, Noted, Refused, Safety
 from core.conversation.asking import Answered, answer_with_action, answer_with_words, pend_readings, put_question
 from core.conversation.cautioning import cautions_for
 from core.conversation.confirming import confirm
-from core.conversation.correcting import amend, redo, undo, withdraw
+from core.conversation.correcting import amend, amend_record, redo, undo, withdraw
 from core.conversation.doubts import said_before
 from core.conversation.messages import Message, Say, Turn
 from core.conversation.recording import LATE, Outcome, Pending, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene, look_around
 from core.conversation.small_talk import greet, keep_photo
-from core.entries import Act, Entry, Exceptions
+from core.entries import Act, Entry
 from core.notes import Reading, complete, danger, read
 from core.questions import answer_question
 from core.records import Record
@@ -207,6 +207,8 @@ def _press(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Rec
         return (undo(books, scene, action["undo"]),), ()
     if "redo" in action:
         return (redo(books, scene, action["redo"]),), ()
+    if "amend" in action:
+        return (amend_record(books, scene, action["amend"], Entry.from_keys(action["choose"])),), ()
     if "done" in action or "later" in action or "skip" in action:
         answer = next(word for word in ("done", "later", "skip") if word in action)
         return (confirm(books, scene, Entry(act=Act.REPLY, answer=answer), only=action[answer]),), ()
@@ -236,5 +238,3 @@ def _safety(books: Books, scene: Scene, kind: str) -> tuple[tuple[Answer, ...], 
     books.tell_lead(f"{scene.speaker}: {message.text[:400]}", at=scene.now, but=scene.speaker)
     return (Safety(kind=kind),), (kept,)
 
-
-__all__ = ["Asked", "Exceptions", "take_turn"]

@@ -97,7 +97,7 @@ def _read(clocks: list[_Clock], record: Record, zone: ZoneInfo) -> None:
     running = clocks[-1] if clocks and clocks[-1].running_since is not None else None
     if running is None:
         return
-    if entry.act is Act.NOTE and _tells_of_trouble(entry):
+    if entry.act is Act.NOTE and tells_of_cold_trouble(entry):
         _doubt(running, _trouble_began(running, record, zone), record.at, zone)
     running.seen_at = max(running.seen_at, record.at)
 
@@ -158,7 +158,8 @@ def _doubt(clock: _Clock, from_at: datetime, to_at: datetime, zone: ZoneInfo) ->
     clock.unsure.append((first, local_day(to_at, zone)))
 
 
-def _tells_of_trouble(entry: Entry) -> bool:
+def tells_of_cold_trouble(entry: Entry) -> bool:
+    """True for a note that seed in the cold may have been warm ("fridge was unplugged over the weekend")."""
     text = f"{entry.text or ''} {entry.rest or ''}"
     return says(text, phrases().trouble_where) and says(text, phrases().trouble_what)
 

@@ -3,6 +3,7 @@
 Rules
 1. A row has the published keys of its entry beside `id`, `lot`, `at` (when it was done, UTC), `by`, `said` and
    `superseded_by`. A reminder's own time, which the entry also calls `at`, is `remind_at` in a row.
+   `superseded_by` is null for a record that stands, also where what superseded it was undone.
 2. What the books know beyond those keys stands in one more, `books`; rows without it are read with what they say.
 3. What was exported and imported is exported the same again.
 """
@@ -47,7 +48,7 @@ def write_row(record: Record, *, whole: bool = True) -> dict[str, Any]:
         "at": _write_instant(record.at),
         "by": record.by,
         "said": record.said,
-        "superseded_by": record.superseded_by,
+        "superseded_by": None if record.holds() else record.superseded_by,
         **{key: value for key, value in keys.items() if key not in ("at", "by")},
     }
     if "at" in keys:
@@ -62,6 +63,7 @@ def write_row(record: Record, *, whole: bool = True) -> dict[str, Any]:
             "message": record.message,
             **({"reminder": record.reminder} if record.reminder is not None else {}),
             **({"named": keys["by"]} if "by" in keys else {}),
+            **({"undone": record.superseded_by} if row["superseded_by"] != record.superseded_by else {}),
         }
     return row
 
@@ -77,6 +79,7 @@ def read_row(row: Mapping[str, Any], place: int) -> Record:
             keys["by"] = _text(books["named"])
         at = _read_instant(row["at"])
         by = _text(row["by"])
+        pointer = row["superseded_by"] if row.get("superseded_by") is not None else books.get("undone")
         return Record(
             number=_number(row["id"]),
             lot=None if row.get("lot") is None else _text(row["lot"]),
@@ -89,7 +92,7 @@ def read_row(row: Mapping[str, Any], place: int) -> Record:
             said=_text(row.get("said") or ""),
             message=_text(books.get("message", f"import:{row['id']}")),
             reminder=None if books.get("reminder") is None else _text(books["reminder"]),
-            superseded_by=None if row.get("superseded_by") is None else _number(row["superseded_by"]),
+            superseded_by=None if pointer is None else _number(pointer),
             taken_back=bool(row.get("taken_back", False)),
         )
     except BenchError as wrong:
@@ -116,6 +119,7 @@ class Imports(Journal):
             raise NotEmpty(f"these books hold {count} records already", hint="import into a new database")
         seen: set[int] = set()
         pointed_to: dict[int, int] = {}
+        marked: list[int] = []
         named: dict[str, None] = {}
         superseded: set[int] = set()
         waiting: list[Record] = []
@@ -127,6 +131,8 @@ class Imports(Journal):
             if record.superseded_by is not None:
                 superseded.add(record.number)
                 pointed_to.setdefault(record.superseded_by, place)
+            if record.superseded_by is not None or record.taken_back:
+                marked.append(record.number)
             if record.lot is not None:
                 named[record.lot] = None
             waiting.append(record)
@@ -138,6 +144,7 @@ class Imports(Journal):
             if number not in seen:
                 raise BadRow(f"row {place} is superseded by {number}, which is missing", words=str(number))
         self._settle(sorted(superseded, reverse=True))
+        self._settle(marked)
         return tuple(named)
 
 

@@ -1,9 +1,9 @@
-"""What was said and what was recorded of it: the messages of a crew and its records.
+"""What was recorded: the records of a crew, and which of them stand.
 
 Rules
-1. A message is known by channel, chat, message id and edit; heard again, it is the same message.
-2. The records of a message are those of all its edits, so that an edit finds what the words before it had recorded.
-3. Records are only ever added; supersede, take back and restore set marks beside them.
+1. The records of a message are those of all its edits, so that an edit finds what the words before it had recorded.
+2. Records are only ever added; supersede, take back and restore set marks beside them. Which records stand after that
+   is worked out in `standing`, and kept with them.
 """
 
 from __future__ import annotations
@@ -16,16 +16,12 @@ from sqlalchemy import ColumnElement, Row, Select, and_, func, insert, select, u
 
 from core.entries import Act, Entry
 from core.records import Record
-from core.storage.room import Room
-from core.storage.tables import messages, outbox, record_trays, records
-from core.storage.values import Heard, RecordDraft
+from core.storage.hearing import Messages
+from core.storage.standing import stands
+from core.storage.tables import messages, record_trays, records
+from core.storage.values import RecordDraft
 
 _MARKS = frozenset({Act.UNDO, Act.AMEND})
-
-
-def key_of_message(channel: str, chat: str, message_id: str, edit: int) -> str:
-    """The one key under which records, answers and questions know a message."""
-    return f"{channel}:{chat}:{message_id}:{edit}"
 
 
 def record_from_row(row: Row[Any]) -> Record:
@@ -53,134 +49,8 @@ def tray_key(tray: str) -> str:
     return tray.strip().casefold()
 
 
-class Journal(Room):
-    """The messages and the records of one crew."""
-
-    # -- messages
-
-    def hear(self, message: Mapping[str, Any], now: datetime) -> tuple[str, bool]:
-        """Keeps a message; returns its key and whether it is heard for the first time.
-
-        `message` holds channel, chat, message_id, edit, speaker, text, said_at, and may hold replied_to.
-        """
-        channel, chat, message_id = str(message["channel"]), str(message["chat"]), str(message["message_id"])
-        edit = int(message.get("edit", 0))
-        known = self.heard(channel, chat, message_id, edit)
-        if known is not None:
-            return known.key, False
-        key = key_of_message(channel, chat, message_id, edit)
-        self._add(
-            messages,
-            key=key,
-            channel=channel,
-            chat=chat,
-            message_id=message_id,
-            edit=edit,
-            speaker=message["speaker"],
-            text=message["text"],
-            said_at=message["said_at"],
-            heard_at=now,
-            replied_to=message.get("replied_to"),
-        )
-        self._heard_key = key
-        return key, True
-
-    def heard(self, channel: str, chat: str, message_id: str, edit: int = 0) -> Heard | None:
-        """The message under this key with the numbers of its answers, or None where it was never heard."""
-        row = self._row(
-            select(messages).where(
-                messages.c.crew_id == self._crew_id,
-                messages.c.channel == channel,
-                messages.c.chat == chat,
-                messages.c.message_id == message_id,
-                messages.c.edit == edit,
-            )
-        )
-        return None if row is None else self._heard_from(row)
-
-    def latest_message(self, chat: str, speaker: str) -> Heard | None:
-        """What this speaker said last in this chat."""
-        row = self._row(
-            select(messages)
-            .where(messages.c.crew_id == self._crew_id, messages.c.chat == chat, messages.c.speaker == speaker)
-            .order_by(messages.c.said_at.desc(), messages.c.id.desc())
-        )
-        return None if row is None else self._heard_from(row)
-
-    def message(self, chat: str, message_id: str) -> Heard | None:
-        """The latest version of a message of this chat."""
-        row = self._row(
-            select(messages)
-            .where(messages.c.crew_id == self._crew_id, messages.c.chat == chat, messages.c.message_id == message_id)
-            .order_by(messages.c.edit.desc())
-        )
-        return None if row is None else self._heard_from(row)
-
-    def first_key(self, channel: str, chat: str, message_id: str) -> str | None:
-        """The key of the earliest version of a message that was heard, or None."""
-        row = self._row(
-            select(messages.c.key)
-            .where(
-                messages.c.crew_id == self._crew_id,
-                messages.c.channel == channel,
-                messages.c.chat == chat,
-                messages.c.message_id == message_id,
-            )
-            .order_by(messages.c.edit)
-        )
-        return None if row is None else str(row.key)
-
-    def same_words(self, chat: str, text: str, *, since: datetime, but: str) -> bool:
-        """True where another message of this chat since then had the same words and has records that hold."""
-        said = self._rows(
-            select(messages.c.key, messages.c.text).where(
-                messages.c.crew_id == self._crew_id,
-                messages.c.chat == chat,
-                messages.c.said_at >= since,
-                messages.c.key != but,
-            )
-        )
-        wanted = _bare(text)
-        keys = [row.key for row in said if _bare(row.text) == wanted]
-        return bool(keys) and any(
-            one.holds() and one.entry.act not in _MARKS for one in self._records_where(records.c.message_key.in_(keys))
-        )
-
-    def _heard_from(self, row: Row[Any]) -> Heard:
-        answers = self._rows(
-            select(outbox.c.id)
-            .where(outbox.c.crew_id == self._crew_id, outbox.c.answers == row.key)
-            .order_by(outbox.c.id)
-        )
-        return Heard(
-            key=row.key,
-            channel=row.channel,
-            chat=row.chat,
-            message_id=row.message_id,
-            edit=row.edit,
-            speaker=row.speaker,
-            text=row.text,
-            said_at=row.said_at,
-            answers=tuple(one.id for one in answers),
-        )
-
-    def _keys_of_edits(self, key: str) -> list[str]:
-        """The keys of all versions of the message that has `key`."""
-        one = messages.alias("one")
-        rows = self._rows(
-            select(messages.c.key).join(
-                one,
-                and_(
-                    one.c.crew_id == messages.c.crew_id,
-                    one.c.channel == messages.c.channel,
-                    one.c.chat == messages.c.chat,
-                    one.c.message_id == messages.c.message_id,
-                ),
-            ).where(messages.c.crew_id == self._crew_id, one.c.key == key)
-        )  # fmt: skip
-        return [row.key for row in rows] or [key]
-
-    # -- records
+class Journal(Messages):
+    """The records of one crew, beside the messages that said them."""
 
     def write(self, draft: RecordDraft) -> Record:
         """Adds a record under the crew's next number."""
@@ -258,23 +128,22 @@ class Journal(Room):
             )  # fmt: skip
         self._settle(numbers)
 
-    def _settle(self, numbers: Iterable[int]) -> None:
-        """Works out anew whether records hold: each holds while what supersedes it does not, and so on down the line."""
-        waiting = list(numbers)
+    def _settle(self, changed: Iterable[int]) -> None:
+        """Works out anew which records stand, of those whose marks changed and of all that they superseded."""
+        waiting, seen = list(changed), set[int]()
         while waiting:
             number = waiting.pop(0)
-            record = self.record(number)
+            record = self.record(number) if number not in seen else None
+            seen.add(number)
             if record is None:
                 continue
-            later = self.record(record.superseded_by) if record.superseded_by is not None else None
-            stands = not record.taken_back and (later is None or not later.holds())
-            if stands == record.stands:
-                continue
-            self._connection.execute(
-                update(records)
-                .where(records.c.crew_id == self._crew_id, records.c.number == number)
-                .values(stands=stands)
-            )  # fmt: skip
+            now_stands = stands(record, self.record)
+            if now_stands != record.stands:
+                self._connection.execute(
+                    update(records)
+                    .where(records.c.crew_id == self._crew_id, records.c.number == number)
+                    .values(stands=now_stands)
+                )  # fmt: skip
             waiting += [one.number for one in self.superseded_by(number)]
 
     def record(self, number: int) -> Record | None:
@@ -354,6 +223,22 @@ class Journal(Room):
             query = query.where(records.c.said_at >= since)
         row = self._row(query)
         return None if row is None else str(row.message_key)
+
+    def same_words(self, chat: str, text: str, *, since: datetime, but: str) -> bool:
+        """True where another message of this chat since then had the same words and has records that hold."""
+        said = self._rows(
+            select(messages.c.key, messages.c.text).where(
+                messages.c.crew_id == self._crew_id,
+                messages.c.chat == chat,
+                messages.c.said_at >= since,
+                messages.c.key != but,
+            )
+        )
+        wanted = _bare(text)
+        keys = [row.key for row in said if _bare(row.text) == wanted]
+        return bool(keys) and any(
+            one.holds() and one.entry.act not in _MARKS for one in self._records_where(records.c.message_key.in_(keys))
+        )
 
     def what_holds_now(self, numbers: Iterable[int]) -> tuple[Record, ...]:
         """What became of these records: themselves where they hold, else the records that took their place."""

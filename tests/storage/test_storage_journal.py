@@ -156,10 +156,47 @@ def test_a_reply_finds_what_became_of_the_records(store: Store, crew: int):
         assert books.spoken_of(CHAT, "1").records == (second,)
         mark = books.write(draft("console:bench:3:0", Act.UNDO))
         books.supersede([second.number], by=mark.number)
-        assert books.spoken_of(CHAT, "80").records == ()
+        assert books.spoken_of(CHAT, "80").records == (replace(first, superseded_by=second.number),)
         assert books.spoken_of(CHAT, "80").text == "4 lost"
         assert books.spoken_of(CHAT, "81") is None
     assert told.number == sent.number
+
+
+def test_a_corrected_correction_stands_alone_and_undos_bring_back_step_by_step(store: Store, crew: int):
+    def standing() -> list[int]:
+        return [one.number for one in books.records() if one.entry.act is Act.LOSE]
+
+    with store.books(crew) as books:
+        for number in range(1, 4):
+            books.write(draft(f"m{number}", Act.LOSE, count=number))
+            if number > 1:
+                books.supersede([number - 1], by=number)
+        assert standing() == [3]
+        undo = books.write(draft("u4", Act.UNDO)).number
+        books.supersede([3], by=undo)
+        assert standing() == [2]
+        undo_of_undo = books.write(draft("u5", Act.UNDO)).number
+        books.supersede([undo], by=undo_of_undo)
+        assert standing() == [3]
+        third_undo = books.write(draft("u6", Act.UNDO)).number
+        books.supersede([undo_of_undo], by=third_undo)
+        assert standing() == [2]
+        books.take_back([2])
+        assert standing() == [1]
+        books.restore([2])
+        assert standing() == [2]
+
+
+def test_an_edit_of_an_edit_leaves_only_the_last_words_standing(store: Store, crew: int):
+    with store.books(crew) as books:
+        first = books.write(draft("m1", Act.LOSE, count=4)).number
+        mark = books.write(draft("m1 edited", Act.AMEND)).number
+        books.supersede([first], by=mark)
+        second = books.write(draft("m1 edited", Act.LOSE, count=5)).number
+        again = books.write(draft("m1 edited again", Act.AMEND)).number
+        books.supersede([mark, second], by=again)
+        third = books.write(draft("m1 edited again", Act.LOSE, count=6))
+        assert books.records(acts=("lose",)) == (third,)
 
 
 def test_a_reply_to_the_receipt_of_an_edited_note_finds_the_new_records(store: Store, crew: int):

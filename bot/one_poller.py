@@ -21,7 +21,7 @@ class PolledAlready(BenchError):
 
 @contextmanager
 def only_poller(token: str, api: str, folder: Path | None = None) -> Iterator[None]:
-    """Holds the lock for this token at this address; it ends with the process, however that ends. Raises PolledAlready."""
+    """Holds the lock for this token and address; it ends with the process, however that ends. Raises PolledAlready."""
     name = hashlib.sha256(f"{api}|{token}".encode()).hexdigest()[:24]
     path = (folder or Path(tempfile.gettempdir())) / f"benchhand-{name}.lock"
     held = os.open(path, os.O_RDWR | os.O_CREAT, 0o600)

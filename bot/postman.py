@@ -12,9 +12,12 @@ from __future__ import annotations
 import asyncio
 import logging
 import random
-from collections.abc import Awaitable, Callable, Sequence
+import re
+from collections.abc import Awaitable, Callable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
+from types import MappingProxyType
 from typing import assert_never
 
 from bot.books_thread import BooksThread
@@ -30,8 +33,10 @@ log = logging.getLogger("benchhand.postman")
 
 LONGEST_TEXT = 4096
 CHATS_AT_ONCE = 60
-LOOKS_EVERY_SECONDS = 15.0
+LOOKS_EVERY_SECONDS = 2.0
 LAST_SENDS_SECONDS = 10.0
+_WORD = re.compile(r"[^\s,]+")
+_NOBODY: Mapping[str, int] = MappingProxyType({})
 
 Send = Callable[[Letter], Awaitable[Outcome]]
 
@@ -60,8 +65,23 @@ def in_pieces(text: str, longest: int = LONGEST_TEXT) -> list[str]:
     return [piece for piece in pieces if piece]
 
 
-def letters_of(message: OutboxMessage, media: Path) -> list[Letter]:
-    """The pieces in which a message goes out; its buttons stand under the last."""
+def mentions_in(text: str, accounts: Mapping[str, int]) -> tuple[tuple[int, int, int], ...]:
+    """The names before a line's colon ("imke and osei: vents on tray 2") that are members', so that they are called."""
+    found: list[tuple[int, int, int]] = []
+    start = 0
+    for line in text.split("\n"):
+        head, colon, _ = line.partition(": ")
+        for word in _WORD.finditer(head) if colon else ():
+            account = accounts.get(word.group().casefold())
+            if account is not None:
+                at = length_of(text[: start + word.start()])
+                found.append((at, length_of(word.group()), account))
+        start += len(line) + 1
+    return tuple(found)
+
+
+def letters_of(message: OutboxMessage, media: Path, accounts: Mapping[str, int] = _NOBODY) -> list[Letter]:
+    """The pieces in which a message goes out; its buttons stand under the last. `accounts` are those it may call."""
     text = f"{message.text}\n{POSSIBLY_REPEATED}" if message.doubtful else message.text
     document = media / message.document if message.document else None
     if document is not None and not document.is_file():
@@ -69,7 +89,7 @@ def letters_of(message: OutboxMessage, media: Path) -> list[Letter]:
         document = None
     pieces = in_pieces(text)
     first_reply = int(message.reply_to) if message.reply_to and message.reply_to.isdecimal() else None
-    letters = [Letter(chat=message.chat, text=piece) for piece in pieces]
+    letters = [Letter(chat=message.chat, text=piece, mentions=mentions_in(piece, accounts)) for piece in pieces]
     if document is not None:
         if len(letters) == 1 and length_of(pieces[0]) <= CAPTION_LENGTH:
             letters = []
@@ -77,12 +97,13 @@ def letters_of(message: OutboxMessage, media: Path) -> list[Letter]:
         letters.append(Letter(chat=message.chat, text=caption, document=document))
     last = len(letters) - 1
     return [
-        Letter(
-            chat=one.chat, text=one.text, document=one.document,
-            buttons=message.buttons if place == last else (), reply_to=first_reply if place == 0 else None,
+        replace(
+            one,
+            buttons=message.buttons if place == last else (),
+            reply_to=first_reply if place == 0 else None,
         )
         for place, one in enumerate(letters)
-    ]  # fmt: skip
+    ]
 
 
 class Postman:
@@ -107,6 +128,7 @@ class Postman:
         self._under_way: set[asyncio.Task[None]] = set()
         self._pieces_sent: dict[int, int] = {}
         self._tried: dict[tuple[int, type], int] = {}
+        self._again_at: dict[int, datetime] = {}
         self.wake = asyncio.Event()
 
     async def run(self, stopping: asyncio.Event, *, alone: bool) -> None:
@@ -125,6 +147,7 @@ class Postman:
                 await pause(back_off.next_pause(), stopping)
                 continue
             for message in taken:
+                self._again_at.pop(message.number, None)
                 task = asyncio.create_task(self._deliver(message, stopping))
                 self._under_way.add(task)
                 task.add_done_callback(self._landed)
@@ -141,11 +164,10 @@ class Postman:
     async def _rest(self, stopping: asyncio.Event) -> None:
         """Waits until something is posted, comes home or falls due."""
         next_at = await self._books(self._store.outbox_waits)
-        seconds = LOOKS_EVERY_SECONDS
-        if next_at is not None:
-            ahead = (next_at - self._clock()).total_seconds()
-            # What could go and does not belongs to a chat that is busy or parked.
-            seconds = min(seconds, ahead + 0.01) if ahead > 0 else 2.0
+        now = self._clock()
+        # What could go by its time and was not taken belongs to a chat that is busy or parked: it is not waited for.
+        ahead = [(at - now).total_seconds() for at in (next_at, *self._again_at.values()) if at is not None]
+        seconds = min([LOOKS_EVERY_SECONDS, *(one + 0.01 for one in ahead if one > 0)])
         await first_of(_within(self.wake.wait(), seconds), stopping)
 
     def _landed(self, task: asyncio.Task[None]) -> None:
@@ -172,12 +194,16 @@ class Postman:
 
     async def _send_pieces(self, message: OutboxMessage, stopping: asyncio.Event) -> Outcome | None:
         """Sends what is left of a message; None where it did not get its turn before we stopped."""
-        letters = letters_of(message, self._media)
+        group = message.chat.startswith("-")
+        # Only what the bot says of its own accord calls people; whoever asked is looking already.
+        calls = group and message.answers is None
+        accounts = await self._books(self._accounts, message.crew) if calls else _NOBODY
+        letters = letters_of(message, self._media, accounts)
         sent: Outcome = Refused(why="an empty message")
         for place, letter in enumerate(letters):
             if place < self._pieces_sent.get(message.number, 0):
                 continue
-            wait = self._pacer.book(message.chat, asyncio.get_running_loop().time(), group=message.chat.startswith("-"))
+            wait = self._pacer.book(message.chat, asyncio.get_running_loop().time(), group=group)
             if wait > 0:
                 await pause(wait, stopping)
             async with self._on_the_wire:
@@ -188,6 +214,15 @@ class Postman:
                 return sent
             self._pieces_sent[message.number] = place + 1
         return sent
+
+    def _accounts(self, crew: int) -> Mapping[str, int]:
+        with self._store.reading(crew) as books:
+            members = books.members()
+        return {
+            one.name.casefold(): int(one.user_id)
+            for one in members
+            if one.channel == CHANNEL and one.user_id is not None and one.user_id.isdecimal()
+        }
 
     def _settle(self, message: OutboxMessage, outcome: Outcome | None) -> None:
         """Writes what came of it; runs on the thread of the books."""
@@ -200,6 +235,7 @@ class Postman:
         retry_at = None
         if pause_seconds is not None:
             retry_at = self._clock() + timedelta(seconds=pause_seconds * self._pace * random.uniform(1.0, 1.2))
+            self._again_at[message.number] = retry_at
         number = message.number
         match outcome:
             case Sent():

@@ -25,6 +25,7 @@ from telegram import error as errors
 
 from bot.books_thread import BooksThread
 from bot.one_poller import only_poller
+from bot.pacing import Limits
 from bot.photographs import Photographer
 from bot.polling import BackOff, Poller, Taker, first_of, pause
 from bot.postman import Postman
@@ -67,7 +68,7 @@ def serve(settings: Settings, clock: Clock, out: TextIO) -> int:
         store = open_store(settings.database_url)
         try:
             ready_crews(store, settings)
-            asyncio.run(_run(settings, token, store, clock, out))
+            asyncio.run(_until_signalled(settings, store, clock, out))
         except errors.TelegramError as wrong:
             # The library's words may hold the token.
             raise BenchError(strike.strike(f"Telegram: {wrong.message}")) from None
@@ -98,9 +99,24 @@ def new_code() -> str:
     return f"{drawn[:5]}-{drawn[5:]}"
 
 
-async def _run(settings: Settings, token: str, store: Store, clock: Clock, out: TextIO) -> None:
+async def _until_signalled(settings: Settings, store: Store, clock: Clock, out: TextIO) -> None:
     stopping = asyncio.Event()
     _stop_on_signals(stopping)
+    await run(settings, store, clock, out, stopping)
+
+
+async def run(
+    settings: Settings,
+    store: Store,
+    clock: Clock,
+    out: TextIO,
+    stopping: asyncio.Event,
+    *,
+    limits: Limits | None = None,
+    pace: float = 1.0,
+) -> None:
+    """Serves until `stopping`; `limits` and `pace` (of the pauses after a failed sending) are Telegram's by default."""
+    token = settings.telegram_token or ""
     application = build_application(token, settings.telegram_api)
     asker = Asker(token, settings.telegram_api)
     await asker.open()
@@ -112,7 +128,11 @@ async def _run(settings: Settings, token: str, store: Store, clock: Clock, out: 
         for crew in await books(store.crews):
             print(crew_line(crew.name, crew.code, me.username, crew.lead is not None), file=out)
         print(listening_line(me.username), file=out, flush=True)
-        await _work(settings, application, asker, store, books, me, clock, stopping)
+        postman = Postman(
+            store, books, partial(send_letter, application), clock,
+            media=Path(settings.media), limits=limits, pace=pace,
+        )  # fmt: skip
+        await _work(settings, application, asker, store, books, postman, me, clock, stopping)
     finally:
         books.close()
         await asker.close()
@@ -151,14 +171,13 @@ async def _work(
     asker: Asker,
     store: Store,
     books: BooksThread,
+    postman: Postman,
     me: Me,
     clock: Clock,
     stopping: asyncio.Event,
 ) -> None:
-    media = Path(settings.media)
     chat = TelegramChat(store, take_turn, say_in)
-    postman = Postman(store, books, partial(send_letter, application), clock, media=media)
-    photographer = Photographer(store, books, application, media)
+    photographer = Photographer(store, books, application, Path(settings.media))
     asides: set[asyncio.Task[None]] = set()
 
     async def hear(came: Came) -> None:

@@ -9,6 +9,7 @@ Rules
 from __future__ import annotations
 
 import json
+import warnings
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
@@ -30,6 +31,7 @@ from telegram import (
 from telegram import error as errors
 from telegram.ext import Application
 from telegram.request import HTTPXRequest
+from telegram.warnings import PTBDeprecationWarning
 
 from bot.outcomes import Moved, NotSent, Outcome, Refused, Sent, Unknown, Unreachable, Wait
 from core.errors import BenchError
@@ -65,14 +67,14 @@ class BadToken(BenchError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Letter:
-    """One sending: a piece of text with what hangs on it. `mention` is (start, length, account) in UTF-16 units."""
+    """One sending: a piece of text with what hangs on it; a mention is (start, length, account) in UTF-16 units."""
 
     chat: str
     text: str
     buttons: Buttons = ()
     reply_to: int | None = None
     document: Path | None = None
-    mention: tuple[int, int, int] | None = None
+    mentions: tuple[tuple[int, int, int], ...] = ()
 
 
 def build_application(token: str, api: str) -> AnyApplication:
@@ -81,6 +83,8 @@ def build_application(token: str, api: str) -> AnyApplication:
         connection_pool_size=SENDS_AT_ONCE + 8, connect_timeout=10, read_timeout=20, write_timeout=20, pool_timeout=30,
         **_options(api),
     )  # fmt: skip
+    # The library warns of a change in `retry_after` each time it makes one; `seconds_to_wait` knows both forms.
+    warnings.filterwarnings("ignore", message=".*retry_after.*timedelta", category=PTBDeprecationWarning)
     builder = Application.builder().token(token).base_url(f"{api}/bot").base_file_url(f"{api}/file/bot")
     return builder.updater(None).job_queue(None).request(sending).build()
 
@@ -178,7 +182,7 @@ async def send_letter(application: AnyApplication, letter: Letter) -> Outcome:
         sent = await _send(application, letter)
     except errors.TelegramError as wrong:
         outcome = outcome_of(wrong)
-        bare = not (letter.buttons or letter.mention or letter.reply_to or letter.document)
+        bare = not (letter.buttons or letter.mentions or letter.reply_to or letter.document)
         if not isinstance(outcome, Refused) or bare or not letter.text:
             return outcome
         # The words must come, even where something that hangs on them is refused.
@@ -194,7 +198,7 @@ async def _send(application: AnyApplication, letter: Letter) -> Any:
     if letter.reply_to is not None:
         more["reply_parameters"] = ReplyParameters(message_id=letter.reply_to, allow_sending_without_reply=True)
     if letter.document is None:
-        entities = None if letter.mention is None else [_mention(*letter.mention)]
+        entities = [_mention(*one) for one in letter.mentions] or None
         return await application.bot.send_message(chat_id=chat, text=letter.text, entities=entities, **more)
     with letter.document.open("rb") as opened:
         file = InputFile(opened, filename=letter.document.name)

@@ -70,12 +70,20 @@ def test_parametric_fits_agree_with_lifelines(seen):
 
 
 def test_turnbull_agrees_with_lifelines():
-    seen = weekly(40, 0.4, 7)
+    # lifelines closes intervals at both ends, so that its left ends must lie just after ours.
+    seen = spans(RADIATION)
     high = [np.inf if span.by is None else span.by for span in seen]
-    fitter = KaplanMeierFitter().fit_interval_censoring([span.after for span in seen], high)
+    fitter = KaplanMeierFitter().fit_interval_censoring([span.after + 1e-4 for span in seen], high)
+    for month in (5, 8, 12, 25, 34, 40):
+        reference = fitter.survival_function_.loc[: month + 1e-3].iloc[-1]
+        assert turnbull(seen).share_left(month) == pytest.approx(reference.mean(), abs=2e-3)
+
+
+def test_spans_that_touch_but_do_not_overlap_are_counted_by_hand():
+    seen = weekly(40, 0.4, 7)
     for day in (14, 28, 42, 56, 70):
-        reference = fitter.survival_function_.loc[:day].iloc[-1].max()
-        assert turnbull(seen).share_left(day) == pytest.approx(reference, abs=1e-3)
+        by_hand = sum(span.after >= day for span in seen) / len(seen)
+        assert turnbull(seen).share_left(day) == pytest.approx(by_hand)
 
 
 @pytest.mark.parametrize("seen", [[s for s in spans(RADIATION) if s.after > 0], weekly(60, 0.6, 4)])

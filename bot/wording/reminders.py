@@ -113,9 +113,9 @@ def digest_text(digest: Digest, now: datetime, zone: ZoneInfo) -> str:
     open_now = [line for line in told if line.how != "past"]
     rows: list[str] = []
     if past:
-        rows += ["Fell due while I was silent, and is past:", *_cut([f"- {_past(line)}" for line in past])]
+        rows += ["Fell due before I could say so, and is past:", *_cut([f"- {_past(line)}" for line in past])]
     if digest.away and open_now:
-        rows.append("Still worth doing:" if past else "Fell due while I was silent, and still worth doing:")
+        rows.append("Still worth doing:" if past else "Fell due before I could say so, and still worth doing:")
     if digest.morning and not digest.away:
         rows.append(f"Today, {day_of(now.astimezone(zone))}:")
     marked = len(open_now) > 1 or digest.morning or digest.away

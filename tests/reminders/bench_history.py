@@ -1,4 +1,4 @@
-"""Histories for the tests of reminders: a shade house of our own invention, its notes as records, and what is planned."""
+"""Histories for the tests of reminders: a shade house of our own invention, its notes as records, and their plans."""
 
 from __future__ import annotations
 

@@ -55,7 +55,7 @@ def test_vents_looks_and_sessions_keep_their_wall_time_over_both_clock_changes(z
         ("vent", f"{began + relativedelta(days=13)} 10:00"),
         ("wean", f"{began + relativedelta(days=14)} 09:30"),
     ]
-    looks = rrule(DAILY, dtstart=datetime.combine(began + timedelta(days=1), time(8)), count=45)  # noqa: DTZ901
+    looks = rrule(DAILY, dtstart=datetime.combine(began + timedelta(days=1), time(8)), count=45)
     for look in looks:
         found = one(plan_of(notes, f"{look:%Y-%m-%d} 08:30", of="tray"), "daily_look")
         assert found.due_at == look.replace(tzinfo=gettz(zone)).astimezone(UTC)

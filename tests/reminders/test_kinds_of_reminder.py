@@ -351,9 +351,10 @@ def test_every_kind_of_the_file_has_a_planner_and_every_plan_a_kind() -> None:
     named = {planner.__name__ for planners in PLANNERS.values() for planner in planners}
     assert len(named) == sum(map(len, PLANNERS.values()))
     assert set(kinds()) == {
-        "cover_back", "daily_look", "vent", "wean", "cover_off", "mist", "quiet_tray", "root_check", "pot_up", "shade_out",
-        "old_count", "hold_review", "bring_in", "soak_cooled", "soak_ended", "cold_look", "cold_ends", "warm_over",
-        "germination_check", "bags_check", "bleach_old", "hormone_leftover", "countdown", "hand_over", "as_asked",
+        "cover_back", "daily_look", "vent", "wean", "cover_off", "mist", "quiet_tray", "root_check", "pot_up",
+        "shade_out", "old_count", "hold_review", "bring_in", "soak_cooled", "soak_ended", "cold_look", "cold_ends",
+        "warm_over", "germination_check", "bags_check", "bleach_old", "hormone_leftover", "countdown", "hand_over",
+        "as_asked",
     }  # fmt: skip
     critical = {name for name, kind in kinds().items() if kind.critical}
     assert critical == {"cover_back", "soak_ended", "cold_ends", "bleach_old", "bring_in"}

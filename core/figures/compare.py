@@ -168,7 +168,7 @@ def chance_above(a: float, b: float, other_a: float, other_b: float) -> float:
     import numpy as np
     from scipy.special import betainc, ndtr
 
-    if a + b > 4000 or other_a + other_b > 4000:
+    if a + b > 2500 or other_a + other_b > 2500:
         means = [x / (x + y) for x, y in ((a, b), (other_a, other_b))]
         sizes = [a + b + 1, other_a + other_b + 1]
         spread = math.sqrt(sum(m * (1 - m) / size for m, size in zip(means, sizes, strict=True)))

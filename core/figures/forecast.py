@@ -241,7 +241,7 @@ class _Clock:
         left = np.where(self._lengths > begun, self._to_root, 0.0)
         if left.sum() <= 0:
             return 1 - self._rooted.chance_of(until - begun + 1)
-        at = np.clip(until - self._lengths - self._rooted.first + 1, 0, len(self._done) - 1)
+        at = np.minimum(np.maximum(until - self._lengths - self._rooted.first + 1, 0), len(self._done) - 1)
         return float(left @ self._done[at] / left.sum())
 
 

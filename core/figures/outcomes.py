@@ -1,7 +1,7 @@
 """With what chance will there be so many? Distributions over whole plants, and the arithmetic of shares behind them.
 
 Rules
-1. Nothing is simulated. A share of unknown size is a set of weights over 240 fixed shares (`share_nodes`), which are
+1. Nothing is simulated. A share of unknown size is a set of weights over 160 fixed shares (`share_nodes`), which are
    Gauss-Chebyshev points, so that beta densities are integrated with spectral accuracy; plants given a share are
    binomial; independent lots are added by convolution.
 2. A stage that a plant must also pass (potting, growing on) multiplies shares, for a lot that has a share p at one
@@ -22,11 +22,11 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-NODES: Final = 240
+NODES: Final = 160
 _LIGHT: Final = 1e-12
 _AT_ONCE: Final = 8
 _NOTHING: Final = 1e-40
-_NARROW: Final = 4_000
+_NARROW: Final = 2_500
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +101,7 @@ def sum_of(parts: Sequence[tuple[Floats, int]]) -> tuple[Floats, int]:
     time are added by the product of their Fourier transforms, so that the sum of many lots stays quick.
     """
     import numpy as np
-    from scipy.fft import irfft, next_fast_len, rfft
+    from scipy.fft import next_fast_len
 
     row = list(parts)
     if not row:
@@ -112,10 +112,12 @@ def sum_of(parts: Sequence[tuple[Floats, int]]) -> tuple[Floats, int]:
             some = row[start : start + _AT_ONCE]
             length = sum(chances.shape[-1] - 1 for chances, _ in some) + 1
             padded = next_fast_len(length, real=True)
-            wave = rfft(some[0][0], padded, axis=-1)
-            for chances, _ in some[1:]:
-                wave = wave * rfft(chances, padded, axis=-1)
-            total = np.maximum(irfft(wave, padded, axis=-1)[..., :length], 0.0)
+            beside = np.zeros((len(some), max(chances.size // chances.shape[-1] for chances, _ in some), padded))
+            for place, (chances, _) in enumerate(some):
+                beside[place, :, : chances.shape[-1]] = chances
+            wave = np.prod(np.fft.rfft(beside, axis=-1), axis=0)
+            total = np.maximum(np.fft.irfft(wave, padded, axis=-1)[..., :length], 0.0)
+            total = total[0] if all(chances.ndim == 1 for chances, _ in some) else total
             together.append(cut(total, sum(first for _, first in some)))
         row = together
     return row[0]
@@ -123,7 +125,7 @@ def sum_of(parts: Sequence[tuple[Floats, int]]) -> tuple[Floats, int]:
 
 @lru_cache(maxsize=1)
 def share_nodes() -> Floats:
-    """The fixed shares: (1 - cos t) / 2 at the middles of 240 equal steps of t from 0 to pi."""
+    """The fixed shares: (1 - cos t) / 2 at the middles of 160 equal steps of t from 0 to pi."""
     import numpy as np
 
     nodes = (1 - np.cos((np.arange(NODES) + 0.5) * np.pi / NODES)) / 2

@@ -209,8 +209,8 @@ def _press(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Rec
         return (redo(books, scene, action["redo"]),), ()
     if "amend" in action:
         return (amend_record(books, scene, action["amend"], Entry.from_keys(action["choose"])),), ()
-    if "done" in action or "later" in action or "skip" in action:
-        answer = next(word for word in ("done", "later", "skip") if word in action)
+    answer = next((word for word in ("done", "later", "skip", "no") if word in action), None)
+    if answer is not None:
         return (confirm(books, scene, Entry(act=Act.REPLY, answer=answer), only=action[answer]),), ()
     if "ask" in action:
         return (answer_question(books, Entry.from_keys(action["ask"]), scene.now),), ()

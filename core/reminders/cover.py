@@ -14,7 +14,6 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from core.entries import Act, Entry
-from core.lots import Cover, fold_cover
 from core.reminders.ground import Ground
 from core.reminders.values import Due
 
@@ -22,22 +21,9 @@ NEARLY = 0.01
 _SEEN = (Act.CHECK, Act.LOSE, Act.WATER, Act.WILT)
 
 
-def has_cover(ground: Ground) -> bool:
-    """True where the subject is what a cover belongs to: a tray, or a lot that stands in none."""
-    if ground.subject.kind == "tray":
-        return bool(ground.records)
-    lot = ground.history.lot
-    return ground.subject.kind == "lot" and lot is not None and not lot.trays
-
-
-def cover_of(ground: Ground) -> Cover:
-    """The cover as it is now."""
-    return fold_cover(ground.records, ground.zone, ground.now)
-
-
 def daily_look(ground: Ground) -> tuple[Due, ...]:
     """One look a day under a cover, from the day after it went on; any word on how the tray is answers that day's."""
-    cover = cover_of(ground)
+    cover = ground.cover
     if not cover.on or cover.since is None:
         return ()
     began = ground.day(cover.since)
@@ -56,7 +42,7 @@ def daily_look(ground: Ground) -> tuple[Due, ...]:
 
 def vent(ground: Ground) -> tuple[Due, ...]:
     """The vent steps still to come, each until the next one falls due."""
-    cover = cover_of(ground)
+    cover = ground.cover
     if not cover.on or cover.since is None:
         return ()
     days, openings = ground.protocol.day_steps("vent_days"), ground.protocol.share_steps("vent_openings")
@@ -81,7 +67,7 @@ def vent(ground: Ground) -> tuple[Due, ...]:
 
 def mist(ground: Ground) -> tuple[Due, ...]:
     """Misting once a day after the cover came off for good; a watering answers that day's."""
-    cover = cover_of(ground)
+    cover = ground.cover
     if cover.on or cover.off_for_good_at is None:
         return ()
     hour = ground.protocol.hour("mist_hour")
@@ -102,7 +88,7 @@ def mist(ground: Ground) -> tuple[Due, ...]:
 
 def quiet_tray(ground: Ground) -> tuple[Due, ...]:
     """A covered tray of which nobody noted anything for four days is asked after on the fifth."""
-    cover = cover_of(ground)
+    cover = ground.cover
     if not cover.on or not ground.records:
         return ()
     last = max(record.at for record in ground.records if record.at <= ground.now)

@@ -12,13 +12,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, time, timedelta
-from typing import Any
+from typing import Any, Final
 from zlib import crc32
 from zoneinfo import ZoneInfo
 
 from core.entries import Act, Entry
 from core.lengths import Length
-from core.lots import Lot
+from core.lots import Cover, Lot, Session, fold_cover, sessions
 from core.records import Record, in_order
 from core.reminders import clock
 from core.reminders.kinds import kinds
@@ -42,15 +42,23 @@ class History:
     private: Mapping[str, str] = field(default_factory=dict)
 
 
+NO_COVER: Final = Cover(on=False)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:
-    """One subject's records that hold, in order, with the protocol and the instant for which it is planned."""
+    """One subject's records that hold, in order, with the protocol and the instant for which it is planned.
+
+    `cover` and `airings` are those of a tray, or of a lot that stands in none, folded once for all planners.
+    """
 
     history: History
     protocol: Protocol
     now: datetime
     records: tuple[Record, ...]
     answers: Mapping[str, tuple[Record, ...]]
+    cover: Cover = NO_COVER
+    airings: tuple[Session, ...] = ()
 
     @property
     def subject(self) -> Subject:
@@ -164,6 +172,13 @@ class Ground:
             if key.split("|")[1] == kind and record.entry.answer == "no"
         )
 
+    def has_cover(self) -> bool:
+        """True where the subject is what a cover belongs to: a tray, or a lot that stands in none."""
+        if self.subject.kind == "tray":
+            return bool(self.records)
+        lot = self.history.lot
+        return self.subject.kind == "lot" and lot is not None and not lot.trays
+
     def naming(self, entry: Entry) -> Entry:
         """The entry said of this subject: its tray, or its lot."""
         name = (self.subject.name,)
@@ -188,13 +203,19 @@ def survey(history: History, protocol: Protocol, now: datetime) -> Ground:
             answers.setdefault(record.reminder, []).append(record)
     if history.subject.kind == "tray":
         records = _of_present_lots(records, history.lots)
-    return Ground(
+    ground = Ground(
         history=history,
         protocol=protocol,
         now=now.astimezone(UTC),
         records=records,
         answers={key: tuple(found) for key, found in answers.items()},
     )
+    return _under_cover(ground) if ground.has_cover() else ground
+
+
+def _under_cover(ground: Ground) -> Ground:
+    known = [record for record in ground.records if record.at <= ground.now]
+    return replace(ground, cover=fold_cover(known, ground.zone, ground.now), airings=sessions(known))
 
 
 def _of_present_lots(records: tuple[Record, ...], lots: tuple[Lot, ...]) -> tuple[Record, ...]:

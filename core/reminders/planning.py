@@ -41,7 +41,7 @@ def plan(history: History, protocols: Protocols, now: datetime) -> tuple[Due, ..
     if _is_over(ground) or _is_stopped(ground):
         return ()
     planners = PLANNERS.get(history.subject.kind, ())
-    if cover.has_cover(ground):
+    if ground.has_cover():
         planners += _OF_COVER
     dues = [due for planner in planners for due in planner(ground)]
     return tuple(sorted(dues, key=lambda due: (due.due_at, due.key())))

@@ -20,10 +20,9 @@ from datetime import date, datetime, time, timedelta
 
 from core.entries import Act, Entry
 from core.lengths import Length
-from core.lots import Session, sessions
+from core.lots import Session
 from core.records import Record
 from core.reminders import clock
-from core.reminders.cover import cover_of
 from core.reminders.ground import Ground
 from core.reminders.values import Due
 from core.treatments import Protocol
@@ -64,7 +63,7 @@ def climb(ground: Ground, airings: tuple[Session, ...]) -> Rung:
 
 def cover_back(ground: Ground) -> tuple[Due, ...]:
     """A cover that is off for a while goes back on: at the time said, else the session's, else after 20 minutes."""
-    cover = cover_of(ground)
+    cover = ground.cover
     if cover.aired_at is None:
         return ()
     minutes = asked_at(ground, cover.aired_at) or ground.protocol.minutes("air_lasts")
@@ -84,7 +83,7 @@ def cover_back(ground: Ground) -> tuple[Due, ...]:
 
 def wean(ground: Ground) -> tuple[Due, ...]:
     """The next session of a covered tray, offered with a look for roots where it is the first."""
-    cover = cover_of(ground)
+    cover = ground.cover
     if not cover.on or cover.since is None:
         return ()
     airings = _airings(ground, cover.since)
@@ -99,7 +98,7 @@ def wean(ground: Ground) -> tuple[Due, ...]:
 
 def cover_off(ground: Ground) -> tuple[Due, ...]:
     """The cover comes off for good, the morning after the last session of the ladder."""
-    cover = cover_of(ground)
+    cover = ground.cover
     if not cover.on or cover.since is None:
         return ()
     rung = climb(ground, _airings(ground, cover.since))
@@ -115,7 +114,7 @@ def cover_off(ground: Ground) -> tuple[Due, ...]:
 
 def asked_at(ground: Ground, began_at: datetime) -> int | None:
     """The minutes that the ladder asked of a session begun at `began_at`; None before weaning has begun."""
-    cover = cover_of(ground)
+    cover = ground.cover
     since = cover.since
     if since is None or ground.day(began_at) < _start(ground, since):
         return None
@@ -124,8 +123,7 @@ def asked_at(ground: Ground, began_at: datetime) -> int | None:
 
 
 def _airings(ground: Ground, since: datetime) -> tuple[Session, ...]:
-    records = (record for record in ground.records if record.at <= ground.now)
-    return tuple(airing for airing in sessions(records) if airing.began_at >= since)
+    return tuple(airing for airing in ground.airings if airing.began_at >= since)
 
 
 def _start(ground: Ground, since: datetime) -> date:

@@ -306,21 +306,18 @@ def _wean_sentence(facts: Mapping[str, Any], place: str, day: str, plain: bool) 
 
 
 def _past(line: Line) -> str:
-    due = line.dues[0]
-    return (
-        f"{where(line.dues)}: {_NAMES.get(due.kind, due.kind)}, {_spoken(due)}."
-        if due.subject.kind != "crew"
-        else (f"{short_name(due)}, {_spoken(due)}.")
-    )
+    return f"{_what_was_due(line)}."
 
 
 def _question(line: Line) -> str:
+    return f"{_what_was_due(line)}?"
+
+
+def _what_was_due(line: Line) -> str:
     due = line.dues[0]
-    return (
-        f"{where(line.dues)}: {_NAMES.get(due.kind, due.kind)}, {_spoken(due)}?"
-        if due.subject.kind != "crew"
-        else (f"{short_name(due)}, {_spoken(due)}?")
-    )
+    if due.subject.kind in ("tray", "lot"):
+        return f"{where(line.dues)}: {_NAMES.get(due.kind, due.kind)}, {_spoken(due)}"
+    return f"{short_name(due)}, {_spoken(due)}"
 
 
 def _named(kind: str, subject_kind: str, subject: str) -> str:

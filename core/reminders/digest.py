@@ -124,7 +124,7 @@ def group(
     return Digest(
         lines=joined,
         to=tuple(to),
-        morning=not for_lead and any(not line.dues[0].timed and line.how not in ("late", "past") for line in joined),
+        morning=not for_lead and any(_is_listed(line) for line in joined),
         away=any(line.how in ("late", "past") for line in joined),
     )
 
@@ -168,6 +168,11 @@ def goes_to_lead(one: Waiting, now: datetime, zone: ZoneInfo, protocol: Protocol
 def days_late(one: Waiting, now: datetime, zone: ZoneInfo) -> int:
     """How many local days ago the reminder fell due."""
     return max((clock.day_of(now, zone) - clock.day_of(one.comes_at, zone)).days, 0)
+
+
+def _is_listed(line: Line) -> bool:
+    """True for a line of the day's list: a kind without an hour, or one that has been due for days."""
+    return line.how not in ("late", "past") and (not line.dues[0].timed or bool(line.days_late))
 
 
 def _how(one: Waiting, now: datetime, zone: ZoneInfo, protocol: Protocol) -> str:

@@ -18,6 +18,7 @@ from core.notes.subjects import read_subjects
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
 
+_NAMED_BY_NUMBER = {"container", "pot_size", "vent_open", "cutting", "plant", "left", "fraction", "all", "vague", "thing", "none"}
 _NUMBER_KINDS = frozenset({"number", "fraction", "colon"})
 _SMALL_POTS = 10
 
@@ -48,6 +49,9 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         if moment is not None and not (kind == "colon" and moment[0].half == ""):
             return Piece("moment", moment[0], at, moment[1], words_of(tokens, at, moment[1]))
     if kind in _NUMBER_KINDS or token.low in _NUMBER_STARTS:
+        named = longest_phrase(tokens, at, tree)
+        if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
+            return Piece("phrase", None, at, named[0], words_of(tokens, at, named[0]), named[1])
         piece = _quantity(tokens, at, tree, before)
         if piece is not None:
             return piece
@@ -60,7 +64,7 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         if token.low == "-" and token.glued and at + 1 < len(tokens) and tokens[at + 1].glued:
             return Piece("dash", "-", at, at + 1, "-")
         return Piece("break", token.low, at, at + 1, token.low)
-    phrase = longest_phrase(tokens, at, tree)
+    phrase = _phrase_before_subject(tokens, at, tree)
     if phrase is not None:
         end, leaf = phrase
         if "span" in leaf:
@@ -75,6 +79,16 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
                 return Piece("phrase", None, at, at + 1, token.low, leaf)
         return Piece("word", None, at, at + 1, token.low)
     return Piece("mark", None, at, at + 1, token.low)
+
+
+def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, Leaf] | None:
+    """The longest phrase that leaves a lot or tray with its number whole (`in tray | 30` is no phrase)."""
+    phrase = longest_phrase(tokens, at, tree)
+    while phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low in _SUBJECT_STARTS:
+        if read_subjects(tokens, phrase[0] - 1, tree) is None:
+            break
+        phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
+    return phrase
 
 
 _SUBJECT_STARTS = frozenset({"lot", "lots", "tray", "trays", "#", "l", "t", "all", "every", "lt"})
@@ -227,4 +241,26 @@ def _pot_size(tokens: list[Token], place: int, last: int, low: str, number: Numb
     return Piece("size", f"{written} in", place, last)
 
 
-__all__ = ["Leaf", "NO_ROLES", "assemble"]
+def lots_before_colons(pieces: list[Piece]) -> None:
+    """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the mark is dropped."""
+    at = 0
+    while at + 1 < len(pieces):
+        piece, mark = pieces[at], pieces[at + 1]
+        leads = at == 0 or pieces[at - 1].kind == "break"
+        if leads and piece.kind == "number" and mark.kind == "break" and mark.low in (":", "-") and _is_bare(piece.value):
+            pieces[at] = Piece("lots", (piece.low,), piece.first, piece.last, piece.low)
+            del pieces[at + 1]
+        elif leads and piece.kind == "fraction" and mark.low == ":":
+            above, below, _ = piece.value
+            if 1 <= above <= 12 and 1 <= below <= 31:
+                pieces[at] = Piece("moment", Moment(month=above, day=below), piece.first, piece.last, piece.low)
+        elif leads and piece.kind in ("lots", "trays", "moment", "person") and mark.kind == "break" and mark.low in (":", "-"):
+            del pieces[at + 1]
+        at += 1
+
+
+def _is_bare(number: Number) -> bool:
+    return number.whole is not None and number.high is None and number.of is None and not number.approx
+
+
+__all__ = ["NO_ROLES", "Leaf", "assemble", "lots_before_colons"]

@@ -175,10 +175,19 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
             continue
         if low == "seedlings" and not (before is not None and before.kind in _COUNT_KINDS):
             continue
+        if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
+            continue
         if low == "fridge" and not any(piece.kind == "duration" for piece in pieces):
             continue
         kept.append((place, word))
     return kept
+
+
+def _tells_state(pieces: list[Piece]) -> bool:
+    return any(
+        piece.kind in _COUNT_KINDS or piece.kind in ("lots", "trays") or any(role in piece.roles for role in ("none", "all", "negation", "vague", "fraction"))
+        for piece in pieces
+    )
 
 
 def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) -> bool:

@@ -58,6 +58,10 @@ def read_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Mom
         month, day, year = (int(part) for part in first.low.split("/"))
         return Moment(year=year + 2000 if year < 100 else year, month=month, day=day), at + 1
     which = ""
+    if first.low in ("last", "this"):
+        phrase = longest_phrase(tokens, at, tree)
+        if phrase is not None and "day" in phrase[1]:
+            return Moment(days=int(phrase[1]["day"])), phrase[0]
     if first.low in ("last", "next", "this", "coming", "past") and at + 1 < len(tokens):
         which, at = first.low, at + 1
     if tokens[at].kind == "word":

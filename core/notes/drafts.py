@@ -242,6 +242,8 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
         return False
     before = drafts[-1].slots
     kinds = clause.kinds()
+    if before.act == "split" and before.values.get("to") is None:
+        return False
     counts = kinds & {"number", "fraction", "percent", "amount", "duration"} or clause.has("all", "none", "vague", "fraction", "vent_open")
     fresh = False
     for kind in ("lots", "trays"):

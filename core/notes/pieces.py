@@ -30,12 +30,18 @@ class Piece:
         return f"<{self.kind} {self.low!r} {self.value!r}{' used' if self.used else ''}>"
 
 
-def longest_phrase(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, Leaf] | None:
-    """The longest known phrase that begins at a token: where it ends, and its meanings. Hyphens inside it do not count."""
+def longest_phrase(
+    tokens: list[Token], at: int, tree: dict[str, Any], stop: int | None = None
+) -> tuple[int, Leaf] | None:
+    """The longest known phrase that begins at a token (and ends before `stop`): where it ends, and its meanings.
+
+    Hyphens inside it do not count.
+    """
+    count = len(tokens) if stop is None else stop
     node: dict[str, Any] | None = tree
     found: tuple[int, Leaf] | None = None
     place = at
-    while place < len(tokens):
+    while place < count:
         token = tokens[place]
         if token.low == "-" and place > at and token.glued:
             place += 1

@@ -16,7 +16,7 @@ from core.entries import Act, Entry
 from core.errors import BenchError
 from core.notes.acts.shared import decide
 from core.notes.asking import ask_of, is_question
-from core.notes.assemble import assemble
+from core.notes.assemble import assemble, lots_before_colons
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
 from core.notes.cues import find_cues
@@ -110,6 +110,7 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
 def _told(
     text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names, before: list[Draft]
 ) -> list[Draft]:
+    lots_before_colons(pieces)
     join_mixtures(pieces)
     find_people(pieces, names)
     find_readings(pieces)

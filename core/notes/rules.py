@@ -22,8 +22,8 @@ _STEP: Final = (
 _RULES: Final = tuple(
     re.compile(pattern)
     for pattern in (
-        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|is|are|at|on|after|every|goes?|should start|stays?(?: on)?|comes? off|come off|due|only|happens?|needs?) .*\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|\d+)\b",
-        rf"^{_STEP} (?:day|days|week|weeks|every|after) \d+",
+        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
+        rf"^{_STEP} (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
         rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) (?:for|on|after|with)\b",
         r"^(?:rule|new rule|default|new default|from now on|always|never|house rule|policy)\b[:,]? ?\S+",
         rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*\b(?:by default|from now on|always)\b",

@@ -109,6 +109,8 @@ def fill(slots: Slots, pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         if not piece.used:
             _by_kind(slots, pieces, place, piece)
+    if slots.act == "temp" and "place" not in slots.values:
+        _place_of(slots, pieces)
     if slots.act in OPENING or slots.act in ("target",):
         _plant_as_texted(slots, pieces)
     _counts(slots, pieces)
@@ -313,6 +315,37 @@ def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
     else:
         slots.values[piece.kind] = tuple(dict.fromkeys((*held, *piece.value)))
         _use(piece)
+
+
+def _place_of(slots: Slots, pieces: list[Piece]) -> None:
+    """Where a temperature was read: the words that stand together beside it."""
+    best: tuple[int, int] | None = None
+    at = 0
+    while at < len(pieces):
+        end = at
+        while end < len(pieces) and not pieces[end].used and _may_be_place(pieces[end]):
+            end += 1
+        if end > at:
+            known = any("place_word" in piece.roles for piece in pieces[at:end])
+            if any("filler" not in piece.roles for piece in pieces[at:end]) and (best is None or known):
+                best = at, end
+            at = end
+        at += 1
+    if best is None:
+        return
+    start, end = best
+    while start < end and ("filler" in pieces[start].roles and "place_word" not in pieces[start].roles or pieces[start].low in _ARTICLES):
+        start += 1
+    while end > start and "filler" in pieces[end - 1].roles:
+        end -= 1
+    if start < end:
+        slots.put("place", joined(slots.tokens, pieces[start].first, pieces[end - 1].last), *pieces[start:end])
+
+
+def _may_be_place(piece: Piece) -> bool:
+    if piece.kind == "word" or "place_word" in piece.roles or "filler" in piece.roles:
+        return True
+    return piece.kind == "number" and piece.value.whole is not None and piece.value.value < 20 or piece.kind == "phrase" and not ("act" in piece.roles or "humidity" in piece.roles)
 
 
 def _when(slots: Slots, piece: Piece) -> None:
@@ -594,6 +627,10 @@ def _counts(slots: Slots, pieces: list[Piece]) -> None:
         elif "fraction" in piece.roles and slots.takes("share") and "vent_open" not in slots.values:
             if "count" not in slots.values:
                 slots.put("share", round(piece.roles["fraction"], 4), piece)
+        elif piece.low in ("of", "out of") and slots.act == "check" and "of" not in slots.values and place + 1 < len(pieces):
+            following = pieces[place + 1]
+            if following.kind == "number" and not following.used and following.value.whole is not None and sum(one.kind == "number" for one in pieces[:place]) == 1:
+                slots.put("of", following.value.whole, piece, following)
         elif "more" in piece.roles and slots.act in ("check", "lose") and _beside_number(pieces, place):
             if slots.act == "check":
                 slots.values["more"] = True

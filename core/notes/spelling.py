@@ -66,6 +66,9 @@ def mend(word: str) -> tuple[str, ...]:
         return ()
     least = min(near.values())
     best = sorted(target for target, far in near.items() if far == least)
+    if len(best) > 1:
+        best = [target for target in best if target in words().phrases] or best
+        best = [target for target in best if target[-1] == word[-1]] or best
     meanings: dict[Any, str] = {}
     for target in best:
         meanings.setdefault(_meaning(target), target)

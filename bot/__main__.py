@@ -58,6 +58,7 @@ def _parser() -> argparse.ArgumentParser:
     parse.add_argument("--jsonl", action="store_true", help='read a JSON object a line: {"now": …, "note": …}')
     export = commands.add_parser("export", help="print every entry in the books")
     export.add_argument("--format", choices=("jsonl", "csv"), default="jsonl")
+    export.add_argument("--whole", action="store_true", help="add what an import needs to lose nothing")
     bring = commands.add_parser("import", help="read entries that export printed into an empty database")
     bring.add_argument("file", metavar="FILE")
     backup = commands.add_parser("backup", help="copy the SQLite books to a file while they are in use")
@@ -134,7 +135,7 @@ def _export(chosen: argparse.Namespace) -> int:
 
     store = open_store(read_settings(os.environ).database_url)
     try:
-        return write_export(store, chosen.format, sys.stdout)
+        return write_export(store, chosen.format, chosen.whole, sys.stdout)
     finally:
         store.close()
 

@@ -16,9 +16,12 @@ from core.storage import Store
 FIRST_COLUMNS = ("id", "at", "lot", "act", "count", "plant", "lots", "trays", "by", "said", "superseded_by")
 
 
-def write_export(store: Store, form: str, out: TextIO) -> int:
-    """Prints every entry of every crew, in the keys of a note plus id, lot, at, by, said and superseded_by."""
-    rows = [row for crew in store.crews() for row in store.export_rows(crew.number)]
+def write_export(store: Store, form: str, whole: bool, out: TextIO) -> int:
+    """Prints every entry of every crew, in the keys of a note plus id, lot, at, by, said and superseded_by.
+
+    `whole` adds the key `books`, with which an import loses nothing.
+    """
+    rows = [row for crew in store.crews() for row in store.export_rows(crew.number, whole=whole)]
     if form == "jsonl":
         for row in rows:
             print(json.dumps(row, ensure_ascii=False), file=out)

@@ -12,22 +12,25 @@ Rules
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
-from bot.wording.reminders import digest_buttons, digest_text, short_name
+from bot.wording.reminders import digest_buttons, digest_text, handed_over, short_name
 from core.conversation.replanning import crew_protocols, history_of, replan
 from core.records import in_order
-from core.reminders import Due, Subject, kinds
-from core.reminders.digest import Digest, Waiting, goes_to_lead, group, morning_of, next_saying, says_early
+from core.reminders import Subject, clock, kinds
+from core.reminders.digest import Digest, Waiting, goes_to_lead, group, next_saying, says_early
 from core.reminders.roster import next_on, on_shift
-from core.storage import Books, Store, StoredReminder
+from core.storage import Books, Crew, Member, Store, StoredReminder
 from core.treatments import Protocol
 
 ROUNDS = 4
 """How often a tick looks again after planning anew what had passed: a chain moves on one step at most for each."""
 
 CLAIM_AT_ONCE = 2000
+_DAILY = frozenset({"daily_look", "mist"})
+"""Kinds of one day alone: once that day is past, nobody needs to hear of it."""
 
 
 def tick(store: Store, now: datetime) -> int:
@@ -50,25 +53,48 @@ def next_due_at(store: Store, crew: int, after: datetime) -> datetime | None:
     return max(min(instants), after) if instants else None
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Minute:
+    """One crew's books at one minute, with what is asked of them again and again."""
+
+    books: Books
+    crew: Crew
+    lead: Member | None
+    now: datetime
+    protocol: Protocol
+
+    @property
+    def zone(self) -> ZoneInfo:
+        return self.crew.zone
+
+    def list_at(self, days: int = 0) -> datetime:
+        """When the list of today, or of some days on, is sent."""
+        day = clock.day_of(self.now, self.zone) + timedelta(days=days)
+        return clock.wall(day, self.protocol.hour("morning_list"), self.zone)
+
+    def home(self) -> str | None:
+        """The chat of what belongs to no chat of its own: the group, else the lead's."""
+        return self.crew.group_chat or (self.lead.private_chat if self.lead else None)
+
+
 def _tick_crew(books: Books, now: datetime) -> int:
-    protocol = crew_protocols(books).for_plant(None)
-    claimed, missed = _claim(books, now)
-    claimed, put_off = _wait_for_morning(books, claimed, now, protocol)
-    for number, until in put_off:
-        books.postpone(number, until)
-    claimed = [one for one in claimed if not _is_empty_hand_over(books, one, now)]
+    crew = books.crew
+    lead = books.member(crew.lead) if crew.lead else None
+    minute = _Minute(books=books, crew=crew, lead=lead, now=now, protocol=crew_protocols(books).for_plant(None))
+    claimed, missed = _claim(minute)
+    claimed = [one for one in _wait_for_morning(minute, claimed) if not _is_empty_hand_over(minute, one)]
     waiting = [_waiting(one) for one in claimed]
     if any(kinds()[one.due.kind].soft and one.due.timed for one in waiting):
-        waiting += _early(books, waiting, now, protocol)
-    posted = 0
-    for chat in dict.fromkeys([_chat(books, one.due) for one in (*waiting, *missed)]):
-        ours = [one for one in (*waiting, *missed) if _chat(books, one.due) == chat]
-        posted += _say(books, chat, ours, now, protocol)
-    return posted
+        waiting += _early(minute, waiting)
+    by_chat: dict[str | None, list[Waiting]] = {}
+    for one in (*waiting, *missed):
+        by_chat.setdefault(one.due.chat or minute.home(), []).append(one)
+    return sum(_say(minute, chat, ours) for chat, ours in by_chat.items())
 
 
-def _claim(books: Books, now: datetime) -> tuple[list[StoredReminder], list[Waiting]]:
+def _claim(minute: _Minute) -> tuple[list[StoredReminder], list[Waiting]]:
     """What is due and still worth saying, and what passed before anybody heard of it."""
+    books, now = minute.books, minute.now
     open_ones: dict[int, StoredReminder] = {}
     missed: list[Waiting] = []
     for _ in range(ROUNDS):
@@ -76,19 +102,19 @@ def _claim(books: Books, now: datetime) -> tuple[list[StoredReminder], list[Wait
         past = [one for one in claimed if _is_past(one, now)]
         open_ones |= {one.number: one for one in claimed if not _is_past(one, now)}
         if not past:
-            break
+            return list(open_ones.values()), missed
         for one in past:
             how = "asked" if kinds()[one.due.kind].past == "ask" else "gone"
             books.close_reminder(one.number, how=how, at=now)
-            if not one.said_times and one.due.kind != "daily_look":
+            if not one.said_times and one.due.kind not in _DAILY:
                 missed.append(replace(_waiting(one), missed=True))
-        subjects = dict.fromkeys(one.due.subject for one in past)
-        replan(books, subjects, now)
-    return [one for one in open_ones.values() if _holds(books, one)], missed
+        replan(books, dict.fromkeys(one.due.subject for one in past), now)
+        open_ones = {number: one for number, one in open_ones.items() if _holds(books, number)}
+    return list(open_ones.values()), missed
 
 
-def _holds(books: Books, one: StoredReminder) -> bool:
-    found = books.reminder(one.number)
+def _holds(books: Books, number: int) -> bool:
+    found = books.reminder(number)
     return found is not None and found.state == "claimed"
 
 
@@ -99,141 +125,140 @@ def _is_past(one: StoredReminder, now: datetime) -> bool:
     return last + max(one.due_at - one.due.due_at, timedelta(0)) <= now
 
 
-def _wait_for_morning(
-    books: Books, claimed: Sequence[StoredReminder], now: datetime, protocol: Protocol
-) -> tuple[list[StoredReminder], list[tuple[int, datetime]]]:
-    """What is said now, and what waits for tomorrow's list because today's is out."""
-    zone, hour = books.crew.zone, protocol.hour("morning_list")
-    today = morning_of(now, zone, hour)
-    if books.setting("morning_list_at") != today.isoformat() or now < today + timedelta(minutes=1):
-        return list(claimed), []
-    tomorrow = morning_of(now + timedelta(days=1), zone, hour)
-    waits = [one for one in claimed if not one.due.timed]
-    return [one for one in claimed if one.due.timed], [(one.number, tomorrow) for one in waits]
+def _wait_for_morning(minute: _Minute, claimed: Sequence[StoredReminder]) -> list[StoredReminder]:
+    """What is said now; what belongs to the list waits for tomorrow's where today's is out."""
+    listed = [one for one in claimed if not one.due.timed]
+    today = minute.list_at()
+    if not listed or minute.now < today + timedelta(minutes=1):
+        return list(claimed)
+    if minute.books.setting("morning_list_at") != today.isoformat():
+        return list(claimed)
+    for one in listed:
+        minute.books.postpone(one.number, minute.list_at(1))
+    return [one for one in claimed if one.due.timed]
 
 
-def _is_empty_hand_over(books: Books, one: StoredReminder, now: datetime) -> bool:
+def _is_empty_hand_over(minute: _Minute, one: StoredReminder) -> bool:
     """Closes a hand-over at which nothing stands open: there is nothing to say."""
-    if one.due.kind != "hand_over" or _open_names(books):
+    if one.due.kind != "hand_over" or _open_names(minute.books):
         return False
-    books.close_reminder(one.number, how="gone", at=now)
+    minute.books.close_reminder(one.number, how="gone", at=minute.now)
+    replan(minute.books, [one.due.subject], minute.now)
     return True
 
 
-def _early(books: Books, said: Sequence[Waiting], now: datetime, protocol: Protocol) -> list[Waiting]:
-    soon = books.open_reminders(sent=False, until=now + protocol.length("together") + timedelta(seconds=1))
+def _early(minute: _Minute, said: Sequence[Waiting]) -> list[Waiting]:
+    until = minute.now + minute.protocol.length("together") + timedelta(seconds=1)
     known = {one.number for one in said}
-    return [
-        waiting
-        for one in soon
-        if one.number not in known and one.state == "planned" and says_early(waiting := _waiting(one), now, protocol)
-    ]
+    soon = [one for one in minute.books.open_reminders(sent=False, until=until) if one.state == "planned"]
+    waiting = [_waiting(one) for one in soon if one.number not in known]
+    return [one for one in waiting if says_early(one, minute.now, minute.protocol)]
 
 
 def _waiting(one: StoredReminder) -> Waiting:
     return Waiting(number=one.number, due=one.due, comes_at=one.due_at, said_times=one.said_times)
 
 
-def _chat(books: Books, due: Due) -> str | None:
-    if due.chat:
-        return due.chat
-    if books.crew.group_chat:
-        return books.crew.group_chat
-    lead = books.member(books.crew.lead) if books.crew.lead else None
-    return lead.private_chat if lead else None
-
-
-def _say(books: Books, chat: str | None, waiting: Sequence[Waiting], now: datetime, protocol: Protocol) -> int:
+def _say(minute: _Minute, chat: str | None, waiting: Sequence[Waiting]) -> int:
+    books, now = minute.books, minute.now
     if chat is None:  # nobody to say it to yet: looked at again each morning, until somebody is
-        for one in waiting:
-            if not one.missed:
-                books.postpone(
-                    one.number, morning_of(now + timedelta(days=1), books.crew.zone, protocol.hour("morning_list"))
-                )
+        _put_off(books, waiting, minute.list_at(1))
         return 0
-    zone = books.crew.zone
-    minute = f"{now:%Y-%m-%dT%H:%M}"
-    if books.setting(f"reminded:{chat}") == minute:
-        for one in waiting:
-            if not one.missed:
-                books.postpone(one.number, now.replace(second=0, microsecond=0) + timedelta(minutes=1))
+    stamp = f"{now:%Y-%m-%dT%H:%M}"
+    if books.setting(f"reminded:{chat}") == stamp:
+        _put_off(books, waiting, now.replace(second=0, microsecond=0) + timedelta(minutes=1))
         return 0
     private = any(one.due.chat for one in waiting)
-    names = () if private else on_shift(books.records(acts=("roster",)), now, zone)
-    morning = any(not one.due.timed for one in waiting)
-    questions = _unanswered(books, now, protocol) if morning and not private else []
-    digest = group(waiting, now, zone, protocol, to=_addressed(names, waiting), unanswered=questions)
+    listing = any(not one.due.timed for one in waiting)
+    digest = group(
+        waiting, now, minute.zone, minute.protocol,
+        to=() if private else _addressed(minute, waiting),
+        unanswered=_unanswered(minute) if listing and not private else (),
+    )  # fmt: skip
     if digest is None:
         return 0
-    _post(books, chat, digest, waiting, now, protocol)
-    books.settle(f"reminded:{chat}", minute)
+    _post(minute, chat, digest, waiting)
+    books.settle(f"reminded:{chat}", stamp)
     if digest.morning:
-        books.settle("morning_list_at", morning_of(now, zone, protocol.hour("morning_list")).isoformat())
-    return 1 + _tell_lead(books, chat, waiting, now, protocol)
+        books.settle("morning_list_at", minute.list_at().isoformat())
+    return 1 + _tell_lead(minute, chat, waiting)
 
 
-def _post(
-    books: Books, chat: str, digest: Digest, waiting: Sequence[Waiting], now: datetime, protocol: Protocol
-) -> None:
-    zone = books.crew.zone
-    text = digest_text(digest, now, zone)
+def _put_off(books: Books, waiting: Iterable[Waiting], until: datetime) -> None:
+    for one in waiting:
+        if not one.missed:
+            books.postpone(one.number, until)
+
+
+def _post(minute: _Minute, chat: str, digest: Digest, waiting: Sequence[Waiting]) -> None:
+    books, now = minute.books, minute.now
+    text = digest_text(digest, now, minute.zone)
     if "hand_over" in digest.kinds:
-        following = next_on(books.records(acts=("roster",)), now + timedelta(minutes=1), zone)
-        text += f"\nOpen now: {'; '.join(_open_names(books))}."
-        text += (
-            f" Next on: {following.who}, {following.on:%a} {following.from_time or ''}".rstrip() if following else ""
-        )
+        following = next_on(books.records(acts=("roster",)), now + timedelta(minutes=1), minute.zone)
+        text += "\n" + handed_over(_open_names(books), following)
     message = books.post(
         chat=chat, text=text, at=now, buttons=digest_buttons(digest), reminders=[one.number for one in waiting]
     )
+    sayings: dict[datetime | None, list[int]] = {}
     for one in waiting:
         if not one.missed:
-            books.mark_sent([one.number], now, message.number, again_at=next_saying(one, now, zone, protocol))
+            sayings.setdefault(next_saying(one, now, minute.zone, minute.protocol), []).append(one.number)
+    for again_at, numbers in sayings.items():
+        books.mark_sent(numbers, now, message.number, again_at=again_at)
 
 
-def _tell_lead(books: Books, chat: str, waiting: Sequence[Waiting], now: datetime, protocol: Protocol) -> int:
-    zone = books.crew.zone
-    for_lead = [one for one in waiting if not one.missed and goes_to_lead(one, now, zone, protocol)]
-    lead = books.member(books.crew.lead) if books.crew.lead else None
-    if not for_lead or lead is None or not lead.private_chat or lead.private_chat == chat:
+def _tell_lead(minute: _Minute, chat: str, waiting: Sequence[Waiting]) -> int:
+    lead = minute.lead
+    if lead is None or not lead.private_chat or lead.private_chat == chat:
         return 0
-    digest = group(for_lead, now, zone, protocol, for_lead=True)
-    assert digest is not None
-    books.post(
-        chat=lead.private_chat, text=digest_text(digest, now, zone), at=now, buttons=digest_buttons(digest),
-        reminders=[one.number for one in for_lead], channel=lead.channel,
+    for_lead = [
+        one for one in waiting if not one.missed and goes_to_lead(one, minute.now, minute.zone, minute.protocol)
+    ]
+    digest = group(for_lead, minute.now, minute.zone, minute.protocol, for_lead=True)
+    if digest is None:
+        return 0
+    minute.books.post(
+        chat=lead.private_chat, text=digest_text(digest, minute.now, minute.zone), at=minute.now,
+        buttons=digest_buttons(digest), reminders=[one.number for one in for_lead], channel=lead.channel,
     )  # fmt: skip
     return 1
 
 
-def _addressed(names: tuple[str, ...], waiting: Iterable[Waiting]) -> tuple[str, ...]:
-    """Those on shift, unless every line already names a person."""
-    return () if all(one.due.kind in ("as_asked", "hand_over") for one in waiting) else names
+def _addressed(minute: _Minute, waiting: Iterable[Waiting]) -> tuple[str, ...]:
+    """Those on shift, and the lead where it is the lead's turn in the group; nobody where every line names a person."""
+    waiting = list(waiting)
+    if all(one.due.kind in ("as_asked", "hand_over") for one in waiting):
+        return ()
+    names = on_shift(minute.books.records(acts=("roster",)), minute.now, minute.zone)
+    lead = minute.lead
+    if lead is not None and not lead.private_chat:
+        late = [one for one in waiting if goes_to_lead(one, minute.now, minute.zone, minute.protocol)]
+        names = tuple(dict.fromkeys((*names, lead.name))) if late else names
+    return names
 
 
-def _unanswered(books: Books, now: datetime, protocol: Protocol) -> list[Waiting]:
+def _unanswered(minute: _Minute) -> list[Waiting]:
     """What passed since the last list without a word, and is still not known: the questions of this morning."""
-    since = morning_of(now - timedelta(days=1), books.crew.zone, protocol.hour("morning_list"))
-    rows = [
-        one for one in books.open_reminders(states=("asked",)) if one.closed_at is not None and since <= one.closed_at
-    ]
-    rows = [one for one in rows if one.said_times and not one.due.chat]
-    by_subject: dict[Subject, set[datetime]] = {}
-    for subject in dict.fromkeys(one.due.subject for one in rows):
-        by_subject[subject] = _known_at(books, subject)
+    since = minute.list_at(-1)
     latest: dict[tuple[Subject, str], StoredReminder] = {}
-    for one in rows:
+    known: dict[Subject, set[datetime]] = {}
+    for one in minute.books.open_reminders(states=("asked",)):
+        if one.closed_at is None or one.closed_at < since or not one.said_times or one.due.chat:
+            continue
+        subject = one.due.subject
+        if subject not in known:
+            known[subject] = _known_at(minute.books, subject)
         early, late = one.due.due_at - timedelta(hours=1), one.due.due_at + timedelta(hours=24)
-        if not any(early <= at <= late for at in by_subject[one.due.subject]):
-            latest[(one.due.subject, one.due.kind)] = one
+        if not any(early <= at <= late for at in known[subject]):
+            latest[(subject, one.due.kind)] = one
     return [_waiting(one) for one in latest.values()]
 
 
 def _known_at(books: Books, subject: Subject) -> set[datetime]:
+    """When somebody noted an act of this subject that could answer a question."""
     confirming = {act for kind in kinds().values() if kind.past == "ask" for act in kind.confirmed_by}
-    return {
-        record.at for record in in_order(history_of(books, subject).records) if record.entry.act.value in confirming
-    }
+    records = in_order(history_of(books, subject).records)
+    return {record.at for record in records if record.entry.act.value in confirming}
 
 
 def _open_names(books: Books) -> list[str]:

@@ -12,6 +12,7 @@ from core.answers import DueTold
 from core.lengths import Length
 from core.reminders import Due
 from core.reminders.digest import MOST_BUTTONS, Digest, Line
+from core.reminders.roster import Shift
 
 MOST_LINES: Final = 12
 MOST_PLANNED: Final = 4
@@ -142,6 +143,15 @@ def digest_buttons(digest: Digest) -> list[tuple[str, dict[str, Any]]]:
     if len(each) == 1 and each[0].due.kind == "wean" and each[0].due.facts.get("first"):
         buttons.append(("Not yet", {"no": numbers}))
     return [*buttons, ("Later", {"later": numbers}), ("Skip", {"skip": numbers})]
+
+
+def handed_over(open_names: Sequence[str], following: Shift | None) -> str:
+    """What stands open at the end of a shift, and who is on next."""
+    text = f"Open now: {'; '.join(open_names)}."
+    if following is None:
+        return text
+    hour = f" {following.from_time:%H:%M}" if following.from_time else ""
+    return f"{text} Next on: {following.who}, {day_of(following.on)}{hour}."
 
 
 def line_text(line: Line) -> str:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from typing import Any, Final
 from zoneinfo import ZoneInfo
 
@@ -209,8 +209,3 @@ def _sameness(one: Waiting, how: str, now: datetime, zone: ZoneInfo) -> tuple[An
     rest = tuple(sorted((name, str(value)) for name, value in due.facts.items() if name not in _OWN))
     at = due.facts.get("when") if due.timed else None
     return (how, late, due.kind, due.subject.kind, due.to, at, rest)
-
-
-def morning_of(now: datetime, zone: ZoneInfo, hour: time) -> datetime:
-    """The instant of this local day's list."""
-    return clock.wall(clock.day_of(now, zone), hour, zone)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from core.lengths import Length
 from core.notes.dates import length_of, read_hour_after_at, read_moment
 from core.notes.moments import Moment
 from core.notes.numbers import WORD_VALUES, Number, is_approx, read_number
@@ -29,9 +30,26 @@ def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
     at = 0
     while at < len(tokens):
         piece = _piece_at(tokens, at, tree, pieces)
-        pieces.append(piece)
+        if piece.kind == "duration" and pieces and pieces[-1].kind == "duration" and not _joined_length(pieces[-1], piece):
+            pass
+        else:
+            pieces.append(piece)
         at = piece.last
     return pieces
+
+
+def _joined_length(first: Piece, second: Piece) -> bool:
+    """Joins `1 hr 15 min` to one length in the first piece; True where the two do not belong together."""
+    longer, most = first.value
+    shorter, also = second.value
+    whole = (longer.months, longer.days, longer.seconds), (shorter.months, shorter.days, shorter.seconds)
+    if most is not None or also is not None or shorter.seconds >= max(longer.seconds, 1) and not longer.days and not longer.months:
+        return True
+    if whole[1] >= whole[0]:
+        return True
+    first.value = (Length(months=longer.months + shorter.months, days=longer.days + shorter.days, seconds=longer.seconds + shorter.seconds), None)
+    first.last, first.low = second.last, f"{first.low} {second.low}"
+    return False
 
 
 def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece:
@@ -68,8 +86,6 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     if phrase is not None:
         end, leaf = phrase
         if "span" in leaf:
-            from core.lengths import Length
-
             return Piece("duration", (Length.from_iso(leaf["span"]), None), at, end, words_of(tokens, at, end), leaf)
         return Piece("phrase", None, at, end, words_of(tokens, at, end), leaf)
     if kind == "word":
@@ -130,10 +146,12 @@ def _quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         at += 1
         token = tokens[at]
     if token.kind == "fraction":
+        if start and tokens[start - 1].low in ("on", "since", "until") and 1 <= token.value[0] <= 12 and 1 <= token.value[1] <= 31:
+            return Piece("moment", Moment(month=token.value[0], day=token.value[1]), start, at + 1, token.low)
         return _fraction(tokens, start, at, tree)
     found = read_number(tokens, start, tree)
     if found is None:
-        return None
+        return _one_of_unit(tokens, start, tree)
     number, end = found
     if token.low == "one" and (end >= len(tokens) or start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no")):
         return None
@@ -141,6 +159,17 @@ def _quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     if measured is not None:
         return measured
     return Piece("number", number, start, end, words_of(tokens, start, end))
+
+
+def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
+    """`a gallon`, `a handful of`: one of a measure."""
+    if tokens[at].low not in ("a", "an") or at + 1 >= len(tokens):
+        return None
+    unit = longest_phrase(tokens, at + 1, tree)
+    if unit is None or "amount" not in unit[1] or unit[1]["amount"] in ("bag", "g", "l") or tokens[at + 1].low in ("gals",):
+        return None
+    end = unit[0]
+    return Piece("amount", (1, unit[1]["amount"], Number(1)), at, end, words_of(tokens, at, end))
 
 
 def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) -> Piece:
@@ -247,6 +276,12 @@ def lots_before_colons(pieces: list[Piece]) -> None:
     while at + 1 < len(pieces):
         piece, mark = pieces[at], pieces[at + 1]
         leads = at == 0 or pieces[at - 1].kind == "break"
+        if leads and piece.kind == "number" and _is_bare(piece.value):
+            end = _listed_numbers(pieces, at)
+            if end > at + 1 and end < len(pieces) and pieces[end].low == ":":
+                numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
+                pieces[at : end + 1] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
+                continue
         if leads and piece.kind == "number" and mark.kind == "break" and mark.low in (":", "-") and _is_bare(piece.value):
             pieces[at] = Piece("lots", (piece.low,), piece.first, piece.last, piece.low)
             del pieces[at + 1]
@@ -257,6 +292,13 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         elif leads and piece.kind in ("lots", "trays", "moment", "person") and mark.kind == "break" and mark.low in (":", "-"):
             del pieces[at + 1]
         at += 1
+
+
+def _listed_numbers(pieces: list[Piece], at: int) -> int:
+    end = at + 1
+    while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",", "+") and pieces[end + 1].kind == "number" and _is_bare(pieces[end + 1].value):
+        end += 2
+    return end
 
 
 def _is_bare(number: Number) -> bool:

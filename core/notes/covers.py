@@ -30,12 +30,23 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         if place and "container" in pieces[place - 1].roles:
             continue
+        if _over_heads(pieces, place):
+            piece.roles = {"act": ActWord(act="collect", says={"bagged": True, "what": "seed"})}
+            continue
         act = _direction(pieces, place)
         if act is not None:
             if act is _AIR and any("for_good" in other.roles for other in pieces[place : place + _WINDOW]):
                 act = _UNCOVER
             piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
             piece.roles.pop("thing", None)
+
+
+def _over_heads(pieces: list[Piece], place: int) -> bool:
+    """Whether bags went over seed heads: a collecting, not a cover."""
+    if not pieces[place].low.startswith("bag"):
+        return False
+    near = " ".join(piece.low for piece in pieces[place : place + 6])
+    return any(word in near for word in ("seed head", "seedhead", "pods", "flower head", "heads"))
 
 
 def _direction(pieces: list[Piece], place: int) -> ActWord | None:
@@ -126,4 +137,8 @@ def find_vents(pieces: list[Piece]) -> None:
                 piece.roles = {"to_do": ActWord(act="vent", form="to_do")}
                 continue
             verb.roles = {"filler": True}
+            verb.used = True
+        for other in pieces[place + 1 : place + 3]:
+            if other.low in ("open", "opened", "are", "set"):
+                other.used = True
         piece.roles = {"act": ActWord(act="vent", says=says), "vent_noun": True}

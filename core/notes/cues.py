@@ -50,9 +50,18 @@ def cue_of(clause: Clause) -> str | None:
             return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
             return "negation"
-    if clause.act is None and any("to_do" in piece.roles for piece in pieces):
+    if clause.act is None and any("to_do" in piece.roles and _verbal(pieces, place) for place, piece in enumerate(pieces)):
         return "wish"
     return None
+
+
+def _verbal(pieces: list[Piece], place: int) -> bool:
+    """Whether a bare verb stands as a verb: not after an article, nor before the noun that it belongs to."""
+    before = pieces[place - 1].low if place else ""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    if before in ("the", "a", "an", "of", "for", "in", "on", "with", "my", "our", "this", "that", "no", "some"):
+        return False
+    return place == 0 or not (after is not None and after.kind == "word")
 
 
 def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -> bool:

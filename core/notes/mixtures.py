@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from core.notes.pieces import Piece
 
-_BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix"})
+_BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix", ":"})
 
 
 def join_mixtures(pieces: list[Piece]) -> None:

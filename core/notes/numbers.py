@@ -70,7 +70,7 @@ def read_plain(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
                 if _SMALL.get(tokens[step].low, 10) < 10:
                     value, end = value + _SMALL[tokens[step].low], step + 1
             if end < count and tokens[end].low == "hundred":
-                value, end = value * 100, end + 1
+                value, end = _hundreds(tokens, value, end)
         elif low in ("a", "an", "half") or low in _DOZEN or low == "couple":
             return _read_collective(tokens, at)
     elif token.kind == "fraction" and token.value[1] in (2, 3, 4, 8) and token.value[0] < token.value[1]:
@@ -82,6 +82,16 @@ def read_plain(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
         if end < count and tokens[end].low == "of":
             end += 1
     return value, end, False
+
+
+def _hundreds(tokens: list[Token], value: float, end: int) -> tuple[float, int]:
+    value, end = value * 100, end + 1
+    step = end + 1 if end < len(tokens) and tokens[end].low == "and" else end
+    if step < len(tokens) and tokens[step].low in WORD_VALUES:
+        tail = read_plain(tokens, step)
+        if tail is not None and tail[0] < 100:
+            return value + tail[0], tail[1]
+    return value, end
 
 
 def _read_collective(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:

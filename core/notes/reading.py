@@ -35,7 +35,7 @@ from core.vocabulary import words
 from core.vocabulary.loading import END, split_words
 
 MOST_LETTERS = 4096
-_ASK_ORDER = ("lot", "count", "plant", "act", "date", "number", "state", "unit", "open", "solution", "to", "text")
+_ASK_ORDER = ("plant", "lot", "count", "act", "text", "date", "number", "state", "unit", "open", "solution", "to")
 
 
 def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:

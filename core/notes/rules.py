@@ -25,7 +25,7 @@ _RULES: Final = tuple(
         rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
         rf"^{_STEP} (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
         rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) (?:for|on|after|with)\b",
-        r"^(?:rule|new rule|default|new default|from now on|always|never|house rule|policy)\b[:,]? ?\S+",
+        r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
         rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*\b(?:by default|from now on|always)\b",
         rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b.*\b(?:to|at|on|every)\b.*\d",
         rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",

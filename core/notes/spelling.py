@@ -69,10 +69,20 @@ def mend(word: str) -> tuple[str, ...]:
     if len(best) > 1:
         best = [target for target in best if target in words().phrases] or best
         best = [target for target in best if target[-1] == word[-1]] or best
+        best = [target for target in best if target[:4] == word[:4]] or best
+        best = _done_forms(best)
     meanings: dict[Any, str] = {}
     for target in best:
         meanings.setdefault(_meaning(target), target)
     return tuple(meanings.values())
+
+
+def _done_forms(best: list[str]) -> list[str]:
+    """Of several forms of one act, the one that says it was done."""
+    acts = {leaf[role].act for target in best for leaf in [words().phrases.get(target, {})] for role in _MEANING_ROLES if role in leaf}
+    if len(acts) != 1:
+        return best
+    return [target for target in best if "act" in words().phrases.get(target, {})] or best
 
 
 def _close_enough(word: str, target: str, far: int) -> bool:

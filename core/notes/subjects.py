@@ -172,6 +172,8 @@ def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     token = tokens[at]
     if token.low in (":",):
         return True
+    if token.low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
+        return True
     if token.low in ("of", "out", "x", "%", '"', "are", "were", "have", "plants", "cuttings", "ppm", "more", "each", "in"):
         return token.low not in ("in", "are", "were", "have", "out")
     phrase = longest_phrase(tokens, at, tree)

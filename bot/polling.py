@@ -170,7 +170,7 @@ class Taker:
         refuse: Callable[[str, str], Awaitable[None]],
         own_failure: Callable[[Any], Awaitable[None]],
         *,
-        between_tries: float = 0.5,
+        between_tries: float = 0.3,
     ) -> None:
         self._read, self._hear, self._refuse, self._own_failure = read, hear, refuse, own_failure
         self._between_tries = between_tries
@@ -190,7 +190,8 @@ class Taker:
             except Exception as wrong:
                 why = f"{type(wrong).__name__}: {wrong}"[:300]
                 log.exception("a turn failed, try %d of %d", tried, self.TRIES)
-                await asyncio.sleep(self._between_tries * tried)
+                if tried < self.TRIES:
+                    await asyncio.sleep(self._between_tries * tried)
         # Where the database is away, this raises too, and the update stays unconfirmed.
         await self._own_failure(came)
         await self._keep(raw, why)

@@ -14,7 +14,7 @@ import logging
 import random
 import re
 from collections.abc import Awaitable, Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from types import MappingProxyType
@@ -32,7 +32,9 @@ from core.storage import OutboxMessage, Store
 log = logging.getLogger("benchhand.postman")
 
 LONGEST_TEXT = 4096
-CHATS_AT_ONCE = 60
+CHATS_AT_ONCE = 16
+PATIENCE_SECONDS = 0.3
+"""How long a message may be held for its turn; for a longer wait it goes back, so that a crash leaves few in doubt."""
 LOOKS_EVERY_SECONDS = 2.0
 LAST_SENDS_SECONDS = 10.0
 _WORD = re.compile(r"[^\s,]+")
@@ -104,6 +106,13 @@ def letters_of(message: OutboxMessage, media: Path, accounts: Mapping[str, int] 
         )
         for place, one in enumerate(letters)
     ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _NotYet:
+    """It did not get its turn: back to the outbox, for so many seconds."""
+
+    seconds: float
 
 
 class Postman:
@@ -178,7 +187,7 @@ class Postman:
 
     async def _deliver(self, message: OutboxMessage, stopping: asyncio.Event) -> None:
         try:
-            outcome = await self._send_pieces(message, stopping)
+            outcome: Outcome | _NotYet = await self._send_pieces(message, stopping)
         except Exception as wrong:
             # A fault of ours before or while sending; whether anything left is not known.
             log.exception("message %d could not be sent", message.number)
@@ -192,8 +201,8 @@ class Postman:
                     raise
                 await asyncio.sleep(0.2 * tried * self._pace)
 
-    async def _send_pieces(self, message: OutboxMessage, stopping: asyncio.Event) -> Outcome | None:
-        """Sends what is left of a message; None where it did not get its turn before we stopped."""
+    async def _send_pieces(self, message: OutboxMessage, stopping: asyncio.Event) -> Outcome | _NotYet:
+        """Sends what is left of a message, or as much as has its turn now."""
         group = message.chat.startswith("-")
         # Only what the bot says of its own accord calls people; whoever asked is looking already.
         calls = group and message.answers is None
@@ -203,12 +212,16 @@ class Postman:
         for place, letter in enumerate(letters):
             if place < self._pieces_sent.get(message.number, 0):
                 continue
-            wait = self._pacer.book(message.chat, asyncio.get_running_loop().time(), group=group)
+            time = asyncio.get_running_loop().time()
+            ahead = self._pacer.wait_for(message.chat, time, group=group)
+            if ahead > PATIENCE_SECONDS:
+                return _NotYet(seconds=ahead)
+            wait = self._pacer.book(message.chat, time, group=group)
             if wait > 0:
                 await pause(wait, stopping)
             async with self._on_the_wire:
                 if stopping.is_set():
-                    return None
+                    return _NotYet(seconds=0)
                 sent = await self._send(letter)
             if not isinstance(sent, Sent):
                 return sent
@@ -224,10 +237,11 @@ class Postman:
             if one.channel == CHANNEL and one.user_id is not None and one.user_id.isdecimal()
         }
 
-    def _settle(self, message: OutboxMessage, outcome: Outcome | None) -> None:
+    def _settle(self, message: OutboxMessage, outcome: Outcome | _NotYet) -> None:
         """Writes what came of it; runs on the thread of the books."""
-        if outcome is None:
-            self._store.outbox_state(message.number, "waiting")
+        if isinstance(outcome, _NotYet):
+            self._again_at[message.number] = again_at = self._clock() + timedelta(seconds=outcome.seconds)
+            self._store.outbox_state(message.number, "waiting", retry_at=again_at)
             return
         kind = (message.number, type(outcome))
         tried = self._tried[kind] = self._tried.get(kind, 0) + 1

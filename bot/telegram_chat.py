@@ -186,9 +186,9 @@ class TelegramChat:
         return True
 
     def _crew_by_code(self, note: Note) -> Crew | None:
-        """The crew whose code was sent in private, in any letter case and with blanks around it."""
+        """The crew whose code was sent in private, in any letter case and with blanks around it; a code is one word."""
         sent = note.code.strip().casefold().encode()
-        if not note.private or not sent or note.edit:
+        if not note.private or note.edit or len(sent.split()) != 1:
             return None
         found = None
         for crew in self._store.crews():

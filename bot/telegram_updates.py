@@ -160,8 +160,8 @@ def _from_message(message: telegram.Message, me: Me, *, edited: bool) -> Came:
     text = message.text if message.text is not None else message.caption
     if text is None and not message.effective_attachment:
         return Nothing(why="a service message")
-    if not isinstance(text or "", str):
-        raise TypeError("the text is none")
+    if not isinstance(text or "", str) or not isinstance(sender[1], str) or not isinstance(message.date, datetime):
+        raise TypeError("words, name or date are none")
     words, code, called = words_of(text or "", me.username)
     if words is None:
         return Nothing(why="a command for another bot")
@@ -171,7 +171,7 @@ def _from_message(message: telegram.Message, me: Me, *, edited: bool) -> Came:
     return Note(
         chat=chat,
         private=message.chat.type == "private",
-        title=message.chat.title or "",
+        title=str(message.chat.title or ""),
         account=sender[0],
         first_name=sender[1],
         message_id=_number(message.message_id),

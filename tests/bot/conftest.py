@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import io
+import shutil
+import sqlite3
 import time
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager
@@ -79,6 +81,11 @@ class Serving:
                 found += [one.text for one in books.posted(list(numbers)) if one.state in ("waiting", "sending")]
         return found
 
+    def refused(self) -> list[tuple[str, str]]:
+        """The updates that were refused, with the reasons, oldest first."""
+        with sqlite3.connect(self.folder / "bench.db") as books:
+            return list(books.execute("select raw, why from refused_update order by id"))
+
     async def hear(self, *updates: Any) -> list[str]:
         """What arrives after these updates."""
         before = len(self.api.arrived)
@@ -120,7 +127,8 @@ def api() -> Iterator[BotApi]:
 
 
 @pytest.fixture
-def serving(api: BotApi, tmp_path: Path) -> Iterator[Serving]:
+def serving(api: BotApi, tmp_path: Path, laid_file: Path) -> Iterator[Serving]:
+    shutil.copy(laid_file, tmp_path / "bench.db")
     store = open_store(f"sqlite:///{tmp_path / 'bench.db'}")
     yield Serving(api, store, tmp_path)
     store.close()

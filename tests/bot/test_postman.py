@@ -110,8 +110,8 @@ async def test_long_texts_come_in_pieces_cut_between_lines(serving: Serving) -> 
     with serving.store.books(1) as books:
         books.know_chat("telegram", "101")
         books.post(
-            chat="101", text="\n".join(lines), at=serving.clock(), channel="telegram", buttons=[("Undo", {"drop": True})],
-            reply_to="9",
+            chat="101", text="\n".join(lines), at=serving.clock(), channel="telegram", reply_to="9",
+            buttons=[("Undo", {"drop": True})],
         )  # fmt: skip
     async with serving.under_way():
         await serving.until(lambda: states(serving) == ["sent"])

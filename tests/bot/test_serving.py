@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
+import json
+from datetime import datetime, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
 
 from bot.photographs import missing_pictures
+from bot.serving import ready_crews
+from bot.wording import say_in
+from bot.wording.delivery import COULD_NOT_WORK
+from core.conversation import Message, Say, Turn, take_turn
+from core.conversation.admission import turn_away
+from core.storage import Store
+from tests.bot.bot_api_stand_in import BotApi, Fault
 from tests.bot.conftest import GROUP, LEAD, OSEI, STRANGER, Serving
 
 STUCK = "stuck 72 coyote brush tips, 0.3% iba powder, perlite, tray 2"
@@ -162,6 +174,10 @@ async def test_an_update_that_cannot_be_read_is_kept_and_the_rest_goes_on(servin
         await serving.settled()
         assert [row["trays"] for row in serving.rows() if row["act"] == "water"] == [["3"]]
         assert len(serving.api.texts()) == 1
+        kept = [raw for raw, _ in serving.refused()]
+        assert len(kept) == len(odd) + 4
+        assert json.loads(kept[0]) in odd
+        assert sum("misted tray 1" in raw for raw in kept) == 1
     polls = serving.api.called("getUpdates")
     assert int(polls[-1].fields["offset"]) == good["update_id"] + 1
 
@@ -222,3 +238,115 @@ async def test_a_group_that_moved_keeps_its_crew(serving: Serving) -> None:
         assert serving.acts() == ["stick", "water", "lose"]
         with serving.store.reading(1) as books:
             assert books.crew.group_chat == str(new)
+
+
+async def test_polls_go_on_through_every_failure(serving: Serving) -> None:
+    faults = [
+        Fault(500), Fault(502), Fault(kind="reset"), Fault(kind="babble"), Fault(429, parameters={"retry_after": 1}),
+        Fault(409, "Conflict: terminated by other getUpdates request"),
+    ]  # fmt: skip
+    async with serving.under_way():
+        await serving.found()
+        for fault in faults:
+            serving.api.fail("getUpdates", fault)
+            serving.api.put(serving.mail.say(LEAD, f"misted tray {faults.index(fault) + 1}"))
+            await serving.settled()
+    assert serving.acts().count("water") == len(faults)
+    assert len(serving.api.texts(LEAD)) == len(faults)
+
+
+async def test_a_start_without_telegram_waits_for_it(serving: Serving) -> None:
+    serving.api.fail("getMe", Fault(502), Fault(kind="reset"))
+    async with serving.under_way():
+        await serving.until(lambda: "Listening" in serving.out.getvalue())
+    assert "does not answer yet" in serving.out.getvalue()
+
+
+async def test_a_turn_that_always_fails_is_kept_told_of_and_the_rest_goes_on(
+    serving: Serving, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A fault of ours, made on purpose: nothing else can show what happens then."""
+
+    def faulty(store: Store, crew: int, message: Message, now: datetime, say: Say) -> Turn:
+        if "sesquipedalian" in message.text:
+            raise ZeroDivisionError("made on purpose")
+        return take_turn(store, crew, message, now, say)
+
+    monkeypatch.setattr("bot.serving.take_turn", faulty)
+    async with serving.under_way():
+        await serving.found()
+        bad = serving.mail.say(LEAD, "sesquipedalian tray 1")
+        told = await serving.hear(bad, serving.mail.say(LEAD, "misted tray 2"))
+        assert told[0] == COULD_NOT_WORK
+        assert len(told) == 2
+        assert serving.acts() == ["water"]
+        assert await serving.hear(bad) == []
+        assert [why for _, why in serving.refused()] == ["ZeroDivisionError: made on purpose"] * 1
+    with serving.store.reading(1) as books:
+        kept = books.message(str(LEAD), str(bad["message"]["message_id"]))
+    assert kept is not None
+    assert kept.text == "sesquipedalian tray 1"
+
+
+async def test_reminders_come_by_themselves_and_done_is_a_press(serving: Serving) -> None:
+    async with serving.under_way():
+        await serving.found()
+        await serving.hear(serving.mail.say(LEAD, "remind me in 1 min to open the vents", chat=GROUP))
+        serving.began_at += timedelta(minutes=2)
+    serving.api.arrived.clear()
+    async with serving.under_way():
+        reminder = await serving.until(lambda: next((one for one in serving.api.arrived if one["buttons"]), None))
+        assert "vents" in reminder["text"]
+        label = reminder["buttons"][0][0]
+        assert len(await serving.hear(serving.mail.press(LEAD, reminder, label))) == 1
+        with serving.store.reading(1) as books:
+            assert books.open_reminders() == ()
+
+
+async def test_trying_the_console_first_does_not_keep_the_crew_from_a_lead(serving: Serving) -> None:
+    with serving.store.books(1) as books:
+        books.name_crew(code="x")
+        books.join("you", "console", "you", "lead", private_chat="console")
+        books.meet_in("console", "console")
+    ready_crews(serving.store, serving.settings)
+    async with serving.under_way():
+        await serving.found()
+        with serving.store.reading(1) as books:
+            assert books.crew.lead == "imke"
+            assert books.crew.group_chat == str(GROUP)
+
+
+def test_an_empty_code_lets_nobody_in(serving: Serving) -> None:
+    crew = serving.store.found_crew("Second", ZoneInfo("UTC"), "")
+    at = serving.clock()
+    assert not turn_away(
+        serving.store, crew.number, channel="telegram", user_id="9", name="N", chat="9", message_id="1", text="",
+        now=at, say=say_in(ZoneInfo("UTC")),
+    )  # fmt: skip
+    ready_crews(serving.store, serving.settings)
+    codes = [one.code for one in serving.store.crews()]
+    assert all(len(code) == 11 for code in codes)
+    assert len(set(codes)) == 2
+
+
+async def test_a_code_of_another_crew_moves_a_strangers_chat_there(serving: Serving) -> None:
+    second = serving.store.found_crew("Heron Bank", ZoneInfo("UTC"), "second-code")
+    async with serving.under_way():
+        await serving.found()
+        await serving.hear(serving.mail.say(STRANGER, "hello"))
+        (welcome,) = await serving.hear(serving.mail.say(STRANGER, "second-code", name="Tove"))
+        assert "Heron Bank" in welcome
+        await serving.hear(serving.mail.say(STRANGER, "misted tray 3"))
+    assert [row["by"] for row in serving.store.export_rows(second.number)] == ["tove"]
+    assert serving.rows() == []
+
+
+async def test_it_serves_on_each_database(api: BotApi, tmp_path: Path, store: Store) -> None:
+    serving = Serving(api, store, tmp_path)
+    async with serving.under_way():
+        await serving.found()
+        note = serving.mail.say(LEAD, STUCK)
+        (receipt,) = await serving.hear(note, note)
+        assert "26-001" in receipt
+        await serving.hear(serving.mail.press(LEAD, api.arrived[-1], "Undo"))
+    assert "stick" not in serving.acts()

@@ -41,7 +41,7 @@ def test_every_way_into_a_log_is_struck(lines: io.StringIO) -> None:
     log.warning("address https://host/bot%s/getMe", TOKEN)
     log.warning(f"address https://host/bot{TOKEN.replace(':', '%3A')}/getMe")
     log.error("only the secret half %s", SECRET)
-    log.error("wrong arguments %d %s", TOKEN)
+    log.error("wrong arguments %d", TOKEN)
     log.warning({"token": TOKEN})
     try:
         raise ValueError(f"the token {TOKEN}")
@@ -70,7 +70,7 @@ def test_serve_with_a_wrong_token_says_so_without_it(tmp_path: Path, api: BotApi
         "BENCHHAND_TELEGRAM_API": api.address,
         "BENCHHAND_DATABASE_URL": f"sqlite:///{tmp_path / 'bench.db'}",
     }
-    run = subprocess.run(
+    run = subprocess.run(  # noqa: PLW1510
         [sys.executable, "-m", "bot", "serve"], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=40
     )
     assert run.returncode == 2

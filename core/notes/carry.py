@@ -27,6 +27,8 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
     seen: list[tuple[str, tuple[str, ...]]] = []
     for draft in drafts:
         if draft.act in _NO_SUBJECT:
+            if draft.act == "pour_out" and not draft.held("solution"):
+                _carry_solution(drafts, draft)
             continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
         if not own and _says_both(draft) and len(seen) >= 2 and seen[-1][0] == seen[-2][0]:
@@ -44,6 +46,13 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
         elif subject:
             draft.carried = dict(subject)
     _carry_heads(drafts, tokens)
+
+
+def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
+    for before in reversed(drafts[: drafts.index(draft)]):
+        if before.held("solution"):
+            draft.carried["solution"] = before.held("solution")
+            return
 
 
 def _says_both(draft: Draft) -> bool:

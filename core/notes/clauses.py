@@ -52,6 +52,7 @@ class Clause:
 def part(pieces: list[Piece]) -> list[Clause]:
     """The clauses of a note in order; the marks between them are kept as `after`."""
     find_causes(pieces)
+    find_loose_acts(pieces)
     find_covers(pieces)
     find_vents(pieces)
     clauses: list[Clause] = []
@@ -93,7 +94,7 @@ def is_act(piece: Piece) -> bool:
 
 def _opens(pieces: list[Piece], place: int) -> bool:
     """Whether what follows a conjunction, up to the next mark, is a statement of its own."""
-    subject = False
+    subject = counted = False
     for piece in pieces[place:]:
         if piece.kind == "break" and piece.low not in ("&", "+", "/"):
             break
@@ -101,10 +102,14 @@ def _opens(pieces: list[Piece], place: int) -> bool:
             if piece.low in ("then", "also"):
                 continue
             break
-        if is_act(piece) or "to_do" in piece.roles or "noun" in piece.roles and piece.roles["noun"].act != "check" and "medium" not in piece.roles:
+        if is_act(piece) or "to_do" in piece.roles and "thing" not in piece.roles or "noun" in piece.roles and piece.roles["noun"].act != "check" and "medium" not in piece.roles:
             return True
         if "noun" in piece.roles and subject:
             return True
+        if counted and (piece.kind in ("lots", "trays", "size") or piece.low == "into" or "plant" in piece.roles):
+            return True
+        if piece.kind in ("number", "fraction"):
+            counted = True
         if piece.kind in ("lots", "trays", "number", "fraction") or "plant" in piece.roles or "plan" in piece.roles or "negation" in piece.roles:
             subject = True
     return subject
@@ -122,6 +127,31 @@ def find_causes(pieces: list[Piece]) -> None:
             verb.roles = {"act": ActWord(act="lose", says=says)}
             piece.roles = {"cause": cause}
             piece.used = True
+
+
+_LET_GO: Final = frozenset({"threw out", "tossed", "tossed out", "threw away", "discarded", "dumped out", "got rid of", "chucked", "ditched"})
+
+
+def find_loose_acts(pieces: list[Piece]) -> None:
+    """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
+    for place, piece in enumerate(pieces):
+        near = pieces[place + 1 : place + 6]
+        stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
+        near = near[:stop]
+        if piece.low in ("gave", "give", "got") and piece.kind == "phrase":
+            drink = next((other for other in near if other.low in ("water", "a drink", "a mist", "mist", "a soak", "a spritz", "feed", "fert", "fertilizer", "a good soak", "a feed")), None)
+            if drink is not None and not any(other.low == "to" for other in near):
+                says = {"mist": {"method": "mist"}, "a mist": {"method": "mist"}, "a spritz": {"method": "mist"}, "a soak": {"method": "soak"}, "a good soak": {"method": "soak"}}.get(drink.low, {})
+                fed = drink.low in ("feed", "fert", "fertilizer", "a feed")
+                piece.roles = {"act": ActWord(act="tend" if fed else "water", says={"care": "feed"} if fed else says)}
+                drink.used = True
+                drink.roles = {"filler": True}
+        elif piece.low in _LET_GO and any("solution" in other.roles or "hormone" in other.roles for other in near) and not any(
+            other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near
+        ):
+            piece.roles = {"act": ActWord(act="pour_out")}
+        elif "to_do" in piece.roles and (place == 0 or pieces[place - 1].kind == "break") and place + 1 < len(pieces) and pieces[place + 1].low == ":":
+            piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
 
 
 def _by_acts(after: str, pieces: list[Piece]) -> list[Clause]:
@@ -167,7 +197,7 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         if low == "water" and not any(piece.kind == "size" or "inch" in piece.roles for piece in pieces):
             continue
-        if low == "up" and not (before is not None and (before.kind in _COUNT_KINDS or "all" in before.roles or "none" in before.roles)):
+        if low == "up" and not (before is not None and (before.kind in _COUNT_KINDS or any(role in before.roles for role in ("all", "none", "negation", "vague")))):
             continue
         if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
             continue

@@ -79,6 +79,9 @@ def rest_of(clauses: list[Clause], text: str, tokens: list[Token]) -> str:
 
 
 def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token]) -> list[str]:
+    if run and before_used and run[-1].low.endswith(" of") and run[-1].last - run[-1].first > 1:
+        last = run[-1]
+        run = [*run[:-1], Piece(last.kind, last.value, last.first, last.last - 1, last.low[:-3], last.roles)]
     while run and before_used and run[-1].low in _LINKS:
         run = run[:-1]
     while run and run[0].low in _LEADS:
@@ -119,7 +122,7 @@ def _take_person(draft: Draft, clause: Clause) -> None:
 def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime) -> list[Draft]:
     """The drafts of a telling, in order."""
     if not any(clause.act is not None and clause.cue is None for clause in clauses):
-        counted = _counted_check(clauses, tokens, now)
+        counted = _counted_check(clauses, tokens, now) or _bare_check(clauses, tokens, now)
         return counted if counted is not None else draft_notes(text, tokens, clauses, now)
     drafts: list[Draft] = []
     heads: list[Clause] = []
@@ -208,7 +211,9 @@ def _merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     counts = bool(clause.kinds() & {"number", "fraction", "percent"}) or clause.has("all", "none", "negation", "vague")
     if clause.act == "check":
         if "state" in before.values:
-            return False
+            return before.values["state"] == clause.says.get("state") and not counted and clause.after in (":", ",", "")
+        if "state" not in clause.says and not counted and not own:
+            return True
         return "state" in clause.says and (not counted or bool(before.values.get("sample")) or before.clause.word is not None and not before.clause.word.says and before.values.get("of") is None)
     if clause.act == "lose":
         same = clause.says.get("cause") is None or before.values.get("cause") in (None, clause.says["cause"])
@@ -252,6 +257,8 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
             fresh = True
     if clause.has("plant") and before.values.get("plant") is not None:
         fresh = True
+    if before.act in ("pot", "sell", "give", "plant_out", "reserve") and "number" in kinds and before.values.get("count") is not None:
+        fresh = fresh or bool(kinds & {"size"}) or any(piece.low in ("to", "into", "at") for piece in clause.pieces) or any(piece.kind == "amount" for piece in clause.pieces)
     return bool(fresh and counts)
 
 
@@ -290,6 +297,18 @@ def _backfill_states(drafts: list[Draft]) -> None:
             state = after.slots.values.get("state")
             if state and draft.slots.clause.word is None:
                 draft.slots.values["state"] = state
+
+
+def _bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:
+    """`lot 14: 30`: a subject and one number, and nothing else, is a check whose state is asked."""
+    if len(clauses) != 1:
+        return None
+    told = [piece for piece in clauses[0].pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    kinds = sorted(piece.kind for piece in told)
+    if kinds not in (["lots", "number"], ["number", "trays"]) or told[-1].kind == "number" and told[-1].value.whole is None:
+        return None
+    clauses[0].act = "check"
+    return [draft_of(clauses[0], tokens, now)]
 
 
 def _counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:

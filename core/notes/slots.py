@@ -58,6 +58,11 @@ _TO: Final[dict[str, frozenset[str]]] = {
     "plant_out": frozenset({"at", "in", "to", "along", "by", "near", "on"}),
     "reserve": frozenset({"for", "to"}),
 }
+_SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "near", "by"})
+_PLACE_ENDS: Final = frozenset({
+    "ridge", "trail", "creek", "gulch", "point", "hill", "canyon", "meadow", "farm", "beach", "bluff", "pond", "lake", "road", "garden", "ranch", "park",
+    "slough", "marsh", "valley", "mesa", "cove", "bay", "bed", "gate", "field", "grove", "yard", "river", "flat", "cliff", "dune", "dunes", "spit", "wash", "island",
+})  # fmt: skip
 _ARTICLES: Final = frozenset({"the", "a", "an", "my", "our"})
 _ENDERS: Final = frozenset({"act", "shared", "medium", "container", "hormone_name", "wood", "for_good", "span"})
 _PLANT_STOPS: Final = frozenset({
@@ -101,7 +106,9 @@ def _use(*pieces: Piece) -> None:
 def fill(slots: Slots, pieces: list[Piece]) -> None:
     """Fills the details of an act from the pieces of its clause (or of a clause that only adds to it)."""
     for piece in pieces:
-        if "act" in piece.roles or "shared" in piece.roles:
+        if ("act" in piece.roles or "shared" in piece.roles) and piece.kind not in ("temp", "degrees", "number", "percent"):
+            _use(piece)
+        elif slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine"):
             _use(piece)
         elif "noun" in piece.roles and _same_act(piece.roles["noun"], slots):
             _use(piece)
@@ -132,7 +139,7 @@ def _texts(slots: Slots, pieces: list[Piece]) -> None:
         if piece.used or place + 1 >= len(pieces):
             continue
         low = piece.low
-        if slots.takes("source") and low in _FROM:
+        if slots.takes("source") and low in _SOURCE_WORDS[slots.act == "collect"]:
             _source(slots, pieces, place)
         elif low == "by" and not slots.values.get("by") and pieces[place + 1].kind in ("word", "phrase") and not pieces[place + 1].roles.get("filler"):
             end = _text_end(pieces, place + 1)
@@ -140,6 +147,7 @@ def _texts(slots: Slots, pieces: list[Piece]) -> None:
                 slots.put("by", _text(slots, pieces, place + 1, end), *pieces[place:end])
         elif low in _TO.get(slots.act, ()) and "to" not in slots.values:
             _destination(slots, pieces, place)
+    _source_alone(slots, pieces)
     if slots.act == "split":
         _new_lot(slots, pieces)
     elif slots.act == "merge":
@@ -160,7 +168,13 @@ def _source(slots: Slots, pieces: list[Piece], place: int) -> None:
         return
     end = _text_end(pieces, place + 1)
     text = _text(slots, pieces, place + 1, end)
-    if text:
+    if not text:
+        return
+    counted = pieces[place - 1] if place else None
+    if counted is not None and counted.kind == "number" and not counted.used and counted.value.whole is not None:
+        slots.values.setdefault("shares", []).append((text, counted.value.whole))
+        _use(counted, *pieces[place:end])
+    else:
         slots.put("source", text, *pieces[place:end])
 
 
@@ -179,6 +193,7 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
         return
     end = _text_end(pieces, start)
     text = _text(slots, pieces, start, end)
+    text = text.removeprefix("the ")
     if not text or text in ("them", "it", "these", "those"):
         return
     if pieces[place].low in ("in", "on", "at", "by", "under") and any(one.low in ("to", "into", "onto") for one in pieces[place + 1 :]) and slots.act == "move":
@@ -203,6 +218,8 @@ def _text_end(pieces: list[Piece], start: int) -> int:
             break
         if end > start and "all" in piece.roles:
             break
+        if end > start and piece.low in ("and", "&", "+") and end + 1 < len(pieces) and (pieces[end + 1].kind == "number" or "filler" in pieces[end + 1].roles):
+            break
         end += 1
     while end > start + 1 and pieces[end - 1].low in ("in", "on", "at", "and", "the", "now", "too", "also", "again", "by", "&", "already", "please", "today"):
         end -= 1
@@ -222,6 +239,15 @@ def joined(tokens: list[Token], first: int, last: int) -> str:
     for token in tokens[first + 1 : last]:
         parts.append(token.low if token.glued else f" {token.low}")
     return "".join(parts)
+
+
+def _source_alone(slots: Slots, pieces: list[Piece]) -> None:
+    """`, spoon ridge` after what was collected: unknown words that end like a place."""
+    unknown = [piece for piece in pieces if piece.kind != "mark"]
+    if slots.act not in ("collect",) or "source" in slots.values or not 1 < len(unknown) <= 3:
+        return
+    if all(piece.kind == "word" or piece.low in _PLACE_ENDS for piece in unknown) and unknown[-1].low in _PLACE_ENDS:
+        slots.put("source", joined(slots.tokens, unknown[0].first, unknown[-1].last), *unknown)
 
 
 def _new_lot(slots: Slots, pieces: list[Piece]) -> None:
@@ -357,6 +383,9 @@ def _when(slots: Slots, piece: Piece) -> None:
         moment = together
     slots.values["moment"] = moment
     found = resolve_past(moment, slots.now)
+    place = slots.clause.pieces.index(piece) if piece in slots.clause.pieces else 0
+    if place and slots.clause.pieces[place - 1].low == "on":
+        slots.clause.pieces[place - 1].used = True
     if found is None:
         slots.doubtful.append(piece)
         if "date" not in slots.asks:
@@ -604,6 +633,8 @@ def _may_name(piece: Piece) -> bool:
         return False
     if "plant" in piece.roles:
         return True
+    if "noun" in piece.roles and not any(role in piece.roles for role in _PLANT_STOPS):
+        return True
     return piece.low in ("red", "white", "blue", "green", "yellow", "wild", "big", "dwarf", "common") and not any(role in piece.roles for role in _PLANT_STOPS)
 
 
@@ -618,6 +649,10 @@ def _counts(slots: Slots, pieces: list[Piece]) -> None:
             continue
         if piece.kind == "fraction":
             _out_of(slots, pieces, place, piece)
+        elif piece.kind == "number" and 0 < piece.value.value < 1:
+            name = "vent_open" if slots.act == "vent" else "share"
+            if slots.takes(name) and slots.values.get("count") is None:
+                slots.put(name, round(piece.value.value, 4), piece)
         elif "left" in piece.roles:
             _left(slots, pieces, place, piece)
         elif "none" in piece.roles and slots.act == "check":
@@ -640,6 +675,9 @@ def _counts(slots: Slots, pieces: list[Piece]) -> None:
         _numbers_as_lots(slots, pieces, numbers)
         return
     _number_counts(slots, pieces, numbers)
+    for place, piece in enumerate(pieces):
+        if "negation" in piece.roles and not piece.used and slots.act == "check":
+            _not(slots, pieces, place, piece)
 
 
 def _beside_number(pieces: list[Piece], place: int) -> bool:
@@ -820,6 +858,13 @@ def _bare(piece: Piece) -> bool:
 def finish(slots: Slots) -> dict[str, Any]:
     """The details as values of an entry: dictionaries made into their types, helpers dropped."""
     values = dict(slots.values)
+    shares = values.pop("shares", [])
+    if len(shares) == 1:
+        values.setdefault("source", shares[0][0])
+        values.setdefault("count", shares[0][1])
+    elif shares:
+        values["sources"] = tuple(SourceShare(source=source, count=count) for source, count in shares)
+        values.setdefault("count", sum(count for _, count in shares))
     for name in ("moment", "loose"):
         values.pop(name, None)
     container = values.get("container")

@@ -36,6 +36,9 @@ Decision = tuple[str | None, dict[str, Any]]
 
 def _took(clause: Clause, word: str) -> Decision:
     words = _words(clause)
+    check = _noun(clause, "check")
+    if check is not None and check.says.get("sample"):
+        return "check", {"sample": True}
     if clause.has("cover_noun") and "off" in words:
         return "air", {}
     lost = any(piece.roles.get("act") and piece.roles["act"].act == "lose" for piece in clause.pieces)
@@ -150,6 +153,9 @@ def _sprayed(clause: Clause, word: str) -> Decision:
 
 def _hold(clause: Clause, word: str) -> Decision:
     words = _words(clause)
+    at = next(place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word)
+    if at and (clause.pieces[at - 1].kind in ("number", "fraction") or clause.has("none") or clause.word is None):
+        return "check", {"state": "rooted"}
     if "for" in words and not clause.has("cause") and (clause.kinds() & {"number", "amount", "size"}):
         return "reserve", {}
     return "hold", {}

@@ -129,6 +129,8 @@ def confirmed(answer: Confirmed, now: datetime) -> str:
     match answer.how:
         case "later":
             lines.append(f"Later: I say it again at {answer.until and _local_clock(answer.until, now)}.")
+        case "not_yet":
+            lines.append(f"Not yet, then: {_dues(answer.dues)}.")
         case "skip":
             lines.append(f"Skipped: {_dues(answer.dues)}.")
         case _ if answer.acts:

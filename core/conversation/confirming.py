@@ -63,7 +63,9 @@ def _later(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredRemin
     wait = entry.duration or LATER
     local = scene.now.astimezone(scene.zone).replace(tzinfo=None)
     until = wait.after(local).replace(tzinfo=scene.zone).astimezone(scene.now.tzinfo)
+    outcome = Outcome()
     for one in meant:
+        _write_reply(books, scene, entry, one.due, outcome)
         books.postpone(one.number, until)
     return Confirmed(how="later", dues=tuple(one.due for one in meant), until=until)
 
@@ -95,7 +97,7 @@ def _close(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredRemin
         )
     plan = replan(books, outcome.subjects, scene.now)
     return Confirmed(
-        how="done" if done else "skip",
+        how="done" if done else "not_yet" if entry.answer == "no" else "skip",
         dues=tuple(one.due for one in meant),
         acts=tuple(outcome.acts),
         plan=plan,

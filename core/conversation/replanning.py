@@ -7,6 +7,7 @@ from datetime import datetime
 
 from core.lots import Lot
 from core.lots.trays import lots_in
+from core.records import Record
 from core.reminders import Due, History, Subject, plan
 from core.storage import Books
 from core.treatments import Protocols, protocols
@@ -57,4 +58,14 @@ def history_of(books: Books, subject: Subject) -> History:
             records = books.records(acts=("target", "reply"))
         case _:
             records = books.records(acts=("remind", "roster", "collect", "reply", "stick", "hold", "clear", "sanitize"))
-    return History(subject=subject, records=tuple(records), lot=lot, lots=lots, zone=books.crew.zone)
+    private = _said_in_private(books, records) if subject.kind == "crew" else {}
+    return History(
+        subject=subject, records=tuple(records), lot=lot, lots=lots, zone=books.crew.zone, private=private
+    )
+
+
+def _said_in_private(books: Books, records: Iterable[Record]) -> dict[str, str]:
+    """The private chat in which a message was said, by the message's key, so that its reminder stays there."""
+    group = books.crew.group_chat
+    chats = [one.private_chat for one in books.members() if one.private_chat and one.private_chat != group]
+    return {record.message: chat for record in records for chat in chats if f":{chat}:" in record.message}

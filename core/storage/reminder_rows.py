@@ -224,29 +224,29 @@ class ReminderRows(Room):
     ) -> None:
         """Writes that reminders went into outbox message `message`; at `again_at` they are to be said once more."""
         chat = self._row(select(outbox.c.chat).where(outbox.c.crew_id == self._crew_id, outbox.c.id == message))
-        for number in numbers:
-            self._change(
-                reminders,
-                number,
-                {
-                    "state": "sent",
-                    "sent_at": at,
-                    "said_times": reminders.c.said_times + 1,
-                    "said_in": message,
-                    "said_chat": None if chat is None else chat.chat,
-                    "again_at": again_at,
-                    "claimed_at": None,
-                },
+        said = list(dict.fromkeys(numbers))
+        self._connection.execute(
+            update(reminders)
+            .where(reminders.c.crew_id == self._crew_id, reminders.c.id.in_(said))
+            .values(
+                state="sent",
+                sent_at=at,
+                said_times=reminders.c.said_times + 1,
+                said_in=message,
+                said_chat=None if chat is None else chat.chat,
+                again_at=again_at,
+                claimed_at=None,
             )
-            linked = self._row(
-                select(outbox_reminders.c.reminder_id).where(
-                    outbox_reminders.c.outbox_id == message, outbox_reminders.c.reminder_id == number
-                )
-            )
-            if linked is None:
-                self._connection.execute(
-                    insert(outbox_reminders).values(crew_id=self._crew_id, outbox_id=message, reminder_id=number)
-                )
+        )
+        known = self._rows(select(outbox_reminders.c.reminder_id).where(outbox_reminders.c.outbox_id == message))
+        linked = {row.reminder_id for row in known}
+        links = [
+            {"crew_id": self._crew_id, "outbox_id": message, "reminder_id": number}
+            for number in said
+            if number not in linked
+        ]
+        if links:
+            self._connection.execute(insert(outbox_reminders), links)
 
     def close_reminder(
         self, number: int, *, how: str, at: datetime, by: str | None = None, message: str | None = None

@@ -104,6 +104,8 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
         if read_subjects(tokens, phrase[0] - 1, tree) is None:
             break
         phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
+    if phrase is not None and phrase[0] < len(tokens) and phrase[0] - at > 1 and tokens[phrase[0]].low in ("frame", "frames", "house", "room") and tokens[phrase[0] - 1].low in ("cold", "cool", "hot"):
+        return longest_phrase(tokens, at, tree, phrase[0] - 1)
     return phrase
 
 
@@ -163,13 +165,16 @@ def _quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
 
 def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
     """`a gallon`, `a handful of`: one of a measure."""
+    half = tokens[at].low == "half" and at + 1 < len(tokens) and tokens[at + 1].low in ("a", "an")
+    at = at + 1 if half else at
     if tokens[at].low not in ("a", "an") or at + 1 >= len(tokens):
         return None
     unit = longest_phrase(tokens, at + 1, tree)
     if unit is None or "amount" not in unit[1] or unit[1]["amount"] in ("bag", "g", "l") or tokens[at + 1].low in ("gals",):
         return None
     end = unit[0]
-    return Piece("amount", (1, unit[1]["amount"], Number(1)), at, end, words_of(tokens, at, end))
+    at = at - 1 if half else at
+    return Piece("amount", (0.5 if half else 1, unit[1]["amount"], Number(1)), at, end, words_of(tokens, at, end))
 
 
 def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) -> Piece:
@@ -178,6 +183,8 @@ def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) ->
     if below and above < below and end < len(tokens):
         unit = longest_phrase(tokens, end, tree)
         if unit is not None:
+            if "inch" in unit[1] and below <= 8:
+                return Piece("size", f"{above / below:g} in", start, unit[0], words_of(tokens, start, unit[0]))
             if "duration" in unit[1]:
                 length = length_of(above / below, unit[1]["duration"])
                 if length is not None:
@@ -199,8 +206,6 @@ def _with_unit(tokens: list[Token], at: int, number: Number, end: int, tree: dic
     unit = longest_phrase(tokens, place, tree)
     low = tokens[place].low
     value, high = number.value, number.high
-    if low in ("/", "c", "f", "m", "d", "l", "g", "h", "w", "s") and place == end and not tokens[place].glued and low not in ("c", "f", "l", "g", "d", "m", "h", "w"):
-        return None
     if unit is None:
         return None
     last, leaf = unit

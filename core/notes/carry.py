@@ -24,8 +24,11 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
         return
     _lend_back(drafts)
     subject: dict[str, Any] = {}
+    plant: str | None = None
     seen: list[tuple[str, tuple[str, ...]]] = []
     for draft in drafts:
+        if draft.act == "ask" and subject and not draft.own_subject() and draft.extra.get("about") in ("forecast", "count", "plan") and not draft.extra.get("rest"):
+            draft.carried = dict(subject)
         if draft.act in _NO_SUBJECT:
             if draft.act == "pour_out" and not draft.held("solution"):
                 _carry_solution(drafts, draft)
@@ -45,6 +48,10 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
             subject = {kept: own[kept]}
         elif subject:
             draft.carried = dict(subject)
+        if draft.held("plant"):
+            plant = draft.held("plant")
+        elif plant and draft.act in ("stick", "sow", "divide", "collect"):
+            draft.carried = {**draft.carried, "plant": plant}
     _carry_heads(drafts, tokens)
 
 

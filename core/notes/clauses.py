@@ -207,6 +207,8 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
             continue
         if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
             continue
+        if low == "warm" and not any(piece.kind == "duration" for piece in pieces):
+            continue
         if low == "fridge" and not any(piece.kind == "duration" for piece in pieces):
             continue
         kept.append((place, word))

@@ -50,9 +50,20 @@ def cue_of(clause: Clause) -> str | None:
             return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
             return "negation"
+    if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
+        return "aside"
     if clause.act is None and any("to_do" in piece.roles and _verbal(pieces, place) for place, piece in enumerate(pieces)):
         return "wish"
     return None
+
+
+def _of_something_else(pieces: list[Piece]) -> bool:
+    """`hose broke`, `the heater died`: an unknown thing, not plants, and nothing counted."""
+    if any(piece.kind in ("number", "fraction", "percent", "lots", "trays", "quote") or any(role in piece.roles for role in ("all", "plant", "vague", "left", "none", "fraction")) for piece in pieces):
+        return False
+    at = next((place for place, piece in enumerate(pieces) if "act" in piece.roles), 0)
+    before = [piece for piece in pieces[:at] if "filler" not in piece.roles]
+    return bool(before) and all(piece.kind in ("word", "phrase") for piece in before) and any(piece.kind == "word" or "thing" in piece.roles or "place_word" in piece.roles for piece in before)
 
 
 def _verbal(pieces: list[Piece], place: int) -> bool:

@@ -111,6 +111,8 @@ def _beside_date(tokens: list[Token], at: int, end: int) -> bool:
     after = tokens[end].low if end < len(tokens) else ","
     if before in ("the", "full", "some", "partial", "hot", "direct", "much", "afternoon", "in"):
         return False
+    if at == 0 and after in ("we", "i", "ana"):
+        return True
     return before in _TRIGGERS or after in _AFTER_DAY or (end < len(tokens) and tokens[end].kind in ("number", "colon"))
 
 

@@ -21,7 +21,7 @@ from core.notes.tokens import Token
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
 _LINKS: Final = frozenset({"of", "in", "from", "to", "for", "on", "at", "with", "w/", "into", "by", "the", "and", "a", "an", "are", "is", "was", "were", "have", "has", "it", "as", "or", "now", "had", "off", "out"})
-_LEADS: Final = frozenset({"and", "is", "are", "was", "were", "but", "so", "then", "it", "them", "they", "has", "have", "also", "too", "already", "up"})
+_LEADS: Final = frozenset({"and", "is", "are", "was", "were", "but", "so", "then", "it", "them", "they", "has", "have", "also", "too", "already", "up", "seeing", "saw", "see"})
 
 
 class Draft:
@@ -200,9 +200,18 @@ def _add(draft: Draft, clause: Clause) -> None:
 
 def _merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     """Whether an act clause only tells more of the act before it."""
-    if not drafts or heads or drafts[-1].slots is None or drafts[-1].act != clause.act or clause.after in ("then",):
+    if not drafts or heads or drafts[-1].slots is None:
         return False
     before = drafts[-1].slots
+    if drafts[-1].act == "stick" and clause.act == "treat" and clause.says.get("treatment") == "hormone" and not clause.kinds() & {"lots", "trays"} and not clause.has("plant"):
+        clause.says = {}
+        return True
+    if drafts[-1].act == "wilt" and clause.act == "lose" and clause.after in ("and", "&") and before.values.get("count") is not None and not clause.kinds() & {"number", "fraction", "percent"}:
+        before.act = drafts[-1].act = "lose"
+        before.values.setdefault("cause", "wilt")
+        return True
+    if drafts[-1].act != clause.act or clause.after in ("then",):
+        return False
     own = bool(clause.kinds() & {"lots", "trays"}) or clause.has("plant") and clause.act not in ("check", "lose")
     held = any(before.values.get(name) for name in _SUBJECTS)
     if own and held:

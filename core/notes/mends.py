@@ -29,7 +29,7 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any]) -> tuple[tuple[Repair
             continue
         found = mend(token.low)
         if len(found) == 1:
-            if at and tokens[at - 1].low in ("to", "to the") and not _is_vocal(found[0], tree):
+            if any(one.low in ("to", "at") for one in tokens[max(0, at - 3) : at]) and not _is_vocal(found[0], tree):
                 continue
             repairs.append(Repair(read=token.low, as_=found[0]))
             token.low = found[0]
@@ -45,7 +45,7 @@ def _is_act(word: str, tree: dict[str, Any]) -> bool:
 
 def _is_vocal(word: str, tree: dict[str, Any]) -> bool:
     leaf = tree.get(word, {}).get(END, {})
-    return bool(leaf) and any(role in leaf for role in ("container", "place_word", "cause", "weekday", "month"))
+    return bool(leaf) and any(role in leaf for role in ("container", "place_word", "cause", "weekday", "month", "inch", "amount", "duration", "act", "for_good", "vent_open"))
 
 
 def _is_name(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -23,7 +23,7 @@ def find_people(pieces: list[Piece], names: Names) -> None:
     people = {name.lower() for name in names.people}
     at = 0
     while at < len(pieces):
-        if at == 0 or pieces[at - 1].kind == "break" or pieces[at - 1].low in ("and", "then", "but"):
+        if at == 0 or pieces[at - 1].kind == "break" or pieces[at - 1].low in ("and", "then", "but") or pieces[at - 1].kind == "moment":
             end = _person_at(pieces, at, people)
             if end:
                 text = " ".join(piece.low for piece in pieces[at:end])
@@ -53,7 +53,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if after >= len(pieces):
         return 0
     verb = pieces[after]
-    if verb.low == ":" and pieces[at].kind == "word" and (pieces[at].low in people or _deed_follows(pieces, after + 1)):
+    if verb.low == ":" and pieces[at].kind == "word" and (at == 0 or pieces[at - 1].low in (".", "\n")) and (pieces[at].low in people or _deed_follows(pieces, after + 1)):
         return end
     meaning = verb.roles.get("act") or verb.roles.get("shared")
     if meaning is None:
@@ -76,4 +76,6 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
 
 
 def _deed_follows(pieces: list[Piece], at: int) -> bool:
+    while at < len(pieces) and (pieces[at].kind in ("lots", "trays") or "filler" in pieces[at].roles or "plant" in pieces[at].roles):
+        at += 1
     return at < len(pieces) and ("act" in pieces[at].roles or "shared" in pieces[at].roles) and not pieces[at].roles.get("act", pieces[at].roles.get("shared")).counts_before

@@ -44,7 +44,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     named.extend(one[0])
     place = one[1]
     while True:
-        following = _next_in_list(tokens, place, kind, tree, plural or len(named) > 1, bool(plural))
+        following = _next_in_list(tokens, place, kind, tree, plural or len(named) > 1, bool(plural), len(named) > 1)
         if following is None:
             break
         named.extend(following[0])
@@ -80,6 +80,8 @@ def _read_name(
         return [str(token.value[0])], at
     if token.kind == "number" and isinstance(token.value, int) and len(token.low) <= 6:
         end = at + 1
+        if _is_measure(tokens, end, tree) and tokens[end].low not in ("in", "on", "m", "d", "l", "h", "w", "s", "g"):
+            return None
         if end + 1 < len(tokens) and tokens[end].low in _RANGE and tokens[end + 1].kind == "number" and isinstance(tokens[end + 1].value, int):
             dash = tokens[end].low == "-"
             spaced_once = dash and tokens[end].glued != tokens[end + 1].glued
@@ -134,7 +136,7 @@ def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:
 
 
 def _next_in_list(
-    tokens: list[Token], at: int, kind: str, tree: dict[str, Any], listing: bool, plural: bool
+    tokens: list[Token], at: int, kind: str, tree: dict[str, Any], listing: bool, plural: bool, listing_more: bool
 ) -> tuple[list[str], int] | None:
     if at >= len(tokens):
         return None
@@ -156,7 +158,8 @@ def _next_in_list(
     named = _read_name(tokens, place, kind, tree, first=False)
     if named is None or (tokens[place].low == "a" and not again):
         return None
-    if not bare and _is_counted(tokens, named[1], tree):
+    lone = plural and not listing_more
+    if not bare and _is_counted(tokens, named[1], tree) and not (lone and not _is_measure(tokens, named[1], tree)):
         return None
     if bare and (_is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
         return None
@@ -165,13 +168,23 @@ def _next_in_list(
     return named
 
 
+def _is_measure(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether a unit of time, or a lot or tray, follows a number (`10 min`, `2 in tray 5`)."""
+    if at >= len(tokens):
+        return False
+    if tokens[at].low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
+        return True
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase is not None and "duration" in phrase[1]
+
+
 def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """Whether what follows a number makes it a count or a measure (`3 wilted`, `20 min`), not a lot or tray."""
     if at >= len(tokens):
         return False
     token = tokens[at]
-    if token.low in (":",):
-        return True
+    if token.low == ":":
+        return False
     if token.low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
         return True
     if token.low in ("of", "out", "x", "%", '"', "are", "were", "have", "plants", "cuttings", "ppm", "more", "each", "in"):

@@ -16,10 +16,10 @@ from core.notes.slots import Slots, _plant_as_texted, joined
 from core.notes.tokens import Token
 
 _REMIND: Final = ("remind me", "remind us", "remind", "reminder", "set a reminder", "set reminder", "ping me", "nudge me", "text me", "alert me", "dont let me forget", "don't let me forget")
-_WANT: Final = frozenset({"need", "needs", "want", "wants", "target", "goal", "aim", "aiming", "would like", "would like to", "needing", "wanting", "i need", "we need", "order", "wanted", "will need", "aim to", "gotta", "have to", "aiming to", "looking to", "must", "gotta have", "trying to"})
+_WANT: Final = frozenset({"need", "needs", "want", "wants", "target", "goal", "aim", "aiming", "would like", "would like to", "needing", "wanting", "i need", "we need", "order", "wanted", "will need", "aim to", "gotta", "have to", "aiming to", "looking to", "must", "must have", "gotta have", "trying to"})
 _WANT_FILLERS: Final = frozenset({"we", "i", "our", "the", "is", "for", "a", "to", "have", "of", "us", "they", "school", "total", "at least", "will", "still", "going", "lets", "let's", "get", "make", "grow", "gonna"})
 _DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-_ROSTER_VERBS: Final = frozenset({"on", "works", "working", "is on", "is in", "in", "here", "covering", "covers", "on shift", "shift", "on duty", "there", "scheduled", "opening", "closing", "on the bench", "at the bench", "comes", "coming", "available", "around", "does", "doing", "has", "opens", "closes", "subbing", "volunteering"})
+_ROSTER_VERBS: Final = frozenset({"on", "works", "working", "is on", "is in", "in", "here", "covering", "covers", "on shift", "shift", "on duty", "there", "scheduled", "opening", "closing", "on the bench", "at the bench", "comes", "coming", "available", "around", "does", "doing", "has", "opens", "closes", "subbing", "volunteering", "every", "each", "weekly"})
 
 
 def begins_wish(pieces: list[Piece], place: int) -> bool:
@@ -150,6 +150,11 @@ def _task(text: str, tokens: list[Token], kept: list[Piece]) -> str:
 def _target_at(pieces: list[Piece], place: int) -> int | None:
     """Where the word of wanting stands, if a plant or a count is wanted and no act."""
     at = place
+    wanted = _wanted_after(pieces, place)
+    if wanted is not None:
+        return wanted
+    if at + 1 < len(pieces) and pieces[at].low == "must" and pieces[at + 1].low == "have":
+        pieces[at + 1].used = True
     while at < len(pieces) and pieces[at].low in ("we", "i", "our", "the", "so", "also", "and", "they", "school", "hey", "hi", "will", "still", "target", "is", "for", "i'd", "we'd", "we'll", "i'll", "gonna", "really", "going to", "lets", "let's") and at - place < 4 and pieces[at].low not in _WANT:
         at += 1
     if at >= len(pieces) or pieces[at].low not in _WANT:
@@ -169,10 +174,24 @@ def _target_at(pieces: list[Piece], place: int) -> int | None:
             return None
         elif ("to_do" in piece.roles or "act" in piece.roles or "shared" in piece.roles) and not named and not (counted and piece.roles.get("act") is not None and piece.roles["act"].counts_before):
             return None
-    if pieces[at].low in ("have to", "gotta", "must", "trying to") and not (counted and named):
+    if pieces[at].low in ("have to", "gotta", "trying to", "must") and not (counted and named):
         return None
     unknown = any(piece.kind == "word" for piece in pieces[at + 1 : at + 5])
     return at if named and (counted or dated or any("vague" in piece.roles for piece in pieces[at:])) or counted and (unknown or dated) and not _supplies(pieces, at) else None
+
+
+def _wanted_after(pieces: list[Piece], place: int) -> int | None:
+    """`40 yarrow needed by april 12`: the wanting after a count and a plant."""
+    for step in range(place, min(place + 7, len(pieces))):
+        if pieces[step].kind == "break":
+            return None
+        if pieces[step].low in ("needed", "wanted", "required", "are needed", "is needed"):
+            before = pieces[place:step]
+            if any(piece.kind == "number" for piece in before) and any("plant" in piece.roles for piece in before) and not any("act" in piece.roles for piece in before):
+                pieces[step].used = True
+                return place
+            return None
+    return None
 
 
 def _supplies(pieces: list[Piece], at: int) -> bool:
@@ -208,7 +227,7 @@ def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> 
     clause = Clause("", run)
     clause.act = "target"
     slots = Slots(clause, tokens, now)
-    draft = Draft("target", None, [clause])
+    draft = Draft("target", None, [clause])  # its subject is carried to a question after it
     run[0].used = run[0].used or run[0].low in _WANT
     moment: Moment | None = None
     seen: list[Piece] = []

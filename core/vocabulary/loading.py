@@ -22,7 +22,7 @@ from core.errors import BadTradeFile
 Leaf = dict[str, Any]
 """The meanings of one phrase: role -> value."""
 
-_WORD: Final = re.compile(r"w/o|w/|\d+(?:[./]\d+)?|[^\W\d_]+(?:'[^\W\d_]+)*|\S")
+_WORD: Final = re.compile(r"w/o|w/|'[a-z]{1,3}\b|\d+(?:[./]\d+)?|[^\W\d_]+(?:'[^\W\d_]+)*|\S")
 _NUMERIC: Final = frozenset(
     {"vent_open", "number", "dozen", "couple", "fraction", "times", "month", "weekday", "day", "hour"}
 )

@@ -46,7 +46,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     if first in ("do", "did", "does", "is", "are", "was", "were", "has", "have", "can", "could", "should", "will", "would", "am"):
         if first in ("did", "do", "have") and following and following[0] in ("lot", "tray", "lots", "trays") and not _ends_asking(pieces, at):
             return first == "have"
-        if first in ("can", "could", "would") and following and following[0] in ("someone", "somebody", "anyone", "you", "we") and not _ends_asking(pieces, at):
+        if first in ("can", "could", "would", "will") and following and following[0] in ("someone", "somebody", "anyone", "you", "we") and not _ends_asking(pieces, at):
             return following[0] == "we" and first == "can" and len(following) > 1 and following[1] in ("stick", "sow", "pot", "start", "harden", "wean", "move", "plant", "sell")
         return bool(following) and (following[0] in _PEOPLE or following[0] in ("bleach", "quat") or _ends_asking(pieces, at) or first in ("is", "are", "did", "does") and _noun_follows(pieces, at))
     if first in ("any", "anyone", "anybody"):
@@ -61,6 +61,8 @@ def _noun_follows(pieces: list[Piece], at: int) -> bool:
 def _conditional(pieces: list[Piece], at: int) -> bool:
     """`when they root, pot them`: a condition, not a question."""
     words = [word for piece in pieces[at : at + 4] for word in piece.low.split(" ")]
+    if len(words) > 1 and words[1] in ("lot", "tray", "lots", "trays") and any("to_do" in piece.roles for piece in pieces[at:]) and not _ends_asking(pieces, at):
+        return True
     return len(words) > 1 and words[1] in ("they", "it", "roots", "the", "its", "it's") and not _ends_asking(pieces, at) and (words[2:3] or [""])[0] not in ("was", "were", "is", "are", "did")
 
 

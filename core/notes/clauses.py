@@ -136,6 +136,9 @@ def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
         near = pieces[place + 1 : place + 6]
+        if piece.low == "off" and place and pieces[place - 1].kind in ("lots", "trays", "number") and near and near[0].kind == "duration" and (place == 1 or pieces[place - 2].kind == "break"):
+            piece.roles = {"act": ActWord(act="air")}
+            continue
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
         near = near[:stop]
         if piece.low in ("gave", "give", "got") and piece.kind == "phrase":

@@ -51,6 +51,9 @@ def _over_heads(pieces: list[Piece], place: int) -> bool:
 
 def _direction(pieces: list[Piece], place: int) -> ActWord | None:
     verb = _verb_before(pieces, place)
+    before = next((piece for piece in reversed(pieces[max(0, place - 3) : place]) if piece.low not in ("the", "its", "their", "all", "all the", "my", "our", "clear", "old")), None)
+    if before is not None and "act" in before.roles and before.roles["act"].act in ("vent", "sanitize", "mix", "lose", "collect"):
+        return None
     for step in range(1, _WINDOW):
         if place + step >= len(pieces):
             break

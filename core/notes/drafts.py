@@ -188,7 +188,10 @@ def _add(draft: Draft, clause: Clause) -> None:
         slots.values["sample"] = True
         whole = slots.values.pop("count")
         fill(slots, clause.pieces)
-        if slots.values.get("count") is not None and slots.values.get("of") is None:
+        if slots.values.get("count") is not None and slots.values["count"] > whole:
+            slots.values.pop("sample")
+            slots.values.setdefault("lots", (str(whole),))
+        elif slots.values.get("count") is not None and slots.values.get("of") is None:
             slots.values["of"] = whole
         elif slots.values.get("share") is None:
             slots.values["count"] = whole

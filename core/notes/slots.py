@@ -148,6 +148,8 @@ def _texts(slots: Slots, pieces: list[Piece]) -> None:
         elif low in _TO.get(slots.act, ()) and "to" not in slots.values:
             _destination(slots, pieces, place)
     _source_alone(slots, pieces)
+    if slots.takes("source"):
+        _each_mother(slots, pieces)
     if slots.act == "split":
         _new_lot(slots, pieces)
     elif slots.act == "merge":
@@ -163,6 +165,9 @@ def _source(slots: Slots, pieces: list[Piece], place: int) -> None:
     if following.kind in ("moment", "duration", "size", "break", "percent", "trays", "lots"):
         if following.kind == "lots" and slots.act in ("stick", "sow", "divide", "collect") and pieces[place].low == "from" and any(p.kind == "lots" for p in pieces[:place]):
             slots.put("source", following.low, pieces[place], following)
+        return
+    if _is_mother(following.low):
+        _mothers(slots, pieces, place)
         return
     if pieces[place].low != "from" and (following.kind == "number" or slots.act not in ("collect", "stick", "divide")):
         return
@@ -239,6 +244,34 @@ def joined(tokens: list[Token], first: int, last: int) -> str:
     for token in tokens[first + 1 : last]:
         parts.append(token.low if token.glued else f" {token.low}")
     return "".join(parts)
+
+
+def _is_mother(word: str) -> bool:
+    return 1 < len(word) <= 4 and word[0].isalpha() and word[1:].isdigit()
+
+
+def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
+    """`from m2, m5 and m9`: mother plants by their short names."""
+    end = place + 2
+    while end + 1 < len(pieces) and pieces[end].low in (",", "and", "&", "+") and _is_mother(pieces[end + 1].low):
+        end += 2
+    counted = pieces[place - 1] if place else None
+    if end == place + 2 and counted is not None and counted.kind == "number" and not counted.used and counted.value.whole is not None:
+        slots.values.setdefault("shares", []).append((pieces[place + 1].low, counted.value.whole))
+        _use(counted)
+        _use(*pieces[place:end])
+        return
+    slots.put("source", " ".join(piece.low for piece in pieces[place + 1 : end]).replace(" ,", ","), *pieces[place:end])
+
+
+def _each_mother(slots: Slots, pieces: list[Piece]) -> None:
+    """`24 each m1 m2 m3`: a count from each of several mother plants."""
+    mothers = [piece for piece in pieces if _is_mother(piece.low) and not piece.used]
+    number = next((piece for place, piece in enumerate(pieces[:-1]) if piece.kind == "number" and not piece.used and pieces[place + 1].low in ("each", "ea")), None)
+    if len(mothers) < 2 or number is None or number.value.whole is None:
+        return
+    slots.values["shares"] = [(mother.low, number.value.whole) for mother in mothers]
+    _use(number, *mothers)
 
 
 def _source_alone(slots: Slots, pieces: list[Piece]) -> None:
@@ -376,6 +409,8 @@ def _may_be_place(piece: Piece) -> bool:
 
 def _when(slots: Slots, piece: Piece) -> None:
     moment: Moment = piece.value
+    if slots.act == "reserve" and moment.days not in (0, -1, -2):
+        return
     if "moment" in slots.values:
         together = slots.values["moment"].joined(moment)
         if together is None:
@@ -478,8 +513,13 @@ def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 
 def _ratio(slots: Slots, piece: Piece) -> None:
-    if slots.takes("parts"):
+    first, second = piece.value
+    clock = isinstance(first, int) and isinstance(second, int) and first < 24 and second < 60 and len(piece.low.split(":")[1]) == 2
+    if slots.takes("parts") and not (clock and first not in (0, 1) and second not in (0, 1)):
         slots.put("parts", tuple(piece.value), piece)
+    elif clock:
+        piece.kind, piece.value = "moment", Moment(hour=first, minute=second)
+        _when(slots, piece)
 
 
 def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -504,11 +544,15 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
             slots.values.setdefault("treatment", "hormone")
     elif "hormone" in roles and slots.act == "mix":
         slots.put("solution", "hormone", piece)
+    elif "hormone_name" in roles and slots.act == "pour_out":
+        slots.put("solution", "hormone", piece)
     elif "hormone" in roles and (slots.takes("hormone") or slots.act == "pour_out"):
         if slots.act == "pour_out":
             slots.put("solution", "hormone", piece)
         else:
             _use(piece)
+    elif "pot_size" in roles and slots.takes("things"):
+        _thing(slots, pieces, place, piece)
     elif "pot_size" in roles and slots.takes("container"):
         slots.put("container", {"kind": "pot", "size": roles["pot_size"]}, piece)
     elif "thing" in roles and slots.takes("things"):
@@ -750,6 +794,10 @@ def _out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 
 
 def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
+    named = any(slots.values.get(name) for name in ("lots", "trays", "plant"))
+    if not named and len(numbers) > 1 and sum(_bare(piece) for piece in numbers) == len(numbers):
+        slots.asks.append("number")
+        return
     for piece in numbers:
         place = pieces.index(piece)
         before = pieces[place - 1].low if place else ""
@@ -778,9 +826,24 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
                 slots.values["lots"] = tuple(str(one) for one in range(low, high + 1))
                 _use(piece)
             continue
+        if not piece.low.isdigit() or place + 1 < len(pieces) and not pieces[place + 1].used and pieces[place + 1].kind in ("word", "phrase") and not _is_link(pieces[place + 1]):
+            continue
         slots.values["lots"] = (piece.low,)
         slots.values["loose"] = True
         _use(piece)
+
+
+def _is_link(piece: Piece) -> bool:
+    return piece.low in ("and", "&", "on", "off", "at", "for", "with", "too", "again", "now", "this", "in", "today", "already", "also", "by", "as", "back", "but", "so", "from")
+
+
+def _stands_alone(pieces: list[Piece], piece: Piece) -> bool:
+    """Whether nothing unread that it might count follows a number."""
+    place = pieces.index(piece)
+    if place + 1 >= len(pieces):
+        return True
+    following = pieces[place + 1]
+    return following.used or following.kind not in ("word", "phrase") or _is_link(following)
 
 
 def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
@@ -811,7 +874,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         if len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING:
             slots.asks.append("number")
             return
-    if counted and not subject and len(numbers) == 1 and _bare(numbers[0]):
+    if counted and not subject and len(numbers) == 1 and _bare(numbers[0]) and numbers[0].low.isdigit() and _stands_alone(pieces, numbers[0]):
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
     for piece in numbers:

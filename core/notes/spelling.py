@@ -23,6 +23,7 @@ _MEANING_ROLES: Final = ("act", "noun", "shared", "to_do")
 _ALSO_MENDED: Final = frozenset({"from", "with", "about", "another", "this", "remind", "none", "both", "half", "lots", "trays", "tray", "without", "should", "need", "wait", "didn't", "didnt"})
 _SHORTEST: Final = 4
 _LONG: Final = 8
+_LONGEST: Final = 18
 
 
 @cache
@@ -50,7 +51,7 @@ def _shortened(word: str) -> set[str]:
 @lru_cache(maxsize=4096)
 def mend(word: str) -> tuple[str, ...]:
     """The words that a misspelt one may mean, nearest first: one is a repair, several a question, none leaves it as it is."""
-    if len(word) < _SHORTEST or not word.isalpha() or word in plain_words():
+    if not _SHORTEST <= len(word) <= _LONGEST or not word.isalpha() or word in plain_words():
         return ()
     from rapidfuzz.distance import OSA
 

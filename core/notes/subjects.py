@@ -92,6 +92,8 @@ def _read_name(
         if end < len(tokens) and tokens[end].kind == "word" and tokens[end].glued and len(tokens[end].low) == 1 and tokens[end].low not in ("x", "f"):
             return [token.low + tokens[end].low], end + 1
         return [token.low], end
+    if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
+        return [token.low], at + 1
     if kind == "trays" and token.kind == "word" and len(token.low) == 1 and token.low.isascii():
         if token.low == "a" and first and not _ends_name(tokens, at + 1):
             return None

@@ -63,7 +63,22 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
     answer = _answer(bare, pieces)
     if answer is not None:
         return [answer]
-    return _amend(text, tokens, pieces, bare, now)
+    return _amend(text, tokens, pieces, bare, now) or _renamed(tokens, pieces, now)
+
+
+def _renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """`lot 7 is toyon, not coffeeberry`: what was said of a lot before is corrected."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
+    if len(solid) < 5 or solid[0].kind not in ("lots", "trays") or solid[1].low not in ("is", "was", "are", "were", "should be", "is actually", "was actually"):
+        return None
+    stop = next((place for place, piece in enumerate(pieces) if piece.low in ("not", "instead of", "rather than")), 0)
+    if not stop or not any("plant" in piece.roles or "cutting" in piece.roles or "medium" in piece.roles for piece in pieces[:stop]) or any("act" in piece.roles or "shared" in piece.roles for piece in pieces):
+        return None
+    clause = Clause("", pieces[:stop])
+    clause.act = "amend"
+    slots = Slots(clause, tokens, now)
+    _correct(slots, clause.pieces, now)
+    return [Draft("amend", slots, [Clause("", pieces)])]
 
 
 def _spaced(token: Token) -> str:

@@ -35,13 +35,13 @@ def find_readings(pieces: list[Piece]) -> None:
 
 def _bare_reading(span: list[Piece]) -> bool:
     """`its 88 in there`, `fridge was 46`: a place, a form of "to be", and a bare number."""
-    lows = [piece.low for piece in span if "filler" not in piece.roles or piece.low in ("is", "was", "at", "its", "it's", "there")]
+    lows = [piece.low for piece in span if piece.kind != "moment" and ("filler" not in piece.roles or piece.low in ("is", "was", "at", "its", "it's", "there"))]
     numbers = [piece for piece in span if piece.kind == "number"]
     places = [piece for piece in span if "place_word" in piece.roles]
     if len(numbers) != 1 or not 25 <= numbers[0].value.value <= 130:
         return False
-    known = all(piece.kind == "number" or "place_word" in piece.roles or "filler" in piece.roles or "noun" in piece.roles for piece in span)
-    return known and bool(places) and bool({"is", "was", "at", "its", "it's"} & set(lows))
+    known = all(piece.kind in ("number", "moment") or "place_word" in piece.roles or "filler" in piece.roles or "noun" in piece.roles for piece in span)
+    return known and bool(places) and (len(lows) == len(numbers) + len(places) or bool({"is", "was", "at", "its", "it's"} & set(lows)))
 
 
 def _claims(piece: Piece) -> bool:

@@ -93,7 +93,7 @@ def _dipped(clause: Clause, word: str) -> Decision:
 
 
 def _rinsed(clause: Clause, word: str) -> Decision:
-    if clause.has("thing", "solution") and not (clause.kinds() & {"lots", "trays"}):
+    if clause.has("thing", "solution", "pot_size", "container") and not (clause.kinds() & {"lots", "trays"}):
         return "sanitize", {}
     if word in ("rinsed", "washed", "flushed") and (clause.kinds() & {"lots", "trays"} or clause.has("plant") or _has_seed(clause)):
         return "treat", {"treatment": "rinse"}
@@ -163,6 +163,8 @@ def _hold(clause: Clause, word: str) -> Decision:
 
 def _bagged(clause: Clause, word: str) -> Decision:
     words = _words(clause)
+    if clause.has("cutting"):
+        return "collect", {"what": "cuttings"}
     if words & {"heads", "seed heads", "seedheads", "seed", "seeds", "head", "pods", "flowers", "capsules"} or clause.has("what"):
         return "collect", {"bagged": True, "what": "seed"}
     return "cover", {}

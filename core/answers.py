@@ -28,7 +28,10 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Act:
-    """One act as recorded: the entry, the lots it went to as they are now, and what of it was taken from the talk."""
+    """One act as recorded: the entry, the lots it went to as they are now, and what of it was taken from the talk.
+
+    `over` is told of a cover taken off: True where the airing was over when noted, False where it has just begun.
+    """
 
     entry: Entry
     lots: tuple[Lot, ...] = ()
@@ -36,6 +39,7 @@ class Act:
     opened: bool = False
     by_other: str | None = None
     balance: str | None = None
+    over: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,6 +164,16 @@ class HistoryTold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LotTold:
+    """How a lot stands: what it is now, its cover, what was noted last (newest first), and what is due next."""
+
+    lot: Lot
+    records: tuple[Record, ...] = ()
+    dues: tuple[Due, ...] = ()
+    covers: tuple[tuple[str, Cover], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ListTold:
     """Which lots are open, or in a state."""
 
@@ -218,5 +232,5 @@ class WhoTold:
 
 Answer = (
     Noted | Asked | Refused | Undone | Corrected | Confirmed | Safety | Greeting | CountTold | DueTold | WhereTold
-    | HistoryTold | ListTold | OpenTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
+    | HistoryTold | LotTold | ListTold | OpenTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
 )  # fmt: skip

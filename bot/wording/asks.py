@@ -53,6 +53,14 @@ def ask(asked: Asked) -> str:
             return "I can read that in two ways. Which is it?"
         case "again":
             return "The same words came a moment ago. Was it done again, or is it the same?"
+        case "photo":
+            return "Picture kept. Which lot is it?"
+        case "source":
+            return f"Seed of {facts['plant']} was gathered at {listed(facts['sources'])}. From which is this?"
+        case "merge_others":
+            return f"These are not the same: {listed(facts['lots'])}. Put them together all the same?"
+        case "to" if "taken" in facts:
+            return f"{facts['taken']} is taken already. Is this a new lot, {facts['next']}? Or text another number."
         case "told_twice":
             by, lot, count = facts["by"], facts["lot"], facts["count"]
             at = datetime.fromisoformat(facts["at"])
@@ -112,13 +120,16 @@ def _part_or_whole(facts: dict[str, Any]) -> str:
 
 
 def _change_or_total(facts: dict[str, Any]) -> str:
-    return f"{facts['before']} were noted lost in {facts['lot']} before. {facts['count']} more, or {facts['count']} in all?"
+    before = f"{facts['before']} were noted lost in {facts['lot']} before."
+    return f"{before} {facts['count']} more, or {facts['count']} in all?"
 
 
 _OBJECTION: dict[str, Any] = {
     "part_or_whole": _part_or_whole,
     "change_or_total": _change_or_total,
-    "above_sown": lambda facts: f"Only {facts['sown']} were sown in {facts['lot']}. Record {facts['count']} all the same?",
+    "above_sown": lambda facts: (
+        f"Only {facts['sown']} were sown in {facts['lot']}. Record {facts['count']} all the same?"
+    ),
     "above_free": lambda facts: (
         f"{facts['reserved']} of {facts['lot']} are reserved, so {facts['free']} are free. Record it all the same?"
     ),

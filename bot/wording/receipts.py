@@ -22,6 +22,9 @@ _COUNTED = frozenset(
 )
 
 
+_OVER = {True: ", over", False: ", just begun", None: ""}
+
+
 def noted(answer: Noted, now: datetime) -> str:
     """The receipt of a note."""
     lines = [act_line(act) for act in answer.acts]
@@ -45,8 +48,13 @@ def act_line(act: Act) -> str:
         entry = _with_lots(entry, act.lots)
     words = say_back(replace(entry, rest=None))
     if entry.act is ActKind.NOTE:
+        words = entry.text or ""
         return f'Kept as a note: "{words}"' + (f" ({listed([lot.number for lot in act.lots])})" if act.lots else "")
-    line = f"New {words}." if act.opened else f"{words[0].upper()}{words[1:]}."
+    line = (
+        f"New {words}."
+        if act.opened and entry.act is not ActKind.SPLIT
+        else f"{words[0].upper()}{words[1:]}{_OVER.get(act.over, '')}."
+    )
     if entry.rest:
         line += f' Kept with it: "{entry.rest}".'
     return line
@@ -55,6 +63,8 @@ def act_line(act: Act) -> str:
 def _with_lots(entry: Entry, lots: Sequence[Lot]) -> Entry:
     if entry.act is ActKind.SPLIT and len(lots) == 2:
         return replace(entry, lots=(lots[0].number,), to=lots[1].number)
+    if entry.act is ActKind.MERGE and entry.to and len(lots) > 1:
+        return replace(entry, lots=tuple(lot.number for lot in lots[:-1]), to=lots[-1].number)
     return replace(entry, lots=tuple(lot.number for lot in lots))
 
 
@@ -70,7 +80,7 @@ def _balances(acts: Sequence[Act]) -> list[str]:
 def balance_line(lot: Lot) -> str:
     """The books of a lot in one line: "26-001: 72 = 37 unrooted + 31 rooted + 4 lost; 68 left"."""
     balance = books_line(lot)
-    if balance is None:
+    if balance is None or "+" not in balance.partition("=")[2]:
         return ""
     left = f"; {lot.left} left" if lot.left is not None and lot.left != lot.started else ""
     return f"{lot.number}: {balance}{left}."
@@ -92,6 +102,11 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return f"That bleach was mixed {facts['age_hours']} h ago, past its {facts['hours']:g} h: mix it fresh."
         case "no_lot_in_tray":
             return f"No lot is noted in tray {facts['tray']}."
+        case "jug_kept":
+            return f"From a jug of {facts['percent']:g} %, 1:9 gives about {facts['percent'] / 10:g} %."
+        case "photo_kept":
+            of = f" with {listed(facts['lots'])}" if facts["lots"] else ". Reply to this with its lot to keep it there"
+            return f"Picture kept{of}."
         case "few_mothers":
             return f"All of these are from {facts['source']}: one plant is one clone."
         case _:

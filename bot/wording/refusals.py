@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bot.wording.delivery import COULD_NOT_WORK
 from bot.wording.plain import listed
 from core.answers import Greeting, Refused
 
@@ -21,7 +22,7 @@ def greeting(answer: Greeting) -> str:
         "hi": _HELLO,
         "help": _HELP,
         "thanks": "Glad to help.",
-        "photo": "Picture kept. Which lot is it? Reply with its number and what you see.",
+        "photo_of_lot": "Picture kept with the lot of the message you replied to.",
     }.get(answer.want, _HELLO)
 
 
@@ -31,6 +32,14 @@ def refused(answer: Refused) -> str:
     match answer.why:
         case "empty":
             return 'There are no words in that. Text what you did, like "misted tray 2".'
+        case "broke":
+            return COULD_NOT_WORK
+        case "no_words":
+            return "Seen. If something was done, text me what, and where."
+        case "unknown_command":
+            return f'I know no {facts["command"]}. Plain words do: "help" shows how.'
+        case "nothing_changed":
+            return "That is what I have already; nothing changed."
         case "no_lot":
             return f'I have no lot {facts["unknown"]}. "which lots are open" lists them.'
         case "no_open_lots":

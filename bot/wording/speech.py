@@ -27,6 +27,7 @@ from core.answers import (
     HistoryTold,
     HowTold,
     ListTold,
+    LotTold,
     MixTold,
     Noted,
     OpenTold,
@@ -56,6 +57,8 @@ _LABELS = {
     "done": "Done",
     "later": "Later",
     "skip": "Skip",
+    "air_over": "It is over",
+    "air_begun": "Just begun",
 }
 LONGEST_MESSAGE = 4096
 
@@ -110,6 +113,8 @@ def _words(answer: Answer, now: datetime, zone: ZoneInfo) -> str:
             return told.where_told(answer, zone)
         case HistoryTold():
             return told.history_told(answer, zone, now.date())
+        case LotTold():
+            return told.lot_told(answer, now, zone)
         case ListTold():
             return told.list_told(answer)
         case OpenTold():

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.wording.plain import age, clock, day_of, listed, named, near_day, percent, plural
 from bot.wording.receipts import balance_line
+from bot.wording.reminders import short_name
 from core.answers import (
     BatchTold,
     CountTold,
     HistoryTold,
     HowTold,
     ListTold,
+    LotTold,
     MixTold,
     OpenTold,
     WhereTold,
@@ -21,6 +24,8 @@ from core.answers import (
 )  # fmt: skip
 from core.lots import Cover, Lot
 from core.notes import say_back
+from core.records import Record
+from core.reminders import Due
 from core.treatments.cautions import caution_text
 
 OLD_COUNT = timedelta(days=28)
@@ -113,9 +118,10 @@ def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
     opened = day_of(lot.opened_at.astimezone(zone))
     started = f"{lot.started} " if lot.started is not None else ""
     verb = "sown" if lot.kind == "seed" else "divided" if lot.kind == "divisions" else "stuck"
+    zero = "germinated" if state == "germinated" else word
     return (
         f"{named(lot)}: no record of any {word} ({started}{verb} {opened}). "
-        f'No record is not none: look, and text "lot {lot.number} 0 {"germinated" if state == "germinated" else word}" or the count.'
+        f'No record is not none: look, and text "lot {lot.number} 0 {zero}" or the count.'
     )
 
 
@@ -144,6 +150,25 @@ def _place(lot: Lot) -> str:
     return listed([part for part in (trays, lot.place or "") if part], last="at") or "no place noted"
 
 
+def next_line(due: Due, now: datetime, zone: ZoneInfo) -> str:
+    """What comes next, in one line: "Next: root check, 26-001, Tue 3 Mar"."""
+    return f"Next: {short_name(due)}, {near_day(due.due_at.astimezone(zone), now.date())}."
+
+
+def lot_told(answer: LotTold, now: datetime, zone: ZoneInfo) -> str:
+    """How a lot stands: what it is now, its books, what was noted last, what comes next."""
+    lot = answer.lot
+    where = _place(lot)
+    lines = [f"{_held(lot)}: {where}."]
+    lines += [words for _, cover in answer.covers if (words := cover_words(cover, zone))][:1]
+    if balance := balance_line(lot):
+        lines.append(balance)
+    lines += [_record_line(record, zone, now.date(), of_lot=True) for record in answer.records]
+    if answer.dues:
+        lines.append(next_line(answer.dues[0], now, zone))
+    return "\n".join(lines)
+
+
 def cover_words(cover: Cover | None, zone: ZoneInfo) -> str:
     """How a tray's cover is, in one sentence; nothing where no cover was ever noted."""
     if cover is None or cover.since is None:
@@ -166,19 +191,21 @@ def history_told(answer: HistoryTold, zone: ZoneInfo, today: date) -> str:
     return "\n".join(_record_line(record, zone, today) for record in answer.records)
 
 
-def _record_line(record: Any, zone: ZoneInfo, today: date) -> str:
+def _record_line(record: Record, zone: ZoneInfo, today: date, *, of_lot: bool = False) -> str:
     local = record.at.astimezone(zone)
     told = f" (told by {record.told_by})" if record.told_by != record.by else ""
-    lot = f"{record.lot}: " if record.lot and not record.entry.lots else ""
+    lot = f"{record.lot}: " if record.lot and not of_lot else ""
+    entry = replace(record.entry, lots=(), by=None, on=None, rest=None)
     day = near_day(local, today)
-    return f"{day} {clock(local)}, {record.by}{told}: {lot}{say_back(record.entry)}"
+    return f"{day} {clock(local)}, {record.by}{told}: {lot}{say_back(entry)}"
 
 
 def who_told(answer: WhoTold, today: date) -> str:
     """Who is at the bench."""
     day = date.fromisoformat(answer.facts["day"]) if answer.facts.get("day") else today
     if not answer.names:
-        return f'Nobody is noted at the bench {near_day(day, today)}. Text "ana has the bench today" or "roster ana tue 9-12".'
+        nobody = f"Nobody is noted at the bench {near_day(day, today)}."
+        return f'{nobody} Text "ana has the bench today" or "roster ana tue 9-12".'
     return f"At the bench {near_day(day, today)}: {listed(answer.names)}."
 
 
@@ -252,7 +279,8 @@ def batch_told(answer: BatchTold) -> str:
         return f"The {answer.solution} was mixed {when}, {age(passed)} ago. The product label says how long it keeps."
     left = timedelta(hours=hours) - passed
     if left <= timedelta():
-        return f"No: mixed {when}, {age(passed)} ago, past the {hours:g} h rule. Pour it out as the label says, mix it fresh."
+        past = f"No: mixed {when}, {age(passed)} ago, past the {hours:g} h rule."
+        return f"{past} Pour it out as the label says, mix it fresh."
     return (
         f"Yes by the {hours:g} h rule, if it is clean: mixed {when}, {age(passed)} ago, good for {age(left)} more. "
         "Dirty water ends it sooner; the label rules."

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from core.answers import Answer, HowTold, MixTold
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.records import local_day
@@ -11,14 +14,27 @@ from core.treatments.cautions import hazards_of
 
 def cautions_for(books: Books, scene: Scene, entries: tuple[Entry, ...]) -> tuple[str, ...]:
     """The hazards to be named beside these acts: those that this person was not yet told of this season."""
-    year = local_day(scene.message.said_at, scene.zone).year
     told: list[str] = []
     for entry in entries:
         if entry.act is Act.NOTE:
             continue
         for hazard in hazards_of(entry, scene.message.text):
-            setting = f"told:{hazard}:{scene.speaker}:{year}"
-            if hazard not in told and books.setting(setting) is None:
-                books.settle(setting, scene.key)
+            if hazard not in told and _is_first(books, scene, hazard):
                 told.append(hazard)
     return tuple(told)
+
+
+def caution_once(books: Books, scene: Scene, answer: Answer) -> Answer:
+    """An answer without its caution where this person was told it this season; a first telling is remembered."""
+    if not isinstance(answer, (MixTold, HowTold)) or answer.caution is None:
+        return answer
+    return answer if _is_first(books, scene, answer.caution) else replace(answer, caution=None)
+
+
+def _is_first(books: Books, scene: Scene, hazard: str) -> bool:
+    year = local_day(scene.message.said_at, scene.zone).year
+    setting = f"told:{hazard}:{scene.speaker}:{year}"
+    if books.setting(setting) is not None:
+        return False
+    books.settle(setting, scene.key)
+    return True

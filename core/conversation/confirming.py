@@ -23,6 +23,7 @@ from core.reminders import Due
 from core.storage import Books, RecordDraft, StoredReminder
 
 LATER = Length.of_minutes(60)
+_NOT_YET = frozenset({"not yet", "no not yet", "not ready", "not ready yet"})
 _HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipped"}
 
 
@@ -40,9 +41,15 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
         meant = [one for one in meant if not _names(one.due, left_out.trays, left_out.lots)]
         if not meant:
             return Refused(why="nothing_open", facts={"answer": entry.answer})
-    if entry.answer == "later":
+    if entry.answer == "later" and not _is_not_yet(scene, entry, meant):
         return _later(books, scene, entry, meant)
-    return _close(books, scene, entry, meant)
+    return _close(books, scene, entry if entry.answer != "later" else replace(entry, answer="no"), meant)
+
+
+def _is_not_yet(scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> bool:
+    """True where "not yet" is said of an offer that waits for the plants, which then asks again by its own rule."""
+    said = " ".join(scene.message.text.lower().split()).strip(" .!")
+    return entry.duration is None and said in _NOT_YET and all(one.due.kind == "wean" for one in meant)
 
 
 def _meant(books: Books, scene: Scene, only: Sequence[int]) -> list[StoredReminder] | Asked:

@@ -15,8 +15,9 @@ from dataclasses import fields, replace
 from typing import Any
 
 from core.answers import Answer, Asked, Choice, Corrected, Refused, Undone
+from core.conversation.asking import put_question
 from core.conversation.placing import Unplaced, place
-from core.conversation.recording import refold, subjects_of
+from core.conversation.recording import Pending, refold, subjects_of
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -48,7 +49,7 @@ def undo(books: Books, scene: Scene, message: str | None = None) -> Answer:
 def _take_back(books: Books, scene: Scene, records: tuple[Record, ...]) -> Answer:
     mark = _write_mark(books, scene, Entry(act=Act.UNDO))
     books.supersede([record.number for record in records], by=mark.number)
-    lots = _refold_all(books, scene, records)
+    lots = refold_all(books, scene, records)
     reopened = books.reopen_reminders_of(records[0].message, scene.now)
     replan(books, subjects_of(records), scene.now)
     return Undone(
@@ -60,14 +61,27 @@ def _take_back(books: Books, scene: Scene, records: tuple[Record, ...]) -> Answe
 
 
 def _undo_the_undo(books: Books, scene: Scene, mark: Record) -> Answer:
-    brought = books.superseded_by(mark.number)
-    if not brought:
+    acts, brought_back = _what_a_mark_did(books, mark)
+    if not acts:
         return Refused(why="nothing_to_undo")
     again = _write_mark(books, scene, Entry(act=Act.UNDO))
     books.supersede([mark.number], by=again.number)
-    lots = _refold_all(books, scene, brought)
-    replan(books, subjects_of(brought), scene.now)
-    return Undone(entries=tuple(dict.fromkeys(record.entry for record in brought)), lots=lots, again=True)
+    lots = refold_all(books, scene, acts)
+    replan(books, subjects_of(acts), scene.now)
+    return Undone(
+        entries=tuple(dict.fromkeys(record.entry for record in acts)),
+        lots=lots,
+        again=not brought_back,
+        choices=(Choice(label="undo_back" if brought_back else "undo", action={"redo": again.number}),),
+    )
+
+
+def _what_a_mark_did(books: Books, mark: Record) -> tuple[tuple[Record, ...], bool]:
+    """The acts that an undo concerns, and True where it brought them back (it undid an undo)."""
+    reached, brought_back = books.superseded_by(mark.number), False
+    while reached and all(record.entry.act is Act.UNDO for record in reached):
+        reached, brought_back = books.superseded_by(reached[0].number), not brought_back
+    return tuple(record for record in reached if record.entry.act not in _NOT_ACTS), brought_back
 
 
 def redo(books: Books, scene: Scene, mark_number: int) -> Answer:
@@ -91,18 +105,22 @@ def amend(books: Books, scene: Scene, entry: Entry) -> Answer:
     if entry.lots and not changed:
         return _move_to_lot(books, scene, records, entry)
     if not changed:
-        return Asked(kind="amend_what", entry=entry)
+        return put_question(books, scene, [Pending(kind="amend_what", entries=(replace(entry, rest=None),))])
     old = _wrong_value(entry)
     same_note = [record for record in records if _has_keys(record.entry, changed)] or records
     if old is not None:
         same_note = [record for record in same_note if record.entry.count == old or record.entry.of == old] or same_note
     different = list({record.entry: record for record in same_note}.values())
     if len(different) > 1 and old is None:
-        return Asked(kind="amend_which", entry=entry, choices=_which(different, changed))
+        choices = _which(different, changed)
+        return put_question(books, scene, [Pending(kind="amend_which", entries=(entry,), choices=choices)])
     target = same_note[-1]
     after = replace(target.entry, **changed)
     if target.entry.of is not None and "count" in changed and after.count is not None and after.count > target.entry.of:
-        return Asked(kind="count_above", entry=after, facts={"of": target.entry.of, "count": after.count})
+        facts = {"of": target.entry.of, "count": after.count}
+        return put_question(books, scene, [Pending(kind="count_above", entries=(entry,), facts=facts)])
+    if after == target.entry:
+        return Refused(why="nothing_changed")
     twins = [record for record in records if record.entry == target.entry]
     return _amend_to(books, scene, twins, target.entry, after)
 
@@ -125,7 +143,7 @@ def amend_record(books: Books, scene: Scene, number: int, after: Entry) -> Answe
 
 def _amend_to(books: Books, scene: Scene, twins: Sequence[Record], before: Entry, after: Entry) -> Answer:
     _supersede(books, scene, twins, after)
-    lots = _refold_all(books, scene, twins)
+    lots = refold_all(books, scene, twins)
     plan = replan(books, subjects_of(twins), scene.now)
     return Corrected(
         before=before,
@@ -151,11 +169,11 @@ def _move_to_lot(books: Books, scene: Scene, records: Sequence[Record], entry: E
     written: list[Record] = []
     for original in {record.entry: record for record in moved}.values():
         for number in placed.lots:
-            draft = _draft_after(scene, original, replace(original.entry, lots=entry.lots))
+            draft = draft_after(scene, original, replace(original.entry, lots=entry.lots))
             lot = books.lot(number)
             written.append(books.write(replace(draft, lot=number, trays=lot.trays if lot else ())))
     books.supersede([record.number for record in moved], by=written[0].number)
-    _refold_all(books, scene, [*moved, *written])
+    refold_all(books, scene, [*moved, *written])
     plan = replan(books, subjects_of([*moved, *written]), scene.now)
     lots = tuple(lot for lot in (books.lot(number) for number in placed.lots) if lot is not None)
     return Corrected(
@@ -174,7 +192,7 @@ def withdraw(books: Books, scene: Scene, message: str) -> tuple[Record, ...]:
     scene.reuse.extend(dict.fromkeys(opened))
     mark = _write_mark(books, scene, Entry(act=Act.AMEND))
     books.supersede([record.number for record in records], by=mark.number)
-    _refold_all(books, scene, records)
+    refold_all(books, scene, records)
     return records
 
 
@@ -215,12 +233,12 @@ def _wrong_value(entry: Entry) -> int | None:
 def _supersede(books: Books, scene: Scene, records: Sequence[Record], after: Entry) -> None:
     for record in records:
         written = books.write(
-            replace(_draft_after(scene, record, after), lot=record.lot, trays=after.trays or record.trays)
+            replace(draft_after(scene, record, after), lot=record.lot, trays=after.trays or record.trays)
         )
         books.supersede([record.number], by=written.number)
 
 
-def _draft_after(scene: Scene, record: Record, after: Entry) -> RecordDraft:
+def draft_after(scene: Scene, record: Record, after: Entry) -> RecordDraft:
     """The corrected record: done when the first one was, said now."""
     return RecordDraft(
         lot=record.lot,
@@ -246,9 +264,8 @@ def _write_mark(books: Books, scene: Scene, entry: Entry) -> Record:
     )  # fmt: skip
 
 
-def _refold_all(books: Books, scene: Scene, records: Sequence[Record]) -> tuple[str, ...]:
+def refold_all(books: Books, scene: Scene, records: Sequence[Record]) -> tuple[str, ...]:
     numbers = tuple(dict.fromkeys(record.lot for record in records if record.lot))
     for number in numbers:
         refold(books, scene, number)
     return numbers
-

@@ -15,9 +15,10 @@ from typing import Any
 from core.answers import Choice
 from core.conversation.placing import Placed
 from core.conversation.scene import Scene
-from core.entries import Entry
+from core.entries import Act, Entry
 from core.lots import Objection, may_not
 from core.storage import Books
+from core.vocabulary.plants import same_plant
 
 SAME_WORDS_WITHIN = timedelta(minutes=15)
 
@@ -36,7 +37,7 @@ class Doubt:
 
 def doubt(books: Books, scene: Scene, placed: Placed, at: datetime, forced: tuple[str, ...]) -> Doubt | None:
     """The first doubt about an act that nobody has settled yet, or None."""
-    found = _objection(books, scene, placed, at)
+    found = _merging_others(books, placed) or _objection(books, scene, placed, at)
     return found if found is not None and found.kind not in forced else None
 
 
@@ -57,6 +58,25 @@ def _objection(books: Books, scene: Scene, placed: Placed, at: datetime) -> Doub
             facts = {key: _plain(value) for key, value in found.facts.items()}
             return Doubt(kind=found.kind, choices=_choices(found, placed.entry), facts={"lot": number, **facts})
     return None
+
+
+def _merging_others(books: Books, placed: Placed) -> Doubt | None:
+    """Lots of different plants, or of different mother plants, do not become one without a second yes."""
+    lots = [lot for lot in map(books.lot, placed.lots) if lot is not None]
+    if placed.entry.act is not Act.MERGE or len(lots) < 2:
+        return None
+    choices = (Choice(label=_YES, action={"force": "merge_others"}), Choice(label=_NO, action={"drop": True}))
+    if any(not same_plant(lots[0].plant, lot.plant) for lot in lots):
+        facts = {"lots": [f"{lot.number} {lot.plant}" for lot in lots]}
+    elif len({frozenset(one.source for one in lot.sources) for lot in lots if lot.sources}) > 1:
+        facts = {
+            "lots": [
+                f"{lot.number} from {' and '.join(one.source for one in lot.sources)}" for lot in lots if lot.sources
+            ]
+        }
+    else:
+        return None
+    return Doubt(kind="merge_others", choices=choices, facts=facts)
 
 
 def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from core.answers import Answer, Choice
 
@@ -45,7 +46,28 @@ Say = Callable[[tuple[Answer, ...], datetime], Said]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Turn:
-    """What came of a message: the answers, or nothing new where it had been heard before."""
+    """What came of a message: the answers, or nothing new where it had been heard before.
+
+    `fault` is what broke the turn, where something did; the words are then kept as a note.
+    """
 
     answers: tuple[Answer, ...]
     repeated: bool = False
+    fault: Exception | None = None
+
+
+LONGEST_NOTE = 4096
+
+
+def message_values(message: Message) -> dict[str, Any]:
+    """A message as the journal keeps it."""
+    return {
+        "channel": message.channel,
+        "chat": message.chat,
+        "message_id": message.message_id,
+        "edit": message.edit,
+        "speaker": message.speaker,
+        "text": message.text[:LONGEST_NOTE],
+        "said_at": message.said_at,
+        "replied_to": message.replied_to,
+    }

@@ -19,6 +19,7 @@ from core.conversation.counting import counts_plants
 from core.entries import Act, Entry
 from core.lots import Lot, tells_of_cold_trouble
 from core.lots.trays import lots_in
+from core.records import in_order
 from core.storage import Books
 from core.vocabulary.plants import same_plant
 
@@ -64,8 +65,11 @@ def place(books: Books, entry: Entry, *, year: int, reuse: list[str]) -> Placed 
         return _sow(books, entry, year, reuse)
     if entry.act is Act.SPLIT:
         return _split(books, entry, year, reuse)
-    if entry.act is Act.TREAT and not entry.lots and not entry.trays and entry.treatment in SEED_TREATMENTS:
-        return _treat_by_plant(books, entry, year, reuse)
+    if entry.act is Act.TREAT and not entry.trays and entry.treatment in SEED_TREATMENTS:
+        if not entry.lots:
+            return _treat_by_plant(books, entry, year, reuse)
+        if entry.plant and len(entry.lots) == 1 and not entry.ends and books.resolve(entry.lots[0], year) is None:
+            return _from_store(books, entry, _number_for(books, entry, year, reuse))
     return _place_by_words(books, entry, year)
 
 
@@ -148,26 +152,47 @@ def _sow(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Un
         facts = {"taken": lot.number, "next": books.next_lot_number(year)}
         choices = (Choice(label="new_lot", action={"fill": {"lots": []}}),)
         return Unplaced(kind="lot", entry=entry, facts=facts, choices=choices)
-    unsown = _unsown(books, entry.plant or "")
+    unsown = _of_source(_unsown(books, entry.plant or ""), entry.source)
     if len(unsown) == 1 and not reuse:
         return Placed(entry=entry, lots=(unsown[0].number,), trays=entry.trays)
     if len(unsown) > 1 and not reuse:
         return Unplaced(kind="lot", entry=entry, choices=_offer(unsown), facts={"plant": entry.plant})
-    return Placed(entry=entry, opens=_number_for(books, entry, year, reuse), trays=entry.trays)
+    return _from_store(books, entry, _number_for(books, entry, year, reuse))
 
 
 def _treat_by_plant(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Unplaced:
     if not entry.plant:
         return Placed(entry=entry)
     seed = [lot for lot in _of_plant(books, entry.plant) if lot.kind == "seed"]
-    for lots in (_unsown(books, entry.plant), seed):
+    for lots in (_of_source(_unsown(books, entry.plant), entry.source), _of_source(seed, entry.source)):
         if len(lots) == 1:
             return Placed(entry=entry, lots=(lots[0].number,), trays=lots[0].trays)
         if len(lots) > 1:
             return Unplaced(kind="lot", entry=entry, choices=_offer(lots), facts={"plant": entry.plant})
     if entry.ends:
         return Unplaced(kind="lot", entry=entry, choices=_offer(books.lots()), facts={"no_lot_of": entry.plant})
-    return Placed(entry=entry, opens=_number_for(books, entry, year, reuse))
+    return _from_store(books, entry, _number_for(books, entry, year, reuse))
+
+
+def _from_store(books: Books, entry: Entry, number: str) -> Placed | Unplaced:
+    """A lot opened from the gathered seed of its plant: of the only source there is, else it is asked which."""
+    sources = seed_sources(books, entry.plant) if entry.plant and not entry.source and not entry.sources else ()
+    if len(sources) > 1:
+        choices = tuple(Choice(label=one, action={"fill": {"source": one}}) for one in sources[:MOST_BUTTONS])
+        return Unplaced(kind="source", entry=entry, choices=choices, facts={"plant": entry.plant, "sources": sources})
+    known = replace(entry, source=sources[0]) if sources else entry
+    return Placed(entry=known, opens=number, trays=entry.trays)
+
+
+def seed_sources(books: Books, plant: str) -> tuple[str, ...]:
+    """The places and mother plants from which seed of this plant was gathered, the latest last."""
+    gathered = in_order(books.records(acts=("collect",)))
+    found = [one.entry for one in gathered if one.entry.what == "seed" and same_plant(one.entry.plant or "", plant)]
+    return tuple(dict.fromkeys(source for entry in found for source in _sources_of(entry)))
+
+
+def _sources_of(entry: Entry) -> list[str]:
+    return ([entry.source] if entry.source else []) + [share.source for share in entry.sources]
 
 
 def _split(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Unplaced:
@@ -201,6 +226,13 @@ def _of_plant(books: Books, plant: str) -> list[Lot]:
 
 def _unsown(books: Books, plant: str) -> list[Lot]:
     return [lot for lot in _of_plant(books, plant) if lot.kind == "seed" and lot.sown_at is None]
+
+
+def _of_source(lots: list[Lot], source: str | None) -> list[Lot]:
+    """The lots that may be of this source: all where none is said; a lot whose source is unknown may be of any."""
+    if source is None:
+        return lots
+    return [lot for lot in lots if not lot.sources or source.lower() in (one.source.lower() for one in lot.sources)]
 
 
 def _trays_of(lots: list[Lot] | tuple[Lot, ...]) -> tuple[str, ...]:

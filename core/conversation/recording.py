@@ -88,7 +88,7 @@ def record(
     draft = RecordDraft(
         lot=None,
         trays=placed.trays,
-        entry=entry,
+        entry=placed.entry,
         at=at,
         said_at=said_at,
         by=entry.by or scene.speaker,
@@ -98,6 +98,16 @@ def record(
         reminder=reminder,
     )
     _write(books, scene, placed, draft, outcome)
+
+
+def would_ask(books: Books, scene: Scene, entry: Entry) -> bool:
+    """True where recording this entry now would raise a question; writes nothing."""
+    said_at = scene.message.said_at
+    year = local_day(said_at, scene.zone).year % 100
+    placed = place(books, entry, year=year, reuse=list(scene.reuse))
+    if isinstance(placed, Unplaced):
+        return True
+    return doubt(books, scene, placed, instant_of(entry.on, said_at, scene.zone), ()) is not None
 
 
 def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outcome: Outcome) -> None:

@@ -8,7 +8,8 @@ from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.errors import BenchError
 from core.lots import fold_batches, fold_cover
-from core.questions.mixing import bleach_of, jug_of, mix_facts
+from core.questions.jug import jug_of, strength_told
+from core.questions.mixing import bleach_of, mix_facts
 from core.records import in_order
 from core.storage import Books
 from core.treatments import protocols
@@ -27,6 +28,8 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
             return _too_deep(entry)
         case Act.MIX if entry.solution == "bleach":
             return _amounts(books, entry)
+        case Act.NOTE | Act.RULE if (percent := strength_told(entry.text or entry.what or "")) is not None:
+            return [("jug_kept", {"percent": percent})]
         case Act.SANITIZE if entry.solution in (None, "bleach"):
             return _old_batch(books, scene)
         case _:

@@ -59,9 +59,7 @@ def history_of(books: Books, subject: Subject) -> History:
         case _:
             records = books.records(acts=("remind", "roster", "collect", "reply", "stick", "hold", "clear", "sanitize"))
     private = _said_in_private(books, records) if subject.kind == "crew" else {}
-    return History(
-        subject=subject, records=tuple(records), lot=lot, lots=lots, zone=books.crew.zone, private=private
-    )
+    return History(subject=subject, records=tuple(records), lot=lot, lots=lots, zone=books.crew.zone, private=private)
 
 
 def _said_in_private(books: Books, records: Iterable[Record]) -> dict[str, str]:

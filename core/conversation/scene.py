@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from core.conversation.messages import Message
@@ -11,6 +11,9 @@ from core.entries import Act, Entry
 from core.notes import Context, Names
 from core.records import Record
 from core.storage import Books, OpenQuestion
+
+_LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
+"""An expired question is found too, so that its words can be kept."""
 
 TALK_LASTS = timedelta(hours=1)
 """How long "another 5 dead" still means the lot talked of last (common practice)."""
@@ -66,7 +69,7 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
         names=_names(books),
         replied_records=about.records if about else (),
         replied_reminders=about.reminders if about else (),
-        question=books.open_question(message.chat, message.speaker, now),
+        question=books.open_question(message.chat, message.speaker, _LONG_AGO),
         latest=tuple(record for record in latest if record.entry.act in _TALKED_OF),
     )
 

@@ -1,12 +1,28 @@
-"""What is said to a greeting, a thank-you, a call for help, or a picture without words."""
+"""What is said to a greeting, a picture without words, a bare number, or signs that are no words.
+
+Rules
+1. A bare lot or tray ("14", "tray 2") asks how it stands; nothing is recorded of it.
+2. A command is its words: "/due" is "due", "/misted tray 2" is "misted tray 2".
+"""
 
 from __future__ import annotations
 
-from core.answers import Answer, Greeting
+import re
+from collections.abc import Iterable, Sequence
+
+from core.answers import Answer, Greeting, Refused
+from core.conversation.asking import put_question
+from core.conversation.recording import Pending
 from core.conversation.scene import Scene
-from core.entries import Entry
-from core.records import local_day
+from core.entries import Act, Entry
+from core.notes import Reading, read_answer
+from core.questions import answer_question
+from core.records import Record, local_day
 from core.storage import Books
+
+_COMMANDS = {
+    "start": "hello", "help": "help", "due": "what's due", "open": "what is open now", "lots": "list the lots",
+}  # fmt: skip
 
 
 def greet(entry: Entry) -> Answer:
@@ -14,16 +30,58 @@ def greet(entry: Entry) -> Answer:
     return Greeting(want=entry.want or "hi")
 
 
-def keep_photo(books: Books, scene: Scene, entries: tuple[Entry, ...] = ()) -> Answer:
-    """Keeps a picture with the lots that its caption names."""
+def plain_words(text: str) -> str:
+    """The words of a message, a command as plain words."""
+    found = re.match(r"\s*/(\w+)\s*(.*)", text, re.DOTALL)
+    if found is None:
+        return text.strip()
+    return _COMMANDS.get(found.group(1).lower(), f"{found.group(1).replace('_', ' ')} {found.group(2)}").strip()
+
+
+def answer_small(books: Books, scene: Scene, reading: Reading) -> Answer | None:
+    """The answer to what is no note: nothing, signs, an unknown command, a bare lot or tray; else None."""
+    text = scene.message.text.strip()
+    if not reading.entries:
+        return Refused(why="empty")
+    entry = reading.entries[0]
+    if len(reading.entries) > 1 or entry.act is not Act.NOTE or scene.message.photo is not None:
+        return None
+    if not any(letter.isalnum() for letter in text):
+        return Refused(why="no_words")
+    if re.fullmatch(r"/\w+", text):
+        return Refused(why="unknown_command", facts={"command": text[:40]})
+    return _how_it_stands(books, scene, text)
+
+
+def _how_it_stands(books: Books, scene: Scene, text: str) -> Answer | None:
+    named = read_answer("lot", text, scene.local_now)
+    if named is None or "plant" in named:
+        return None
+    if "trays" in named:
+        return answer_question(books, Entry(act=Act.ASK, about="where", trays=tuple(named["trays"])), scene.now)
+    lots = tuple(named["lots"])
     year = local_day(scene.message.said_at, scene.zone).year % 100
-    texted = dict.fromkeys(lot for entry in entries for lot in entry.lots)
-    lots = [number for number in (books.resolve(one, year) for one in texted) if number]
+    if not all(books.resolve(one, year, closed_too=True) for one in lots):
+        return None
+    return answer_question(books, Entry(act=Act.ASK, about="history", lots=lots), scene.now)
+
+
+def keep_photo(books: Books, scene: Scene, lots: Iterable[str] = (), *, file: str | None = None) -> None:
+    """Keeps a picture with the lots (full numbers) that it shows."""
     books.keep_photo(
-        file=scene.message.photo or "",
+        file=file or scene.message.photo or "",
         caption=scene.message.text,
         by=scene.speaker,
         at=scene.message.said_at,
-        lots=lots,
+        lots=list(dict.fromkeys(lots)),
     )
-    return Greeting(want="photo")
+
+
+def keep_photo_alone(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Record]]:
+    """Keeps a picture without words: with the lots of the message replied to, else it is asked which lot it shows."""
+    lots = [record.lot for record in scene.replied_records if record.lot]
+    keep_photo(books, scene, lots)
+    if lots:
+        return (Greeting(want="photo_of_lot"),), ()
+    entry = Entry(act=Act.NOTE, text=f"picture {scene.message.photo}")
+    return (put_question(books, scene, [Pending(kind="photo", entries=(entry,))]),), ()

@@ -10,11 +10,9 @@ from core.errors import BenchError
 from core.figures.measures import to_ml
 from core.figures.solutions import BleachMix, mix_bleach, mix_bleach_by_parts, mix_bleach_by_share
 from core.figures.strengths import SodiumHypochlorite
+from core.questions.jug import jug_of, strength_told
 from core.questions.present import is_it_good
 from core.storage import Books
-
-JUG_STRENGTH = "jug_percent"
-"""The setting that keeps the strength on the bleach jug's label, percent sodium hypochlorite."""
 
 
 def how_much(books: Books, entry: Entry, now: datetime) -> Answer:
@@ -26,16 +24,11 @@ def how_much(books: Books, entry: Entry, now: datetime) -> Answer:
     if entry.volume is None:
         return Refused(why="mix_needs_volume", facts={"solution": "bleach"})
     try:
-        mix = bleach_of(entry, jug_of(books))
+        told = strength_told(entry.rest or "")
+        mix = bleach_of(entry, SodiumHypochlorite(percent=told) if told else jug_of(books))
     except BenchError as wrong:
         return Refused(why="mix_impossible", facts={"hint": str(wrong)})
     return MixTold(facts=mix_facts(mix, entry), caution="bleach_mix")
-
-
-def jug_of(books: Books) -> SodiumHypochlorite | None:
-    """The strength on the crew's jug, as they told it, or None."""
-    told = books.setting(JUG_STRENGTH)
-    return SodiumHypochlorite(percent=float(told)) if told else None
 
 
 def bleach_of(entry: Entry, jug: SodiumHypochlorite | None) -> BleachMix:

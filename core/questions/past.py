@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from core.answers import Answer, HistoryTold, Refused, WhoTold
+from core.answers import Answer, HistoryTold, LotTold, Refused, WhoTold
 from core.entries import Act, Entry
 from core.notes import act_of_word
+from core.questions.present import cover_of
 from core.questions.subjects import asked_lots
 from core.records import Record, local_day
 from core.reminders.roster import on_shift
@@ -14,11 +15,15 @@ from core.storage import Books
 
 RECENT = timedelta(days=14)
 MOST_TOLD = 5
+MOST_OF_A_LOT = 2
+_NO_STEP = frozenset({"daily_look", "quiet_tray", "old_count"})
 _TALK = frozenset({Act.UNDO, Act.AMEND, Act.ASK, Act.HELLO})
 
 
 def what_happened(books: Books, entry: Entry, now: datetime) -> Answer:
     """The records that answer "did anyone mist tray 2", "when was it last watered", "what did we do with lot 14"."""
+    if entry.did is None and entry.on is None and len(entry.lots) == 1 and entry.lots != ("all",):
+        return how_it_stands(books, entry, now)
     found = _records_asked(books, entry, now)
     if isinstance(found, Refused):
         return found
@@ -26,6 +31,21 @@ def what_happened(books: Books, entry: Entry, now: datetime) -> Answer:
     newest = sorted(found, key=Record.order, reverse=True)
     told = _once_a_note(newest)[: MOST_TOLD * 2 if entry.did is None else MOST_TOLD]
     return HistoryTold(records=tuple(told), asked=_named(entry), did=entry.did, on=day)
+
+
+def how_it_stands(books: Books, entry: Entry, now: datetime) -> Answer:
+    """One lot: what it is now, what was noted last, what is due next."""
+    asked = asked_lots(books, entry, now, closed_too=True)
+    if asked.unknown:
+        return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    lot = asked.lots[0]
+    holding = [one for one in books.lot_records(lot.number) if one.holds() and one.entry.act not in _TALK]
+    newest = _once_a_note(sorted(holding, key=Record.order, reverse=True))[:MOST_OF_A_LOT]
+    names = {lot.number, *lot.trays}
+    dues = [row.due for row in books.open_reminders() if row.due.subject.name in names]
+    dues = sorted((due for due in dues if due.kind not in _NO_STEP), key=lambda due: due.due_at)
+    covers = tuple((tray, cover_of(books, tray, now)) for tray in lot.trays)
+    return LotTold(lot=lot, records=tuple(newest), dues=tuple(dues[:1]), covers=covers)
 
 
 def who_did(books: Books, entry: Entry, now: datetime) -> Answer:

@@ -1,0 +1,207 @@
+"""How an answer completes the note that the bot asked about: by words or by a button.
+
+Rules
+1. An answer is short and is only that: a question, a greeting, or a whole note of its own answers nothing.
+2. Words may name a choice ("the same", "rooted", "the second"); else they are read as the one thing asked.
+3. A correction right after a question ("make that lot 2") corrects the note that is asked about.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from datetime import datetime, timedelta
+from typing import Any
+
+from core.answers import Choice
+from core.conversation.asking import Asker, pending_of
+from core.conversation.recording import Pending
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.errors import BadEntry
+from core.notes import Reading, needs_of, read, read_answer, say_back
+from core.storage import Books, OpenQuestion
+
+CORRECTS_WITHIN = timedelta(minutes=15)
+_OF_ITS_OWN = frozenset({Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.NOTE, Act.REPLY})
+_SYNONYMS = {
+    "recount": "recount recounted miscounted", "the_same": "the same it is", "again": "again new done",
+    "more": "more another", "whole_lot": "the whole lot all", "a_part": "a part some only", "new_lot": "a new lot one",
+}  # fmt: skip
+_ORDINALS = (("first", "1st"), ("second", "2nd"), ("third", "3rd"), ("fourth", "4th"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answered:
+    """What an answer came to: entries that may now be recorded, and the note that they complete."""
+
+    entries: tuple[Entry, ...]
+    pending: tuple[Pending, ...]
+    forced: tuple[str, ...]
+    note: Asker
+    kind: str
+    dropped: bool = False
+    corrects: int | None = None
+
+
+def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> Answered | None:
+    """The note that these words complete, or None where they answer no open question."""
+    if scene.replied_reminders:
+        return None
+    first, *others = pending_of(question)
+    if _is_correction(books, scene, question, reading):
+        return _complete(books, question, first, others, _fields_of(reading.entries[0]), corrected=True)
+    if first.kind == "amend_what":
+        return _amended(books, scene, question, first, others)
+    chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading))
+    if chosen is not None:
+        return answer_with_action(books, question, chosen.action)
+    if not first.entries or _is_whole_note(reading):
+        return None
+    filled = read_answer("lot" if first.kind == "photo" else first.kind, scene.message.text, scene.local_now)
+    if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
+        return None
+    return _complete(books, question, first, others, filled)
+
+
+def _is_whole_note(reading: Reading) -> bool:
+    """True for what stands on its own: a question, a greeting, an act that lacks nothing."""
+    if any(entry.act in _OF_ITS_OWN - {Act.NOTE, Act.REPLY} for entry in reading.entries):
+        return True
+    return not reading.asks and any(entry.act not in _OF_ITS_OWN for entry in reading.entries)
+
+
+def _amended(
+    books: Books, scene: Scene, question: OpenQuestion, first: Pending, others: Sequence[Pending]
+) -> Answered | None:
+    """An answer to "what should it be?", read as what follows "make that"."""
+    told = read(f"make that {scene.message.text}", scene.local_now, scene.names).entries
+    if len(told) != 1 or told[0].act is not Act.AMEND or not _fields_of(told[0]):
+        return None
+    return _complete(books, question, first, others, _fields_of(told[0]))
+
+
+def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> bool:
+    if len(reading.entries) != 1 or reading.entries[0].act is not Act.AMEND or scene.replied_records:
+        return False
+    if reading.entries[0].lots and len(_fields_of(reading.entries[0])) > 1:
+        return False
+    if any(record.holds() for record in books.records_of_message(question.draft["message"])):
+        return False
+    return scene.now - question.asked_at <= CORRECTS_WITHIN
+
+
+def _fields_of(amend: Entry) -> dict[str, Any]:
+    values = {part.name: getattr(amend, part.name) for part in fields(Entry) if part.name not in ("act", "rest")}
+    return {name: value for name, value in values.items() if value not in (None, (), False)}
+
+
+def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | None) -> Choice | None:
+    """The only choice that these words name, or None."""
+    if yes_or_no is not None:
+        wanted = [one for one in choices if one.label == ("yes" if yes_or_no else "no")]
+        return wanted[0] if wanted else None
+    words = re.findall(r"[\w.-]+", text.lower())
+    if not words or len(words) > 6:
+        return None
+    for place, names in enumerate(_ORDINALS[: len(choices)]):
+        if [word for word in words if word not in ("the", "one")] in ([name] for name in names):
+            return choices[place]
+    named = [one for one in choices if set(words) <= set(_label_words(one))]
+    return named[0] if len(named) == 1 else None
+
+
+def _label_words(choice: Choice) -> list[str]:
+    if choice.label == "reading":
+        label = say_back(replace(Entry.from_keys(choice.action["choose"]), rest=None))
+    else:
+        label = _SYNONYMS.get(choice.label, choice.label)
+    return re.findall(r"[\w.-]+", label.lower())
+
+
+def _is_lot_number(text: str) -> bool:
+    return re.fullmatch(r"(?:lot |#)?(?:\d{2}-)?\d{1,4}", text.strip()) is not None
+
+
+def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, Any]) -> Answered:
+    """The note that a pressed button completes."""
+    first, *others = pending_of(question)
+    if action.get("drop"):
+        books.close_question(question.number)
+        return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
+    if "force" in action and "fill" not in action:
+        books.close_question(question.number)
+        also = (Entry.from_keys(action["also"]),) if "also" in action else ()
+        return _answered(question, (*first.entries, *also), tuple(others), (*first.forced, str(action["force"])))
+    if "amend" in action:
+        books.close_question(question.number)
+        entry = Entry.from_keys(action["choose"])
+        return replace(_answered(question, (entry,), tuple(others), first.forced), corrects=action["amend"])
+    if "choose" in action:
+        books.close_question(question.number)
+        entry = Entry.from_keys(action["choose"])
+        return _answered(question, (entry,), tuple(others), first.forced)
+    settled = replace(first, forced=(*first.forced, str(action.get("force", first.kind))))
+    return _complete(books, question, settled, others, dict(action.get("fill", {})))
+
+
+def _complete(
+    books: Books,
+    question: OpenQuestion,
+    first: Pending,
+    others: Sequence[Pending],
+    filled: dict[str, Any],
+    *,
+    corrected: bool = False,
+) -> Answered:
+    books.close_question(question.number)
+    if first.kind == "jug":
+        entry = Entry(act=Act.NOTE, text=f"the jug says {filled['percent']:g} %")
+        return _answered(question, (entry,), tuple(others), first.forced)
+    keys = {**first.entries[0].as_keys(), **_as_keys(filled)}
+    entry = Entry.from_keys({key: value for key, value in keys.items() if value is not None})
+    if first.kind in needs_of(entry):
+        return _answered(question, (), (replace(first, entries=(entry,)), *others), first.forced)
+    if corrected:
+        forced = tuple(one for one in first.forced if one != first.kind)
+        return _answered(question, (entry,), tuple(others), forced)
+    more = tuple(kind for kind in first.more if kind in needs_of(entry))
+    if more:
+        waiting = Pending(kind=more[0], entries=(entry,), more=more[1:], forced=first.forced)
+        return _answered(question, (), (waiting, *others), first.forced)
+    return _answered(question, (entry,), tuple(others), first.forced)
+
+
+def _as_keys(filled: dict[str, Any]) -> dict[str, Any]:
+    """Field values of an answer under the published keys of an entry; a null takes the key away."""
+    nulls = {key: None for key, value in filled.items() if value is None}
+    values = {key: value for key, value in filled.items() if value is not None}
+    try:
+        from_fields = Entry(act="note", **values).as_keys()  # type: ignore[arg-type]
+    except (TypeError, BadEntry):
+        return {**values, **nulls}
+    from_fields.pop("act")
+    return {**from_fields, **nulls}
+
+
+def _answered(
+    question: OpenQuestion, entries: tuple[Entry, ...], pending: tuple[Pending, ...], forced: tuple[str, ...]
+) -> Answered:
+    return Answered(
+        entries=entries,
+        pending=pending,
+        forced=forced,
+        kind=question.kind,
+        note=Asker(
+            said=question.draft["said"],
+            said_at=datetime.fromisoformat(question.draft["said_at"]),
+            message=question.draft["message"],
+        ),
+    )
+
+
+def _yes_or_no(reading: Reading) -> bool | None:
+    if len(reading.entries) == 1 and reading.entries[0].answer in ("yes", "no"):
+        return reading.entries[0].answer == "yes"
+    return None

@@ -1,0 +1,162 @@
+"""What a note comes to: recorded, asked about, answered; completed by an answer; or read anew after an edit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from core.answers import Answer, Choice, Noted, Refused
+from core.conversation.airing import choice_of_other, tell_over
+from core.conversation.answering import Answered
+from core.conversation.asking import Asker, give_up, pend_readings, put_question
+from core.conversation.cautioning import caution_once, cautions_for
+from core.conversation.confirming import confirm
+from core.conversation.correcting import amend, amend_record, undo, withdraw
+from core.conversation.doubts import said_before
+from core.conversation.jug_question import jug_pending
+from core.conversation.recording import LATE, Outcome, Pending, record, would_ask
+from core.conversation.replanning import every_subject, replan
+from core.conversation.scene import Scene
+from core.conversation.small_talk import greet, keep_photo
+from core.entries import Act, Entry
+from core.notes import Reading, complete, read
+from core.questions import answer_question
+from core.records import Record
+from core.storage import Books
+
+Answers = tuple[tuple[Answer, ...], Sequence[Record]]
+_TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
+
+
+def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
+    """Records and answers a note of its own."""
+    reading, took = complete(reading, scene.context())
+    placed, _loose = pend_readings(reading)
+    if not scene.message.edit and said_before(books, scene) and (twice := _said_twice(placed)) is not None:
+        return (put_question(books, scene, [twice]),), ()
+    if scene.question is not None and any(_asks(books, scene, one) for one in placed):
+        give_up(books, scene.question)
+        scene = replace(scene, question=None)
+    outcome, talk = Outcome(), list[Answer]()
+    for one in placed:
+        if isinstance(one, Pending):
+            if one.entries[0].act is Act.NOTE:
+                record(books, scene, one.entries[0], outcome)
+            outcome.pending.append(one)
+        elif one.act in _TALK:
+            talk.append(_talk(books, scene, one))
+        else:
+            record(books, scene, one, outcome)
+    if scene.message.photo is not None:
+        lots = [lot.number for act in outcome.acts for lot in act.lots]
+        keep_photo(books, scene, lots)
+        outcome.remarks.append(("photo_kept", {"lots": list(dict.fromkeys(lots))}))
+    return _answers(books, scene, outcome, talk, took=took, reading=reading), outcome.records
+
+
+def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
+    """Records the note that an answer completed, under the words and the time of the note itself."""
+    note = answered.note
+    outcome, talk = Outcome(), list[Answer]()
+    for entry in answered.entries:
+        if answered.corrects is not None:
+            talk.append(amend_record(books, scene, answered.corrects, entry))
+        elif entry.act is Act.AMEND:
+            talk.append(amend(books, scene, entry))
+        else:
+            record(books, scene, entry, outcome, forced=answered.forced, said=note.said, said_at=note.said_at)
+        if entry.act is Act.NOTE and answered.kind == "photo":
+            lots = [lot.number for act in outcome.acts for lot in act.lots]
+            keep_photo(books, scene, lots, file=(entry.text or "").removeprefix("picture "))
+    outcome.pending.extend(answered.pending)
+    _supersede_notes(books, note.message, outcome.records)
+    answers = _answers(books, scene, outcome, talk, note=note)
+    if answered.dropped and not answers:
+        return (Refused(why="dropped"),), ()
+    return answers, outcome.records
+
+
+def edit_note(books: Books, scene: Scene) -> Answers:
+    """Reads an edited message anew: what it had recorded is set aside, a question that it had raised is closed."""
+    message = scene.message
+    original = books.first_key(message.channel, message.chat, message.message_id)
+    old = withdraw(books, scene, original) if original else ()
+    books.close_question_of(original or scene.key)
+    if scene.question is not None:
+        scene = replace(scene, question=books.open_question(scene.chat, scene.speaker, scene.now))
+    reading = read(message.text, scene.local_now, scene.names)
+    if not reading.entries:
+        return (Refused(why="empty"),), ()
+    answers, records = take_note(books, scene, reading)
+    touched = {one.lot for one in old if one.lot} | {tray for one in old for tray in one.trays}
+    replan(books, [one for one in every_subject(books) if one.name in touched], scene.now)
+    return answers, records
+
+
+def _said_twice(placed: Sequence[Entry | Pending]) -> Pending | None:
+    entries = tuple(one for one in placed if isinstance(one, Entry) and one.act not in _TALK)
+    choices = (Choice(label="the_same", action={"drop": True}), Choice(label="again", action={"force": "again"}))
+    return Pending(kind="again", entries=entries, choices=choices) if entries else None
+
+
+def _asks(books: Books, scene: Scene, one: Entry | Pending) -> bool:
+    if isinstance(one, Pending):
+        return True
+    return one.act not in _TALK and would_ask(books, scene, one)
+
+
+def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
+    match entry.act:
+        case Act.ASK:
+            return caution_once(books, scene, answer_question(books, entry, scene.now))
+        case Act.REPLY:
+            return confirm(books, scene, entry)
+        case Act.UNDO:
+            return undo(books, scene)
+        case Act.AMEND:
+            return amend(books, scene, entry)
+        case _:
+            return greet(entry)
+
+
+def _answers(
+    books: Books,
+    scene: Scene,
+    outcome: Outcome,
+    talk: Sequence[Answer] = (),
+    *,
+    took: tuple[str, ...] = (),
+    reading: Reading | None = None,
+    note: Asker | None = None,
+) -> tuple[Answer, ...]:
+    rules_changed = any(act.entry.act is Act.RULE for act in outcome.acts)
+    subjects = every_subject(books) if rules_changed else list(outcome.subjects)
+    plan = replan(books, subjects, scene.now)
+    answers: list[Answer] = []
+    if outcome.acts:
+        acts = tuple(tell_over(act, outcome.records) for act in outcome.acts)
+        answers.append(
+            Noted(
+                acts=acts,
+                took=took,
+                repairs=reading.repairs if reading else (),
+                plan=plan,
+                cautions=cautions_for(books, scene, tuple(act.entry for act in outcome.acts)),
+                remarks=tuple(outcome.remarks),
+                choices=(Choice(label="undo", action={"undo": scene.key}), *choice_of_other(acts, outcome.records)),
+                late=scene.now - scene.message.said_at > LATE,
+            )
+        )
+    answers.extend(talk)
+    pending = [*outcome.pending, *jug_pending(books, outcome.acts)]
+    if pending:
+        answers.append(put_question(books, scene, pending, note if outcome.pending else None))
+    return tuple(answers)
+
+
+def _supersede_notes(books: Books, message: str, records: Sequence[Record]) -> None:
+    """The words kept as a note while the question was open give way to the act that they turned out to be."""
+    if not records:
+        return
+    kept = [one for one in books.records_of_message(message) if one.holds() and one.entry.act is Act.NOTE]
+    books.supersede([one.number for one in kept if one.number != records[0].number], by=records[0].number)

@@ -254,6 +254,8 @@ def _is_cups(tokens: list[Token], place: int) -> bool:
 
 def _pot_size(tokens: list[Token], place: int, last: int, low: str, number: Number, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
     value = number.value
+    if last < len(tokens) and tokens[last].low in ("deep", "tall", "long", "apart", "high", "wide", "roots", "root"):
+        return None
     if low == "in" and not tokens[place].glued and last < len(tokens):
         if value > _SMALL_POTS:
             return None
@@ -281,6 +283,16 @@ def lots_before_colons(pieces: list[Piece]) -> None:
     while at + 1 < len(pieces):
         piece, mark = pieces[at], pieces[at + 1]
         leads = at == 0 or pieces[at - 1].kind == "break"
+        if not leads and piece.kind == "number" and _is_bare(piece.value) and mark.low == ":" and mark.kind == "break" and at + 2 < len(pieces) and pieces[at + 2].kind in ("number", "fraction", "percent"):
+            pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
+            at += 1
+            leads = True
+        if piece.kind == "number" and _is_bare(piece.value) and _plain_list(pieces, at):
+            end = _listed_numbers(pieces, at)
+            numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
+            pieces[at:end] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
+            at += 1
+            continue
         if leads and piece.kind == "number" and _is_bare(piece.value):
             end = _listed_numbers(pieces, at)
             if end > at + 1 and end < len(pieces) and pieces[end].low == ":":
@@ -297,6 +309,21 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         elif leads and piece.kind in ("lots", "trays", "moment", "person") and mark.kind == "break" and mark.low in (":", "-"):
             del pieces[at + 1]
         at += 1
+
+
+def _plain_list(pieces: list[Piece], at: int) -> bool:
+    """Whether bare numbers joined by "and" stand for lots: nothing that they could count follows (`misted 3, 4 and 5`)."""
+    end = _listed_numbers(pieces, at)
+    if end == at + 1 or not any(one.low in ("and", "&") for one in pieces[at:end]):
+        return False
+    if at and (pieces[at - 1].kind not in ("break",) and not ("act" in pieces[at - 1].roles and not pieces[at - 1].roles["act"].counts_before and pieces[at - 1].roles["act"].act in ("water", "cover", "air", "vent", "tend", "harden", "uncover"))):
+        return False
+    if end >= len(pieces):
+        return True
+    after = pieces[end]
+    if after.kind == "break":
+        return after.low != ":" or True
+    return "all" in after.roles or "none" in after.roles or "act" in after.roles and not after.roles["act"].counts_before
 
 
 def _listed_numbers(pieces: list[Piece], at: int) -> int:

@@ -85,7 +85,7 @@ def _lend_back(drafts: list[Draft]) -> None:
             continue
         lent = {name: after.held(name) or after.carried.get(name) for name in _SUBJECTS}
         kind = next((name for name in _SUBJECTS if lent[name]), None)
-        if kind is not None and draft.slots.values.get("count") is None:
+        if kind is not None and (draft.slots.values.get("count") is None or draft.act == after.act):
             draft.carried = {kind: lent[kind]}
 
 

@@ -106,7 +106,7 @@ def _opens(pieces: list[Piece], place: int) -> bool:
             return True
         if "noun" in piece.roles and subject:
             return True
-        if counted and (piece.kind in ("lots", "trays", "size") or piece.low == "into" or "plant" in piece.roles):
+        if counted and ("cause" in piece.roles or piece.kind in ("lots", "trays", "size") or piece.low == "into" or "plant" in piece.roles):
             return True
         if piece.kind in ("number", "fraction"):
             counted = True
@@ -149,6 +149,9 @@ def find_loose_acts(pieces: list[Piece]) -> None:
                 piece.roles = {"act": ActWord(act="tend" if fed else "water", says={"care": "feed"} if fed else says)}
                 drink.used = True
                 drink.roles = {"filler": True}
+        elif piece.kind in ("lots", "trays") and len(near) >= 2 and near[0].low in ("to", "into") and "place_word" in near[1].roles and not any(is_act(other) for other in near) and (place == 0 or pieces[place - 1].kind == "break"):
+            near[0].roles = {"act": ActWord(act="move", says={"to": near[1].low})}
+            near[1].used = True
         elif piece.low in _LET_GO and any("solution" in other.roles or "hormone" in other.roles for other in near) and not any(
             other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near
         ):
@@ -198,7 +201,7 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
         low = pieces[place].low
         before = pieces[place - 1] if place else None
         after = pieces[place + 1] if place + 1 < len(pieces) else None
-        if low == "water" and not any(piece.kind == "size" or "inch" in piece.roles for piece in pieces):
+        if low == "water" and not any(piece.kind == "size" for piece in pieces):
             continue
         if low == "up" and not (before is not None and (before.kind in _COUNT_KINDS or any(role in before.roles for role in ("all", "none", "negation", "vague")))):
             continue
@@ -210,7 +213,7 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
             continue
         if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
             continue
-        if low == "warm" and not any(piece.kind == "duration" for piece in pieces):
+        if low in ("warm", "cold") and not any(piece.kind == "duration" and (piece.value[0].days or piece.value[0].months) for piece in pieces):
             continue
         if low == "fridge" and not any(piece.kind == "duration" for piece in pieces):
             continue

@@ -90,6 +90,8 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
 
 
 def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:
+    if piece.low == "may" and place and pieces[place - 1].low in ("to", "for", "by", "from", "with", "gave", "and", "&", "in"):
+        return False
     if piece.low in ("may", "might") and place + 1 < len(pieces) and "act" in pieces[place + 1].roles and place == 0 and piece.low == "may":
         return False
     if piece.low in ("say", "maybe", "likely") and place + 1 < len(pieces) and pieces[place + 1].kind == "number":

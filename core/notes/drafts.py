@@ -16,7 +16,7 @@ from core.entries import Entry
 from core.notes.clauses import Clause
 from core.notes.moments import resolve_coming, resolve_past
 from core.notes.pieces import Piece
-from core.notes.slots import OPENING, Slots, fill, finish, joined
+from core.notes.slots import COUNTLESS, OPENING, Slots, fill, finish, joined
 from core.notes.tokens import Token
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
@@ -127,6 +127,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     drafts: list[Draft] = []
     heads: list[Clause] = []
     noted: list[Clause] = []
+    _count_early(clauses)
     for place, clause in enumerate(clauses):
         if clause.cue is not None:
             noted.append(clause)
@@ -152,6 +153,17 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         _leftover_heads(drafts, heads)
     _backfill_states(drafts)
     return drafts
+
+
+def _count_early(clauses: list[Clause]) -> None:
+    """`lot 3 10/20, lot 4 12/20, lot 5 none rooted`: counts of lots before the state is named are checks too."""
+    first = next((clause for clause in clauses if clause.act is not None), None)
+    if first is None or first.act != "check" or "state" not in first.says or first.cue is not None:
+        return
+    for clause in clauses[: clauses.index(first)]:
+        counted = any(piece.kind == "fraction" or piece.kind == "number" and piece.value.of is not None for piece in clause.pieces)
+        if counted and clause.kinds() & {"lots", "trays"} and clause.cue is None:
+            clause.act = "check"
 
 
 def _take_heads(draft: Draft, heads: list[Clause]) -> None:
@@ -261,6 +273,8 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
     kinds = clause.kinds()
     if before.act == "split" and before.values.get("to") is None:
         return False
+    if _subject_only(clause) and clause.has("plant") and before.values.get("plant") and before.act in COUNTLESS and not kinds & {"lots", "trays"}:
+        return True
     counts = kinds & {"number", "fraction", "percent", "amount", "duration"} or clause.has("all", "none", "vague", "fraction", "vent_open")
     fresh = False
     for kind in ("lots", "trays"):
@@ -269,6 +283,8 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
             fresh = True
     if clause.has("plant") and before.values.get("plant") is not None:
         fresh = True
+    if before.act == "lose" and "number" in kinds and clause.has("cause") and before.values.get("count") is not None:
+        return True
     if before.act in ("pot", "sell", "give", "plant_out", "reserve") and "number" in kinds and before.values.get("count") is not None:
         fresh = fresh or bool(kinds & {"size"}) or any(piece.low in ("to", "into", "at") for piece in clause.pieces) or any(piece.kind == "amount" for piece in clause.pieces)
     return bool(fresh and counts)
@@ -285,7 +301,10 @@ def _place_clause(
         assert before.slots is not None
         clause.act = before.act
         clause.word = before.slots.clause.word
+        own_cause = before.act == "lose" and clause.has("cause")
         clause.says = {key: value for key, value in before.slots.values.items() if key in ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")}
+        if own_cause:
+            clause.says.pop("cause", None)
         if before.act in ("stick", "sow", "divide"):
             clause.says.pop("cutting", None)
         repeated = draft_of(clause, tokens, now)
@@ -304,7 +323,7 @@ def _place_clause(
 
 def _backfill_states(drafts: list[Draft]) -> None:
     """`14: 31/72, 15: 20/36 rooted`: a count without a state takes the state that a like count after it names."""
-    for draft, after in zip(drafts, drafts[1:], strict=False):
+    for draft, after in reversed(list(zip(drafts, drafts[1:], strict=False))):
         if draft.act == after.act == "check" and draft.slots and after.slots and "state" not in draft.slots.values and draft.slots.values.get("count") is not None:
             state = after.slots.values.get("state")
             if state and draft.slots.clause.word is None:

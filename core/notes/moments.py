@@ -92,6 +92,10 @@ def resolve_past(moment: Moment, now: datetime) -> date | datetime | None:
     if len(behind) == 2:
         working = [choice for choice in behind if 6 <= choice.hour <= 18]
         return working[0] if len(working) == 1 else None
+    if not behind and moment.weekday is not None:
+        return choices[0] - timedelta(days=7)
+    if behind and not moment.half and not 5 <= behind[0].hour <= 21:
+        return None
     return behind[0] if behind else None
 
 

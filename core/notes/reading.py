@@ -42,13 +42,15 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
     """The reading of a note sent at `now` (the crew's naive local time). Never raises, whatever the text."""
     text = note[: 4 * MOST_LETTERS]
     tokens = split_note(text)
-    if not tokens:
+    if all(token.kind == "line" for token in tokens):
         return Reading()
     tree = _tree_with(names) if names is not NO_NAMES else words().tree
     repairs, doubtful = mend_tokens(tokens, tree)
     if doubtful:
         return _doubtful_word(text, tokens, tree, now, doubtful, repairs)
     drafts = _drafts(text, tokens, assemble(tokens, tree), now, names)
+    if not drafts:
+        drafts = draft_notes(text, tokens, [Clause("", assemble(tokens, tree))], now)
     return _reading(text, tokens, drafts, repairs, now)
 
 

@@ -148,6 +148,8 @@ def _texts(slots: Slots, pieces: list[Piece]) -> None:
         elif low in _TO.get(slots.act, ()) and "to" not in slots.values:
             _destination(slots, pieces, place)
     _source_alone(slots, pieces)
+    if slots.act == "give" and "to" not in slots.values:
+        _receiver(slots, pieces)
     if slots.takes("source"):
         _each_mother(slots, pieces)
     if slots.act == "split":
@@ -272,6 +274,13 @@ def _each_mother(slots: Slots, pieces: list[Piece]) -> None:
         return
     slots.values["shares"] = [(mother.low, number.value.whole) for mother in mothers]
     _use(number, *mothers)
+
+
+def _receiver(slots: Slots, pieces: list[Piece]) -> None:
+    """`gave ana 6 toyon`: the person right after the verb."""
+    for place, piece in enumerate(pieces[:-2]):
+        if "act" in piece.roles and pieces[place + 1].kind == "word" and pieces[place + 2].kind in ("number", "lots") and not pieces[place + 1].used:
+            slots.put("to", pieces[place + 1].low, pieces[place + 1])
 
 
 def _source_alone(slots: Slots, pieces: list[Piece]) -> None:
@@ -745,7 +754,9 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
 def _left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     following = pieces[place + 1] if place + 1 < len(pieces) else None
     if following is not None and following.kind == "number" and not following.used and following.value.whole is not None:
-        if slots.takes("left"):
+        if not slots.takes("left"):
+            following.kind = "exception"
+        else:
             if following.value.of is not None:
                 slots.values.setdefault("lots", (str(following.value.of),))
             slots.put("left", following.value.whole, piece, following)
@@ -761,6 +772,9 @@ def _not(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 def _out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     above, below, approx = piece.value
+    if place and pieces[place - 1].low in ("lot", "lots", "tray", "trays"):
+        slots.asks.append("number")
+        return
     if slots.act == "vent" and below and above <= below:
         slots.put("vent_open", above / below, piece)
         return
@@ -806,7 +820,7 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
             if slots.takes("duration"):
                 slots.asks.append("unit")
             continue
-        if slots.act == "wilt":
+        if slots.act == "wilt" or before in ("day", "week", "step", "round", "phase", "stage", "year"):
             continue
         if slots.takes("temp_c") and number.value >= 100 and slots.values.get("treatment") == "hot_water":
             slots.asks.append("unit")
@@ -833,6 +847,14 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         _use(piece)
 
 
+def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
+    """`3/cell`, `in two`: numbers that say how, not how many."""
+    place = pieces.index(piece)
+    if place + 1 < len(pieces) and pieces[place + 1].low == "/":
+        return True
+    return slots.act == "split" and place > 0 and pieces[place - 1].low in ("in", "into") and piece.value.value <= 4
+
+
 def _is_link(piece: Piece) -> bool:
     return piece.low in ("and", "&", "on", "off", "at", "for", "with", "too", "again", "now", "this", "in", "today", "already", "also", "by", "as", "back", "but", "so", "from")
 
@@ -853,7 +875,17 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
             if piece.value.whole is not None:
                 slots.put("count", piece.value.whole, piece)
         return
-    if slots.act in ("mix", "pour_out", "roster", "note"):
+    if slots.act == "mix":
+        for piece in numbers:
+            if piece.value.high is not None and not piece.value.dashed and piece.value.whole is not None:
+                slots.put("parts", (piece.value.whole, int(piece.value.high)), piece)
+        return
+    if slots.act == "merge":
+        named = tuple(piece.low for piece in numbers if piece.low.isdigit())
+        if named and "lots" not in values:
+            slots.put("lots", named, *[piece for piece in numbers if piece.low.isdigit()])
+        return
+    if slots.act in ("pour_out", "roster", "note"):
         return
     if slots.act == "temp":
         for piece in numbers:
@@ -877,6 +909,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
     if counted and not subject and len(numbers) == 1 and _bare(numbers[0]) and numbers[0].low.isdigit() and _stands_alone(pieces, numbers[0]):
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
+    numbers = [piece for piece in numbers if not _not_a_count(slots, pieces, piece)]
     for piece in numbers:
         if counted:
             break

@@ -76,6 +76,10 @@ def _read_name(
     token = tokens[at]
     if token.kind == "lot":
         return _lot_range(tokens, at)
+    if token.kind == "fraction" and first and token.value[1] == token.value[0] + 1:
+        return [str(token.value[0]), str(token.value[1])], at + 1
+    if token.kind == "slashes" and first:
+        return token.low.split("/"), at + 1
     if token.kind == "colon" and first and isinstance(token.value[0], int):
         return [str(token.value[0])], at
     if token.kind == "number" and isinstance(token.value, int) and len(token.low) <= 6:

@@ -105,7 +105,14 @@ def _reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, n
     draft = Draft("remind", None, [])
     if at is not None:
         draft.extra["at"] = at
+        for start, end in list(cut):
+            if start and left[start - 1].low in ("every", "each"):
+                draft.extra["rest"] = as_typed(text, tokens, left[start - 1].first, left[end - 1].last)
+                cut.append((start - 1, start))
     kept = [piece for place, piece in enumerate(left) if at is None or not any(start <= place < end for start, end in cut)]
+    named = pieces[words - 1]
+    if named.kind == "word" and "rest" not in draft.extra:
+        draft.extra["rest"] = as_typed(text, tokens, named.first, named.last)
     said = _task(text, tokens, kept)
     if said:
         draft.extra["text"] = said
@@ -307,10 +314,19 @@ def _roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) 
             told["until"] = hours[1]
     draft = Draft("roster", None, [Clause("", pieces)])
     draft.extra = told
+    others = []
+    if not every:
+        for day in list(dict.fromkeys(days))[1:]:
+            other = Draft("roster", None, [Clause("", [])])
+            found = resolve_coming(Moment(weekday=day), now)
+            other.extra = {**told, "on": found}
+            others.append(other)
+    for piece in pieces[:end]:
+        piece.used = True
     for piece in pieces:
         if piece.kind in ("moment", "number", "colon", "dash") or piece.low in _ROSTER_VERBS or piece.low in ("every", "each", "shift", "bench", "the bench", "noon", "weekly", "roster", "schedule", "till", "until", "both", "back", "is", "will be", "will", "this", "next"):
             piece.used = True
-    return [draft]
+    return [draft, *others]
 
 
 def _is_work(piece: Piece) -> bool:
@@ -324,14 +340,12 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     names: list[str] = []
     at = 0
     while at < len(pieces) and (pieces[at].low in ("shift", "roster", "schedule", ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench") or pieces[at].kind == "moment" and pieces[at].low not in ("june", "may", "april")):
-        pieces[at].used = True
         at += 1
     while at < len(pieces):
         piece = pieces[at]
         named = piece.kind == "word" and piece.low.isalpha() or piece.kind == "phrase" and "plant" in piece.roles or piece.kind == "person"
         if named and piece.low not in _ROSTER_VERBS and "filler" not in piece.roles:
             names.append(piece.low)
-            piece.used = True
         elif not (names and (piece.low in ("and", "&", ",", "+"))):
             break
         at += 1

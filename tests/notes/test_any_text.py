@@ -1,0 +1,53 @@
+"""Any text at all is read without an error, and no word of it is lost."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.notes import Reading, read
+from core.notes.tokens import split_note
+
+NOW = datetime(2026, 10, 5, 14, 20)
+WORDS = (
+    "lot tray lots trays 14 15 3 31/72 30-40 ½ 3o rooted rotted lost misted watered potted stuck sowed dome lid off on back vents half shut "
+    "for 20 min 180f 4\" in 6 weeks a dozen all but none not should if heard ana by to from at tuesday 3/5 nov 1 9am toyon sage 'low tide' "
+    "perlite coir 3:1 bleach 1:9 gal iba 3000 ppm % ? ! , . : ; - & and then remind me need how many when undo no wait make that split merged "
+    "as into moved hold done later \n 🌱 #14 26-031 both some most"
+).split(" ")
+
+
+@given(st.text(max_size=300))
+@settings(max_examples=150, deadline=None)
+def test_any_text_is_read(text: str) -> None:
+    assert isinstance(read(text, NOW), Reading)
+
+
+@given(st.lists(st.sampled_from(WORDS), max_size=14).map(" ".join))
+@settings(max_examples=200, deadline=None)
+def test_any_words_of_the_bench_are_read(text: str) -> None:
+    reading = read(text, NOW)
+    json.dumps(reading.as_keys())
+    assert bool(reading.entries) == any(token.kind != "line" for token in split_note(text))
+
+
+@given(st.lists(st.sampled_from(WORDS), min_size=1, max_size=8), st.integers(0, 8))
+@settings(max_examples=200, deadline=None)
+def test_an_unknown_word_is_kept(words: list[str], place: int) -> None:
+    told = [*words[:place], "zzyzzx", *words[place:]]
+    kept = json.dumps(read(" ".join(told), NOW).as_keys())
+    assert "zzyzzx" in kept
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["a" * 4096, "1 " * 2048, "lots 1, 2, 3, " * 300, "9" * 4096, "\x00\x07\u202e", "'; DROP TABLE entries; --", "<b>lot 14</b>", "9999-12-31", "lot 0",
+     "lot 14 0 rooted", "-5 rooted in lot 14", "lot 14 99999999999 rooted", "31/0 rooted", "0/0", "🌱" * 500, "\n" * 100, "misted tray 3 on 31 dec 9999"],
+)  # fmt: skip
+def test_odd_texts_are_read(text: str) -> None:
+    for entry in read(text, NOW).entries:
+        assert entry.as_keys()

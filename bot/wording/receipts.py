@@ -31,6 +31,7 @@ def noted(answer: Noted, now: datetime) -> str:
     lines += [f"({took})" for took in answer.took]
     lines += [f'I read "{repair.read}" as "{repair.as_}".' for repair in answer.repairs]
     lines += [line for line in _balances(answer.acts) if line]
+    lines += _closings(answer.acts)
     lines += [_remark(kind, facts) for kind, facts in answer.remarks]
     lines += [caution_text(hazard) for hazard in answer.cautions]
     plan = plan_line(answer.plan, now)
@@ -80,10 +81,16 @@ def _balances(acts: Sequence[Act]) -> list[str]:
 def balance_line(lot: Lot) -> str:
     """The books of a lot in one line: "26-001: 72 = 37 unrooted + 31 rooted + 4 lost; 68 left"."""
     balance = books_line(lot)
-    if balance is None or "+" not in balance.partition("=")[2]:
+    if balance is None or (lot.left == lot.started and "+" not in str(balance).partition("=")[2]):
         return ""
     left = f"; {lot.left} left" if lot.left is not None and lot.left != lot.started else ""
     return f"{lot.number}: {balance}{left}."
+
+
+def _closings(acts: Sequence[Act]) -> list[str]:
+    """The lots that this note used up."""
+    closed = {lot.number: None for act in acts if act.entry.act in _COUNTED for lot in act.lots if lot.closed}
+    return [f"That closes {listed(list(closed))}: nothing is left."] if closed else []
 
 
 def _remark(kind: str, facts: dict[str, Any]) -> str:

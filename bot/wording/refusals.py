@@ -34,6 +34,8 @@ def refused(answer: Refused) -> str:
             return 'There are no words in that. Text what you did, like "misted tray 2".'
         case "broke":
             return COULD_NOT_WORK
+        case "seen":
+            return "Seen. It stays open until somebody texts it done." if facts["open"] else "Seen."
         case "no_words":
             return "Seen. If something was done, text me what, and where."
         case "unknown_command":

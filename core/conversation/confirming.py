@@ -24,6 +24,8 @@ from core.storage import Books, RecordDraft, StoredReminder
 
 LATER = Length.of_minutes(60)
 _NOT_YET = frozenset({"not yet", "no not yet", "not ready", "not ready yet"})
+_SEEN = frozenset({"k", "kk", "ok", "okay", "will do", "ok will do", "on it", "👍"})
+"""Words that say a reminder was seen, which is not that it was done (common practice)."""
 _HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipped"}
 
 
@@ -31,6 +33,8 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
     """Answers reminders with `entry` (act reply); `only` are the reminders of a pressed button."""
     if entry.answer == "stop":
         return _stop(books, scene, entry)
+    if not only and _words(scene) in _SEEN:
+        return Refused(why="seen", facts={"open": bool(books.open_reminders(chat=scene.chat, sent=True))})
     meant = _meant(books, scene, only)
     if isinstance(meant, Asked):
         return meant
@@ -48,8 +52,11 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
 
 def _is_not_yet(scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> bool:
     """True where "not yet" is said of an offer that waits for the plants, which then asks again by its own rule."""
-    said = " ".join(scene.message.text.lower().split()).strip(" .!")
-    return entry.duration is None and said in _NOT_YET and all(one.due.kind == "wean" for one in meant)
+    return entry.duration is None and _words(scene) in _NOT_YET and all(one.due.kind == "wean" for one in meant)
+
+
+def _words(scene: Scene) -> str:
+    return " ".join(scene.message.text.lower().split()).strip(" .!")
 
 
 def _meant(books: Books, scene: Scene, only: Sequence[int]) -> list[StoredReminder] | Asked:

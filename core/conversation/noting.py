@@ -14,7 +14,7 @@ from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record, undo, withdraw
 from core.conversation.doubts import said_before
 from core.conversation.jug_question import jug_pending
-from core.conversation.recording import LATE, Outcome, Pending, record, would_ask
+from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
@@ -32,9 +32,12 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
     reading, took = complete(reading, scene.context())
     placed, _loose = pend_readings(reading)
-    if not scene.message.edit and said_before(books, scene) and (twice := _said_twice(placed)) is not None:
-        return (put_question(books, scene, [twice]),), ()
-    if scene.question is not None and any(_asks(books, scene, one) for one in placed):
+    asks = {_asks(books, scene, one) for one in placed}
+    if "told_twice" not in asks and not scene.message.edit and said_before(books, scene):
+        twice = _said_twice(placed)
+        if twice is not None:
+            return (put_question(books, scene, [twice]),), ()
+    if scene.question is not None and asks != {None}:
         give_up(books, scene.question)
         scene = replace(scene, question=None)
     outcome, talk = Outcome(), list[Answer]()
@@ -99,10 +102,11 @@ def _said_twice(placed: Sequence[Entry | Pending]) -> Pending | None:
     return Pending(kind="again", entries=entries, choices=choices) if entries else None
 
 
-def _asks(books: Books, scene: Scene, one: Entry | Pending) -> bool:
+def _asks(books: Books, scene: Scene, one: Entry | Pending) -> str | None:
+    """The kind of question that a part of a note will raise, or None."""
     if isinstance(one, Pending):
-        return True
-    return one.act not in _TALK and would_ask(books, scene, one)
+        return one.kind
+    return None if one.act in _TALK else question_of(books, scene, one)
 
 
 def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:

@@ -100,14 +100,15 @@ def record(
     _write(books, scene, placed, draft, outcome)
 
 
-def would_ask(books: Books, scene: Scene, entry: Entry) -> bool:
-    """True where recording this entry now would raise a question; writes nothing."""
+def question_of(books: Books, scene: Scene, entry: Entry) -> str | None:
+    """The kind of question that recording this entry now would raise, or None; writes nothing."""
     said_at = scene.message.said_at
     year = local_day(said_at, scene.zone).year % 100
     placed = place(books, entry, year=year, reuse=list(scene.reuse))
     if isinstance(placed, Unplaced):
-        return True
-    return doubt(books, scene, placed, instant_of(entry.on, said_at, scene.zone), ()) is not None
+        return placed.kind
+    found = doubt(books, scene, placed, instant_of(entry.on, said_at, scene.zone), ())
+    return found.kind if found is not None else None
 
 
 def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outcome: Outcome) -> None:

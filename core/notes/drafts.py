@@ -177,6 +177,8 @@ def _take_heads(draft: Draft, heads: list[Clause]) -> None:
             pieces = [piece for piece in head.pieces if piece.kind not in ("lots", "trays") or not own.get(piece.kind)]
         else:
             pieces = head.pieces
+        if any(piece.kind == "word" and not piece.used for piece in pieces) and not draft.clauses[0].after == ":":
+            pieces = [piece for piece in pieces if piece.kind in ("lots", "trays", "moment", "quote") or "plant" in piece.roles or "filler" in piece.roles]
         fill(draft.slots, pieces)
     draft.start = min(draft.start, heads[0].first)
 
@@ -318,6 +320,9 @@ def _place_clause(
         if following is not None and following.act is not None and following.cue is None and not following.kinds() & {"lots", "trays"} and (fresh or clause.after in ("\n", ".", ";") and before.own_subject() and before.act not in OPENING):
             heads.append(clause)
             return
+    if clause.kinds() & {"lots", "trays"} and before.own_subject() and not _subject_only(clause) and any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces):
+        before.clauses.append(clause)
+        return
     _add(before, clause)
 
 

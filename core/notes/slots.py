@@ -906,7 +906,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         if len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING:
             slots.asks.append("number")
             return
-    if counted and not subject and len(numbers) == 1 and _bare(numbers[0]) and numbers[0].low.isdigit() and _stands_alone(pieces, numbers[0]):
+    if counted and not subject and pieces is slots.clause.pieces and len(numbers) == 1 and _bare(numbers[0]) and numbers[0].low.isdigit() and _stands_alone(pieces, numbers[0]):
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
     numbers = [piece for piece in numbers if not _not_a_count(slots, pieces, piece)]

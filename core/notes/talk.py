@@ -18,7 +18,7 @@ from core.notes.moments import resolve_past
 from core.notes.pieces import Piece
 from core.notes.slots import Slots, _plant_as_texted, fill
 from core.notes.tokens import Token
-from core.vocabulary.loading import read_toml
+from core.vocabulary.loading import plain_words, read_toml
 
 _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 _SPACES: Final = re.compile(r"\s+")
@@ -110,6 +110,10 @@ def _simple(bare: str, words: str) -> Draft | None:
             if key:
                 draft.extra[key] = meaning[1]
             return draft
+    if len(plain) == 2 and plain[1].isalpha() and known.get(plain[0], ("", ""))[0] == "hello" and plain[1] not in plain_words():
+        draft = Draft("hello", None, [])
+        draft.extra["want"] = known[plain[0]][1]
+        return draft
     parts = [part.strip() for part in re.split(r"[,.!;]| and ", bare) if part.strip()]
     if len(parts) == 2 and all(part in known for part in parts):
         meanings = [known[part] for part in parts]
@@ -242,7 +246,7 @@ def _corrects(told: list[Piece]) -> bool:
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
     if not solid:
         return False
-    return solid[0].kind in ("number", "lots", "trays", "moment") or any(role in solid[0].roles for role in ("plant", "cutting", "medium", "wood"))
+    return solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction") or any(role in solid[0].roles for role in ("plant", "cutting", "medium", "wood"))
 
 
 def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:

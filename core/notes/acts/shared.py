@@ -130,6 +130,9 @@ def _changed(clause: Clause, word: str) -> Decision:
 def _put(clause: Clause, word: str) -> Decision:
     words = _words(clause)
     treat = _noun(clause, "treat")
+    at = next(place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word)
+    if word == "left" and at and clause.pieces[at - 1].kind == "number":
+        return "check", {}
     if treat is not None:
         return "treat", dict(treat.says)
     if clause.has("medium", "cutting", "hormone_name", "wood") and clause.has("plant"):

@@ -86,15 +86,23 @@ def number_of(raw: Any) -> int | None:
 class Poller:
     """Asks, commits, asks again. `take` writes one update's effects, and raises where they could not be written."""
 
-    def __init__(self, asker: Asker, take: Callable[[Any], Awaitable[None]], clock: Callable[[], datetime]) -> None:
+    def __init__(
+        self,
+        asker: Asker,
+        take: Callable[[Any], Awaitable[None]],
+        clock: Callable[[], datetime],
+        *,
+        first_pause: float = 1.0,
+    ) -> None:
         self._asker = asker
+        self._first_pause = first_pause
         self._take = take
         self._clock = clock
         self.offset: int | None = None
 
     async def run(self, stopping: asyncio.Event) -> None:
         """Polls until we stop. Raises PolledElsewhere and BadToken."""
-        back_off, conflicts, heard_at = BackOff(), 0, self._clock()
+        back_off, conflicts, heard_at = BackOff(first=self._first_pause), 0, self._clock()
         loop = asyncio.get_running_loop()
         while not stopping.is_set():
             began = loop.time()

@@ -131,23 +131,24 @@ class Postman:
     ) -> None:
         self._store, self._books, self._send, self._clock = store, books, send, clock
         self._media = media
-        self._pace = pace  # what the pauses of the table of outcomes are multiplied with
+        self._pace = pace  # what the pauses between looks and tries are multiplied with
         self._pacer = Pacer(limits or Limits())
         self._on_the_wire = asyncio.Semaphore(SENDS_AT_ONCE)
         self._under_way: set[asyncio.Task[None]] = set()
         self._pieces_sent: dict[int, int] = {}
         self._tried: dict[tuple[int, type], int] = {}
         self._again_at: dict[int, datetime] = {}
+        self._leftovers = True
         self.wake = asyncio.Event()
 
     async def run(self, stopping: asyncio.Event, *, alone: bool) -> None:
         """Delivers until we stop. `alone` says that no other postman lives: what was under way is then a leftover."""
-        back_off = BackOff()
+        back_off, self._leftovers = BackOff(), self._leftovers and alone
         while not stopping.is_set():
             self.wake.clear()
             try:
-                taken = await self._take(alone)
-                alone = False
+                taken = await self._take()
+                self._leftovers = False
                 if not taken:
                     await self._rest(stopping)
                 back_off.recover()
@@ -163,11 +164,11 @@ class Postman:
         if self._under_way:
             await asyncio.wait(self._under_way, timeout=LAST_SENDS_SECONDS)
 
-    async def _take(self, alone: bool) -> Sequence[OutboxMessage]:
+    async def _take(self) -> Sequence[OutboxMessage]:
         room = CHATS_AT_ONCE - len(self._under_way)
         if room <= 0:
             return ()
-        lease = {"lease": timedelta(0)} if alone else {}
+        lease = {"lease": timedelta(0)} if self._leftovers else {}
         return await self._books(self._store.outbox_due, self._clock(), room, channel=CHANNEL, **lease)
 
     async def _rest(self, stopping: asyncio.Event) -> None:
@@ -176,7 +177,7 @@ class Postman:
         now = self._clock()
         # What could go by its time and was not taken belongs to a chat that is busy or parked: it is not waited for.
         ahead = [(at - now).total_seconds() for at in (next_at, *self._again_at.values()) if at is not None]
-        seconds = min([LOOKS_EVERY_SECONDS, *(one + 0.01 for one in ahead if one > 0)])
+        seconds = min([LOOKS_EVERY_SECONDS * self._pace, *(one + 0.01 for one in ahead if one > 0)])
         await first_of(_within(self.wake.wait(), seconds), stopping)
 
     def _landed(self, task: asyncio.Task[None]) -> None:

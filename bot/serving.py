@@ -1,4 +1,4 @@
-"""How do the parts of `serve` run together? One poller, one postman, one tick a minute, one thread for the books.
+"""How do the parts of `serve` run together? Updates in, one postman, one tick a minute, one thread for the books.
 
 Rules
 1. Each part that fails is begun again after a pause; only a wrong token, a second poller and our being told to stop
@@ -15,11 +15,12 @@ import secrets
 import signal
 import sys
 from collections.abc import Awaitable, Callable
-from contextlib import suppress
+from contextlib import nullcontext, suppress
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import partial
 from pathlib import Path
-from typing import TextIO
+from typing import Any, TextIO
 
 from telegram import error as errors
 
@@ -38,13 +39,16 @@ from bot.telegram_door import (
     BadToken,
     answer_press,
     build_application,
+    choose_polling,
+    choose_webhook,
     open_application,
     send_letter,
 )
 from bot.telegram_updates import Came, Me, Note, Press, read_update
 from bot.token_filter import open_log
+from bot.webhook import WebhookDoor, check_webhook, secret_for
 from bot.wording import say_in
-from bot.wording.delivery import COMMANDS, crew_line, listening_line, waiting_line
+from bot.wording.delivery import COMMANDS, crew_line, door_line, listening_line, waiting_line
 from core.conversation import take_turn
 from core.errors import BenchError
 from core.storage import Store, open_store
@@ -62,9 +66,11 @@ def serve(settings: Settings, clock: Clock, out: TextIO) -> int:
     if token is None:
         raise BadSetting("BENCHHAND_TELEGRAM_TOKEN is not set")
     if settings.webhook_url is not None:
-        raise BadSetting("BENCHHAND_WEBHOOK_URL is set, but this version only polls; unset it")
+        check_webhook(settings.webhook_url, settings.webhook_listen, settings.webhook_secret)
     strike = open_log(token, sys.stderr)
-    with only_poller(token, settings.telegram_api):
+    # Any number of processes may stand behind a webhook; only one may poll.
+    alone = nullcontext() if settings.webhook_url is not None else only_poller(token, settings.telegram_api)
+    with alone:
         store = open_store(settings.database_url)
         try:
             ready_crews(store, settings)
@@ -115,27 +121,37 @@ async def run(
     limits: Limits | None = None,
     pace: float = 1.0,
 ) -> None:
-    """Serves until `stopping`; `limits` and `pace` (of the pauses after a failed sending) are Telegram's by default."""
-    token = settings.telegram_token or ""
-    application = build_application(token, settings.telegram_api)
-    asker = Asker(token, settings.telegram_api)
-    await asker.open()
+    """Serves until `stopping`; `limits` are Telegram's by default; `pace` stretches all pauses after a failure."""
+    application, asker = build_application(settings.telegram_token or "", settings.telegram_api)
     books = BooksThread()
     try:
-        me = await first_of(_meet_telegram(application, out), stopping)
+        me = await first_of(_meet_telegram(application, out, pace), stopping)
         if me is None:
             return
         for crew in await books(store.crews):
             print(crew_line(crew.name, crew.code, me.username, crew.lead is not None), file=out)
-        print(listening_line(me.username), file=out, flush=True)
         postman = Postman(
             store, books, partial(send_letter, application), clock,
             media=Path(settings.media), limits=limits, pace=pace,
         )  # fmt: skip
-        await _work(settings, application, asker, store, books, postman, me, clock, stopping)
+        bench = _Bench(
+            settings=settings,
+            application=application,
+            asker=asker,
+            store=store,
+            books=books,
+            postman=postman,
+            photographer=Photographer(store, books, application, Path(settings.media)),
+            chat=TelegramChat(store, take_turn, say_in),
+            me=me,
+            clock=clock,
+            stopping=stopping,
+            out=out,
+            pace=pace,
+        )
+        await bench.work()
     finally:
         books.close()
-        await asker.close()
         with suppress(RuntimeError):
             await application.shutdown()
 
@@ -150,9 +166,9 @@ def _stop_on_signals(stopping: asyncio.Event) -> None:
                 signal.signal(number, lambda *_: loop.call_soon_threadsafe(stopping.set))
 
 
-async def _meet_telegram(application: AnyApplication, out: TextIO) -> Me:
-    """Learns our own name, however long Telegram takes to answer; makes sure that polling is what it expects."""
-    back_off = BackOff()
+async def _meet_telegram(application: AnyApplication, out: TextIO, pace: float) -> Me:
+    """Learns our own name, however long Telegram takes to answer."""
+    back_off = BackOff(first=pace)
     while True:
         try:
             me = await open_application(application, COMMANDS)
@@ -165,54 +181,114 @@ async def _meet_telegram(application: AnyApplication, out: TextIO) -> Me:
             await asyncio.sleep(back_off.next_pause())
 
 
-async def _work(
-    settings: Settings,
-    application: AnyApplication,
-    asker: Asker,
-    store: Store,
-    books: BooksThread,
-    postman: Postman,
-    me: Me,
-    clock: Clock,
-    stopping: asyncio.Event,
-) -> None:
-    chat = TelegramChat(store, take_turn, say_in)
-    photographer = Photographer(store, books, application, Path(settings.media))
-    asides: set[asyncio.Task[None]] = set()
+@dataclass(slots=True, kw_only=True)
+class _Bench:
+    """The parts that work side by side, and what goes between them."""
 
-    async def hear(came: Came) -> None:
-        await books(chat.hear, came, clock())
-        postman.wake.set()
+    settings: Settings
+    application: AnyApplication
+    asker: Asker
+    store: Store
+    books: BooksThread
+    postman: Postman
+    photographer: Photographer
+    chat: TelegramChat
+    me: Me
+    clock: Clock
+    stopping: asyncio.Event
+    out: TextIO
+    pace: float
+    _asides: set[asyncio.Task[None]] = field(default_factory=set)
+
+    async def work(self) -> None:
+        """Until we are told to stop, or a part ends that the rest is nothing without."""
+        stopping, alone = self.stopping, self.settings.webhook_url is None
+        taker = Taker(self._read, self._hear, self._refuse, self._own_failure, between_tries=0.3 * self.pace)
+        parts = [
+            self._poll(taker) if alone else self._stand_at_the_door(taker),
+            _keep_up("postman", lambda: self.postman.run(stopping, alone=alone), stopping),
+            _keep_up("tick", self._tick, stopping),
+            _keep_up("photographer", lambda: self.photographer.run(stopping), stopping),
+        ]
+        tasks = [asyncio.create_task(part) for part in parts]
+        try:
+            await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
+        finally:
+            stopping.set()
+            await asyncio.gather(*tasks, *self._asides, return_exceptions=True)
+        for task in tasks:
+            task.result()
+
+    async def _poll(self, taker: Taker) -> None:
+        await self._insist(lambda: choose_polling(self.application))
+        print(listening_line(self.me.username), file=self.out, flush=True)
+        await Poller(self.asker, taker, self.clock, first_pause=self.pace).run(self.stopping)
+
+    async def _stand_at_the_door(self, taker: Taker) -> None:
+        settings = self.settings
+        secret = secret_for(settings.telegram_token or "", settings.webhook_secret)
+        door = WebhookDoor(taker, secret, settings.webhook_listen)
+        await door.open()
+        try:
+            url = settings.webhook_url or ""
+            await self._insist(lambda: choose_webhook(self.application, url, secret))
+            print(door_line(self.me.username, door.port, url), file=self.out, flush=True)
+            await self.stopping.wait()
+        finally:
+            await door.close()
+
+    async def _insist(self, choice: Callable[[], Awaitable[None]]) -> None:
+        """Tells Telegram how updates are to come, as often as it takes; a refusal of the choice itself is an error."""
+        back_off = BackOff()
+        while not self.stopping.is_set():
+            try:
+                return await choice()
+            except errors.BadRequest:
+                raise
+            except (errors.NetworkError, errors.RetryAfter) as wrong:
+                log.warning("Telegram does not take how updates are to come (%s)", type(wrong).__name__)
+                await pause(back_off.next_pause(), self.stopping)
+
+    def _read(self, raw: Any) -> Came:
+        return read_update(raw, self.application.bot, self.me)
+
+    async def _hear(self, came: Came) -> None:
+        await self.books(self.chat.hear, came, self.clock())
+        self.postman.wake.set()
         if isinstance(came, Note) and came.photo is not None:
-            photographer.wake.set()
+            self.photographer.wake.set()
         if isinstance(came, Press):
-            aside = asyncio.create_task(_tidy(application, books, chat, came))
-            asides.add(aside)
-            aside.add_done_callback(asides.discard)
+            aside = asyncio.create_task(self._tidy(came))
+            self._asides.add(aside)
+            aside.add_done_callback(self._asides.discard)
 
-    async def refuse(raw: str, why: str) -> None:
-        await books(store.keep_refused, CHANNEL, raw, why, clock())
+    async def _refuse(self, raw: str, why: str) -> None:
+        await self.books(self.store.keep_refused, CHANNEL, raw, why, self.clock())
 
-    async def own_failure(came: Came) -> None:
-        await books(chat.own_failure, came, clock())
-        postman.wake.set()
+    async def _own_failure(self, came: Came) -> None:
+        await self.books(self.chat.own_failure, came, self.clock())
+        self.postman.wake.set()
 
-    taker = Taker(lambda raw: read_update(raw, application.bot, me), hear, refuse, own_failure)
-    poller = Poller(asker, taker, clock)
-    parts = [
-        poller.run(stopping),
-        _keep_up("postman", lambda: postman.run(stopping, alone=True), stopping),
-        _keep_up("tick", lambda: _tick(store, books, postman, clock, stopping), stopping),
-        _keep_up("photographer", lambda: photographer.run(stopping), stopping),
-    ]
-    tasks = [asyncio.create_task(part) for part in parts]
-    try:
-        await asyncio.wait(tasks, return_when=asyncio.FIRST_COMPLETED)
-    finally:
-        stopping.set()
-        await asyncio.gather(*tasks, *asides, return_exceptions=True)
-    for task in tasks:
-        task.result()
+    async def _tick(self) -> None:
+        """What fell due goes to the outbox, at the beginning of every minute of the clock."""
+        while not self.stopping.is_set():
+            if await self.books(tick, self.store, self.clock()):
+                self.postman.wake.set()
+            now = self.clock()
+            next_minute = now.replace(second=0, microsecond=0) + timedelta(minutes=1)
+            await pause((next_minute - now).total_seconds() + 0.05, self.stopping)
+
+    async def _tidy(self, press: Press) -> None:
+        """Ends the waiting sign of a press and takes away the buttons that it settled."""
+        left = press.buttons
+        try:
+            left = await self.books(self.chat.buttons_left, press)
+        except Exception:
+            log.exception("the buttons of a message could not be tidied")
+        await answer_press(
+            self.application, press.query, chat=press.chat, under=press.under, left=left,
+            changed=left != press.buttons,
+        )  # fmt: skip
 
 
 async def _keep_up(name: str, begin: Callable[[], Awaitable[None]], stopping: asyncio.Event) -> None:
@@ -223,24 +299,3 @@ async def _keep_up(name: str, begin: Callable[[], Awaitable[None]], stopping: as
         except Exception:
             log.exception("the %s failed and is begun again", name)
             await pause(back_off.next_pause(), stopping)
-
-
-async def _tick(store: Store, books: BooksThread, postman: Postman, clock: Clock, stopping: asyncio.Event) -> None:
-    """What fell due goes to the outbox, at the beginning of every minute of the clock."""
-    while not stopping.is_set():
-        if await books(tick, store, clock()):
-            postman.wake.set()
-        now = clock()
-        next_minute = now.replace(second=0, microsecond=0) + timedelta(minutes=1)
-        await pause((next_minute - now).total_seconds() + 0.05, stopping)
-
-
-async def _tidy(application: AnyApplication, books: BooksThread, chat: TelegramChat, press: Press) -> None:
-    left: tuple[tuple[str, str], ...] = press.buttons
-    try:
-        left = await books(chat.buttons_left, press)
-    except Exception:
-        log.exception("the buttons of a message could not be tidied")
-    await answer_press(
-        application, press.query, chat=press.chat, under=press.under, left=left, changed=left != press.buttons
-    )

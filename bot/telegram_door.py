@@ -77,16 +77,23 @@ class Letter:
     mentions: tuple[tuple[int, int, int], ...] = ()
 
 
-def build_application(token: str, api: str) -> AnyApplication:
-    """python-telegram-bot's Application without its updater and its job queue: those two are ours."""
+def build_application(token: str, api: str) -> tuple[AnyApplication, Asker]:
+    """python-telegram-bot's Application without its updater and its job queue, and what asks for updates instead.
+
+    Both connections are opened and closed by the application.
+    """
     sending = HTTPXRequest(
         connection_pool_size=SENDS_AT_ONCE + 8, connect_timeout=10, read_timeout=20, write_timeout=20, pool_timeout=30,
         **_options(api),
     )  # fmt: skip
+    asking = HTTPXRequest(
+        connection_pool_size=2, connect_timeout=10, read_timeout=LONG_POLL_SECONDS + 10, pool_timeout=5, **_options(api)
+    )
     # The library warns of a change in `retry_after` each time it makes one; `seconds_to_wait` knows both forms.
     warnings.filterwarnings("ignore", message=".*retry_after.*timedelta", category=PTBDeprecationWarning)
     builder = Application.builder().token(token).base_url(f"{api}/bot").base_file_url(f"{api}/file/bot")
-    return builder.updater(None).job_queue(None).request(sending).build()
+    built = builder.updater(None).job_queue(None).request(sending).get_updates_request(asking).build()
+    return built, Asker(asking, f"{api}/bot{token}/getUpdates")
 
 
 def _options(api: str) -> dict[str, Any]:
@@ -105,18 +112,8 @@ def _on_this_machine(api: str) -> bool:
 class Asker:
     """Asks for updates over a connection of its own."""
 
-    def __init__(self, token: str, api: str) -> None:
-        self._address = f"{api}/bot{token}/getUpdates"
-        self._request = HTTPXRequest(
-            connection_pool_size=2, connect_timeout=10, read_timeout=LONG_POLL_SECONDS + 10, pool_timeout=5,
-            **_options(api),
-        )  # fmt: skip
-
-    async def open(self) -> None:
-        await self._request.initialize()
-
-    async def close(self) -> None:
-        await self._request.shutdown()
+    def __init__(self, request: HTTPXRequest, address: str) -> None:
+        self._request, self._address = request, address
 
     async def ask(self, offset: int | None, *, wait_seconds: int = LONG_POLL_SECONDS, limit: int = 100) -> list[Any]:
         """The next updates as raw JSON values. Asking confirms all that come before `offset`. Raises PollFailed."""
@@ -229,11 +226,21 @@ async def open_application(application: AnyApplication, commands: Sequence[tuple
     """Makes the application ready and returns the bot's account and name. Raises the library's TelegramError."""
     await application.initialize()
     bot = application.bot
-    # Polling and a webhook exclude each other; what waits is kept.
-    await bot.delete_webhook(drop_pending_updates=False)
     with suppress(errors.TelegramError):
         await bot.set_my_commands(list(commands))
     return bot.id, bot.username
+
+
+async def choose_polling(application: AnyApplication) -> None:
+    """Polling and a webhook exclude each other: no webhook from now on. What waits is kept. Raises TelegramError."""
+    await application.bot.delete_webhook(drop_pending_updates=False)
+
+
+async def choose_webhook(application: AnyApplication, url: str, secret: str) -> None:
+    """Updates come to this address, one at a time so that they keep their order. Raises TelegramError."""
+    await application.bot.set_webhook(
+        url, secret_token=secret, max_connections=1, allowed_updates=list(KINDS), drop_pending_updates=False
+    )
 
 
 async def fetch_file(application: AnyApplication, file_id: str) -> bytes | str | None:
@@ -262,7 +269,7 @@ async def answer_press(
 
 
 __all__ = [
-    "AnyApplication", "Asker", "BadToken", "Letter", "PollFailed", "answer_press", "build_application", "fetch_file",
-    "keyboard", "open_application", "outcome_of",
-    "seconds_to_wait", "send_letter",
+    "AnyApplication", "Asker", "BadToken", "Letter", "PollFailed", "answer_press", "build_application",
+    "choose_polling", "choose_webhook", "fetch_file", "keyboard", "open_application", "outcome_of", "seconds_to_wait",
+    "send_letter",
 ]  # fmt: skip

@@ -30,6 +30,11 @@ def listening_line(username: str) -> str:
     return f"Listening as @{username}. Ctrl-C stops."
 
 
+def door_line(username: str, port: int, url: str) -> str:
+    """That updates are to come to an address."""
+    return f"Listening as @{username} on port {port}, for what comes to {url}. Ctrl-C stops."
+
+
 def waiting_line(why: str) -> str:
     """That Telegram cannot be reached yet."""
     return f"Telegram does not answer yet ({why}); trying again."

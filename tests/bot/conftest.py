@@ -64,22 +64,23 @@ class Serving:
         while not (found := what()):
             if asyncio.get_running_loop().time() > end:
                 raise AssertionError(f"never came to be; arrived: {self.api.texts()}")
-            await asyncio.sleep(0.01)
+            await asyncio.sleep(0.02)
         return found
 
     async def settled(self) -> None:
         """All that was put is committed and confirmed, and what it said has arrived."""
         await self.until(lambda: not self.api.unconfirmed() and not self.api.batches)
-        await self.until(lambda: not self.waiting())
+        await self.until(lambda: not self.waits_to_be_sent())
 
-    def waiting(self) -> list[str]:
-        """What the outbox still holds, whatever its state but sent."""
-        found = []
-        for crew in self.store.crews():
-            with self.store.reading(crew.number) as books:
-                numbers = range(1, 400)
-                found += [one.text for one in books.posted(list(numbers)) if one.state in ("waiting", "sending")]
-        return found
+    def waits_to_be_sent(self) -> bool:
+        """True while the outbox holds something that waits or is under way."""
+        crews = [crew.number for crew in self.store.crews()]
+        return any(state in ("waiting", "sending") for crew in crews for state in self.states(crew))
+
+    def states(self, crew: int = 1) -> list[str]:
+        """How the sending of each message stands, in the order posted."""
+        with self.store.reading(crew) as books:
+            return [one.state for one in books.posted(range(1, 60))]
 
     def refused(self) -> list[tuple[str, str]]:
         """The updates that were refused, with the reasons, oldest first."""

@@ -25,7 +25,7 @@ from tests.bot.bot_api_stand_in import TOKEN, USERNAME, BotApi, Fault
 
 @pytest.fixture
 async def application(api: BotApi) -> AsyncIterator[AnyApplication]:
-    built = build_application(TOKEN, api.address)
+    built, _ = build_application(TOKEN, api.address)
     assert await open_application(built, [("help", "what to text")]) == (4242, USERNAME)
     yield built
     await built.shutdown()
@@ -62,7 +62,7 @@ async def test_each_fault_is_its_outcome(
 
 async def test_no_connection_is_not_sent(application: AnyApplication, api: BotApi) -> None:
     api.close()
-    lonely = build_application(TOKEN, api.address)
+    lonely, _ = build_application(TOKEN, api.address)
     await lonely.bot._request[1].initialize()
     assert isinstance(await send_letter(lonely, Letter(chat="5", text="hello")), NotSent)
     await lonely.bot._request[1].shutdown()

@@ -25,11 +25,6 @@ def post(serving: Serving, chat: int, *texts: str, **more: object) -> None:
             books.post(chat=str(chat), text=text, at=serving.clock(), channel="telegram", **more)  # type: ignore[arg-type]
 
 
-def states(serving: Serving) -> list[str]:
-    with serving.store.reading(1) as books:
-        return [one.state for one in books.posted(list(range(1, 200)))]
-
-
 async def test_each_chat_hears_in_order_through_every_passing_fault(serving: Serving) -> None:
     passing = [
         Fault(500), Fault(429, parameters={"retry_after": 0.05}), Fault(502), Fault(kind="reset"), Fault(kind="babble"),
@@ -40,7 +35,7 @@ async def test_each_chat_hears_in_order_through_every_passing_fault(serving: Ser
         for chat in chats:
             post(serving, chat, f"line {number}")
     async with serving.under_way():
-        await serving.until(lambda: set(states(serving)) == {"sent"} and len(serving.api.arrived) == 24)
+        await serving.until(lambda: set(serving.states()) == {"sent"} and len(serving.api.arrived) == 24)
     for chat in chats:
         assert [text.split("\n")[0] for text in serving.api.texts(chat)] == [f"line {number}" for number in range(6)]
     assert any(REPEAT in text for text in serving.api.texts())
@@ -50,7 +45,7 @@ async def test_an_answer_lost_after_delivery_is_repeated_once_and_says_so(servin
     serving.api.fail("sendMessage", Fault(kind="lost"))
     post(serving, 101, "cover back on tray 2", "and then")
     async with serving.under_way():
-        await serving.until(lambda: states(serving) == ["sent", "sent"])
+        await serving.until(lambda: serving.states() == ["sent", "sent"])
     assert serving.api.texts() == ["cover back on tray 2", f"cover back on tray 2\n{REPEAT}", "and then"]
 
 
@@ -75,7 +70,7 @@ async def test_a_blocked_bot_parks_the_chat_until_somebody_writes_there(serving:
         await serving.found()
         serving.api.blocked.add(OSEI)
         post(serving, OSEI, "one", "two")
-        await serving.until(lambda: states(serving)[-2:] == ["unreachable", "waiting"])
+        await serving.until(lambda: serving.states()[-2:] == ["unreachable", "waiting"])
         calls = len(serving.api.called("sendMessage"))
         post(serving, OSEI, "three")
         post(serving, LEAD, "meanwhile")
@@ -101,7 +96,7 @@ async def test_what_is_refused_is_given_up_and_the_next_goes_on(serving: Serving
     serving.api.fail("sendMessage", Fault(400, "Bad Request: message text is empty"))
     post(serving, 101, "one", "two")
     async with serving.under_way():
-        await serving.until(lambda: states(serving) == ["refused", "sent"])
+        await serving.until(lambda: serving.states() == ["refused", "sent"])
     assert serving.api.texts() == ["two"]
 
 
@@ -114,7 +109,7 @@ async def test_long_texts_come_in_pieces_cut_between_lines(serving: Serving) -> 
             buttons=[("Undo", {"drop": True})],
         )  # fmt: skip
     async with serving.under_way():
-        await serving.until(lambda: states(serving) == ["sent"])
+        await serving.until(lambda: serving.states() == ["sent"])
     pieces = serving.api.arrived
     assert "\n".join(one["text"] for one in pieces) == "\n".join(lines)
     assert [bool(one["buttons"]) for one in pieces] == [False] * (len(pieces) - 1) + [True]
@@ -134,7 +129,7 @@ async def test_a_piece_that_fails_does_not_repeat_those_before_it(serving: Servi
 
     api._arrive = second_fails  # type: ignore[method-assign]
     async with serving.under_way():
-        await serving.until(lambda: states(serving) == ["sent"])
+        await serving.until(lambda: serving.states() == ["sent"])
     assert failed
     assert [text.split(" ")[0] for text in api.texts()] == ["0", "4", "8"]
 

@@ -60,7 +60,7 @@ def vent(ground: Ground) -> tuple[Due, ...]:
         dues.append(ground.due("vent", ground.wall(due_on, hour), step=number, facts=facts, done_means=done))
     chained = [
         replace(due, last_useful_at=follower.due_at) if follower is not None else due
-        for due, follower in zip(dues, [*dues[1:], None], strict=True)
+        for due, follower in zip(dues, [*dues[1:], None], strict=False)
     ]
     return ground.all_open(chained)
 

@@ -97,6 +97,14 @@ def is_question(pieces: list[Piece], tokens: list[Token]) -> bool:
     return first is not None and begins_question(pieces, first)
 
 
+def asks_at_end(pieces: list[Piece]) -> bool:
+    """`heel vs tip for ceanothus, which is better?`: what is asked about stands before the question."""
+    for place in range(1, len(pieces)):
+        if pieces[place - 1].low == "," and begins_question(pieces, place):
+            return not any("act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles for one in pieces[:place])
+    return False
+
+
 @cache
 def _rules() -> tuple[tuple[str, re.Pattern[str]], ...]:
     rules = read_toml("questions.toml")["about"]

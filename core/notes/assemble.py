@@ -30,7 +30,9 @@ def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
     at = 0
     while at < len(tokens):
         piece = _piece_at(tokens, at, tree, pieces)
-        if piece.kind == "duration" and pieces and pieces[-1].kind == "duration" and not _joined_length(pieces[-1], piece):
+        if piece.kind == "duration" and len(pieces) > 1 and pieces[-1].low in ("and", "&") and pieces[-2].kind == "duration" and not _joined_length(pieces[-2], piece):
+            pieces.pop()
+        elif piece.kind == "duration" and pieces and pieces[-1].kind == "duration" and not _joined_length(pieces[-1], piece):
             pass
         else:
             pieces.append(piece)
@@ -78,6 +80,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         if hour is not None and (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
             moment = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
             return Piece("moment", moment, at, hour[1], words_of(tokens, at, hour[1]))
+    if token.low == "-" and not token.glued and at + 1 < len(tokens) and tokens[at + 1].glued and tokens[at + 1].kind == "number":
+        return Piece("mark", None, at, at + 1, "-")
     if kind == "mark" and token.low in BREAKS:
         if token.low == "-" and token.glued and at + 1 < len(tokens) and tokens[at + 1].glued:
             return Piece("dash", "-", at, at + 1, "-")
@@ -213,6 +217,8 @@ def _with_unit(tokens: list[Token], at: int, number: Number, end: int, tree: dic
     if "temperature" in leaf:
         if low == "c" and not tokens[place].glued and _is_cups(tokens, place):
             return None
+        if at and tokens[at - 1].low == "-" and tokens[at].glued and not tokens[at - 1].glued:
+            value = -value
         celsius = (value - 32) / 1.8 if leaf["temperature"] == "f" else value
         return Piece("temp", round(celsius + 0.0, 1) + 0.0, at, last, words)
     if "percent" in leaf:
@@ -231,7 +237,7 @@ def _with_unit(tokens: list[Token], at: int, number: Number, end: int, tree: dic
     if "inch" in leaf:
         size = _pot_size(tokens, place, last, low, number, tree, before)
         if size is not None:
-            return size if size.kind != "size" else Piece("size", size.value, at, size.last, words_of(tokens, at, size.last))
+            return Piece(size.kind, size.value, at, size.last, words_of(tokens, at, size.last))
     if "duration" in leaf:
         length = length_of(value, leaf["duration"])
         if length is not None and not (low in ("d", "w", "m", "s", "h") and not _unit_letter(tokens, place)):
@@ -254,7 +260,9 @@ def _is_cups(tokens: list[Token], place: int) -> bool:
 
 def _pot_size(tokens: list[Token], place: int, last: int, low: str, number: Number, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
     value = number.value
-    if last < len(tokens) and tokens[last].low in ("deep", "tall", "long", "apart", "high", "wide", "roots", "root"):
+    if last < len(tokens) and tokens[last].low == "deep":
+        return Piece("depth", float(value), place, last + 1, "depth")
+    if last < len(tokens) and tokens[last].low in ("tall", "long", "apart", "high", "wide", "roots", "root"):
         return None
     if low == "in" and not tokens[place].glued and last < len(tokens):
         if value > _SMALL_POTS:
@@ -265,7 +273,8 @@ def _pot_size(tokens: list[Token], place: int, last: int, low: str, number: Numb
         potlike = following is not None and "container" in following[1] and following[1]["container"] in ("pot", "liner", "band", "tube")
         if not stops and not potlike and mark.low not in ("water", "of", "deep", "tall", "squares", "square", "rounds", "and"):
             return None
-        if potlike and not any(piece.kind in ("number", "fraction") for piece in before[-6:]):
+        led = any(piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles for piece in before[-6:]) or bool(before) and before[-1].low in ("to", "into")
+        if potlike and not led:
             return None
         if mark.low in ("water", "of") and value > 4:
             return None

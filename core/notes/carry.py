@@ -24,9 +24,14 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
         return
     _lend_back(drafts)
     subject: dict[str, Any] = {}
+    wanted: dict[str, Any] = {}
     plant: str | None = None
     seen: list[tuple[str, tuple[str, ...]]] = []
     for draft in drafts:
+        if draft.act == "target" and draft.extra.get("plant"):
+            wanted = {"plant": draft.extra["plant"]}
+        if draft.act == "ask" and wanted and not subject and not draft.own_subject() and draft.extra.get("about") == "forecast":
+            draft.carried = dict(wanted)
         if draft.act == "ask" and subject and not draft.own_subject() and draft.extra.get("about") in ("forecast", "count", "plan") and not draft.extra.get("rest"):
             draft.carried = dict(subject)
         if draft.act in _NO_SUBJECT:

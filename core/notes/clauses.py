@@ -94,8 +94,12 @@ def is_act(piece: Piece) -> bool:
 
 def _opens(pieces: list[Piece], place: int) -> bool:
     """Whether what follows a conjunction, up to the next mark, is a statement of its own."""
-    subject = counted = False
+    subject = counted = named = False
     for piece in pieces[place:]:
+        if piece.kind in ("lots", "trays"):
+            named = True
+        elif piece.kind == "moment" and named:
+            return True
         if piece.kind == "break" and piece.low not in ("&", "+", "/"):
             break
         if piece.low in _SOFT:
@@ -246,6 +250,8 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
     if current.act == "stick" and word.act == "treat" and word.says.get("treatment") == "hormone":
         return True
     if current.act == "stick" and word.rule in ("dipped",):
+        return True
+    if current.act == "clear" and (word.rule == "hold" or word.act == "hold"):
         return True
     if current.act == "lose" and word.act in ("wilt",):
         current.says.setdefault("cause", "wilt")

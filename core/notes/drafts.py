@@ -86,6 +86,9 @@ def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token]) -
         run = run[:-1]
     while run and run[0].low in _LEADS:
         run = run[1:]
+    if run and all(piece.kind in ("number", "dash", "break") or "filler" in piece.roles for piece in run) and run[0].kind == "number":
+        while "filler" in run[-1].roles:
+            run = run[:-1]
     if not any(_matters(piece) for piece in run):
         return []
     return [as_typed(text, tokens, piece.first, piece.last) for piece in run if piece.kind not in ("break", "dash") or piece.low == "/"]
@@ -275,6 +278,9 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
     kinds = clause.kinds()
     if before.act == "split" and before.values.get("to") is None:
         return False
+    moved_on = "moment" in kinds and before.values.get("on") is not None
+    if moved_on and any(piece.kind in ("lots", "trays") and before.values.get(piece.kind) not in (None, piece.value) for piece in clause.pieces):
+        return True
     if _subject_only(clause) and clause.has("plant") and before.values.get("plant") and before.act in COUNTLESS and not kinds & {"lots", "trays"}:
         return True
     counts = kinds & {"number", "fraction", "percent", "amount", "duration"} or clause.has("all", "none", "vague", "fraction", "vent_open")
@@ -320,7 +326,7 @@ def _place_clause(
         if following is not None and following.act is not None and following.cue is None and not following.kinds() & {"lots", "trays"} and (fresh or clause.after in ("\n", ".", ";") and before.own_subject() and before.act not in OPENING):
             heads.append(clause)
             return
-    if clause.kinds() & {"lots", "trays"} and before.own_subject() and not _subject_only(clause) and any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces):
+    if before.act not in ("merge", "split") and clause.kinds() & {"lots", "trays"} and before.own_subject() and not _subject_only(clause) and any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces):
         before.clauses.append(clause)
         return
     _add(before, clause)
@@ -412,7 +418,7 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
     if bare and not others:
         return ["act", "number"] if len(bare) == 2 or bare[0].value.high is not None else ["act"]
     if any(clause.cue == "wish" for clause in clauses):
-        return ["act"]
+        return [] if any(piece.low in ("please", "pls", "plz") for piece in pieces) else ["act"]
     if any(clause.cue for clause in clauses):
         return []
     plants = [piece for piece in others if "plant" in piece.roles or piece.kind == "quote"]

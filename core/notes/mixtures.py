@@ -91,6 +91,7 @@ def _join_parts(pieces: list[Piece], at: int) -> None:
         while end < len(pieces) and pieces[end].low in ("to", "and", "&", "+", ",", "in", "with") and end + 1 < len(pieces) and pieces[end + 1].kind == "number":
             end += 1
     if len(parts) < 2:
+        _part_to(pieces, at)
         return
     whole = [int(part) if part == int(part) else part for part in parts]
     if all("medium" in name.roles for name in names):
@@ -104,6 +105,14 @@ def _join_parts(pieces: list[Piece], at: int) -> None:
     if solution is not None:
         others.append(solution)
     pieces[at:end] = others
+
+
+def _part_to(pieces: list[Piece], at: int) -> None:
+    """`1 part to 9`: parts of which the second is only a number."""
+    if at + 3 < len(pieces) and pieces[at + 2].low in ("to", "in") and pieces[at + 3].kind == "number":
+        first, second = pieces[at].value.whole, pieces[at + 3].value.whole
+        if first is not None and second is not None:
+            pieces[at : at + 4] = [Piece("parts", (first, second), pieces[at].first, pieces[at + 3].last, "parts")]
 
 
 def _replace(pieces: list[Piece], start: int, end: int, kind: str, value: Any, roles: dict[str, Any]) -> None:

@@ -26,6 +26,8 @@ def find_people(pieces: list[Piece], names: Names) -> None:
         if at == 0 or pieces[at - 1].kind == "break" or pieces[at - 1].low in ("and", "then", "but") or pieces[at - 1].kind == "moment":
             end = _person_at(pieces, at, people)
             if end:
+                if end < len(pieces) and pieces[end].low == ":":
+                    del pieces[end]
                 text = " ".join(piece.low for piece in pieces[at:end])
                 pieces[at:end] = [Piece("person", text, pieces[at].first, pieces[end - 1].last, text)]
         at += 1

@@ -15,7 +15,7 @@ from typing import Any
 from core.entries import Act, Entry
 from core.errors import BenchError
 from core.notes.acts.shared import decide
-from core.notes.asking import ask_of, is_question
+from core.notes.asking import ask_of, asks_at_end, is_question
 from core.notes.assemble import assemble, lots_before_colons
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
@@ -77,7 +77,7 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         return talked
     drafts: list[Draft] = []
     for sentence in _sentences(pieces):
-        if is_question(sentence, tokens):
+        if is_question(sentence, tokens) or asks_at_end(sentence):
             drafts.append(ask_of(sentence, tokens, now))
             continue
         wished = find_wishes(text, tokens, sentence, now)
@@ -97,6 +97,9 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
     special = False
     for place, piece in enumerate(pieces):
         fresh = place == 0 or pieces[place - 1].kind == "break"
+        if fresh and place and pieces[place - 1].low == "," and begins_question(pieces, place) and not any("act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles for one in runs[-1]):
+            runs[-1].append(piece)
+            continue
         if fresh and runs[-1] and (begins_question(pieces, place) or begins_wish(pieces, place)):
             runs.append([])
             special = False

@@ -22,7 +22,7 @@ _TREATMENTS: Final = {
     "wound": "wounded", "heat": "heat treated",
 }  # fmt: skip
 _WATERED: Final = {
-    "mist": "misted", "tray": "bottom watered", "overhead": "overhead watered", "soak": "soaked", None: "watered",
+    "mist": "misted", "tray": "bottom watered", "overhead": "overhead watered", "soak": "drenched", None: "watered",
 }  # fmt: skip
 _CAUSES: Final = {
     "rot": "to rot", "damping_off": "to damping off", "mold": "to mold", "dried": "dried out", "pest": "to pests",
@@ -146,8 +146,7 @@ def _container(container: Container | None) -> str:
 
 def _from(entry: Entry) -> str:
     if entry.sources:
-        shares = [f"{share.count or ''} {share.source}".strip() for share in entry.sources]
-        return "from " + ", ".join(shares)
+        return ", ".join(_join(str(share.count) if share.count is not None else "", f"from {share.source}") for share in entry.sources)
     return f"from {entry.source}" if entry.source else ""
 
 
@@ -224,18 +223,18 @@ def _pot(entry: Entry) -> str:
 
 
 def _move(entry: Entry) -> str:
-    length = f"for {length_words(entry.duration)}" if entry.duration else ""
+    length = f"for {length_words(entry.duration, entry.duration_max)}" if entry.duration else ""
     return _join("moved", _count(entry), entry.plant, f"to {entry.to}" if entry.to else "", length)
 
 
 def _harden(entry: Entry) -> str:
-    length = f"for {length_words(entry.duration)}" if entry.duration else ""
+    length = f"for {length_words(entry.duration, entry.duration_max)}" if entry.duration else ""
     return _join(entry.plant, "hardening off", f"at {entry.to}" if entry.to else "", length)
 
 
 def _air(entry: Entry) -> str:
     times = f"{entry.times}x" if entry.times else ""
-    length = length_words(entry.duration) if entry.duration else ""
+    length = length_words(entry.duration, entry.duration_max) if entry.duration else ""
     return _join(entry.plant, "aired", times, length)
 
 
@@ -313,6 +312,16 @@ def _ask(entry: Entry) -> str:
     return _join("asked", entry.about, entry.state, entry.plant, _numbers("lot", entry.lots), _numbers("tray", entry.trays))
 
 
+def _amend(entry: Entry) -> str:
+    cutting = entry.cutting if isinstance(entry.cutting, str) else ""
+    counted = f"{_count(entry)}{f' of {entry.of}' if entry.of is not None else ''}"
+    return _join("make that", _commas(
+        _numbers("lot", entry.lots), _numbers("tray", entry.trays), _join(counted, entry.state), entry.plant, cutting, entry.wood, entry.medium,
+        hormone_words(entry.hormone) if entry.hormone else "", _container(entry.container), entry.method, entry.solution, entry.cause,
+        length_words(entry.duration) if entry.duration else "", f"{entry.temp_c:g} c" if entry.temp_c is not None else "",
+    ))  # fmt: skip
+
+
 def _plain_act(entry: Entry) -> str:
     return _join(entry.act.value.replace("_", " "), entry.plant)
 
@@ -355,6 +364,7 @@ _SAY: Final[dict[Act, Callable[[Entry], str]]] = {
                                   _numbers("lot", entry.lots), _numbers("tray", entry.trays)),
     Act.ASK: _ask,
     Act.NOTE: lambda entry: entry.text or "",
+    Act.AMEND: _amend,
     Act.UNDO: lambda entry: "undo",
     Act.HELLO: lambda entry: {"thanks": "thanks", "help": "help"}.get(entry.want or "", "hello"),
 }  # fmt: skip

@@ -58,7 +58,7 @@ _TO: Final[dict[str, frozenset[str]]] = {
     "plant_out": frozenset({"at", "in", "to", "along", "by", "near", "on"}),
     "reserve": frozenset({"for", "to"}),
 }
-_SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "near", "by"})
+_SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along"})
 _PLACE_ENDS: Final = frozenset({
     "ridge", "trail", "creek", "gulch", "point", "hill", "canyon", "meadow", "farm", "beach", "bluff", "pond", "lake", "road", "garden", "ranch", "park",
     "slough", "marsh", "valley", "mesa", "cove", "bay", "bed", "gate", "field", "grove", "yard", "river", "flat", "cliff", "dune", "dunes", "spit", "wash", "island",
@@ -108,6 +108,10 @@ def fill(slots: Slots, pieces: list[Piece]) -> None:
     for piece in pieces:
         if ("act" in piece.roles or "shared" in piece.roles) and piece.kind not in ("temp", "degrees", "number", "percent"):
             _use(piece)
+        elif slots.act == "stick" and "noun" in piece.roles and piece.roles["noun"].says.get("treatment") == "hormone":
+            _use(piece)
+        elif slots.act == "treat" and piece.low in ("ended", "stopped", "finished", "over") and piece.kind in ("word", "phrase"):
+            slots.put("ends", True, piece)
         elif slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine"):
             _use(piece)
         elif "noun" in piece.roles and _same_act(piece.roles["noun"], slots):
@@ -187,7 +191,7 @@ def _source(slots: Slots, pieces: list[Piece], place: int) -> None:
 
 def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     start = place + 1
-    while start < len(pieces) and (pieces[start].low in _TO[slots.act] or pieces[start].low in ("back", "over")) and start - place < 3:
+    while start < len(pieces) and (pieces[start].low in _TO[slots.act] or pieces[start].low in ("back", "over") and start + 1 < len(pieces) and pieces[start + 1].low in _TO[slots.act]) and start - place < 3:
         start += 1
     if start >= len(pieces):
         return
@@ -325,8 +329,9 @@ def _kept_lot(slots: Slots, pieces: list[Piece]) -> None:
             before = pieces[place - 1]
             slots.put("to", before.value[0] if before.kind == "lots" else before.low, before, piece)
             return
-        if piece.low in ("keep", "keeping", "kept as", "now") and place + 1 < len(pieces) and pieces[place + 1].kind == "lots" and slots.values.get("lots"):
-            slots.put("to", pieces[place + 1].value[0], piece, pieces[place + 1])
+        if piece.low in ("keep", "keeping", "kept as", "now") and place + 1 < len(pieces) and pieces[place + 1].kind in ("lots", "number") and slots.values.get("lots"):
+            kept = pieces[place + 1]
+            slots.put("to", kept.value[0] if kept.kind == "lots" else kept.low, piece, kept)
             return
 
 
@@ -354,6 +359,10 @@ def _by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
         _percent(slots, pieces, place, piece)
     elif kind == "amount":
         _amount(slots, pieces, place, piece)
+    elif kind == "depth":
+        if slots.act == "water":
+            slots.put("depth_in", piece.value, piece)
+            slots.values.setdefault("method", "tray")
     elif kind == "size":
         _size(slots, pieces, place, piece)
     elif kind == "colon":
@@ -620,7 +629,9 @@ def _thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     while start and pieces[start - 1].kind == "word" and not pieces[start - 1].used:
         start -= 1
     name = joined(slots.tokens, pieces[start].first, piece.last)
-    slots.values["things"] = (*slots.values.get("things", ()), name)
+    named = slots.values.setdefault("things_at", {})
+    named[pieces[start].first] = name
+    slots.values["things"] = tuple(named[at] for at in sorted(named))
     _use(*pieces[start : place + 1])
 
 
@@ -717,7 +728,12 @@ def _counts(slots: Slots, pieces: list[Piece]) -> None:
                 slots.put("share", round(piece.roles["fraction"], 4), piece)
         elif piece.low in ("of", "out of") and slots.act == "check" and "of" not in slots.values and place + 1 < len(pieces):
             following = pieces[place + 1]
-            if following.kind == "number" and not following.used and following.value.whole is not None and sum(one.kind == "number" for one in pieces[:place]) == 1:
+            if following.low in ("its", "the", "those", "these") and place + 2 < len(pieces):
+                following = pieces[place + 2]
+            others = [one for one in pieces if one.kind == "number" and one is not following]
+            if following.kind == "number" and not following.used and following.value.whole is not None and following.value.of is None and (
+                len(others) == 1 or not others and slots.values.get("count") is not None and pieces is not slots.clause.pieces
+            ):
                 slots.put("of", following.value.whole, piece, following)
         elif "more" in piece.roles and slots.act in ("check", "lose") and _beside_number(pieces, place):
             if slots.act == "check":
@@ -961,7 +977,7 @@ def finish(slots: Slots) -> dict[str, Any]:
     elif shares:
         values["sources"] = tuple(SourceShare(source=source, count=count) for source, count in shares)
         values.setdefault("count", sum(count for _, count in shares))
-    for name in ("moment", "loose"):
+    for name in ("moment", "loose", "things_at"):
         values.pop(name, None)
     container = values.get("container")
     if isinstance(container, dict):

@@ -224,7 +224,7 @@ def _correction(text: str, tokens: list[Token], pieces: list[Piece], told: list[
     if not told or all(piece.kind in ("break", "mark") for piece in told):
         return None
     stop = next((place for place, piece in enumerate(told) if piece.low in ("not", "instead of", "rather than") and place), len(told))
-    if weak and not _corrects(told):
+    if weak and (not _corrects(told) or any("place_word" in piece.roles for piece in told)):
         return None
     clause = Clause("", told[:stop])
     clause.act = "amend"

@@ -111,7 +111,7 @@ def _reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, n
                 cut.append((start - 1, start))
     kept = [piece for place, piece in enumerate(left) if at is None or not any(start <= place < end for start, end in cut)]
     named = pieces[words - 1]
-    if named.kind == "word" and "rest" not in draft.extra:
+    if named.kind == "word" and words > 1 and pieces[words - 2].low == "remind" and "rest" not in draft.extra:
         draft.extra["rest"] = as_typed(text, tokens, named.first, named.last)
     said = _task(text, tokens, kept)
     if said:
@@ -138,7 +138,7 @@ def _moment_at(pieces: list[Piece], place: int) -> tuple[int, int, Moment] | Non
 def _task(text: str, tokens: list[Token], kept: list[Piece]) -> str:
     while kept and (kept[0].low in ("to", "about", "that", ":", ",", "-", "for", "of", "me", "we", "i", "on", "at", "in", "should", "need to", "the", "please") and kept[0].low not in ("the",) or kept[0].kind in ("break", "dash")):
         kept = kept[1:]
-    while kept and (kept[-1].low in ("on", "at", "by", "please", "pls", "thanks", "thx", "in", "for", "thank you") or kept[-1].kind in ("break", "mark")):
+    while kept and (kept[-1].low in ("at", "please", "pls", "thanks", "thx", "thank you") or kept[-1].kind in ("break", "mark")):
         kept = kept[:-1]
     if not kept:
         return ""
@@ -286,7 +286,7 @@ def _roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) 
         return None
     told: dict[str, Any] = {}
     every = any(piece.low in ("every", "each", "weekly") for piece in pieces) or any(piece.kind == "moment" and piece.low.endswith("s") and piece.value.weekday is not None and piece.low not in ("tues", "thurs", "weds") for piece in pieces)
-    verbs = any(piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works") for piece in pieces[end:])
+    verbs = any(piece.low.endswith("'s") or piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works") for piece in pieces[end:])
     shift = any(piece.low in ("shift", "roster", "schedule") for piece in pieces)
     days: list[int] = []
     on: date | None = None
@@ -321,7 +321,7 @@ def _roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) 
             found = resolve_coming(Moment(weekday=day), now)
             other.extra = {**told, "on": found}
             others.append(other)
-    for piece in pieces[:end]:
+    for piece in pieces[: end + 1]:
         piece.used = True
     for piece in pieces:
         if piece.kind in ("moment", "number", "colon", "dash") or piece.low in _ROSTER_VERBS or piece.low in ("every", "each", "shift", "bench", "the bench", "noon", "weekly", "roster", "schedule", "till", "until", "both", "back", "is", "will be", "will", "this", "next"):
@@ -343,12 +343,14 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
         at += 1
     while at < len(pieces):
         piece = pieces[at]
-        named = piece.kind == "word" and piece.low.isalpha() or piece.kind == "phrase" and "plant" in piece.roles or piece.kind == "person"
+        named = piece.kind == "word" and piece.low.removesuffix("'s").isalpha() or piece.kind == "phrase" and "plant" in piece.roles or piece.kind == "person"
         if named and piece.low not in _ROSTER_VERBS and "filler" not in piece.roles:
-            names.append(piece.low)
+            names.append(piece.low.removesuffix("'s"))
         elif not (names and (piece.low in ("and", "&", ",", "+"))):
             break
         at += 1
+    if names and pieces[at - 1].low.endswith("'s"):
+        at -= 1
     return (names, at) if len(names) <= 6 else ([], 0)
 
 

@@ -44,6 +44,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     if first in ("tell", "show", "list", "give", "count"):
         return _orders(pieces, at)
     if first in ("do", "did", "does", "is", "are", "was", "were", "has", "have", "can", "could", "should", "will", "would", "am"):
+        if first == "did" and following and following[0] in ("all", "everything", "them", "it", "em", "that", "this", "both") and not _ends_asking(pieces, at):
+            return False
         if first in ("did", "do", "have") and following and following[0] in ("lot", "tray", "lots", "trays") and not _ends_asking(pieces, at):
             return first == "have"
         if first in ("can", "could", "would", "will") and following and following[0] in ("someone", "somebody", "anyone", "you", "we") and not _ends_asking(pieces, at):

@@ -174,7 +174,7 @@ def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | 
     if tokens[at].low not in ("a", "an") or at + 1 >= len(tokens):
         return None
     unit = longest_phrase(tokens, at + 1, tree)
-    if unit is None or "amount" not in unit[1] or unit[1]["amount"] in ("bag", "g", "l") or tokens[at + 1].low in ("gals",):
+    if unit is None or "amount" not in unit[1] or unit[1]["amount"] in ("bag", "g") or tokens[at + 1].low == "l" or tokens[at + 1].low in ("gals",):
         return None
     end = unit[0]
     at = at - 1 if half else at
@@ -231,6 +231,8 @@ def _with_unit(tokens: list[Token], at: int, number: Number, end: int, tree: dic
             return Piece("temp", round(celsius, 1) + 0.0, at, last + 1, words_of(tokens, at, last + 1))
         return Piece("degrees", value, at, last, words)
     if "times_word" in leaf and number.whole is not None:
+        if low == "x" and last < len(tokens) and (following := longest_phrase(tokens, last, tree)) is not None and ("plant" in following[1] or "cutting" in following[1]):
+            return Piece("number", number, at, last, words)
         if low == "x" and last < len(tokens) and tokens[last].kind == "number" and tokens[last].glued:
             return None
         return Piece("times", number.whole, at, last, words)

@@ -136,6 +136,13 @@ def find_causes(pieces: list[Piece]) -> None:
 _LET_GO: Final = frozenset({"threw out", "tossed", "tossed out", "threw away", "discarded", "dumped out", "got rid of", "chucked", "ditched"})
 
 
+def _to_place(near: list[Piece]) -> bool:
+    """`to the shade house`, `back to the mist bench`: a way and a known place, with nothing but small words between."""
+    lows = [piece.low for piece in near]
+    place = next((step for step, piece in enumerate(near) if "place_word" in piece.roles), None)
+    return place is not None and bool({"to", "into", "back to", "over to"} & set(lows[:place])) and all("filler" in piece.roles for piece in near[:place])
+
+
 def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
@@ -153,9 +160,11 @@ def find_loose_acts(pieces: list[Piece]) -> None:
                 piece.roles = {"act": ActWord(act="tend" if fed else "water", says={"care": "feed"} if fed else says)}
                 drink.used = True
                 drink.roles = {"filler": True}
-        elif piece.kind in ("lots", "trays") and len(near) >= 2 and near[0].low in ("to", "into") and "place_word" in near[1].roles and not any(is_act(other) for other in near) and (place == 0 or pieces[place - 1].kind == "break"):
-            near[0].roles = {"act": ActWord(act="move", says={"to": near[1].low})}
-            near[1].used = True
+        elif piece.kind in ("lots", "trays") and len(near) >= 2 and _to_place(near) and not any(is_act(other) for other in near) and (place == 0 or pieces[place - 1].kind == "break"):
+            target = next(other for other in near if "place_word" in other.roles)
+            near[0].roles = {"act": ActWord(act="move", says={"to": target.low})}
+            for other in near[: near.index(target) + 1]:
+                other.used = True
         elif piece.low in _LET_GO and any("solution" in other.roles or "hormone" in other.roles for other in near) and not any(
             other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near
         ):

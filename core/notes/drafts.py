@@ -291,6 +291,8 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
             fresh = True
     if clause.has("plant") and before.values.get("plant") is not None:
         fresh = True
+    if before.act == "stick" and "number" in kinds and clause.has("cutting") and before.values.get("count") is not None and before.values.get("cutting"):
+        return True
     if before.act == "lose" and "number" in kinds and clause.has("cause") and before.values.get("count") is not None:
         return True
     if before.act in ("pot", "sell", "give", "plant_out", "reserve") and "number" in kinds and before.values.get("count") is not None:
@@ -315,6 +317,8 @@ def _place_clause(
             clause.says.pop("cause", None)
         if before.act in ("stick", "sow", "divide"):
             clause.says.pop("cutting", None)
+            if not clause.has("plant") and before.slots.values.get("plant"):
+                clause.says["plant"] = before.slots.values["plant"]
         repeated = draft_of(clause, tokens, now)
         if before.held("by") and "by" not in repeated.slots.values:  # type: ignore[union-attr]
             repeated.slots.values["by"] = before.held("by")  # type: ignore[union-attr]

@@ -140,7 +140,7 @@ def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Num
         return None
     value, end, about = first
     approx = approx or about
-    high, end, dashed = _read_range(tokens, value, end)
+    high, end, dashed = _read_range(tokens, value, end, place)
     if end < len(tokens):
         mark = tokens[end]
         if mark.low == "ish" or (mark.low == "+" and mark.glued and (end + 1 >= len(tokens) or not tokens[end + 1].glued)):
@@ -153,8 +153,9 @@ def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Num
     return Number(value, high, approx, of, dashed), end
 
 
-def _read_range(tokens: list[Token], low: float, end: int) -> tuple[float | None, int, bool]:
-    if end + 1 >= len(tokens) or tokens[end].low not in ("-", "to", "or"):
+def _read_range(tokens: list[Token], low: float, end: int, start: int) -> tuple[float | None, int, bool]:
+    between = start > 0 and tokens[start - 1].low == "between" and end < len(tokens) and tokens[end].low in ("and", "&")
+    if end + 1 >= len(tokens) or tokens[end].low not in ("-", "to", "or") and not between:
         return None, end, False
     if tokens[end + 1].kind == "word" and tokens[end].low != "to" and tokens[end + 1].low not in WORD_VALUES:
         return None, end, False

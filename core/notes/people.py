@@ -46,6 +46,8 @@ def _is_named(piece: Piece, people: set[str]) -> bool:
 def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if not _is_named(pieces[at], people):
         return 0
+    if at > 1 and pieces[at - 1].low in ("and", "&") and ("thing" in pieces[at - 2].roles or "container" in pieces[at - 2].roles or pieces[at - 2].low in ("trays", "tray")):
+        return 0
     end = at + 1
     if end + 1 < len(pieces) and pieces[end].low in ("and", "&") and _is_named(pieces[end + 1], people):
         end += 2

@@ -120,6 +120,8 @@ def fill(slots: Slots, pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         if not piece.used:
             _by_kind(slots, pieces, place, piece)
+    if slots.act == "sanitize":
+        _more_things(slots, pieces)
     if slots.act == "temp" and "place" not in slots.values:
         _place_of(slots, pieces)
     if slots.act in OPENING or slots.act in ("target",):
@@ -633,6 +635,16 @@ def _thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     named[pieces[start].first] = name
     slots.values["things"] = tuple(named[at] for at in sorted(named))
     _use(*pieces[start : place + 1])
+
+
+def _more_things(slots: Slots, pieces: list[Piece]) -> None:
+    """`pots and saucers`: an unknown word joined to a known thing is one too."""
+    for place in range(2, len(pieces)):
+        piece, link, before = pieces[place], pieces[place - 1], pieces[place - 2]
+        if piece.kind == "word" and not piece.used and link.low in ("and", "&", ",") and before.used and before.first in slots.values.get("things_at", {}):
+            slots.values["things_at"][piece.first] = piece.low
+            slots.values["things"] = tuple(slots.values["things_at"][at] for at in sorted(slots.values["things_at"]))
+            _use(piece)
 
 
 def _container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:

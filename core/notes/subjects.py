@@ -165,7 +165,7 @@ def _next_in_list(
     if named is None or (tokens[place].low == "a" and not again):
         return None
     lone = plural and not listing_more
-    if not bare and _is_counted(tokens, named[1], tree) and not (lone and not _is_measure(tokens, named[1], tree)):
+    if not bare and _is_counted(tokens, named[1], tree, plural) and not (lone and not _is_measure(tokens, named[1], tree)):
         return None
     if bare and (_is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
         return None
@@ -184,7 +184,7 @@ def _is_measure(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     return phrase is not None and "duration" in phrase[1]
 
 
-def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool = True) -> bool:
     """Whether what follows a number makes it a count or a measure (`3 wilted`, `20 min`), not a lot or tray."""
     if at >= len(tokens):
         return False
@@ -194,6 +194,9 @@ def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     if token.low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
         return True
     if token.low in ("of", "out", "x", "%", '"', "are", "were", "have", "plants", "cuttings", "ppm", "more", "each", "in"):
+        verb = longest_phrase(tokens, at + 1, tree) if at + 1 < len(tokens) and token.low in ("are", "were", "have") else None
+        if verb is not None and not plural:
+            return True
         return token.low not in ("in", "are", "were", "have", "out")
     phrase = longest_phrase(tokens, at, tree)
     if phrase is None:

@@ -52,6 +52,8 @@ def _took(clause: Clause, word: str) -> Decision:
         return "collect", {}
     if word in ("brought in", "took", "taken") and ("to" in words or "into" in words or "out" in words):
         return "move", {}
+    if words & {"inside", "outside", "indoors", "outdoors"} and word in ("took", "brought in", "taken"):
+        return "move", {}
     if word == "brought in":
         return "move", {"to": "inside"}
     if word == "pulled" and clause.has("cause"):
@@ -143,6 +145,8 @@ def _put(clause: Clause, word: str) -> Decision:
 
 
 def _sprayed(clause: Clause, word: str) -> Decision:
+    if all(piece.roles.get("shared") is clause.word or "filler" in piece.roles or piece.kind in ("lots", "trays", "moment", "person") for piece in clause.pieces) and word == "sprayed":
+        return "tend", {"care": "pest_control"}
     if clause.has("solution"):
         return "sanitize", {}
     treat = _noun(clause, "treat")

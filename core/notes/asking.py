@@ -22,10 +22,122 @@ from core.notes.slots import joined
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml
 
-_AUX: Final = frozenset({"is", "are", "was", "were", "did", "does", "do", "has", "have", "can", "could", "should", "will", "would", "am", "any", "anyone", "anybody", "may", "shall", "r", "u"})
-_ASKERS: Final = frozenset({"how", "what", "when", "where", "which", "who", "why", "whose", "hows", "how's", "whats", "what's", "wheres", "where's", "whens", "when's", "whos", "who's", "whats", "wat", "wut", "how'd", "who'd", "who've", "what're", "hwo", "hw", "wen", "wich", "whys"})
-_PEOPLE: Final = frozenset({"i", "we", "you", "anyone", "anybody", "someone", "somebody", "it", "they", "he", "she", "there", "the", "my", "our", "lot", "lots", "tray", "trays", "any", "anything", "this", "that", "these", "those", "it's", "all", "u", "one", "everyone", "everything"})
-_POLITE: Final = frozenset({"hi", "hey", "hello", "so", "ok", "and", "quick", "question", "please", "pls", "also", "btw", "but", "um", "sorry", "bot", ","})
+_AUX: Final = frozenset(
+    {
+        "is",
+        "are",
+        "was",
+        "were",
+        "did",
+        "does",
+        "do",
+        "has",
+        "have",
+        "can",
+        "could",
+        "should",
+        "will",
+        "would",
+        "am",
+        "any",
+        "anyone",
+        "anybody",
+        "may",
+        "shall",
+        "r",
+        "u",
+    }
+)
+_ASKERS: Final = frozenset(
+    {
+        "how",
+        "what",
+        "when",
+        "where",
+        "which",
+        "who",
+        "why",
+        "whose",
+        "hows",
+        "how's",
+        "whats",
+        "what's",
+        "wheres",
+        "where's",
+        "whens",
+        "when's",
+        "whos",
+        "who's",
+        "whats",
+        "wat",
+        "wut",
+        "how'd",
+        "who'd",
+        "who've",
+        "what're",
+        "hwo",
+        "hw",
+        "wen",
+        "wich",
+        "whys",
+    }
+)
+_PEOPLE: Final = frozenset(
+    {
+        "i",
+        "we",
+        "you",
+        "anyone",
+        "anybody",
+        "someone",
+        "somebody",
+        "it",
+        "they",
+        "he",
+        "she",
+        "there",
+        "the",
+        "my",
+        "our",
+        "lot",
+        "lots",
+        "tray",
+        "trays",
+        "any",
+        "anything",
+        "this",
+        "that",
+        "these",
+        "those",
+        "it's",
+        "all",
+        "u",
+        "one",
+        "everyone",
+        "everything",
+    }
+)
+_POLITE: Final = frozenset(
+    {
+        "hi",
+        "hey",
+        "hello",
+        "so",
+        "ok",
+        "and",
+        "quick",
+        "question",
+        "please",
+        "pls",
+        "also",
+        "btw",
+        "but",
+        "um",
+        "sorry",
+        "bot",
+        ",",
+    }
+)
 
 
 def begins_question(pieces: list[Piece], place: int) -> bool:
@@ -40,38 +152,110 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     first = pieces[at].low.split(" ")[0]
     following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
     if first in _ASKERS:
-        return not (first in ("when", "how", "which", "what", "who", "where") and first == "when" and _conditional(pieces, at))
+        return not (
+            first in ("when", "how", "which", "what", "who", "where") and first == "when" and _conditional(pieces, at)
+        )
     if first in ("tell", "show", "list", "give", "count"):
         return _orders(pieces, at)
-    if first in ("do", "did", "does", "is", "are", "was", "were", "has", "have", "can", "could", "should", "will", "would", "am"):
-        if first == "did" and following and following[0] in ("all", "everything", "them", "it", "em", "that", "this", "both") and not _ends_asking(pieces, at):
+    if first in (
+        "do",
+        "did",
+        "does",
+        "is",
+        "are",
+        "was",
+        "were",
+        "has",
+        "have",
+        "can",
+        "could",
+        "should",
+        "will",
+        "would",
+        "am",
+    ):
+        if (
+            first == "did"
+            and following
+            and following[0] in ("all", "everything", "them", "it", "em", "that", "this", "both")
+            and not _ends_asking(pieces, at)
+        ):
             return False
-        if first in ("did", "do", "have") and following and following[0] in ("lot", "tray", "lots", "trays") and not _ends_asking(pieces, at):
+        if (
+            first in ("did", "do", "have")
+            and following
+            and following[0] in ("lot", "tray", "lots", "trays")
+            and not _ends_asking(pieces, at)
+        ):
             return first == "have"
-        if first in ("can", "could", "would", "will") and following and following[0] in ("someone", "somebody", "anyone", "you", "we") and not _ends_asking(pieces, at):
-            return following[0] == "we" and first == "can" and len(following) > 1 and following[1] in ("stick", "sow", "pot", "start", "harden", "wean", "move", "plant", "sell")
-        return bool(following) and (following[0] in _PEOPLE or following[0] in ("bleach", "quat") or _ends_asking(pieces, at) or first in ("is", "are", "did", "does") and _noun_follows(pieces, at))
+        if (
+            first in ("can", "could", "would", "will")
+            and following
+            and following[0] in ("someone", "somebody", "anyone", "you", "we")
+            and not _ends_asking(pieces, at)
+        ):
+            return (
+                following[0] == "we"
+                and first == "can"
+                and len(following) > 1
+                and following[1] in ("stick", "sow", "pot", "start", "harden", "wean", "move", "plant", "sell")
+            )
+        return bool(following) and (
+            following[0] in _PEOPLE
+            or following[0] in ("bleach", "quat")
+            or _ends_asking(pieces, at)
+            or first in ("is", "are", "did", "does")
+            and _noun_follows(pieces, at)
+        )
     if first in ("any", "anyone", "anybody"):
         return True
     return _ends_asking(pieces, at) and _no_deed(pieces, at)
 
 
 def _noun_follows(pieces: list[Piece], at: int) -> bool:
-    return at + 1 < len(pieces) and ("plant" in pieces[at + 1].roles or pieces[at + 1].kind == "word" or "cutting" in pieces[at + 1].roles)
+    return at + 1 < len(pieces) and (
+        "plant" in pieces[at + 1].roles or pieces[at + 1].kind == "word" or "cutting" in pieces[at + 1].roles
+    )
 
 
 def _conditional(pieces: list[Piece], at: int) -> bool:
     """`when they root, pot them`: a condition, not a question."""
     words = [word for piece in pieces[at : at + 4] for word in piece.low.split(" ")]
-    if len(words) > 1 and words[1] in ("lot", "tray", "lots", "trays") and any("to_do" in piece.roles for piece in pieces[at:]) and not _ends_asking(pieces, at):
+    if (
+        len(words) > 1
+        and words[1] in ("lot", "tray", "lots", "trays")
+        and any("to_do" in piece.roles for piece in pieces[at:])
+        and not _ends_asking(pieces, at)
+    ):
         return True
-    return len(words) > 1 and words[1] in ("they", "it", "roots", "the", "its", "it's") and not _ends_asking(pieces, at) and (words[2:3] or [""])[0] not in ("was", "were", "is", "are", "did")
+    return (
+        len(words) > 1
+        and words[1] in ("they", "it", "roots", "the", "its", "it's")
+        and not _ends_asking(pieces, at)
+        and (words[2:3] or [""])[0] not in ("was", "were", "is", "are", "did")
+    )
 
 
 def _orders(pieces: list[Piece], at: int) -> bool:
     words = " ".join(piece.low for piece in pieces[at : at + 4])
-    if words.startswith(("list", "show me", "show lots", "show all", "show open", "show what", "tell me", "give me a list", "give me the list", "show trays")):
-        return not any("act" in piece.roles and piece.roles["act"].form == "done" and not piece.roles["act"].counts_before for piece in pieces[at:])
+    if words.startswith(
+        (
+            "list",
+            "show me",
+            "show lots",
+            "show all",
+            "show open",
+            "show what",
+            "tell me",
+            "give me a list",
+            "give me the list",
+            "show trays",
+        )
+    ):
+        return not any(
+            "act" in piece.roles and piece.roles["act"].form == "done" and not piece.roles["act"].counts_before
+            for piece in pieces[at:]
+        )
     return False
 
 
@@ -103,7 +287,10 @@ def asks_at_end(pieces: list[Piece]) -> bool:
     """`heel vs tip for ceanothus, which is better?`: what is asked about stands before the question."""
     for place in range(1, len(pieces)):
         if pieces[place - 1].low == "," and begins_question(pieces, place):
-            return not any("act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles for one in pieces[:place])
+            return not any(
+                "act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles
+                for one in pieces[:place]
+            )
     return False
 
 
@@ -181,7 +368,11 @@ def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, 
             values[piece.kind] = tuple(dict.fromkeys((*values.get(piece.kind, ()), *piece.value)))
             piece.used = True
         elif piece.kind == "moment" and "on" not in values:
-            found = resolve_past(piece.value, now) if about == "history" else resolve_coming(piece.value, now) or resolve_past(piece.value, now)
+            found = (
+                resolve_past(piece.value, now)
+                if about == "history"
+                else resolve_coming(piece.value, now) or resolve_past(piece.value, now)
+            )
             if found is not None:
                 values["on"] = found
                 piece.used = True
@@ -197,26 +388,48 @@ def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, 
         elif "hormone" in roles and about == "mix" and "solution" not in values:
             values["solution"] = "hormone"
             piece.used = True
-        elif "plant" in roles and "plant" not in values and about != "mix" and not (place and piece.low in ("plant", "plants")):
+        elif (
+            "plant" in roles
+            and "plant" not in values
+            and about != "mix"
+            and not (place and piece.low in ("plant", "plants"))
+        ):
             name = joined(tokens, piece.first, piece.last)
             if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
                 name += f" '{pieces[place + 1].value}'"
                 pieces[place + 1].used = True
             values["plant"] = name
             piece.used = True
-        elif "cutting" in roles and (about == "compare" or about in ("plan", "how", "count", "forecast") and piece.low not in ("leaves", "leaf")):
+        elif "cutting" in roles and (
+            about == "compare" or about in ("plan", "how", "count", "forecast") and piece.low not in ("leaves", "leaf")
+        ):
             cuttings.append(roles["cutting"])
             piece.used = True
-        elif "act" in roles and roles["act"].says.get("state") and about in ("count", "list", "stock", "forecast", "history", "compare") and "did" not in values:
+        elif (
+            "act" in roles
+            and roles["act"].says.get("state")
+            and about in ("count", "list", "stock", "forecast", "history", "compare")
+            and "did" not in values
+        ):
             if about == "stock" and roles["act"].says["state"] == "ready":
                 piece.used = True
             elif "state" not in values and about != "compare":
                 values["state"] = roles["act"].says["state"]
                 piece.used = True
-        elif "noun" in roles and roles["noun"].says.get("state") and about in ("count", "list", "forecast") and "state" not in values:
+        elif (
+            "noun" in roles
+            and roles["noun"].says.get("state")
+            and about in ("count", "list", "forecast")
+            and "state" not in values
+        ):
             values["state"] = roles["noun"].says["state"]
             piece.used = True
-        elif piece.kind == "number" and about in ("plan", "mix", "how", "forecast", "stock", "count") and "count" not in values and piece.value.whole is not None:
+        elif (
+            piece.kind == "number"
+            and about in ("plan", "mix", "how", "forecast", "stock", "count")
+            and "count" not in values
+            and piece.value.whole is not None
+        ):
             values["count"] = piece.value.whole
             piece.used = True
     if cuttings:

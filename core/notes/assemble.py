@@ -19,7 +19,19 @@ from core.notes.subjects import read_subjects
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
 
-_NAMED_BY_NUMBER = {"container", "pot_size", "vent_open", "cutting", "plant", "left", "fraction", "all", "vague", "thing", "none"}
+_NAMED_BY_NUMBER = {
+    "container",
+    "pot_size",
+    "vent_open",
+    "cutting",
+    "plant",
+    "left",
+    "fraction",
+    "all",
+    "vague",
+    "thing",
+    "none",
+}
 _NUMBER_KINDS = frozenset({"number", "fraction", "colon"})
 _SMALL_POTS = 10
 
@@ -30,9 +42,20 @@ def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
     at = 0
     while at < len(tokens):
         piece = _piece_at(tokens, at, tree, pieces)
-        if piece.kind == "duration" and len(pieces) > 1 and pieces[-1].low in ("and", "&") and pieces[-2].kind == "duration" and not _joined_length(pieces[-2], piece):
+        if (
+            piece.kind == "duration"
+            and len(pieces) > 1
+            and pieces[-1].low in ("and", "&")
+            and pieces[-2].kind == "duration"
+            and not _joined_length(pieces[-2], piece)
+        ):
             pieces.pop()
-        elif piece.kind == "duration" and pieces and pieces[-1].kind == "duration" and not _joined_length(pieces[-1], piece):
+        elif (
+            piece.kind == "duration"
+            and pieces
+            and pieces[-1].kind == "duration"
+            and not _joined_length(pieces[-1], piece)
+        ):
             pass
         else:
             pieces.append(piece)
@@ -45,11 +68,24 @@ def _joined_length(first: Piece, second: Piece) -> bool:
     longer, most = first.value
     shorter, also = second.value
     whole = (longer.months, longer.days, longer.seconds), (shorter.months, shorter.days, shorter.seconds)
-    if most is not None or also is not None or shorter.seconds >= max(longer.seconds, 1) and not longer.days and not longer.months:
+    if (
+        most is not None
+        or also is not None
+        or shorter.seconds >= max(longer.seconds, 1)
+        and not longer.days
+        and not longer.months
+    ):
         return True
     if whole[1] >= whole[0]:
         return True
-    first.value = (Length(months=longer.months + shorter.months, days=longer.days + shorter.days, seconds=longer.seconds + shorter.seconds), None)
+    first.value = (
+        Length(
+            months=longer.months + shorter.months,
+            days=longer.days + shorter.days,
+            seconds=longer.seconds + shorter.seconds,
+        ),
+        None,
+    )
     first.last, first.low = second.last, f"{first.low} {second.low}"
     return False
 
@@ -75,12 +111,22 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         piece = _quantity(tokens, at, tree, before)
         if piece is not None:
             return piece
-    if token.low in ("at", "around", "about", "by", "til", "till", "until", "@") and at + 1 < len(tokens) and tokens[at + 1].kind in ("number", "colon", "word"):
+    if (
+        token.low in ("at", "around", "about", "by", "til", "till", "until", "@")
+        and at + 1 < len(tokens)
+        and tokens[at + 1].kind in ("number", "colon", "word")
+    ):
         hour = read_hour_after_at(tokens, at + 1)
         if hour is not None and (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
             moment = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
             return Piece("moment", moment, at, hour[1], words_of(tokens, at, hour[1]))
-    if token.low == "-" and not token.glued and at + 1 < len(tokens) and tokens[at + 1].glued and tokens[at + 1].kind == "number":
+    if (
+        token.low == "-"
+        and not token.glued
+        and at + 1 < len(tokens)
+        and tokens[at + 1].glued
+        and tokens[at + 1].kind == "number"
+    ):
         return Piece("mark", None, at, at + 1, "-")
     if kind == "mark" and token.low in BREAKS:
         if token.low == "-" and token.glued and at + 1 < len(tokens) and tokens[at + 1].glued:
@@ -108,7 +154,13 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
         if read_subjects(tokens, phrase[0] - 1, tree) is None:
             break
         phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
-    if phrase is not None and phrase[0] < len(tokens) and phrase[0] - at > 1 and tokens[phrase[0]].low in ("frame", "frames", "house", "room") and tokens[phrase[0] - 1].low in ("cold", "cool", "hot"):
+    if (
+        phrase is not None
+        and phrase[0] < len(tokens)
+        and phrase[0] - at > 1
+        and tokens[phrase[0]].low in ("frame", "frames", "house", "room")
+        and tokens[phrase[0] - 1].low in ("cold", "cool", "hot")
+    ):
         return longest_phrase(tokens, at, tree, phrase[0] - 1)
     return phrase
 
@@ -125,7 +177,30 @@ def _date_starts(tree: dict[str, Any]) -> frozenset[str]:
         from core.vocabulary.loading import END
 
         roles = ("weekday", "day", "hour", "month")
-        found = {"last", "next", "this", "coming", "past", "the", "a", "an", "end", "eom", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "yesterday", "earlier", "day"}
+        found = {
+            "last",
+            "next",
+            "this",
+            "coming",
+            "past",
+            "the",
+            "a",
+            "an",
+            "end",
+            "eom",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "yesterday",
+            "earlier",
+            "day",
+        }
         found |= {word for word, node in tree.items() if END in node and any(role in node[END] for role in roles)}
         if len(_date_words) > 8:
             _date_words.clear()
@@ -152,14 +227,21 @@ def _quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         at += 1
         token = tokens[at]
     if token.kind == "fraction":
-        if start and tokens[start - 1].low in ("on", "since", "until") and 1 <= token.value[0] <= 12 and 1 <= token.value[1] <= 31:
+        if (
+            start
+            and tokens[start - 1].low in ("on", "since", "until")
+            and 1 <= token.value[0] <= 12
+            and 1 <= token.value[1] <= 31
+        ):
             return Piece("moment", Moment(month=token.value[0], day=token.value[1]), start, at + 1, token.low)
         return _fraction(tokens, start, at, tree)
     found = read_number(tokens, start, tree)
     if found is None:
         return _one_of_unit(tokens, start, tree)
     number, end = found
-    if token.low == "one" and (end >= len(tokens) or start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no")):
+    if token.low == "one" and (
+        end >= len(tokens) or start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no")
+    ):
         return None
     measured = _with_unit(tokens, start, number, end, tree, before)
     if measured is not None:
@@ -174,7 +256,13 @@ def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | 
     if tokens[at].low not in ("a", "an") or at + 1 >= len(tokens):
         return None
     unit = longest_phrase(tokens, at + 1, tree)
-    if unit is None or "amount" not in unit[1] or unit[1]["amount"] in ("bag", "g") or tokens[at + 1].low == "l" or tokens[at + 1].low in ("gals",):
+    if (
+        unit is None
+        or "amount" not in unit[1]
+        or unit[1]["amount"] in ("bag", "g")
+        or tokens[at + 1].low == "l"
+        or tokens[at + 1].low in ("gals",)
+    ):
         return None
     end = unit[0]
     at = at - 1 if half else at
@@ -194,7 +282,13 @@ def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) ->
                 if length is not None:
                     return Piece("duration", (length, None), start, unit[0], words_of(tokens, start, unit[0]))
             if "amount" in unit[1] and unit[1]["amount"] != "bag":
-                return Piece("amount", (round(above / below, 4), unit[1]["amount"], None), start, unit[0], words_of(tokens, start, unit[0]))
+                return Piece(
+                    "amount",
+                    (round(above / below, 4), unit[1]["amount"], None),
+                    start,
+                    unit[0],
+                    words_of(tokens, start, unit[0]),
+                )
         if tokens[end].low in ("an", "a") and end + 1 < len(tokens):
             unit = longest_phrase(tokens, end + 1, tree)
             if unit is not None and "duration" in unit[1]:
@@ -203,10 +297,16 @@ def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) ->
     return Piece("fraction", (above, below, start != at), start, end, words_of(tokens, start, end))
 
 
-def _with_unit(tokens: list[Token], at: int, number: Number, end: int, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
+def _with_unit(
+    tokens: list[Token], at: int, number: Number, end: int, tree: dict[str, Any], before: list[Piece]
+) -> Piece | None:
     if end >= len(tokens):
         return None
-    place = end + 1 if tokens[end].low == "-" and tokens[end].glued and end + 1 < len(tokens) and tokens[end + 1].glued else end
+    place = (
+        end + 1
+        if tokens[end].low == "-" and tokens[end].glued and end + 1 < len(tokens) and tokens[end + 1].glued
+        else end
+    )
     unit = longest_phrase(tokens, place, tree)
     low = tokens[place].low
     value, high = number.value, number.high
@@ -231,7 +331,12 @@ def _with_unit(tokens: list[Token], at: int, number: Number, end: int, tree: dic
             return Piece("temp", round(celsius, 1) + 0.0, at, last + 1, words_of(tokens, at, last + 1))
         return Piece("degrees", value, at, last, words)
     if "times_word" in leaf and number.whole is not None:
-        if low == "x" and last < len(tokens) and (following := longest_phrase(tokens, last, tree)) is not None and ("plant" in following[1] or "cutting" in following[1]):
+        if (
+            low == "x"
+            and last < len(tokens)
+            and (following := longest_phrase(tokens, last, tree)) is not None
+            and ("plant" in following[1] or "cutting" in following[1])
+        ):
             return Piece("number", number, at, last, words)
         if low == "x" and last < len(tokens) and tokens[last].kind == "number" and tokens[last].glued:
             return None
@@ -253,14 +358,21 @@ def _with_unit(tokens: list[Token], at: int, number: Number, end: int, tree: dic
 
 def _unit_letter(tokens: list[Token], place: int) -> bool:
     """A unit of one letter stands right at its number, or at the end of its clause (`60 d`)."""
-    return tokens[place].glued or place + 1 >= len(tokens) or tokens[place + 1].kind != "word" or tokens[place + 1].low in ("and", "then", "in", "at", "so", "on")
+    return (
+        tokens[place].glued
+        or place + 1 >= len(tokens)
+        or tokens[place + 1].kind != "word"
+        or tokens[place + 1].low in ("and", "then", "in", "at", "so", "on")
+    )
 
 
 def _is_cups(tokens: list[Token], place: int) -> bool:
     return place + 1 < len(tokens) and tokens[place + 1].low == "of"
 
 
-def _pot_size(tokens: list[Token], place: int, last: int, low: str, number: Number, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
+def _pot_size(
+    tokens: list[Token], place: int, last: int, low: str, number: Number, tree: dict[str, Any], before: list[Piece]
+) -> Piece | None:
     value = number.value
     if last < len(tokens) and tokens[last].low == "deep":
         return Piece("depth", float(value), place, last + 1, "depth")
@@ -272,10 +384,25 @@ def _pot_size(tokens: list[Token], place: int, last: int, low: str, number: Numb
         following = longest_phrase(tokens, last, tree)
         mark = tokens[last]
         stops = mark.kind in ("line",) or mark.low in BREAKS
-        potlike = following is not None and "container" in following[1] and following[1]["container"] in ("pot", "liner", "band", "tube")
-        if not stops and not potlike and mark.low not in ("water", "of", "deep", "tall", "squares", "square", "rounds", "and"):
+        potlike = (
+            following is not None
+            and "container" in following[1]
+            and following[1]["container"] in ("pot", "liner", "band", "tube")
+        )
+        if (
+            not stops
+            and not potlike
+            and mark.low not in ("water", "of", "deep", "tall", "squares", "square", "rounds", "and")
+        ):
             return None
-        led = any(piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles for piece in before[-6:]) or bool(before) and before[-1].low in ("to", "into")
+        led = (
+            any(
+                piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles
+                for piece in before[-6:]
+            )
+            or bool(before)
+            and before[-1].low in ("to", "into")
+        )
         if potlike and not led:
             return None
         if mark.low in ("water", "of") and value > 4:
@@ -294,7 +421,15 @@ def lots_before_colons(pieces: list[Piece]) -> None:
     while at + 1 < len(pieces):
         piece, mark = pieces[at], pieces[at + 1]
         leads = at == 0 or pieces[at - 1].kind == "break"
-        if not leads and piece.kind == "number" and _is_bare(piece.value) and mark.low == ":" and mark.kind == "break" and at + 2 < len(pieces) and pieces[at + 2].kind in ("number", "fraction", "percent"):
+        if (
+            not leads
+            and piece.kind == "number"
+            and _is_bare(piece.value)
+            and mark.low == ":"
+            and mark.kind == "break"
+            and at + 2 < len(pieces)
+            and pieces[at + 2].kind in ("number", "fraction", "percent")
+        ):
             pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
             at += 1
             leads = True
@@ -310,14 +445,25 @@ def lots_before_colons(pieces: list[Piece]) -> None:
                 numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
                 pieces[at : end + 1] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
                 continue
-        if leads and piece.kind == "number" and mark.kind == "break" and mark.low in (":", "-") and _is_bare(piece.value):
+        if (
+            leads
+            and piece.kind == "number"
+            and mark.kind == "break"
+            and mark.low in (":", "-")
+            and _is_bare(piece.value)
+        ):
             pieces[at] = Piece("lots", (piece.low,), piece.first, piece.last, piece.low)
             del pieces[at + 1]
         elif leads and piece.kind == "fraction" and mark.low == ":":
             above, below, _ = piece.value
             if 1 <= above <= 12 and 1 <= below <= 31:
                 pieces[at] = Piece("moment", Moment(month=above, day=below), piece.first, piece.last, piece.low)
-        elif leads and piece.kind in ("lots", "trays", "moment", "person") and mark.kind == "break" and mark.low in (":", "-"):
+        elif (
+            leads
+            and piece.kind in ("lots", "trays", "moment", "person")
+            and mark.kind == "break"
+            and mark.low in (":", "-")
+        ):
             del pieces[at + 1]
         at += 1
 
@@ -327,19 +473,33 @@ def _plain_list(pieces: list[Piece], at: int) -> bool:
     end = _listed_numbers(pieces, at)
     if end == at + 1 or not any(one.low in ("and", "&") for one in pieces[at:end]):
         return False
-    if at and (pieces[at - 1].kind not in ("break",) and not ("act" in pieces[at - 1].roles and not pieces[at - 1].roles["act"].counts_before and pieces[at - 1].roles["act"].act in ("water", "cover", "air", "vent", "tend", "harden", "uncover"))):
+    if at and (
+        pieces[at - 1].kind not in ("break",)
+        and not (
+            "act" in pieces[at - 1].roles
+            and not pieces[at - 1].roles["act"].counts_before
+            and pieces[at - 1].roles["act"].act in ("water", "cover", "air", "vent", "tend", "harden", "uncover")
+        )
+    ):
         return False
     if end >= len(pieces):
         return True
     after = pieces[end]
     if after.kind == "break":
         return after.low != ":" or True
-    return "all" in after.roles or "none" in after.roles or "act" in after.roles and not after.roles["act"].counts_before
+    return (
+        "all" in after.roles or "none" in after.roles or "act" in after.roles and not after.roles["act"].counts_before
+    )
 
 
 def _listed_numbers(pieces: list[Piece], at: int) -> int:
     end = at + 1
-    while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",", "+") and pieces[end + 1].kind == "number" and _is_bare(pieces[end + 1].value):
+    while (
+        end + 1 < len(pieces)
+        and pieces[end].low in ("and", "&", ",", "+")
+        and pieces[end + 1].kind == "number"
+        and _is_bare(pieces[end + 1].value)
+    ):
         end += 2
     return end
 

@@ -14,7 +14,23 @@ from core.notes.drafts import Draft
 from core.notes.tokens import Token
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
-_NO_SUBJECT: Final = frozenset({"mix", "pour_out", "sanitize", "temp", "target", "remind", "roster", "hello", "reply", "undo", "amend", "rule", "ask"})
+_NO_SUBJECT: Final = frozenset(
+    {
+        "mix",
+        "pour_out",
+        "sanitize",
+        "temp",
+        "target",
+        "remind",
+        "roster",
+        "hello",
+        "reply",
+        "undo",
+        "amend",
+        "rule",
+        "ask",
+    }
+)
 _JOINERS: Final = frozenset({"and", "&", "then", "+", ",", "also"})
 
 
@@ -30,9 +46,21 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
     for draft in drafts:
         if draft.act == "target" and draft.extra.get("plant"):
             wanted = {"plant": draft.extra["plant"]}
-        if draft.act == "ask" and wanted and not subject and not draft.own_subject() and draft.extra.get("about") == "forecast":
+        if (
+            draft.act == "ask"
+            and wanted
+            and not subject
+            and not draft.own_subject()
+            and draft.extra.get("about") == "forecast"
+        ):
             draft.carried = dict(wanted)
-        if draft.act == "ask" and subject and not draft.own_subject() and draft.extra.get("about") in ("forecast", "count", "plan") and not draft.extra.get("rest"):
+        if (
+            draft.act == "ask"
+            and subject
+            and not draft.own_subject()
+            and draft.extra.get("about") in ("forecast", "count", "plan")
+            and not draft.extra.get("rest")
+        ):
             draft.carried = dict(subject)
         if draft.act in _NO_SUBJECT:
             if draft.act == "pour_out" and not draft.held("solution"):
@@ -81,12 +109,23 @@ def _use_both(draft: Draft) -> None:
 def _lend_back(drafts: list[Draft]) -> None:
     for place in range(len(drafts) - 2, -1, -1):
         draft, after = drafts[place], drafts[place + 1]
-        if draft.own_subject() or draft.act in _NO_SUBJECT or after.act in _NO_SUBJECT or draft.slots is None or after.slots is None:
+        if (
+            draft.own_subject()
+            or draft.act in _NO_SUBJECT
+            or after.act in _NO_SUBJECT
+            or draft.slots is None
+            or after.slots is None
+        ):
             continue
         if any(other.own_subject() for other in drafts[:place]):
             continue
         joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "")
-        if not joined and not (after.clauses[0].after == "," and len(after.clauses) > 1 and place + 2 == len(drafts) and not after.clauses[0].kinds() & {"lots", "trays"}):
+        if not joined and not (
+            after.clauses[0].after == ","
+            and len(after.clauses) > 1
+            and place + 2 == len(drafts)
+            and not after.clauses[0].kinds() & {"lots", "trays"}
+        ):
             continue
         lent = {name: after.held(name) or after.carried.get(name) for name in _SUBJECTS}
         kind = next((name for name in _SUBJECTS if lent[name]), None)
@@ -99,7 +138,15 @@ def _carry_heads(drafts: list[Draft], tokens: list[Token]) -> None:
     if first.slots is None:
         return
     held: dict[str, Any] = {}
-    act_at = next((piece.first for clause in first.clauses for piece in clause.pieces if "act" in piece.roles or "shared" in piece.roles), len(tokens))
+    act_at = next(
+        (
+            piece.first
+            for clause in first.clauses
+            for piece in clause.pieces
+            if "act" in piece.roles or "shared" in piece.roles
+        ),
+        len(tokens),
+    )
     for clause in (*first.heads, *first.clauses):
         for piece in clause.pieces:
             if piece.first < act_at and piece.kind == "moment" and piece.used and first.held("on"):

@@ -15,9 +15,32 @@ from core.notes.pieces import Piece
 from core.vocabulary import ActWord
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
-_CAUSING: Final = frozenset({"got", "killed", "ate", "took", "took out", "claimed", "hit", "destroyed", "wiped out", "cooked", "nailed", "chewed", "dug up", "munched", "eaten", "nibbled", "fried", "got to"})
+_CAUSING: Final = frozenset(
+    {
+        "got",
+        "killed",
+        "ate",
+        "took",
+        "took out",
+        "claimed",
+        "hit",
+        "destroyed",
+        "wiped out",
+        "cooked",
+        "nailed",
+        "chewed",
+        "dug up",
+        "munched",
+        "eaten",
+        "nibbled",
+        "fried",
+        "got to",
+    }
+)
 _COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
-_ADJECTIVES_AFTER: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "split", "reserve", "hold", "divide", "collect", "stick"})
+_ADJECTIVES_AFTER: Final = frozenset(
+    {"pot", "sell", "give", "plant_out", "move", "split", "reserve", "hold", "divide", "collect", "stick"}
+)
 
 
 class Clause:
@@ -66,7 +89,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
                 after = piece.low
             elif after != "\n":
                 after = piece.low
-        elif (piece.low in _SOFT and current and _opens(pieces, place + 1)):
+        elif piece.low in _SOFT and current and _opens(pieces, place + 1):
             piece.used = True
             clauses.extend(_by_acts(after, current))
             current, after = [], piece.low
@@ -106,15 +129,32 @@ def _opens(pieces: list[Piece], place: int) -> bool:
             if piece.low in ("then", "also"):
                 continue
             break
-        if is_act(piece) or "to_do" in piece.roles and "thing" not in piece.roles or "noun" in piece.roles and piece.roles["noun"].act != "check" and "medium" not in piece.roles:
+        if (
+            is_act(piece)
+            or "to_do" in piece.roles
+            and "thing" not in piece.roles
+            or "noun" in piece.roles
+            and piece.roles["noun"].act != "check"
+            and "medium" not in piece.roles
+        ):
             return True
         if "noun" in piece.roles and subject:
             return True
-        if counted and ("cause" in piece.roles or piece.kind in ("lots", "trays", "size") or piece.low == "into" or "plant" in piece.roles):
+        if counted and (
+            "cause" in piece.roles
+            or piece.kind in ("lots", "trays", "size")
+            or piece.low == "into"
+            or "plant" in piece.roles
+        ):
             return True
         if piece.kind in ("number", "fraction"):
             counted = True
-        if piece.kind in ("lots", "trays", "number", "fraction") or "plant" in piece.roles or "plan" in piece.roles or "negation" in piece.roles:
+        if (
+            piece.kind in ("lots", "trays", "number", "fraction")
+            or "plant" in piece.roles
+            or "plan" in piece.roles
+            or "negation" in piece.roles
+        ):
             subject = True
     return subject
 
@@ -133,43 +173,95 @@ def find_causes(pieces: list[Piece]) -> None:
             piece.used = True
 
 
-_LET_GO: Final = frozenset({"threw out", "tossed", "tossed out", "threw away", "discarded", "dumped out", "got rid of", "chucked", "ditched"})
+_LET_GO: Final = frozenset(
+    {"threw out", "tossed", "tossed out", "threw away", "discarded", "dumped out", "got rid of", "chucked", "ditched"}
+)
 
 
 def _to_place(near: list[Piece]) -> bool:
     """`to the shade house`, `back to the mist bench`: a way and a known place, with nothing but small words between."""
     lows = [piece.low for piece in near]
     place = next((step for step, piece in enumerate(near) if "place_word" in piece.roles), None)
-    return place is not None and bool({"to", "into", "back to", "over to"} & set(lows[:place])) and all("filler" in piece.roles for piece in near[:place])
+    return (
+        place is not None
+        and bool({"to", "into", "back to", "over to"} & set(lows[:place]))
+        and all("filler" in piece.roles for piece in near[:place])
+    )
 
 
 def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
         near = pieces[place + 1 : place + 6]
-        if piece.low == "off" and place and pieces[place - 1].kind in ("lots", "trays", "number") and near and near[0].kind == "duration" and (place == 1 or pieces[place - 2].kind == "break"):
+        if (
+            piece.low == "off"
+            and place
+            and pieces[place - 1].kind in ("lots", "trays", "number")
+            and near
+            and near[0].kind == "duration"
+            and (place == 1 or pieces[place - 2].kind == "break")
+        ):
             piece.roles = {"act": ActWord(act="air")}
             continue
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
         near = near[:stop]
         if piece.low in ("gave", "give", "got") and piece.kind == "phrase":
-            drink = next((other for other in near if other.low in ("water", "a drink", "a mist", "mist", "a soak", "a spritz", "feed", "fert", "fertilizer", "a good soak", "a feed")), None)
+            drink = next(
+                (
+                    other
+                    for other in near
+                    if other.low
+                    in (
+                        "water",
+                        "a drink",
+                        "a mist",
+                        "mist",
+                        "a soak",
+                        "a spritz",
+                        "feed",
+                        "fert",
+                        "fertilizer",
+                        "a good soak",
+                        "a feed",
+                    )
+                ),
+                None,
+            )
             if drink is not None and not any(other.low == "to" for other in near):
-                says = {"mist": {"method": "mist"}, "a mist": {"method": "mist"}, "a spritz": {"method": "mist"}, "a soak": {"method": "soak"}, "a good soak": {"method": "soak"}}.get(drink.low, {})
+                says = {
+                    "mist": {"method": "mist"},
+                    "a mist": {"method": "mist"},
+                    "a spritz": {"method": "mist"},
+                    "a soak": {"method": "soak"},
+                    "a good soak": {"method": "soak"},
+                }.get(drink.low, {})
                 fed = drink.low in ("feed", "fert", "fertilizer", "a feed")
                 piece.roles = {"act": ActWord(act="tend" if fed else "water", says={"care": "feed"} if fed else says)}
                 drink.used = True
                 drink.roles = {"filler": True}
-        elif piece.kind in ("lots", "trays") and len(near) >= 2 and _to_place(near) and not any(is_act(other) for other in near) and (place == 0 or pieces[place - 1].kind == "break"):
+        elif (
+            piece.kind in ("lots", "trays")
+            and len(near) >= 2
+            and _to_place(near)
+            and not any(is_act(other) for other in near)
+            and (place == 0 or pieces[place - 1].kind == "break")
+        ):
             target = next(other for other in near if "place_word" in other.roles)
             near[0].roles = {"act": ActWord(act="move", says={"to": target.low})}
             for other in near[: near.index(target) + 1]:
                 other.used = True
-        elif piece.low in _LET_GO and any("solution" in other.roles or "hormone" in other.roles for other in near) and not any(
-            other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near
+        elif (
+            piece.low in _LET_GO
+            and any("solution" in other.roles or "hormone" in other.roles for other in near)
+            and not any(other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near)
         ):
             piece.roles = {"act": ActWord(act="pour_out")}
-        elif "to_do" in piece.roles and (place == 0 or pieces[place - 1].kind == "break") and place + 1 < len(pieces) and pieces[place + 1].low == ":":
+        elif (
+            "to_do" in piece.roles
+            and (place == 0 or pieces[place - 1].kind == "break")
+            and place + 1 < len(pieces)
+            and pieces[place + 1].low == ":"
+        ):
             piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
 
 
@@ -216,7 +308,13 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         if low == "water" and not any(piece.kind == "size" for piece in pieces):
             continue
-        if low == "up" and not (before is not None and (before.kind in _COUNT_KINDS or any(role in before.roles for role in ("all", "none", "negation", "vague")))):
+        if low == "up" and not (
+            before is not None
+            and (
+                before.kind in _COUNT_KINDS
+                or any(role in before.roles for role in ("all", "none", "negation", "vague"))
+            )
+        ):
             continue
         if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
             continue
@@ -226,7 +324,9 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
             continue
         if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
             continue
-        if low in ("warm", "cold") and not any(piece.kind == "duration" and (piece.value[0].days or piece.value[0].months) for piece in pieces):
+        if low in ("warm", "cold") and not any(
+            piece.kind == "duration" and (piece.value[0].days or piece.value[0].months) for piece in pieces
+        ):
             continue
         if low == "fridge" and not any(piece.kind == "duration" for piece in pieces):
             continue
@@ -236,7 +336,9 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
 
 def _tells_state(pieces: list[Piece]) -> bool:
     return any(
-        piece.kind in _COUNT_KINDS or piece.kind in ("lots", "trays") or any(role in piece.roles for role in ("none", "all", "negation", "vague", "fraction"))
+        piece.kind in _COUNT_KINDS
+        or piece.kind in ("lots", "trays")
+        or any(role in piece.roles for role in ("none", "all", "negation", "vague", "fraction"))
         for piece in pieces
     )
 
@@ -284,7 +386,9 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
             begin -= 1
         elif "filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"):
             begin -= 1
-        elif word.counts_before and ("all" in before.roles or "none" in before.roles or "vague" in before.roles or "negation" in before.roles):
+        elif word.counts_before and (
+            "all" in before.roles or "none" in before.roles or "vague" in before.roles or "negation" in before.roles
+        ):
             begin -= 1
         elif before.kind in ("lots", "trays") and any(piece.kind == before.kind for piece in pieces[start : begin - 1]):
             begin -= 1

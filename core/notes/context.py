@@ -40,7 +40,9 @@ def complete(reading: Reading, context: Context) -> tuple[Reading, tuple[str, ..
     entries, asks, filled = list(reading.entries), list(reading.asks), False
     lacking = {ask.entry for ask in reading.asks if ask.kind == "lot"}
     for place, entry in enumerate(entries):
-        about_lots = entry.act is Act.ASK and entry.about in ("count", "history", "where", "plan") and not entry.solution
+        about_lots = (
+            entry.act is Act.ASK and entry.about in ("count", "history", "where", "plan") and not entry.solution
+        )
         bare_question = about_lots and not (entry.lots or entry.trays or entry.plant)
         if place in lacking or (bare_question and context.replied is not None):
             entries[place] = _filled(entry, source)

@@ -15,8 +15,27 @@ _AIR: Final = ActWord(act="air")
 _UNCOVER: Final = ActWord(act="uncover")
 _ON: Final = frozenset({"on", "back", "over", "back on", "onto", "replaced", "in place"})
 _OFF: Final = frozenset({"off", "away", "out", "removed", "gone"})
-_VERBS_ON: Final = frozenset({"put", "replaced", "set", "placed", "popped", "slapped", "slipped", "stuck", "threw", "returned", "added"})
-_VERBS_OFF: Final = frozenset({"took", "removed", "pulled", "lifted", "popped", "take", "got", "opened", "taken", "cracked", "left", "pulled off", "took off", "brought"})
+_VERBS_ON: Final = frozenset(
+    {"put", "replaced", "set", "placed", "popped", "slapped", "slipped", "stuck", "threw", "returned", "added"}
+)
+_VERBS_OFF: Final = frozenset(
+    {
+        "took",
+        "removed",
+        "pulled",
+        "lifted",
+        "popped",
+        "take",
+        "got",
+        "opened",
+        "taken",
+        "cracked",
+        "left",
+        "pulled off",
+        "took off",
+        "brought",
+    }
+)
 _WINDOW: Final = 5
 _HARD: Final = frozenset({".", ";", "\n", "!", "?", ":"})
 
@@ -51,15 +70,33 @@ def _over_heads(pieces: list[Piece], place: int) -> bool:
 
 def _direction(pieces: list[Piece], place: int) -> ActWord | None:
     verb = _verb_before(pieces, place)
-    before = next((piece for piece in reversed(pieces[max(0, place - 3) : place]) if piece.low not in ("the", "its", "their", "all", "all the", "my", "our", "clear", "old")), None)
-    if before is not None and "act" in before.roles and before.roles["act"].act in ("vent", "sanitize", "mix", "lose", "collect"):
+    before = next(
+        (
+            piece
+            for piece in reversed(pieces[max(0, place - 3) : place])
+            if piece.low not in ("the", "its", "their", "all", "all the", "my", "our", "clear", "old")
+        ),
+        None,
+    )
+    if (
+        before is not None
+        and "act" in before.roles
+        and before.roles["act"].act in ("vent", "sanitize", "mix", "lose", "collect")
+    ):
         return None
     for step in range(1, _WINDOW):
         if place + step >= len(pieces):
             break
         other = pieces[place + step]
         if other.kind == "break":
-            if other.low == "," and step == 1 and place + 2 < len(pieces) and pieces[place + 2].low in ("off", "on") and place + 3 < len(pieces) and "for_good" in pieces[place + 3].roles:
+            if (
+                other.low == ","
+                and step == 1
+                and place + 2 < len(pieces)
+                and pieces[place + 2].low in ("off", "on")
+                and place + 3 < len(pieces)
+                and "for_good" in pieces[place + 3].roles
+            ):
                 continue
             break
         if other.low in _OFF or other.low.startswith("off "):
@@ -68,7 +105,12 @@ def _direction(pieces: list[Piece], place: int) -> ActWord | None:
         if other.low in _ON:
             _spend(verb, other)
             return _COVER
-        if other.kind in ("lots", "trays") or "filler" in other.roles or other.kind == "moment" or other.low in ("its", "their"):
+        if (
+            other.kind in ("lots", "trays")
+            or "filler" in other.roles
+            or other.kind == "moment"
+            or other.low in ("its", "their")
+        ):
             continue
         if "shared" in other.roles and other.low in ("put", "left"):
             continue
@@ -93,7 +135,9 @@ def _direction(pieces: list[Piece], place: int) -> ActWord | None:
         if other.low in ("off", "out"):
             _spend(verb, other)
             return _AIR
-    if verb.low in ("put", "set", "placed", "popped", "slapped", "added", "threw", "slipped") and any(other.kind in ("lots", "trays") for other in pieces[place : place + 4]):
+    if verb.low in ("put", "set", "placed", "popped", "slapped", "added", "threw", "slipped") and any(
+        other.kind in ("lots", "trays") for other in pieces[place : place + 4]
+    ):
         _spend(verb, None)
         return _COVER
     return None
@@ -126,7 +170,22 @@ def find_vents(pieces: list[Piece]) -> None:
             continue
         verb = None
         for step in (1, 2):
-            if place - step >= 0 and pieces[place - step].low in ("opened", "closed", "shut", "cracked", "open", "close", "set", "propped", "put", "left", "widened", "opened up", "closed up", "crack"):
+            if place - step >= 0 and pieces[place - step].low in (
+                "opened",
+                "closed",
+                "shut",
+                "cracked",
+                "open",
+                "close",
+                "set",
+                "propped",
+                "put",
+                "left",
+                "widened",
+                "opened up",
+                "closed up",
+                "crack",
+            ):
                 verb = pieces[place - step]
                 break
         says: dict[str, float] = {}

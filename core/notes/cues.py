@@ -26,11 +26,23 @@ def find_cues(clauses: list[Clause]) -> None:
         if clause.after in _SENTENCE_ENDS:
             lasting = None
         clause.cue = cue_of(clause) or lasting
-        if clause.cue is None and before is not None and before.cue in ("plan", "wish") and clause.after in ("and", "then", "&", "also", "+") and _only_bare(clause):
+        if (
+            clause.cue is None
+            and before is not None
+            and before.cue in ("plan", "wish")
+            and clause.after in ("and", "then", "&", "also", "+")
+            and _only_bare(clause)
+        ):
             clause.cue = before.cue
         if clause.cue in _LASTING:
             lasting = clause.cue
-        if clause.act is None and clause.cue == "hearsay" and before is not None and before.act is not None and _only_hedges(clause):
+        if (
+            clause.act is None
+            and clause.cue == "hearsay"
+            and before is not None
+            and before.act is not None
+            and _only_hedges(clause)
+        ):
             before.cue = "hearsay"
             lasting = None
         before = clause
@@ -40,7 +52,10 @@ def cue_of(clause: Clause) -> str | None:
     pieces = clause.pieces
     for place, piece in enumerate(pieces):
         roles = piece.roles
-        if "condition" in roles and (piece.low in ("if", "unless", "whenever", "otherwise", "in case", "whether", "as soon as", "depending") or place == 0):
+        if "condition" in roles and (
+            piece.low in ("if", "unless", "whenever", "otherwise", "in case", "whether", "as soon as", "depending")
+            or place == 0
+        ):
             return "condition"
         if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):
             return "plan"
@@ -52,25 +67,50 @@ def cue_of(clause: Clause) -> str | None:
             return "negation"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
         return "aside"
-    if clause.act is None and any("to_do" in piece.roles and _verbal(pieces, place) for place, piece in enumerate(pieces)):
+    if clause.act is None and any(
+        "to_do" in piece.roles and _verbal(pieces, place) for place, piece in enumerate(pieces)
+    ):
         return "wish"
     return None
 
 
 def _of_something_else(pieces: list[Piece]) -> bool:
     """`hose broke`, `the heater died`: an unknown thing, not plants, and nothing counted."""
-    if any(piece.kind in ("number", "fraction", "percent", "lots", "trays", "quote") or any(role in piece.roles for role in ("all", "plant", "vague", "left", "none", "fraction")) for piece in pieces):
+    if any(
+        piece.kind in ("number", "fraction", "percent", "lots", "trays", "quote")
+        or any(role in piece.roles for role in ("all", "plant", "vague", "left", "none", "fraction"))
+        for piece in pieces
+    ):
         return False
     at = next((place for place, piece in enumerate(pieces) if "act" in piece.roles), 0)
     before = [piece for piece in pieces[:at] if "filler" not in piece.roles]
-    return bool(before) and all(piece.kind in ("word", "phrase") for piece in before) and any(piece.kind == "word" or "thing" in piece.roles or "place_word" in piece.roles for piece in before)
+    return (
+        bool(before)
+        and all(piece.kind in ("word", "phrase") for piece in before)
+        and any(piece.kind == "word" or "thing" in piece.roles or "place_word" in piece.roles for piece in before)
+    )
 
 
 def _verbal(pieces: list[Piece], place: int) -> bool:
     """Whether a bare verb stands as a verb: not after an article, nor before the noun that it belongs to."""
     before = pieces[place - 1].low if place else ""
     after = pieces[place + 1] if place + 1 < len(pieces) else None
-    if before in ("the", "a", "an", "of", "for", "in", "on", "with", "my", "our", "this", "that", "no", "some"):
+    if before.endswith(" of") or before in (
+        "the",
+        "a",
+        "an",
+        "of",
+        "for",
+        "in",
+        "on",
+        "with",
+        "my",
+        "our",
+        "this",
+        "that",
+        "no",
+        "some",
+    ):
         return False
     return place == 0 or not (after is not None and after.kind == "word")
 
@@ -84,15 +124,31 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
         return piece.low == "later" and any("duration" in one.kind for one in pieces)
     if piece.low in ("can", "could") and place and pieces[place - 1].low == "watering":
         return True
-    if piece.low in ("will", "ill") and place == 0 and place + 1 < len(pieces) and "act" in pieces[place + 1].roles and pieces[place + 1].roles["act"].form == "done":
+    if (
+        piece.low in ("will", "ill")
+        and place == 0
+        and place + 1 < len(pieces)
+        and "act" in pieces[place + 1].roles
+        and pieces[place + 1].roles["act"].form == "done"
+    ):
         return piece.low == "will"
     return False
 
 
 def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:
-    if piece.low == "may" and place and pieces[place - 1].low in ("to", "for", "by", "from", "with", "gave", "and", "&", "in"):
+    if (
+        piece.low == "may"
+        and place
+        and pieces[place - 1].low in ("to", "for", "by", "from", "with", "gave", "and", "&", "in")
+    ):
         return False
-    if piece.low in ("may", "might") and place + 1 < len(pieces) and "act" in pieces[place + 1].roles and place == 0 and piece.low == "may":
+    if (
+        piece.low in ("may", "might")
+        and place + 1 < len(pieces)
+        and "act" in pieces[place + 1].roles
+        and place == 0
+        and piece.low == "may"
+    ):
         return False
     if piece.low in ("say", "maybe", "likely") and place + 1 < len(pieces) and pieces[place + 1].kind == "number":
         return False
@@ -102,9 +158,22 @@ def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:
 def _counts_nought(clause: Clause, pieces: list[Piece], place: int) -> bool:
     if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
         return True
-    if clause.act is None and pieces[place].low in ("not", "dont", "don't", "no", "isn't", "isnt", "wasnt", "wasn't", "not sure"):
-        return not any("to_do" in piece.roles for piece in pieces) and pieces[place].low == "not" or clause.act is None and not any(
-            "to_do" in piece.roles or "noun" in piece.roles for piece in pieces
+    if clause.act is None and pieces[place].low in (
+        "not",
+        "dont",
+        "don't",
+        "no",
+        "isn't",
+        "isnt",
+        "wasnt",
+        "wasn't",
+        "not sure",
+    ):
+        return (
+            not any("to_do" in piece.roles for piece in pieces)
+            and pieces[place].low == "not"
+            or clause.act is None
+            and not any("to_do" in piece.roles or "noun" in piece.roles for piece in pieces)
         )
     if pieces[place].low == "not" and place + 1 < len(pieces) and clause.act is not None:
         following = pieces[place + 1]
@@ -115,9 +184,13 @@ def _counts_nought(clause: Clause, pieces: list[Piece], place: int) -> bool:
 def _none_counts(clause: Clause, pieces: list[Piece], place: int) -> bool:
     if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
         return True
-    return pieces[place].low in ("no", "zero") and place + 1 < len(pieces) and "act" not in pieces[place + 1].roles and not (
-        clause.word is not None and pieces[place + 1].roles.get("noun") is clause.word
-    ) and clause.act not in ("wilt", "lose")
+    return (
+        pieces[place].low in ("no", "zero")
+        and place + 1 < len(pieces)
+        and "act" not in pieces[place + 1].roles
+        and not (clause.word is not None and pieces[place + 1].roles.get("noun") is clause.word)
+        and clause.act not in ("wilt", "lose")
+    )
 
 
 def _only_bare(clause: Clause) -> bool:
@@ -125,4 +198,6 @@ def _only_bare(clause: Clause) -> bool:
 
 
 def _only_hedges(clause: Clause) -> bool:
-    return all("hearsay" in piece.roles or "filler" in piece.roles or "negation" in piece.roles for piece in clause.pieces)
+    return all(
+        "hearsay" in piece.roles or "filler" in piece.roles or "negation" in piece.roles for piece in clause.pieces
+    )

@@ -15,10 +15,50 @@ from core.notes.numbers import WORD_VALUES, read_plain
 from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
 
-_TRIGGERS: Final = frozenset({"last", "on", "this", "next", "by", "until", "till", "since", "every", "coming", "from", "thru", "past", "due", "before", "for"})
+_TRIGGERS: Final = frozenset(
+    {
+        "last",
+        "on",
+        "this",
+        "next",
+        "by",
+        "until",
+        "till",
+        "since",
+        "every",
+        "coming",
+        "from",
+        "thru",
+        "past",
+        "due",
+        "before",
+        "for",
+    }
+)
 _SHY: Final = frozenset({"sun", "sat", "mon", "wed", "may", "mar", "dec", "march"})
 _ORDINALS: Final = frozenset({"st", "nd", "rd", "th"})
-_AFTER_DAY: Final = frozenset({",", ".", ";", ":", "\n", "!", "?", "-", "am", "pm", "morning", "afternoon", "evening", "at", "and", "&", ")", "by"})
+_AFTER_DAY: Final = frozenset(
+    {
+        ",",
+        ".",
+        ";",
+        ":",
+        "\n",
+        "!",
+        "?",
+        "-",
+        "am",
+        "pm",
+        "morning",
+        "afternoon",
+        "evening",
+        "at",
+        "and",
+        "&",
+        ")",
+        "by",
+    }
+)
 _PARTS: Final = frozenset({"morning", "afternoon", "evening", "night", "am", "pm"})
 
 
@@ -77,7 +117,9 @@ def read_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Mom
     return None
 
 
-def _worded_day(tokens: list[Token], at: int, which: str, start: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:
+def _worded_day(
+    tokens: list[Token], at: int, which: str, start: int, tree: dict[str, Any]
+) -> tuple[Moment, int] | None:
     phrase = longest_phrase(tokens, at, tree)
     low = tokens[at].low
     if low in ("the", "a", "an") and phrase is None or low in ("the", "a", "an"):
@@ -211,7 +253,9 @@ def _numbered(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Momen
     if token.low in ("am", "pm", "a.m", "p.m") and whole is not None and 1 <= whole <= 12:
         return Moment(hour=whole, half=token.low[:1] + "m"), end + 1
     if token.low in _ORDINALS and token.glued and whole is not None:
-        if end + 1 < len(tokens) and (tokens[end + 1].low == "of" or "month" in (longest_phrase(tokens, end + 1, tree) or (0, {}))[1]):
+        if end + 1 < len(tokens) and (
+            tokens[end + 1].low == "of" or "month" in (longest_phrase(tokens, end + 1, tree) or (0, {}))[1]
+        ):
             return _ordinal(tokens, at, tree)
         return None
     phrase = longest_phrase(tokens, end, tree)
@@ -233,11 +277,19 @@ def _closes_date(tokens: list[Token], end: int) -> bool:
 
 def _clock_of_colon(tokens: list[Token], at: int) -> tuple[Moment, int] | None:
     hour, minute = tokens[at].value
-    if not isinstance(hour, int) or not isinstance(minute, int) or hour > 23 or minute > 59 or len(tokens[at].low.split(":")[1]) != 2:
+    if (
+        not isinstance(hour, int)
+        or not isinstance(minute, int)
+        or hour > 23
+        or minute > 59
+        or len(tokens[at].low.split(":")[1]) != 2
+    ):
         return None
     if at + 1 < len(tokens) and tokens[at + 1].low in ("am", "pm") and 1 <= hour <= 12:
         return Moment(hour=hour, minute=minute, half=tokens[at + 1].low), at + 2
-    return Moment(hour=hour, minute=minute, half="24" if len(tokens[at].low) == 5 and tokens[at].low[0] == "0" else ""), at + 1
+    return Moment(
+        hour=hour, minute=minute, half="24" if len(tokens[at].low) == 5 and tokens[at].low[0] == "0" else ""
+    ), at + 1
 
 
 def read_hour_after_at(tokens: list[Token], at: int) -> tuple[Moment, int] | None:
@@ -252,7 +304,19 @@ def read_hour_after_at(tokens: list[Token], at: int) -> tuple[Moment, int] | Non
         following = tokens[at + 1]
         if following.low in ("am", "pm"):
             return Moment(hour=value, half=following.low), at + 2
-        if following.kind == "word" and following.low not in ("today", "yesterday", "and", "by", "on", "this", "for", "then", "sharp", "oclock", "o'clock"):
+        if following.kind == "word" and following.low not in (
+            "today",
+            "yesterday",
+            "and",
+            "by",
+            "on",
+            "this",
+            "for",
+            "then",
+            "sharp",
+            "oclock",
+            "o'clock",
+        ):
             return None
         if following.low in ("%", "-", "°", '"', "/"):
             return None

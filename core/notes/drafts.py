@@ -20,8 +20,62 @@ from core.notes.slots import COUNTLESS, OPENING, Slots, fill, finish, joined
 from core.notes.tokens import Token
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
-_LINKS: Final = frozenset({"of", "in", "from", "to", "for", "on", "at", "with", "w/", "into", "by", "the", "and", "a", "an", "are", "is", "was", "were", "have", "has", "it", "as", "or", "now", "had", "off", "out"})
-_LEADS: Final = frozenset({"and", "is", "are", "was", "were", "but", "so", "then", "it", "them", "they", "has", "have", "also", "too", "already", "up", "seeing", "saw", "see"})
+_LINKS: Final = frozenset(
+    {
+        "of",
+        "in",
+        "from",
+        "to",
+        "for",
+        "on",
+        "at",
+        "with",
+        "w/",
+        "into",
+        "by",
+        "the",
+        "and",
+        "a",
+        "an",
+        "are",
+        "is",
+        "was",
+        "were",
+        "have",
+        "has",
+        "it",
+        "as",
+        "or",
+        "now",
+        "had",
+        "off",
+        "out",
+    }
+)
+_LEADS: Final = frozenset(
+    {
+        "and",
+        "is",
+        "are",
+        "was",
+        "were",
+        "but",
+        "so",
+        "then",
+        "it",
+        "them",
+        "they",
+        "has",
+        "have",
+        "also",
+        "too",
+        "already",
+        "up",
+        "seeing",
+        "saw",
+        "see",
+    }
+)
 
 
 class Draft:
@@ -86,12 +140,20 @@ def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token]) -
         run = run[:-1]
     while run and run[0].low in _LEADS:
         run = run[1:]
-    if run and all(piece.kind in ("number", "dash", "break") or "filler" in piece.roles for piece in run) and run[0].kind == "number":
+    if (
+        run
+        and all(piece.kind in ("number", "dash", "break") or "filler" in piece.roles for piece in run)
+        and run[0].kind == "number"
+    ):
         while "filler" in run[-1].roles:
             run = run[:-1]
     if not any(_matters(piece) for piece in run):
         return []
-    return [as_typed(text, tokens, piece.first, piece.last) for piece in run if piece.kind not in ("break", "dash") or piece.low == "/"]
+    return [
+        as_typed(text, tokens, piece.first, piece.last)
+        for piece in run
+        if piece.kind not in ("break", "dash") or piece.low == "/"
+    ]
 
 
 def _matters(piece: Piece) -> bool:
@@ -164,7 +226,9 @@ def _count_early(clauses: list[Clause]) -> None:
     if first is None or first.act != "check" or "state" not in first.says or first.cue is not None:
         return
     for clause in clauses[: clauses.index(first)]:
-        counted = any(piece.kind == "fraction" or piece.kind == "number" and piece.value.of is not None for piece in clause.pieces)
+        counted = any(
+            piece.kind == "fraction" or piece.kind == "number" and piece.value.of is not None for piece in clause.pieces
+        )
         if counted and clause.kinds() & {"lots", "trays"} and clause.cue is None:
             clause.act = "check"
 
@@ -181,7 +245,13 @@ def _take_heads(draft: Draft, heads: list[Clause]) -> None:
         else:
             pieces = head.pieces
         if any(piece.kind == "word" and not piece.used for piece in pieces) and not draft.clauses[0].after == ":":
-            pieces = [piece for piece in pieces if piece.kind in ("lots", "trays", "moment", "quote") or "plant" in piece.roles or "filler" in piece.roles]
+            pieces = [
+                piece
+                for piece in pieces
+                if piece.kind in ("lots", "trays", "moment", "quote")
+                or "plant" in piece.roles
+                or "filler" in piece.roles
+            ]
         fill(draft.slots, pieces)
     draft.start = min(draft.start, heads[0].first)
 
@@ -201,7 +271,13 @@ def _add(draft: Draft, clause: Clause) -> None:
         draft.slots.values.setdefault(key, value)
     _take_person(draft, clause)
     slots = draft.slots
-    if slots.act == "check" and clause.act == "check" and "count" in slots.values and not slots.values.get("of") and "state" in clause.says:
+    if (
+        slots.act == "check"
+        and clause.act == "check"
+        and "count" in slots.values
+        and not slots.values.get("of")
+        and "state" in clause.says
+    ):
         slots.values["sample"] = True
         whole = slots.values.pop("count")
         fill(slots, clause.pieces)
@@ -223,10 +299,22 @@ def _merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     if not drafts or heads or drafts[-1].slots is None:
         return False
     before = drafts[-1].slots
-    if drafts[-1].act == "stick" and clause.act == "treat" and clause.says.get("treatment") == "hormone" and not clause.kinds() & {"lots", "trays"} and not clause.has("plant"):
+    if (
+        drafts[-1].act == "stick"
+        and clause.act == "treat"
+        and clause.says.get("treatment") == "hormone"
+        and not clause.kinds() & {"lots", "trays"}
+        and not clause.has("plant")
+    ):
         clause.says = {}
         return True
-    if drafts[-1].act == "wilt" and clause.act == "lose" and clause.after in ("and", "&") and before.values.get("count") is not None and not clause.kinds() & {"number", "fraction", "percent"}:
+    if (
+        drafts[-1].act == "wilt"
+        and clause.act == "lose"
+        and clause.after in ("and", "&")
+        and before.values.get("count") is not None
+        and not clause.kinds() & {"number", "fraction", "percent"}
+    ):
         before.act = drafts[-1].act = "lose"
         before.values.setdefault("cause", "wilt")
         return True
@@ -236,19 +324,31 @@ def _merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     held = any(before.values.get(name) for name in _SUBJECTS)
     if own and held:
         return False
-    counted = before.values.get("count") is not None or before.values.get("share") is not None or before.values.get("all_of")
+    counted = (
+        before.values.get("count") is not None or before.values.get("share") is not None or before.values.get("all_of")
+    )
     counts = bool(clause.kinds() & {"number", "fraction", "percent"}) or clause.has("all", "none", "negation", "vague")
     if clause.act == "check":
         if "state" in before.values:
             return before.values["state"] == clause.says.get("state") and not counted and clause.after in (":", ",", "")
         if "state" not in clause.says and not counted and not own:
             return True
-        return "state" in clause.says and (not counted or bool(before.values.get("sample")) or before.clause.word is not None and not before.clause.word.says and before.values.get("of") is None)
+        return "state" in clause.says and (
+            not counted
+            or bool(before.values.get("sample"))
+            or before.clause.word is not None
+            and not before.clause.word.says
+            and before.values.get("of") is None
+        )
     if clause.act == "lose":
         same = clause.says.get("cause") is None or before.values.get("cause") in (None, clause.says["cause"])
         return same and not (counted and counts)
     if clause.act in ("temp", "air", "mix"):
-        return not any(before.values.get(name) is not None and name != "place" for name in _told(clause)) if clause.act != "air" else not counts
+        return (
+            not any(before.values.get(name) is not None and name != "place" for name in _told(clause))
+            if clause.act != "air"
+            else not counts
+        )
     return False
 
 
@@ -266,7 +366,11 @@ def _told(clause: Clause) -> list[str]:
 def _subject_only(clause: Clause) -> bool:
     kinds = {piece.kind for piece in clause.pieces if "filler" not in piece.roles}
     return bool(kinds) and all(
-        piece.kind in ("lots", "trays", "mark", "moment", "person") or "filler" in piece.roles or "plant" in piece.roles or piece.kind == "quote" for piece in clause.pieces
+        piece.kind in ("lots", "trays", "mark", "moment", "person")
+        or "filler" in piece.roles
+        or "plant" in piece.roles
+        or piece.kind == "quote"
+        for piece in clause.pieces
     )
 
 
@@ -279,11 +383,22 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
     if before.act == "split" and before.values.get("to") is None:
         return False
     moved_on = "moment" in kinds and before.values.get("on") is not None
-    if moved_on and any(piece.kind in ("lots", "trays") and before.values.get(piece.kind) not in (None, piece.value) for piece in clause.pieces):
+    if moved_on and any(
+        piece.kind in ("lots", "trays") and before.values.get(piece.kind) not in (None, piece.value)
+        for piece in clause.pieces
+    ):
         return True
-    if _subject_only(clause) and clause.has("plant") and before.values.get("plant") and before.act in COUNTLESS and not kinds & {"lots", "trays"}:
+    if (
+        _subject_only(clause)
+        and clause.has("plant")
+        and before.values.get("plant")
+        and before.act in COUNTLESS
+        and not kinds & {"lots", "trays"}
+    ):
         return True
-    counts = kinds & {"number", "fraction", "percent", "amount", "duration"} or clause.has("all", "none", "vague", "fraction", "vent_open")
+    counts = kinds & {"number", "fraction", "percent", "amount", "duration"} or clause.has(
+        "all", "none", "vague", "fraction", "vent_open"
+    )
     fresh = False
     for kind in ("lots", "trays"):
         named = [piece.value for piece in clause.pieces if piece.kind == kind]
@@ -291,17 +406,38 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
             fresh = True
     if clause.has("plant") and before.values.get("plant") is not None:
         fresh = True
-    if before.act == "stick" and "number" in kinds and clause.has("cutting") and before.values.get("count") is not None and before.values.get("cutting"):
+    if (
+        before.act == "stick"
+        and "number" in kinds
+        and clause.has("cutting")
+        and before.values.get("count") is not None
+        and before.values.get("cutting")
+    ):
         return True
     if before.act == "lose" and "number" in kinds and clause.has("cause") and before.values.get("count") is not None:
         return True
-    if before.act in ("pot", "sell", "give", "plant_out", "reserve") and "number" in kinds and before.values.get("count") is not None:
-        fresh = fresh or bool(kinds & {"size"}) or any(piece.low in ("to", "into", "at") for piece in clause.pieces) or any(piece.kind == "amount" for piece in clause.pieces)
+    if (
+        before.act in ("pot", "sell", "give", "plant_out", "reserve")
+        and "number" in kinds
+        and before.values.get("count") is not None
+    ):
+        fresh = (
+            fresh
+            or bool(kinds & {"size"})
+            or any(piece.low in ("to", "into", "at") for piece in clause.pieces)
+            or any(piece.kind == "amount" for piece in clause.pieces)
+        )
     return bool(fresh and counts)
 
 
 def _place_clause(
-    drafts: list[Draft], heads: list[Clause], clause: Clause, clauses: list[Clause], place: int, tokens: list[Token], now: datetime
+    drafts: list[Draft],
+    heads: list[Clause],
+    clause: Clause,
+    clauses: list[Clause],
+    place: int,
+    tokens: list[Token],
+    now: datetime,
 ) -> None:
     if not drafts:
         heads.append(clause)
@@ -312,7 +448,11 @@ def _place_clause(
         clause.act = before.act
         clause.word = before.slots.clause.word
         own_cause = before.act == "lose" and clause.has("cause")
-        clause.says = {key: value for key, value in before.slots.values.items() if key in ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")}
+        clause.says = {
+            key: value
+            for key, value in before.slots.values.items()
+            if key in ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")
+        }
         if own_cause:
             clause.says.pop("cause", None)
         if before.act in ("stick", "sow", "divide"):
@@ -326,11 +466,25 @@ def _place_clause(
         return
     if _subject_only(clause) and clause.kinds() & {"lots", "trays"}:
         following = clauses[place + 1] if place + 1 < len(clauses) else None
-        fresh = all(before.held(name) for name in ("lots", "trays") if any(piece.kind == name for piece in clause.pieces))
-        if following is not None and following.act is not None and following.cue is None and not following.kinds() & {"lots", "trays"} and (fresh or clause.after in ("\n", ".", ";") and before.own_subject() and before.act not in OPENING):
+        fresh = all(
+            before.held(name) for name in ("lots", "trays") if any(piece.kind == name for piece in clause.pieces)
+        )
+        if (
+            following is not None
+            and following.act is not None
+            and following.cue is None
+            and not following.kinds() & {"lots", "trays"}
+            and (fresh or clause.after in ("\n", ".", ";") and before.own_subject() and before.act not in OPENING)
+        ):
             heads.append(clause)
             return
-    if before.act not in ("merge", "split") and clause.kinds() & {"lots", "trays"} and before.own_subject() and not _subject_only(clause) and any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces):
+    if (
+        before.act not in ("merge", "split")
+        and clause.kinds() & {"lots", "trays"}
+        and before.own_subject()
+        and not _subject_only(clause)
+        and any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces)
+    ):
         before.clauses.append(clause)
         return
     _add(before, clause)
@@ -339,7 +493,13 @@ def _place_clause(
 def _backfill_states(drafts: list[Draft]) -> None:
     """`14: 31/72, 15: 20/36 rooted`: a count without a state takes the state that a like count after it names."""
     for draft, after in reversed(list(zip(drafts, drafts[1:], strict=False))):
-        if draft.act == after.act == "check" and draft.slots and after.slots and "state" not in draft.slots.values and draft.slots.values.get("count") is not None:
+        if (
+            draft.act == after.act == "check"
+            and draft.slots
+            and after.slots
+            and "state" not in draft.slots.values
+            and draft.slots.values.get("count") is not None
+        ):
             state = after.slots.values.get("state")
             if state and draft.slots.clause.word is None:
                 draft.slots.values["state"] = state
@@ -351,7 +511,11 @@ def _bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> li
         return None
     told = [piece for piece in clauses[0].pieces if piece.kind != "mark" and "filler" not in piece.roles]
     kinds = sorted(piece.kind for piece in told)
-    if kinds not in (["lots", "number"], ["number", "trays"]) or told[-1].kind == "number" and told[-1].value.whole is None:
+    if (
+        kinds not in (["lots", "number"], ["number", "trays"])
+        or told[-1].kind == "number"
+        and told[-1].value.whole is None
+    ):
         return None
     clauses[0].act = "check"
     return [draft_of(clauses[0], tokens, now)]
@@ -363,7 +527,9 @@ def _counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) ->
     if any(clause.cue for clause in clauses):
         return None
     for clause in clauses:
-        whole = any(piece.kind == "fraction" or piece.kind == "number" and piece.value.of is not None for piece in clause.pieces)
+        whole = any(
+            piece.kind == "fraction" or piece.kind == "number" and piece.value.of is not None for piece in clause.pieces
+        )
         if whole:
             clause.act = "check"
             found.append(draft_of(clause, tokens, now))
@@ -383,7 +549,9 @@ def _headed_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
     return later
 
 
-def draft_notes(text: str, tokens: list[Token], clauses: list[Clause], now: datetime, *, whole: bool = True) -> list[Draft]:
+def draft_notes(
+    text: str, tokens: list[Token], clauses: list[Clause], now: datetime, *, whole: bool = True
+) -> list[Draft]:
     """One note of some clauses, with the subjects and the date that they name; a bare subject, or a deed left open, is asked."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
     values: dict[str, Any] = {}
@@ -397,7 +565,11 @@ def draft_notes(text: str, tokens: list[Token], clauses: list[Clause], now: date
             values["plant"] = name
         elif piece.kind == "moment" and "on" not in values:
             cue = next((clause.cue for clause in clauses if clause.cue), None)
-            moment = resolve_coming(piece.value, now) if cue in ("plan", "condition", "wish") else resolve_past(piece.value, now) or resolve_coming(piece.value, now)
+            moment = (
+                resolve_coming(piece.value, now)
+                if cue in ("plan", "condition", "wish")
+                else resolve_past(piece.value, now) or resolve_coming(piece.value, now)
+            )
             if moment is not None:
                 values["on"] = moment
         elif piece.kind == "person" and not whole:
@@ -416,8 +588,16 @@ def draft_notes(text: str, tokens: list[Token], clauses: list[Clause], now: date
 
 
 def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
-    bare = [piece for piece in pieces if piece.kind == "number" and piece.value.whole is not None]
-    others = [piece for piece in pieces if piece not in bare and piece.kind not in ("break", "dash", "mark") and "filler" not in piece.roles]
+    bare = [
+        piece
+        for piece in pieces
+        if piece.kind == "number" and piece.value.whole is not None and not (piece.value.approx or piece.value.of)
+    ]
+    others = [
+        piece
+        for piece in pieces
+        if piece not in bare and piece.kind not in ("break", "dash", "mark") and "filler" not in piece.roles
+    ]
     subjects = [piece for piece in others if piece.kind in ("lots", "trays")]
     if bare and not others:
         return ["act", "number"] if len(bare) == 2 or bare[0].value.high is not None else ["act"]
@@ -428,7 +608,17 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
     plants = [piece for piece in others if "plant" in piece.roles or piece.kind == "quote"]
     if (subjects or (bare and plants)) and len(others) == len(subjects) + len(plants):
         return ["act"]
-    if (subjects or plants or bare) and any(piece.low in ("did", "done", "finished", "started") for piece in pieces[:3]):
+    if (subjects or plants or bare) and any(
+        piece.low in ("did", "done", "finished", "started") for piece in pieces[:3]
+    ):
+        return ["act"]
+    measured = any(
+        piece.kind in ("number", "fraction", "size", "amount", "percent", "duration")
+        or "container" in piece.roles
+        and piece.low not in ("bed", "tray")
+        for piece in pieces
+    )
+    if subjects and measured and not any("no_deed" in piece.roles for piece in pieces):
         return ["act"]
     if any("shared" in piece.roles for piece in pieces) and (subjects or bare or plants):
         return ["act"]

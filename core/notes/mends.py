@@ -17,7 +17,9 @@ from core.vocabulary.loading import END, plain_words
 _NAMING: Final = frozenset({"from", "by", "for", "at", "ask", "near", "named", "called", "birthday", "m"})
 
 
-def mend_tokens(tokens: list[Token], tree: dict[str, Any]) -> tuple[tuple[Repair, ...], tuple[int, tuple[str, ...]] | None]:
+def mend_tokens(
+    tokens: list[Token], tree: dict[str, Any]
+) -> tuple[tuple[Repair, ...], tuple[int, tuple[str, ...]] | None]:
     """Mends the tokens in place: the repairs, and a word that may mean several acts (its place and the choices)."""
     known = plain_words()
     repairs: list[Repair] = []
@@ -45,7 +47,22 @@ def _is_act(word: str, tree: dict[str, Any]) -> bool:
 
 def _is_vocal(word: str, tree: dict[str, Any]) -> bool:
     leaf = tree.get(word, {}).get(END, {})
-    return bool(leaf) and any(role in leaf for role in ("container", "place_word", "cause", "weekday", "month", "inch", "amount", "duration", "act", "for_good", "vent_open"))
+    return bool(leaf) and any(
+        role in leaf
+        for role in (
+            "container",
+            "place_word",
+            "cause",
+            "weekday",
+            "month",
+            "inch",
+            "amount",
+            "duration",
+            "act",
+            "for_good",
+            "vent_open",
+        )
+    )
 
 
 def _is_name(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

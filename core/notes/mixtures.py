@@ -13,7 +13,9 @@ def join_mixtures(pieces: list[Piece]) -> None:
     """Joins runs of media to one piece of kind `medium`, and parts of a solution to one of kind `parts`, in place."""
     at = 0
     while at < len(pieces):
-        if "medium" in pieces[at].roles and not ("plant" in pieces[at].roles and at and "plant" in pieces[at - 1].roles):
+        if "medium" in pieces[at].roles and not (
+            "plant" in pieces[at].roles and at and "plant" in pieces[at - 1].roles
+        ):
             _join_media(pieces, at)
         elif pieces[at].kind == "number" and at + 2 < len(pieces) and pieces[at + 1].low in ("part", "parts"):
             _join_parts(pieces, at)
@@ -55,7 +57,13 @@ def _mixes_solution(pieces: list[Piece], at: int) -> bool:
 def _ratio_beside(pieces: list[Piece], start: int, end: int, count: int) -> tuple[str, int, int]:
     for place in (end, start - 1):
         step = place
-        if step == end and step < len(pieces) and pieces[step].kind == "break" and pieces[step].low in (",", "(") and step + 1 < len(pieces):
+        if (
+            step == end
+            and step < len(pieces)
+            and pieces[step].kind == "break"
+            and pieces[step].low in (",", "(")
+            and step + 1 < len(pieces)
+        ):
             step += 1
         if not 0 <= step < len(pieces):
             continue
@@ -88,7 +96,12 @@ def _join_parts(pieces: list[Piece], at: int) -> None:
         parts.append(pieces[end].value.value)
         names.append(pieces[name_at])
         end = name_at + 1
-        while end < len(pieces) and pieces[end].low in ("to", "and", "&", "+", ",", "in", "with") and end + 1 < len(pieces) and pieces[end + 1].kind == "number":
+        while (
+            end < len(pieces)
+            and pieces[end].low in ("to", "and", "&", "+", ",", "in", "with")
+            and end + 1 < len(pieces)
+            and pieces[end + 1].kind == "number"
+        ):
             end += 1
     if len(parts) < 2:
         _part_to(pieces, at)
@@ -117,8 +130,21 @@ def _part_to(pieces: list[Piece], at: int) -> None:
 
 def _replace(pieces: list[Piece], start: int, end: int, kind: str, value: Any, roles: dict[str, Any]) -> None:
     low = pieces[start].low if end - start == 1 else value
-    extra = {role: meaning for role, meaning in pieces[start].roles.items() if role in ("plant", "noun", "to_do", "filler")} if end - start == 1 else {}
-    pieces[start:end] = [Piece(kind if end - start > 1 else pieces[start].kind, value, pieces[start].first, pieces[end - 1].last, low, {**extra, **roles})]
+    extra = (
+        {role: meaning for role, meaning in pieces[start].roles.items() if role in ("plant", "noun", "to_do", "filler")}
+        if end - start == 1
+        else {}
+    )
+    pieces[start:end] = [
+        Piece(
+            kind if end - start > 1 else pieces[start].kind,
+            value,
+            pieces[start].first,
+            pieces[end - 1].last,
+            low,
+            {**extra, **roles},
+        )
+    ]
 
 
 __all__ = ["join_mixtures"]

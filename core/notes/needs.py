@@ -30,7 +30,12 @@ def missing(act: str, values: Mapping[str, Any]) -> list[str]:
     asked = [ask for ask, fields in NEEDS.get(act, ()) if not any(_given(values, name) for name in fields)]
     if act == "check":
         asked.extend(_missing_of_check(values))
-    if act == "ask" and values.get("about") == "count" and values.get("state") and not any(_given(values, name) for name in _SUBJECT):
+    if (
+        act == "ask"
+        and values.get("about") == "count"
+        and values.get("state")
+        and not any(_given(values, name) for name in _SUBJECT)
+    ):
         asked.append("lot")
     return asked
 

@@ -30,14 +30,43 @@ class Number:
 
 
 _APPROX_WORDS = frozenset(
-    {"about", "abt", "around", "approx", "approximately", "roughly", "circa", "ca", "~", "nearly", "almost", "maybe", "say", "est", "like", "over", "c", "≈"}
+    {
+        "about",
+        "abt",
+        "around",
+        "approx",
+        "approximately",
+        "roughly",
+        "circa",
+        "ca",
+        "~",
+        "nearly",
+        "almost",
+        "maybe",
+        "say",
+        "est",
+        "like",
+        "over",
+        "c",
+        "≈",
+    }
 )
 _SMALL = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
     "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
     "eighteen": 18, "nineteen": 19,
 }  # fmt: skip
-_TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
+_TENS = {
+    "twenty": 20,
+    "thirty": 30,
+    "forty": 40,
+    "fourty": 40,
+    "fifty": 50,
+    "sixty": 60,
+    "seventy": 70,
+    "eighty": 80,
+    "ninety": 90,
+}
 _DOZEN = frozenset({"dozen", "doz", "dz", "dozens"})
 _JOINED = {f"{tens}{small}": high + low for tens, high in _TENS.items() for small, low in _SMALL.items() if low < 10}
 WORD_VALUES = {**_SMALL, **_TENS, **_JOINED, "zero": 0}
@@ -57,9 +86,19 @@ def read_plain(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
         value = token.value
         if end < count:
             then = tokens[end]
-            if then.kind == "fraction" and not then.glued and then.value[0] < then.value[1] <= 8 and value == int(value) and value <= 20:
+            if (
+                then.kind == "fraction"
+                and not then.glued
+                and then.value[0] < then.value[1] <= 8
+                and value == int(value)
+                and value <= 20
+            ):
                 value, end = value + then.value[0] / then.value[1], end + 1
-            elif then.low == "k" and then.glued and (end + 1 == count or not (tokens[end + 1].low == "-" and tokens[end + 1].glued)):
+            elif (
+                then.low == "k"
+                and then.glued
+                and (end + 1 == count or not (tokens[end + 1].low == "-" and tokens[end + 1].glued))
+            ):
                 value, end = value * 1000, end + 1
     elif token.kind == "word":
         low = token.low
@@ -143,7 +182,9 @@ def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Num
     high, end, dashed = _read_range(tokens, value, end, place)
     if end < len(tokens):
         mark = tokens[end]
-        if mark.low == "ish" or (mark.low == "+" and mark.glued and (end + 1 >= len(tokens) or not tokens[end + 1].glued)):
+        if mark.low == "ish" or (
+            mark.low == "+" and mark.glued and (end + 1 >= len(tokens) or not tokens[end + 1].glued)
+        ):
             approx, end = True, end + 1
         elif mark.low == "-" and mark.glued and end + 1 < len(tokens) and tokens[end + 1].low == "ish":
             approx, end = True, end + 2

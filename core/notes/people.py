@@ -14,8 +14,109 @@ from core.notes.pieces import Piece
 from core.notes.values import Names
 
 _AIDS: Final = frozenset({"has", "just", "already", "have", "also", "'s"})
-_NO_PERSON: Final = frozenset({"everything", "something", "nothing", "anything", "everyone", "someone", "somebody", "anyone", "stuff", "he", "she", "you", "who", "finally", "mostly", "only", "half", "really", "actually", "oops", "sorry", "quickly", "lightly", "carefully", "today", "freshly", "well", "same", "both", "sadly", "heavily", "thoroughly", "hopefully", "usually", "recently", "gently"})
-_NAMELIKE: Final = frozenset({"june", "may", "april", "august", "sage", "rose", "lily", "iris", "ivy", "fern", "heather", "holly", "jasmine", "violet", "daisy", "laurel", "olive", "hazel", "juniper", "rosemary", "basil", "clover", "forrest", "rowan", "ash", "aspen", "willow", "myrtle", "ginger", "poppy", "dahlia", "zinnia", "linnea", "flora", "marigold", "pepper", "reed", "rush", "will", "jan", "mark", "bill", "penny", "sunny", "dusty", "misty", "sandy", "cliff", "summer", "autumn", "art", "briar", "bay", "erica", "veronica", "robin", "gale", "glen", "heath"})
+_NO_PERSON: Final = frozenset(
+    {
+        "everything",
+        "something",
+        "nothing",
+        "anything",
+        "everyone",
+        "someone",
+        "somebody",
+        "anyone",
+        "stuff",
+        "he",
+        "she",
+        "you",
+        "who",
+        "finally",
+        "mostly",
+        "only",
+        "half",
+        "really",
+        "actually",
+        "oops",
+        "sorry",
+        "quickly",
+        "lightly",
+        "carefully",
+        "today",
+        "freshly",
+        "well",
+        "same",
+        "both",
+        "sadly",
+        "heavily",
+        "thoroughly",
+        "hopefully",
+        "usually",
+        "recently",
+        "gently",
+    }
+)
+_NAMELIKE: Final = frozenset(
+    {
+        "june",
+        "may",
+        "april",
+        "august",
+        "sage",
+        "rose",
+        "lily",
+        "iris",
+        "ivy",
+        "fern",
+        "heather",
+        "holly",
+        "jasmine",
+        "violet",
+        "daisy",
+        "laurel",
+        "olive",
+        "hazel",
+        "juniper",
+        "rosemary",
+        "basil",
+        "clover",
+        "forrest",
+        "rowan",
+        "ash",
+        "aspen",
+        "willow",
+        "myrtle",
+        "ginger",
+        "poppy",
+        "dahlia",
+        "zinnia",
+        "linnea",
+        "flora",
+        "marigold",
+        "pepper",
+        "reed",
+        "rush",
+        "will",
+        "jan",
+        "mark",
+        "bill",
+        "penny",
+        "sunny",
+        "dusty",
+        "misty",
+        "sandy",
+        "cliff",
+        "summer",
+        "autumn",
+        "art",
+        "briar",
+        "bay",
+        "erica",
+        "veronica",
+        "robin",
+        "gale",
+        "glen",
+        "heath",
+    }
+)
 
 
 def find_people(pieces: list[Piece], names: Names) -> None:
@@ -23,7 +124,12 @@ def find_people(pieces: list[Piece], names: Names) -> None:
     people = {name.lower() for name in names.people}
     at = 0
     while at < len(pieces):
-        if at == 0 or pieces[at - 1].kind == "break" or pieces[at - 1].low in ("and", "then", "but") or pieces[at - 1].kind == "moment":
+        if (
+            at == 0
+            or pieces[at - 1].kind == "break"
+            or pieces[at - 1].low in ("and", "then", "but")
+            or pieces[at - 1].kind == "moment"
+        ):
             end = _person_at(pieces, at, people)
             if end:
                 if end < len(pieces) and pieces[end].low == ":":
@@ -46,7 +152,15 @@ def _is_named(piece: Piece, people: set[str]) -> bool:
 def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if not _is_named(pieces[at], people):
         return 0
-    if at > 1 and pieces[at - 1].low in ("and", "&") and ("thing" in pieces[at - 2].roles or "container" in pieces[at - 2].roles or pieces[at - 2].low in ("trays", "tray")):
+    if (
+        at > 1
+        and pieces[at - 1].low in ("and", "&")
+        and (
+            "thing" in pieces[at - 2].roles
+            or "container" in pieces[at - 2].roles
+            or pieces[at - 2].low in ("trays", "tray")
+        )
+    ):
         return 0
     end = at + 1
     if end + 1 < len(pieces) and pieces[end].low in ("and", "&") and _is_named(pieces[end + 1], people):
@@ -57,20 +171,40 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if after >= len(pieces):
         return 0
     verb = pieces[after]
-    if verb.low == ":" and pieces[at].kind == "word" and (at == 0 or pieces[at - 1].low in (".", "\n")) and (pieces[at].low in people or _deed_follows(pieces, after + 1)):
+    if (
+        verb.low == ":"
+        and pieces[at].kind == "word"
+        and (at == 0 or pieces[at - 1].low in (".", "\n"))
+        and (pieces[at].low in people or _deed_follows(pieces, after + 1))
+    ):
         return end
     meaning = verb.roles.get("act") or verb.roles.get("shared")
     if meaning is None:
-        light = verb.low in ("put", "gave", "did", "took", "set") or "vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked")
+        light = (
+            verb.low in ("put", "gave", "did", "took", "set")
+            or "vent_open" in verb.roles
+            and verb.low in ("closed", "shut", "cracked")
+        )
         if not light or pieces[at].kind != "word":
             return 0
     elif meaning.counts_before or meaning.form != "done":
         return 0
-    lone = not any(piece.kind in ("lots", "trays", "number", "amount", "fraction") or "plant" in piece.roles or "thing" in piece.roles or "solution" in piece.roles or "all" in piece.roles for piece in pieces[after + 1 :])
+    lone = not any(
+        piece.kind in ("lots", "trays", "number", "amount", "fraction")
+        or "plant" in piece.roles
+        or "thing" in piece.roles
+        or "solution" in piece.roles
+        or "all" in piece.roles
+        for piece in pieces[after + 1 :]
+    )
     if pieces[at].kind != "word" and pieces[at].low not in people:
         if lone:
             return 0
-        own = [piece for piece in pieces[after + 1 :] if piece.kind in ("lots", "trays") or "plant" in piece.roles or "thing" in piece.roles]
+        own = [
+            piece
+            for piece in pieces[after + 1 :]
+            if piece.kind in ("lots", "trays") or "plant" in piece.roles or "thing" in piece.roles
+        ]
         if "plant" in pieces[at].roles and not own:
             return 0
         return end
@@ -80,6 +214,12 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
 
 
 def _deed_follows(pieces: list[Piece], at: int) -> bool:
-    while at < len(pieces) and (pieces[at].kind in ("lots", "trays") or "filler" in pieces[at].roles or "plant" in pieces[at].roles):
+    while at < len(pieces) and (
+        pieces[at].kind in ("lots", "trays") or "filler" in pieces[at].roles or "plant" in pieces[at].roles
+    ):
         at += 1
-    return at < len(pieces) and ("act" in pieces[at].roles or "shared" in pieces[at].roles) and not pieces[at].roles.get("act", pieces[at].roles.get("shared")).counts_before
+    return (
+        at < len(pieces)
+        and ("act" in pieces[at].roles or "shared" in pieces[at].roles)
+        and not pieces[at].roles.get("act", pieces[at].roles.get("shared")).counts_before
+    )

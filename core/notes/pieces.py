@@ -9,7 +9,9 @@ from core.vocabulary import Leaf
 from core.vocabulary.loading import END
 
 NO_ROLES: Final[Leaf] = {}
-BREAKS: Final = frozenset({",", ";", ".", ":", "!", "?", "+", "&", "/", "(", ")", "|", "->", "=", "*", "[", "]", "<", ">", "-"})
+BREAKS: Final = frozenset(
+    {",", ";", ".", ":", "!", "?", "+", "&", "/", "(", ")", "|", "->", "=", "*", "[", "]", "<", ">", "-"}
+)
 
 
 class Piece:

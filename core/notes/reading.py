@@ -97,7 +97,16 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
     special = False
     for place, piece in enumerate(pieces):
         fresh = place == 0 or pieces[place - 1].kind == "break"
-        if fresh and place and pieces[place - 1].low == "," and begins_question(pieces, place) and not any("act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles for one in runs[-1]):
+        if (
+            fresh
+            and place
+            and pieces[place - 1].low == ","
+            and begins_question(pieces, place)
+            and not any(
+                "act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles
+                for one in runs[-1]
+            )
+        ):
             runs[-1].append(piece)
             continue
         if fresh and runs[-1] and (begins_question(pieces, place) or begins_wish(pieces, place)):
@@ -126,7 +135,9 @@ def _told(
     return gather(text, tokens, clauses, now)
 
 
-def _reading(text: str, tokens: list[Token], drafts: list[Draft], repairs: tuple[Repair, ...], now: datetime) -> Reading:
+def _reading(
+    text: str, tokens: list[Token], drafts: list[Draft], repairs: tuple[Repair, ...], now: datetime
+) -> Reading:
     carry(drafts, tokens)
     entries: list[Entry] = []
     asks: list[Ask] = []
@@ -148,7 +159,12 @@ def _reading(text: str, tokens: list[Token], drafts: list[Draft], repairs: tuple
 
 
 def _doubtful_word(
-    text: str, tokens: list[Token], tree: dict[str, Any], now: datetime, doubtful: tuple[int, tuple[str, ...]], repairs: tuple[Repair, ...]
+    text: str,
+    tokens: list[Token],
+    tree: dict[str, Any],
+    now: datetime,
+    doubtful: tuple[int, tuple[str, ...]],
+    repairs: tuple[Repair, ...],
 ) -> Reading:
     """A word that may mean two acts: settled where only one reading is whole, else noted and asked with its readings."""
     at, choices = doubtful
@@ -162,7 +178,9 @@ def _doubtful_word(
     whole = [reading for reading in readings if not reading.asks and not any(entry.rest for entry in reading.entries)]
     if len(whole) == 1 and len(readings) > 1 and len(readings[0].entries) == len(readings[-1].entries):
         place = readings.index(whole[0])
-        return Reading(entries=whole[0].entries, asks=whole[0].asks, repairs=(*repairs, Repair(read=typed, as_=choices[place])))
+        return Reading(
+            entries=whole[0].entries, asks=whole[0].asks, repairs=(*repairs, Repair(read=typed, as_=choices[place]))
+        )
     drafts = draft_notes(text, tokens, [Clause("", assemble(tokens, tree))], now)
     noted = _reading(text, tokens, drafts, repairs, now)
     each = tuple(reading.entries[0] for reading in readings if reading.entries)

@@ -40,7 +40,9 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
     solid = [piece for piece in pieces if piece.kind != "mark"]
     if not 3 <= len(solid) <= 24:
         return None
-    words = " ".join(joined(tokens, piece.first, piece.last) for piece in solid if piece.kind != "break" or piece.low == ":").replace(" :", ":")
+    words = " ".join(
+        joined(tokens, piece.first, piece.last) for piece in solid if piece.kind != "break" or piece.low == ":"
+    ).replace(" :", ":")
     if not any(rule.match(words) for rule in _RULES):
         return None
     values: dict[str, Any] = {}
@@ -61,7 +63,17 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
             if place and pieces[place - 1].low in ("for", "on", "in", "with", "of"):
                 gone.add(place - 1)
     kept = [piece for place, piece in enumerate(pieces) if place not in gone]
-    while kept and kept[0].low in ("rule", "new rule", "default", "new default", ":", ",", "house rule", "policy", "new"):
+    while kept and kept[0].low in (
+        "rule",
+        "new rule",
+        "default",
+        "new default",
+        ":",
+        ",",
+        "house rule",
+        "policy",
+        "new",
+    ):
         kept = kept[1:]
     while kept and kept[-1].kind in ("break", "mark", "dash"):
         kept = kept[:-1]

@@ -146,7 +146,10 @@ def _container(container: Container | None) -> str:
 
 def _from(entry: Entry) -> str:
     if entry.sources:
-        return ", ".join(_join(str(share.count) if share.count is not None else "", f"from {share.source}") for share in entry.sources)
+        return ", ".join(
+            _join(str(share.count) if share.count is not None else "", f"from {share.source}")
+            for share in entry.sources
+        )
     return f"from {entry.source}" if entry.source else ""
 
 
@@ -309,7 +312,9 @@ def _reply(entry: Entry) -> str:
 
 
 def _ask(entry: Entry) -> str:
-    return _join("asked", entry.about, entry.state, entry.plant, _numbers("lot", entry.lots), _numbers("tray", entry.trays))
+    return _join(
+        "asked", entry.about, entry.state, entry.plant, _numbers("lot", entry.lots), _numbers("tray", entry.trays)
+    )
 
 
 def _amend(entry: Entry) -> str:

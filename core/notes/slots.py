@@ -51,7 +51,9 @@ _TAKES: Final[dict[str, frozenset[str]]] = {
 TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
 _FROM: Final = frozenset({"from", "off", "off of", "taken from", "out of"})
 _TO: Final[dict[str, frozenset[str]]] = {
-    "move": frozenset({"to", "into", "in", "on", "onto", "under", "at", "over to", "out to", "->", "by", "back to", "beside", "near"}),
+    "move": frozenset(
+        {"to", "into", "in", "on", "onto", "under", "at", "over to", "out to", "->", "by", "back to", "beside", "near"}
+    ),
     "harden": frozenset({"at", "in", "on", "by", "under", "to", "outside", "along", "near", "beside"}),
     "sell": frozenset({"to"}),
     "give": frozenset({"to"}),
@@ -106,11 +108,20 @@ def _use(*pieces: Piece) -> None:
 def fill(slots: Slots, pieces: list[Piece]) -> None:
     """Fills the details of an act from the pieces of its clause (or of a clause that only adds to it)."""
     for piece in pieces:
-        if ("act" in piece.roles or "shared" in piece.roles) and piece.kind not in ("temp", "degrees", "number", "percent"):
+        if ("act" in piece.roles or "shared" in piece.roles) and piece.kind not in (
+            "temp",
+            "degrees",
+            "number",
+            "percent",
+        ):
             _use(piece)
         elif slots.act == "stick" and "noun" in piece.roles and piece.roles["noun"].says.get("treatment") == "hormone":
             _use(piece)
-        elif slots.act == "treat" and piece.low in ("ended", "stopped", "finished", "over") and piece.kind in ("word", "phrase"):
+        elif (
+            slots.act == "treat"
+            and piece.low in ("ended", "stopped", "finished", "over")
+            and piece.kind in ("word", "phrase")
+        ):
             slots.put("ends", True, piece)
         elif slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine"):
             _use(piece)
@@ -147,9 +158,18 @@ def _texts(slots: Slots, pieces: list[Piece]) -> None:
         low = piece.low
         if slots.takes("source") and low in _SOURCE_WORDS[slots.act == "collect"]:
             _source(slots, pieces, place)
-        elif low == "by" and not slots.values.get("by") and pieces[place + 1].kind in ("word", "phrase") and not pieces[place + 1].roles.get("filler"):
+        elif (
+            low == "by"
+            and not slots.values.get("by")
+            and pieces[place + 1].kind in ("word", "phrase")
+            and not pieces[place + 1].roles.get("filler")
+        ):
             end = _text_end(pieces, place + 1)
-            if slots.act not in ("move", "harden", "plant_out") and end - place <= 4 and pieces[place + 1].low not in ("hand", "hose", "the"):
+            if (
+                slots.act not in ("move", "harden", "plant_out")
+                and end - place <= 4
+                and pieces[place + 1].low not in ("hand", "hose", "the")
+            ):
                 slots.put("by", _text(slots, pieces, place + 1, end), *pieces[place:end])
         elif low in _TO.get(slots.act, ()) and "to" not in slots.values:
             _destination(slots, pieces, place)
@@ -171,7 +191,12 @@ def _texts(slots: Slots, pieces: list[Piece]) -> None:
 def _source(slots: Slots, pieces: list[Piece], place: int) -> None:
     following = pieces[place + 1]
     if following.kind in ("moment", "duration", "size", "break", "percent", "trays", "lots"):
-        if following.kind == "lots" and slots.act in ("stick", "sow", "divide", "collect") and pieces[place].low == "from" and any(p.kind == "lots" for p in pieces[:place]):
+        if (
+            following.kind == "lots"
+            and slots.act in ("stick", "sow", "divide", "collect")
+            and pieces[place].low == "from"
+            and any(p.kind == "lots" for p in pieces[:place])
+        ):
             slots.put("source", following.low, pieces[place], following)
         return
     if _is_mother(following.low):
@@ -193,7 +218,16 @@ def _source(slots: Slots, pieces: list[Piece], place: int) -> None:
 
 def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     start = place + 1
-    while start < len(pieces) and (pieces[start].low in _TO[slots.act] or pieces[start].low in ("back", "over") and start + 1 < len(pieces) and pieces[start + 1].low in _TO[slots.act]) and start - place < 3:
+    while (
+        start < len(pieces)
+        and (
+            pieces[start].low in _TO[slots.act]
+            or pieces[start].low in ("back", "over")
+            and start + 1 < len(pieces)
+            and pieces[start + 1].low in _TO[slots.act]
+        )
+        and start - place < 3
+    ):
         start += 1
     if start >= len(pieces):
         return
@@ -209,7 +243,11 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     text = text.removeprefix("the ")
     if not text or text in ("them", "it", "these", "those"):
         return
-    if pieces[place].low in ("in", "on", "at", "by", "under") and any(one.low in ("to", "into", "onto") for one in pieces[place + 1 :]) and slots.act == "move":
+    if (
+        pieces[place].low in ("in", "on", "at", "by", "under")
+        and any(one.low in ("to", "into", "onto") for one in pieces[place + 1 :])
+        and slots.act == "move"
+    ):
         return
     slots.put("to", text, *pieces[place:end])
 
@@ -220,21 +258,58 @@ def _text_end(pieces: list[Piece], start: int) -> int:
         piece = pieces[end]
         if piece.used and end > start:
             break
-        if piece.kind in ("break", "moment", "duration", "lots", "size", "temp", "ppm", "colon", "amount", "percent", "fraction"):
+        if piece.kind in (
+            "break",
+            "moment",
+            "duration",
+            "lots",
+            "size",
+            "temp",
+            "ppm",
+            "colon",
+            "amount",
+            "percent",
+            "fraction",
+        ):
             break
         if piece.kind == "trays" and end > start:
             break
-        if end > start and (any(role in piece.roles for role in _ENDERS) or piece.low in ("for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before")):
-            if not ("container" in piece.roles and piece.roles["container"] in ("bed", "flat") or piece.low in ("soil",)):
+        if end > start and (
+            any(role in piece.roles for role in _ENDERS)
+            or piece.low in ("for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before")
+        ):
+            if not (
+                "container" in piece.roles and piece.roles["container"] in ("bed", "flat") or piece.low in ("soil",)
+            ):
                 break
         if piece.kind == "number" and end > start and end + 1 < len(pieces) and ("act" in pieces[end + 1].roles):
             break
         if end > start and "all" in piece.roles:
             break
-        if end > start and piece.low in ("and", "&", "+") and end + 1 < len(pieces) and (pieces[end + 1].kind == "number" or "filler" in pieces[end + 1].roles):
+        if (
+            end > start
+            and piece.low in ("and", "&", "+")
+            and end + 1 < len(pieces)
+            and (pieces[end + 1].kind == "number" or "filler" in pieces[end + 1].roles)
+        ):
             break
         end += 1
-    while end > start + 1 and pieces[end - 1].low in ("in", "on", "at", "and", "the", "now", "too", "also", "again", "by", "&", "already", "please", "today"):
+    while end > start + 1 and pieces[end - 1].low in (
+        "in",
+        "on",
+        "at",
+        "and",
+        "the",
+        "now",
+        "too",
+        "also",
+        "again",
+        "by",
+        "&",
+        "already",
+        "please",
+        "today",
+    ):
         end -= 1
     return end
 
@@ -264,7 +339,13 @@ def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
     while end + 1 < len(pieces) and pieces[end].low in (",", "and", "&", "+") and _is_mother(pieces[end + 1].low):
         end += 2
     counted = pieces[place - 1] if place else None
-    if end == place + 2 and counted is not None and counted.kind == "number" and not counted.used and counted.value.whole is not None:
+    if (
+        end == place + 2
+        and counted is not None
+        and counted.kind == "number"
+        and not counted.used
+        and counted.value.whole is not None
+    ):
         slots.values.setdefault("shares", []).append((pieces[place + 1].low, counted.value.whole))
         _use(counted)
         _use(*pieces[place:end])
@@ -275,7 +356,14 @@ def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
 def _each_mother(slots: Slots, pieces: list[Piece]) -> None:
     """`24 each m1 m2 m3`: a count from each of several mother plants."""
     mothers = [piece for piece in pieces if _is_mother(piece.low) and not piece.used]
-    number = next((piece for place, piece in enumerate(pieces[:-1]) if piece.kind == "number" and not piece.used and pieces[place + 1].low in ("each", "ea")), None)
+    number = next(
+        (
+            piece
+            for place, piece in enumerate(pieces[:-1])
+            if piece.kind == "number" and not piece.used and pieces[place + 1].low in ("each", "ea")
+        ),
+        None,
+    )
     if len(mothers) < 2 or number is None or number.value.whole is None:
         return
     slots.values["shares"] = [(mother.low, number.value.whole) for mother in mothers]
@@ -285,7 +373,12 @@ def _each_mother(slots: Slots, pieces: list[Piece]) -> None:
 def _receiver(slots: Slots, pieces: list[Piece]) -> None:
     """`gave ana 6 toyon`: the person right after the verb."""
     for place, piece in enumerate(pieces[:-2]):
-        if "act" in piece.roles and pieces[place + 1].kind == "word" and pieces[place + 2].kind in ("number", "lots") and not pieces[place + 1].used:
+        if (
+            "act" in piece.roles
+            and pieces[place + 1].kind == "word"
+            and pieces[place + 2].kind in ("number", "lots")
+            and not pieces[place + 1].used
+        ):
             slots.put("to", pieces[place + 1].low, pieces[place + 1])
 
 
@@ -303,7 +396,26 @@ def _new_lot(slots: Slots, pieces: list[Piece]) -> None:
     named = [place for place, piece in enumerate(pieces) if piece.kind == "lots" and not piece.used]
     for place in named:
         before = [piece.low for piece in pieces[max(0, place - 3) : place]]
-        if len(pieces[place].value) == 1 and (set(before) & {"as", "into", "are", "is", "now", "to", "make", "became", "become", "called", "new", "=", "->", "made", "be"}):
+        if len(pieces[place].value) == 1 and (
+            set(before)
+            & {
+                "as",
+                "into",
+                "are",
+                "is",
+                "now",
+                "to",
+                "make",
+                "became",
+                "become",
+                "called",
+                "new",
+                "=",
+                "->",
+                "made",
+                "be",
+            }
+        ):
             slots.put("to", pieces[place].value[0], pieces[place])
             return
     if len(named) == 2 and len(pieces[named[1]].value) == 1:
@@ -311,7 +423,12 @@ def _new_lot(slots: Slots, pieces: list[Piece]) -> None:
         return
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
-        if piece.low in ("as", "into", "to") and following.kind == "number" and not following.used and following.value.whole is not None:
+        if (
+            piece.low in ("as", "into", "to")
+            and following.kind == "number"
+            and not following.used
+            and following.value.whole is not None
+        ):
             slots.put("to", following.low, piece, following)
             return
 
@@ -320,18 +437,31 @@ def _kept_lot(slots: Slots, pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
         if piece.low in ("into", "to", "with", "as", "in") and piece.low != "with":
-            if following.kind == "lots" and len(following.value) == 1 and any(one.kind == "lots" for one in pieces[:place]) | ("lots" in slots.values):
+            if (
+                following.kind == "lots"
+                and len(following.value) == 1
+                and any(one.kind == "lots" for one in pieces[:place]) | ("lots" in slots.values)
+            ):
                 slots.put("to", following.value[0], piece, following)
                 return
             if following.kind == "number":
                 slots.put("to", following.low, piece, following)
                 return
     for place, piece in enumerate(pieces):
-        if piece.low in ("stays", "remains", "stay", "keeps", "kept", "lives on") and place and pieces[place - 1].kind in ("lots", "number"):
+        if (
+            piece.low in ("stays", "remains", "stay", "keeps", "kept", "lives on")
+            and place
+            and pieces[place - 1].kind in ("lots", "number")
+        ):
             before = pieces[place - 1]
             slots.put("to", before.value[0] if before.kind == "lots" else before.low, before, piece)
             return
-        if piece.low in ("keep", "keeping", "kept as", "now") and place + 1 < len(pieces) and pieces[place + 1].kind in ("lots", "number") and slots.values.get("lots"):
+        if (
+            piece.low in ("keep", "keeping", "kept as", "now")
+            and place + 1 < len(pieces)
+            and pieces[place + 1].kind in ("lots", "number")
+            and slots.values.get("lots")
+        ):
             kept = pieces[place + 1]
             slots.put("to", kept.value[0] if kept.kind == "lots" else kept.low, piece, kept)
             return
@@ -413,7 +543,9 @@ def _place_of(slots: Slots, pieces: list[Piece]) -> None:
     if best is None:
         return
     start, end = best
-    while start < end and ("filler" in pieces[start].roles and "place_word" not in pieces[start].roles or pieces[start].low in _ARTICLES):
+    while start < end and (
+        "filler" in pieces[start].roles and "place_word" not in pieces[start].roles or pieces[start].low in _ARTICLES
+    ):
         start += 1
     while end > start and "filler" in pieces[end - 1].roles:
         end -= 1
@@ -424,7 +556,13 @@ def _place_of(slots: Slots, pieces: list[Piece]) -> None:
 def _may_be_place(piece: Piece) -> bool:
     if piece.kind == "word" or "place_word" in piece.roles or "filler" in piece.roles:
         return True
-    return piece.kind == "number" and piece.value.whole is not None and piece.value.value < 20 or piece.kind == "phrase" and not ("act" in piece.roles or "humidity" in piece.roles)
+    return (
+        piece.kind == "number"
+        and piece.value.whole is not None
+        and piece.value.value < 20
+        or piece.kind == "phrase"
+        and not ("act" in piece.roles or "humidity" in piece.roles)
+    )
 
 
 def _when(slots: Slots, piece: Piece) -> None:
@@ -459,7 +597,12 @@ def _when(slots: Slots, piece: Piece) -> None:
 
 def _length(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     least, most = piece.value
-    if slots.takes("hormone") and least.seconds and least.seconds <= 60 and (slots.act == "stick" or slots.values.get("treatment") == "hormone"):
+    if (
+        slots.takes("hormone")
+        and least.seconds
+        and least.seconds <= 60
+        and (slots.act == "stick" or slots.values.get("treatment") == "hormone")
+    ):
         _hormone(slots, piece, seconds=least.seconds)
     elif slots.takes("duration") and slots.put("duration", least, piece) and most is not None:
         slots.values["duration_max"] = most
@@ -502,8 +645,17 @@ def _use_nothing() -> None:
 def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     value, unit, number = piece.value
     following = pieces[place + 1] if place + 1 < len(pieces) else None
-    potlike = following is not None and "container" in following.roles and following.roles["container"] in ("pot", "liner", "tube")
-    if slots.takes("container") and unit in ("gal", "qt", "pt") and slots.act in ("pot", "divide", "stick") or (slots.takes("container") and unit == "gal" and potlike):
+    potlike = (
+        following is not None
+        and "container" in following.roles
+        and following.roles["container"] in ("pot", "liner", "tube")
+    )
+    if (
+        slots.takes("container")
+        and unit in ("gal", "qt", "pt")
+        and slots.act in ("pot", "divide", "stick")
+        or (slots.takes("container") and unit == "gal" and potlike)
+    ):
         size = f"{value:g} {unit}"
         used = [piece, following] if potlike and following is not None else [piece]
         slots.put("container", {"kind": "pot", "size": size}, *used)
@@ -534,7 +686,13 @@ def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 def _ratio(slots: Slots, piece: Piece) -> None:
     first, second = piece.value
-    clock = isinstance(first, int) and isinstance(second, int) and first < 24 and second < 60 and len(piece.low.split(":")[1]) == 2
+    clock = (
+        isinstance(first, int)
+        and isinstance(second, int)
+        and first < 24
+        and second < 60
+        and len(piece.low.split(":")[1]) == 2
+    )
     if slots.takes("parts") and not (clock and first not in (0, 1) and second not in (0, 1)):
         slots.put("parts", tuple(piece.value), piece)
     elif clock:
@@ -554,7 +712,11 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.put("medium", roles["medium"], piece)
     elif "solution" in roles and slots.takes("solution"):
         slots.put("solution", roles["solution"], piece)
-    elif "hormone_form" in roles and slots.takes("hormone") and (slots.act != "mix" or slots.values.get("solution") == "hormone"):
+    elif (
+        "hormone_form" in roles
+        and slots.takes("hormone")
+        and (slots.act != "mix" or slots.values.get("solution") == "hormone")
+    ):
         _hormone(slots, piece, form=roles["hormone_form"])
     elif "hormone_name" in roles and slots.takes("hormone"):
         _hormone(slots, piece, name=roles["hormone_name"])
@@ -641,7 +803,13 @@ def _more_things(slots: Slots, pieces: list[Piece]) -> None:
     """`pots and saucers`: an unknown word joined to a known thing is one too."""
     for place in range(2, len(pieces)):
         piece, link, before = pieces[place], pieces[place - 1], pieces[place - 2]
-        if piece.kind == "word" and not piece.used and link.low in ("and", "&", ",") and before.used and before.first in slots.values.get("things_at", {}):
+        if (
+            piece.kind == "word"
+            and not piece.used
+            and link.low in ("and", "&", ",")
+            and before.used
+            and before.first in slots.values.get("things_at", {})
+        ):
             slots.values["things_at"][piece.first] = piece.low
             slots.values["things"] = tuple(slots.values["things_at"][at] for at in sorted(slots.values["things_at"]))
             _use(piece)
@@ -663,7 +831,13 @@ def _container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> N
             container["count"] = whole
             used.append(before)
             following = pieces[place + 2] if place + 2 < len(pieces) else None
-            if following is not None and following.kind == "number" and pieces[place + 1].low == "of" and following.value.whole and "count" not in slots.values:
+            if (
+                following is not None
+                and following.kind == "number"
+                and pieces[place + 1].low == "of"
+                and following.value.whole
+                and "count" not in slots.values
+            ):
                 slots.values["count"] = whole * following.value.whole
                 used.extend((pieces[place + 1], following))
     if kind == "cup" and before is not None and before.kind == "number":
@@ -695,13 +869,45 @@ def _plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
         start += 1
     name_parts = []
     for piece in pieces[start:end]:
-        name_parts.append(f"'{piece.value}'" if piece.kind == "quote" else joined(slots.tokens, piece.first, piece.last))
+        name_parts.append(
+            f"'{piece.value}'" if piece.kind == "quote" else joined(slots.tokens, piece.first, piece.last)
+        )
     if name_parts:
         slots.put("plant", " ".join(name_parts), *pieces[start:end])
 
 
+_NO_NAMES: Final = frozenset(
+    {
+        "like",
+        "same",
+        "usual",
+        "time",
+        "stuff",
+        "things",
+        "ok",
+        "well",
+        "good",
+        "some",
+        "more",
+        "extra",
+        "early",
+        "late",
+        "together",
+        "usually",
+        "before",
+        "instead",
+        "mostly",
+        "nicely",
+        "carefully",
+        "properly",
+        "wrong",
+        "upside",
+    }
+)
+
+
 def _may_name(piece: Piece) -> bool:
-    if piece.used:
+    if piece.used or piece.low in _NO_NAMES:
         return False
     if piece.kind in ("word", "quote"):
         return True
@@ -711,7 +917,9 @@ def _may_name(piece: Piece) -> bool:
         return True
     if "noun" in piece.roles and not any(role in piece.roles for role in _PLANT_STOPS):
         return True
-    return piece.low in ("red", "white", "blue", "green", "yellow", "wild", "big", "dwarf", "common") and not any(role in piece.roles for role in _PLANT_STOPS)
+    return piece.low in ("red", "white", "blue", "green", "yellow", "wild", "big", "dwarf", "common") and not any(
+        role in piece.roles for role in _PLANT_STOPS
+    )
 
 
 # --- counts --------------------------------------------------------------------------------------------------------
@@ -738,13 +946,27 @@ def _counts(slots: Slots, pieces: list[Piece]) -> None:
         elif "fraction" in piece.roles and slots.takes("share") and "vent_open" not in slots.values:
             if "count" not in slots.values:
                 slots.put("share", round(piece.roles["fraction"], 4), piece)
-        elif piece.low in ("of", "out of") and slots.act == "check" and "of" not in slots.values and place + 1 < len(pieces):
+        elif (
+            piece.low in ("of", "out of")
+            and slots.act == "check"
+            and "of" not in slots.values
+            and place + 1 < len(pieces)
+        ):
             following = pieces[place + 1]
             if following.low in ("its", "the", "those", "these") and place + 2 < len(pieces):
                 following = pieces[place + 2]
             others = [one for one in pieces if one.kind == "number" and one is not following]
-            if following.kind == "number" and not following.used and following.value.whole is not None and following.value.of is None and (
-                len(others) == 1 or not others and slots.values.get("count") is not None and pieces is not slots.clause.pieces
+            if (
+                following.kind == "number"
+                and not following.used
+                and following.value.whole is not None
+                and following.value.of is None
+                and (
+                    len(others) == 1
+                    or not others
+                    and slots.values.get("count") is not None
+                    and pieces is not slots.clause.pieces
+                )
             ):
                 slots.put("of", following.value.whole, piece, following)
         elif "more" in piece.roles and slots.act in ("check", "lose") and _beside_number(pieces, place):
@@ -771,8 +993,19 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
     numbers = [piece for piece in pieces if piece.kind in ("number", "fraction") and not piece.used]
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
-        bare = following.kind == "number" and not following.used and following.value.whole is not None and following.value.high is None and not following.value.approx
-        if bare and following.value.of is None and piece.low in ("in", "from", "off", "out of", "for", "to") and slots.act not in ("split", "merge"):
+        bare = (
+            following.kind == "number"
+            and not following.used
+            and following.value.whole is not None
+            and following.value.high is None
+            and not following.value.approx
+        )
+        if (
+            bare
+            and following.value.of is None
+            and piece.low in ("in", "from", "off", "out of", "for", "to")
+            and slots.act not in ("split", "merge")
+        ):
             if piece.low in ("for", "to") or len(numbers) < 2 and piece.low == "in":
                 continue
             slots.put("lots", (following.low,), following)
@@ -781,7 +1014,12 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
 
 def _left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     following = pieces[place + 1] if place + 1 < len(pieces) else None
-    if following is not None and following.kind == "number" and not following.used and following.value.whole is not None:
+    if (
+        following is not None
+        and following.kind == "number"
+        and not following.used
+        and following.value.whole is not None
+    ):
         if not slots.takes("left"):
             following.kind = "exception"
         else:
@@ -792,7 +1030,13 @@ def _left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 def _not(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     before = pieces[place - 1] if place else None
-    if before is not None and before.kind == "number" and not before.used and before.value.whole is not None and "count" in slots.values:
+    if (
+        before is not None
+        and before.kind == "number"
+        and not before.used
+        and before.value.whole is not None
+        and "count" in slots.values
+    ):
         slots.put("of", slots.values["count"] + before.value.whole, before, piece)
     elif "count" not in slots.values and not any(one.kind in ("number", "fraction") and not one.used for one in pieces):
         slots.put("count", 0, piece)
@@ -825,7 +1069,11 @@ def _out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
                 slots.values["approx"] = True
             _use(piece)
     elif slots.act == "lose" and above <= below and "count" not in slots.values:
-        if (above, below) in ((1, 2), (1, 3), (2, 3), (1, 4), (3, 4)) and place + 1 < len(pieces) and pieces[place + 1].low in ("of", "the", "of the"):
+        if (
+            (above, below) in ((1, 2), (1, 3), (2, 3), (1, 4), (3, 4))
+            and place + 1 < len(pieces)
+            and pieces[place + 1].low in ("of", "the", "of the")
+        ):
             slots.put("share", round(above / below, 4), piece)
         else:
             slots.put("count", above, piece)
@@ -844,7 +1092,11 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         place = pieces.index(piece)
         before = pieces[place - 1].low if place else ""
         number: Number = piece.value
-        if before in ("for", "about") and slots.takes("duration") or (number.whole is None or number.of is not None or number.approx):
+        if (
+            before in ("for", "about")
+            and slots.takes("duration")
+            or (number.whole is None or number.of is not None or number.approx)
+        ):
             if slots.takes("duration"):
                 slots.asks.append("unit")
             continue
@@ -859,7 +1111,11 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         if "lots" in slots.values or "trays" in slots.values or "plant" in slots.values:
             if slots.takes("duration") and "duration" not in slots.values and slots.act != "treat":
                 slots.asks.append("unit")
-            elif "count" not in slots.values and slots.act in ("tend", "hold", "treat", "harden") and place + 1 < len(pieces):
+            elif (
+                "count" not in slots.values
+                and slots.act in ("tend", "hold", "treat", "harden")
+                and place + 1 < len(pieces)
+            ):
                 slots.put("count", number.whole, piece)
             continue
         if number.high is not None:
@@ -868,7 +1124,13 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
                 slots.values["lots"] = tuple(str(one) for one in range(low, high + 1))
                 _use(piece)
             continue
-        if not piece.low.isdigit() or place + 1 < len(pieces) and not pieces[place + 1].used and pieces[place + 1].kind in ("word", "phrase") and not _is_link(pieces[place + 1]):
+        if (
+            not piece.low.isdigit()
+            or place + 1 < len(pieces)
+            and not pieces[place + 1].used
+            and pieces[place + 1].kind in ("word", "phrase")
+            and not _is_link(pieces[place + 1])
+        ):
             continue
         slots.values["lots"] = (piece.low,)
         slots.values["loose"] = True
@@ -884,7 +1146,29 @@ def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
 
 
 def _is_link(piece: Piece) -> bool:
-    return piece.low in ("and", "&", "on", "off", "at", "for", "with", "too", "again", "now", "this", "in", "today", "already", "also", "by", "as", "back", "but", "so", "from")
+    return piece.low in (
+        "and",
+        "&",
+        "on",
+        "off",
+        "at",
+        "for",
+        "with",
+        "too",
+        "again",
+        "now",
+        "this",
+        "in",
+        "today",
+        "already",
+        "also",
+        "by",
+        "as",
+        "back",
+        "but",
+        "so",
+        "from",
+    )
 
 
 def _stands_alone(pieces: list[Piece], piece: Piece) -> bool:
@@ -934,7 +1218,15 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         if len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING:
             slots.asks.append("number")
             return
-    if counted and not subject and pieces is slots.clause.pieces and len(numbers) == 1 and _bare(numbers[0]) and numbers[0].low.isdigit() and _stands_alone(pieces, numbers[0]):
+    if (
+        counted
+        and not subject
+        and pieces is slots.clause.pieces
+        and len(numbers) == 1
+        and _bare(numbers[0])
+        and numbers[0].low.isdigit()
+        and _stands_alone(pieces, numbers[0])
+    ):
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
     numbers = [piece for piece in numbers if not _not_a_count(slots, pieces, piece)]

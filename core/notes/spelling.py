@@ -20,7 +20,28 @@ _MENDED_ROLES: Final = frozenset({
     "place_word", "thing", "what", "for_good", "method", "to_do", "subject",
 })  # fmt: skip
 _MEANING_ROLES: Final = ("act", "noun", "shared", "to_do")
-_ALSO_MENDED: Final = frozenset({"from", "with", "about", "another", "this", "remind", "none", "both", "half", "lots", "trays", "tray", "without", "should", "need", "wait", "didn't", "didnt"})
+_ALSO_MENDED: Final = frozenset(
+    {
+        "from",
+        "with",
+        "about",
+        "another",
+        "this",
+        "remind",
+        "none",
+        "both",
+        "half",
+        "lots",
+        "trays",
+        "tray",
+        "without",
+        "should",
+        "need",
+        "wait",
+        "didn't",
+        "didnt",
+    }
+)
 _SHORTEST: Final = 4
 _LONG: Final = 8
 _LONGEST: Final = 18
@@ -80,7 +101,13 @@ def mend(word: str) -> tuple[str, ...]:
 
 def _done_forms(best: list[str]) -> list[str]:
     """Of several forms of one act, the one that says it was done."""
-    acts = {leaf[role].act for target in best for leaf in [words().phrases.get(target, {})] for role in _MEANING_ROLES if role in leaf}
+    acts = {
+        leaf[role].act
+        for target in best
+        for leaf in [words().phrases.get(target, {})]
+        for role in _MEANING_ROLES
+        if role in leaf
+    }
     if len(acts) != 1:
         return best
     return [target for target in best if "act" in words().phrases.get(target, {})] or best

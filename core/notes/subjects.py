@@ -12,10 +12,35 @@ from typing import Any, Final
 from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
 
-SUBJECT_WORDS: Final = {"lot": "lots", "lots": "lots", "tray": "trays", "trays": "trays", "#": "lots", "lt": "lots", "flat#": "trays"}
+SUBJECT_WORDS: Final = {
+    "lot": "lots",
+    "lots": "lots",
+    "tray": "trays",
+    "trays": "trays",
+    "#": "lots",
+    "lt": "lots",
+    "flat#": "trays",
+}
 _ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
 _RANGE: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until"})
-_COUNTED: Final = frozenset({"act", "noun", "duration", "temperature", "percent", "amount", "times_word", "inch", "cutting", "plant", "ppm", "vague", "container", "negation"})
+_COUNTED: Final = frozenset(
+    {
+        "act",
+        "noun",
+        "duration",
+        "temperature",
+        "percent",
+        "amount",
+        "times_word",
+        "inch",
+        "cutting",
+        "plant",
+        "ppm",
+        "vague",
+        "container",
+        "negation",
+    }
+)
 MOST_IN_RANGE: Final = 60
 
 
@@ -34,7 +59,11 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         else:
             return None
     place = at + 1
-    while place < len(tokens) and tokens[place].low in ("no", "nos", "num", "number", "numbers", "#", ".") and place - at <= 2:
+    while (
+        place < len(tokens)
+        and tokens[place].low in ("no", "nos", "num", "number", "numbers", "#", ".")
+        and place - at <= 2
+    ):
         place += 1
     plural = word.endswith("s")
     named: list[str] = []
@@ -86,14 +115,29 @@ def _read_name(
         end = at + 1
         if _is_measure(tokens, end, tree) and tokens[end].low not in ("in", "on", "m", "d", "l", "h", "w", "s", "g"):
             return None
-        if end + 1 < len(tokens) and tokens[end].low in _RANGE and tokens[end + 1].kind == "number" and isinstance(tokens[end + 1].value, int):
+        if (
+            end + 1 < len(tokens)
+            and tokens[end].low in _RANGE
+            and tokens[end + 1].kind == "number"
+            and isinstance(tokens[end + 1].value, int)
+        ):
             dash = tokens[end].low == "-"
             spaced_once = dash and tokens[end].glued != tokens[end + 1].glued
             high = tokens[end + 1].value
             spaced = dash and not tokens[end].glued and not tokens[end + 1].glued
-            if not spaced_once and not (spaced and first and _is_counted(tokens, end + 2, tree)) and 0 < high - token.value < MOST_IN_RANGE:
+            if (
+                not spaced_once
+                and not (spaced and first and _is_counted(tokens, end + 2, tree))
+                and 0 < high - token.value < MOST_IN_RANGE
+            ):
                 return [str(number) for number in range(token.value, high + 1)], end + 2
-        if end < len(tokens) and tokens[end].kind == "word" and tokens[end].glued and len(tokens[end].low) == 1 and tokens[end].low not in ("x", "f"):
+        if (
+            end < len(tokens)
+            and tokens[end].kind == "word"
+            and tokens[end].glued
+            and len(tokens[end].low) == 1
+            and tokens[end].low not in ("x", "f")
+        ):
             return [token.low + tokens[end].low], end + 1
         return [token.low], end
     if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
@@ -104,7 +148,12 @@ def _read_name(
         end = at + 1
         if end < len(tokens) and tokens[end].kind == "number" and tokens[end].glued:
             return [token.low + tokens[end].low], end + 1
-        if end + 1 < len(tokens) and tokens[end].low in _RANGE and len(tokens[end + 1].low) == 1 and tokens[end + 1].low.isalpha():
+        if (
+            end + 1 < len(tokens)
+            and tokens[end].low in _RANGE
+            and len(tokens[end + 1].low) == 1
+            and tokens[end + 1].low.isalpha()
+        ):
             low, high = ord(token.low), ord(tokens[end + 1].low)
             if low < high < low + 26 and (tokens[end].low == "-" or high - low < 26):
                 return [chr(mark) for mark in range(low, high + 1)], end + 2
@@ -123,7 +172,11 @@ def _read_name(
 
 
 def _ends_name(tokens: list[Token], at: int) -> bool:
-    return at >= len(tokens) or tokens[at].kind != "word" or tokens[at].low in ("and", "to", "is", "was", "off", "on", "for", "dome", "vents", "misted", "watered")
+    return (
+        at >= len(tokens)
+        or tokens[at].kind != "word"
+        or tokens[at].low in ("and", "to", "is", "was", "off", "on", "for", "dome", "vents", "misted", "watered")
+    )
 
 
 def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:
@@ -159,13 +212,22 @@ def _next_in_list(
     if marks and marks[0] == "," and len(marks) == 1 and not listing:
         return None
     again = False
-    if tokens[place].low in SUBJECT_WORDS and SUBJECT_WORDS[tokens[place].low] == kind and marks and place + 1 < len(tokens):
+    if (
+        tokens[place].low in SUBJECT_WORDS
+        and SUBJECT_WORDS[tokens[place].low] == kind
+        and marks
+        and place + 1 < len(tokens)
+    ):
         again, place = True, place + 1
     named = _read_name(tokens, place, kind, tree, first=False)
     if named is None or (tokens[place].low == "a" and not again):
         return None
     lone = plural and not listing_more
-    if not bare and _is_counted(tokens, named[1], tree, plural) and not (lone and not _is_measure(tokens, named[1], tree)):
+    if (
+        not bare
+        and _is_counted(tokens, named[1], tree, plural)
+        and not (lone and not _is_measure(tokens, named[1], tree))
+    ):
         return None
     if bare and (_is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
         return None
@@ -193,8 +255,27 @@ def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool
         return False
     if token.low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
         return True
-    if token.low in ("of", "out", "x", "%", '"', "are", "were", "have", "plants", "cuttings", "ppm", "more", "each", "in"):
-        verb = longest_phrase(tokens, at + 1, tree) if at + 1 < len(tokens) and token.low in ("are", "were", "have") else None
+    if token.low in (
+        "of",
+        "out",
+        "x",
+        "%",
+        '"',
+        "are",
+        "were",
+        "have",
+        "plants",
+        "cuttings",
+        "ppm",
+        "more",
+        "each",
+        "in",
+    ):
+        verb = (
+            longest_phrase(tokens, at + 1, tree)
+            if at + 1 < len(tokens) and token.low in ("are", "were", "have")
+            else None
+        )
         if verb is not None and not plural:
             return True
         return token.low not in ("in", "are", "were", "have", "out")

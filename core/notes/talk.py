@@ -54,7 +54,7 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
     """The drafts of a note that is talk from end to end; None where it is not."""
     if len(tokens) > 40:
         return None
-    words = " ".join(token.low for token in tokens if token.kind not in ("mark", "line") or token.low in "?/" )
+    words = " ".join(token.low for token in tokens if token.kind not in ("mark", "line") or token.low in "?/")
     said = _SPACES.sub(" ", "".join(_spaced(token) for token in tokens if _speaks(token))).strip()
     bare = _TRIM.sub("", said)
     simple = _simple(bare, words)
@@ -69,10 +69,20 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
 def _renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """`lot 7 is toyon, not coffeeberry`: what was said of a lot before is corrected."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
-    if len(solid) < 5 or solid[0].kind not in ("lots", "trays") or solid[1].low not in ("is", "was", "are", "were", "should be", "is actually", "was actually"):
+    if (
+        len(solid) < 5
+        or solid[0].kind not in ("lots", "trays")
+        or solid[1].low not in ("is", "was", "are", "were", "should be", "is actually", "was actually")
+    ):
         return None
     stop = next((place for place, piece in enumerate(pieces) if piece.low in ("not", "instead of", "rather than")), 0)
-    if not stop or not any("plant" in piece.roles or "cutting" in piece.roles or "medium" in piece.roles for piece in pieces[:stop]) or any("act" in piece.roles or "shared" in piece.roles for piece in pieces):
+    if (
+        not stop
+        or not any(
+            "plant" in piece.roles or "cutting" in piece.roles or "medium" in piece.roles for piece in pieces[:stop]
+        )
+        or any("act" in piece.roles or "shared" in piece.roles for piece in pieces)
+    ):
         return None
     clause = Clause("", pieces[:stop])
     clause.act = "amend"
@@ -110,7 +120,12 @@ def _simple(bare: str, words: str) -> Draft | None:
             if key:
                 draft.extra[key] = meaning[1]
             return draft
-    if len(plain) == 2 and plain[1].isalpha() and known.get(plain[0], ("", ""))[0] == "hello" and plain[1] not in plain_words():
+    if (
+        len(plain) == 2
+        and plain[1].isalpha()
+        and known.get(plain[0], ("", ""))[0] == "hello"
+        and plain[1] not in plain_words()
+    ):
         draft = Draft("hello", None, [])
         draft.extra["want"] = known[plain[0]][1]
         return draft
@@ -143,21 +158,41 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     lead = next((phrase for phrase in talk["later"] if plain == phrase or plain.startswith(phrase + " ")), None)
     length = next((piece for piece in solid if piece.kind == "duration"), None)
     if lead is not None:
-        others = [piece for piece in solid if piece is not length and piece.low not in lead.split() and piece.low != lead and "filler" not in piece.roles]
+        others = [
+            piece
+            for piece in solid
+            if piece is not length
+            and piece.low not in lead.split()
+            and piece.low != lead
+            and "filler" not in piece.roles
+        ]
         if length is not None and not others:
             draft.extra.update(answer="later", duration=length.value[0])
             return draft
         return None
-    if length is not None and lows[0] in ("in", "give me") and all(piece is length or "filler" in piece.roles or piece.low in ("in", "give me") for piece in solid):
+    if (
+        length is not None
+        and lows[0] in ("in", "give me")
+        and all(piece is length or "filler" in piece.roles or piece.low in ("in", "give me") for piece in solid)
+    ):
         draft.extra.update(answer="later", duration=length.value[0])
         return draft
     lead = next((phrase for phrase in talk["done"] if plain.startswith(phrase + " ")), None)
     if lead is None or not subjects:
         return None
     count = len(lead.split())
-    after = " ".join(lows)[len(lead) :].strip() if " ".join(lows).startswith(lead) else " ".join(plain.split(" ")[count:])
+    after = (
+        " ".join(lows)[len(lead) :].strip() if " ".join(lows).startswith(lead) else " ".join(plain.split(" ")[count:])
+    )
     for phrase in talk["except"]:
-        if after.startswith(phrase + " ") and all(piece in subjects or "filler" in piece.roles or "left" in piece.roles or piece.low in _EXCEPT_WORDS or piece.low in lead for piece in solid):
+        if after.startswith(phrase + " ") and all(
+            piece in subjects
+            or "filler" in piece.roles
+            or "left" in piece.roles
+            or piece.low in _EXCEPT_WORDS
+            or piece.low in lead
+            for piece in solid
+        ):
             from core.entries import Exceptions
 
             named: dict[str, tuple[str, ...]] = {"lots": (), "trays": ()}
@@ -165,7 +200,10 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
                 named[piece.kind] += piece.value
             draft.extra.update(answer="done", but=Exceptions(lots=named["lots"], trays=named["trays"]))
             return draft
-    if all(piece in subjects or "filler" in piece.roles or piece.low in lead.split() or piece.low == lead for piece in solid) and lows[0] in ("done", "finished", "did it", "all done"):
+    if all(
+        piece in subjects or "filler" in piece.roles or piece.low in lead.split() or piece.low == lead
+        for piece in solid
+    ) and lows[0] in ("done", "finished", "did it", "all done"):
         draft.extra["answer"] = "done"
         for piece in subjects:
             draft.extra[piece.kind] = draft.extra.get(piece.kind, ()) + piece.value
@@ -173,7 +211,27 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     return None
 
 
-_EXCEPT_WORDS: Final = frozenset({"all", "but", "except", "not", "everything", "for", "besides", "excluding", "done", "did", "everything but", "except for", "all but", "all except", "yes", "all done", "minus"})
+_EXCEPT_WORDS: Final = frozenset(
+    {
+        "all",
+        "but",
+        "except",
+        "not",
+        "everything",
+        "for",
+        "besides",
+        "excluding",
+        "done",
+        "did",
+        "everything but",
+        "except for",
+        "all but",
+        "all except",
+        "yes",
+        "all done",
+        "minus",
+    }
+)
 
 
 @cache
@@ -188,20 +246,37 @@ def read_talk() -> dict[str, list[str]]:
 
 
 def _amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: datetime) -> list[Draft] | None:
-    opener = next((phrase for phrase in _openers() if bare == phrase or bare.startswith(phrase) and not bare[len(phrase)].isalnum()), None)
+    opener = next(
+        (
+            phrase
+            for phrase in _openers()
+            if bare == phrase or bare.startswith(phrase) and not bare[len(phrase)].isalnum()
+        ),
+        None,
+    )
     if opener is None:
         return None
     opened = opener
     left = _after(bare, opener)
     while True:
-        more = next((phrase for phrase in _openers() if left == phrase or left.startswith(phrase + " ") or left.startswith(phrase + ",")), None)
+        more = next(
+            (
+                phrase
+                for phrase in _openers()
+                if left == phrase or left.startswith(phrase + " ") or left.startswith(phrase + ",")
+            ),
+            None,
+        )
         if more is None:
             break
         opened, left = more, _after(left, more)
     begin = len(pieces)
     wanted = _letters(left)
     for place in range(len(pieces)):
-        if _letters("".join(tokens[step].low for piece in pieces[place:] for step in range(piece.first, piece.last))) == wanted:
+        if (
+            _letters("".join(tokens[step].low for piece in pieces[place:] for step in range(piece.first, piece.last)))
+            == wanted
+        ):
             begin = place
             break
     told = pieces[begin:]
@@ -216,14 +291,24 @@ def _letters(words: str) -> str:
     return "".join(mark for mark in words if mark.isalnum())
 
 
-def _correction(text: str, tokens: list[Token], pieces: list[Piece], told: list[Piece], opened: str, now: datetime) -> list[Draft] | None:
+def _correction(
+    text: str, tokens: list[Token], pieces: list[Piece], told: list[Piece], opened: str, now: datetime
+) -> list[Draft] | None:
     weak = opened in read_toml_weak()
-    deeds = [piece for piece in told if ("act" in piece.roles or "shared" in piece.roles) and not (piece.roles.get("act") is not None and piece.roles["act"].says.get("state"))]
+    deeds = [
+        piece
+        for piece in told
+        if ("act" in piece.roles or "shared" in piece.roles)
+        and not (piece.roles.get("act") is not None and piece.roles["act"].says.get("state"))
+    ]
     if deeds and weak or len(told) > 14:
         return None
     if not told or all(piece.kind in ("break", "mark") for piece in told):
         return None
-    stop = next((place for place, piece in enumerate(told) if piece.low in ("not", "instead of", "rather than") and place), len(told))
+    stop = next(
+        (place for place, piece in enumerate(told) if piece.low in ("not", "instead of", "rather than") and place),
+        len(told),
+    )
     if weak and (not _corrects(told) or any("place_word" in piece.roles for piece in told)):
         return None
     clause = Clause("", told[:stop])
@@ -246,7 +331,9 @@ def _corrects(told: list[Piece]) -> bool:
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
     if not solid:
         return False
-    return solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction") or any(role in solid[0].roles for role in ("plant", "cutting", "medium", "wood"))
+    return solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction") or any(
+        role in solid[0].roles for role in ("plant", "cutting", "medium", "wood")
+    )
 
 
 def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
@@ -286,7 +373,17 @@ def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
         elif "act" in roles and roles["act"].says.get("method"):
             slots.put("method", roles["act"].says["method"], piece)
         else:
-            for role in ("cutting", "wood", "medium", "solution", "container", "pot_size", "cause", "hormone_form", "hormone_name"):
+            for role in (
+                "cutting",
+                "wood",
+                "medium",
+                "solution",
+                "container",
+                "pot_size",
+                "cause",
+                "hormone_form",
+                "hormone_name",
+            ):
                 if role in roles:
                     _corrected_word(slots, piece, role)
                     break

@@ -35,13 +35,28 @@ def find_readings(pieces: list[Piece]) -> None:
 
 def _bare_reading(span: list[Piece]) -> bool:
     """`its 88 in there`, `fridge was 46`: a place, a form of "to be", and a bare number."""
-    lows = [piece.low for piece in span if piece.kind != "moment" and ("filler" not in piece.roles or piece.low in ("is", "was", "at", "its", "it's", "there"))]
+    lows = [
+        piece.low
+        for piece in span
+        if piece.kind != "moment"
+        and ("filler" not in piece.roles or piece.low in ("is", "was", "at", "its", "it's", "there"))
+    ]
     numbers = [piece for piece in span if piece.kind == "number"]
     places = [piece for piece in span if "place_word" in piece.roles]
     if len(numbers) != 1 or not 25 <= numbers[0].value.value <= 130:
         return False
-    known = all(piece.kind in ("number", "moment") or "place_word" in piece.roles or "filler" in piece.roles or "noun" in piece.roles for piece in span)
-    return known and bool(places) and (len(lows) == len(numbers) + len(places) or bool({"is", "was", "at", "its", "it's"} & set(lows)))
+    known = all(
+        piece.kind in ("number", "moment")
+        or "place_word" in piece.roles
+        or "filler" in piece.roles
+        or "noun" in piece.roles
+        for piece in span
+    )
+    return (
+        known
+        and bool(places)
+        and (len(lows) == len(numbers) + len(places) or bool({"is", "was", "at", "its", "it's"} & set(lows)))
+    )
 
 
 def _claims(piece: Piece) -> bool:
@@ -51,7 +66,13 @@ def _claims(piece: Piece) -> bool:
     noun = piece.roles.get("noun")
     if noun is not None and noun.act == "treat" and piece.low not in ("fridge", "heat mat"):
         return True
-    return "solution" in piece.roles or "hormone_name" in piece.roles or "hormone" in piece.roles or piece.kind in ("lots", "trays") and False
+    return (
+        "solution" in piece.roles
+        or "hormone_name" in piece.roles
+        or "hormone" in piece.roles
+        or piece.kind in ("lots", "trays")
+        and False
+    )
 
 
 def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:

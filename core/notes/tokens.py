@@ -41,6 +41,7 @@ _TOKEN: Final = re.compile(
     """,
     re.VERBOSE,
 )
+_EL: Final = re.compile(r"(?<=: )l(?=\d)|(?<=\d)l(?=\d)")
 _OH: Final = re.compile(r"(?<![^\W_])(?:\d+o[\do]*|o\d[\do]*)(?![^\W_])")
 
 
@@ -67,6 +68,8 @@ def lower_plainly(text: str) -> str:
     low = plain.lower()
     if len(low) != len(plain):
         low = "".join(mark.lower() if len(mark.lower()) == 1 else mark for mark in plain)
+    if "l" in low:
+        low = _EL.sub("1", low)
     if "o" in low:
         low = _OH.sub(lambda found: found[0].replace("o", "0"), low)
     return low

@@ -15,11 +15,115 @@ from core.notes.pieces import Piece
 from core.notes.slots import Slots, _plant_as_texted, joined
 from core.notes.tokens import Token
 
-_REMIND: Final = ("remind me", "remind us", "remind", "reminder", "set a reminder", "set reminder", "ping me", "nudge me", "text me", "alert me", "dont let me forget", "don't let me forget")
-_WANT: Final = frozenset({"need", "needs", "want", "wants", "target", "goal", "aim", "aiming", "would like", "would like to", "needing", "wanting", "i need", "we need", "order", "wanted", "will need", "aim to", "gotta", "have to", "aiming to", "looking to", "must", "must have", "gotta have", "trying to"})
-_WANT_FILLERS: Final = frozenset({"we", "i", "our", "the", "is", "for", "a", "to", "have", "of", "us", "they", "school", "total", "at least", "will", "still", "going", "lets", "let's", "get", "make", "grow", "gonna"})
+_REMIND: Final = (
+    "remind me",
+    "remind us",
+    "remind",
+    "reminder",
+    "set a reminder",
+    "set reminder",
+    "ping me",
+    "nudge me",
+    "text me",
+    "alert me",
+    "dont let me forget",
+    "don't let me forget",
+)
+_WANT: Final = frozenset(
+    {
+        "need",
+        "needs",
+        "want",
+        "wants",
+        "target",
+        "goal",
+        "aim",
+        "aiming",
+        "would like",
+        "would like to",
+        "needing",
+        "wanting",
+        "i need",
+        "we need",
+        "order",
+        "wanted",
+        "will need",
+        "aim to",
+        "gotta",
+        "have to",
+        "aiming to",
+        "looking to",
+        "must",
+        "must have",
+        "gotta have",
+        "trying to",
+    }
+)
+_WANT_FILLERS: Final = frozenset(
+    {
+        "we",
+        "i",
+        "our",
+        "the",
+        "is",
+        "for",
+        "a",
+        "to",
+        "have",
+        "of",
+        "us",
+        "they",
+        "school",
+        "total",
+        "at least",
+        "will",
+        "still",
+        "going",
+        "lets",
+        "let's",
+        "get",
+        "make",
+        "grow",
+        "gonna",
+    }
+)
 _DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-_ROSTER_VERBS: Final = frozenset({"on", "works", "working", "is on", "is in", "in", "here", "covering", "covers", "on shift", "shift", "on duty", "there", "scheduled", "opening", "closing", "on the bench", "at the bench", "comes", "coming", "available", "around", "does", "doing", "has", "opens", "closes", "subbing", "volunteering", "every", "each", "weekly"})
+_ROSTER_VERBS: Final = frozenset(
+    {
+        "on",
+        "works",
+        "working",
+        "is on",
+        "is in",
+        "in",
+        "here",
+        "covering",
+        "covers",
+        "on shift",
+        "shift",
+        "on duty",
+        "there",
+        "scheduled",
+        "opening",
+        "closing",
+        "on the bench",
+        "at the bench",
+        "comes",
+        "coming",
+        "available",
+        "around",
+        "does",
+        "doing",
+        "has",
+        "opens",
+        "closes",
+        "subbing",
+        "volunteering",
+        "every",
+        "each",
+        "weekly",
+    }
+)
 
 
 def begins_wish(pieces: list[Piece], place: int) -> bool:
@@ -61,7 +165,22 @@ def find_wishes(text: str, tokens: list[Token], pieces: list[Piece], now: dateti
 def _reminder_words(pieces: list[Piece], place: int) -> int:
     """How many pieces the opening of a reminder takes; 0 where none begins here."""
     at = place
-    while at < len(pieces) and pieces[at].low in ("please", "pls", "hey", "hi", "can you", "could you", "and", "also", "bot", "ok", "would you", "can", "you", ","):
+    while at < len(pieces) and pieces[at].low in (
+        "please",
+        "pls",
+        "hey",
+        "hi",
+        "can you",
+        "could you",
+        "and",
+        "also",
+        "bot",
+        "ok",
+        "would you",
+        "can",
+        "you",
+        ",",
+    ):
         at += 1
     said = ""
     best = 0
@@ -70,9 +189,22 @@ def _reminder_words(pieces: list[Piece], place: int) -> int:
         if said in _REMIND:
             best = step + 1 - place
     if best and pieces[place + best - 1].low in ("remind",) and place + best < len(pieces):
-        if pieces[place + best].kind == "word" or pieces[place + best].low in ("them", "everyone", "everybody", "all", "the crew", "crew", "me", "us"):
+        if pieces[place + best].kind == "word" or pieces[place + best].low in (
+            "them",
+            "everyone",
+            "everybody",
+            "all",
+            "the crew",
+            "crew",
+            "me",
+            "us",
+        ):
             best += 1
-    if best and pieces[at].low == "text" and not any(piece.low == "to" or piece.kind in ("moment", "duration") for piece in pieces[place + best :]):
+    if (
+        best
+        and pieces[at].low == "text"
+        and not any(piece.low == "to" or piece.kind in ("moment", "duration") for piece in pieces[place + best :])
+    ):
         return 0
     return best
 
@@ -109,7 +241,9 @@ def _reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, n
             if start and left[start - 1].low in ("every", "each"):
                 draft.extra["rest"] = as_typed(text, tokens, left[start - 1].first, left[end - 1].last)
                 cut.append((start - 1, start))
-    kept = [piece for place, piece in enumerate(left) if at is None or not any(start <= place < end for start, end in cut)]
+    kept = [
+        piece for place, piece in enumerate(left) if at is None or not any(start <= place < end for start, end in cut)
+    ]
     named = pieces[words - 1]
     if named.kind == "word" and words > 1 and pieces[words - 2].low == "remind" and "rest" not in draft.extra:
         draft.extra["rest"] = as_typed(text, tokens, named.first, named.last)
@@ -123,22 +257,57 @@ def _moment_at(pieces: list[Piece], place: int) -> tuple[int, int, Moment] | Non
     piece = pieces[place]
     before = pieces[place - 1] if place else None
     if piece.kind == "moment":
-        start = place - 1 if before is not None and before.low in ("on", "at", "by", "for", "this", "come", "in", "around") else place
+        start = (
+            place - 1
+            if before is not None and before.low in ("on", "at", "by", "for", "this", "come", "in", "around")
+            else place
+        )
         end = place + 1
         if end < len(pieces) and pieces[end].low in ("morning", "mornings") and piece.value.hour is None:
             end += 1
         return start, end, piece.value
     if piece.kind == "duration" and before is not None and before.low == "in":
         return place - 1, place + 1, Moment(ahead=piece.value[0])
-    if piece.kind == "duration" and place + 2 < len(pieces) and pieces[place + 1].low == "from" and pieces[place + 2].low == "now":
+    if (
+        piece.kind == "duration"
+        and place + 2 < len(pieces)
+        and pieces[place + 1].low == "from"
+        and pieces[place + 2].low == "now"
+    ):
         return place, place + 3, Moment(ahead=piece.value[0])
     return None
 
 
 def _task(text: str, tokens: list[Token], kept: list[Piece]) -> str:
-    while kept and (kept[0].low in ("to", "about", "that", ":", ",", "-", "for", "of", "me", "we", "i", "on", "at", "in", "should", "need to", "the", "please") and kept[0].low not in ("the",) or kept[0].kind in ("break", "dash")):
+    while kept and (
+        kept[0].low
+        in (
+            "to",
+            "about",
+            "that",
+            ":",
+            ",",
+            "-",
+            "for",
+            "of",
+            "me",
+            "we",
+            "i",
+            "on",
+            "at",
+            "in",
+            "should",
+            "need to",
+            "the",
+            "please",
+        )
+        and kept[0].low not in ("the",)
+        or kept[0].kind in ("break", "dash")
+    ):
         kept = kept[1:]
-    while kept and (kept[-1].low in ("at", "please", "pls", "thanks", "thx", "thank you") or kept[-1].kind in ("break", "mark")):
+    while kept and (
+        kept[-1].low in ("at", "please", "pls", "thanks", "thx", "thank you") or kept[-1].kind in ("break", "mark")
+    ):
         kept = kept[:-1]
     if not kept:
         return ""
@@ -162,7 +331,39 @@ def _target_at(pieces: list[Piece], place: int) -> int | None:
         return wanted
     if at + 1 < len(pieces) and pieces[at].low == "must" and pieces[at + 1].low == "have":
         pieces[at + 1].used = True
-    while at < len(pieces) and pieces[at].low in ("we", "i", "our", "the", "so", "also", "and", "they", "school", "hey", "hi", "will", "still", "target", "is", "for", "i'd", "we'd", "we'll", "i'll", "gonna", "really", "going to", "lets", "let's") and at - place < 4 and pieces[at].low not in _WANT:
+    while (
+        at < len(pieces)
+        and pieces[at].low
+        in (
+            "we",
+            "i",
+            "our",
+            "the",
+            "so",
+            "also",
+            "and",
+            "they",
+            "school",
+            "hey",
+            "hi",
+            "will",
+            "still",
+            "target",
+            "is",
+            "for",
+            "i'd",
+            "we'd",
+            "we'll",
+            "i'll",
+            "gonna",
+            "really",
+            "going to",
+            "lets",
+            "let's",
+        )
+        and at - place < 4
+        and pieces[at].low not in _WANT
+    ):
         at += 1
     if at >= len(pieces) or pieces[at].low not in _WANT:
         return None
@@ -179,12 +380,24 @@ def _target_at(pieces: list[Piece], place: int) -> int | None:
             dated = True
         elif piece.kind in ("lots", "trays") and not counted:
             return None
-        elif ("to_do" in piece.roles or "act" in piece.roles or "shared" in piece.roles) and not named and not (counted and piece.roles.get("act") is not None and piece.roles["act"].counts_before):
+        elif (
+            ("to_do" in piece.roles or "act" in piece.roles or "shared" in piece.roles)
+            and not named
+            and not (counted and piece.roles.get("act") is not None and piece.roles["act"].counts_before)
+        ):
             return None
     if pieces[at].low in ("have to", "gotta", "trying to", "must") and not (counted and named):
         return None
     unknown = any(piece.kind == "word" for piece in pieces[at + 1 : at + 5])
-    return at if named and (counted or dated or any("vague" in piece.roles for piece in pieces[at:])) or counted and (unknown or dated) and not _supplies(pieces, at) else None
+    return (
+        at
+        if named
+        and (counted or dated or any("vague" in piece.roles for piece in pieces[at:]))
+        or counted
+        and (unknown or dated)
+        and not _supplies(pieces, at)
+        else None
+    )
 
 
 def _wanted_after(pieces: list[Piece], place: int) -> int | None:
@@ -194,7 +407,11 @@ def _wanted_after(pieces: list[Piece], place: int) -> int | None:
             return None
         if pieces[step].low in ("needed", "wanted", "required", "are needed", "is needed"):
             before = pieces[place:step]
-            if any(piece.kind == "number" for piece in before) and any("plant" in piece.roles for piece in before) and not any("act" in piece.roles for piece in before):
+            if (
+                any(piece.kind == "number" for piece in before)
+                and any("plant" in piece.roles for piece in before)
+                and not any("act" in piece.roles for piece in before)
+            ):
                 pieces[step].used = True
                 return place
             return None
@@ -202,14 +419,26 @@ def _wanted_after(pieces: list[Piece], place: int) -> int | None:
 
 
 def _supplies(pieces: list[Piece], at: int) -> bool:
-    return any("medium" in piece.roles or "container" in piece.roles or "thing" in piece.roles or "solution" in piece.roles or piece.kind in ("amount", "duration", "size") for piece in pieces[at:])
+    return any(
+        "medium" in piece.roles
+        or "container" in piece.roles
+        or "thing" in piece.roles
+        or "solution" in piece.roles
+        or piece.kind in ("amount", "duration", "size")
+        for piece in pieces[at:]
+    )
 
 
 def _targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: datetime) -> list[Draft] | None:
     runs: list[list[Piece]] = [[]]
     for place in range(at, len(pieces)):
         piece = pieces[place]
-        if piece.low in ("and", "&", ",", "\n", "+", "plus") and runs[-1] and _counts_anew(pieces, place + 1) and any(one.kind == "number" for one in runs[-1]):
+        if (
+            piece.low in ("and", "&", ",", "\n", "+", "plus")
+            and runs[-1]
+            and _counts_anew(pieces, place + 1)
+            and any(one.kind == "number" for one in runs[-1])
+        ):
             runs.append([])
             continue
         runs[-1].append(piece)
@@ -227,7 +456,11 @@ def _targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: 
 def _counts_anew(pieces: list[Piece], at: int) -> bool:
     while at < len(pieces) and "filler" in pieces[at].roles and pieces[at].kind == "phrase":
         at += 1
-    return at + 1 < len(pieces) and pieces[at].kind == "number" and ("plant" in pieces[at + 1].roles or pieces[at + 1].kind in ("word", "quote"))
+    return (
+        at + 1 < len(pieces)
+        and pieces[at].kind == "number"
+        and ("plant" in pieces[at + 1].roles or pieces[at + 1].kind in ("word", "quote"))
+    )
 
 
 def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> Draft:
@@ -239,7 +472,13 @@ def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> 
     moment: Moment | None = None
     seen: list[Piece] = []
     for place, piece in enumerate(run):
-        if piece.kind == "fraction" and place and run[place - 1].low in ("by", "for", "on", "before") and 1 <= piece.value[0] <= 12 and 1 <= piece.value[1] <= 31:
+        if (
+            piece.kind == "fraction"
+            and place
+            and run[place - 1].low in ("by", "for", "on", "before")
+            and 1 <= piece.value[0] <= 12
+            and 1 <= piece.value[1] <= 31
+        ):
             piece.kind, piece.value = "moment", Moment(month=piece.value[0], day=piece.value[1])
         if piece.kind == "moment":
             moment = piece.value if moment is None else moment.joined(piece.value) or moment
@@ -264,7 +503,10 @@ def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> 
             draft.asks.append("date")
     known = next((piece for piece in run if "plant" in piece.roles), None)
     if known is None:
-        end = next((place for place, piece in enumerate(run) if place and piece.low in ("by", "for", "before", "in", "on")), len(run))
+        end = next(
+            (place for place, piece in enumerate(run) if place and piece.low in ("by", "for", "before", "in", "on")),
+            len(run),
+        )
         _plant_as_texted(slots, run[:end])
     else:
         _plant_as_texted(slots, run)
@@ -285,8 +527,17 @@ def _roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) 
     if not names:
         return None
     told: dict[str, Any] = {}
-    every = any(piece.low in ("every", "each", "weekly") for piece in pieces) or any(piece.kind == "moment" and piece.low.endswith("s") and piece.value.weekday is not None and piece.low not in ("tues", "thurs", "weds") for piece in pieces)
-    verbs = any(piece.low.endswith("'s") or piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works") for piece in pieces[end:])
+    every = any(piece.low in ("every", "each", "weekly") for piece in pieces) or any(
+        piece.kind == "moment"
+        and piece.low.endswith("s")
+        and piece.value.weekday is not None
+        and piece.low not in ("tues", "thurs", "weds")
+        for piece in pieces
+    )
+    verbs = any(
+        piece.low.endswith("'s") or piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works")
+        for piece in pieces[end:]
+    )
     shift = any(piece.low in ("shift", "roster", "schedule") for piece in pieces)
     days: list[int] = []
     on: date | None = None
@@ -297,7 +548,17 @@ def _roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) 
         if moment.weekday is not None:
             days.append(moment.weekday)
         if moment.names_day and on is None:
-            found = resolve_coming(Moment(days=moment.days, weekday=moment.weekday, which=moment.which, year=moment.year, month=moment.month, day=moment.day), now)
+            found = resolve_coming(
+                Moment(
+                    days=moment.days,
+                    weekday=moment.weekday,
+                    which=moment.which,
+                    year=moment.year,
+                    month=moment.month,
+                    day=moment.day,
+                ),
+                now,
+            )
             on = found.date() if isinstance(found, datetime) else found
     hours = _hours(pieces[end:])
     if on is None and not every or not (hours or verbs or shift):
@@ -324,7 +585,31 @@ def _roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) 
     for piece in pieces[: end + 1]:
         piece.used = True
     for piece in pieces:
-        if piece.kind in ("moment", "number", "colon", "dash") or piece.low in _ROSTER_VERBS or piece.low in ("every", "each", "shift", "bench", "the bench", "noon", "weekly", "roster", "schedule", "till", "until", "both", "back", "is", "will be", "will", "this", "next"):
+        if (
+            piece.kind in ("moment", "number", "colon", "dash")
+            or piece.low in _ROSTER_VERBS
+            or piece.low
+            in (
+                "every",
+                "each",
+                "shift",
+                "bench",
+                "the bench",
+                "noon",
+                "weekly",
+                "roster",
+                "schedule",
+                "till",
+                "until",
+                "both",
+                "back",
+                "is",
+                "will be",
+                "will",
+                "this",
+                "next",
+            )
+        ):
             piece.used = True
     return [draft, *others]
 
@@ -333,17 +618,58 @@ def _is_work(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared")
     if word is not None and piece.low not in ("covered", "covering"):
         return True
-    return piece.kind in ("lots", "trays", "duration", "temp", "amount", "size", "ppm") or "plant" in piece.roles and piece.low not in ("rose", "sage", "ivy", "iris", "lily", "fern", "heather", "holly", "laurel", "olive", "hazel", "juniper", "ash", "aspen", "willow", "poppy", "rush", "basil", "clover", "rosemary", "violet", "daisy", "reed", "bay")
+    return (
+        piece.kind in ("lots", "trays", "duration", "temp", "amount", "size", "ppm")
+        or "plant" in piece.roles
+        and piece.low
+        not in (
+            "rose",
+            "sage",
+            "ivy",
+            "iris",
+            "lily",
+            "fern",
+            "heather",
+            "holly",
+            "laurel",
+            "olive",
+            "hazel",
+            "juniper",
+            "ash",
+            "aspen",
+            "willow",
+            "poppy",
+            "rush",
+            "basil",
+            "clover",
+            "rosemary",
+            "violet",
+            "daisy",
+            "reed",
+            "bay",
+        )
+    )
 
 
 def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     names: list[str] = []
     at = 0
-    while at < len(pieces) and (pieces[at].low in ("shift", "roster", "schedule", ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench") or pieces[at].kind == "moment" and pieces[at].low not in ("june", "may", "april")):
+    while at < len(pieces) and (
+        pieces[at].low
+        in ("shift", "roster", "schedule", ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench")
+        or pieces[at].kind == "moment"
+        and pieces[at].low not in ("june", "may", "april")
+    ):
         at += 1
     while at < len(pieces):
         piece = pieces[at]
-        named = piece.kind == "word" and piece.low.removesuffix("'s").isalpha() or piece.kind == "phrase" and "plant" in piece.roles or piece.kind == "person"
+        named = (
+            piece.kind == "word"
+            and piece.low.removesuffix("'s").isalpha()
+            or piece.kind == "phrase"
+            and "plant" in piece.roles
+            or piece.kind == "person"
+        )
         if named and piece.low not in _ROSTER_VERBS and "filler" not in piece.roles:
             names.append(piece.low.removesuffix("'s"))
         elif not (names and (piece.low in ("and", "&", ",", "+"))):

@@ -55,7 +55,9 @@ def read_toml(name: str) -> dict[str, Any]:
     try:
         return tomllib.loads(files("core.vocabulary").joinpath(name).read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, OSError, UnicodeDecodeError) as wrong:
-        raise BadTradeFile(f"{name} cannot be read: {wrong}", words=name, hint="mend the file as its header says") from wrong
+        raise BadTradeFile(
+            f"{name} cannot be read: {wrong}", words=name, hint="mend the file as its header says"
+        ) from wrong
 
 
 def split_words(phrase: str) -> list[str]:

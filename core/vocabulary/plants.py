@@ -43,7 +43,9 @@ def listed() -> tuple[Plant, ...]:
     path = files("core.vocabulary").joinpath("plants.csv")
     if not path.is_file():
         return ()
-    lines = (line for line in path.read_text(encoding="utf-8").splitlines() if line.strip() and not line.startswith("#"))
+    lines = (
+        line for line in path.read_text(encoding="utf-8").splitlines() if line.strip() and not line.startswith("#")
+    )
     rows = csv.DictReader(lines)
     try:
         return tuple(

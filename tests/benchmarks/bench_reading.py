@@ -1,6 +1,6 @@
 """How long does reading take, beside dateparser's search over the same notes in the same run? Not a test: run it by hand.
 
-    python tests/benchmarks/bench_reading.py
+python tests/benchmarks/bench_reading.py
 """
 
 from __future__ import annotations
@@ -22,7 +22,12 @@ TABLES = Path(__file__).parent.parent / "readings"
 
 
 def main() -> None:
-    lines = [json.loads(line) for table in sorted(TABLES.glob("*.jsonl")) for line in table.read_text(encoding="utf-8").splitlines() if line]
+    lines = [
+        json.loads(line)
+        for table in sorted(TABLES.glob("*.jsonl"))
+        for line in table.read_text(encoding="utf-8").splitlines()
+        if line
+    ]
     notes = [(line["note"], datetime.fromisoformat(line["now"])) for line in lines][::8]
     for note, now in notes:
         read(note, now)
@@ -35,8 +40,12 @@ def main() -> None:
     for note, _ in notes:
         search_dates(note, languages=["en"])
     theirs = time.perf_counter() - start
-    print(f"{len(notes)} notes: reading {ours / len(notes) * 1e3:.3f} ms a note, search_dates {theirs / len(notes) * 1e3:.3f}, ratio {ours / theirs:.2f}")
-    ordinary = min(_each_letter(note, now) for note, now in [("lot 14 31/72 rooted, misted, dome back on", notes[0][1])] * 20)
+    print(
+        f"{len(notes)} notes: reading {ours / len(notes) * 1e3:.3f} ms a note, search_dates {theirs / len(notes) * 1e3:.3f}, ratio {ours / theirs:.2f}"
+    )
+    ordinary = min(
+        _each_letter(note, now) for note, now in [("lot 14 31/72 rooted, misted, dome back on", notes[0][1])] * 20
+    )
     long_note = ("lot 14 31/72 rooted, misted, dome back on\n" * 100)[:4096]
     long_cost = min(_each_letter(long_note, notes[0][1]) for _ in range(3))
     print(f"a note of 4,096 characters costs {long_cost / ordinary:.2f} of an ordinary one, by the character")

@@ -67,14 +67,18 @@ def _soaked(clause: Clause, word: str) -> Decision:
         return "treat", dict(treat.says)
     if clause.has("solution") or (clause.has("thing") and not clause.kinds() & {"lots"}):
         return "sanitize", {}
-    hours = any(piece.kind == "duration" and (piece.value[0].days or piece.value[0].seconds >= 3600) for piece in clause.pieces)
+    hours = any(
+        piece.kind == "duration" and (piece.value[0].days or piece.value[0].seconds >= 3600) for piece in clause.pieces
+    )
     if clause.has("what") or hours or _has_seed(clause) or "lots" in clause.kinds() and not clause.has("method"):
         return "treat", {"treatment": "soak"}
     if "trays" in clause.kinds() and "duration" not in clause.kinds():
         return "water", {"method": "soak"}
     if "plant" in {role for piece in clause.pieces for role in piece.roles} or "duration" in clause.kinds():
         return "treat", {"treatment": "soak"}
-    return "water" if "trays" in clause.kinds() else "treat", {"method": "soak"} if "trays" in clause.kinds() else {"treatment": "soak"}
+    return "water" if "trays" in clause.kinds() else "treat", {"method": "soak"} if "trays" in clause.kinds() else {
+        "treatment": "soak"
+    }
 
 
 def _has_seed(clause: Clause) -> bool:
@@ -97,7 +101,9 @@ def _dipped(clause: Clause, word: str) -> Decision:
 def _rinsed(clause: Clause, word: str) -> Decision:
     if clause.has("thing", "solution", "pot_size", "container") and not (clause.kinds() & {"lots", "trays"}):
         return "sanitize", {}
-    if word in ("rinsed", "washed", "flushed") and (clause.kinds() & {"lots", "trays"} or clause.has("plant") or _has_seed(clause)):
+    if word in ("rinsed", "washed", "flushed") and (
+        clause.kinds() & {"lots", "trays"} or clause.has("plant") or _has_seed(clause)
+    ):
         return "treat", {"treatment": "rinse"}
     if any(piece.kind == "word" for piece in clause.pieces):
         return "sanitize", {}
@@ -110,7 +116,9 @@ def _planted(clause: Clause, word: str) -> Decision:
         return "stick", {}
     if words & {"seed", "seeds"} or "amount" in clause.kinds():
         return "sow", {}
-    if words & {"out", "at", "in the ground"} or ("in" in words and any(piece.kind == "word" for piece in clause.pieces)):
+    if words & {"out", "at", "in the ground"} or (
+        "in" in words and any(piece.kind == "word" for piece in clause.pieces)
+    ):
         return "plant_out", {}
     if clause.has("container", "pot_size") or "size" in clause.kinds():
         return "pot", {}
@@ -139,13 +147,35 @@ def _put(clause: Clause, word: str) -> Decision:
         return "treat", dict(treat.says)
     if clause.has("medium", "cutting", "hormone_name", "wood") and clause.has("plant"):
         return "stick", {}
-    if words & {"in", "into", "on", "onto", "under", "at", "to", "by", "outside", "inside", "out", "on the", "in the"} or word in ("took in", "took out", "put out", "set out"):
+    if words & {
+        "in",
+        "into",
+        "on",
+        "onto",
+        "under",
+        "at",
+        "to",
+        "by",
+        "outside",
+        "inside",
+        "out",
+        "on the",
+        "in the",
+    } or word in ("took in", "took out", "put out", "set out"):
         return "move", {}
     return None, {}
 
 
 def _sprayed(clause: Clause, word: str) -> Decision:
-    if all(piece.roles.get("shared") is clause.word or "filler" in piece.roles or piece.kind in ("lots", "trays", "moment", "person") for piece in clause.pieces) and word == "sprayed":
+    if (
+        all(
+            piece.roles.get("shared") is clause.word
+            or "filler" in piece.roles
+            or piece.kind in ("lots", "trays", "moment", "person")
+            for piece in clause.pieces
+        )
+        and word == "sprayed"
+    ):
         return "tend", {"care": "pest_control"}
     if clause.has("solution"):
         return "sanitize", {}
@@ -153,7 +183,16 @@ def _sprayed(clause: Clause, word: str) -> Decision:
     if treat is not None:
         return "treat", dict(treat.says)
     causes = {piece.roles.get("cause") for piece in clause.pieces}
-    if causes & {"pest", "animal", "mold"} or _words(clause) & {"soap", "neem", "oil", "insecticidal", "spinosad", "bt", "copper", "sulfur"}:
+    if causes & {"pest", "animal", "mold"} or _words(clause) & {
+        "soap",
+        "neem",
+        "oil",
+        "insecticidal",
+        "spinosad",
+        "bt",
+        "copper",
+        "sulfur",
+    }:
         return "tend", {"care": "pest_control"}
     return None, {}
 
@@ -172,7 +211,17 @@ def _bagged(clause: Clause, word: str) -> Decision:
     words = _words(clause)
     if clause.has("cutting"):
         return "collect", {"what": "cuttings"}
-    if words & {"heads", "seed heads", "seedheads", "seed", "seeds", "head", "pods", "flowers", "capsules"} or clause.has("what"):
+    if words & {
+        "heads",
+        "seed heads",
+        "seedheads",
+        "seed",
+        "seeds",
+        "head",
+        "pods",
+        "flowers",
+        "capsules",
+    } or clause.has("what"):
         return "collect", {"bagged": True, "what": "seed"}
     return "cover", {}
 

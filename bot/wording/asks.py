@@ -124,6 +124,11 @@ def _change_or_total(facts: dict[str, Any]) -> str:
     return f"{before} {facts['count']} more, or {facts['count']} in all?"
 
 
+def _cause(facts: dict[str, Any]) -> str:
+    cause = facts.get("cause")
+    return "no cause noted" if cause in (None, "unknown") else str(cause).replace("_", " ")
+
+
 _OBJECTION: dict[str, Any] = {
     "part_or_whole": _part_or_whole,
     "change_or_total": _change_or_total,
@@ -136,7 +141,7 @@ _OBJECTION: dict[str, Any] = {
     "above_left": _above,
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",
-    "on_hold": lambda facts: f"{facts['lot']} is on hold ({facts.get('cause') or 'no cause noted'}). Sure?",
+    "on_hold": lambda facts: f"{facts['lot']} is on hold ({_cause(facts)}). Let them go all the same?",
     "count_lower": lambda facts: (
         f"{facts['lot']} had {facts['before']}, now {facts['count']}: miscounted, or {facts['missing']} lost?"
     ),

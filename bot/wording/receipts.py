@@ -24,6 +24,8 @@ _COUNTED = frozenset(
 
 _OVER = {True: ", over", False: ", just begun", None: ""}
 
+_LEAVING = _COUNTED | {ActKind.MERGE}
+
 
 def noted(answer: Noted, now: datetime) -> str:
     """The receipt of a note."""
@@ -50,6 +52,8 @@ def act_line(act: Act) -> str:
     words = say_back(replace(entry, rest=None))
     if entry.act is ActKind.NOTE:
         words = entry.text or ""
+        if act.lots and words.startswith("picture "):
+            return f"Picture kept with {listed([lot.number for lot in act.lots])}."
         return f'Kept as a note: "{words}"' + (f" ({listed([lot.number for lot in act.lots])})" if act.lots else "")
     line = (
         f"New {words}."
@@ -89,7 +93,7 @@ def balance_line(lot: Lot) -> str:
 
 def _closings(acts: Sequence[Act]) -> list[str]:
     """The lots that this note used up."""
-    closed = {lot.number: None for act in acts if act.entry.act in _COUNTED for lot in act.lots if lot.closed}
+    closed = {lot.number: None for act in acts if act.entry.act in _LEAVING for lot in act.lots if lot.closed}
     return [f"That closes {listed(list(closed))}: nothing is left."] if closed else []
 
 
@@ -102,7 +106,8 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
                 f"({facts['percent']:g} %) from a jug of {label}."
             )
         case "hot_under_cover":
-            return f"{facts['celsius']:g} C under cover is too warm: vent, shade, and look for wilting now."
+            warm = f"{facts['celsius']:g} C ({facts['celsius'] * 9 / 5 + 32:.0f} F)"
+            return f"{warm} under cover is too warm: vent, shade, and look for wilting now."
         case "deep_water":
             return "More than 1/4 in of water stands there: tip it out."
         case "old_bleach":

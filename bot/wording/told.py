@@ -22,7 +22,7 @@ from core.answers import (
     WhereTold,
     WhoTold,
 )  # fmt: skip
-from core.lots import Cover, Lot
+from core.lots import Cold, Cover, Lot, cold_ends
 from core.notes import say_back
 from core.records import Record
 from core.reminders import Due
@@ -32,6 +32,12 @@ OLD_COUNT = timedelta(days=28)
 _STATE = {
     "rooted": "rooted", "callused": "callused", "germinated": "up", "alive": "alive", "ready": "ready",
     "flowering": "in flower", "roots_out": "with roots showing", "left": "left",
+}  # fmt: skip
+_DONE = {
+    "water": "watered", "air": "aired", "wean": "weaned", "cover": "covered", "uncover": "uncovered", "vent": "vented",
+    "check": "checked", "pot": "potted", "sell": "sold from", "stick": "stuck", "sow": "sowed", "move": "moved",
+    "mix": "mixed", "pour_out": "poured out", "sanitize": "cleaned", "treat": "treated", "tend": "tended",
+    "lose": "lost any in", "give": "gave from", "collect": "collected", "wilt": "saw wilting in",
 }  # fmt: skip
 _MOST_LOTS = 5
 
@@ -161,12 +167,20 @@ def lot_told(answer: LotTold, now: datetime, zone: ZoneInfo) -> str:
     where = _place(lot)
     lines = [f"{_held(lot)}: {where}."]
     lines += [words for _, cover in answer.covers if (words := cover_words(cover, zone))][:1]
+    lines += [_cold_words(cold, zone) for cold in lot.colds if cold.running]
     if balance := balance_line(lot):
         lines.append(balance)
     lines += [_record_line(record, zone, now.date(), of_lot=True) for record in answer.records]
     if answer.dues:
         lines.append(next_line(answer.dues[0], now, zone))
     return "\n".join(lines)
+
+
+def _cold_words(cold: Cold, zone: ZoneInfo) -> str:
+    where = "cold" if cold.treatment == "cold_stratify" else "warm"
+    ends = cold_ends(cold, zone)
+    until = _until(ends[0].isoformat(), ends[1].isoformat()) if ends else ""
+    return f"In the {where} since {day_of(cold.began_at.astimezone(zone))}{until}."
 
 
 def cover_words(cover: Cover | None, zone: ZoneInfo) -> str:
@@ -185,16 +199,16 @@ def cover_words(cover: Cover | None, zone: ZoneInfo) -> str:
 def history_told(answer: HistoryTold, zone: ZoneInfo, today: date) -> str:
     """What was recorded, newest first; where nothing was, no record is said, never no."""
     if not answer.records:
-        what = f" that anybody did that ({answer.did})" if answer.did else ""
+        what = f" that anybody {_DONE.get(answer.did, 'did that with')}" if answer.did else " of"
         when = f" {near_day(answer.on, today)}" if answer.on else ""
-        return f"No record{what} for {answer.asked}{when}. That is not a no: nobody has texted it."
+        return f"No record{what} {answer.asked}{when}. That is not a no: nobody has texted it."
     return "\n".join(_record_line(record, zone, today) for record in answer.records)
 
 
 def _record_line(record: Record, zone: ZoneInfo, today: date, *, of_lot: bool = False) -> str:
     local = record.at.astimezone(zone)
     told = f" (told by {record.told_by})" if record.told_by != record.by else ""
-    lot = f"{record.lot}: " if record.lot and not of_lot else ""
+    lot = f"{record.lot}: " if record.lot and not of_lot and not record.entry.trays else ""
     entry = replace(record.entry, lots=(), by=None, on=None, rest=None)
     day = near_day(local, today)
     return f"{day} {clock(local)}, {record.by}{told}: {lot}{say_back(entry)}"
@@ -227,26 +241,35 @@ def open_told(answer: OpenTold, zone: ZoneInfo) -> str:
 
 
 def _open_line(kind: str, facts: dict[str, Any], zone: ZoneInfo) -> str:
-    def at(name: str) -> str:
-        moment = facts.get(name)
-        moment = datetime.fromisoformat(moment) if isinstance(moment, str) else moment
-        return f"{day_of(moment.astimezone(zone))} {clock(moment.astimezone(zone))}" if moment else "a time not noted"
+    def at(moment: datetime) -> str:
+        return f"{day_of(moment.astimezone(zone))} {clock(moment.astimezone(zone))}"
 
+    where, since = facts.get("where", ""), at(facts["since"])
     lots = f" ({listed(facts['lots'])})" if facts.get("lots") else ""
     match kind:
         case "cover_off":
-            return f"Cover off: {facts.get('where', 'tray')}{lots} since {at('since')}."
+            back = f", back by {clock(facts['back_at'].astimezone(zone))}" if facts.get("back_at") else ""
+            return f"Cover off: {where}{lots} since {since}{back}."
         case "outside":
-            return f"Outside: {facts.get('where', '')}{lots} since {at('since')}."
+            back = f", in by {clock(facts['back_at'].astimezone(zone))}" if facts.get("back_at") else ""
+            return f"Outside: {where}{lots} since {since}{back}."
         case "soak":
-            return f"Soaking: {facts.get('where', '')}{lots} since {at('since')}."
+            ends = f", out at {clock(facts['ends_at'].astimezone(zone))}" if facts.get("ends_at") else ""
+            return f"Soaking: {where}{lots} since {since}{ends}."
         case "cold" | "warm":
-            ends = f", ends {facts['ends']}" if facts.get("ends") else ""
-            return f"In the {kind}: {facts.get('where', '')}{lots} since {at('since')}{ends}."
+            return f"In the {kind}: {where}{lots} since {since}{_until(facts.get('ends'), facts.get('ends_max'))}."
         case "solution":
-            return f"Mixed: {facts.get('where', '')} {at('since')}."
+            by = f" by {facts['by']}" if facts.get("by") else ""
+            return f"Mixed and not poured out: {where}, {since}{by}."
         case _:
-            return f"{kind}: {facts.get('where', '')}{lots} since {at('since')}."
+            return f"{kind}: {where}{lots} since {since}."
+
+
+def _until(first: str | None, last: str | None) -> str:
+    if first is None:
+        return ""
+    days = [day_of(date.fromisoformat(day)) for day in dict.fromkeys((first, last or first))]
+    return f", until {' to '.join(days)}"
 
 
 def mix_told(answer: MixTold) -> str:

@@ -144,7 +144,7 @@ def _answers(
                 acts=acts,
                 took=took,
                 repairs=reading.repairs if reading else (),
-                plan=plan,
+                plan=tuple(due for due in plan if due.due_at > scene.now),
                 cautions=cautions_for(books, scene, tuple(act.entry for act in outcome.acts)),
                 remarks=tuple(outcome.remarks),
                 choices=(Choice(label="undo", action={"undo": scene.key}), *choice_of_other(acts, outcome.records)),

@@ -10,6 +10,7 @@ from core.conversation.messages import Message
 from core.entries import Act, Entry
 from core.notes import Context, Names
 from core.records import Record
+from core.reminders import Subject
 from core.storage import Books, OpenQuestion
 
 _LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
@@ -33,6 +34,7 @@ class Scene:
     names: Names
     replied_records: tuple[Record, ...] = ()
     replied_reminders: tuple[int, ...] = ()
+    reminded_of: tuple[Subject, ...] = ()
     question: OpenQuestion | None = None
     latest: tuple[Record, ...] = ()
     reuse: list[str] = field(default_factory=list)
@@ -48,7 +50,7 @@ class Scene:
     def context(self) -> Context:
         """What the reader may fill in from the talk, with full lot numbers."""
         return Context(
-            replied=_spoken(self.replied_records),
+            replied=_spoken(self.replied_records) or _reminded(self.reminded_of),
             latest=_spoken(self.latest),
             latest_entries=tuple(record.entry for record in self.latest),
             now=self.local_now,
@@ -69,6 +71,7 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
         names=_names(books),
         replied_records=about.records if about else (),
         replied_reminders=about.reminders if about else (),
+        reminded_of=_subjects(books, about.reminders if about else ()),
         question=books.open_question(message.chat, message.speaker, _LONG_AGO),
         latest=tuple(record for record in latest if record.entry.act in _TALKED_OF),
     )
@@ -77,6 +80,20 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
 def _names(books: Books) -> Names:
     known = books.names()
     return Names(plants=known.plants, people=known.people, places=known.places, sources=known.sources)
+
+
+def _subjects(books: Books, reminders: tuple[int, ...]) -> tuple[Subject, ...]:
+    found = (books.reminder(number) for number in reminders)
+    return tuple(dict.fromkeys(one.due.subject for one in found if one is not None))
+
+
+def _reminded(subjects: tuple[Subject, ...]) -> Entry | None:
+    """The lots, or the trays, that a message of reminders was about, or None where it was about neither or both."""
+    lots = tuple(one.name for one in subjects if one.kind == "lot")
+    trays = tuple(one.name for one in subjects if one.kind == "tray")
+    if bool(lots) == bool(trays):
+        return None
+    return Entry(act=Act.NOTE, lots=lots, trays=trays)
 
 
 def _spoken(records: tuple[Record, ...]) -> Entry | None:

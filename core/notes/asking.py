@@ -68,7 +68,6 @@ _ASKERS: Final = frozenset(
         "when's",
         "whos",
         "who's",
-        "whats",
         "wat",
         "wut",
         "how'd",
@@ -204,8 +203,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
             following[0] in _PEOPLE
             or following[0] in ("bleach", "quat")
             or _ends_asking(pieces, at)
-            or first in ("is", "are", "did", "does")
-            and _noun_follows(pieces, at)
+            or (first in ("is", "are", "did", "does") and _noun_follows(pieces, at))
         )
     if first in ("any", "anyone", "anybody"):
         return True
@@ -345,7 +343,7 @@ def _did(pieces: list[Piece], about: str, words: str, values: dict[str, Any]) ->
     for place, piece in enumerate(pieces):
         for role in ("act", "to_do", "shared", "noun"):
             word = piece.roles.get(role)
-            if word is None or word.says.get("state") and role in ("act", "noun"):
+            if word is None or (word.says.get("state") and role in ("act", "noun")):
                 continue
             if role == "noun" and (about == "due" or "plant" in piece.roles or "medium" in piece.roles):
                 continue
@@ -401,7 +399,8 @@ def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, 
             values["plant"] = name
             piece.used = True
         elif "cutting" in roles and (
-            about == "compare" or about in ("plan", "how", "count", "forecast") and piece.low not in ("leaves", "leaf")
+            about == "compare"
+            or (about in ("plan", "how", "count", "forecast") and piece.low not in ("leaves", "leaf"))
         ):
             cuttings.append(roles["cutting"])
             piece.used = True

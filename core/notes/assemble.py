@@ -71,9 +71,7 @@ def _joined_length(first: Piece, second: Piece) -> bool:
     if (
         most is not None
         or also is not None
-        or shorter.seconds >= max(longer.seconds, 1)
-        and not longer.days
-        and not longer.months
+        or (shorter.seconds >= max(longer.seconds, 1) and not longer.days and not longer.months)
     ):
         return True
     if whole[1] >= whole[0]:
@@ -240,7 +238,8 @@ def _quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         return _one_of_unit(tokens, start, tree)
     number, end = found
     if token.low == "one" and (
-        end >= len(tokens) or start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no")
+        end >= len(tokens)
+        or (start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no"))
     ):
         return None
     measured = _with_unit(tokens, start, number, end, tree, before)
@@ -395,14 +394,10 @@ def _pot_size(
             and mark.low not in ("water", "of", "deep", "tall", "squares", "square", "rounds", "and")
         ):
             return None
-        led = (
-            any(
-                piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles
-                for piece in before[-6:]
-            )
-            or bool(before)
-            and before[-1].low in ("to", "into")
-        )
+        led = any(
+            piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles
+            for piece in before[-6:]
+        ) or (bool(before) and before[-1].low in ("to", "into"))
         if potlike and not led:
             return None
         if mark.low in ("water", "of") and value > 4:
@@ -488,7 +483,7 @@ def _plain_list(pieces: list[Piece], at: int) -> bool:
     if after.kind == "break":
         return after.low != ":" or True
     return (
-        "all" in after.roles or "none" in after.roles or "act" in after.roles and not after.roles["act"].counts_before
+        "all" in after.roles or "none" in after.roles or ("act" in after.roles and not after.roles["act"].counts_before)
     )
 
 

@@ -154,7 +154,9 @@ def _carry_heads(drafts: list[Draft], tokens: list[Token]) -> None:
             elif piece.first < act_at and piece.kind == "person":
                 held["by"] = piece.value
     for draft in drafts[1:]:
-        if draft.slots is None or draft.act in _NO_SUBJECT and draft.act not in ("sanitize", "mix", "temp", "pour_out"):
+        if draft.slots is None or (
+            draft.act in _NO_SUBJECT and draft.act not in ("sanitize", "mix", "temp", "pour_out")
+        ):
             continue
         if draft.slots.values.get("by"):
             held["by"] = draft.slots.values["by"]

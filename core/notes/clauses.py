@@ -131,11 +131,8 @@ def _opens(pieces: list[Piece], place: int) -> bool:
             break
         if (
             is_act(piece)
-            or "to_do" in piece.roles
-            and "thing" not in piece.roles
-            or "noun" in piece.roles
-            and piece.roles["noun"].act != "check"
-            and "medium" not in piece.roles
+            or ("to_do" in piece.roles and "thing" not in piece.roles)
+            or ("noun" in piece.roles and piece.roles["noun"].act != "check" and "medium" not in piece.roles)
         ):
             return True
         if "noun" in piece.roles and subject:
@@ -382,15 +379,23 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
     begin = place
     while begin > start + 1:
         before = pieces[begin - 1]
-        if word.counts_before and before.kind in _COUNT_KINDS:
-            begin -= 1
-        elif "filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"):
-            begin -= 1
-        elif word.counts_before and (
-            "all" in before.roles or "none" in before.roles or "vague" in before.roles or "negation" in before.roles
+        if (
+            (word.counts_before and before.kind in _COUNT_KINDS)
+            or ("filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"))
+            or (
+                word.counts_before
+                and (
+                    "all" in before.roles
+                    or "none" in before.roles
+                    or "vague" in before.roles
+                    or "negation" in before.roles
+                )
+            )
+            or (
+                before.kind in ("lots", "trays")
+                and any(piece.kind == before.kind for piece in pieces[start : begin - 1])
+            )
         ):
-            begin -= 1
-        elif before.kind in ("lots", "trays") and any(piece.kind == before.kind for piece in pieces[start : begin - 1]):
             begin -= 1
         else:
             break

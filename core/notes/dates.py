@@ -122,7 +122,7 @@ def _worded_day(
 ) -> tuple[Moment, int] | None:
     phrase = longest_phrase(tokens, at, tree)
     low = tokens[at].low
-    if low in ("the", "a", "an") and phrase is None or low in ("the", "a", "an"):
+    if (low in ("the", "a", "an") and phrase is None) or low in ("the", "a", "an"):
         return _article_day(tokens, at, tree, phrase)
     if low in ("end", "eom"):
         return _month_end(tokens, at, tree)

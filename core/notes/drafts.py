@@ -14,9 +14,11 @@ from typing import Any, Final
 
 from core.entries import Entry
 from core.notes.clauses import Clause
+from core.notes.counting import COUNTLESS
+from core.notes.filling import fill, finish
 from core.notes.moments import resolve_coming, resolve_past
 from core.notes.pieces import Piece
-from core.notes.slots import COUNTLESS, OPENING, Slots, fill, finish, joined
+from core.notes.slots import OPENING, Slots, joined
 from core.notes.tokens import Token
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
@@ -227,7 +229,8 @@ def _count_early(clauses: list[Clause]) -> None:
         return
     for clause in clauses[: clauses.index(first)]:
         counted = any(
-            piece.kind == "fraction" or piece.kind == "number" and piece.value.of is not None for piece in clause.pieces
+            piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
+            for piece in clause.pieces
         )
         if counted and clause.kinds() & {"lots", "trays"} and clause.cue is None:
             clause.act = "check"
@@ -320,7 +323,7 @@ def _merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
         return True
     if drafts[-1].act != clause.act or clause.after in ("then",):
         return False
-    own = bool(clause.kinds() & {"lots", "trays"}) or clause.has("plant") and clause.act not in ("check", "lose")
+    own = bool(clause.kinds() & {"lots", "trays"}) or (clause.has("plant") and clause.act not in ("check", "lose"))
     held = any(before.values.get(name) for name in _SUBJECTS)
     if own and held:
         return False
@@ -336,9 +339,7 @@ def _merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
         return "state" in clause.says and (
             not counted
             or bool(before.values.get("sample"))
-            or before.clause.word is not None
-            and not before.clause.word.says
-            and before.values.get("of") is None
+            or (before.clause.word is not None and not before.clause.word.says and before.values.get("of") is None)
         )
     if clause.act == "lose":
         same = clause.says.get("cause") is None or before.values.get("cause") in (None, clause.says["cause"])
@@ -474,7 +475,7 @@ def _place_clause(
             and following.act is not None
             and following.cue is None
             and not following.kinds() & {"lots", "trays"}
-            and (fresh or clause.after in ("\n", ".", ";") and before.own_subject() and before.act not in OPENING)
+            and (fresh or (clause.after in ("\n", ".", ";") and before.own_subject() and before.act not in OPENING))
         ):
             heads.append(clause)
             return
@@ -511,10 +512,8 @@ def _bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> li
         return None
     told = [piece for piece in clauses[0].pieces if piece.kind != "mark" and "filler" not in piece.roles]
     kinds = sorted(piece.kind for piece in told)
-    if (
-        kinds not in (["lots", "number"], ["number", "trays"])
-        or told[-1].kind == "number"
-        and told[-1].value.whole is None
+    if kinds not in (["lots", "number"], ["number", "trays"]) or (
+        told[-1].kind == "number" and told[-1].value.whole is None
     ):
         return None
     clauses[0].act = "check"
@@ -528,7 +527,8 @@ def _counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) ->
         return None
     for clause in clauses:
         whole = any(
-            piece.kind == "fraction" or piece.kind == "number" and piece.value.of is not None for piece in clause.pieces
+            piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
+            for piece in clause.pieces
         )
         if whole:
             clause.act = "check"
@@ -614,8 +614,7 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
         return ["act"]
     measured = any(
         piece.kind in ("number", "fraction", "size", "amount", "percent", "duration")
-        or "container" in piece.roles
-        and piece.low not in ("bed", "tray")
+        or ("container" in piece.roles and piece.low not in ("bed", "tray"))
         for piece in pieces
     )
     if subjects and measured and not any("no_deed" in piece.roles for piece in pieces):

@@ -186,9 +186,9 @@ def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Num
             mark.low == "+" and mark.glued and (end + 1 >= len(tokens) or not tokens[end + 1].glued)
         ):
             approx, end = True, end + 1
-        elif mark.low == "-" and mark.glued and end + 1 < len(tokens) and tokens[end + 1].low == "ish":
-            approx, end = True, end + 2
-        elif mark.low == "or" and end + 1 < len(tokens) and tokens[end + 1].low == "so":
+        elif (mark.low == "-" and mark.glued and end + 1 < len(tokens) and tokens[end + 1].low == "ish") or (
+            mark.low == "or" and end + 1 < len(tokens) and tokens[end + 1].low == "so"
+        ):
             approx, end = True, end + 2
     of, end = _read_of(tokens, value, end, tree) if high is None and value == int(value) else (None, end)
     return Number(value, high, approx, of, dashed), end
@@ -196,7 +196,7 @@ def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Num
 
 def _read_range(tokens: list[Token], low: float, end: int, start: int) -> tuple[float | None, int, bool]:
     between = start > 0 and tokens[start - 1].low == "between" and end < len(tokens) and tokens[end].low in ("and", "&")
-    if end + 1 >= len(tokens) or tokens[end].low not in ("-", "to", "or") and not between:
+    if end + 1 >= len(tokens) or (tokens[end].low not in ("-", "to", "or") and not between):
         return None, end, False
     if tokens[end + 1].kind == "word" and tokens[end].low != "to" and tokens[end + 1].low not in WORD_VALUES:
         return None, end, False

@@ -180,10 +180,8 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
         return end
     meaning = verb.roles.get("act") or verb.roles.get("shared")
     if meaning is None:
-        light = (
-            verb.low in ("put", "gave", "did", "took", "set")
-            or "vent_open" in verb.roles
-            and verb.low in ("closed", "shut", "cracked")
+        light = verb.low in ("put", "gave", "did", "took", "set") or (
+            "vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked")
         )
         if not light or pieces[at].kind != "word":
             return 0

@@ -14,9 +14,11 @@ from typing import Any, Final
 
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
+from core.notes.filling import fill
 from core.notes.moments import resolve_past
 from core.notes.pieces import Piece
-from core.notes.slots import Slots, _plant_as_texted, fill
+from core.notes.slots import Slots
+from core.notes.things import plant_as_texted as _plant_as_texted
 from core.notes.tokens import Token
 from core.vocabulary.loading import plain_words, read_toml
 
@@ -31,11 +33,11 @@ def _phrases() -> dict[str, tuple[str, str]]:
     found: dict[str, tuple[str, str]] = {}
     cues = read_toml("cues.toml")
     for role, want in (("help", "help"), ("thanks", "thanks"), ("greeting", "hi")):
-        found.update({phrase: ("hello", want) for phrase in cues[role]})
+        found.update(dict.fromkeys(cues[role], ("hello", want)))
     talk = read_toml("talk.toml")
     for answer, phrases in talk["reply"].items():
-        found.update({phrase: ("reply", answer) for phrase in phrases})
-    found.update({phrase: ("undo", "") for phrase in talk["undo"]["says"]})
+        found.update(dict.fromkeys(phrases, ("reply", answer)))
+    found.update(dict.fromkeys(talk["undo"]["says"], ("undo", "")))
     return found
 
 
@@ -96,7 +98,7 @@ def _spaced(token: Token) -> str:
 
 
 def _speaks(token: Token) -> bool:
-    return token.kind not in ("mark",) or token.low in "?/'&%:,.-#" and token.low != ""
+    return token.kind not in ("mark",) or (token.low in "?/'&%:,.-#" and token.low != "")
 
 
 def _simple(bare: str, words: str) -> Draft | None:
@@ -250,7 +252,7 @@ def _amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: 
         (
             phrase
             for phrase in _openers()
-            if bare == phrase or bare.startswith(phrase) and not bare[len(phrase)].isalnum()
+            if bare == phrase or (bare.startswith(phrase) and not bare[len(phrase)].isalnum())
         ),
         None,
     )
@@ -301,7 +303,7 @@ def _correction(
         if ("act" in piece.roles or "shared" in piece.roles)
         and not (piece.roles.get("act") is not None and piece.roles["act"].says.get("state"))
     ]
-    if deeds and weak or len(told) > 14:
+    if (deeds and weak) or len(told) > 14:
         return None
     if not told or all(piece.kind in ("break", "mark") for piece in told):
         return None

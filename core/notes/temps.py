@@ -70,8 +70,7 @@ def _claims(piece: Piece) -> bool:
         "solution" in piece.roles
         or "hormone_name" in piece.roles
         or "hormone" in piece.roles
-        or piece.kind in ("lots", "trays")
-        and False
+        or (piece.kind in ("lots", "trays") and False)
     )
 
 

@@ -19,7 +19,7 @@ _PLAIN: Final = str.maketrans(
         **dict.fromkeys("\u00a0\u2007\u2009\u200a\u202f\u3000\t\v\f", " "),
         **dict.fromkeys("\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff", " "),
         **{chr(0xFF01 + step): chr(0x21 + step) for step in range(94) if step not in (0xC,)},
-        **{mark: "\n" for mark in "\r\u2028\u2029\x85"},
+        **dict.fromkeys("\r\u2028\u2029\x85", "\n"),
         "，": ",", "。": ".", "×": "x", "⁄": "/", "∕": "/", "º": "°", "˚": "°",
     }
 )  # fmt: skip

@@ -46,7 +46,7 @@ def _took(clause: Clause, word: str) -> Decision:
         return "lose", {}
     if "home" in words:
         return "give", {}
-    if clause.has("what", "cutting") and word not in ("got", "pulled") or clause.has("what"):
+    if (clause.has("what", "cutting") and word not in ("got", "pulled")) or clause.has("what"):
         return "collect", {}
     if word in ("took", "cut", "picked", "dug") and clause.has("plant") and (clause.kinds() & {"number", "amount"}):
         return "collect", {}
@@ -70,7 +70,7 @@ def _soaked(clause: Clause, word: str) -> Decision:
     hours = any(
         piece.kind == "duration" and (piece.value[0].days or piece.value[0].seconds >= 3600) for piece in clause.pieces
     )
-    if clause.has("what") or hours or _has_seed(clause) or "lots" in clause.kinds() and not clause.has("method"):
+    if clause.has("what") or hours or _has_seed(clause) or ("lots" in clause.kinds() and not clause.has("method")):
         return "treat", {"treatment": "soak"}
     if "trays" in clause.kinds() and "duration" not in clause.kinds():
         return "water", {"method": "soak"}

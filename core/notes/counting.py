@@ -1,0 +1,359 @@
+"""How many, out of how many: the numbers of a clause that nothing else used.
+
+Rules
+1. One bare number is the count of an act that counts, and the lot of one that does not.
+2. Two bare numbers without a subject are a question; neither is taken.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.details import hormone, when
+from core.notes.moments import Moment
+from core.notes.numbers import Number
+from core.notes.pieces import Piece
+from core.notes.slots import OPENING, Slots, use
+
+COUNTLESS: Final = frozenset({"cover", "vent", "air", "uncover", "water", "tend", "treat", "harden", "hold", "clear"})
+
+
+def counts(slots: Slots, pieces: list[Piece]) -> None:
+    """The count, its range and its whole, from the numbers that nothing else used."""
+    _lot_after_preposition(slots, pieces)
+    for place, piece in enumerate(pieces):
+        if piece.used:
+            continue
+        if piece.kind == "fraction":
+            _out_of(slots, pieces, place, piece)
+        elif piece.kind == "number" and 0 < piece.value.value < 1:
+            name = "vent_open" if slots.act == "vent" else "share"
+            if slots.takes(name) and slots.values.get("count") is None:
+                slots.put(name, round(piece.value.value, 4), piece)
+        elif "left" in piece.roles:
+            _left(slots, pieces, place, piece)
+        elif "none" in piece.roles and slots.act == "check":
+            slots.put("count", 0, piece)
+        elif "negation" in piece.roles and slots.act == "check":
+            _not(slots, pieces, place, piece)
+        elif "fraction" in piece.roles and slots.takes("share") and "vent_open" not in slots.values:
+            if "count" not in slots.values:
+                slots.put("share", round(piece.roles["fraction"], 4), piece)
+        elif (
+            piece.low in ("of", "out of")
+            and slots.act == "check"
+            and "of" not in slots.values
+            and place + 1 < len(pieces)
+        ):
+            following = pieces[place + 1]
+            if following.low in ("its", "the", "those", "these") and place + 2 < len(pieces):
+                following = pieces[place + 2]
+            others = [one for one in pieces if one.kind == "number" and one is not following]
+            if (
+                following.kind == "number"
+                and not following.used
+                and following.value.whole is not None
+                and following.value.of is None
+                and (
+                    len(others) == 1
+                    or (not others and slots.values.get("count") is not None and pieces is not slots.clause.pieces)
+                )
+            ):
+                slots.put("of", following.value.whole, piece, following)
+        elif "more" in piece.roles and slots.act in ("check", "lose") and _beside_number(pieces, place):
+            if slots.act == "check":
+                slots.values["more"] = True
+            use(piece)
+    numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
+    if slots.act in COUNTLESS:
+        _numbers_as_lots(slots, pieces, numbers)
+        return
+    _number_counts(slots, pieces, numbers)
+    for place, piece in enumerate(pieces):
+        if "negation" in piece.roles and not piece.used and slots.act == "check":
+            _not(slots, pieces, place, piece)
+
+
+def _beside_number(pieces: list[Piece], place: int) -> bool:
+    return any(pieces[step].kind in ("number",) for step in (place - 1, place + 1) if 0 <= step < len(pieces))
+
+
+def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
+    if "lots" in slots.values or "trays" in slots.values:
+        return
+    numbers = [piece for piece in pieces if piece.kind in ("number", "fraction") and not piece.used]
+    for place, piece in enumerate(pieces[:-1]):
+        following = pieces[place + 1]
+        bare = (
+            following.kind == "number"
+            and not following.used
+            and following.value.whole is not None
+            and following.value.high is None
+            and not following.value.approx
+        )
+        if (
+            bare
+            and following.value.of is None
+            and piece.low in ("in", "from", "off", "out of", "for", "to")
+            and slots.act not in ("split", "merge")
+        ):
+            if piece.low in ("for", "to") or (len(numbers) < 2 and piece.low == "in"):
+                continue
+            slots.put("lots", (following.low,), following)
+            return
+
+
+def _left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    if (
+        following is not None
+        and following.kind == "number"
+        and not following.used
+        and following.value.whole is not None
+    ):
+        if not slots.takes("left"):
+            following.kind = "exception"
+        else:
+            if following.value.of is not None:
+                slots.values.setdefault("lots", (str(following.value.of),))
+            slots.put("left", following.value.whole, piece, following)
+
+
+def _not(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    before = pieces[place - 1] if place else None
+    if (
+        before is not None
+        and before.kind == "number"
+        and not before.used
+        and before.value.whole is not None
+        and "count" in slots.values
+    ):
+        slots.put("of", slots.values["count"] + before.value.whole, before, piece)
+    elif "count" not in slots.values and not any(one.kind in ("number", "fraction") and not one.used for one in pieces):
+        slots.put("count", 0, piece)
+
+
+def _out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    above, below, approx = piece.value
+    if place and pieces[place - 1].low in ("lot", "lots", "tray", "trays"):
+        slots.asks.append("number")
+        return
+    if slots.act == "vent" and below and above <= below:
+        slots.put("vent_open", above / below, piece)
+        return
+    if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
+        if "on" not in slots.values and below <= 31 and 1 <= above <= 12:
+            piece.value = Moment(month=above, day=below)
+            piece.kind = "moment"
+            when(slots, piece)
+            if "date" in slots.asks:
+                piece.used = False
+        elif slots.act in COUNTLESS and 1 <= above <= 12:
+            slots.doubtful.append(piece)
+            slots.asks.append("date")
+        return
+    if slots.act == "check" and above <= below:
+        if "count" not in slots.values:
+            slots.values["count"] = above
+            slots.values["of"] = below
+            if approx:
+                slots.values["approx"] = True
+            use(piece)
+    elif slots.act == "lose" and above <= below and "count" not in slots.values:
+        if (
+            (above, below) in ((1, 2), (1, 3), (2, 3), (1, 4), (3, 4))
+            and place + 1 < len(pieces)
+            and pieces[place + 1].low in ("of", "the", "of the")
+        ):
+            slots.put("share", round(above / below, 4), piece)
+        else:
+            slots.put("count", above, piece)
+    elif "on" not in slots.values and below <= 31 and 1 <= above <= 12:
+        piece.value = Moment(month=above, day=below)
+        piece.kind = "moment"
+        when(slots, piece)
+
+
+def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
+    named = any(slots.values.get(name) for name in ("lots", "trays", "plant"))
+    if not named and len(numbers) > 1 and sum(_bare(piece) for piece in numbers) == len(numbers):
+        slots.asks.append("number")
+        return
+    for piece in numbers:
+        place = pieces.index(piece)
+        before = pieces[place - 1].low if place else ""
+        number: Number = piece.value
+        if (before in ("for", "about") and slots.takes("duration")) or (
+            number.whole is None or number.of is not None or number.approx
+        ):
+            if slots.takes("duration"):
+                slots.asks.append("unit")
+            continue
+        if slots.act == "wilt" or before in ("day", "week", "step", "round", "phase", "stage", "year"):
+            continue
+        if slots.takes("temp_c") and number.value >= 100 and slots.values.get("treatment") == "hot_water":
+            slots.asks.append("unit")
+            continue
+        if slots.takes("hormone") and number.value >= 500 and slots.values.get("hormone"):
+            hormone(slots, piece, ppm=number.value)
+            continue
+        if "lots" in slots.values or "trays" in slots.values or "plant" in slots.values:
+            if slots.takes("duration") and "duration" not in slots.values and slots.act != "treat":
+                slots.asks.append("unit")
+            elif (
+                "count" not in slots.values
+                and slots.act in ("tend", "hold", "treat", "harden")
+                and place + 1 < len(pieces)
+            ):
+                slots.put("count", number.whole, piece)
+            continue
+        if number.high is not None:
+            low, high = int(number.value), int(number.high)
+            if high - low < 60:
+                slots.values["lots"] = tuple(str(one) for one in range(low, high + 1))
+                use(piece)
+            continue
+        if not piece.low.isdigit() or (
+            place + 1 < len(pieces)
+            and not pieces[place + 1].used
+            and pieces[place + 1].kind in ("word", "phrase")
+            and not _is_link(pieces[place + 1])
+        ):
+            continue
+        slots.values["lots"] = (piece.low,)
+        slots.values["loose"] = True
+        use(piece)
+
+
+def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
+    """`3/cell`, `in two`: numbers that say how, not how many."""
+    place = pieces.index(piece)
+    if place + 1 < len(pieces) and pieces[place + 1].low == "/":
+        return True
+    return slots.act == "split" and place > 0 and pieces[place - 1].low in ("in", "into") and piece.value.value <= 4
+
+
+def _is_link(piece: Piece) -> bool:
+    return piece.low in (
+        "and",
+        "&",
+        "on",
+        "off",
+        "at",
+        "for",
+        "with",
+        "too",
+        "again",
+        "now",
+        "this",
+        "in",
+        "today",
+        "already",
+        "also",
+        "by",
+        "as",
+        "back",
+        "but",
+        "so",
+        "from",
+    )
+
+
+def _stands_alone(pieces: list[Piece], piece: Piece) -> bool:
+    """Whether nothing unread that it might count follows a number."""
+    place = pieces.index(piece)
+    if place + 1 >= len(pieces):
+        return True
+    following = pieces[place + 1]
+    return following.used or following.kind not in ("word", "phrase") or _is_link(following)
+
+
+def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
+    values = slots.values
+    if slots.act == "sanitize":
+        for piece in numbers:
+            if piece.value.whole is not None:
+                slots.put("count", piece.value.whole, piece)
+        return
+    if slots.act == "mix":
+        for piece in numbers:
+            if piece.value.high is not None and not piece.value.dashed and piece.value.whole is not None:
+                slots.put("parts", (piece.value.whole, int(piece.value.high)), piece)
+        return
+    if slots.act == "merge":
+        named = tuple(piece.low for piece in numbers if piece.low.isdigit())
+        if named and "lots" not in values:
+            slots.put("lots", named, *[piece for piece in numbers if piece.low.isdigit()])
+        return
+    if slots.act in ("pour_out", "roster", "note"):
+        return
+    if slots.act == "temp":
+        for piece in numbers:
+            if "temp_c" not in values and "humidity" not in values:
+                slots.asks.append("unit")
+        return
+    if slots.takes("hormone") and values.get("hormone"):
+        for piece in list(numbers):
+            if piece.value.value >= 500 and len(numbers) > 1 and "ppm" not in values["hormone"]:
+                hormone(slots, piece, ppm=piece.value.value)
+                numbers.remove(piece)
+    counted = "count" in values or "share" in values or "all_of" in values or "left" in values
+    subject = "lots" in values or "trays" in values or "plant" in values
+    if not counted and not subject:
+        if len(numbers) == 2 and all(_bare(piece) for piece in numbers) and not _explained(slots, pieces, numbers):
+            slots.asks.append("number")
+            return
+        if len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING:
+            slots.asks.append("number")
+            return
+    if (
+        counted
+        and not subject
+        and pieces is slots.clause.pieces
+        and len(numbers) == 1
+        and _bare(numbers[0])
+        and numbers[0].low.isdigit()
+        and _stands_alone(pieces, numbers[0])
+    ):
+        slots.put("lots", (numbers[0].low,), numbers[0])
+        return
+    numbers = [piece for piece in numbers if not _not_a_count(slots, pieces, piece)]
+    for piece in numbers:
+        if counted:
+            break
+        number: Number = piece.value
+        if number.whole is None:
+            continue
+        counted = True
+        slots.put("count", number.whole, piece)
+        if number.approx:
+            values["approx"] = True
+        if number.high is not None and number.high == int(number.high):
+            values["count_max"] = int(number.high)
+        if number.of is not None:
+            _of(slots, pieces, piece, number)
+    if values.get("sample") and "state" in values and "of" not in values:
+        rest = [piece for piece in numbers if not piece.used and piece.value.whole is not None]
+        if rest and rest[0].value.whole <= values["count"]:
+            values["of"], values["count"] = values["count"], rest[0].value.whole
+            use(rest[0])
+
+
+def _of(slots: Slots, pieces: list[Piece], piece: Piece, number: Number) -> None:
+    if slots.act == "check":
+        slots.values["of"] = number.of
+    elif "lots" not in slots.values and "trays" not in slots.values and "plant" not in slots.values:
+        slots.values.pop("count", None)
+        slots.values.pop("approx", None)
+        piece.used = False
+        slots.asks.append("number")
+
+
+def _explained(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:
+    """Whether a word beside one of two numbers says which is the count (`lost 9 in 14` was settled before)."""
+    return slots.act == "check" and bool(slots.values.get("sample"))
+
+
+def _bare(piece: Piece) -> bool:
+    number: Number = piece.value
+    return number.whole is not None and number.high is None and number.of is None and not number.approx

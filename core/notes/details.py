@@ -1,0 +1,286 @@
+"""Which detail does one piece of a clause fill: its kind and meanings, in the order of what they tell most surely."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.entries import Amount
+from core.notes.moments import Moment, resolve_past
+from core.notes.numbers import Number
+from core.notes.pieces import Piece
+from core.notes.slots import OPENING, Slots, joined, use
+from core.notes.things import container, thing
+
+TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
+
+
+def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    kind = piece.kind
+    if kind in ("lots", "trays"):
+        _subject(slots, pieces, place, piece)
+    elif kind == "moment":
+        when(slots, piece)
+    elif kind == "duration":
+        _length(slots, pieces, place, piece)
+    elif kind == "times" and slots.takes("times"):
+        slots.put("times", piece.value, piece)
+    elif kind == "temp" and slots.takes("temp_c"):
+        slots.put("temp_c", piece.value, piece)
+    elif kind == "degrees" and slots.takes("temp_c"):
+        slots.doubtful.append(piece)
+        slots.asks.append("unit")
+    elif kind == "ppm":
+        hormone(slots, piece, ppm=piece.value)
+    elif kind == "percent":
+        _percent(slots, pieces, place, piece)
+    elif kind == "amount":
+        _amount(slots, pieces, place, piece)
+    elif kind == "depth":
+        if slots.act == "water":
+            slots.put("depth_in", piece.value, piece)
+            slots.values.setdefault("method", "tray")
+    elif kind == "size":
+        _size(slots, pieces, place, piece)
+    elif kind == "colon":
+        _ratio(slots, piece)
+    elif kind == "medium":
+        if slots.takes("medium"):
+            slots.put("medium", piece.value, piece)
+    elif kind == "parts":
+        if slots.takes("parts"):
+            slots.put("parts", piece.value, piece)
+    elif kind == "quote":
+        if "plant" in slots.values and slots.act not in OPENING and "'" not in slots.values["plant"]:
+            slots.values["plant"] += f" '{piece.value}'"
+            use(piece)
+        elif slots.act not in OPENING:
+            slots.put("plant", f"'{piece.value}'", piece)
+    elif kind in ("phrase", "word"):
+        _phrase(slots, pieces, place, piece)
+
+
+def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    held = slots.values.get(piece.kind)
+    if held is None:
+        slots.put(piece.kind, piece.value, piece)
+    elif held == piece.value:
+        use(piece)
+    else:
+        slots.values[piece.kind] = tuple(dict.fromkeys((*held, *piece.value)))
+        use(piece)
+
+
+def when(slots: Slots, piece: Piece) -> None:
+    moment: Moment = piece.value
+    if slots.act == "reserve" and moment.days not in (0, -1, -2):
+        return
+    if "moment" in slots.values:
+        together = slots.values["moment"].joined(moment)
+        if together is None:
+            return
+        moment = together
+    slots.values["moment"] = moment
+    found = resolve_past(moment, slots.now)
+    place = slots.clause.pieces.index(piece) if piece in slots.clause.pieces else 0
+    if place and slots.clause.pieces[place - 1].low == "on":
+        slots.clause.pieces[place - 1].used = True
+    if found is None:
+        slots.doubtful.append(piece)
+        if "date" not in slots.asks:
+            slots.asks.append("date")
+        slots.values.pop("on", None)
+        return
+    slots.values["on"] = found
+    if "date" in slots.asks:
+        slots.asks.remove("date")
+        for other in slots.doubtful:
+            if other.kind == "moment":
+                other.used = True
+        slots.doubtful = [other for other in slots.doubtful if other.kind != "moment"]
+    use(piece)
+
+
+def _length(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    least, most = piece.value
+    if (
+        slots.takes("hormone")
+        and least.seconds
+        and least.seconds <= 60
+        and (slots.act == "stick" or slots.values.get("treatment") == "hormone")
+    ):
+        hormone(slots, piece, seconds=least.seconds)
+    elif slots.takes("duration") and slots.put("duration", least, piece) and most is not None:
+        slots.values["duration_max"] = most
+
+
+def hormone(slots: Slots, piece: Piece, **known: Any) -> None:
+    if not slots.takes("hormone"):
+        return
+    held: dict[str, Any] = slots.values.setdefault("hormone", {})
+    for key, value in known.items():
+        if held.setdefault(key, value) == value:
+            use(piece)
+
+
+def _percent(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    number: Number = piece.value
+    near = {role for other in pieces[max(0, place - 3) : place + 4] for role in other.roles}
+    if slots.act == "temp" or ("humidity" in near and slots.takes("humidity")):
+        if number.value <= 100:
+            slots.put("humidity", round(number.value / 100, 4), piece)
+        return
+    if (slots.takes("hormone") and slots.act != "mix") or slots.values.get("solution") == "hormone":
+        if "hormone_name" in near or "hormone" in near or "hormone_form" in near or slots.act == "stick":
+            hormone(slots, piece, ppm=round(number.value * 10000, 4))
+            return
+    if slots.act == "vent" and number.value <= 100:
+        slots.put("vent_open", number.value / 100, piece)
+    elif slots.takes("share") and number.value <= 100:
+        slots.put("share", round(number.value / 100, 4), piece)
+        if number.approx:
+            slots.values["approx"] = True
+    elif slots.takes("solution") and "solution" in near and slots.act == "sanitize":
+        _use_nothing()
+
+
+def _use_nothing() -> None:
+    return None
+
+
+def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    value, unit, number = piece.value
+    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    potlike = (
+        following is not None
+        and "container" in following.roles
+        and following.roles["container"] in ("pot", "liner", "tube")
+    )
+    if (slots.takes("container") and unit in ("gal", "qt", "pt") and slots.act in ("pot", "divide", "stick")) or (
+        slots.takes("container") and unit == "gal" and potlike
+    ):
+        size = f"{value:g} {unit}"
+        used = [piece, following] if potlike and following is not None else [piece]
+        slots.put("container", {"kind": "pot", "size": size}, *used)
+    elif slots.takes("volume"):
+        slots.put("volume", Amount(value=value, unit=unit), piece)
+    elif slots.takes("amount"):
+        slots.put("amount", Amount(value=value, unit=unit), piece)
+    elif unit == "bag" and slots.act in ("cover", "air") and number is not None:
+        return
+
+
+def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    if slots.act == "water":
+        slots.put("depth_in", float(piece.value.split(" ")[0]), piece)
+        slots.values.setdefault("method", "tray")
+    elif slots.takes("container"):
+        used = [piece]
+        kind = "pot"
+        if following is not None and "container" in following.roles:
+            used.append(following)
+            kind = following.roles["container"] if following.roles["container"] in ("liner", "band", "tube") else "pot"
+        slots.put("container", {"kind": kind, "size": piece.value}, *used)
+    elif slots.takes("things") and following is not None and "thing" in following.roles:
+        following.first = piece.first
+        use(piece)
+
+
+def _ratio(slots: Slots, piece: Piece) -> None:
+    first, second = piece.value
+    clock = (
+        isinstance(first, int)
+        and isinstance(second, int)
+        and first < 24
+        and second < 60
+        and len(piece.low.split(":")[1]) == 2
+    )
+    if slots.takes("parts") and not (clock and first not in (0, 1) and second not in (0, 1)):
+        slots.put("parts", tuple(piece.value), piece)
+    elif clock:
+        piece.kind, piece.value = "moment", Moment(hour=first, minute=second)
+        when(slots, piece)
+
+
+def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    roles = piece.roles
+    if "for_good" in roles and slots.act in ("air", "uncover", "cover"):
+        if slots.act == "air":
+            slots.act = "uncover"
+        use(piece)
+    elif "vent_open" in roles and slots.takes("vent_open"):
+        slots.put("vent_open", roles["vent_open"], piece)
+    elif "medium" in roles and slots.takes("medium"):
+        slots.put("medium", roles["medium"], piece)
+    elif "solution" in roles and slots.takes("solution"):
+        slots.put("solution", roles["solution"], piece)
+    elif (
+        "hormone_form" in roles
+        and slots.takes("hormone")
+        and (slots.act != "mix" or slots.values.get("solution") == "hormone")
+    ):
+        hormone(slots, piece, form=roles["hormone_form"])
+    elif "hormone_name" in roles and slots.takes("hormone"):
+        hormone(slots, piece, name=roles["hormone_name"])
+        if slots.act == "mix":
+            slots.values.setdefault("solution", "hormone")
+        elif slots.act == "treat":
+            slots.values.setdefault("treatment", "hormone")
+    elif ("hormone" in roles and slots.act == "mix") or ("hormone_name" in roles and slots.act == "pour_out"):
+        slots.put("solution", "hormone", piece)
+    elif "hormone" in roles and (slots.takes("hormone") or slots.act == "pour_out"):
+        if slots.act == "pour_out":
+            slots.put("solution", "hormone", piece)
+        else:
+            use(piece)
+    elif "pot_size" in roles and slots.takes("things"):
+        thing(slots, pieces, place, piece)
+    elif "pot_size" in roles and slots.takes("container"):
+        slots.put("container", {"kind": "pot", "size": roles["pot_size"]}, piece)
+    elif "thing" in roles and slots.takes("things"):
+        thing(slots, pieces, place, piece)
+    elif "container" in roles and slots.takes("container"):
+        container(slots, pieces, place, piece)
+    elif "wood" in roles and slots.takes("wood"):
+        slots.put("wood", roles["wood"], piece)
+    elif "what" in roles and slots.takes("what"):
+        slots.put("what", roles["what"], piece)
+    elif "cutting" in roles and slots.act == "collect":
+        slots.put("what", "cuttings", piece)
+    elif "cutting" in roles and slots.takes("cutting"):
+        slots.put("cutting", roles["cutting"], piece)
+    elif "method" in roles and slots.act == "water" and slots.values.get("method", roles["method"]) == roles["method"]:
+        slots.put("method", roles["method"], piece)
+    elif "cause" in roles and slots.takes("cause"):
+        slots.put("cause", roles["cause"], piece)
+    elif "times" in roles and slots.takes("times") and piece.low != "once":
+        slots.put("times", int(roles["times"]), piece)
+    elif ("humidity" in roles and slots.act == "temp") or ("temp_word" in roles and slots.act == "temp"):
+        use(piece)
+    elif "plant" in roles and slots.act not in OPENING and "plant" not in slots.values:
+        _plant(slots, pieces, place, piece)
+    elif "all" in roles:
+        _all(slots, piece)
+
+
+def _plant(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    name = joined(slots.tokens, piece.first, piece.last)
+    used = [piece]
+    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    if following is not None and following.kind == "quote":
+        name += f" '{following.value}'"
+        used.append(following)
+    slots.put("plant", name, *used)
+
+
+def _all(slots: Slots, piece: Piece) -> None:
+    if slots.act in TAKES_ALL:
+        if not any(slots.values.get(name) is not None for name in ("count", "share")):
+            slots.put("all_of", True, piece)
+    elif slots.act == "check":
+        if slots.values.get("state") and "count" not in slots.values:
+            slots.put("share", 1.0, piece)
+    elif slots.act == "vent":
+        return
+    else:
+        use(piece)

@@ -1,0 +1,84 @@
+"""How is an act filled from the pieces of its clause: texts first, then piece by piece, then names and numbers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from core.entries import Container, Hormone, SourceShare
+from core.notes.counting import counts
+from core.notes.details import by_kind
+from core.notes.pieces import Piece
+from core.notes.places import place_of, texts
+from core.notes.slots import OPENING, Slots, use
+from core.notes.things import more_things, plant_as_texted
+
+
+def fill(slots: Slots, pieces: list[Piece]) -> None:
+    """Fills the details of an act from the pieces of its clause (or of a clause that only adds to it)."""
+    for piece in pieces:
+        if (
+            ("act" in piece.roles or "shared" in piece.roles)
+            and piece.kind
+            not in (
+                "temp",
+                "degrees",
+                "number",
+                "percent",
+            )
+        ) or (
+            slots.act == "stick" and "noun" in piece.roles and piece.roles["noun"].says.get("treatment") == "hormone"
+        ):
+            use(piece)
+        elif (
+            slots.act == "treat"
+            and piece.low in ("ended", "stopped", "finished", "over")
+            and piece.kind in ("word", "phrase")
+        ):
+            slots.put("ends", True, piece)
+        elif (slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine")) or (
+            "noun" in piece.roles and _same_act(piece.roles["noun"], slots)
+        ):
+            use(piece)
+    texts(slots, pieces)
+    for place, piece in enumerate(pieces):
+        if not piece.used:
+            by_kind(slots, pieces, place, piece)
+    if slots.act == "sanitize":
+        more_things(slots, pieces)
+    if slots.act == "temp" and "place" not in slots.values:
+        place_of(slots, pieces)
+    if slots.act in OPENING or slots.act in ("target",):
+        plant_as_texted(slots, pieces)
+    counts(slots, pieces)
+
+
+def _same_act(word: Any, slots: Slots) -> bool:
+    if word.act != slots.act:
+        return False
+    for key, value in word.says.items():
+        slots.values.setdefault(key, value)
+    return True
+
+
+def finish(slots: Slots) -> dict[str, Any]:
+    """The details as values of an entry: dictionaries made into their types, helpers dropped."""
+    values = dict(slots.values)
+    shares = values.pop("shares", [])
+    if len(shares) == 1:
+        values.setdefault("source", shares[0][0])
+        values.setdefault("count", shares[0][1])
+    elif shares:
+        values["sources"] = tuple(SourceShare(source=source, count=count) for source, count in shares)
+        values.setdefault("count", sum(count for _, count in shares))
+    for name in ("moment", "loose", "things_at"):
+        values.pop(name, None)
+    container = values.get("container")
+    if isinstance(container, dict):
+        values["container"] = Container(**container)
+    hormone = values.get("hormone")
+    if isinstance(hormone, dict):
+        if not hormone:
+            values.pop("hormone")
+        else:
+            values["hormone"] = Hormone(**hormone)
+    return {name: value for name, value in values.items() if value is not None and value != ()}

@@ -1,0 +1,186 @@
+"""Is it a reminder that is asked for, of what and when: `remind me friday to order perlite`."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any, Final
+
+from core.notes.drafts import Draft, as_typed
+from core.notes.moments import Moment, resolve_coming
+from core.notes.pieces import Piece
+from core.notes.tokens import Token
+
+_REMIND: Final = (
+    "remind me",
+    "remind us",
+    "remind",
+    "reminder",
+    "set a reminder",
+    "set reminder",
+    "ping me",
+    "nudge me",
+    "text me",
+    "alert me",
+    "dont let me forget",
+    "don't let me forget",
+)
+
+
+def reminder_words(pieces: list[Piece], place: int) -> int:
+    """How many pieces the opening of a reminder takes; 0 where none begins here."""
+    at = place
+    while at < len(pieces) and pieces[at].low in (
+        "please",
+        "pls",
+        "hey",
+        "hi",
+        "can you",
+        "could you",
+        "and",
+        "also",
+        "bot",
+        "ok",
+        "would you",
+        "can",
+        "you",
+        ",",
+    ):
+        at += 1
+    said = ""
+    best = 0
+    for step in range(at, min(at + 5, len(pieces))):
+        said = f"{said} {pieces[step].low}".strip()
+        if said in _REMIND:
+            best = step + 1 - place
+    if best and pieces[place + best - 1].low in ("remind",) and place + best < len(pieces):
+        if pieces[place + best].kind == "word" or pieces[place + best].low in (
+            "them",
+            "everyone",
+            "everybody",
+            "all",
+            "the crew",
+            "crew",
+            "me",
+            "us",
+        ):
+            best += 1
+    if (
+        best
+        and pieces[at].low == "text"
+        and not any(piece.low == "to" or piece.kind in ("moment", "duration") for piece in pieces[place + best :])
+    ):
+        return 0
+    return best
+
+
+def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:
+    left = pieces[words:]
+    for place, piece in enumerate(left):
+        if piece.kind == "fraction" and place and left[place - 1].low in ("on", "by", "for"):
+            above, below = piece.value[:2]
+            if 1 <= above <= 12 and 1 <= below <= 31:
+                piece.kind, piece.value = "moment", Moment(month=above, day=below)
+    at: Any = None
+    cut: list[tuple[int, int]] = []
+    moment: Moment | None = None
+    for place, piece in enumerate(left):
+        found = _moment_at(left, place)
+        if found is None:
+            continue
+        start, end, told = found
+        if moment is None:
+            moment = told
+        else:
+            together = moment.joined(told)
+            if together is None:
+                continue
+            moment = together
+        cut.append((start, end))
+    if moment is not None:
+        at = resolve_coming(moment, now)
+    draft = Draft("remind", None, [])
+    if at is not None:
+        draft.extra["at"] = at
+        for start, end in list(cut):
+            if start and left[start - 1].low in ("every", "each"):
+                draft.extra["rest"] = as_typed(text, tokens, left[start - 1].first, left[end - 1].last)
+                cut.append((start - 1, start))
+    kept = [
+        piece for place, piece in enumerate(left) if at is None or not any(start <= place < end for start, end in cut)
+    ]
+    named = pieces[words - 1]
+    if named.kind == "word" and words > 1 and pieces[words - 2].low == "remind" and "rest" not in draft.extra:
+        draft.extra["rest"] = as_typed(text, tokens, named.first, named.last)
+    said = _task(text, tokens, kept)
+    if said:
+        draft.extra["text"] = said
+    return draft
+
+
+def _moment_at(pieces: list[Piece], place: int) -> tuple[int, int, Moment] | None:
+    piece = pieces[place]
+    before = pieces[place - 1] if place else None
+    if piece.kind == "moment":
+        start = (
+            place - 1
+            if before is not None and before.low in ("on", "at", "by", "for", "this", "come", "in", "around")
+            else place
+        )
+        end = place + 1
+        if end < len(pieces) and pieces[end].low in ("morning", "mornings") and piece.value.hour is None:
+            end += 1
+        return start, end, piece.value
+    if piece.kind == "duration" and before is not None and before.low == "in":
+        return place - 1, place + 1, Moment(ahead=piece.value[0])
+    if (
+        piece.kind == "duration"
+        and place + 2 < len(pieces)
+        and pieces[place + 1].low == "from"
+        and pieces[place + 2].low == "now"
+    ):
+        return place, place + 3, Moment(ahead=piece.value[0])
+    return None
+
+
+def _task(text: str, tokens: list[Token], kept: list[Piece]) -> str:
+    while kept and (
+        (
+            kept[0].low
+            in (
+                "to",
+                "about",
+                "that",
+                ":",
+                ",",
+                "-",
+                "for",
+                "of",
+                "me",
+                "we",
+                "i",
+                "on",
+                "at",
+                "in",
+                "should",
+                "need to",
+                "the",
+                "please",
+            )
+            and kept[0].low not in ("the",)
+        )
+        or kept[0].kind in ("break", "dash")
+    ):
+        kept = kept[1:]
+    while kept and (
+        kept[-1].low in ("at", "please", "pls", "thanks", "thx", "thank you") or kept[-1].kind in ("break", "mark")
+    ):
+        kept = kept[:-1]
+    if not kept:
+        return ""
+    parts: list[str] = []
+    start = 0
+    for step in range(1, len(kept) + 1):
+        if step == len(kept) or kept[step].first != kept[step - 1].last:
+            parts.append(as_typed(text, tokens, kept[start].first, kept[step - 1].last))
+            start = step
+    return " ".join(parts)

@@ -1,0 +1,265 @@
+"""Who is at the bench when: `odile is on sat 9-12`, `ben every mon and wed 10-12`."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+from typing import Any, Final
+
+from core.notes.clauses import Clause
+from core.notes.drafts import Draft
+from core.notes.moments import Moment, resolve_coming
+from core.notes.pieces import Piece
+from core.notes.tokens import Token
+
+_DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+_ROSTER_VERBS: Final = frozenset(
+    {
+        "on",
+        "works",
+        "working",
+        "is on",
+        "is in",
+        "in",
+        "here",
+        "covering",
+        "covers",
+        "on shift",
+        "shift",
+        "on duty",
+        "there",
+        "scheduled",
+        "opening",
+        "closing",
+        "on the bench",
+        "at the bench",
+        "comes",
+        "coming",
+        "available",
+        "around",
+        "does",
+        "doing",
+        "has",
+        "opens",
+        "closes",
+        "subbing",
+        "volunteering",
+        "every",
+        "each",
+        "weekly",
+    }
+)
+
+
+def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """Names, a day, and hours or a word of being there; nothing of the bench's work beside them."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
+    if len(solid) > 24 or any(_is_work(piece) for piece in solid):
+        return None
+    names, end = _names(pieces)
+    if not names:
+        return None
+    told: dict[str, Any] = {}
+    every = any(piece.low in ("every", "each", "weekly") for piece in pieces) or any(
+        piece.kind == "moment"
+        and piece.low.endswith("s")
+        and piece.value.weekday is not None
+        and piece.low not in ("tues", "thurs", "weds")
+        for piece in pieces
+    )
+    verbs = any(
+        piece.low.endswith("'s") or piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works")
+        for piece in pieces[end:]
+    )
+    shift = any(piece.low in ("shift", "roster", "schedule") for piece in pieces)
+    days: list[int] = []
+    on: date | None = None
+    for piece in pieces:
+        if piece.kind != "moment":
+            continue
+        moment: Moment = piece.value
+        if moment.weekday is not None:
+            days.append(moment.weekday)
+        if moment.names_day and on is None:
+            found = resolve_coming(
+                Moment(
+                    days=moment.days,
+                    weekday=moment.weekday,
+                    which=moment.which,
+                    year=moment.year,
+                    month=moment.month,
+                    day=moment.day,
+                ),
+                now,
+            )
+            on = found.date() if isinstance(found, datetime) else found
+    hours = _hours(pieces[end:])
+    if (on is None and not every) or not (hours or verbs or shift):
+        return None
+    if every and days:
+        told["every"] = tuple(_DAYS[day] for day in dict.fromkeys(days))
+    elif on is not None:
+        told["on"] = on
+    told["who"] = tuple(names)
+    if hours:
+        if hours[0] is not None:
+            told["from_time"] = hours[0]
+        if hours[1] is not None:
+            told["until"] = hours[1]
+    draft = Draft("roster", None, [Clause("", pieces)])
+    draft.extra = told
+    others = []
+    if not every:
+        for day in list(dict.fromkeys(days))[1:]:
+            other = Draft("roster", None, [Clause("", [])])
+            found = resolve_coming(Moment(weekday=day), now)
+            other.extra = {**told, "on": found}
+            others.append(other)
+    for piece in pieces[: end + 1]:
+        piece.used = True
+    for piece in pieces:
+        if (
+            piece.kind in ("moment", "number", "colon", "dash")
+            or piece.low in _ROSTER_VERBS
+            or piece.low
+            in (
+                "every",
+                "each",
+                "shift",
+                "bench",
+                "the bench",
+                "noon",
+                "weekly",
+                "roster",
+                "schedule",
+                "till",
+                "until",
+                "both",
+                "back",
+                "is",
+                "will be",
+                "will",
+                "this",
+                "next",
+            )
+        ):
+            piece.used = True
+    return [draft, *others]
+
+
+def _is_work(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    if word is not None and piece.low not in ("covered", "covering"):
+        return True
+    return piece.kind in ("lots", "trays", "duration", "temp", "amount", "size", "ppm") or (
+        "plant" in piece.roles
+        and piece.low
+        not in (
+            "rose",
+            "sage",
+            "ivy",
+            "iris",
+            "lily",
+            "fern",
+            "heather",
+            "holly",
+            "laurel",
+            "olive",
+            "hazel",
+            "juniper",
+            "ash",
+            "aspen",
+            "willow",
+            "poppy",
+            "rush",
+            "basil",
+            "clover",
+            "rosemary",
+            "violet",
+            "daisy",
+            "reed",
+            "bay",
+        )
+    )
+
+
+def _names(pieces: list[Piece]) -> tuple[list[str], int]:
+    names: list[str] = []
+    at = 0
+    while at < len(pieces) and (
+        pieces[at].low
+        in ("shift", "roster", "schedule", ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench")
+        or (pieces[at].kind == "moment" and pieces[at].low not in ("june", "may", "april"))
+    ):
+        at += 1
+    while at < len(pieces):
+        piece = pieces[at]
+        named = (
+            (piece.kind == "word" and piece.low.removesuffix("'s").isalpha())
+            or (piece.kind == "phrase" and "plant" in piece.roles)
+            or piece.kind == "person"
+        )
+        if named and piece.low not in _ROSTER_VERBS and "filler" not in piece.roles:
+            names.append(piece.low.removesuffix("'s"))
+        elif not (names and (piece.low in ("and", "&", ",", "+"))):
+            break
+        at += 1
+    if names and pieces[at - 1].low.endswith("'s"):
+        at -= 1
+    return (names, at) if len(names) <= 6 else ([], 0)
+
+
+def _hours(pieces: list[Piece]) -> tuple[time | None, time | None] | None:
+    """`9-12`, `1-4pm`, `8am to noon`, `10am-2pm`, `14:00-17:00`, `from 9`, `till 1`."""
+    clocks: list[tuple[int, int, str]] = []
+    until_first = False
+    for place, piece in enumerate(pieces):
+        if piece.kind == "number" and piece.value.whole is not None and 1 <= piece.value.value <= 23:
+            half = ""
+            if place + 1 < len(pieces) and pieces[place + 1].low in ("am", "pm"):
+                half = pieces[place + 1].low
+            clocks.append((int(piece.value.value), 0, ""))
+            if piece.value.high is not None and piece.value.high <= 23:
+                clocks.append((int(piece.value.high), 0, half))
+        elif piece.kind == "moment" and piece.value.hour is not None:
+            clocks.append((piece.value.hour, piece.value.minute, piece.value.half))
+        elif piece.kind == "colon":
+            hour, minute = piece.value
+            if isinstance(hour, int) and isinstance(minute, int) and hour < 24 and minute < 60:
+                clocks.append((hour, minute, ""))
+        if piece.low in ("till", "until", "til", "by") and not clocks:
+            until_first = True
+        if piece.low.startswith(("until ", "till ", "til ")) and len(clocks) == 1:
+            until_first = True
+    if not clocks:
+        return None
+    if len(clocks) == 1:
+        one = _clock(clocks[0], "am" if not until_first else "")
+        return (None, one) if until_first else (one, None)
+    first, second = clocks[0], clocks[1]
+    return _shift(first, second)
+
+
+def _shift(first: tuple[int, int, str], second: tuple[int, int, str]) -> tuple[time | None, time | None]:
+    half = first[2]
+    if not half and second[2] == "pm":
+        half = "pm" if first[0] < second[0] and first[0] != 12 and second[0] != 12 else "am"
+        if second[0] == 12:
+            half = "am"
+    start = _clock((first[0], first[1], half), "")
+    end = _clock(second, "")
+    if start is not None and end is not None and end <= start and end.hour < 12:
+        end = time(end.hour + 12, end.minute)
+    return start, end
+
+
+def _clock(clock: tuple[int, int, str], fallback: str) -> time | None:
+    hour, minute, half = clock
+    if half == "am":
+        hour %= 12
+    elif half == "pm":
+        hour = hour % 12 + 12
+    elif not half and not fallback and hour < 7:
+        hour += 12
+    return time(hour, minute) if hour < 24 else None

@@ -1,0 +1,232 @@
+"""Is it a target: how many of what are wanted by when (`need 75 snowberry by nov 1`)."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Final
+
+from core.notes.clauses import Clause
+from core.notes.drafts import Draft
+from core.notes.moments import Moment, resolve_coming
+from core.notes.pieces import Piece
+from core.notes.slots import Slots
+from core.notes.things import plant_as_texted
+from core.notes.tokens import Token
+
+_WANT: Final = frozenset(
+    {
+        "need",
+        "needs",
+        "want",
+        "wants",
+        "target",
+        "goal",
+        "aim",
+        "aiming",
+        "would like",
+        "would like to",
+        "needing",
+        "wanting",
+        "i need",
+        "we need",
+        "order",
+        "wanted",
+        "will need",
+        "aim to",
+        "gotta",
+        "have to",
+        "aiming to",
+        "looking to",
+        "must",
+        "must have",
+        "gotta have",
+        "trying to",
+    }
+)
+
+
+def target_at(pieces: list[Piece], place: int) -> int | None:
+    """Where the word of wanting stands, if a plant or a count is wanted and no act."""
+    at = place
+    wanted = _wanted_after(pieces, place)
+    if wanted is not None:
+        return wanted
+    if at + 1 < len(pieces) and pieces[at].low == "must" and pieces[at + 1].low == "have":
+        pieces[at + 1].used = True
+    while (
+        at < len(pieces)
+        and pieces[at].low
+        in (
+            "we",
+            "i",
+            "our",
+            "the",
+            "so",
+            "also",
+            "and",
+            "they",
+            "school",
+            "hey",
+            "hi",
+            "will",
+            "still",
+            "target",
+            "is",
+            "for",
+            "i'd",
+            "we'd",
+            "we'll",
+            "i'll",
+            "gonna",
+            "really",
+            "going to",
+            "lets",
+            "let's",
+        )
+        and at - place < 4
+        and pieces[at].low not in _WANT
+    ):
+        at += 1
+    if at >= len(pieces) or pieces[at].low not in _WANT:
+        return None
+    named = counted = dated = False
+    for step in range(at + 1, len(pieces)):
+        piece = pieces[step]
+        if piece.low in (".", "\n", ";", "!"):
+            break
+        if "plant" in piece.roles or piece.kind == "quote":
+            named = True
+        elif piece.kind in ("number",) and step - at <= 4:
+            counted = True
+        elif piece.kind == "moment":
+            dated = True
+        elif (piece.kind in ("lots", "trays") and not counted) or (
+            ("to_do" in piece.roles or "act" in piece.roles or "shared" in piece.roles)
+            and not named
+            and not (counted and piece.roles.get("act") is not None and piece.roles["act"].counts_before)
+        ):
+            return None
+    if pieces[at].low in ("have to", "gotta", "trying to", "must") and not (counted and named):
+        return None
+    unknown = any(piece.kind == "word" for piece in pieces[at + 1 : at + 5])
+    return (
+        at
+        if (named and (counted or dated or any("vague" in piece.roles for piece in pieces[at:])))
+        or (counted and (unknown or dated) and not _supplies(pieces, at))
+        else None
+    )
+
+
+def _wanted_after(pieces: list[Piece], place: int) -> int | None:
+    """`40 yarrow needed by april 12`: the wanting after a count and a plant."""
+    for step in range(place, min(place + 7, len(pieces))):
+        if pieces[step].kind == "break":
+            return None
+        if pieces[step].low in ("needed", "wanted", "required", "are needed", "is needed"):
+            before = pieces[place:step]
+            if (
+                any(piece.kind == "number" for piece in before)
+                and any("plant" in piece.roles for piece in before)
+                and not any("act" in piece.roles for piece in before)
+            ):
+                pieces[step].used = True
+                return place
+            return None
+    return None
+
+
+def _supplies(pieces: list[Piece], at: int) -> bool:
+    return any(
+        "medium" in piece.roles
+        or "container" in piece.roles
+        or "thing" in piece.roles
+        or "solution" in piece.roles
+        or piece.kind in ("amount", "duration", "size")
+        for piece in pieces[at:]
+    )
+
+
+def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: datetime) -> list[Draft] | None:
+    runs: list[list[Piece]] = [[]]
+    for place in range(at, len(pieces)):
+        piece = pieces[place]
+        if (
+            piece.low in ("and", "&", ",", "\n", "+", "plus")
+            and runs[-1]
+            and _counts_anew(pieces, place + 1)
+            and any(one.kind == "number" for one in runs[-1])
+        ):
+            runs.append([])
+            continue
+        runs[-1].append(piece)
+    for piece in pieces[:at]:
+        piece.used = True
+    drafts = [_target(text, tokens, run, now) for run in runs if run]
+    shared = next((draft.extra.get("due") for draft in reversed(drafts) if draft.extra.get("due")), None)
+    last_only = len(drafts) > 1 and all("due" not in draft.extra and not draft.asks for draft in drafts[:-1])
+    if shared is not None and last_only:
+        for draft in drafts[:-1]:
+            draft.extra["due"] = shared
+    return drafts
+
+
+def _counts_anew(pieces: list[Piece], at: int) -> bool:
+    while at < len(pieces) and "filler" in pieces[at].roles and pieces[at].kind == "phrase":
+        at += 1
+    return (
+        at + 1 < len(pieces)
+        and pieces[at].kind == "number"
+        and ("plant" in pieces[at + 1].roles or pieces[at + 1].kind in ("word", "quote"))
+    )
+
+
+def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> Draft:
+    clause = Clause("", run)
+    clause.act = "target"
+    slots = Slots(clause, tokens, now)
+    draft = Draft("target", None, [clause])  # its subject is carried to a question after it
+    run[0].used = run[0].used or run[0].low in _WANT
+    moment: Moment | None = None
+    seen: list[Piece] = []
+    for place, piece in enumerate(run):
+        if (
+            piece.kind == "fraction"
+            and place
+            and run[place - 1].low in ("by", "for", "on", "before")
+            and 1 <= piece.value[0] <= 12
+            and 1 <= piece.value[1] <= 31
+        ):
+            piece.kind, piece.value = "moment", Moment(month=piece.value[0], day=piece.value[1])
+        if piece.kind == "moment":
+            moment = piece.value if moment is None else moment.joined(piece.value) or moment
+            seen.append(piece)
+        elif piece.kind == "duration" and place and run[place - 1].low in ("in", "within"):
+            moment = Moment(ahead=piece.value[0])
+            seen.append(piece)
+        elif piece.kind == "number" and "count" not in draft.extra and piece.value.whole is not None:
+            draft.extra["count"] = piece.value.whole
+            if piece.value.approx:
+                draft.extra["approx"] = True
+            if piece.value.high is not None:
+                draft.extra["count_max"] = int(piece.value.high)
+            piece.used = True
+    if moment is not None:
+        due = resolve_coming(moment, now)
+        if due is not None:
+            draft.extra["due"] = due.date() if isinstance(due, datetime) else due
+            for piece in seen:
+                piece.used = True
+        else:
+            draft.asks.append("date")
+    known = next((piece for piece in run if "plant" in piece.roles), None)
+    if known is None:
+        end = next(
+            (place for place, piece in enumerate(run) if place and piece.low in ("by", "for", "before", "in", "on")),
+            len(run),
+        )
+        plant_as_texted(slots, run[:end])
+    else:
+        plant_as_texted(slots, run)
+    if slots.values.get("plant"):
+        draft.extra["plant"] = slots.values["plant"]
+    return draft

@@ -1,0 +1,149 @@
+"""What is it called: containers, cleaned things, and the plant as texted.
+
+After an act that opens a lot, words that nobody knows are the name of the plant.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.pieces import Piece
+from core.notes.slots import Slots, joined, use
+
+_PLANT_STOPS: Final = frozenset({
+    "medium", "cutting", "wood", "container", "hormone", "hormone_name", "hormone_form", "what", "act", "shared", "pot_size", "amount", "vague", "all", "more",
+})  # fmt: skip
+
+
+def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    start = place
+    while start and pieces[start - 1].kind == "word" and not pieces[start - 1].used:
+        start -= 1
+    name = joined(slots.tokens, pieces[start].first, piece.last)
+    named = slots.values.setdefault("things_at", {})
+    named[pieces[start].first] = name
+    slots.values["things"] = tuple(named[at] for at in sorted(named))
+    use(*pieces[start : place + 1])
+
+
+def more_things(slots: Slots, pieces: list[Piece]) -> None:
+    """`pots and saucers`: an unknown word joined to a known thing is one too."""
+    for place in range(2, len(pieces)):
+        piece, link, before = pieces[place], pieces[place - 1], pieces[place - 2]
+        if (
+            piece.kind == "word"
+            and not piece.used
+            and link.low in ("and", "&", ",")
+            and before.used
+            and before.first in slots.values.get("things_at", {})
+        ):
+            slots.values["things_at"][piece.first] = piece.low
+            slots.values["things"] = tuple(slots.values["things_at"][at] for at in sorted(slots.values["things_at"]))
+            use(piece)
+
+
+def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    kind = piece.roles["container"]
+    before = pieces[place - 1] if place else None
+    held: dict[str, Any] | None = slots.values.get("container")
+    if held is not None:
+        if held["kind"] == kind or kind == "pot":
+            use(piece)
+        return
+    container: dict[str, Any] = {"kind": kind}
+    used = [piece]
+    if before is not None and before.kind == "number" and not before.used and kind not in ("pot", "bed"):
+        whole = before.value.whole
+        if whole is not None:
+            container["count"] = whole
+            used.append(before)
+            following = pieces[place + 2] if place + 2 < len(pieces) else None
+            if (
+                following is not None
+                and following.kind == "number"
+                and pieces[place + 1].low == "of"
+                and following.value.whole
+                and "count" not in slots.values
+            ):
+                slots.values["count"] = whole * following.value.whole
+                used.extend((pieces[place + 1], following))
+    if kind == "cup" and before is not None and before.kind == "number":
+        return
+    slots.put("container", container, *used)
+
+
+def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
+    """The run of names, unknown words and quoted words that holds the plant of an act that opens a lot."""
+    if "plant" in slots.values:
+        return
+    best: tuple[int, int] | None = None
+    start = 0
+    while start < len(pieces):
+        if not _may_name(pieces[start]):
+            start += 1
+            continue
+        end = start
+        while end < len(pieces) and _may_name(pieces[end]):
+            end += 1
+        known = any("plant" in piece.roles for piece in pieces[start:end])
+        if best is None or (known and not any("plant" in piece.roles for piece in pieces[best[0] : best[1]])):
+            best = start, end
+        start = end
+    if best is None:
+        return
+    start, end = best
+    while start < end and "filler" in pieces[start].roles and "plant" not in pieces[start].roles:
+        start += 1
+    name_parts = []
+    for piece in pieces[start:end]:
+        name_parts.append(
+            f"'{piece.value}'" if piece.kind == "quote" else joined(slots.tokens, piece.first, piece.last)
+        )
+    if name_parts:
+        slots.put("plant", " ".join(name_parts), *pieces[start:end])
+
+
+_NO_NAMES: Final = frozenset(
+    {
+        "like",
+        "same",
+        "usual",
+        "time",
+        "stuff",
+        "things",
+        "ok",
+        "well",
+        "good",
+        "some",
+        "more",
+        "extra",
+        "early",
+        "late",
+        "together",
+        "usually",
+        "before",
+        "instead",
+        "mostly",
+        "nicely",
+        "carefully",
+        "properly",
+        "wrong",
+        "upside",
+    }
+)
+
+
+def _may_name(piece: Piece) -> bool:
+    if piece.used or piece.low in _NO_NAMES:
+        return False
+    if piece.kind in ("word", "quote"):
+        return True
+    if piece.kind != "phrase":
+        return False
+    if "plant" in piece.roles:
+        return True
+    if "noun" in piece.roles and not any(role in piece.roles for role in _PLANT_STOPS):
+        return True
+    return piece.low in ("red", "white", "blue", "green", "yellow", "wild", "big", "dwarf", "common") and not any(
+        role in piece.roles for role in _PLANT_STOPS
+    )

@@ -11,33 +11,16 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.covers import find_covers, find_vents
+from core.notes.loose_acts import find_causes, find_loose_acts, is_act
 from core.notes.pieces import Piece
 from core.vocabulary import ActWord
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
-_CAUSING: Final = frozenset(
-    {
-        "got",
-        "killed",
-        "ate",
-        "took",
-        "took out",
-        "claimed",
-        "hit",
-        "destroyed",
-        "wiped out",
-        "cooked",
-        "nailed",
-        "chewed",
-        "dug up",
-        "munched",
-        "eaten",
-        "nibbled",
-        "fried",
-        "got to",
-    }
-)
+
+
 _COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
+
+
 _ADJECTIVES_AFTER: Final = frozenset(
     {"pot", "sell", "give", "plant_out", "move", "split", "reserve", "hold", "divide", "collect", "stick"}
 )
@@ -110,11 +93,6 @@ def _joins(pieces: list[Piece], place: int) -> bool:
     return low in ("(", ")", "*", "=", "[", "]", "<", ">") and low not in ("(", ")")
 
 
-def is_act(piece: Piece) -> bool:
-    roles = piece.roles
-    return "act" in roles or "shared" in roles
-
-
 def _opens(pieces: list[Piece], place: int) -> bool:
     """Whether what follows a conjunction, up to the next mark, is a statement of its own."""
     subject = counted = named = False
@@ -154,112 +132,6 @@ def _opens(pieces: list[Piece], place: int) -> bool:
         ):
             subject = True
     return subject
-
-
-def find_causes(pieces: list[Piece]) -> None:
-    """`mice got 5`, `heat killed about 20`: a cause and a verb of harm make a loss."""
-    for place, piece in enumerate(pieces[:-1]):
-        cause = piece.roles.get("cause")
-        if cause is None:
-            continue
-        verb = pieces[place + 1]
-        if verb.low in _CAUSING and verb.kind in ("phrase", "word") and "plant" not in piece.roles:
-            says = {"cause": cause}
-            verb.roles = {"act": ActWord(act="lose", says=says)}
-            piece.roles = {"cause": cause}
-            piece.used = True
-
-
-_LET_GO: Final = frozenset(
-    {"threw out", "tossed", "tossed out", "threw away", "discarded", "dumped out", "got rid of", "chucked", "ditched"}
-)
-
-
-def _to_place(near: list[Piece]) -> bool:
-    """`to the shade house`, `back to the mist bench`: a way and a known place, with nothing but small words between."""
-    lows = [piece.low for piece in near]
-    place = next((step for step, piece in enumerate(near) if "place_word" in piece.roles), None)
-    return (
-        place is not None
-        and bool({"to", "into", "back to", "over to"} & set(lows[:place]))
-        and all("filler" in piece.roles for piece in near[:place])
-    )
-
-
-def find_loose_acts(pieces: list[Piece]) -> None:
-    """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
-    for place, piece in enumerate(pieces):
-        near = pieces[place + 1 : place + 6]
-        if (
-            piece.low == "off"
-            and place
-            and pieces[place - 1].kind in ("lots", "trays", "number")
-            and near
-            and near[0].kind == "duration"
-            and (place == 1 or pieces[place - 2].kind == "break")
-        ):
-            piece.roles = {"act": ActWord(act="air")}
-            continue
-        stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
-        near = near[:stop]
-        if piece.low in ("gave", "give", "got") and piece.kind == "phrase":
-            drink = next(
-                (
-                    other
-                    for other in near
-                    if other.low
-                    in (
-                        "water",
-                        "a drink",
-                        "a mist",
-                        "mist",
-                        "a soak",
-                        "a spritz",
-                        "feed",
-                        "fert",
-                        "fertilizer",
-                        "a good soak",
-                        "a feed",
-                    )
-                ),
-                None,
-            )
-            if drink is not None and not any(other.low == "to" for other in near):
-                says = {
-                    "mist": {"method": "mist"},
-                    "a mist": {"method": "mist"},
-                    "a spritz": {"method": "mist"},
-                    "a soak": {"method": "soak"},
-                    "a good soak": {"method": "soak"},
-                }.get(drink.low, {})
-                fed = drink.low in ("feed", "fert", "fertilizer", "a feed")
-                piece.roles = {"act": ActWord(act="tend" if fed else "water", says={"care": "feed"} if fed else says)}
-                drink.used = True
-                drink.roles = {"filler": True}
-        elif (
-            piece.kind in ("lots", "trays")
-            and len(near) >= 2
-            and _to_place(near)
-            and not any(is_act(other) for other in near)
-            and (place == 0 or pieces[place - 1].kind == "break")
-        ):
-            target = next(other for other in near if "place_word" in other.roles)
-            near[0].roles = {"act": ActWord(act="move", says={"to": target.low})}
-            for other in near[: near.index(target) + 1]:
-                other.used = True
-        elif (
-            piece.low in _LET_GO
-            and any("solution" in other.roles or "hormone" in other.roles for other in near)
-            and not any(other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near)
-        ):
-            piece.roles = {"act": ActWord(act="pour_out")}
-        elif (
-            "to_do" in piece.roles
-            and (place == 0 or pieces[place - 1].kind == "break")
-            and place + 1 < len(pieces)
-            and pieces[place + 1].low == ":"
-        ):
-            piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
 
 
 def _by_acts(after: str, pieces: list[Piece]) -> list[Clause]:

@@ -15,15 +15,19 @@ from typing import Any
 from core.entries import Act, Entry
 from core.errors import BenchError
 from core.notes.acts.shared import decide
-from core.notes.asking import ask_of, asks_at_end, is_question
-from core.notes.assemble import assemble, lots_before_colons
+from core.notes.asked import ask_of
+from core.notes.asking import asks_at_end, is_question
+from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
 from core.notes.cues import find_cues
-from core.notes.drafts import Draft, draft_notes, draft_of, gather, rest_of
+from core.notes.drafts import Draft
+from core.notes.gathering import gather
+from core.notes.leading import lots_before_colons
 from core.notes.mends import mend_tokens
 from core.notes.mixtures import join_mixtures
 from core.notes.needs import missing
+from core.notes.noting import draft_notes
 from core.notes.people import find_people
 from core.notes.pieces import Piece
 from core.notes.talk import whole_note
@@ -187,4 +191,4 @@ def _doubtful_word(
     return Reading(entries=noted.entries, asks=(Ask(kind="act", entry=0, choices=each),), repairs=repairs)
 
 
-__all__ = ["Draft", "draft_of", "read", "rest_of"]
+__all__ = ["read"]

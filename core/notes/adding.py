@@ -1,0 +1,140 @@
+"""When does a clause add to the act before it, and how: heads, second words for a loss, a check and its count."""
+
+from __future__ import annotations
+
+from core.notes.clauses import Clause
+from core.notes.drafts import SUBJECTS, Draft, take_person
+from core.notes.filling import fill
+
+
+def take_heads(draft: Draft, heads: list[Clause]) -> None:
+    if not heads or draft.slots is None:
+        return
+    for head in heads:
+        draft.heads.append(head)
+        take_person(draft, head)
+        own = {name: draft.slots.values.get(name) for name in SUBJECTS}
+        if any(own.values()):
+            pieces = [piece for piece in head.pieces if piece.kind not in ("lots", "trays") or not own.get(piece.kind)]
+        else:
+            pieces = head.pieces
+        if any(piece.kind == "word" and not piece.used for piece in pieces) and not draft.clauses[0].after == ":":
+            pieces = [
+                piece
+                for piece in pieces
+                if piece.kind in ("lots", "trays", "moment", "quote")
+                or "plant" in piece.roles
+                or "filler" in piece.roles
+            ]
+        fill(draft.slots, pieces)
+    draft.start = min(draft.start, heads[0].first)
+
+
+def add(draft: Draft, clause: Clause) -> None:
+    """Adds a clause's details to the draft before it."""
+    if draft.slots is None:
+        draft.clauses.append(clause)
+        return
+    for key, value in clause.says.items():
+        draft.slots.values.setdefault(key, value)
+    take_person(draft, clause)
+    slots = draft.slots
+    if (
+        slots.act == "check"
+        and clause.act == "check"
+        and "count" in slots.values
+        and not slots.values.get("of")
+        and "state" in clause.says
+    ):
+        slots.values["sample"] = True
+        whole = slots.values.pop("count")
+        fill(slots, clause.pieces)
+        if slots.values.get("count") is not None and slots.values["count"] > whole:
+            slots.values.pop("sample")
+            slots.values.setdefault("lots", (str(whole),))
+        elif slots.values.get("count") is not None and slots.values.get("of") is None:
+            slots.values["of"] = whole
+        elif slots.values.get("share") is None:
+            slots.values["count"] = whole
+            slots.values.pop("sample")
+    else:
+        fill(slots, clause.pieces)
+    draft.clauses.append(clause)
+
+
+def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
+    """Whether an act clause only tells more of the act before it."""
+    if not drafts or heads or drafts[-1].slots is None:
+        return False
+    before = drafts[-1].slots
+    if (
+        drafts[-1].act == "stick"
+        and clause.act == "treat"
+        and clause.says.get("treatment") == "hormone"
+        and not clause.kinds() & {"lots", "trays"}
+        and not clause.has("plant")
+    ):
+        clause.says = {}
+        return True
+    if (
+        drafts[-1].act == "wilt"
+        and clause.act == "lose"
+        and clause.after in ("and", "&")
+        and before.values.get("count") is not None
+        and not clause.kinds() & {"number", "fraction", "percent"}
+    ):
+        before.act = drafts[-1].act = "lose"
+        before.values.setdefault("cause", "wilt")
+        return True
+    if drafts[-1].act != clause.act or clause.after in ("then",):
+        return False
+    own = bool(clause.kinds() & {"lots", "trays"}) or (clause.has("plant") and clause.act not in ("check", "lose"))
+    held = any(before.values.get(name) for name in SUBJECTS)
+    if own and held:
+        return False
+    counted = (
+        before.values.get("count") is not None or before.values.get("share") is not None or before.values.get("all_of")
+    )
+    counts = bool(clause.kinds() & {"number", "fraction", "percent"}) or clause.has("all", "none", "negation", "vague")
+    if clause.act == "check":
+        if "state" in before.values:
+            return before.values["state"] == clause.says.get("state") and not counted and clause.after in (":", ",", "")
+        if "state" not in clause.says and not counted and not own:
+            return True
+        return "state" in clause.says and (
+            not counted
+            or bool(before.values.get("sample"))
+            or (before.clause.word is not None and not before.clause.word.says and before.values.get("of") is None)
+        )
+    if clause.act == "lose":
+        same = clause.says.get("cause") is None or before.values.get("cause") in (None, clause.says["cause"])
+        return same and not (counted and counts)
+    if clause.act in ("temp", "air", "mix"):
+        return (
+            not any(before.values.get(name) is not None and name != "place" for name in _told(clause))
+            if clause.act != "air"
+            else not counts
+        )
+    return False
+
+
+def _told(clause: Clause) -> list[str]:
+    names = []
+    if clause.kinds() & {"temp", "degrees"}:
+        names.append("temp_c")
+    if clause.has("humidity"):
+        names.append("humidity")
+    if clause.act == "mix":
+        names.append("solution")
+    return names
+
+
+def subject_only(clause: Clause) -> bool:
+    kinds = {piece.kind for piece in clause.pieces if "filler" not in piece.roles}
+    return bool(kinds) and all(
+        piece.kind in ("lots", "trays", "mark", "moment", "person")
+        or "filler" in piece.roles
+        or "plant" in piece.roles
+        or piece.kind == "quote"
+        for piece in clause.pieces
+    )

@@ -1,0 +1,178 @@
+"""What is a question about, and what does it name.
+
+Rules
+1. The first rule of questions.toml that fits decides, from the most particular to the most general.
+2. The act asked about is `did` where the question looks back ("did anyone water"); elsewhere its words stay in the rest.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from functools import cache
+from typing import Any
+
+from core.entries import Amount
+from core.notes.clauses import Clause
+from core.notes.drafts import Draft, rest_of
+from core.notes.moments import resolve_coming, resolve_past
+from core.notes.pieces import Piece
+from core.notes.slots import joined
+from core.notes.tokens import Token
+from core.vocabulary.loading import read_toml
+
+
+@cache
+def _rules() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    rules = read_toml("questions.toml")["about"]
+    return tuple((rule["about"], re.compile(rule["says"])) for rule in rules)
+
+
+@cache
+def _small_words() -> frozenset[str]:
+    return frozenset(read_toml("questions.toml")["small"]["words"])
+
+
+def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
+    """The question that some pieces ask."""
+    words = " ".join(piece.low for piece in pieces if piece.kind not in ("break", "mark")).replace("’", "'")
+    words = re.sub(r"\s+", " ", words)
+    about = next((about for about, says in _rules() if says.search(words)), "how")
+    values: dict[str, Any] = {}
+    about = _settled(about, words, pieces)
+    values["about"] = about
+    did_at = _did(pieces, about, words, values)
+    _named(pieces, tokens, about, now, values)
+    if about == "forecast" and values.get("state") == "ready":
+        values.pop("state")
+    clause = Clause("", pieces)
+    for piece in pieces:
+        if _is_small(piece):
+            piece.used = True
+    if did_at is not None:
+        pieces[did_at].used = True
+    rest = rest_of([clause], "", tokens) if False else _ask_rest(pieces, tokens)
+    if rest:
+        values["rest"] = rest
+    draft = Draft("ask", None, [clause])
+    draft.extra = values
+    return draft
+
+
+def _settled(about: str, words: str, pieces: list[Piece]) -> str:
+    if about == "count" and any("solution" in piece.roles for piece in pieces):
+        return "mix"
+    return about
+
+
+def _did(pieces: list[Piece], about: str, words: str, values: dict[str, Any]) -> int | None:
+    if about not in ("history", "due"):
+        return None
+    if about == "due" and not re.search(r"\bwhen (is|are|do|does|should)\b", words):
+        return None
+    for place, piece in enumerate(pieces):
+        for role in ("act", "to_do", "shared", "noun"):
+            word = piece.roles.get(role)
+            if word is None or (word.says.get("state") and role in ("act", "noun")):
+                continue
+            if role == "noun" and (about == "due" or "plant" in piece.roles or "medium" in piece.roles):
+                continue
+            if about == "due":
+                return None
+            values["did"] = word.act
+            if "method" in word.says:
+                values["method"] = word.says["method"]
+            return place
+    return None
+
+
+def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, values: dict[str, Any]) -> None:
+    cuttings: list[str] = []
+    for place, piece in enumerate(pieces):
+        if piece.used:
+            continue
+        roles = piece.roles
+        if piece.kind in ("lots", "trays"):
+            values[piece.kind] = tuple(dict.fromkeys((*values.get(piece.kind, ()), *piece.value)))
+            piece.used = True
+        elif piece.kind == "moment" and "on" not in values:
+            found = (
+                resolve_past(piece.value, now)
+                if about == "history"
+                else resolve_coming(piece.value, now) or resolve_past(piece.value, now)
+            )
+            if found is not None:
+                values["on"] = found
+                piece.used = True
+        elif piece.kind == "amount" and "volume" not in values and about in ("mix", "how"):
+            values["volume"] = Amount(value=piece.value[0], unit=piece.value[1])
+            piece.used = True
+        elif piece.kind == "colon" and "parts" not in values:
+            values["parts"] = tuple(piece.value)
+            piece.used = True
+        elif "solution" in roles and "solution" not in values and about != "history":
+            values["solution"] = roles["solution"]
+            piece.used = True
+        elif "hormone" in roles and about == "mix" and "solution" not in values:
+            values["solution"] = "hormone"
+            piece.used = True
+        elif (
+            "plant" in roles
+            and "plant" not in values
+            and about != "mix"
+            and not (place and piece.low in ("plant", "plants"))
+        ):
+            name = joined(tokens, piece.first, piece.last)
+            if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
+                name += f" '{pieces[place + 1].value}'"
+                pieces[place + 1].used = True
+            values["plant"] = name
+            piece.used = True
+        elif "cutting" in roles and (
+            about == "compare"
+            or (about in ("plan", "how", "count", "forecast") and piece.low not in ("leaves", "leaf"))
+        ):
+            cuttings.append(roles["cutting"])
+            piece.used = True
+        elif (
+            "act" in roles
+            and roles["act"].says.get("state")
+            and about in ("count", "list", "stock", "forecast", "history", "compare")
+            and "did" not in values
+        ):
+            if about == "stock" and roles["act"].says["state"] == "ready":
+                piece.used = True
+            elif "state" not in values and about != "compare":
+                values["state"] = roles["act"].says["state"]
+                piece.used = True
+        elif (
+            "noun" in roles
+            and roles["noun"].says.get("state")
+            and about in ("count", "list", "forecast")
+            and "state" not in values
+        ):
+            values["state"] = roles["noun"].says["state"]
+            piece.used = True
+        elif (
+            piece.kind == "number"
+            and about in ("plan", "mix", "how", "forecast", "stock", "count")
+            and "count" not in values
+            and piece.value.whole is not None
+        ):
+            values["count"] = piece.value.whole
+            piece.used = True
+    if cuttings:
+        unique = tuple(dict.fromkeys(cuttings))
+        values["cutting"] = unique if len(unique) > 1 else unique[0]
+
+
+def _is_small(piece: Piece) -> bool:
+    small = _small_words()
+    if piece.kind in ("break", "mark", "dash"):
+        return True
+    return piece.low in small or all(word in small for word in piece.low.split(" "))
+
+
+def _ask_rest(pieces: list[Piece], tokens: list[Token]) -> str:
+    kept = [piece for piece in pieces if not piece.used]
+    return " ".join(joined(tokens, piece.first, piece.last) for piece in kept)

@@ -1,0 +1,207 @@
+"""How do clauses become entries: each act a draft, clauses without an act joined to the right one.
+
+Rules
+1. A clause without an act before the first heads the note; later it adds to the act before it, repeats that act for a new
+   subject with its own count, or (a bare subject) heads what follows.
+2. A loss said twice over (`3 rotted, tossed`) is one; so is a check and its count (`checked tray 4, 12 rooted`).
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from core.notes.adding import add, merges, subject_only, take_heads
+from core.notes.clauses import Clause
+from core.notes.counted import bare_check, counted_check
+from core.notes.counting import COUNTLESS
+from core.notes.drafts import Draft, draft_of
+from core.notes.noting import draft_notes
+from core.notes.slots import OPENING
+from core.notes.tokens import Token
+
+
+def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime) -> list[Draft]:
+    """The drafts of a telling, in order."""
+    if not any(clause.act is not None and clause.cue is None for clause in clauses):
+        counted = counted_check(clauses, tokens, now) or bare_check(clauses, tokens, now)
+        return counted if counted is not None else draft_notes(text, tokens, clauses, now)
+    drafts: list[Draft] = []
+    heads: list[Clause] = []
+    noted: list[Clause] = []
+    _count_early(clauses)
+    for place, clause in enumerate(clauses):
+        if clause.cue is not None:
+            noted.append(clause)
+            continue
+        if clause.act is None and noted and not subject_only(clause) and not _repeats(drafts, clause):
+            noted.append(clause)
+            continue
+        if noted:
+            drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
+            noted = []
+        if clause.act is None:
+            _place_clause(drafts, heads, clause, clauses, place, tokens, now)
+        elif merges(drafts, clause, heads):
+            add(drafts[-1], clause)
+        else:
+            draft = draft_of(clause, tokens, now)
+            take_heads(draft, heads)
+            heads = []
+            drafts.append(draft)
+    if noted:
+        drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
+    if heads:
+        _leftover_heads(drafts, heads)
+    _backfill_states(drafts)
+    return drafts
+
+
+def _count_early(clauses: list[Clause]) -> None:
+    """`lot 3 10/20, lot 4 12/20, lot 5 none rooted`: counts of lots before the state is named are checks too."""
+    first = next((clause for clause in clauses if clause.act is not None), None)
+    if first is None or first.act != "check" or "state" not in first.says or first.cue is not None:
+        return
+    for clause in clauses[: clauses.index(first)]:
+        counted = any(
+            piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
+            for piece in clause.pieces
+        )
+        if counted and clause.kinds() & {"lots", "trays"} and clause.cue is None:
+            clause.act = "check"
+
+
+def _leftover_heads(drafts: list[Draft], heads: list[Clause]) -> None:
+    if drafts:
+        for head in heads:
+            add(drafts[-1], head)
+
+
+def _repeats(drafts: list[Draft], clause: Clause) -> bool:
+    """Whether a clause without an act gives a count of its own for another subject than the act before it."""
+    if not drafts or drafts[-1].slots is None or drafts[-1].act in ("note", "ask", "sanitize", "mix", "temp"):
+        return False
+    before = drafts[-1].slots
+    kinds = clause.kinds()
+    if before.act == "split" and before.values.get("to") is None:
+        return False
+    moved_on = "moment" in kinds and before.values.get("on") is not None
+    if moved_on and any(
+        piece.kind in ("lots", "trays") and before.values.get(piece.kind) not in (None, piece.value)
+        for piece in clause.pieces
+    ):
+        return True
+    if (
+        subject_only(clause)
+        and clause.has("plant")
+        and before.values.get("plant")
+        and before.act in COUNTLESS
+        and not kinds & {"lots", "trays"}
+    ):
+        return True
+    counts = kinds & {"number", "fraction", "percent", "amount", "duration"} or clause.has(
+        "all", "none", "vague", "fraction", "vent_open"
+    )
+    fresh = False
+    for kind in ("lots", "trays"):
+        named = [piece.value for piece in clause.pieces if piece.kind == kind]
+        if named and before.values.get(kind) not in (None, named[0]):
+            fresh = True
+    if clause.has("plant") and before.values.get("plant") is not None:
+        fresh = True
+    if (
+        before.act == "stick"
+        and "number" in kinds
+        and clause.has("cutting")
+        and before.values.get("count") is not None
+        and before.values.get("cutting")
+    ):
+        return True
+    if before.act == "lose" and "number" in kinds and clause.has("cause") and before.values.get("count") is not None:
+        return True
+    if (
+        before.act in ("pot", "sell", "give", "plant_out", "reserve")
+        and "number" in kinds
+        and before.values.get("count") is not None
+    ):
+        fresh = (
+            fresh
+            or bool(kinds & {"size"})
+            or any(piece.low in ("to", "into", "at") for piece in clause.pieces)
+            or any(piece.kind == "amount" for piece in clause.pieces)
+        )
+    return bool(fresh and counts)
+
+
+def _place_clause(
+    drafts: list[Draft],
+    heads: list[Clause],
+    clause: Clause,
+    clauses: list[Clause],
+    place: int,
+    tokens: list[Token],
+    now: datetime,
+) -> None:
+    if not drafts:
+        heads.append(clause)
+        return
+    before = drafts[-1]
+    if _repeats(drafts, clause):
+        assert before.slots is not None
+        clause.act = before.act
+        clause.word = before.slots.clause.word
+        own_cause = before.act == "lose" and clause.has("cause")
+        clause.says = {
+            key: value
+            for key, value in before.slots.values.items()
+            if key in ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")
+        }
+        if own_cause:
+            clause.says.pop("cause", None)
+        if before.act in ("stick", "sow", "divide"):
+            clause.says.pop("cutting", None)
+            if not clause.has("plant") and before.slots.values.get("plant"):
+                clause.says["plant"] = before.slots.values["plant"]
+        repeated = draft_of(clause, tokens, now)
+        if before.held("by") and "by" not in repeated.slots.values:  # type: ignore[union-attr]
+            repeated.slots.values["by"] = before.held("by")  # type: ignore[union-attr]
+        drafts.append(repeated)
+        return
+    if subject_only(clause) and clause.kinds() & {"lots", "trays"}:
+        following = clauses[place + 1] if place + 1 < len(clauses) else None
+        fresh = all(
+            before.held(name) for name in ("lots", "trays") if any(piece.kind == name for piece in clause.pieces)
+        )
+        if (
+            following is not None
+            and following.act is not None
+            and following.cue is None
+            and not following.kinds() & {"lots", "trays"}
+            and (fresh or (clause.after in ("\n", ".", ";") and before.own_subject() and before.act not in OPENING))
+        ):
+            heads.append(clause)
+            return
+    if (
+        before.act not in ("merge", "split")
+        and clause.kinds() & {"lots", "trays"}
+        and before.own_subject()
+        and not subject_only(clause)
+        and any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces)
+    ):
+        before.clauses.append(clause)
+        return
+    add(before, clause)
+
+
+def _backfill_states(drafts: list[Draft]) -> None:
+    """`14: 31/72, 15: 20/36 rooted`: a count without a state takes the state that a like count after it names."""
+    for draft, after in reversed(list(zip(drafts, drafts[1:], strict=False))):
+        if (
+            draft.act == after.act == "check"
+            and draft.slots
+            and after.slots
+            and "state" not in draft.slots.values
+            and draft.slots.values.get("count") is not None
+        ):
+            state = after.slots.values.get("state")
+            if state and draft.slots.clause.word is None:
+                draft.slots.values["state"] = state

@@ -1,0 +1,100 @@
+"""Which bare numbers are lots by where they stand: before a colon or a dash, or in a list joined by "and"."""
+
+from __future__ import annotations
+
+from core.notes.moments import Moment
+from core.notes.numbers import Number
+from core.notes.pieces import Piece
+
+
+def lots_before_colons(pieces: list[Piece]) -> None:
+    """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the mark is dropped."""
+    at = 0
+    while at + 1 < len(pieces):
+        piece, mark = pieces[at], pieces[at + 1]
+        leads = at == 0 or pieces[at - 1].kind == "break"
+        if (
+            not leads
+            and piece.kind == "number"
+            and _is_bare(piece.value)
+            and mark.low == ":"
+            and mark.kind == "break"
+            and at + 2 < len(pieces)
+            and pieces[at + 2].kind in ("number", "fraction", "percent")
+        ):
+            pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
+            at += 1
+            leads = True
+        if piece.kind == "number" and _is_bare(piece.value) and _plain_list(pieces, at):
+            end = _listed_numbers(pieces, at)
+            numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
+            pieces[at:end] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
+            at += 1
+            continue
+        if leads and piece.kind == "number" and _is_bare(piece.value):
+            end = _listed_numbers(pieces, at)
+            if end > at + 1 and end < len(pieces) and pieces[end].low == ":":
+                numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
+                pieces[at : end + 1] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
+                continue
+        if (
+            leads
+            and piece.kind == "number"
+            and mark.kind == "break"
+            and mark.low in (":", "-")
+            and _is_bare(piece.value)
+        ):
+            pieces[at] = Piece("lots", (piece.low,), piece.first, piece.last, piece.low)
+            del pieces[at + 1]
+        elif leads and piece.kind == "fraction" and mark.low == ":":
+            above, below, _ = piece.value
+            if 1 <= above <= 12 and 1 <= below <= 31:
+                pieces[at] = Piece("moment", Moment(month=above, day=below), piece.first, piece.last, piece.low)
+        elif (
+            leads
+            and piece.kind in ("lots", "trays", "moment", "person")
+            and mark.kind == "break"
+            and mark.low in (":", "-")
+        ):
+            del pieces[at + 1]
+        at += 1
+
+
+def _plain_list(pieces: list[Piece], at: int) -> bool:
+    """Whether bare numbers joined by "and" stand for lots: nothing that they could count follows (`misted 3, 4 and 5`)."""
+    end = _listed_numbers(pieces, at)
+    if end == at + 1 or not any(one.low in ("and", "&") for one in pieces[at:end]):
+        return False
+    if at and (
+        pieces[at - 1].kind not in ("break",)
+        and not (
+            "act" in pieces[at - 1].roles
+            and not pieces[at - 1].roles["act"].counts_before
+            and pieces[at - 1].roles["act"].act in ("water", "cover", "air", "vent", "tend", "harden", "uncover")
+        )
+    ):
+        return False
+    if end >= len(pieces):
+        return True
+    after = pieces[end]
+    if after.kind == "break":
+        return after.low != ":" or True
+    return (
+        "all" in after.roles or "none" in after.roles or ("act" in after.roles and not after.roles["act"].counts_before)
+    )
+
+
+def _listed_numbers(pieces: list[Piece], at: int) -> int:
+    end = at + 1
+    while (
+        end + 1 < len(pieces)
+        and pieces[end].low in ("and", "&", ",", "+")
+        and pieces[end + 1].kind == "number"
+        and _is_bare(pieces[end + 1].value)
+    ):
+        end += 2
+    return end
+
+
+def _is_bare(number: Number) -> bool:
+    return number.whole is not None and number.high is None and number.of is None and not number.approx

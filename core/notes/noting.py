@@ -1,0 +1,88 @@
+"""What becomes of words that tell no deed: a note with what it names, and the question whether a deed was meant."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from core.notes.clauses import Clause
+from core.notes.drafts import Draft
+from core.notes.moments import resolve_coming, resolve_past
+from core.notes.pieces import Piece
+from core.notes.slots import joined
+from core.notes.tokens import Token
+
+
+def draft_notes(
+    text: str, tokens: list[Token], clauses: list[Clause], now: datetime, *, whole: bool = True
+) -> list[Draft]:
+    """One note of some clauses, with the subjects and the date that they name; a bare subject, or a deed left open, is asked."""
+    pieces = [piece for clause in clauses for piece in clause.pieces]
+    values: dict[str, Any] = {}
+    for place, piece in enumerate(pieces):
+        if piece.kind in ("lots", "trays"):
+            values[piece.kind] = tuple(dict.fromkeys((*values.get(piece.kind, ()), *piece.value)))
+        elif "plant" in piece.roles and "plant" not in values and piece.kind == "phrase":
+            name = joined(tokens, piece.first, piece.last)
+            if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
+                name += f" '{pieces[place + 1].value}'"
+            values["plant"] = name
+        elif piece.kind == "moment" and "on" not in values:
+            cue = next((clause.cue for clause in clauses if clause.cue), None)
+            moment = (
+                resolve_coming(piece.value, now)
+                if cue in ("plan", "condition", "wish")
+                else resolve_past(piece.value, now) or resolve_coming(piece.value, now)
+            )
+            if moment is not None:
+                values["on"] = moment
+        elif piece.kind == "person" and not whole:
+            values.setdefault("by", None)
+    draft = Draft("note", None, clauses)
+    if whole:
+        values["text"] = text.strip()
+    else:
+        first, last = pieces[0].first, pieces[-1].last
+        values["text"] = text[tokens[first].start : tokens[last - 1].end].strip()
+    draft.extra = {name: value for name, value in values.items() if value is not None}
+    draft.asks = _asks_of_note(clauses, pieces) if whole else []
+    if not whole and any(clause.cue == "wish" for clause in clauses):
+        draft.asks = ["act"]
+    return [draft]
+
+
+def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
+    bare = [
+        piece
+        for piece in pieces
+        if piece.kind == "number" and piece.value.whole is not None and not (piece.value.approx or piece.value.of)
+    ]
+    others = [
+        piece
+        for piece in pieces
+        if piece not in bare and piece.kind not in ("break", "dash", "mark") and "filler" not in piece.roles
+    ]
+    subjects = [piece for piece in others if piece.kind in ("lots", "trays")]
+    if bare and not others:
+        return ["act", "number"] if len(bare) == 2 or bare[0].value.high is not None else ["act"]
+    if any(clause.cue == "wish" for clause in clauses):
+        return [] if any(piece.low in ("please", "pls", "plz") for piece in pieces) else ["act"]
+    if any(clause.cue for clause in clauses):
+        return []
+    plants = [piece for piece in others if "plant" in piece.roles or piece.kind == "quote"]
+    if (subjects or (bare and plants)) and len(others) == len(subjects) + len(plants):
+        return ["act"]
+    if (subjects or plants or bare) and any(
+        piece.low in ("did", "done", "finished", "started") for piece in pieces[:3]
+    ):
+        return ["act"]
+    measured = any(
+        piece.kind in ("number", "fraction", "size", "amount", "percent", "duration")
+        or ("container" in piece.roles and piece.low not in ("bed", "tray"))
+        for piece in pieces
+    )
+    if subjects and measured and not any("no_deed" in piece.roles for piece in pieces):
+        return ["act"]
+    if any("shared" in piece.roles for piece in pieces) and (subjects or bare or plants):
+        return ["act"]
+    return []

@@ -1,0 +1,207 @@
+"""Which quantity is it: a number with its unit, in the order that a bench would understand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from core.notes.dates import length_of
+from core.notes.moments import Moment
+from core.notes.numbers import Number, is_approx, read_number
+from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
+from core.notes.tokens import Token
+
+_SMALL_POTS = 10
+
+
+def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
+    token = tokens[at]
+    if token.kind == "colon":
+        return Piece("colon", token.value, at, at + 1, token.low)
+    start = at
+    if is_approx(token) and at + 1 < len(tokens) and tokens[at + 1].kind == "fraction":
+        at += 1
+        token = tokens[at]
+    if token.kind == "fraction":
+        if (
+            start
+            and tokens[start - 1].low in ("on", "since", "until")
+            and 1 <= token.value[0] <= 12
+            and 1 <= token.value[1] <= 31
+        ):
+            return Piece("moment", Moment(month=token.value[0], day=token.value[1]), start, at + 1, token.low)
+        return _fraction(tokens, start, at, tree)
+    found = read_number(tokens, start, tree)
+    if found is None:
+        return _one_of_unit(tokens, start, tree)
+    number, end = found
+    if token.low == "one" and (
+        end >= len(tokens)
+        or (start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no"))
+    ):
+        return None
+    measured = _with_unit(tokens, start, number, end, tree, before)
+    if measured is not None:
+        return measured
+    return Piece("number", number, start, end, words_of(tokens, start, end))
+
+
+def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
+    """`a gallon`, `a handful of`: one of a measure."""
+    half = tokens[at].low == "half" and at + 1 < len(tokens) and tokens[at + 1].low in ("a", "an")
+    at = at + 1 if half else at
+    if tokens[at].low not in ("a", "an") or at + 1 >= len(tokens):
+        return None
+    unit = longest_phrase(tokens, at + 1, tree)
+    if (
+        unit is None
+        or "amount" not in unit[1]
+        or unit[1]["amount"] in ("bag", "g")
+        or tokens[at + 1].low == "l"
+        or tokens[at + 1].low in ("gals",)
+    ):
+        return None
+    end = unit[0]
+    at = at - 1 if half else at
+    return Piece("amount", (0.5 if half else 1, unit[1]["amount"], Number(1)), at, end, words_of(tokens, at, end))
+
+
+def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) -> Piece:
+    above, below = tokens[at].value
+    end = at + 1
+    if below and above < below and end < len(tokens):
+        unit = longest_phrase(tokens, end, tree)
+        if unit is not None:
+            if "inch" in unit[1] and below <= 8:
+                return Piece("size", f"{above / below:g} in", start, unit[0], words_of(tokens, start, unit[0]))
+            if "duration" in unit[1]:
+                length = length_of(above / below, unit[1]["duration"])
+                if length is not None:
+                    return Piece("duration", (length, None), start, unit[0], words_of(tokens, start, unit[0]))
+            if "amount" in unit[1] and unit[1]["amount"] != "bag":
+                return Piece(
+                    "amount",
+                    (round(above / below, 4), unit[1]["amount"], None),
+                    start,
+                    unit[0],
+                    words_of(tokens, start, unit[0]),
+                )
+        if tokens[end].low in ("an", "a") and end + 1 < len(tokens):
+            unit = longest_phrase(tokens, end + 1, tree)
+            if unit is not None and "duration" in unit[1]:
+                length = length_of(above / below, unit[1]["duration"])
+                return Piece("duration", (length, None), start, unit[0], words_of(tokens, start, unit[0]))
+    return Piece("fraction", (above, below, start != at), start, end, words_of(tokens, start, end))
+
+
+def _with_unit(
+    tokens: list[Token], at: int, number: Number, end: int, tree: dict[str, Any], before: list[Piece]
+) -> Piece | None:
+    if end >= len(tokens):
+        return None
+    place = (
+        end + 1
+        if tokens[end].low == "-" and tokens[end].glued and end + 1 < len(tokens) and tokens[end + 1].glued
+        else end
+    )
+    unit = longest_phrase(tokens, place, tree)
+    low = tokens[place].low
+    value, high = number.value, number.high
+    if unit is None:
+        return None
+    last, leaf = unit
+    words = words_of(tokens, at, last)
+    if "temperature" in leaf:
+        if low == "c" and not tokens[place].glued and _is_cups(tokens, place):
+            return None
+        if at and tokens[at - 1].low == "-" and tokens[at].glued and not tokens[at - 1].glued:
+            value = -value
+        celsius = (value - 32) / 1.8 if leaf["temperature"] == "f" else value
+        return Piece("temp", round(celsius + 0.0, 1) + 0.0, at, last, words)
+    if "percent" in leaf:
+        return Piece("percent", number, at, last, words)
+    if "ppm" in leaf:
+        return Piece("ppm", value, at, last, words)
+    if "degree" in leaf:
+        if last < len(tokens) and tokens[last].low in ("f", "c"):
+            celsius = (value - 32) / 1.8 if tokens[last].low == "f" else value
+            return Piece("temp", round(celsius, 1) + 0.0, at, last + 1, words_of(tokens, at, last + 1))
+        return Piece("degrees", value, at, last, words)
+    if "times_word" in leaf and number.whole is not None:
+        if (
+            low == "x"
+            and last < len(tokens)
+            and (following := longest_phrase(tokens, last, tree)) is not None
+            and ("plant" in following[1] or "cutting" in following[1])
+        ):
+            return Piece("number", number, at, last, words)
+        if low == "x" and last < len(tokens) and tokens[last].kind == "number" and tokens[last].glued:
+            return None
+        return Piece("times", number.whole, at, last, words)
+    if "inch" in leaf:
+        size = _pot_size(tokens, place, last, low, number, tree, before)
+        if size is not None:
+            return Piece(size.kind, size.value, at, size.last, words_of(tokens, at, size.last))
+    if "duration" in leaf:
+        length = length_of(value, leaf["duration"])
+        if length is not None and not (low in ("d", "w", "m", "s", "h") and not _unit_letter(tokens, place)):
+            return Piece("duration", (length, length_of(high, leaf["duration"]) if high else None), at, last, words)
+    if "amount" in leaf:
+        if leaf["amount"] == "gal" and low == "gals" and value > 10:
+            return None
+        return Piece("amount", (value, leaf["amount"], number), at, last, words)
+    return None
+
+
+def _unit_letter(tokens: list[Token], place: int) -> bool:
+    """A unit of one letter stands right at its number, or at the end of its clause (`60 d`)."""
+    return (
+        tokens[place].glued
+        or place + 1 >= len(tokens)
+        or tokens[place + 1].kind != "word"
+        or tokens[place + 1].low in ("and", "then", "in", "at", "so", "on")
+    )
+
+
+def _is_cups(tokens: list[Token], place: int) -> bool:
+    return place + 1 < len(tokens) and tokens[place + 1].low == "of"
+
+
+def _pot_size(
+    tokens: list[Token], place: int, last: int, low: str, number: Number, tree: dict[str, Any], before: list[Piece]
+) -> Piece | None:
+    value = number.value
+    if last < len(tokens) and tokens[last].low == "deep":
+        return Piece("depth", float(value), place, last + 1, "depth")
+    if last < len(tokens) and tokens[last].low in ("tall", "long", "apart", "high", "wide", "roots", "root"):
+        return None
+    if low == "in" and not tokens[place].glued and last < len(tokens):
+        if value > _SMALL_POTS:
+            return None
+        following = longest_phrase(tokens, last, tree)
+        mark = tokens[last]
+        stops = mark.kind in ("line",) or mark.low in BREAKS
+        potlike = (
+            following is not None
+            and "container" in following[1]
+            and following[1]["container"] in ("pot", "liner", "band", "tube")
+        )
+        if (
+            not stops
+            and not potlike
+            and mark.low not in ("water", "of", "deep", "tall", "squares", "square", "rounds", "and")
+        ):
+            return None
+        led = any(
+            piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles
+            for piece in before[-6:]
+        ) or (bool(before) and before[-1].low in ("to", "into"))
+        if potlike and not led:
+            return None
+        if mark.low in ("water", "of") and value > 4:
+            return None
+        if mark.low == "and" and not any(piece.kind in ("number", "fraction") for piece in before[-6:]):
+            return None
+    if value > 24:
+        return None
+    written = f"{value:g}"
+    return Piece("size", f"{written} in", place, last)

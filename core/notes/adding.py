@@ -18,7 +18,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
             pieces = [piece for piece in head.pieces if piece.kind not in ("lots", "trays") or not own.get(piece.kind)]
         else:
             pieces = head.pieces
-        if any(piece.kind == "word" and not piece.used for piece in pieces) and not draft.clauses[0].after == ":":
+        if any(piece.kind == "word" and not piece.used for piece in pieces) and draft.clauses[0].after != ":":
             pieces = [
                 piece
                 for piece in pieces

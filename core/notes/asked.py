@@ -2,7 +2,8 @@
 
 Rules
 1. The first rule of questions.toml that fits decides, from the most particular to the most general.
-2. The act asked about is `did` where the question looks back ("did anyone water"); elsewhere its words stay in the rest.
+2. The act asked about is `did` where the question looks back ("did anyone water"); elsewhere its words stay in the
+   rest.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """What stands in a note, piece by piece: subjects, dates, numbers with their units, phrases, marks.
 
 Rules
-1. One walk from left to right; at each place the reading that needs its words most goes first: subjects, dates, numbers with
-   a unit, phrases, bare words.
+1. One walk from left to right; at each place the reading that needs its words most goes first: subjects, dates,
+   numbers with a unit, phrases, bare words.
 2. A number with a unit is that quantity and never a count. Which act takes it is decided later.
 """
 
@@ -118,8 +118,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     ):
         hour = read_hour_after_at(tokens, at + 1)
         if hour is not None and (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
-            moment = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
-            return Piece("moment", moment, at, hour[1], words_of(tokens, at, hour[1]))
+            clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
+            return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
     if (
         token.low == "-"
         and not token.glued
@@ -140,9 +140,9 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         return Piece("phrase", None, at, end, words_of(tokens, at, end), leaf)
     if kind == "word":
         if token.low.endswith("s") and len(token.low) > 3:
-            leaf = _singular_plant(token.low, tree)
-            if leaf is not None:
-                return Piece("phrase", None, at, at + 1, token.low, leaf)
+            named = _singular_plant(token.low, tree)
+            if named is not None:
+                return Piece("phrase", None, at, at + 1, token.low, named)
         return Piece("word", None, at, at + 1, token.low)
     return Piece("mark", None, at, at + 1, token.low)
 

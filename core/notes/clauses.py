@@ -1,9 +1,11 @@
 """Where does one statement end and the next begin: the pieces of a note in clauses, each with at most one act.
 
 Rules
-1. Marks and line ends always part clauses; `and`, `then`, `but`, `&`, `+` part them only where an act or a new subject follows.
+1. Marks and line ends always part clauses; `and`, `then`, `but`, `&`, `+` part them only where an act or a new
+   subject follows.
 2. Two acts in one clause part it before the second; what it counts goes with it (`14 31 rooted 4 rotted`).
-3. Words that only detail the act before them (`tossed 4 dead`, `checked tray 4, 12 rooted`) open no clause of their own.
+3. Words that only detail the act before them (`tossed 4 dead`, `checked tray 4, 12 rooted`) open no clause of their
+   own.
 """
 
 from __future__ import annotations

@@ -83,7 +83,9 @@ def _lengths_of(value: float, unit: str) -> Length | None:
 
 
 def length_of(value: float, unit: str) -> Length | None:
-    """A length of `value` units (`seconds minutes hours days weeks months`); None for nothing or more than ten years."""
+    """A length of `value` units (`seconds minutes hours days weeks months`); None for nothing or more than
+    ten years.
+    """
     return _lengths_of(value, unit) if 0 < value < 10**8 else None
 
 

@@ -1,14 +1,15 @@
 """How do clauses become entries: each act a draft, clauses without an act joined to the right one.
 
 Rules
-1. A clause without an act before the first heads the note; later it adds to the act before it, repeats that act for a new
-   subject with its own count, or (a bare subject) heads what follows.
+1. A clause without an act before the first heads the note; later it adds to the act before it, repeats that act for
+   a new subject with its own count, or (a bare subject) heads what follows.
 2. A loss said twice over (`3 rotted, tossed`) is one; so is a check and its count (`checked tray 4, 12 rooted`).
 """
 
 from __future__ import annotations
 
 from datetime import datetime
+from itertools import pairwise
 
 from core.notes.adding import add, merges, subject_only, take_heads
 from core.notes.clauses import Clause
@@ -194,7 +195,7 @@ def _place_clause(
 
 def _backfill_states(drafts: list[Draft]) -> None:
     """`14: 31/72, 15: 20/36 rooted`: a count without a state takes the state that a like count after it names."""
-    for draft, after in reversed(list(zip(drafts, drafts[1:], strict=False))):
+    for draft, after in reversed(list(pairwise(drafts))):
         if (
             draft.act == after.act == "check"
             and draft.slots

@@ -8,7 +8,9 @@ from core.notes.pieces import Piece
 
 
 def lots_before_colons(pieces: list[Piece]) -> None:
-    """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the mark is dropped."""
+    """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the
+    mark is dropped.
+    """
     at = 0
     while at + 1 < len(pieces):
         piece, mark = pieces[at], pieces[at + 1]
@@ -61,7 +63,9 @@ def lots_before_colons(pieces: list[Piece]) -> None:
 
 
 def _plain_list(pieces: list[Piece], at: int) -> bool:
-    """Whether bare numbers joined by "and" stand for lots: nothing that they could count follows (`misted 3, 4 and 5`)."""
+    """Whether bare numbers joined by "and" stand for lots: nothing that they could count follows (`misted 3,
+    4 and 5`).
+    """
     end = _listed_numbers(pieces, at)
     if end == at + 1 or not any(one.low in ("and", "&") for one in pieces[at:end]):
         return False

@@ -1,8 +1,10 @@
 """Which words of a note were misspelt: repairs of single words, made before the note is read, never in names.
 
 Rules
-1. A word before a deed at the head of a clause is a person; after `from`, `to`, `at`, `by`, `for` a place or person; in quotes a cultivar.
-2. A word beside which the vocabulary's own words stand whole is mended; one that may be two acts is handed back as doubtful.
+1. A word before a deed at the head of a clause is a person; after `from`, `to`, `at`, `by`, `for` a place or
+   person; in quotes a cultivar.
+2. A word beside which the vocabulary's own words stand whole is mended; one that may be two acts is handed back as
+   doubtful.
 """
 
 from __future__ import annotations

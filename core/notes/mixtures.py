@@ -1,4 +1,7 @@
-"""Which media stand together, and in what parts: `perlite/coir 3:1`, `2 parts perlite 1 part peat`, `1 part bleach 9 parts water`."""
+"""Which media stand together, and in what parts.
+
+`perlite/coir 3:1`, `2 parts perlite 1 part peat`, `1 part bleach 9 parts water`.
+"""
 
 from __future__ import annotations
 

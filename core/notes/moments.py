@@ -1,10 +1,12 @@
 """When was it: dates and times of day as words say them, made into local dates by our own arithmetic.
 
 Rules
-1. A moment is read without looking at the present; `resolve_past` and `resolve_coming` place it. What was done lies behind
-   (`tue` is the last Tuesday), what is wanted lies ahead.
-2. A day without a year is the nearest in that direction; one that would have to be more than ten months away is doubtful.
-3. A date of an act lies in the last two years and not in the future, a wish in the next three years; else None, which is asked.
+1. A moment is read without looking at the present; `resolve_past` and `resolve_coming` place it. What was done lies
+   behind (`tue` is the last Tuesday), what is wanted lies ahead.
+2. A day without a year is the nearest in that direction; one that would have to be more than ten months away is
+   doubtful.
+3. A date of an act lies in the last two years and not in the future, a wish in the next three years; else None,
+   which is asked.
 """
 
 from __future__ import annotations
@@ -56,7 +58,8 @@ class Moment:
 def _with_clock(day: Moment, clock: Moment) -> Moment:
     return Moment(
         days=day.days, weekday=day.weekday, which=day.which, year=day.year, month=day.month, day=day.day, ago=day.ago,
-        ahead=day.ahead, ahead_max=day.ahead_max, month_end=day.month_end, hour=clock.hour, minute=clock.minute, half=clock.half,
+        ahead=day.ahead, ahead_max=day.ahead_max, month_end=day.month_end, hour=clock.hour, minute=clock.minute,
+        half=clock.half,
     )  # fmt: skip
 
 

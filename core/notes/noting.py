@@ -16,7 +16,9 @@ from core.notes.tokens import Token
 def draft_notes(
     text: str, tokens: list[Token], clauses: list[Clause], now: datetime, *, whole: bool = True
 ) -> list[Draft]:
-    """One note of some clauses, with the subjects and the date that they name; a bare subject, or a deed left open, is asked."""
+    """One note of some clauses, with the subjects and the date that they name; a bare subject, or a deed left
+    open, is asked.
+    """
     pieces = [piece for clause in clauses for piece in clause.pieces]
     values: dict[str, Any] = {}
     for place, piece in enumerate(pieces):

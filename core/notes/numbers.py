@@ -1,7 +1,8 @@
 """How many: numbers in digits and words, with "about", ranges, and one number out of another.
 
 Rules
-1. A number may be digits (`3,000`, `1 1/2`, `½`, `3k`), words (`thirty one`, `two dozen`, `a couple`), with `about` before or `ish`, `+` after.
+1. A number may be digits (`3,000`, `1 1/2`, `½`, `3k`), words (`thirty one`, `two dozen`, `a couple`), with `about`
+   before or `ish`, `+` after.
 2. `30-40` and `30 to 40` are ranges where the second is greater; `31 of 72` is one number out of another.
 """
 

@@ -1,8 +1,8 @@
 """Who did it: the person named before a deed, at the head of a note, or after `by`.
 
 Rules
-1. A single unknown word right before a deed at the head of a clause is a person, also `june`, `may`, `april`, `sage` and the like
-   where another plant or subject follows.
+1. A single unknown word right before a deed at the head of a clause is a person, also `june`, `may`, `april`,
+   `sage` and the like where another plant or subject follows.
 2. A word that ends in s with nothing else to be done to is more likely a plant, and is kept as it is.
 """
 
@@ -216,8 +216,5 @@ def _deed_follows(pieces: list[Piece], at: int) -> bool:
         pieces[at].kind in ("lots", "trays") or "filler" in pieces[at].roles or "plant" in pieces[at].roles
     ):
         at += 1
-    return (
-        at < len(pieces)
-        and ("act" in pieces[at].roles or "shared" in pieces[at].roles)
-        and not pieces[at].roles.get("act", pieces[at].roles.get("shared")).counts_before
-    )
+    meaning = (pieces[at].roles.get("act") or pieces[at].roles.get("shared")) if at < len(pieces) else None
+    return meaning is not None and not meaning.counts_before

@@ -1,4 +1,7 @@
-"""Which phrases does a note hold: words joined to the longest phrase that the vocabulary knows, each with its meanings."""
+"""Which phrases does a note hold.
+
+Words joined to the longest phrase that the vocabulary knows, each with its meanings.
+"""
 
 from __future__ import annotations
 
@@ -59,7 +62,9 @@ def longest_phrase(
 
 
 def words_of(tokens: list[Token], first: int, last: int) -> str:
-    """The words from one token to before another, as compared (lower case, single blanks, nothing between glued tokens)."""
+    """The words from one token to before another, as compared (lower case, single blanks, nothing between
+    glued tokens).
+    """
     if last - first == 1:
         return tokens[first].low
     parts = [tokens[first].low]

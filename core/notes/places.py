@@ -29,8 +29,10 @@ _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along"})
 
 
 _PLACE_ENDS: Final = frozenset({
-    "ridge", "trail", "creek", "gulch", "point", "hill", "canyon", "meadow", "farm", "beach", "bluff", "pond", "lake", "road", "garden", "ranch", "park",
-    "slough", "marsh", "valley", "mesa", "cove", "bay", "bed", "gate", "field", "grove", "yard", "river", "flat", "cliff", "dune", "dunes", "spit", "wash", "island",
+    "ridge", "trail", "creek", "gulch", "point", "hill", "canyon", "meadow", "farm", "beach", "bluff", "pond",
+    "lake", "road", "garden", "ranch", "park",
+    "slough", "marsh", "valley", "mesa", "cove", "bay", "bed", "gate", "field", "grove", "yard", "river", "flat",
+    "cliff", "dune", "dunes", "spit", "wash", "island",
 })  # fmt: skip
 
 

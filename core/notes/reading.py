@@ -170,7 +170,9 @@ def _doubtful_word(
     doubtful: tuple[int, tuple[str, ...]],
     repairs: tuple[Repair, ...],
 ) -> Reading:
-    """A word that may mean two acts: settled where only one reading is whole, else noted and asked with its readings."""
+    """A word that may mean two acts: settled where only one reading is whole, else noted and asked with its
+    readings.
+    """
     at, choices = doubtful
     typed = tokens[at].low
     readings: list[Reading] = []

@@ -16,17 +16,21 @@ from core.notes.tokens import Token
 
 _STEP: Final = (
     r"(?:(?:first|next|second|last|every|the|our|default) )*"
-    r"(?:root(?:ing)? checks?|checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|water|feeding|feed|strat(?:ification)?|cold strat|warm strat|"
-    r"soak|soaking|hold|potting(?: up)?|tug tests?|germination checks?|germ checks?|count|counts|pinching|bottom heat|domes?|covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
+    r"(?:root(?:ing)? checks?|checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|water|feeding|"
+    r"feed|strat(?:ification)?|cold strat|warm strat|"
+    r"soak|soaking|hold|potting(?: up)?|tug tests?|germination checks?|germ checks?|count|counts|pinching|bottom heat|domes?|"
+    r"covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
 )
 _RULES: Final = tuple(
     re.compile(pattern)
     for pattern in (
-        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
+        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*"
+        r"\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
         rf"^{_STEP} (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
         rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) (?:for|on|after|with)\b",
         r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
-        rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*\b(?:by default|from now on|always)\b",
+        rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
+        r"\b(?:by default|from now on|always)\b",
         rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b.*\b(?:to|at|on|every)\b.*\d",
         rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
         rf"^(?:for )?[a-z' ]+: {_STEP} (?:starts?|begins?|takes?|lasts?|on|after|every) .*\d",

@@ -321,9 +321,12 @@ def _amend(entry: Entry) -> str:
     cutting = entry.cutting if isinstance(entry.cutting, str) else ""
     counted = f"{_count(entry)}{f' of {entry.of}' if entry.of is not None else ''}"
     return _join("make that", _commas(
-        _numbers("lot", entry.lots), _numbers("tray", entry.trays), _join(counted, entry.state), entry.plant, cutting, entry.wood, entry.medium,
-        hormone_words(entry.hormone) if entry.hormone else "", _container(entry.container), entry.method, entry.solution, entry.cause,
-        length_words(entry.duration) if entry.duration else "", f"{entry.temp_c:g} c" if entry.temp_c is not None else "",
+        _numbers("lot", entry.lots), _numbers("tray", entry.trays), _join(counted, entry.state), entry.plant,
+        cutting, entry.wood, entry.medium,
+        hormone_words(entry.hormone) if entry.hormone else "", _container(entry.container), entry.method,
+        entry.solution, entry.cause,
+        length_words(entry.duration) if entry.duration else "",
+        f"{entry.temp_c:g} c" if entry.temp_c is not None else "",
     ))  # fmt: skip
 
 

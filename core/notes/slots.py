@@ -68,7 +68,7 @@ class Slots:
         if self.values.get(name) is not None:
             if self.values[name] == value:
                 use(*pieces)
-            return self.values[name] == value
+            return bool(self.values[name] == value)
         self.values[name] = value
         use(*pieces)
         return True

@@ -1,8 +1,10 @@
 """Which word of the bench was meant: a misspelt word to the one of the vocabulary that is nearest.
 
 Rules
-1. Only words unknown to the vocabulary, the crew and plain English are looked at; never numbers, never words under four letters.
-2. Four letters may have two swapped, one missing or one too many; five to seven one slip; longer words two, with the same first letter.
+1. Only words unknown to the vocabulary, the crew and plain English are looked at; never numbers, never words under
+   four letters.
+2. Four letters may have two swapped, one missing or one too many; five to seven one slip; longer words two, with
+   the same first letter.
 3. A word equally near to two meanings is not mended but asked about.
 """
 
@@ -15,8 +17,10 @@ from typing import Any, Final
 from core.vocabulary.loading import ActWord, plain_words, split_words, words
 
 _MENDED_ROLES: Final = frozenset({
-    "act", "noun", "shared", "medium", "cutting", "wood", "hormone_name", "hormone_form", "hormone", "container", "pot_size", "cause", "solution",
-    "cover_noun", "vent_noun", "vent_open", "duration", "amount", "inch", "month", "weekday", "day", "humidity", "number", "dozen", "span", "degree",
+    "act", "noun", "shared", "medium", "cutting", "wood", "hormone_name", "hormone_form", "hormone", "container",
+    "pot_size", "cause", "solution",
+    "cover_noun", "vent_noun", "vent_open", "duration", "amount", "inch", "month", "weekday", "day", "humidity",
+    "number", "dozen", "span", "degree",
     "place_word", "thing", "what", "for_good", "method", "to_do", "subject",
 })  # fmt: skip
 _MEANING_ROLES: Final = ("act", "noun", "shared", "to_do")
@@ -71,7 +75,9 @@ def _shortened(word: str) -> set[str]:
 
 @lru_cache(maxsize=4096)
 def mend(word: str) -> tuple[str, ...]:
-    """The words that a misspelt one may mean, nearest first: one is a repair, several a question, none leaves it as it is."""
+    """The words that a misspelt one may mean, nearest first: one is a repair, several a question, none leaves
+    it as it is.
+    """
     if not _SHORTEST <= len(word) <= _LONGEST or not word.isalpha() or word in plain_words():
         return ()
     from rapidfuzz.distance import OSA

@@ -11,7 +11,8 @@ from core.notes.pieces import Piece
 from core.notes.slots import Slots, joined, use
 
 _PLANT_STOPS: Final = frozenset({
-    "medium", "cutting", "wood", "container", "hormone", "hormone_name", "hormone_form", "what", "act", "shared", "pot_size", "amount", "vague", "all", "more",
+    "medium", "cutting", "wood", "container", "hormone", "hormone_name", "hormone_form", "what", "act", "shared",
+    "pot_size", "amount", "vague", "all", "more",
 })  # fmt: skip
 
 

@@ -2,7 +2,8 @@
 
 Rules
 1. Nothing is lost: every character of the note belongs to a token or is a blank or an unprintable mark.
-2. Spans refer to the note as typed; letters are compared in lower case with curly quotes and dashes made plain, one for one.
+2. Spans refer to the note as typed; letters are compared in lower case with curly quotes and dashes made plain, one
+   for one.
 3. A letter o inside a number is a zero (`3o`), a number of more than nine digits is only a word.
 """
 
@@ -46,7 +47,9 @@ _OH: Final = re.compile(r"(?<![^\W_])(?:\d+o[\do]*|o\d[\do]*)(?![^\W_])")
 
 
 class Token:
-    """A word, number or mark: its kind, its words in lower case, its value, its span, and whether it touches the one before."""
+    """A word, number or mark: its kind, its words in lower case, its value, its span, and whether it touches
+    the one before.
+    """
 
     __slots__ = ("end", "glued", "kind", "low", "start", "value")
 

@@ -23,7 +23,9 @@ NO_NAMES = Names()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ask:
-    """One thing to ask: its kind (one of KNOWN_ASKS), the index of the entry it concerns, and the readings to choose from."""
+    """One thing to ask: its kind (one of KNOWN_ASKS), the index of the entry it concerns, and the readings to
+    choose from.
+    """
 
     kind: str
     entry: int | None = None

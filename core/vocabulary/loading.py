@@ -1,8 +1,8 @@
 """What do the vocabulary files say: every phrase of the trade with the meanings it may have.
 
 Rules
-1. A phrase is words in lower case with single spaces; hyphens are spaces. It may have several meanings ("roles"), each kept
-   under the name of its table; the reader chooses by what stands around it.
+1. A phrase is words in lower case with single spaces; hyphens are spaces. It may have several meanings ("roles"),
+   each kept under the name of its table; the reader chooses by what stands around it.
 2. Phrases are kept as a tree of words, so that the longest phrase at a place is found in one walk.
 3. The files are read once; a file that cannot be read raises BadTradeFile with its name.
 """
@@ -33,7 +33,9 @@ END: Final = ""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ActWord:
-    """A word for an act: the act, the details it says by itself, how it is said (`done to_do noun`), and a rule if shared."""
+    """A word for an act: the act, the details it says by itself, how it is said (`done to_do noun`), and a
+    rule if shared.
+    """
 
     act: str
     says: Mapping[str, Any] = field(default_factory=dict)

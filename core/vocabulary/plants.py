@@ -3,8 +3,8 @@
 Rules
 1. A name leads to every plant that bears it. One candidate is an answer; several are a question, never a guess.
 2. A cultivar stands in single quotes after its species or genus and is never in the file: crews bring their own.
-3. Writing follows the codes: genus capitalised, epithet lower case (ICN, art. 60), cultivar epithet in single quotes with
-   capitals (ICNCP, art. 14).
+3. Writing follows the codes: genus capitalised, epithet lower case (ICN, art. 60), cultivar epithet in single
+   quotes with capitals (ICNCP, art. 14).
 """
 
 from __future__ import annotations
@@ -104,7 +104,9 @@ def candidates(name: str) -> tuple[Plant, ...]:
 
 
 def botanical_name(name: str) -> str | None:
-    """The accepted botanical name of the one plant that `name` means, without cultivar; None if unknown or ambiguous."""
+    """The accepted botanical name of the one plant that `name` means, without cultivar; None if unknown or
+    ambiguous.
+    """
     found = candidates(name)
     return found[0].botanical if len(found) == 1 else None
 

@@ -6,12 +6,11 @@ python tests/benchmarks/bench_reading.py
 from __future__ import annotations
 
 import json
+import sys
 import time
 import tracemalloc
 from datetime import datetime
 from pathlib import Path
-
-import sys
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 from dateparser.search import search_dates

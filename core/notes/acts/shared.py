@@ -1,4 +1,7 @@
-"""Which of its acts does a shared word mean here: one rule a word, named in shared.toml, decided by what stands beside it."""
+"""Which of its acts does a shared word mean here.
+
+One rule a word, named in shared.toml, decided by what stands beside it.
+"""
 
 from __future__ import annotations
 
@@ -233,7 +236,8 @@ def _drained(clause: Clause, word: str) -> Decision:
 
 
 _RULES: Final[dict[str, Callable[[Clause, str], Decision]]] = {
-    "took": _took, "soaked": _soaked, "dipped": _dipped, "rinsed": _rinsed, "planted": _planted, "dumped": _dumped, "changed": _changed,
+    "took": _took, "soaked": _soaked, "dipped": _dipped, "rinsed": _rinsed, "planted": _planted, "dumped": _dumped,
+    "changed": _changed,
     "put": _put, "sprayed": _sprayed, "hold": _hold, "bagged": _bagged, "drained": _drained,
 }  # fmt: skip
 RULE_NAMES: Final = frozenset(_RULES)

@@ -201,8 +201,11 @@ class Taker:
                 if tried < self.TRIES:
                     await asyncio.sleep(self._between_tries * tried)
         # Where the database is away, this raises too, and the update stays unconfirmed.
-        await self._own_failure(came)
         await self._keep(raw, why)
+        try:
+            await self._own_failure(came)
+        except Exception:
+            log.exception("the sender could not be told; the update is kept as refused")
 
     async def _keep(self, raw: Any, why: str) -> None:
         words = json.dumps(raw, sort_keys=True)

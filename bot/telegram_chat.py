@@ -7,6 +7,7 @@ Rules
 3. An edit that changes no words, or that is older than what is known, changes nothing; neither does the first version
    of a message whose edit came before it.
 4. A group that was moved keeps its crew; what was still said under the old name is answered under the new one.
+5. The pictures of an album after its first are kept with the lots that the first one named, without a word.
 """
 
 from __future__ import annotations
@@ -118,6 +119,8 @@ class TelegramChat:
         place = self._place(note)
         if place is None:
             return False
+        if note.album is not None and note.photo is not None and self._keep_of_album(note, place, now):
+            return True
         edit = self._version(note, place)
         if edit is None:
             return True
@@ -146,6 +149,31 @@ class TelegramChat:
         )  # fmt: skip
         self._take_turn(self._store, place.crew.number, message, now, self._say_in(place.crew.zone))
         return True
+
+    def _keep_of_album(self, note: Note, place: _Place, now: datetime) -> bool:
+        """Keeps a picture that belongs to the last album of this chat; False for an album's first, and for words."""
+        key = f"{CHANNEL}_album:{place.chat}"
+        with self._store.books(place.crew.number) as books:
+            album, _, first = (books.setting(key) or "").partition(" ")
+            if album != note.album:
+                books.settle(key, f"{note.album} {place.message_id}")
+                return False
+            if note.text.strip() or first == place.message_id:
+                return False
+            _, new = books.hear(
+                {
+                    "channel": CHANNEL, "chat": place.chat, "message_id": place.message_id, "edit": 0,
+                    "speaker": place.member.name, "text": "", "said_at": note.said_at,
+                },
+                now,
+            )  # fmt: skip
+            if new:
+                about = books.spoken_of(place.chat, first)
+                lots = [record.lot for record in about.records if record.lot] if about else []
+                books.keep_photo(
+                    file=note.photo or "", caption="", by=place.member.name, at=note.said_at, lots=dict.fromkeys(lots)
+                )
+            return True
 
     def _version(self, note: Note, place: _Place) -> int | None:
         """The edit number under which this version of a message is new; None where it changes nothing (rule 3)."""

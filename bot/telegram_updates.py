@@ -66,6 +66,7 @@ class Note:
     edit: int = 0
     replied_to: str | None = None
     photo: str | None = None
+    album: str | None = None
     addressed: bool = False
 
 
@@ -181,6 +182,7 @@ def _from_message(message: telegram.Message, me: Me, *, edited: bool) -> Came:
         edit=edit,
         replied_to=_number(answered.message_id) if answered is not None else None,
         photo=None if edited else _picture(message),
+        album=str(message.media_group_id) if message.media_group_id else None,
         addressed=called or to_me,
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -224,6 +225,20 @@ async def test_pictures_are_fetched_into_the_media_folder(serving: Serving) -> N
     assert missing_pictures(serving.store, Path(serving.settings.media)) == ("telegram/AgAC-800_x.jpg",)
 
 
+async def test_an_album_is_answered_once_and_all_its_pictures_belong_to_the_lot(serving: Serving) -> None:
+    def picture(number: int, **more: str) -> dict[str, Any]:
+        size = {"file_id": f"P{number}", "file_unique_id": f"u{number}", "width": 9, "height": 9}
+        return serving.mail.say(LEAD, photo=[size], media_group_id="880", **more)
+
+    async with serving.under_way():
+        await serving.found()
+        await serving.hear(serving.mail.say(LEAD, STUCK))
+        album = [picture(1, caption="lot 1 31/72 rooted"), picture(2), picture(3)]
+        assert len(await serving.hear(*album, album[0], album[2])) == 1
+    with serving.store.reading(1) as books:
+        assert [photo.file for photo in books.photos("26-001")] == [f"telegram/P{number}.jpg" for number in (1, 2, 3)]
+
+
 async def test_a_group_that_moved_keeps_its_crew(serving: Serving) -> None:
     mail, new = serving.mail, -2002
     async with serving.under_way():
@@ -349,4 +364,8 @@ async def test_it_serves_on_each_database(api: BotApi, tmp_path: Path, store: St
         (receipt,) = await serving.hear(note, note)
         assert "26-001" in receipt
         await serving.hear(serving.mail.press(LEAD, api.arrived[-1], "Undo"))
+        # No text of a database's holds a zero, and no UTF-8 half a pair.
+        odd = serving.mail.say(LEAD, "misted tray 3 \x00 \ud83c", name="\ud83c\x00")
+        assert len(await serving.hear(odd, serving.mail.say(LEAD, "misted tray 4"))) == 2
+    assert serving.acts().count("water") >= 1
     assert "stick" not in serving.acts()

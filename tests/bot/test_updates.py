@@ -89,7 +89,7 @@ JSON = st.recursive(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(
     key=st.sampled_from(["message", "edited_message", "callback_query", "my_chat_member"]),
     field=st.sampled_from(["date", "chat", "from", "text", "message_id", "reply_to_message", "photo", "edit_date"]),

@@ -140,9 +140,9 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         return Piece("phrase", None, at, end, words_of(tokens, at, end), leaf)
     if kind == "word":
         if token.low.endswith("s") and len(token.low) > 3:
-            named = _singular_plant(token.low, tree)
-            if named is not None:
-                return Piece("phrase", None, at, at + 1, token.low, named)
+            plural = _singular_plant(token.low, tree)
+            if plural is not None:
+                return Piece("phrase", None, at, at + 1, token.low, plural)
         return Piece("word", None, at, at + 1, token.low)
     return Piece("mark", None, at, at + 1, token.low)
 
@@ -168,8 +168,10 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
 _SUBJECT_STARTS = frozenset({"lot", "lots", "tray", "trays", "#", "l", "t", "all", "every", "lt"})
 
 
-_NUMBER_STARTS = frozenset({"about", "abt", "around", "approx", "approximately", "roughly", "circa", "ca", "~", "nearly", "almost", "maybe", "est", "≈", "over",
-                            "a", "an", "half", "dozen", "doz", "couple", *WORD_VALUES})  # fmt: skip
+_NUMBER_STARTS = frozenset({
+    "about", "abt", "around", "approx", "approximately", "roughly", "circa", "ca", "~", "nearly", "almost", "maybe",
+    "est", "≈", "over", "a", "an", "half", "dozen", "doz", "couple", *WORD_VALUES,
+})  # fmt: skip
 
 
 _date_words: dict[int, frozenset[str]] = {}

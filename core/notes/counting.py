@@ -288,9 +288,8 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
     if slots.act in ("pour_out", "roster", "note"):
         return
     if slots.act == "temp":
-        for piece in numbers:
-            if "temp_c" not in values and "humidity" not in values:
-                slots.asks.append("unit")
+        if numbers and "temp_c" not in values and "humidity" not in values:
+            slots.asks.append("unit")
         return
     if slots.takes("hormone") and values.get("hormone"):
         for piece in list(numbers):

@@ -150,9 +150,8 @@ def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:
         and piece.low == "may"
     ):
         return False
-    if piece.low in ("say", "maybe", "likely") and place + 1 < len(pieces) and pieces[place + 1].kind == "number":
-        return False
-    return True
+    counts = place + 1 < len(pieces) and pieces[place + 1].kind == "number"
+    return not (counts and piece.low in ("say", "maybe", "likely"))
 
 
 def _counts_nought(clause: Clause, pieces: list[Piece], place: int) -> bool:

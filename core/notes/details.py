@@ -129,10 +129,10 @@ def _percent(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
         if number.value <= 100:
             slots.put("humidity", round(number.value / 100, 4), piece)
         return
-    if (slots.takes("hormone") and slots.act != "mix") or slots.values.get("solution") == "hormone":
-        if "hormone_name" in near or "hormone" in near or "hormone_form" in near or slots.act == "stick":
-            hormone(slots, piece, ppm=round(number.value * 10000, 4))
-            return
+    of_hormone = (slots.takes("hormone") and slots.act != "mix") or slots.values.get("solution") == "hormone"
+    if of_hormone and (near & {"hormone_name", "hormone", "hormone_form"} or slots.act == "stick"):
+        hormone(slots, piece, ppm=round(number.value * 10000, 4))
+        return
     if slots.act == "vent" and number.value <= 100:
         slots.put("vent_open", number.value / 100, piece)
     elif slots.takes("share") and number.value <= 100:

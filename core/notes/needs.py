@@ -12,7 +12,10 @@ _BARE: Final = frozenset({"roots_out", "flowering", "ready"})
 # act -> what it needs: (ask, fields of which one must be there)
 NEEDS: Final[dict[str, tuple[tuple[str, tuple[str, ...]], ...]]] = {
     **dict.fromkeys(("stick", "sow", "divide", "collect"), (("plant", ("plant",)),)),
-    **dict.fromkeys(("cover", "uncover", "air", "wilt", "water", "tend", "harden", "treat", "hold", "clear", "merge"), (("lot", _SUBJECT),)),
+    **dict.fromkeys(
+        ("cover", "uncover", "air", "wilt", "water", "tend", "harden", "treat", "hold", "clear", "merge"),
+        (("lot", _SUBJECT),),
+    ),
     **dict.fromkeys(("pot", "sell", "give", "plant_out"), (("lot", _SUBJECT), ("count", ("count", "all_of")))),
     "split": (("lot", _SUBJECT), ("count", ("count", "all_of", "share"))),
     "reserve": (("lot", _SUBJECT),),

@@ -28,6 +28,9 @@ _TO: Final[dict[str, frozenset[str]]] = {
 _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along"})
 
 
+_ENDING_WORDS: Final = frozenset(
+    {"for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before"}
+)
 _PLACE_ENDS: Final = frozenset({
     "ridge", "trail", "creek", "gulch", "point", "hill", "canyon", "meadow", "farm", "beach", "bluff", "pond",
     "lake", "road", "garden", "ranch", "park",
@@ -167,14 +170,10 @@ def _text_end(pieces: list[Piece], start: int) -> int:
             break
         if piece.kind == "trays" and end > start:
             break
-        if end > start and (
-            any(role in piece.roles for role in _ENDERS)
-            or piece.low in ("for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before")
-        ):
-            if not (
-                ("container" in piece.roles and piece.roles["container"] in ("bed", "flat")) or piece.low in ("soil",)
-            ):
-                break
+        ends = any(role in piece.roles for role in _ENDERS) or piece.low in _ENDING_WORDS
+        of_a_place = piece.roles.get("container") in ("bed", "flat") or piece.low == "soil"
+        if end > start and ends and not of_a_place:
+            break
         if piece.kind == "number" and end > start and end + 1 < len(pieces) and ("act" in pieces[end + 1].roles):
             break
         if end > start and "all" in piece.roles:

@@ -10,6 +10,7 @@ from core.notes.moments import Moment, resolve_coming
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
 
+_REMINDED: Final = frozenset({"them", "everyone", "everybody", "all", "the crew", "crew", "me", "us"})
 _REMIND: Final = (
     "remind me",
     "remind us",
@@ -52,18 +53,9 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
         said = f"{said} {pieces[step].low}".strip()
         if said in _REMIND:
             best = step + 1 - place
-    if best and pieces[place + best - 1].low in ("remind",) and place + best < len(pieces):
-        if pieces[place + best].kind == "word" or pieces[place + best].low in (
-            "them",
-            "everyone",
-            "everybody",
-            "all",
-            "the crew",
-            "crew",
-            "me",
-            "us",
-        ):
-            best += 1
+    if best and pieces[place + best - 1].low == "remind" and place + best < len(pieces):
+        named = pieces[place + best]
+        best += named.kind == "word" or named.low in _REMINDED
     if (
         best
         and pieces[at].low == "text"
@@ -83,7 +75,7 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
     at: Any = None
     cut: list[tuple[int, int]] = []
     moment: Moment | None = None
-    for place, piece in enumerate(left):
+    for place in range(len(left)):
         found = _moment_at(left, place)
         if found is None:
             continue

@@ -16,10 +16,10 @@ from core.notes.tokens import Token
 
 _STEP: Final = (
     r"(?:(?:first|next|second|last|every|the|our|default) )*"
-    r"(?:root(?:ing)? checks?|checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|water|feeding|"
-    r"feed|strat(?:ification)?|cold strat|warm strat|"
-    r"soak|soaking|hold|potting(?: up)?|tug tests?|germination checks?|germ checks?|count|counts|pinching|bottom heat|domes?|"
-    r"covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
+    r"(?:root(?:ing)? checks?|checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|"
+    r"water|feeding|feed|strat(?:ification)?|cold strat|warm strat|"
+    r"soak|soaking|hold|potting(?: up)?|tug tests?|germination checks?|germ checks?|count|counts|pinching|bottom heat|"
+    r"domes?|covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
 )
 _RULES: Final = tuple(
     re.compile(pattern)

@@ -18,10 +18,11 @@ _PLAIN: Final = str.maketrans(
         **dict.fromkeys("“”„‟″", '"'),
         **dict.fromkeys("‐‑‒–—―−﹣－", "-"),
         **dict.fromkeys("\u00a0\u2007\u2009\u200a\u202f\u3000\t\v\f", " "),
-        **dict.fromkeys("\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\ufeff", " "),
+        **dict.fromkeys("\u200b\u200c\u200d\u200e\u200f\u202a\u202b\u202c\u202d\u202e", " "),
+        **dict.fromkeys("\u2066\u2067\u2068\u2069\ufeff", " "),
         **{chr(0xFF01 + step): chr(0x21 + step) for step in range(94) if step not in (0xC,)},
         **dict.fromkeys("\r\u2028\u2029\x85", "\n"),
-        "，": ",", "。": ".", "×": "x", "⁄": "/", "∕": "/", "º": "°", "˚": "°",
+        "，": ",", "。": ".", "⁄": "/", "∕": "/", "º": "°", "˚": "°",
     }
 )  # fmt: skip
 VULGAR: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
@@ -37,7 +38,8 @@ _TOKEN: Final = re.compile(
   | (?P<colon>\d{1,4}(?:\.\d+)?:\d{1,4}(?![\d/]))
   | (?P<fraction>\d{1,9}\ ?/\ ?\d{1,9}(?![\d/]))
   | (?P<number>\d{1,3}(?:,\d{3})+(?![\d,]) | \d+(?:\.\d+)?[½¼¾⅓⅔⅛⅜⅝⅞]? | \.\d+ | [½¼¾⅓⅔⅛⅜⅝⅞])
-  | (?P<word>(?<![^\W_])[a-km-su-wyz]\d{1,3}(?![^\W_]|:) | w/o\b | w/ | b/c\b | [^\W\d_]+(?:'[^\W\d_]+)* | '[a-z]{1,3}\b)
+  | (?P<word>(?<![^\W_])[a-km-su-wyz]\d{1,3}(?![^\W_]|:)
+      | w/o\b | w/ | b/c\b | [^\W\d_]+(?:'[^\W\d_]+)* | '[a-z]{1,3}\b)
   | (?P<mark>->|[^\s])
     """,
     re.VERBOSE,

@@ -1,6 +1,7 @@
 """Is it a wish of its own kind: a reminder, a target, a rule, or who is at the bench when.
 
-`remind me friday to order perlite`, `need 75 snowberry by nov 1`, `weaning starts day 12 for salvia`, `odile is on sat 9-12`.
+`remind me friday to order perlite`, `need 75 snowberry by nov 1`, `weaning starts day 12 for salvia`,
+`odile is on sat 9-12`.
 """
 
 from __future__ import annotations

@@ -145,8 +145,11 @@ def test_an_unknown_word_is_kept(words: list[str], place: int) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["a" * 4096, "1 " * 2048, "lots 1, 2, 3, " * 300, "9" * 4096, "\x00\x07\u202e", "'; DROP TABLE entries; --", "<b>lot 14</b>", "9999-12-31", "lot 0",
-     "lot 14 0 rooted", "-5 rooted in lot 14", "lot 14 99999999999 rooted", "31/0 rooted", "0/0", "🌱" * 500, "\n" * 100, "misted tray 3 on 31 dec 9999"],
+    [
+        "a" * 4096, "1 " * 2048, "lots 1, 2, 3, " * 300, "9" * 4096, "\x00\x07\u202e", "'; DROP TABLE entries; --",
+        "<b>lot 14</b>", "9999-12-31", "lot 0", "lot 14 0 rooted", "-5 rooted in lot 14", "lot 14 99999999999 rooted",
+        "31/0 rooted", "0/0", "🌱" * 500, "\n" * 100, "misted tray 3 on 31 dec 9999",
+    ],
 )  # fmt: skip
 def test_odd_texts_are_read(text: str) -> None:
     for entry in read(text, NOW).entries:

@@ -1,7 +1,7 @@
 """Each line of the readings tables: a note, when it was sent, and what it becomes.
 
-Known failures stand in `known_failures.txt` beside this file, one note a line with its reason; each must keep failing until
-it is mended, and then its line goes.
+Known failures stand in `known_failures.txt` beside this file, one note a line with its reason; each must keep failing
+until it is mended, and then its line goes.
 """
 
 from __future__ import annotations

@@ -97,12 +97,12 @@ class Serving:
     def code(self) -> str:
         return self.store.crews()[0].code
 
-    async def found(self) -> None:
-        """The lead joins, speaks in the group, and Osei joins by the code."""
-        await self.hear(self.mail.say(LEAD, self.code(), name="Imke"))
-        await self.hear(self.mail.say(LEAD, "hello", chat=GROUP, name="Imke"))
-        await self.hear(self.mail.say(OSEI, self.code(), name="Osei"))
-        self.api.arrived.clear()
+    def found(self) -> None:
+        """Imke leads, Osei is a member, and the group is the crew's; how they come to be so has tests of its own."""
+        with self.store.books(1) as books:
+            books.join("imke", "telegram", str(LEAD), "lead", private_chat=str(LEAD))
+            books.join("osei", "telegram", str(OSEI), "member", private_chat=str(OSEI))
+            books.meet_in("telegram", str(GROUP))
 
     def rows(self) -> list[dict[str, Any]]:
         """The entries that hold."""

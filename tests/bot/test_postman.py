@@ -67,7 +67,7 @@ async def test_a_wait_is_kept_and_holds_up_only_its_chat(serving: Serving) -> No
 
 async def test_a_blocked_bot_parks_the_chat_until_somebody_writes_there(serving: Serving) -> None:
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         serving.api.blocked.add(OSEI)
         post(serving, OSEI, "one", "two")
         await serving.until(lambda: serving.states()[-2:] == ["unreachable", "waiting"])
@@ -84,7 +84,7 @@ async def test_a_blocked_bot_parks_the_chat_until_somebody_writes_there(serving:
 
 async def test_a_moved_group_hears_under_its_new_number(serving: Serving) -> None:
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         serving.api.moved[GROUP] = -2002
         post(serving, GROUP, "one", "two")
         await serving.until(lambda: serving.api.texts(-2002) == ["one", "two"])
@@ -136,7 +136,7 @@ async def test_a_piece_that_fails_does_not_repeat_those_before_it(serving: Servi
 
 async def test_a_reminder_calls_those_it_names_and_an_answer_calls_nobody(serving: Serving) -> None:
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         post(serving, GROUP, "imke and osei: cover back on tray 2")
         await serving.until(lambda: serving.api.texts(GROUP))
         entities = serving.api.arrived[-1]["fields"]["entities"]

@@ -40,7 +40,7 @@ async def test_code_makes_a_lead_then_members_and_strangers_learn_nothing(servin
 
 async def test_a_note_is_recorded_and_its_receipt_answers_it(serving: Serving) -> None:
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         note = serving.mail.say(OSEI, STUCK)
         (receipt,) = await serving.hear(note)
         assert "26-001" in receipt
@@ -52,7 +52,7 @@ async def test_a_note_is_recorded_and_its_receipt_answers_it(serving: Serving) -
 
 async def test_a_press_acts_once_and_its_button_goes(serving: Serving) -> None:
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         await serving.hear(serving.mail.say(LEAD, STUCK))
         press = serving.mail.press(LEAD, serving.api.arrived[-1], "Undo")
         told = await serving.hear(press, press)
@@ -104,7 +104,7 @@ async def test_the_lead_lets_the_bot_in_and_a_reply_or_a_command_reaches_it(serv
 async def test_edits_amend_in_any_order_and_an_unchanged_one_changes_nothing(serving: Serving) -> None:
     mail = serving.mail
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         note = mail.say(LEAD, STUCK)
         first, second = mail.edit(note, STUCK.replace("72", "70"), at=9), mail.edit(note, STUCK.replace("72", "71"), 9)
         stale, same = mail.edit(note, STUCK.replace("72", "10"), at=3), mail.edit(note, STUCK.replace("72", "71"), 20)
@@ -121,7 +121,7 @@ async def test_edits_amend_in_any_order_and_an_unchanged_one_changes_nothing(ser
 async def test_redelivered_and_shuffled_batches_double_nothing_and_the_offset_only_grows(serving: Serving) -> None:
     mail, api = serving.mail, serving.api
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         notes = [mail.say(LEAD, f"misted tray {tray}") for tray in range(1, 9)]
         api.put_batch([notes[3], notes[0], notes[2], notes[1]])
         api.put_batch([notes[1], notes[0]])
@@ -139,7 +139,7 @@ async def test_redelivered_and_shuffled_batches_double_nothing_and_the_offset_on
 
 async def test_the_next_batch_is_asked_for_only_when_this_one_is_committed(serving: Serving) -> None:
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         committed: list[tuple[int, int]] = []
         ask = serving.api._getUpdates
 
@@ -160,7 +160,7 @@ async def test_the_next_batch_is_asked_for_only_when_this_one_is_committed(servi
 async def test_an_update_that_cannot_be_read_is_kept_and_the_rest_goes_on(serving: Serving) -> None:
     mail = serving.mail
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         dateless = mail.say(LEAD, "misted tray 1")
         del dateless["message"]["date"]
         odd = [
@@ -188,7 +188,7 @@ async def test_strange_messages_get_one_short_answer_and_record_nothing(serving:
     sticker = {"file_id": "s", "file_unique_id": "u", "type": "regular", "width": 1, "height": 1,
                "is_animated": False, "is_video": False}  # fmt: skip
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         for update in (
             mail.say(LEAD, sticker=sticker),
             mail.say(LEAD, voice={"file_id": "v", "file_unique_id": "u", "duration": 2}),
@@ -213,7 +213,7 @@ async def test_pictures_are_fetched_into_the_media_folder(serving: Serving) -> N
              for width in (90, 800, 320)]  # fmt: skip
     serving.api.files["AgAC-800_x"] = b"\xff\xd8 picture"
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         await serving.hear(serving.mail.say(LEAD, STUCK))
         await serving.hear(serving.mail.say(LEAD, photo=sizes, caption="lot 1 31/72 rooted"))
         wanted = Path(serving.settings.media) / "telegram" / "AgAC-800_x.jpg"
@@ -231,7 +231,7 @@ async def test_an_album_is_answered_once_and_all_its_pictures_belong_to_the_lot(
         return serving.mail.say(LEAD, photo=[size], media_group_id="880", **more)
 
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         await serving.hear(serving.mail.say(LEAD, STUCK))
         album = [picture(1, caption="lot 1 31/72 rooted"), picture(2), picture(3)]
         assert len(await serving.hear(*album, album[0], album[2])) == 1
@@ -242,7 +242,7 @@ async def test_an_album_is_answered_once_and_all_its_pictures_belong_to_the_lot(
 async def test_a_group_that_moved_keeps_its_crew(serving: Serving) -> None:
     mail, new = serving.mail, -2002
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         await serving.hear(mail.say(OSEI, STUCK, chat=GROUP))
         early = mail.say(OSEI, "misted tray 2", chat=GROUP)
         moved = mail.update(message=mail.message(OSEI, chat=GROUP, migrate_to_chat_id=new))
@@ -261,7 +261,7 @@ async def test_polls_go_on_through_every_failure(serving: Serving) -> None:
         Fault(409, "Conflict: terminated by other getUpdates request"),
     ]  # fmt: skip
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         for fault in faults:
             serving.api.fail("getUpdates", fault)
             serving.api.put(serving.mail.say(LEAD, f"misted tray {faults.index(fault) + 1}"))
@@ -289,7 +289,7 @@ async def test_a_turn_that_always_fails_is_kept_told_of_and_the_rest_goes_on(
 
     monkeypatch.setattr("bot.serving.take_turn", faulty)
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         bad = serving.mail.say(LEAD, "sesquipedalian tray 1")
         told = await serving.hear(bad, serving.mail.say(LEAD, "misted tray 2"))
         assert told[0] == COULD_NOT_WORK
@@ -305,7 +305,7 @@ async def test_a_turn_that_always_fails_is_kept_told_of_and_the_rest_goes_on(
 
 async def test_reminders_come_by_themselves_and_done_is_a_press(serving: Serving) -> None:
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         await serving.hear(serving.mail.say(LEAD, "remind me in 1 min to open the vents", chat=GROUP))
         serving.began_at += timedelta(minutes=2)
     serving.api.arrived.clear()
@@ -325,7 +325,8 @@ async def test_trying_the_console_first_does_not_keep_the_crew_from_a_lead(servi
         books.meet_in("console", "console")
     ready_crews(serving.store, serving.settings)
     async with serving.under_way():
-        await serving.found()
+        await serving.hear(serving.mail.say(LEAD, serving.code(), name="Imke"))
+        await serving.hear(serving.mail.say(LEAD, "hello", chat=GROUP))
         with serving.store.reading(1) as books:
             assert books.crew.lead == "imke"
             assert books.crew.group_chat == str(GROUP)
@@ -347,7 +348,7 @@ def test_an_empty_code_lets_nobody_in(serving: Serving) -> None:
 async def test_a_code_of_another_crew_moves_a_strangers_chat_there(serving: Serving) -> None:
     second = serving.store.found_crew("Heron Bank", ZoneInfo("UTC"), "second-code")
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         await serving.hear(serving.mail.say(STRANGER, "hello"))
         (welcome,) = await serving.hear(serving.mail.say(STRANGER, "second-code", name="Tove"))
         assert "Heron Bank" in welcome
@@ -359,7 +360,7 @@ async def test_a_code_of_another_crew_moves_a_strangers_chat_there(serving: Serv
 async def test_it_serves_on_each_database(api: BotApi, tmp_path: Path, store: Store) -> None:
     serving = Serving(api, store, tmp_path)
     async with serving.under_way():
-        await serving.found()
+        serving.found()
         note = serving.mail.say(LEAD, STUCK)
         (receipt,) = await serving.hear(note, note)
         assert "26-001" in receipt

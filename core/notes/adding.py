@@ -96,6 +96,8 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
         before.values.get("count") is not None or before.values.get("share") is not None or before.values.get("all_of")
     )
     counts = bool(clause.kinds() & {"number", "fraction", "percent"}) or clause.has("all", "none", "negation", "vague")
+    if clause.act == "check" and "state" not in clause.says and not own and not counts:
+        return True
     if clause.act == "check":
         if "state" in before.values:
             return before.values["state"] == clause.says.get("state") and not counted and clause.after in (":", ",", "")

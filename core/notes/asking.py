@@ -199,7 +199,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
             or _ends_asking(pieces, at)
             or (first in ("is", "are", "did", "does") and _noun_follows(pieces, at))
         )
-    if first in ("any", "anyone", "anybody"):
+    if first in ("any", "anyone", "anybody") or first == "anything" and following:
         return True
     return _ends_asking(pieces, at) and _no_deed(pieces, at)
 

@@ -65,6 +65,8 @@ def cue_of(clause: Clause) -> str | None:
             return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
             return "negation"
+    if clause.act is None and clause.kinds() & {"lots", "trays"} and any("negation" in piece.roles for piece in pieces):
+        return "negation"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
         return "aside"
     if clause.act is None and any(

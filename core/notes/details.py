@@ -11,6 +11,9 @@ from core.notes.pieces import Piece
 from core.notes.slots import OPENING, Slots, joined, use
 from core.notes.things import container, thing
 
+_EXCEPTING: Final = frozenset(
+    {"except", "but", "not", "but not", "except for", "excluding", "besides", "without", "minus"}
+)
 TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
 
 
@@ -60,6 +63,8 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 
 
 def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    if place and (pieces[place - 1].low in _EXCEPTING or "left" in pieces[place - 1].roles):
+        return
     held = slots.values.get(piece.kind)
     if held is None:
         slots.put(piece.kind, piece.value, piece)

@@ -69,7 +69,9 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
         return ["act", "number"] if len(bare) == 2 or bare[0].value.high is not None else ["act"]
     if any(clause.cue == "wish" for clause in clauses):
         return [] if any(piece.low in ("please", "pls", "plz") for piece in pieces) else ["act"]
-    if any(clause.cue for clause in clauses):
+    if any(clause.cue for clause in clauses) or any(
+        piece.low in ("ok", "okay", "all right", "alright") for piece in pieces
+    ):
         return []
     plants = [piece for piece in others if "plant" in piece.roles or piece.kind == "quote"]
     if (subjects or (bare and plants)) and len(others) == len(subjects) + len(plants):

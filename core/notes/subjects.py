@@ -209,7 +209,7 @@ def _next_in_list(
     bare = not marks
     if bare and not plural:
         return None
-    if marks and marks[0] == "," and len(marks) == 1 and not listing:
+    if marks and marks[0] == "," and len(marks) == 1 and not listing and tokens[place].kind != "lot":
         return None
     again = False
     if (

@@ -62,6 +62,10 @@ def add(draft: Draft, clause: Clause) -> None:
     draft.clauses.append(clause)
 
 
+def _only_a_cause(clause: Clause) -> bool:
+    return all("act" in piece.roles or "filler" in piece.roles or piece.kind == "mark" for piece in clause.pieces)
+
+
 def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     """Whether an act clause only tells more of the act before it."""
     if not drafts or heads or drafts[-1].slots is None:
@@ -75,6 +79,8 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
         and not clause.has("plant")
     ):
         clause.says = {}
+        return True
+    if drafts[-1].act == "hold" and clause.act == "lose" and "cause" in clause.says and _only_a_cause(clause):
         return True
     if (
         drafts[-1].act == "wilt"

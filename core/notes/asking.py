@@ -199,9 +199,9 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
             or _ends_asking(pieces, at)
             or (first in ("is", "are", "did", "does") and _noun_follows(pieces, at))
         )
-    if first in ("any", "anyone", "anybody") or first == "anything" and following:
+    if first in ("any", "anyone", "anybody") or (first == "anything" and following):
         return True
-    return _ends_asking(pieces, at) and _no_deed(pieces, at)
+    return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)
 
 
 def _noun_follows(pieces: list[Piece], at: int) -> bool:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Any
 
 from core.lengths import Length
-from core.notes.dates import read_hour_after_at, read_moment
+from core.notes.dates import length_of, read_hour_after_at, read_moment
 from core.notes.moments import Moment
 from core.notes.numbers import WORD_VALUES
 from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
@@ -97,6 +97,10 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         return Piece("break", "\n", at, at + 1, "\n")
     if kind == "quote":
         return Piece("quote", token.low[1:-1].strip(), at, at + 1, token.low)
+    if kind == "lot":
+        ranged = _range_with_unit(tokens, at, tree)
+        if ranged is not None:
+            return ranged
     subjects = read_subjects(tokens, at, tree) if token.low in _SUBJECT_STARTS or kind == "lot" else None
     if subjects is not None:
         return Piece(subjects[0], subjects[1], at, subjects[2], words_of(tokens, at, subjects[2]))
@@ -145,6 +149,18 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
                 return Piece("phrase", None, at, at + 1, token.low, plural)
         return Piece("word", None, at, at + 1, token.low)
     return Piece("mark", None, at, at + 1, token.low)
+
+
+def _range_with_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
+    """`90-120 days` looks like a lot of the year 90 and is a range of days."""
+    unit = longest_phrase(tokens, at + 1, tree) if at + 1 < len(tokens) else None
+    if unit is None or "duration" not in unit[1] or len(tokens[at + 1].low) < 2:
+        return None
+    low, high = (int(part) for part in tokens[at].low.split("-"))
+    least, most = length_of(low, unit[1]["duration"]), length_of(high, unit[1]["duration"])
+    if least is None or most is None or low >= high:
+        return None
+    return Piece("duration", (least, most), at, unit[0], words_of(tokens, at, unit[0]))
 
 
 def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, Leaf] | None:

@@ -165,6 +165,8 @@ def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
             piece.used = True
         elif piece.kind == "size":
             slots.put("container", {"kind": "pot", "size": piece.value}, piece)
+            if place + 1 < len(pieces) and "container" in pieces[place + 1].roles:
+                pieces[place + 1].used = True
         elif "plant" in roles:
             name = piece.low
             if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":

@@ -63,7 +63,8 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 
 
 def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    if place and (pieces[place - 1].low in _EXCEPTING or "left" in pieces[place - 1].roles):
+    counts = place > 1 and pieces[place - 2].kind == "number"
+    if place and not counts and (pieces[place - 1].low in _EXCEPTING or "left" in pieces[place - 1].roles):
         return
     held = slots.values.get(piece.kind)
     if held is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from core.entries import Container, Hormone, SourceShare
 from core.notes.counting import counts
@@ -11,6 +11,8 @@ from core.notes.pieces import Piece
 from core.notes.places import place_of, texts
 from core.notes.slots import OPENING, Slots, use
 from core.notes.things import more_things, plant_as_texted
+
+_HOLES: Final = frozenset({"holes", "hole", "the holes", "drain holes", "drainage holes"})
 
 
 def fill(slots: Slots, pieces: list[Piece]) -> None:
@@ -39,6 +41,10 @@ def fill(slots: Slots, pieces: list[Piece]) -> None:
             "noun" in piece.roles and _same_act(piece.roles["noun"], slots)
         ):
             use(piece)
+    if slots.values.get("state") == "rooted" and any(piece.low in _HOLES for piece in pieces):
+        slots.values["state"] = "roots_out"
+        for piece in pieces:
+            piece.used = piece.used or piece.low in _HOLES or piece.low in ("out", "at", "drain", "drainage")
     texts(slots, pieces)
     for place, piece in enumerate(pieces):
         if not piece.used:

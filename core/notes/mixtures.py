@@ -117,6 +117,8 @@ def _join_parts(pieces: list[Piece], at: int) -> None:
     solution = next((name for name in names if "solution" in name.roles), None)
     if solution is None and names[0].kind == "word":
         solution = names[0]
+    if solution is not None and len(whole) == 2 and names[1] is solution:
+        whole.reverse()
     others = [Piece("parts", tuple(whole), pieces[at].first, pieces[end - 1].last, "parts")]
     if solution is not None:
         others.append(solution)

@@ -258,13 +258,14 @@ def _each_mother(slots: Slots, pieces: list[Piece]) -> None:
 def _receiver(slots: Slots, pieces: list[Piece]) -> None:
     """`gave ana 6 toyon`: the person right after the verb."""
     for place, piece in enumerate(pieces[:-2]):
+        named = place + 1 + (pieces[place + 1].low == "the" and place + 3 < len(pieces))
         if (
             "act" in piece.roles
-            and pieces[place + 1].kind == "word"
-            and pieces[place + 2].kind in ("number", "lots")
-            and not pieces[place + 1].used
+            and pieces[named].kind == "word"
+            and pieces[named + 1].kind in ("number", "lots")
+            and not pieces[named].used
         ):
-            slots.put("to", pieces[place + 1].low, pieces[place + 1])
+            slots.put("to", pieces[named].low, *pieces[place + 1 : named + 1])
 
 
 def _source_alone(slots: Slots, pieces: list[Piece]) -> None:

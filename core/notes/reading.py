@@ -99,11 +99,13 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
 
     runs: list[list[Piece]] = [[]]
     special = False
+    asking = False
     for place, piece in enumerate(pieces):
         fresh = place == 0 or pieces[place - 1].kind == "break"
         if (
             fresh
             and place
+            and not special
             and pieces[place - 1].low == ","
             and begins_question(pieces, place)
             and not any(
@@ -113,14 +115,18 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
         ):
             runs[-1].append(piece)
             continue
+        if fresh and asking and place and pieces[place - 1].low in (":", ",") and not begins_wish(pieces, place):
+            runs[-1].append(piece)
+            continue
         if fresh and runs[-1] and (begins_question(pieces, place) or begins_wish(pieces, place)):
             runs.append([])
             special = False
         if fresh and (begins_question(pieces, place) or begins_wish(pieces, place)):
             special = True
+            asking = begins_question(pieces, place)
         elif fresh and special and place and pieces[place - 1].low in (".", "\n", "?", "!", ";"):
             runs.append([])
-            special = False
+            special = asking = False
         runs[-1].append(piece)
     return [run for run in runs if any(piece.kind != "break" for piece in run)]
 

@@ -94,7 +94,7 @@ def _simple(bare: str, words: str) -> Draft | None:
         and plain[1] not in plain_words()
     ):
         draft = Draft("hello", None, [])
-        draft.extra["want"] = known[plain[0]][1]
+        draft.extra.update(want=known[plain[0]][1], rest=plain[1])
         return draft
     parts = [part.strip() for part in re.split(r"[,.!;]| and ", bare) if part.strip()]
     if len(parts) == 2 and all(part in known for part in parts):

@@ -1,4 +1,6 @@
-"""How long does reading take, beside dateparser's search over the same notes in the same run? Not a test: run it by hand.
+"""How long does reading take, beside dateparser's search over the same notes in the same run?
+
+Not a test: run it by hand.
 
 python tests/benchmarks/bench_reading.py
 """
@@ -40,7 +42,8 @@ def main() -> None:
         search_dates(note, languages=["en"])
     theirs = time.perf_counter() - start
     print(
-        f"{len(notes)} notes: reading {ours / len(notes) * 1e3:.3f} ms a note, search_dates {theirs / len(notes) * 1e3:.3f}, ratio {ours / theirs:.2f}"
+        f"{len(notes)} notes: reading {ours / len(notes) * 1e3:.3f} ms a note, "
+        f"search_dates {theirs / len(notes) * 1e3:.3f}, ratio {ours / theirs:.2f}"
     )
     ordinary = min(
         _each_letter(note, now) for note, now in [("lot 14 31/72 rooted, misted, dome back on", notes[0][1])] * 20

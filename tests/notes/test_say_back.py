@@ -23,7 +23,9 @@ trays = st.lists(st.integers(1, 90).map(str), min_size=1, max_size=3, unique=Tru
 days = st.dates(date(2025, 6, 1), date(2026, 10, 4))
 minutes = st.integers(1, 600).map(lambda number: Length(seconds=60 * number))
 whole_days = st.integers(1, 120).map(lambda number: Length(days=number))
-causes = st.sampled_from(["rot", "damping_off", "mold", "dried", "pest", "animal", "heat", "cold", "wilt", "handling", "unknown"])
+causes = st.sampled_from(
+    ["rot", "damping_off", "mold", "dried", "pest", "animal", "heat", "cold", "wilt", "handling", "unknown"]
+)
 places = st.sampled_from(["shade house", "bench c", "west fence", "lower bench", "mist bench", "lath house"])
 people = st.sampled_from(["dune school", "finn", "ranger station", "odile"])
 containers = st.one_of(
@@ -38,28 +40,94 @@ hormones = st.builds(
 )
 
 on_lots = st.one_of(
-    st.builds(Entry, act=st.sampled_from([Act.COVER, Act.UNCOVER, Act.HOLD, Act.CLEAR]), lots=lots, on=st.none() | days),
-    st.builds(Entry, act=st.just(Act.AIR), lots=lots, duration=st.none() | minutes, times=st.none() | st.integers(2, 4)),
-    st.builds(Entry, act=st.just(Act.VENT), trays=trays, vent_open=st.sampled_from([0.0, 0.1, 0.25, 0.5, 0.75, 1.0, 0.6])),
-    st.builds(Entry, act=st.just(Act.WATER), lots=lots, method=st.sampled_from([None, "mist", "tray", "overhead", "soak"]), on=st.none() | days),
+    st.builds(
+        Entry, act=st.sampled_from([Act.COVER, Act.UNCOVER, Act.HOLD, Act.CLEAR]), lots=lots, on=st.none() | days
+    ),
+    st.builds(
+        Entry, act=st.just(Act.AIR), lots=lots, duration=st.none() | minutes, times=st.none() | st.integers(2, 4)
+    ),
+    st.builds(
+        Entry, act=st.just(Act.VENT), trays=trays, vent_open=st.sampled_from([0.0, 0.1, 0.25, 0.5, 0.75, 1.0, 0.6])
+    ),
+    st.builds(
+        Entry,
+        act=st.just(Act.WATER),
+        lots=lots,
+        method=st.sampled_from([None, "mist", "tray", "overhead", "soak"]),
+        on=st.none() | days,
+    ),
     st.builds(Entry, act=st.just(Act.WILT), lots=lots, count=counts),
-    st.builds(Entry, act=st.just(Act.TREAT), lots=lots, treatment=st.sampled_from(["cold_stratify", "warm_stratify"]), duration=whole_days),
-    st.builds(Entry, act=st.just(Act.TREAT), lots=lots, treatment=st.sampled_from(["soak", "smoke", "acid", "hot_water"]), duration=minutes),
-    st.builds(Entry, act=st.just(Act.CHECK), lots=lots, state=st.sampled_from(["rooted", "callused", "germinated", "alive", "ready", "flowering"]), count=counts, of=st.none() | st.integers(400, 500)),
+    st.builds(
+        Entry,
+        act=st.just(Act.TREAT),
+        lots=lots,
+        treatment=st.sampled_from(["cold_stratify", "warm_stratify"]),
+        duration=whole_days,
+    ),
+    st.builds(
+        Entry,
+        act=st.just(Act.TREAT),
+        lots=lots,
+        treatment=st.sampled_from(["soak", "smoke", "acid", "hot_water"]),
+        duration=minutes,
+    ),
+    st.builds(
+        Entry,
+        act=st.just(Act.CHECK),
+        lots=lots,
+        state=st.sampled_from(["rooted", "callused", "germinated", "alive", "ready", "flowering"]),
+        count=counts,
+        of=st.none() | st.integers(400, 500),
+    ),
     st.builds(Entry, act=st.just(Act.LOSE), lots=lots, count=counts, cause=st.none() | causes, approx=st.booleans()),
-    st.builds(Entry, act=st.just(Act.POT), lots=lots, count=counts, container=st.none() | containers, medium=st.none() | st.sampled_from(["perlite", "coir", "potting mix"])),
+    st.builds(
+        Entry,
+        act=st.just(Act.POT),
+        lots=lots,
+        count=counts,
+        container=st.none() | containers,
+        medium=st.none() | st.sampled_from(["perlite", "coir", "potting mix"]),
+    ),
     st.builds(Entry, act=st.just(Act.MOVE), lots=lots, count=st.none() | counts, to=places),
     st.builds(Entry, act=st.just(Act.HARDEN), lots=lots, to=st.none() | places, duration=st.none() | minutes),
-    st.builds(Entry, act=st.just(Act.TEND), lots=lots, care=st.sampled_from(["pinch", "prune", "feed", "weed", "disbud", "thin", "pest_control", "label"])),
+    st.builds(
+        Entry,
+        act=st.just(Act.TEND),
+        lots=lots,
+        care=st.sampled_from(["pinch", "prune", "feed", "weed", "disbud", "thin", "pest_control", "label"]),
+    ),
     st.builds(Entry, act=st.sampled_from([Act.SELL, Act.GIVE, Act.RESERVE]), lots=lots, count=counts, to=people),
-    st.builds(Entry, act=st.just(Act.SPLIT), lots=lots.map(lambda named: named[:1]), count=counts, to=st.integers(401, 500).map(str)),
-)  # fmt: skip
+    st.builds(
+        Entry,
+        act=st.just(Act.SPLIT),
+        lots=lots.map(lambda named: named[:1]),
+        count=counts,
+        to=st.integers(401, 500).map(str),
+    ),
+)
 of_plants = st.one_of(
-    st.builds(Entry, act=st.just(Act.STICK), plant=plants, count=counts, cutting=st.sampled_from([None, "tip", "heel", "nodal", "mallet"]), hormone=st.none() | hormones, medium=st.sampled_from([None, "perlite", "perlite+peat 2:1"]), trays=st.just(()) | trays),
-    st.builds(Entry, act=st.just(Act.SOW), plant=plants, amount=st.builds(Amount, value=st.sampled_from([1, 2, 0.5]), unit=st.sampled_from(["oz", "g", "tsp", "cup"])), trays=st.just(()) | trays),
+    st.builds(
+        Entry,
+        act=st.just(Act.STICK),
+        plant=plants,
+        count=counts,
+        cutting=st.sampled_from([None, "tip", "heel", "nodal", "mallet"]),
+        hormone=st.none() | hormones,
+        medium=st.sampled_from([None, "perlite", "perlite+peat 2:1"]),
+        trays=st.just(()) | trays,
+    ),
+    st.builds(
+        Entry,
+        act=st.just(Act.SOW),
+        plant=plants,
+        amount=st.builds(Amount, value=st.sampled_from([1, 2, 0.5]), unit=st.sampled_from(["oz", "g", "tsp", "cup"])),
+        trays=st.just(()) | trays,
+    ),
     st.builds(Entry, act=st.sampled_from([Act.SELL, Act.GIVE, Act.RESERVE]), plant=plants, count=counts, to=people),
-    st.builds(Entry, act=st.just(Act.TARGET), plant=plants, count=counts, due=st.dates(date(2026, 10, 6), date(2027, 12, 1))),
-)  # fmt: skip
+    st.builds(
+        Entry, act=st.just(Act.TARGET), plant=plants, count=counts, due=st.dates(date(2026, 10, 6), date(2027, 12, 1))
+    ),
+)
 
 
 def _said(entry: Entry) -> tuple[Entry, ...]:

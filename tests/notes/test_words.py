@@ -9,10 +9,10 @@ import pytest
 from core.notes.acts.shared import RULE_NAMES
 from core.vocabulary.loading import act_meanings, plain_words, read_toml, split_words, words
 
-FILES = ("acts.toml", "shared.toml", "values.toml", "cues.toml", "measures.toml", "talk.toml", "questions.toml", "plain_words.toml")
-
-# Said both of a deed and of a wish or a thing: the deed counts only where it stands as a verb (core/notes/cues.py, clauses.py).
-TWO_FORMS = {("to_do", "noun"), ("noun", "to_do")}
+FILES = (
+    "acts.toml", "shared.toml", "values.toml", "cues.toml", "measures.toml", "talk.toml", "questions.toml",
+    "plain_words.toml",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("name", FILES)
@@ -54,7 +54,9 @@ def test_no_word_has_two_values_of_one_kind(name: str) -> None:
 
 
 def test_phrases_are_written_as_the_reader_splits_them() -> None:
-    assert [phrase for phrase in words().phrases if phrase != phrase.lower() or "  " in phrase or not split_words(phrase)] == []
+    assert [
+        phrase for phrase in words().phrases if phrase != phrase.lower() or "  " in phrase or not split_words(phrase)
+    ] == []
 
 
 def test_plain_words_are_not_words_of_the_bench() -> None:

@@ -39,6 +39,15 @@ Decision = tuple[str | None, dict[str, Any]]
 
 def _took(clause: Clause, word: str) -> Decision:
     words = _words(clause)
+    if sum(piece.kind == "lots" for piece in clause.pieces) == 2 and words & {
+        "make",
+        "as",
+        "new",
+        "called",
+        "start",
+        "into",
+    }:
+        return "split", {}
     check = _noun(clause, "check")
     if check is not None and check.says.get("sample"):
         return "check", {"sample": True}
@@ -144,6 +153,10 @@ def _put(clause: Clause, word: str) -> Decision:
     words = _words(clause)
     treat = _noun(clause, "treat")
     at = next(place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word)
+    if "aside" in words and word in ("set", "put", "placed"):
+        for piece in clause.pieces:
+            piece.used = piece.used or piece.low == "aside"
+        return "reserve", {}
     if word == "left" and at and clause.pieces[at - 1].kind == "number":
         return "check", {}
     if treat is not None:

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from bot.wording.plain import clock, day_of, length_text, listed, near_day
 from core.answers import DueTold
 from core.lengths import Length
-from core.reminders import Due
+from core.reminders import Due, kinds
 from core.reminders.digest import MOST_BUTTONS, Digest, Line
 from core.reminders.roster import Shift
 
@@ -43,6 +43,7 @@ _NAMES: Final = {
     "soak_cooled": "drain the soak",
     "soak_ended": "soak over",
     "cold_look": "look into the cold",
+    "cold_unseen": "no look into the cold for weeks",
     "cold_ends": "cold ends",
     "warm_over": "into the cold",
     "germination_check": "look for seedlings",
@@ -50,6 +51,7 @@ _NAMES: Final = {
     "bleach_old": "pour out the bleach",
     "hormone_leftover": "throw out left-over hormone",
     "countdown": "sale countdown",
+    "target_short": "target out of reach",
     "hand_over": "hand-over",
     "as_asked": "reminder",
 }
@@ -76,7 +78,7 @@ _PLANNED: Final = {
     "countdown": "countdown from {day}",
     "as_asked": "{day} {clock}",
 }
-_NOT_IN_PLAN: Final = frozenset({"daily_look", "quiet_tray", "old_count", "hand_over"})
+_NOT_IN_PLAN: Final = frozenset({"daily_look", "quiet_tray", "old_count", "hand_over", "cold_unseen", "target_short"})
 _RUNNING: Final = ("cover_back", "bring_in", "soak_ended")
 
 
@@ -174,7 +176,8 @@ def line_text(line: Line) -> str:
 def due_told(answer: DueTold, now: datetime, zone: ZoneInfo) -> str:
     """What is to be done when."""
     today = now.date()
-    if not answer.dues:
+    dues = [due for due in answer.dues if not kinds()[due.kind].once]  # a warning is no work to plan on
+    if not dues:
         match answer.about:
             case "day" if answer.day is not None:
                 return f"Nothing is planned for {near_day(answer.day, today)}."
@@ -183,7 +186,7 @@ def due_told(answer: DueTold, now: datetime, zone: ZoneInfo) -> str:
             case _:
                 return "Nothing is due today."
     rows = []
-    for due in answer.dues:
+    for due in dues:
         when = due.due_at.astimezone(zone)
         hour = f" {clock(when)}" if due.timed else ""
         rows.append(f"- {near_day(when, today)}{hour}: {_sentence(due, where((due,)), plain=True)}")
@@ -236,7 +239,8 @@ def _sentence(due: Due, place: str, *, plain: bool = False) -> str:
             return f"{place}: no note for {facts['days']} days. How does it look?"
         case "root_check":
             again = "look for roots" if facts.get("first") else "look for roots again"
-            return f"{place}: {again}{day} since sticking. Text how many, or none yet."
+            own = f" ({facts['source']})" if facts.get("own_record") and facts.get("first") else ""
+            return f"{place}: {again}{day} since sticking{own}. Text how many, or none yet."
         case "pot_up":
             why = "roots show at the holes" if facts.get("roots_out") else "enough have rooted"
             return f"{place}: {why}, so pot up by {_day(facts['by'])}."
@@ -269,6 +273,9 @@ def _other_sentence(due: Due, place: str, day: str) -> str:
             return f"{place}: {length} are over at {_clock(facts['when'])}, take out."
         case "cold_look":
             return f"{place}: look at the seed{day}: moist, no mold, none sprouting?"
+        case "cold_unseen":
+            weeks = facts["days"] // 7
+            return f"{place}: no look noted for {weeks} weeks. Open it: moist, no mold, none sprouting?"
         case "cold_ends" if facts.get("ready"):
             return f"{place}: the cold ends {_span(facts)}. Get medium and room ready."
         case "cold_ends":
@@ -295,6 +302,8 @@ def _other_sentence(due: Due, place: str, day: str) -> str:
             step = _COUNTDOWN.get(left, "see to the plants")
             to_go = f"{left} day{'s' * (left != 1)} to go"
             return f"Sale {_day(facts['sale_on'])}, {to_go}, {listed(facts['plants'])}: {step}."
+        case "target_short":
+            return _short_of_target(facts)
         case "hand_over":
             return f"{listed(facts['who'])}, your shift ends at {facts['until']}."
         case "as_asked":
@@ -302,6 +311,15 @@ def _other_sentence(due: Due, place: str, day: str) -> str:
             return f"{due.to or facts['by']}: {facts['text']}{asked}."
         case _:
             return f"{place}: {_NAMES.get(due.kind, due.kind)}."
+
+
+def _short_of_target(facts: Mapping[str, Any]) -> str:
+    missing = facts["count"] - facts["able"]
+    head = f"{facts['count']} {listed(facts['plants'])} for {_day(facts['sale_on'])} can no longer all be ready: "
+    why = f"{facts['able']} can, {missing} short, and new cuttings come too late."
+    if facts["why"] == "pot":
+        why = f"{facts['able']} are in pots, {missing} short, and what is potted now comes too late."
+    return f"{head}{why} Lower the count, move the day, or buy plants in."
 
 
 def _wean_sentence(facts: Mapping[str, Any], place: str, day: str, plain: bool) -> str:

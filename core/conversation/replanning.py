@@ -5,19 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
+from core.conversation.learning import learn_anew, learned_of
 from core.lots import Lot
 from core.lots.trays import lots_in
 from core.records import Record
 from core.reminders import Due, History, Subject, plan
 from core.storage import Books
 from core.treatments import Protocols, protocols
+from core.vocabulary.plants import same_plant
 
 
 def replan(books: Books, subjects: Iterable[Subject], now: datetime) -> tuple[Due, ...]:
-    """Plans each subject anew and saves the difference; returns what was newly planned, soonest first."""
+    """Plans each subject anew and saves the difference; returns what was newly planned, soonest first.
+
+    What the lots among them teach is learned first, and what they stand for (a target of their plant) is planned too.
+    """
+    asked_for = tuple(dict.fromkeys(subjects))
+    taught = learn_anew(books, asked_for, now)
     rules = crew_protocols(books)
     added: dict[str, Due] = {}
-    for subject in subjects:
+    for subject in dict.fromkeys((*asked_for, *taught, *_targets_of(books, asked_for))):
         due = plan(history_of(books, subject), rules, now)
         difference = books.save_plan(subject, due, now)
         added.update((one.key(), one) for one in difference.added)
@@ -25,8 +32,19 @@ def replan(books: Books, subjects: Iterable[Subject], now: datetime) -> tuple[Du
 
 
 def crew_protocols(books: Books) -> Protocols:
-    """The protocols with the crew's own rules on top."""
-    return protocols().with_rules(books.records(acts=("rule",)))
+    """The protocols with what the crew's record taught, and the crew's own rules on top."""
+    return protocols().with_learned(learned_of(books)).with_rules(books.records(acts=("rule",)))
+
+
+def _targets_of(books: Books, subjects: Iterable[Subject]) -> tuple[Subject, ...]:
+    """The targets that the lots among these subjects count for."""
+    numbers = [subject.name for subject in subjects if subject.kind == "lot"]
+    targets = {one.entry.plant for one in books.records(acts=("target",)) if one.entry.plant} if numbers else set()
+    if not targets:
+        return ()
+    plants = {lot.plant for lot in map(books.lot, numbers) if lot is not None}
+    found = sorted(target for target in targets if any(same_plant(target, plant) for plant in plants))
+    return tuple(Subject(kind="target", name=name) for name in found)
 
 
 def every_subject(books: Books) -> list[Subject]:
@@ -56,6 +74,7 @@ def history_of(books: Books, subject: Subject) -> History:
             records = books.records(acts=("mix", "pour_out", "sanitize", "reply"))
         case "target":
             records = books.records(acts=("target", "reply"))
+            lots = tuple(lot for lot in books.lots() if same_plant(lot.plant, subject.name))
         case _:
             records = books.records(acts=("remind", "roster", "collect", "reply", "stick", "hold", "clear", "sanitize"))
     private = _said_in_private(books, records) if subject.kind == "crew" else {}

@@ -6,7 +6,8 @@ Rules
 2. Soft kinds due within half an hour share a message; a running timer never waits and is never sent early.
 3. Unanswered after three hours, it is said once more the same day; then it stands in the morning list with its days. A
    cover off or plants out are said again after ten minutes to all at the bench, after twenty to the lead.
-4. What fell due more than ten minutes ago, unsaid, is told as such: it ended, it does not end.
+4. An early warning is said once, without a button, and is never late.
+5. What fell due more than ten minutes ago, unsaid, is told as such: it ended, it does not end.
 """
 
 from __future__ import annotations
@@ -78,7 +79,11 @@ class Line:
     @property
     def numbers(self) -> tuple[int, ...]:
         """The reminders that a button of this line answers: none where it is only told."""
-        return () if self.how in ("past", "question") else tuple(one.number for one in self.waiting)
+        return (
+            ()
+            if self.how in ("past", "question") or kinds()[self.kind].once
+            else tuple(one.number for one in self.waiting)
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +144,8 @@ def says_early(one: Waiting, now: datetime, protocol: Protocol) -> bool:
 def next_saying(one: Waiting, now: datetime, zone: ZoneInfo, protocol: Protocol) -> datetime | None:
     """When a reminder that is said now is looked at again: said once more, listed, told to others, or past."""
     kind = kinds()[one.due.kind]
+    if kind.once:
+        return None
     last = one.due.last_useful_at
     if last is not None:
         last += max(one.comes_at - one.due.due_at, timedelta(0))
@@ -166,7 +173,9 @@ def goes_to_lead(one: Waiting, now: datetime, zone: ZoneInfo, protocol: Protocol
 
 
 def days_late(one: Waiting, now: datetime, zone: ZoneInfo) -> int:
-    """How many local days ago the reminder fell due."""
+    """How many local days ago the reminder fell due; an early warning is never late."""
+    if kinds()[one.due.kind].once:
+        return 0
     return max((clock.day_of(now, zone) - clock.day_of(one.comes_at, zone)).days, 0)
 
 
@@ -180,7 +189,7 @@ def _how(one: Waiting, now: datetime, zone: ZoneInfo, protocol: Protocol) -> str
         return "past"
     kind = kinds()[one.due.kind]
     if one.said_times == 0:
-        return "late" if kind.timed and one.comes_at + protocol.length("away") < now else "due"
+        return "late" if kind.timed and not kind.once and one.comes_at + protocol.length("away") < now else "due"
     if kind.repeats_while_open and not days_late(one, now, zone):
         return "all" if one.said_times == 1 else "again"
     return "due" if days_late(one, now, zone) else "again"

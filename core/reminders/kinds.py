@@ -20,7 +20,8 @@ PASTS: Final = ("ask", "goes")
 class Kind:
     """A kind of reminder. Exactly one of `useful_for` (elapsed) and `useful_days` (until that day's end) is set.
 
-    `past` tells what comes of it after its last useful time: `ask` (a question) or `goes`.
+    `once` marks an early warning: it is said once, and nobody need answer. `past` tells what comes of it
+    after its last useful time: `ask` (a question) or `goes`.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Kind:
     soft: bool
     running: bool
     repeats_while_open: bool
+    once: bool
     confirmed_by: tuple[str, ...]
     useful_for: timedelta | None
     useful_days: int | None
@@ -62,6 +64,7 @@ def _read_kind(name: str, row: Mapping[str, Any]) -> Kind:
         soft=row.get("soft", True),
         running=row.get("running", False),
         repeats_while_open=row.get("again") == "open",
+        once=row.get("once", False),
         confirmed_by=tuple(row["confirmed_by"]),
         useful_for=timedelta(minutes=row["useful_minutes"]) if "useful_minutes" in row else None,
         useful_days=row.get("useful_days"),

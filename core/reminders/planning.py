@@ -27,10 +27,11 @@ PLANNERS: Final[dict[str, tuple[Planner, ...]]] = {
     "tray": (),
     "lot": (
         roots.root_check, roots.pot_up, roots.shade_out, roots.old_count, roots.hold_review, roots.bring_in,
-        seed.soak_cooled, seed.soak_ended, seed.cold_look, seed.cold_end, seed.warm_over, seed.germination_check,
+        seed.soak_cooled, seed.soak_ended, seed.cold_look, seed.cold_unseen, seed.cold_end, seed.warm_over,
+        seed.germination_check,
     ),
     "solution": (solutions.things_soaked, solutions.past_its_time),
-    "target": (sale.countdown,),
+    "target": (sale.countdown, sale.target_short),
     "crew": (solutions.left_over, seed.bags_check, asked.as_asked, asked.hand_over),
 }  # fmt: skip
 
@@ -77,9 +78,11 @@ def _is_stopped(ground: Ground) -> bool:
     subject = ground.subject
     if subject.kind not in ("lot", "tray"):
         return False
-    stops = [
-        record
+    words = [
+        record.entry.answer
         for record in ground.of(Act.REPLY)
-        if record.entry.answer == "stop" and (record.lot == subject.name or subject.name in record.trays)
+        if record.reminder is None
+        and record.entry.answer in ("stop", "yes")
+        and (record.lot == subject.name or subject.name in record.trays)
     ]
-    return bool(stops)
+    return bool(words) and words[-1] == "stop"

@@ -18,6 +18,7 @@ from core.records import Record
 from core.reminders import clock
 from core.reminders.ground import Ground
 from core.reminders.values import Due
+from core.treatments.protocols import OWN_RECORD
 
 _ROOT_STATES = frozenset({"rooted", "callused", "roots_out"})
 _COUNTED_STATES = frozenset({"rooted", "alive", "germinated", "callused", "ready"})
@@ -29,6 +30,7 @@ def root_check(ground: Ground) -> tuple[Due, ...]:
     if lot is None or lot.kind != "cuttings" or _rooted_enough(ground, lot) or lot.roots_out:
         return ()
     protocol = ground.protocol
+    own = {"own_record": True} if protocol.numbers["first_root_check"].source.startswith(OWN_RECORD) else {}
     stuck_on = ground.day(lot.opened_at)
     every = timedelta(days=protocol.days("root_check_every"))
     first = stuck_on + (timedelta(days=protocol.days("first_root_check")) if lot.parent is None else every)
@@ -38,7 +40,11 @@ def root_check(ground: Ground) -> tuple[Due, ...]:
     def chain() -> Iterator[Due]:
         day = start
         while True:
-            facts = {"day": (day - stuck_on).days, "first": not looks, "source": protocol.source("first_root_check")}
+            facts = {
+                "day": (day - stuck_on).days,
+                "first": not looks,
+                "source": protocol.source("first_root_check"),
+            } | own
             yield ground.due("root_check", ground.morning(day), step=(day - stuck_on).days, facts=facts)
             day += every
 

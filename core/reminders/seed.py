@@ -4,7 +4,8 @@ Rules
 1. Only days in the cold count; where nobody knows when it came out, the end is a range, said at its first day.
 2. The medium is made ready a week before. Where nobody said how long, the plant's own number holds, and the reminder
    says whose it is.
-3. Seedlings are looked for from the plant's first expected day, counted from sowing or the end of the cold, and not
+3. Where nobody noted a look for three weeks, that is said once, in the place of that week's look.
+4. Seedlings are looked for from the plant's first expected day, counted from sowing or the end of the cold, and not
    while the seed lies in the cold.
 """
 
@@ -12,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from core.entries import Act, Entry
 from core.lengths import Length
@@ -68,8 +69,9 @@ def cold_look(ground: Ground) -> tuple[Due, ...]:
     protocol = ground.protocol
     since = ground.day(cold.running_since)
     every = timedelta(days=protocol.days("cold_look_every"))
-    looks = [record for record in ground.of(Act.CHECK, Act.NOTE, Act.LOSE) if record.at > cold.running_since]
-    start = (ground.day(looks[-1].at) if looks else since) + every
+    seen_on = _last_look(ground, cold.running_since)
+    unseen_on = seen_on + timedelta(days=protocol.days("cold_unseen_after"))
+    start = seen_on + every
     last = _ends(ground, cold)
 
     def chain() -> Iterator[Due]:
@@ -78,10 +80,27 @@ def cold_look(ground: Ground) -> tuple[Due, ...]:
             in_for = (day - ground.day(cold.began_at)).days - cold.days_out
             facts = {"treatment": cold.treatment, "day": in_for}
             hour = protocol.hour("cold_look_hour")
-            yield ground.due("cold_look", ground.wall(day, hour), step=(day - since).days, facts=facts)
+            if day != unseen_on:
+                yield ground.due("cold_look", ground.wall(day, hour), step=(day - since).days, facts=facts)
             day += every
 
     return ground.first_open(chain())
+
+
+def cold_unseen(ground: Ground) -> tuple[Due, ...]:
+    """A stratification of which nobody noted a look for three weeks, said once."""
+    cold = _running(ground)
+    if cold is None or cold.running_since is None:
+        return ()
+    protocol = ground.protocol
+    seen_on = _last_look(ground, cold.running_since)
+    unseen_on = seen_on + timedelta(days=protocol.days("cold_unseen_after"))
+    last = _ends(ground, cold)
+    if last is not None and unseen_on >= last[1]:
+        return ()
+    facts = {"treatment": cold.treatment, "since": seen_on.isoformat(), "days": (unseen_on - seen_on).days}
+    due_at = ground.wall(unseen_on, protocol.hour("cold_look_hour"))
+    return ground.all_open([ground.due("cold_unseen", due_at, facts=facts)])
 
 
 def cold_end(ground: Ground) -> tuple[Due, ...]:
@@ -183,6 +202,12 @@ def _bag_chain(ground: Ground, plant: str, source: str, record: Record, every: t
         step = ground.numbered((day - bagged_on).days, plant, source)
         yield ground.due("bags_check", ground.morning(day), step=step, facts=facts)
         day += every
+
+
+def _last_look(ground: Ground, since: datetime) -> date:
+    """The day of the last look at seed that lies in a stratification since `since`, or the day on which it went in."""
+    looks = [record for record in ground.of(Act.CHECK, Act.NOTE, Act.LOSE) if record.at > since]
+    return ground.day(looks[-1].at if looks else since)
 
 
 def _colds(ground: Ground) -> tuple[Cold, ...]:

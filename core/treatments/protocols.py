@@ -22,8 +22,10 @@ from core.errors import BadTradeFile
 from core.records import Record, in_order
 from core.treatments.plant_facts import fact_of, names_of
 from core.treatments.rules import RuleChange, read_rule
+from core.vocabulary.plants import same_plant
 
 BY_PLANT: Final = ("first_root_check", "weaning_start", "shade_days", "germination_days", "cold_days", "warm_days")
+OWN_RECORD: Final = "your own record"
 _UNITS: Final = ("days", "minutes", "at", "share", "times")
 Value = float | time
 
@@ -109,12 +111,33 @@ class _Rule:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Learned:
+    """A number that the crew's own record shows for a plant (and wood, where known), from so many lots."""
+
+    name: str
+    plant: str
+    wood: str | None
+    days: int
+    lots: int
+    version: int = 1
+
+    def fits(self, plant: str | None, wood: str | None) -> bool:
+        return plant is not None and self.wood == wood and same_plant(self.plant, plant)
+
+    def over(self, number: Number) -> Number:
+        """The number with this in its place, and where it comes from."""
+        source = f"{OWN_RECORD}, {self.lots} lots"
+        return replace(number, values=(float(self.days),), high=None, source=source)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Protocols:
-    """The bench's numbers with a crew's own rules on top."""
+    """The bench's numbers, with what a crew's record taught on top of them, and its own rules on top of that."""
 
     numbers: Mapping[str, Number]
     rules: tuple[_Rule, ...] = ()
     unread: tuple[Record, ...] = field(default=(), repr=False)
+    learned: tuple[Learned, ...] = ()
 
     def for_plant(
         self, plant: str | None, *, wood: str | None = None, lot: str | None = None, trays: tuple[str, ...] = ()
@@ -129,6 +152,9 @@ class Protocols:
                 )
             elif name not in numbers:
                 raise BadTradeFile(f"plants.csv has no {name} for default", words=name)
+        for one in self.learned:
+            if one.fits(plant, wood):
+                numbers[one.name] = one.over(numbers[one.name])
         if self.rules:
             known = frozenset(names_of(plant)) - {"default"} if plant else frozenset()
             near = [(rule.reaches(known, lot, trays), rule) for rule in self.rules]
@@ -153,6 +179,10 @@ class Protocols:
                 _Rule(change=change, plant=entry.plant, lots=lots, trays=entry.trays or (), said=record.said or "")
             )
         return replace(self, rules=(*self.rules, *rules), unread=(*self.unread, *unread))
+
+    def with_learned(self, learned: Iterable[Learned]) -> Protocols:
+        """These protocols with what the crew's own record taught; a rule that the crew said still wins over it."""
+        return replace(self, learned=(*self.learned, *learned))
 
     def working_hours(self, solution: str) -> float | None:
         """For how many hours a solution is used after mixing, or None where no rule names it."""

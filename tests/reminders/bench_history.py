@@ -84,7 +84,9 @@ def plan_of(
         records=tuple(ours),
         zone=zone,
         lot=next((lot for lot in lots if of == "lot" and lot.number == subject.name), None),
-        lots=tuple(lot for lot in lots if of == "tray" and subject.name in lot.trays and not lot.closed),
+        lots=tuple(
+            lot for lot in lots if not lot.closed and ((of == "tray" and subject.name in lot.trays) or of == "target")
+        ),
     )
     return plan(history, rules or protocols(), instant)
 

@@ -95,7 +95,7 @@ def test_a_stratification_ends_where_relativedelta_ends_it(began: date, months: 
 def test_the_countdown_counts_calendar_days(sale: date) -> None:
     set_on = sale - relativedelta(days=120)
     notes = Notes().free(f"{set_on} 10:00", "target", plant="toyon", count=60, due=sale)
-    assert told(plan_of(notes, f"{set_on} 10:01", of="target", name="toyon")) == [
+    assert told(plan_of(notes, f"{set_on} 10:01", of="target", name="toyon"), "countdown") == [
         ("countdown", f"{sale - relativedelta(days=before)} 08:00") for before in (90, 70, 30, 28, 14, 7, 1)
     ]
 

@@ -44,7 +44,7 @@ def test_a_tray_that_never_wilts_climbs_the_whole_ladder_and_loses_its_cover_the
         now = f"{(notes.records[-1].at + timedelta(minutes=1)).astimezone(notes.zone):%Y-%m-%d %H:%M}"
     assert climbed == LADDER
     assert hours == [
-        "09:30", "12:30", "15:00", "09:30", "12:30", "15:00", "09:30", "12:30", "15:00", "09:30", "12:30",
+        "09:30", "12:30", "15:30", "09:30", "12:30", "15:30", "09:30", "12:30", "09:30", "12:30", "09:30",
         "08:30", "08:30", "08:30", "08:30",
     ]  # fmt: skip
     off = one(plan_of(notes, now, of="tray"), "cover_off")
@@ -60,7 +60,8 @@ def test_the_length_really_done_moves_the_ladder_and_five_minutes_count_as_asked
 def test_a_session_that_would_end_after_five_waits_for_the_next_morning() -> None:
     notes = aired(covered(), "2026-03-09 12:30", 120)
     assert offer(notes, "2026-03-09 14:31") == ("2026-03-10 09:30", 150)
-    assert offer(aired(covered(), "2026-03-09 12:30", 95), "2026-03-09 14:10") == ("2026-03-09 15:00", 120)
+    assert offer(aired(covered(), "2026-03-09 12:30", 60), "2026-03-09 14:10") == ("2026-03-09 15:30", 75)
+    assert offer(aired(covered(), "2026-03-09 12:30", 75), "2026-03-09 14:10") == ("2026-03-10 09:30", 95)
 
 
 def test_a_session_of_four_hours_is_offered_at_half_past_eight() -> None:
@@ -70,8 +71,8 @@ def test_a_session_of_four_hours_is_offered_at_half_past_eight() -> None:
 def test_a_missed_session_is_offered_again_at_its_length() -> None:
     assert offer(covered(), "2026-03-09 10:29") == ("2026-03-09 09:30", 15)
     assert offer(covered(), "2026-03-09 10:30") == ("2026-03-09 12:30", 15)
-    assert offer(covered(), "2026-03-09 13:30") == ("2026-03-09 15:00", 15)
-    assert offer(covered(), "2026-03-09 16:00") == ("2026-03-10 09:30", 15)
+    assert offer(covered(), "2026-03-09 13:30") == ("2026-03-09 15:30", 15)
+    assert offer(covered(), "2026-03-09 16:30") == ("2026-03-10 09:30", 15)
 
 
 @pytest.mark.parametrize(("wilted", "following"), [(60, 30), (25, 15), (20, 15), (45, 25), (190, 95)])
@@ -115,7 +116,7 @@ def test_not_yet_asks_again_after_three_days() -> None:
 
 
 def test_a_session_begun_early_counts_for_its_hour() -> None:
-    assert offer(aired(covered(), "2026-03-09 12:05", 15), "2026-03-09 12:21") == ("2026-03-09 15:00", 20)
+    assert offer(aired(covered(), "2026-03-09 12:05", 15), "2026-03-09 12:21") == ("2026-03-09 15:30", 20)
 
 
 def test_a_crew_can_ask_for_roots_first_and_for_another_day() -> None:

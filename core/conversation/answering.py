@@ -54,7 +54,8 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return _complete(books, question, first, others, _fields_of(reading.entries[0]), corrected=True)
     if first.kind == "amend_what":
         return _amended(books, scene, question, first, others)
-    chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading))
+    said = str(first.facts.get("count", ""))
+    chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=said)
     if chosen is not None:
         return answer_with_action(books, question, chosen.action)
     if not first.entries or _is_whole_note(reading):
@@ -97,8 +98,8 @@ def _fields_of(amend: Entry) -> dict[str, Any]:
     return {name: value for name, value in values.items() if value not in (None, (), False)}
 
 
-def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | None) -> Choice | None:
-    """The only choice that these words name, or None."""
+def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | None, *, known: str = "") -> Choice | None:
+    """The only choice that these words name, or None. `known` is the number that the question spoke of."""
     if yes_or_no is not None:
         wanted = [one for one in choices if one.label == ("yes" if yes_or_no else "no")]
         return wanted[0] if wanted else None
@@ -108,7 +109,7 @@ def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | Non
     for place, names in enumerate(_ORDINALS[: len(choices)]):
         if [word for word in words if word not in ("the", "one")] in ([name] for name in names):
             return choices[place]
-    named = [one for one in choices if set(words) <= set(_label_words(one))]
+    named = [one for one in choices if set(words) <= {*_label_words(one), known} and words != [known]]
     return named[0] if len(named) == 1 else None
 
 
@@ -133,7 +134,7 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
     if "force" in action and "fill" not in action:
         books.close_question(question.number)
         also = (Entry.from_keys(action["also"]),) if "also" in action else ()
-        return _answered(question, (*first.entries, *also), tuple(others), (*first.forced, str(action["force"])))
+        return _answered(question, (*also, *first.entries), tuple(others), (*first.forced, str(action["force"])))
     if "amend" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])

@@ -49,9 +49,10 @@ def undo(books: Books, scene: Scene, message: str | None = None) -> Answer:
 def _take_back(books: Books, scene: Scene, records: tuple[Record, ...]) -> Answer:
     mark = _write_mark(books, scene, Entry(act=Act.UNDO))
     books.supersede([record.number for record in records], by=mark.number)
-    lots = refold_all(books, scene, records)
+    touched = _with_corrected(books, records)
+    lots = refold_all(books, scene, touched)
     reopened = books.reopen_reminders_of(records[0].message, scene.now)
-    replan(books, subjects_of(records), scene.now)
+    replan(books, subjects_of(touched), scene.now)
     return Undone(
         entries=tuple(dict.fromkeys(record.entry for record in records)),
         lots=lots,
@@ -66,14 +67,20 @@ def _undo_the_undo(books: Books, scene: Scene, mark: Record) -> Answer:
         return Refused(why="nothing_to_undo")
     again = _write_mark(books, scene, Entry(act=Act.UNDO))
     books.supersede([mark.number], by=again.number)
-    lots = refold_all(books, scene, acts)
-    replan(books, subjects_of(acts), scene.now)
+    touched = _with_corrected(books, acts)
+    lots = refold_all(books, scene, touched)
+    replan(books, subjects_of(touched), scene.now)
     return Undone(
         entries=tuple(dict.fromkeys(record.entry for record in acts)),
         lots=lots,
         again=not brought_back,
         choices=(Choice(label="undo_back" if brought_back else "undo", action={"redo": again.number}),),
     )
+
+
+def _with_corrected(books: Books, records: Sequence[Record]) -> list[Record]:
+    """Records with those that they had corrected, which hold again or give way when these do not, or do."""
+    return [*records, *(before for record in records for before in books.superseded_by(record.number))]
 
 
 def _what_a_mark_did(books: Books, mark: Record) -> tuple[tuple[Record, ...], bool]:

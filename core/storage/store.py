@@ -15,13 +15,14 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import Engine, func, insert, select
+from sqlalchemy.exc import OperationalError
 
 from core.storage import outbox as outbox_room
 from core.storage import reminder_rows
 from core.storage.crews import crew_of_chat, crews_of_account, move_chat, read_crews
 from core.storage.engine import only_reading, open_engine, read_address, writing
 from core.storage.exports import Imports, back_up, export_rows
-from core.storage.faults import NoSuchCrew
+from core.storage.faults import BadAddress, NoSuchCrew
 from core.storage.lots_shelf import LotShelf
 from core.storage.migrating import upgrade
 from core.storage.outbox import Outbox
@@ -40,6 +41,9 @@ def open_store(address: str) -> Store:
     engine = open_engine(read_address(address))
     try:
         upgrade(engine)
+    except OperationalError as wrong:
+        engine.dispose()
+        raise BadAddress(f"the database cannot be opened: {wrong.orig}") from wrong
     except BaseException:
         engine.dispose()
         raise

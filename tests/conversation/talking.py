@@ -6,11 +6,12 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from bot.reminder_job import tick
 from bot.wording import say_in
 from core.conversation import Message, take_turn
+from core.conversation.checking import check_books
+from core.lots import Lot
 from core.storage import OutboxMessage, Store
-
-GROUP = "group"
 
 
 @dataclass
@@ -22,13 +23,14 @@ class Talk:
     now: datetime = datetime(2026, 2, 10, 17, 0, tzinfo=UTC)
     crew: int = 0
     count: int = 0
+    group: str = "group"
     heard: list[OutboxMessage] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        crew = self.store.found_crew("Plover Landing", self.zone, "sesame")
+        crew = self.store.found_crew("Plover Landing", self.zone, f"sesame for {self.group}")
         self.crew = crew.number
         with self.store.books(self.crew) as books:
-            books.meet_in("test", GROUP)
+            books.meet_in("test", self.group)
             books.join("imke", "test", "imke", "lead", private_chat="private:imke")
             books.join("osei", "test", "osei", "member", private_chat="private:osei")
 
@@ -39,13 +41,15 @@ class Talk:
         """What the bot answers to these words."""
         self.count += 1
         message = Message(
-            channel="test", chat=GROUP, message_id=f"m{self.count}", speaker=by, said_at=self.now, text=text
+            channel="test", chat=self.group, message_id=f"m{self.count}", speaker=by, said_at=self.now, text=text
         )
         return self.send(replace(message, **more))  # type: ignore[arg-type]
 
     def send(self, message: Message) -> str:
         """What the bot answers to a whole message; empty where it says nothing."""
-        take_turn(self.store, self.crew, message, self.now, say_in(self.zone))
+        turn = take_turn(self.store, self.crew, message, self.now, say_in(self.zone))
+        if turn.fault is not None:
+            raise turn.fault
         return "\n".join(one.text for one in self.collect() if one.chat == message.chat)
 
     def collect(self) -> list[OutboxMessage]:
@@ -66,6 +70,27 @@ class Talk:
                 if name == label:
                     return self.say("", by, pressed=token, replied_to=message.sent_message_id)
         raise AssertionError(f"no button {label}")
+
+    def buttons(self) -> list[str]:
+        """The labels on the bot's latest message."""
+        return [label for label, _ in self.heard[-1].buttons]
+
+    def remind(self, **span: int) -> list[str]:
+        """Lets time pass to the next tick of reminders, and what they said."""
+        self.wait(**span)
+        tick(self.store, self.now)
+        return [one.text for one in self.collect()]
+
+    def lot(self, number: str) -> Lot:
+        """A lot as the books hold it."""
+        with self.store.reading(self.crew) as books:
+            found = books.lot(number)
+        assert found is not None, number
+        return found
+
+    def faults(self) -> list[str]:
+        """What `benchhand check` finds."""
+        return check_books(self.store, self.crew)
 
     def rows(self) -> list[dict[str, object]]:
         """What an export would print."""

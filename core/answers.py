@@ -219,6 +219,7 @@ class FiguresTold:
 
     kind: str
     facts: dict[str, Any]
+    caution: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,8 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
+from bot.wording.figures_bench import air
+from bot.wording.figures_rates import warning
 from bot.wording.plain import listed
 from bot.wording.reminders import plan_line
 from core.answers import Act, Confirmed, Corrected, Noted, Undone
@@ -119,6 +121,10 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
         case "photo_kept":
             of = f" with {listed(facts['lots'])}" if facts["lots"] else ". Reply to this with its lot to keep it there"
             return f"Picture kept{of}."
+        case "failing_roots" | "failing_losses":
+            return warning(kind, facts)
+        case "air":
+            return air(facts)
         case "few_mothers":
             return f"All of these are from {facts['source']}: one plant is one clone."
         case _:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.wording.delivery import COULD_NOT_WORK
+from bot.wording.figures import sum_refused
 from bot.wording.plain import listed
 from core.answers import Greeting, Refused
 
@@ -87,5 +88,6 @@ def refused(answer: Refused) -> str:
             return f'Welcome to {facts["crew"]}, {facts["name"]}. Text what you do. "help" says how.'
         case "too_few":
             return str(facts["hint"])
-        case _:
-            return "I could not make that out. Text it again, a little longer; nothing was recorded."
+        case why:
+            unclear = "I could not make that out. Text it again, a little longer; nothing was recorded."
+            return sum_refused(why, facts) or unclear

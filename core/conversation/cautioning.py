@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from core.answers import Answer, HowTold, MixTold
+from core.answers import Answer, FiguresTold, HowTold, MixTold
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.records import local_day
@@ -26,7 +26,7 @@ def cautions_for(books: Books, scene: Scene, entries: tuple[Entry, ...]) -> tupl
 
 def caution_once(books: Books, scene: Scene, answer: Answer) -> Answer:
     """An answer without its caution where this person was told it this season; a first telling is remembered."""
-    if not isinstance(answer, (MixTold, HowTold)) or answer.caution is None:
+    if not isinstance(answer, (MixTold, HowTold, FiguresTold)) or answer.caution is None:
         return answer
     return answer if _is_first(books, scene, answer.caution) else replace(answer, caution=None)
 

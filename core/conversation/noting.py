@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from core.answers import Answer, Choice, Noted, Refused
+from core.answers import Answer, Choice, FiguresTold, Noted, Refused
 from core.conversation.airing import choice_of_other, tell_over
 from core.conversation.answering import Answered
 from core.conversation.asking import Asker, give_up, pend_readings, put_question
@@ -14,6 +14,7 @@ from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record, undo, withdraw
 from core.conversation.doubts import said_before
 from core.conversation.jug_question import jug_pending
+from core.conversation.messages import LONGEST_NOTE
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
@@ -21,6 +22,7 @@ from core.conversation.small_talk import greet, keep_photo
 from core.entries import Act, Entry
 from core.notes import Reading, complete, read
 from core.questions import answer_question
+from core.questions.comparing import deal
 from core.records import Record
 from core.storage import Books
 
@@ -31,6 +33,9 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
     reading, took = complete(reading, scene.context())
+    trial = _trial(books, scene, reading)
+    if trial is not None:
+        return trial
     placed, _loose = pend_readings(reading)
     asks = {_asks(books, scene, one) for one in placed}
     if "told_twice" not in asks and not scene.message.edit and said_before(books, scene):
@@ -96,6 +101,20 @@ def edit_note(books: Books, scene: Scene) -> Answers:
     return answers, records
 
 
+def _trial(books: Books, scene: Scene, reading: Reading) -> Answers | None:
+    """A trial that the note asks for ("split 60 toyon: 30 heel, 30 tip"), dealt, and kept as a note with its seed."""
+    one = reading.entries[0] if len(reading.entries) == 1 else None
+    if one is None or one.act is not Act.SPLIT or one.lots or one.trays or one.to or not one.plant:
+        return None
+    dealt = deal(one, scene.message.text.lower(), scene.key)
+    if not isinstance(dealt, FiguresTold):
+        return None if dealt is None else ((dealt,), ())
+    outcome = Outcome()
+    words = f"{scene.message.text[:LONGEST_NOTE - 40]} (trial dealt, seed {dealt.facts['seed']})"
+    record(books, scene, Entry(act=Act.NOTE, plant=one.plant, text=words), outcome)
+    return (dealt,), outcome.records
+
+
 def _said_twice(placed: Sequence[Entry | Pending]) -> Pending | None:
     entries = tuple(one for one in placed if isinstance(one, Entry) and one.act not in _TALK)
     choices = (Choice(label="the_same", action={"drop": True}), Choice(label="again", action={"force": "again"}))
@@ -112,7 +131,7 @@ def _asks(books: Books, scene: Scene, one: Entry | Pending) -> str | None:
 def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
     match entry.act:
         case Act.ASK:
-            return caution_once(books, scene, answer_question(books, entry, scene.now))
+            return caution_once(books, scene, answer_question(books, entry, scene.now, scene.message.text))
         case Act.REPLY:
             return confirm(books, scene, entry)
         case Act.UNDO:

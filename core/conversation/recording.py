@@ -17,7 +17,7 @@ from core import answers
 from core.answers import Choice
 from core.conversation.doubts import doubt
 from core.conversation.placing import Placed, Unplaced, place
-from core.conversation.remarking import remarks_for
+from core.conversation.remarking import remarks_for, warnings_for
 from core.conversation.scene import Scene
 from core.conversation.shelving import fold_lot
 from core.entries import Act, Entry
@@ -119,6 +119,7 @@ def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outco
     outcome.records += written
     outcome.remarks += remarks_for(books, scene, draft.entry)
     lots = tuple(lot for lot in (refold(books, scene, number) for number in numbers if number) if lot is not None)
+    outcome.remarks += warnings_for(books, scene, draft.entry, lots)
     _remember(placed, draft.entry, lots, outcome)
     if draft.entry.plant and placed.opens:
         books.learn("plant", draft.entry.plant)

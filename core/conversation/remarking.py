@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.errors import BenchError
-from core.lots import fold_batches, fold_cover
+from core.figures.air import judge_air
+from core.lots import Lot, fold_batches, fold_cover
 from core.questions.jug import jug_of, strength_told
 from core.questions.mixing import bleach_of, mix_facts
+from core.questions.warnings import early_warning
 from core.records import in_order
 from core.storage import Books
 from core.treatments import protocols
 from core.treatments.limits import deepest_water_in, too_warm_celsius
 
 Remark = tuple[str, dict[str, Any]]
+_MOST_WARNED = 3
 PLACES_UNDER_COVER = ("dome", "cover", "lid", "bag", "tent", "tray")
 
 
@@ -23,7 +27,7 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
     """The remarks that an act calls for, in the order of their weight."""
     match entry.act:
         case Act.TEMP:
-            return _too_warm(books, scene, entry)
+            return _too_warm(books, scene, entry) or _air(books, scene, entry)
         case Act.WATER:
             return _too_deep(entry)
         case Act.MIX if entry.solution == "bleach":
@@ -45,6 +49,34 @@ def _too_warm(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
         fold_cover(books.tray_records(tray), scene.zone, scene.now).on for tray in entry.trays
     )
     return [("hot_under_cover", {"celsius": entry.temp_c})] if covered else []
+
+
+def _air(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
+    """What the air means for what stands there; the open air of a fridge or a mat is no news."""
+    if entry.temp_c is None or not entry.humidity or not 5 <= entry.temp_c <= 45:
+        return []
+    words = f"{entry.place or ''} {entry.rest or ''} {scene.message.text}".lower()
+    if any(word in words for word in ("fridge", "cooler", "outside", "mat")):
+        return []
+    seen = judge_air(entry.temp_c, entry.humidity, stage=_stage_there(books, entry, words))
+    facts = {"deficit": seen.deficit_kpa, "dew_c": seen.dew_point_celsius, "verdict": str(seen.verdict)}
+    return [("air", facts | {"stage": seen.stage, "sure": seen.sure})]
+
+
+def _stage_there(books: Books, entry: Entry, words: str) -> str:
+    standing = [lot for tray in entry.trays for lot in books.lots(tray=tray)]
+    if standing and all(lot.stage in ("potted", "hardening") for lot in standing):
+        return "open"
+    if standing and all(lot.rooted for lot in standing):
+        return "rooted"
+    return "unrooted" if standing or any(word in words for word in PLACES_UNDER_COVER) else "open"
+
+
+def warnings_for(books: Books, scene: Scene, entry: Entry, lots: Sequence[Lot]) -> list[Remark]:
+    """A red warning for a lot that a check or a loss has just shown to be failing."""
+    if entry.act not in (Act.CHECK, Act.LOSE) or len(lots) > _MOST_WARNED:
+        return []
+    return [remark for lot in lots for remark in early_warning(books, lot, scene.now)]
 
 
 def _too_deep(entry: Entry) -> list[Remark]:

@@ -8,7 +8,8 @@ from datetime import datetime
 from core.answers import Answer, Refused
 from core.entries import Entry
 from core.questions import mixing, past, present
-from core.questions.forecasts import in_stock, when_or_how_many
+from core.questions.asked_sums import sum_asked
+from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
 from core.storage import Books
 
@@ -22,13 +23,20 @@ _ANSWER_OF: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
     "open": present.what_is_open,
     "mix": mixing.how_much,
     "how": how_is_it_done,
-    "plan": when_or_how_many,
+    "plan": when_can_it_move,
     "stock": in_stock,
 }
 
 
-def answer_question(books: Books, entry: Entry, now: datetime) -> Answer:
-    """The answer to an entry of act `ask`, from the books as they stand at `now`."""
+def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -> Answer:
+    """The answer to an entry of act `ask`, from the books as they stand at `now`.
+
+    `said` are the question's own words, which tell a sum apart from a look-up where the entry's keys do not.
+    """
+    words = " ".join((said or entry.rest or "").lower().replace("’", "'").split())
+    reckon = sum_asked(entry, words)
+    if reckon is not None:
+        return reckon(books, entry, words, now)
     find = _ANSWER_OF.get(entry.about or "")
     return Refused(why="unclear_question") if find is None else find(books, entry, now)
 

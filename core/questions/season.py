@@ -1,0 +1,165 @@
+"""How did the year go, and what to grow for the next: one message, and the figures that a page is drawn from."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import datetime, time
+
+from core.answers import Answer, FiguresTold
+from core.entries import Entry
+from core.figures.demand import Sale, demand_of
+from core.figures.rates import wilson
+from core.figures.values import LotFigures
+from core.lots import Lot
+from core.questions.figured_lots import figured
+from core.records import Record, in_order, local_day
+from core.storage import Books
+from core.vocabulary.plants import same_plant
+
+_YEAR = re.compile(r"\b(20\d\d)\b")
+_ENOUGH = 10
+_OPENS, _SHUTS = time(9), time(15)
+"""A sale day's hours where nobody said otherwise (common practice)."""
+_VAIN = re.compile(r"\b(?:asked for|wanted|could have sold|turned away|out of)\b")
+
+
+def season_report(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """What the year came to: stuck, rooted, sold, lost by cause, best and worst."""
+    zone = books.crew.zone
+    today = local_day(now, zone)
+    said = _YEAR.search(words)
+    year = int(said.group(1)) if said else today.year - ("last year" in words)
+    lots = [
+        lot
+        for lot in books.lots(open_only=False)
+        if lot.merged_into is None and local_day(lot.opened_at, zone).year == year
+    ]
+    return FiguresTold(kind="season", facts=season_facts(lots, books, year))
+
+
+def season_facts(lots: Sequence[Lot], books: Books, year: int) -> dict[str, object]:
+    """The year's lots in numbers: in all, by plant, by way, and losses by cause."""
+    numbers = figured(lots, books.crew.zone)
+    causes: dict[str, int] = {}
+    for lot in lots:
+        for loss in lot.losses:
+            causes[loss.cause] = causes.get(loss.cause, 0) + loss.count
+    counted = [lot for lot in numbers if lot.rooted is not None]
+    return {
+        "year": year,
+        "lots": len(lots),
+        "not_counted": [lot.number for lot in lots if lot.started is None],
+        "plants": len({lot.plant for lot in lots}),
+        "started": sum(lot.started for lot in numbers),
+        "rooted": sum(lot.rooted or 0 for lot in counted),
+        "rooted_of": sum(lot.started for lot in counted),
+        "uncounted": [lot.number for lot in numbers if lot.rooted is None],
+        "sold": sum(lot.sold for lot in lots),
+        "given": sum(lot.given for lot in lots),
+        "planted_out": sum(lot.planted_out for lot in lots),
+        "potted": sum(lot.potted for lot in lots),
+        "left": sum(lot.left or 0 for lot in lots),
+        "lost": sum(causes.values()),
+        "unexplained": sum(lot.unexplained for lot in lots),
+        "causes": sorted(causes.items(), key=lambda one: -one[1]),
+        "rows": _rows(numbers, "plant"),
+        "ways": [row for what in ("cutting", "hormone", "medium") for row in _rows(numbers, what) if row["name"]],
+    }
+
+
+def _rows(lots: Sequence[LotFigures], what: str) -> list[dict[str, object]]:
+    groups: dict[str, list[LotFigures]] = {}
+    for lot in lots:
+        groups.setdefault(str(getattr(lot, what)), []).append(lot)
+    rows: list[dict[str, object]] = []
+    for name, own in groups.items():
+        counted = [lot for lot in own if lot.rooted is not None]
+        hits, tried = sum(lot.rooted or 0 for lot in counted), sum(lot.started for lot in counted)
+        ends = wilson(min(hits, tried), tried)
+        rows.append(
+            {
+                "name": name,
+                "lots": len(own),
+                "started": sum(lot.started for lot in own),
+                "rooted": hits,
+                "of": tried,
+                "low": ends.low,
+                "high": ends.high,
+                "sold": sum(lot.sold for lot in own),
+                "lost": sum(lot.lost for lot in own),
+                "enough": tried >= _ENOUGH,
+            }
+        )
+    return sorted(rows, key=lambda row: (-int(str(row["started"])), str(row["name"])))
+
+
+def next_list(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """What to grow for the next sale: demand from what was brought, sold, sold out when, and asked for in vain."""
+    zone = books.crew.zone
+    records = in_order(books.records(acts=("sell", "target", "note", "check", "pot")))
+    lots = {lot.number: lot for lot in books.lots(open_only=False)}
+    sold = [one for one in records if one.entry.act.value == "sell" and one.lot in lots]
+    plants = sorted({lots[one.lot].plant for one in sold if one.lot})
+    wanted = [one for one in records if one.entry.act.value == "target" and one.entry.plant]
+    vain = [one for one in records if one.entry.act.value == "note" and _VAIN.search(one.said.lower())]
+    rows = []
+    for plant in plants:
+        row = _demand_row(plant, [one for one in sold if lots[one.lot or ""].plant == plant], lots, vain, books)
+        if row is not None:
+            rows.append(row)
+    rows.sort(key=lambda row: -int(str(row["grow"])))
+    asked = [
+        one.entry.plant for one in wanted if one.entry.plant and not any(same_plant(one.entry.plant, p) for p in plants)
+    ]
+    return FiguresTold(
+        kind="next_list",
+        facts={"rows": rows, "never_sold": sorted(set(asked)), "year": local_day(now, zone).year + 1},
+    )
+
+
+def _demand_row(
+    plant: str, sold: Sequence[Record], lots: dict[str, Lot], vain: Sequence[Record], books: Books
+) -> dict[str, object] | None:
+    zone = books.crew.zone
+    years: dict[int, list[Record]] = {}
+    for one in sold:
+        years.setdefault(local_day(one.at, zone).year, []).append(one)
+    sales = []
+    for year, own in years.items():
+        count = sum(_sold_in(one) for one in own)
+        touched = {one.lot for one in own if one.lot}
+        left = sum(lots[number].left or 0 for number in touched) if year == max(years) else 0
+        last = max(own, key=Record.order)
+        at = _share_of_day(last.at.astimezone(zone).time()) if not left else None
+        asked = sum(
+            one.entry.count or 1
+            for one in vain
+            if local_day(one.at, zone).year == year and one.entry.plant and same_plant(one.entry.plant, plant)
+        )
+        sales.append(Sale(year=year, brought=count + left, sold=count, sold_out_at=at, asked_in_vain=asked))
+    demand = demand_of([sale for sale in sales if sale.sold])
+    if demand is None:
+        return None
+    latest = max(sales, key=lambda sale: sale.year)
+    return {
+        "plant": plant,
+        "sold": latest.sold,
+        "sold_out": latest.sold_out_at is not None,
+        "in_vain": latest.asked_in_vain,
+        "low": demand.low,
+        "high": demand.high,
+        "grow": round(demand.middle + 0.5 * demand.deviation),
+        "years": len(demand.years),
+    }
+
+
+def _sold_in(record: Record) -> int:
+    return record.entry.count or 0
+
+
+def _share_of_day(at: time) -> float | None:
+    """The share of the sale day gone; None outside its hours, where the hour of the note says nothing."""
+    minutes = (at.hour - _OPENS.hour) * 60 + at.minute - _OPENS.minute
+    whole = (_SHUTS.hour - _OPENS.hour) * 60
+    return minutes / whole if 0 < minutes < whole else None

@@ -7,18 +7,24 @@ from pathlib import Path
 import pytest
 
 from bot.script_chat import play
+from core.conversation.checking import check_books
+from core.storage import open_store
 
 TALKS = sorted(Path(__file__).parents[2].joinpath("demo_conversations").glob("*.chat"))
 
 
 def test_there_are_talks() -> None:
-    assert len(TALKS) >= 6
+    assert len(TALKS) >= 8
 
 
 @pytest.mark.parametrize("talk", TALKS, ids=lambda path: path.stem)
 def test_the_bot_says_what_the_talk_says(talk: Path, database_url: str) -> None:
     text = talk.read_text(encoding="utf-8")
     assert play(text, talk.name, database_url) == text
+    store = open_store(database_url)
+    faults = [fault for crew in store.crews() for fault in check_books(store, crew.number)]
+    store.close()
+    assert faults == []
 
 
 @pytest.mark.parametrize("talk", TALKS, ids=lambda path: path.stem)

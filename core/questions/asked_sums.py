@@ -21,7 +21,7 @@ from core.storage import Books
 Sum = Callable[[Books, Entry, str, datetime], Answer]
 
 _HOW_TO = re.compile(r"\bhow (do|to|can|should|would|did) (i|we|you|u)\b|\bhow to\b|\bhow deep\b|\bhow hot\b")
-_BLEACH = re.compile(r"\b(bleach|clorox|quat|alcohol|iso)\b")
+_BLEACH = re.compile(r"\b(bleach|quat|alcohol|iso)\b")
 _CONTAINERS = (
     r"\b(pots?|cells?|six[- ]?packs?|four[- ]?packs?|flats?|trays?|liners?|bands?|fours|gals|gallons?|plugs?)\b"
 )

@@ -24,6 +24,8 @@ from core.records import local_day
 from core.storage import Books
 
 Remark = tuple[str, dict[str, Any]]
+_FEWEST_LOST, _LEAST_SHARE_LOST = 5, 0.1
+"""Below these, losses are said in no alarm however early they come: a few cuttings always go at once (common practice)."""
 
 
 def early_warning(books: Books, lot: Lot, now: datetime) -> list[Remark]:
@@ -36,7 +38,8 @@ def early_warning(books: Books, lot: Lot, now: datetime) -> list[Remark]:
     remarks: list[Remark] = []
     if roots is not None and roots.level == "red" and not lot.potted:
         remarks.append(("failing_roots", facts | outlook_facts(roots)))
-    if losses.level == "red" and lot.kind != "seed":
+    many = own.lost >= max(_FEWEST_LOST, own.started * _LEAST_SHARE_LOST)
+    if losses.level == "red" and many and lot.kind != "seed":
         remarks.append(("failing_losses", facts | outlook_facts(losses)))
     return remarks[:1]
 

@@ -24,14 +24,13 @@ def how_much_dip(books: Books, entry: Entry, words: str, now: datetime) -> Answe
     ppms = [float(one.replace(",", "")) for one in _PPM.findall(words)]
     percents = [float(one) for one in _PERCENT.findall(words)]
     strengths = ppms + [one * 10_000 for one in percents]
-    if "talc" in words or "powder" in words:
-        if entry.count is not None and "cutting" in words:
-            need = talc_for(entry.count)
-            return FiguresTold(
-                kind="talc",
-                facts={"cuttings": need.cuttings, "grams": need.grams, "source": need.source},
-                caution="hormone_powder",
-            )
+    if ("talc" in words or "powder" in words) and entry.count is not None and "cutting" in words:
+        need = talc_for(entry.count)
+        return FiguresTold(
+            kind="talc",
+            facts={"cuttings": need.cuttings, "grams": need.grams, "source": need.source},
+            caution="hormone_powder",
+        )
     if entry.volume is None:
         if len(strengths) == 1 and ("ppm" in words or percents):
             return FiguresTold(kind="strength", facts={"ppm": strengths[0], "percent": strengths[0] / 10_000})

@@ -81,7 +81,7 @@ def how_long(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if entry.plant is None:
         return Refused(why="name_plant", facts={"example": "how long does toyon take to root"})
     zone = books.crew.zone
-    lots = [lot for lot in books.lots(open_only=False)]
+    lots = list(books.lots(open_only=False))
     names = {one.number for one in of_plant(figured(lots, zone), entry.plant)}
     kind = "seed" if _SEED.search(words) else "cuttings"
     own = [

@@ -29,7 +29,7 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Emergency:
-    """An emergency: its name, its one line, the words that tell of it, and words of which one must stand beside them."""
+    """An emergency: name, its one line, the words that tell of it, and words of which one must stand beside them."""
 
     name: str
     text: str

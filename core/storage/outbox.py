@@ -9,7 +9,7 @@ Rules
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any, Final
 
 from sqlalchemy import ColumnElement, Connection, Row, and_, exists, func, insert, or_, select, update
@@ -205,14 +205,28 @@ class Outbox(Journal, Crews):
             "doubtful": False,
         }
         number = self._add(outbox, **values)
-        offered = [(label, self._offer(number, place, label, action)) for place, (label, action) in enumerate(buttons)]
-        if offered:
-            self._change(outbox, number, {"buttons": [list(pair) for pair in offered]})
+        offered = self._offer_all(number, list(buttons))
         self._link(number, "number", outbox_records, records)
         self._link(number, "reminder_id", outbox_reminders, reminders)
-        row = self._row(select(outbox).where(outbox.c.crew_id == self._crew_id, outbox.c.id == number))
-        assert row is not None
-        return outbox_message(row)
+        return OutboxMessage(
+            number=number, crew=self._crew_id, channel=channel, chat=chat, text=text, state="waiting",
+            buttons=tuple(offered), reply_to=reply_to, document=document, answers=values["answers"],
+            posted_at=at.astimezone(UTC), not_before=None if not_before is None else not_before.astimezone(UTC),
+        )  # fmt: skip
+
+    def _offer_all(self, number: int, wanted: Sequence[tuple[str, Mapping[str, Any]]]) -> list[tuple[str, str]]:
+        """Writes the buttons of a new message at once; returns their labels and tokens."""
+        if not wanted:
+            return []
+        rows = [
+            {"token": _token(number, place), "crew_id": self._crew_id, "outbox_id": number, "label": label,
+             "action": dict(action)}
+            for place, (label, action) in enumerate(wanted)
+        ]  # fmt: skip
+        self._connection.execute(insert(buttons), rows)
+        offered = [(label, _token(number, place)) for place, (label, _) in enumerate(wanted)]
+        self._change(outbox, number, {"buttons": [list(pair) for pair in offered]})
+        return offered
 
     def _link(self, number: int, column: str, table: Any, spoken_of: Iterable[int]) -> None:
         rows = [{"crew_id": self._crew_id, "outbox_id": number, column: one} for one in dict.fromkeys(spoken_of)]
@@ -228,7 +242,7 @@ class Outbox(Journal, Crews):
         return self.crew.group_channel or "console"
 
     def _offer(self, number: int, place: int, label: str, action: Mapping[str, Any]) -> str:
-        token = f"{_in_base_36(number)}.{_in_base_36(place)}"
+        token = _token(number, place)
         self._connection.execute(
             insert(buttons).values(
                 token=token, crew_id=self._crew_id, outbox_id=number, label=label, action=dict(action)
@@ -298,6 +312,10 @@ class Outbox(Journal, Crews):
         if crew.group_chat:
             return self.post(chat=crew.group_chat, text=text, at=at, channel=crew.group_channel)
         return None
+
+
+def _token(number: int, place: int) -> str:
+    return f"{_in_base_36(number)}.{_in_base_36(place)}"
 
 
 def _in_base_36(number: int) -> str:

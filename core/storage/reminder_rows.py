@@ -58,11 +58,21 @@ def stored_reminder(row: Row[Any]) -> StoredReminder:
 
 
 def claim_due(
-    connection: Connection, now: datetime, limit: int, *, crew_id: int | None = None, lease: timedelta = CLAIM_LASTS
+    connection: Connection,
+    now: datetime,
+    limit: int,
+    *,
+    crew_id: int | None = None,
+    lease: timedelta = CLAIM_LASTS,
+    sweep: bool = True,
 ) -> tuple[StoredReminder, ...]:
-    """Claims what is due at `now`, soonest first: planned ones, those to be said again, and claims that aged out."""
+    """Claims what is due at `now`, soonest first: planned ones, those to be said again, and claims that aged out.
+
+    Without `sweep` claims that aged out stay where they are.
+    """
     ours: list[ColumnElement[bool]] = [] if crew_id is None else [reminders.c.crew_id == crew_id]
-    _sweep(connection, now - lease, ours)
+    if sweep:
+        _sweep(connection, now - lease, ours)
     claimed: list[Row[Any]] = []
     for state, clock in (("planned", reminders.c.due_at), ("sent", reminders.c.again_at)):
         if len(claimed) == limit:
@@ -214,17 +224,26 @@ class ReminderRows(Room):
             self._connection.execute(insert(reminders), rows)
 
     def claim_due(
-        self, now: datetime, limit: int = 100, *, lease: timedelta = CLAIM_LASTS
+        self, now: datetime, limit: int = 100, *, lease: timedelta = CLAIM_LASTS, sweep: bool = True
     ) -> tuple[StoredReminder, ...]:
         """Claims what is due for this crew; a claim ends with `mark_sent`, `postpone`, a close or the lease."""
-        return claim_due(self._connection, now, limit, crew_id=self._crew_id, lease=lease)
+        return claim_due(self._connection, now, limit, crew_id=self._crew_id, lease=lease, sweep=sweep)
 
     def mark_sent(
-        self, numbers: Iterable[int], at: datetime, message: int, *, again_at: datetime | None = None
+        self,
+        numbers: Iterable[int],
+        at: datetime,
+        message: int,
+        *,
+        again_at: datetime | None = None,
+        chat: str | None = None,
     ) -> None:
-        """Writes that reminders went into outbox message `message`; at `again_at` they are to be said once more."""
-        chat = self._row(select(outbox.c.chat).where(outbox.c.crew_id == self._crew_id, outbox.c.id == message))
+        """Writes that reminders went into outbox message `message`; at `again_at` they are to be said once more.
+
+        Where `chat` is given, the message was posted there and already speaks of them.
+        """
         said = list(dict.fromkeys(numbers))
+        said_chat = chat if chat is not None else self._chat_of(message)
         self._connection.execute(
             update(reminders)
             .where(reminders.c.crew_id == self._crew_id, reminders.c.id.in_(said))
@@ -233,11 +252,19 @@ class ReminderRows(Room):
                 sent_at=at,
                 said_times=reminders.c.said_times + 1,
                 said_in=message,
-                said_chat=None if chat is None else chat.chat,
+                said_chat=said_chat,
                 again_at=again_at,
                 claimed_at=None,
             )
         )
+        if chat is None:
+            self._speak_of(message, said)
+
+    def _chat_of(self, message: int) -> str | None:
+        row = self._row(select(outbox.c.chat).where(outbox.c.crew_id == self._crew_id, outbox.c.id == message))
+        return None if row is None else str(row.chat)
+
+    def _speak_of(self, message: int, said: Sequence[int]) -> None:
         known = self._rows(select(outbox_reminders.c.reminder_id).where(outbox_reminders.c.outbox_id == message))
         linked = {row.reminder_id for row in known}
         links = [

@@ -62,7 +62,9 @@ def _when_it_moves(entry: Entry, words: str) -> bool:
 
 
 def _wants_numbers(entry: Entry, words: str) -> bool:
-    return _no_lot(entry, words) and bool(entry.plant or entry.count)
+    return _no_lot(entry, words) and bool(
+        entry.plant or entry.count or re.search(r"\bhow many\b.*\b(stick|sow|take|start)\b", words)
+    )
 
 
 def _plain_how_many(entry: Entry, words: str) -> bool:

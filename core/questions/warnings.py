@@ -39,7 +39,7 @@ def early_warning(books: Books, lot: Lot, now: datetime) -> list[Remark]:
     if roots is not None and roots.level == "red" and not lot.potted:
         remarks.append(("failing_roots", facts | outlook_facts(roots)))
     many = own.lost >= max(_FEWEST_LOST, own.started * _LEAST_SHARE_LOST)
-    if losses.level == "red" and many and lot.kind != "seed":
+    if losses.level == "red" and losses.day > 0 and many and lot.kind != "seed":
         remarks.append(("failing_losses", facts | outlook_facts(losses)))
     return remarks[:1]
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
+from pathlib import Path
 from typing import assert_never
 from zoneinfo import ZoneInfo
 
+from bot.pictures import draw_season
 from bot.wording import told
 from bot.wording.asks import ask
 from bot.wording.figures import figures_told
@@ -63,8 +65,8 @@ _LABELS = {
 LONGEST_MESSAGE = 4096
 
 
-def say_in(zone: ZoneInfo) -> Say:
-    """What puts answers into words for a crew in `zone`."""
+def say_in(zone: ZoneInfo, media: Path | None = None) -> Say:
+    """What puts answers into words for a crew in `zone`; with a folder for media, a season comes with its page."""
 
     def say(answers: tuple[Answer, ...], now: datetime) -> Said:
         texts = [text for text in (_words(answer, now, zone) for answer in answers) if text]
@@ -72,9 +74,18 @@ def say_in(zone: ZoneInfo) -> Say:
             replace(choice, label=label_of(choice)) for answer in answers for choice in getattr(answer, "choices", ())
         )
         text = "\n".join(texts)
-        return Said(text=text if len(text) <= LONGEST_MESSAGE else text[: LONGEST_MESSAGE - 2] + " …", choices=choices)
+        shown = text if len(text) <= LONGEST_MESSAGE else text[: LONGEST_MESSAGE - 2] + " …"
+        return Said(text=shown, choices=choices, document=_document(answers, media))
 
     return say
+
+
+def _document(answers: tuple[Answer, ...], media: Path | None) -> str | None:
+    """The page drawn for a season answer, by its name in the folder of media."""
+    season = next((one for one in answers if isinstance(one, FiguresTold) and one.kind == "season"), None)
+    if season is None or media is None or not season.facts["lots"]:
+        return None
+    return draw_season(season.facts, media).name
 
 
 def label_of(choice: Choice) -> str:

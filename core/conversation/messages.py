@@ -34,10 +34,11 @@ class Message:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Said:
-    """An answer in words, with its buttons."""
+    """An answer in words, with its buttons; `document` names a file in the folder of media that goes with it."""
 
     text: str
     choices: tuple[Choice, ...] = ()
+    document: str | None = None
 
 
 Say = Callable[[tuple[Answer, ...], datetime], Said]

@@ -47,6 +47,7 @@ def season_facts(lots: Sequence[Lot], books: Books, year: int) -> dict[str, obje
             causes[loss.cause] = causes.get(loss.cause, 0) + loss.count
     counted = [lot for lot in numbers if lot.rooted is not None]
     return {
+        "crew": books.crew.number,
         "year": year,
         "lots": len(lots),
         "not_counted": [lot.number for lot in lots if lot.started is None],

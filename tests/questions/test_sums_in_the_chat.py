@@ -68,7 +68,10 @@ def test_a_plan_asks_for_more_than_division_gives(year: Talk) -> None:
     assert found is not None, told
     number, eight, coin = map(int, found.groups())
     assert coin < eight < number
-    assert "Counted in:" in told and "tray" in told and "six-packs" in told and "mother plants" in told
+    assert "Counted in:" in told
+    assert "tray" in told
+    assert "six-packs" in told
+    assert "mother plants" in told
     assert "stick by" in told
 
 
@@ -85,7 +88,8 @@ def test_a_target_is_the_day_and_the_number_of_later_questions(year: Talk) -> No
     year.say("need 120 coyote brush for 17 april 2027")
     year.wait(minutes=20)
     told = year.say("how many coyote brush will we have on 17 april")
-    assert "Chance of 120" in told and "short" in told
+    assert "Chance of 120" in told
+    assert "short" in told
     assert "Chance of 120" in year.say("what if we only get 90")
 
 
@@ -191,7 +195,9 @@ def test_a_small_test_asks_for_more_seed_than_a_large_one(talk: Talk) -> None:
 def test_mothers_are_weighed_by_what_they_gave(year: Talk) -> None:
     # 72^2 / (40^2 + 20^2 + 12^2) = 2.42 (inverse Simpson; Laakso and Taagepera 1979).
     told = year.say("how many mothers does coyote brush come from")
-    assert "3 mothers" in told and "2.4" in told and "narrow" in told
+    assert "3 mothers" in told
+    assert "2.4" in told
+    assert "narrow" in told
 
 
 def test_a_failing_lot_is_said_at_the_check_that_shows_it(year: Talk) -> None:

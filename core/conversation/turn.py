@@ -54,6 +54,7 @@ def _take(store: Store, crew: int, message: Message, now: datetime, say: Say) ->
                 buttons=[(choice.label, choice.action) for choice in said.choices],
                 at=now,
                 reply_to=message.message_id,
+                document=said.document,
                 records=[one.number for one in records],
             )
         return Turn(answers=answers)

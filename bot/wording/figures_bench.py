@@ -68,12 +68,7 @@ def cells(facts: dict[str, Any]) -> list[str]:
 
 def medium(facts: dict[str, Any]) -> list[str]:
     """The mix, its range, and bags."""
-    what = listed(
-        [
-            f"{count} {size + ' ' if size else ''}{kind}{'s' if count != 1 else ''}"
-            for count, kind, size, _ in facts["what"]
-        ]
-    )
+    what = listed([_filled(count, kind, size) for count, kind, size, _ in facts["what"]])
     trays = f" They fill {plural(facts['trays'], 'tray')}." if facts["trays"] else ""
     return [
         f"{what}: about {facts['cubic_feet']:.1f} cu ft ({facts['litres']:.0f} l) of mix, "
@@ -81,6 +76,12 @@ def medium(facts: dict[str, Any]) -> list[str]:
         f"Could be {facts['least_litres']:.0f} to {facts['most_litres']:.0f} l: brand and fluffing; {percent(facts['settling'])} for settling is in it.",
         "Fill 10 pots from one bag and note it: yours is the better figure.",
     ]
+
+
+def _filled(count: int, kind: str, size: str) -> str:
+    if kind in ("cell", "plug"):
+        return f"{plural(count, kind)} ({size} to the tray)"
+    return f"{count} {size + ' ' if size else ''}{kind}{'s' if count != 1 else ''}"
 
 
 def bench(facts: dict[str, Any]) -> list[str]:

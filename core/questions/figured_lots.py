@@ -210,6 +210,11 @@ def _look_of(record: Record, lot: Lot, state: str, zone: ZoneInfo) -> Look | Non
 
 
 def _day_counted(lot: Lot, counted: Counted | None, zone: ZoneInfo) -> date:
+    known = lot.germinated if lot.kind == "seed" else lot.rooted
+    gone = lot.sold + lot.given + lot.planted_out
+    if counted is not None and counted.count is not None and counted.count >= (known or 0) + gone:
+        return local_day(counted.at, zone)
+    # Potting more than were counted tells of roots as well.
     moments: list[datetime] = [moment for moment in (counted.at if counted else None, lot.potted_at) if moment]
     return local_day(max(moments, default=lot.last_count_at or lot.opened_at), zone)
 

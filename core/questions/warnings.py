@@ -52,7 +52,7 @@ def is_it_failing(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     rows = []
     for lot in asked.lots:
         own = figures_of(lot, books.crew.zone)
-        if own is None:
+        if own is None or (not entry.lots and not own.unrooted):
             continue
         roots, losses = _looked(books, own, now)
         row = _facts(books, lot, own, now)

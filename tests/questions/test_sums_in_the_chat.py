@@ -228,3 +228,25 @@ def test_a_lot_nobody_counted_is_named_in_the_season(year: Talk) -> None:
 
 def test_a_question_with_no_plant_asks_for_one(talk: Talk) -> None:
     assert "Which plant" in talk.say("how many should i stick")
+
+
+def test_a_lot_is_held_against_the_day_of_its_count_not_of_its_potting(year: Talk) -> None:
+    # Counted on day 49, potted on day 69.
+    assert "58 of 72 rooted on day 49" in year.say("is lot 2 failing")
+
+
+def test_cells_are_counted_by_the_tray(talk: Talk) -> None:
+    # 3 x 72 cells of 40 ml are 8.6 l, with 15 % settling 9.9 l (arithmetic on containers.toml).
+    told = talk.say("how much mix for 3 72-cell trays")
+    assert "216 cells (72 to the tray)" in told
+    assert "(10 l)" in told
+
+
+def test_how_to_and_looking_up_stay_what_they_were(year: Talk) -> None:
+    assert "how these are done" in year.say("how do i root coyote brush")
+    year.wait(minutes=20)
+    assert "No record" in year.say("did anyone water tray 2")
+    year.wait(minutes=20)
+    assert "bleach" in year.say("how much bleach for 3 gal at 1:9")
+    year.wait(minutes=20)
+    assert "lost 41 to rot" in year.say("what happened with lot 1")

@@ -4,9 +4,12 @@ Rules
 1. A crew's tick is one transaction: what is due is claimed (claims that nobody finished come back first), grouped, put
    into the outbox with its buttons, and marked as said. A crash in between says it at the next tick.
 2. What is no longer worth doing is closed, as a question or without a word, and its subject is planned anew.
-3. A chat gets at most one message of reminders a minute; what is too much waits for the next.
+3. A chat gets at most one message of reminders a minute; what is too much waits for the next. The books of one crew
+   that break hold up no other crew.
 4. The list without hours belongs to the morning: what joins it later in the day waits for tomorrow's, where today's was
    already sent.
+5. Who said "stop reminding me" is not addressed, and what belongs to them alone waits until they ask for it again.
+6. An early warning is closed as soon as it is said.
 """
 
 from __future__ import annotations
@@ -17,9 +20,10 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.wording.reminders import digest_buttons, digest_text, handed_over, short_name
+from core.conversation.hushing import who_is_quiet
 from core.conversation.replanning import crew_protocols, history_of, replan
 from core.records import in_order
-from core.reminders import Subject, clock, kinds
+from core.reminders import Due, Subject, clock, kinds
 from core.reminders.digest import Digest, Waiting, goes_to_lead, group, next_saying, says_early
 from core.reminders.roster import next_on, on_shift
 from core.storage import Books, Crew, Member, Store, StoredReminder
@@ -34,11 +38,20 @@ _DAILY = frozenset({"daily_look", "mist"})
 
 
 def tick(store: Store, now: datetime) -> int:
-    """Says what is due at `now` (aware) for every crew; returns how many messages went into the outbox."""
+    """Says what is due at `now` (aware) for every crew; returns how many messages went into the outbox.
+
+    What broke for one crew is raised after the others had their turn.
+    """
     posted = 0
+    broken: Exception | None = None
     for crew in store.crews_due(now):
-        with store.books(crew) as books:
-            posted += _tick_crew(books, now)
+        try:
+            with store.books(crew) as books:
+                posted += _tick_crew(books, now)
+        except Exception as wrong:
+            broken = broken or wrong
+    if broken is not None:
+        raise broken
     return posted
 
 
@@ -62,6 +75,8 @@ class _Minute:
     lead: Member | None
     now: datetime
     protocol: Protocol
+    quiet: frozenset[str] = frozenset()
+    """Members who asked for no reminders, in lower case."""
 
     @property
     def zone(self) -> ZoneInfo:
@@ -80,16 +95,25 @@ class _Minute:
 def _tick_crew(books: Books, now: datetime) -> int:
     crew = books.crew
     lead = books.member(crew.lead) if crew.lead else None
-    minute = _Minute(books=books, crew=crew, lead=lead, now=now, protocol=crew_protocols(books).for_plant(None))
+    minute = _Minute(
+        books=books, crew=crew, lead=lead, now=now, protocol=crew_protocols(books).for_plant(None),
+        quiet=who_is_quiet(books),
+    )  # fmt: skip
     claimed, missed = _claim(minute)
     claimed = [one for one in _wait_for_morning(minute, claimed) if not _is_empty_hand_over(minute, one)]
-    waiting = [_waiting(one) for one in claimed]
+    claimed = _hold_for_quiet(minute, claimed)
+    missed = [one for one in missed if not _is_for_quiet(minute, one.due)]
+    waiting = [_waiting(one, minute) for one in claimed]
     if any(kinds()[one.due.kind].soft and one.due.timed for one in waiting):
         waiting += _early(minute, waiting)
     by_chat: dict[str | None, list[Waiting]] = {}
     for one in (*waiting, *missed):
         by_chat.setdefault(one.due.chat or minute.home(), []).append(one)
-    return sum(_say(minute, chat, ours) for chat, ours in by_chat.items())
+    to_lead = minute.lead.private_chat if minute.lead else None
+    order = sorted(
+        by_chat.items(), key=lambda pair: pair[0] == to_lead
+    )  # the lead's own after what goes up to the lead
+    return sum(_say(minute, chat, ours) for chat, ours in order)
 
 
 def _claim(minute: _Minute) -> tuple[list[StoredReminder], list[Waiting]]:
@@ -98,7 +122,7 @@ def _claim(minute: _Minute) -> tuple[list[StoredReminder], list[Waiting]]:
     open_ones: dict[int, StoredReminder] = {}
     missed: list[Waiting] = []
     for _ in range(ROUNDS):
-        claimed = books.claim_due(now, CLAIM_AT_ONCE)
+        claimed = books.claim_due(now, CLAIM_AT_ONCE, sweep=False)  # a claim here ends with its transaction
         past = [one for one in claimed if _is_past(one, now)]
         open_ones |= {one.number: one for one in claimed if not _is_past(one, now)}
         if not past:
@@ -107,7 +131,7 @@ def _claim(minute: _Minute) -> tuple[list[StoredReminder], list[Waiting]]:
             how = "asked" if kinds()[one.due.kind].past == "ask" else "gone"
             books.close_reminder(one.number, how=how, at=now)
             if not one.said_times and one.due.kind not in _DAILY:
-                missed.append(replace(_waiting(one), missed=True))
+                missed.append(replace(_waiting(one, minute), missed=True))
         replan(books, dict.fromkeys(one.due.subject for one in past), now)
         open_ones = {number: one for number, one in open_ones.items() if _holds(books, number)}
     return list(open_ones.values()), missed
@@ -151,12 +175,35 @@ def _early(minute: _Minute, said: Sequence[Waiting]) -> list[Waiting]:
     until = minute.now + minute.protocol.length("together") + timedelta(seconds=1)
     known = {one.number for one in said}
     soon = [one for one in minute.books.open_reminders(sent=False, until=until) if one.state == "planned"]
-    waiting = [_waiting(one) for one in soon if one.number not in known]
-    return [one for one in waiting if says_early(one, minute.now, minute.protocol)]
+    waiting = [_waiting(one, minute) for one in soon if one.number not in known]
+    waiting = [one for one in waiting if says_early(one, minute.now, minute.protocol)]
+    return [one for one in waiting if not _is_for_quiet(minute, one.due)]
 
 
-def _waiting(one: StoredReminder) -> Waiting:
-    return Waiting(number=one.number, due=one.due, comes_at=one.due_at, said_times=one.said_times)
+def _waiting(one: StoredReminder, minute: _Minute) -> Waiting:
+    """The reminder as it is said at this minute: a session that comes later than planned ends later."""
+    due, begins_at = one.due, max(one.due_at, minute.now)
+    if due.kind == "wean" and begins_at > due.due_at:
+        back_by = (begins_at + timedelta(minutes=due.facts["minutes"])).astimezone(minute.zone)
+        due = replace(due, facts=due.facts | {"back_by": f"{back_by:%H:%M}"})
+    return Waiting(number=one.number, due=due, comes_at=one.due_at, said_times=one.said_times)
+
+
+def _hold_for_quiet(minute: _Minute, claimed: Sequence[StoredReminder]) -> list[StoredReminder]:
+    """What is said now; what belongs to somebody who wants no reminders is looked at again in the morning."""
+    held = [one for one in claimed if _is_for_quiet(minute, one.due)]
+    for one in held:
+        minute.books.postpone(one.number, minute.list_at(1))
+    return [one for one in claimed if one not in held]
+
+
+def _is_for_quiet(minute: _Minute, due: Due) -> bool:
+    if not minute.quiet:
+        return False
+    if due.kind == "hand_over":
+        return {str(name).lower() for name in due.facts.get("who", ())} <= minute.quiet
+    private = {one.private_chat for one in minute.books.members() if one.name.lower() in minute.quiet}
+    return (due.to or "").lower() in minute.quiet or (due.chat is not None and due.chat in private)
 
 
 def _say(minute: _Minute, chat: str | None, waiting: Sequence[Waiting]) -> int:
@@ -193,23 +240,28 @@ def _put_off(books: Books, waiting: Iterable[Waiting], until: datetime) -> None:
 def _post(minute: _Minute, chat: str, digest: Digest, waiting: Sequence[Waiting]) -> None:
     books, now = minute.books, minute.now
     text = digest_text(digest, now, minute.zone)
+    channel = minute.crew.group_channel if chat == minute.crew.group_chat else None
     if "hand_over" in digest.kinds:
         following = next_on(books.records(acts=("roster",)), now + timedelta(minutes=1), minute.zone)
         text += "\n" + handed_over(_open_names(books), following)
     message = books.post(
-        chat=chat, text=text, at=now, buttons=digest_buttons(digest), reminders=[one.number for one in waiting]
-    )
+        chat=chat, text=text, at=now, buttons=digest_buttons(digest), reminders=[one.number for one in waiting],
+        channel=channel,
+    )  # fmt: skip
     sayings: dict[datetime | None, list[int]] = {}
     for one in waiting:
         if not one.missed:
             sayings.setdefault(next_saying(one, now, minute.zone, minute.protocol), []).append(one.number)
     for again_at, numbers in sayings.items():
-        books.mark_sent(numbers, now, message.number, again_at=again_at)
+        books.mark_sent(numbers, now, message.number, again_at=again_at, chat=chat)
+    for one in waiting:
+        if kinds()[one.due.kind].once and not one.missed:
+            books.close_reminder(one.number, how="gone", at=now)
 
 
 def _tell_lead(minute: _Minute, chat: str, waiting: Sequence[Waiting]) -> int:
     lead = minute.lead
-    if lead is None or not lead.private_chat or lead.private_chat == chat:
+    if lead is None or not lead.private_chat or lead.private_chat == chat or lead.name.lower() in minute.quiet:
         return 0
     for_lead = [
         one for one in waiting if not one.missed and goes_to_lead(one, minute.now, minute.zone, minute.protocol)
@@ -217,10 +269,16 @@ def _tell_lead(minute: _Minute, chat: str, waiting: Sequence[Waiting]) -> int:
     digest = group(for_lead, minute.now, minute.zone, minute.protocol, for_lead=True)
     if digest is None:
         return 0
+    now = minute.now
+    settled = f"reminded:{lead.private_chat}"
+    said_just_now = minute.books.setting(settled) == f"{now:%Y-%m-%dT%H:%M}"
+    at = now.replace(second=0, microsecond=0) + timedelta(minutes=1) if said_just_now else now
     minute.books.post(
-        chat=lead.private_chat, text=digest_text(digest, minute.now, minute.zone), at=minute.now,
+        chat=lead.private_chat, text=digest_text(digest, now, minute.zone), at=now,
         buttons=digest_buttons(digest), reminders=[one.number for one in for_lead], channel=lead.channel,
+        not_before=at if said_just_now else None,
     )  # fmt: skip
+    minute.books.settle(settled, f"{at:%Y-%m-%dT%H:%M}")
     return 1
 
 
@@ -230,8 +288,9 @@ def _addressed(minute: _Minute, waiting: Iterable[Waiting]) -> tuple[str, ...]:
     if all(one.due.kind in ("as_asked", "hand_over") for one in waiting):
         return ()
     names = on_shift(minute.books.records(acts=("roster",)), minute.now, minute.zone)
+    names = tuple(name for name in names if name.lower() not in minute.quiet)
     lead = minute.lead
-    if lead is not None and not lead.private_chat:
+    if lead is not None and not lead.private_chat and lead.name.lower() not in minute.quiet:
         late = [one for one in waiting if goes_to_lead(one, minute.now, minute.zone, minute.protocol)]
         names = tuple(dict.fromkeys((*names, lead.name))) if late else names
     return names
@@ -251,7 +310,7 @@ def _unanswered(minute: _Minute) -> list[Waiting]:
         early, late = one.due.due_at - timedelta(hours=1), one.due.due_at + timedelta(hours=24)
         if not any(early <= at <= late for at in known[subject]):
             latest[(subject, one.due.kind)] = one
-    return [_waiting(one) for one in latest.values()]
+    return [_waiting(one, minute) for one in latest.values()]
 
 
 def _known_at(books: Books, subject: Subject) -> set[datetime]:

@@ -155,9 +155,13 @@ def undone(answer: Undone) -> str:
 def confirmed(answer: Confirmed, now: datetime) -> str:
     """A reminder answered, and what comes next."""
     if answer.how == "stop":
-        return "I will not remind you of that any more. Text what you did and I still keep it."
+        return 'I will not remind you of that any more. To have it back: "remind us of tray 2 again", or of the lot.'
     if answer.how == "stop_all":
-        return "I will not remind you any more. Text me any time; the crew still gets its reminders."
+        return 'I will not remind you any more; the crew still gets its reminders. "Remind me again" ends that.'
+    if answer.how == "start_all":
+        return "I remind you again."
+    if answer.how == "start":
+        return plan_line(answer.plan, now) or "I remind you of that again."
     lines: list[str] = []
     match answer.how:
         case "later":

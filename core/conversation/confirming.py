@@ -13,12 +13,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from core.answers import Answer, Asked, Choice, Confirmed, Refused
+from core.conversation.hushing import hush, stop_or_start
 from core.conversation.recording import Outcome, record
-from core.conversation.replanning import every_subject, replan
+from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.entries import Entry
 from core.lengths import Length
-from core.records import local_day
 from core.reminders import Due
 from core.storage import Books, RecordDraft, StoredReminder
 
@@ -150,28 +150,9 @@ def _write_reply(books: Books, scene: Scene, entry: Entry, due: Due, outcome: Ou
 
 
 def _stop(books: Books, scene: Scene, entry: Entry) -> Answer:
-    outcome = Outcome()
     if entry.lots or entry.trays:
-        year = local_day(scene.message.said_at, scene.zone).year % 100
-        numbers = [books.resolve(texted, year) for texted in entry.lots]
-        if None in numbers:
-            return Asked(kind="lot", entry=entry, facts={"unknown": entry.lots[numbers.index(None)]})
-        names = [("lot", number) for number in numbers if number] + [("tray", tray) for tray in entry.trays]
-        for kind, name in names:
-            said_at = scene.message.said_at
-            books.write(
-                RecordDraft(
-                    lot=name if kind == "lot" else None, trays=(name,) if kind == "tray" else (), entry=entry,
-                    at=said_at, said_at=said_at, by=scene.speaker, told_by=scene.speaker, said=scene.message.text,
-                    message=scene.key,
-                )
-            )  # fmt: skip
-        touched = [subject for subject in every_subject(books) if (subject.kind, subject.name) in names]
-        replan(books, touched, scene.now)
-        return Confirmed(how="stop", dues=(), acts=tuple(outcome.acts), choices=(
-            Choice(label="undo", action={"undo": scene.key}),
-        ))  # fmt: skip
-    books.settle(f"quiet:{scene.speaker}", "yes")
+        return stop_or_start(books, scene, entry)
+    hush(books, scene.speaker)
     return Confirmed(how="stop_all", dues=())
 
 

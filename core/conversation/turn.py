@@ -17,6 +17,7 @@ from datetime import datetime
 from core.answers import Answer, Safety
 from core.conversation.answering import answer_with_words
 from core.conversation.asking import give_up
+from core.conversation.hushing import hear_wish
 from core.conversation.keeping import keep_unworked, may_be_kept
 from core.conversation.messages import LONGEST_NOTE, Message, Say, Turn, message_values
 from core.conversation.noting import complete_note, edit_note, take_note
@@ -79,6 +80,9 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
         return _safety(books, scene, kind)
     if message.edit:
         return edit_note(books, scene)
+    wish = hear_wish(books, scene)
+    if wish is not None:
+        return (wish,), ()
     reading = read(words, scene.local_now, scene.names)
     if scene.question is not None:
         answered = answer_with_words(books, scene, scene.question, reading)

@@ -8,11 +8,12 @@ Rules
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import datetime
 from typing import Final
 
 from core.entries import Act
+from core.records import Record, in_order
 from core.reminders import asked, cover, roots, sale, seed, solutions, wean
 from core.reminders.ground import Ground, History, survey
 from core.reminders.values import Due
@@ -78,11 +79,22 @@ def _is_stopped(ground: Ground) -> bool:
     subject = ground.subject
     if subject.kind not in ("lot", "tray"):
         return False
-    words = [
-        record.entry.answer
-        for record in ground.of(Act.REPLY)
-        if record.reminder is None
-        and record.entry.answer in ("stop", "yes")
-        and (record.lot == subject.name or subject.name in record.trays)
-    ]
-    return bool(words) and words[-1] == "stop"
+    words = [record for record in in_order(ground.history.records) if _is_wish(record)]
+    if subject.kind == "lot":
+        return _ends_in_stop(record for record in words if record.lot == subject.name)
+    of_tray = [record for record in words if subject.name in record.entry.trays]
+    lots = [lot.number for lot in ground.history.lots]
+    if not lots:
+        return _ends_in_stop(of_tray)
+    return all(_ends_in_stop(one for one in words if one.lot == lot or one in of_tray) for lot in lots)
+
+
+def _is_wish(record: Record) -> bool:
+    """True for words that end the reminders of a lot or tray, or ask for them again; no answer to a reminder is one."""
+    entry = record.entry
+    return entry.act is Act.REPLY and record.reminder is None and entry.answer in ("stop", "yes")
+
+
+def _ends_in_stop(words: Iterable[Record]) -> bool:
+    answers = [record.entry.answer for record in words]
+    return bool(answers) and answers[-1] == "stop"

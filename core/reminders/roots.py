@@ -79,7 +79,7 @@ def shade_out(ground: Ground) -> tuple[Due, ...]:
     if lot is None or not pots:
         return ()
     potted_at = pots[-1].at
-    if any(record.at > potted_at and _changes_place(record) for record in ground.of(Act.MOVE, Act.HARDEN)):
+    if any(record.order() > pots[-1].order() and _changes_place(record) for record in ground.of(Act.MOVE, Act.HARDEN)):
         return ()
     wilted = {ground.day(record.at) for record in ground.of(Act.WILT) if record.at > potted_at}
     protocol = ground.protocol
@@ -98,7 +98,9 @@ def old_count(ground: Ground) -> tuple[Due, ...]:
         default=max(lot.opened_at, lot.potted_at or lot.opened_at),
     )
     moved = [
-        record.at for record in ground.of(Act.MOVE, Act.SPLIT) if record.at > counted_at and _changes_place(record)
+        record.at
+        for record in ground.of(Act.MOVE, Act.SPLIT)
+        if record.at > counted_at and _changes_place(record) and not _brings_in(record)
     ]
     days = ground.protocol.days("old_count")
     old_on = ground.day(counted_at) + timedelta(days=days)
@@ -191,6 +193,11 @@ def _counts(record: Record) -> bool:
 
 def _changes_place(record: Record) -> bool:
     return record.entry.act is not Act.MOVE or record.entry.duration is None
+
+
+def _brings_in(record: Record) -> bool:
+    """True where plants only came back in from where they stood for a while: no plant changed its tray."""
+    return record.entry.to == "inside" or "|bring_in|" in (record.reminder or "")
 
 
 def _after(ground: Ground, record: Record, held_on: date, day: int) -> bool:

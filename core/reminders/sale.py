@@ -32,7 +32,7 @@ def countdown(ground: Ground) -> tuple[Due, ...]:
     said_on = ground.day(target.at)
     facts = {"sale_on": sale_on.isoformat(), "plants": [ground.subject.name], "count": target.entry.count}
     dues = [
-        ground.due("countdown", ground.morning(day), step=before, facts=facts | {"before": before})
+        ground.due("countdown", ground.morning(day), step=before, facts=facts | {"before": before, "to_go": before})
         for before in sorted(ground.protocol.day_steps("countdown_days"), reverse=True)
         if (day := sale_on - timedelta(days=before)) >= said_on
     ]

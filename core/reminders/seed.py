@@ -206,8 +206,14 @@ def _bag_chain(ground: Ground, plant: str, source: str, record: Record, every: t
 
 def _last_look(ground: Ground, since: datetime) -> date:
     """The day of the last look at seed that lies in a stratification since `since`, or the day on which it went in."""
-    looks = [record for record in ground.of(Act.CHECK, Act.NOTE, Act.LOSE) if record.at > since]
-    return ground.day(looks[-1].at if looks else since)
+    done = [
+        record
+        for key, answers in ground.answers.items()
+        for record in answers
+        if key.split("|")[1] == "cold_look" and record.entry.answer in ("done", "yes")
+    ]
+    looks = [record.at for record in (*ground.of(Act.CHECK, Act.NOTE, Act.LOSE), *done) if record.at > since]
+    return ground.day(max(looks, default=since))
 
 
 def _colds(ground: Ground) -> tuple[Cold, ...]:

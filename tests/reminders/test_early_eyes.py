@@ -130,3 +130,25 @@ def test_a_look_that_found_none_teaches_nothing() -> None:
         "2026-03-30 10:00", "check", state="roots_out"
     )
     assert first_roots_on_day(lot, notes.records, ZONE) == (at("2026-03-23 10:00") - at("2026-02-23 09:00")).days
+
+
+def test_a_look_that_was_answered_as_done_is_a_look() -> None:
+    notes = cold()
+    look = one(plan_of(notes, "2026-11-09 10:01"), "cold_look")
+    notes.note("2026-11-09 10:05", "reply", answer="done", reminder=look.key())
+    assert told(plan_of(notes, "2026-11-09 10:06"), "cold_unseen") == [("cold_unseen", "2026-11-30 10:00")]
+
+
+def test_plants_brought_in_for_the_night_need_no_new_count() -> None:
+    notes = (
+        covered().note("2026-03-20 08:00", "pot", count=72).note("2026-03-20 09:00", "check", state="alive", count=72)
+    )
+    notes.note("2026-03-21 09:00", "harden").note("2026-03-21 17:00", "move", to="inside")
+    assert told(plan_of(notes, "2026-03-21 17:01"), "old_count") == [("old_count", "2026-04-17 08:00")]
+    notes.note("2026-03-22 09:00", "move", to="slab")
+    assert told(plan_of(notes, "2026-03-22 09:01"), "old_count") == [("old_count", "2026-03-23 08:00")]
+
+
+def test_a_move_noted_in_the_minute_of_the_potting_takes_them_out_of_the_shade() -> None:
+    notes = covered().note("2026-03-20 08:00", "pot", count=72).note("2026-03-20 08:00", "move", to="slab")
+    assert told(plan_of(notes, "2026-03-20 08:01"), "shade_out") == []

@@ -126,13 +126,13 @@ class Postman:
         clock: Callable[[], datetime],
         *,
         media: Path,
-        limits: Limits | None = None,
+        pacer: Pacer | None = None,
         pace: float = 1.0,
     ) -> None:
         self._store, self._books, self._send, self._clock = store, books, send, clock
         self._media = media
         self._pace = pace  # what the pauses between looks and tries are multiplied with
-        self._pacer = Pacer(limits or Limits())
+        self._pacer = pacer or Pacer(Limits())
         self._on_the_wire = asyncio.Semaphore(SENDS_AT_ONCE)
         self._under_way: set[asyncio.Task[None]] = set()
         self._pieces_sent: dict[int, int] = {}

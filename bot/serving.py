@@ -26,7 +26,7 @@ from telegram import error as errors
 
 from bot.books_thread import BooksThread
 from bot.one_poller import only_poller
-from bot.pacing import Limits
+from bot.pacing import Pacer
 from bot.photographs import Photographer
 from bot.polling import BackOff, Poller, Taker, first_of, pause
 from bot.postman import Postman
@@ -118,10 +118,10 @@ async def run(
     out: TextIO,
     stopping: asyncio.Event,
     *,
-    limits: Limits | None = None,
+    pacer: Pacer | None = None,
     pace: float = 1.0,
 ) -> None:
-    """Serves until `stopping`; `limits` are Telegram's by default; `pace` stretches all pauses after a failure."""
+    """Serves until `stopping`; `pacer` keeps Telegram's limits by default; `pace` stretches all pauses after a failure."""
     application, asker = build_application(settings.telegram_token or "", settings.telegram_api)
     books = BooksThread()
     try:
@@ -132,7 +132,7 @@ async def run(
             print(crew_line(crew.name, crew.code, me.username, crew.lead is not None), file=out)
         postman = Postman(
             store, books, partial(send_letter, application), clock,
-            media=Path(settings.media), limits=limits, pace=pace,
+            media=Path(settings.media), pacer=pacer, pace=pace,
         )  # fmt: skip
         bench = _Bench(
             settings=settings,

@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from bot.pacing import Limits
+from bot.pacing import Limits, Pacer
 from bot.serving import ready_crews, run
 from bot.settings import Settings
 from core.storage import Store, open_store
@@ -36,7 +36,7 @@ class Serving:
         self.mail = Mail()
         self.out = io.StringIO()
         self.began_at, self._began = datetime.fromtimestamp(BEGAN, UTC), time.monotonic()
-        self.limits, self.pace = QUICK, 0.05
+        self.pacer, self.pace = Pacer(QUICK), 0.05
         self.settings = settings_for(api, f"sqlite:///{folder / 'bench.db'}", folder)
         ready_crews(store, self.settings)
 
@@ -48,7 +48,7 @@ class Serving:
     async def under_way(self) -> AsyncIterator[None]:
         stopping = asyncio.Event()
         task = asyncio.create_task(
-            run(self.settings, self.store, self.clock, self.out, stopping, limits=self.limits, pace=self.pace)
+            run(self.settings, self.store, self.clock, self.out, stopping, pacer=self.pacer, pace=self.pace)
         )
         try:
             yield

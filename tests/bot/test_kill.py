@@ -87,9 +87,7 @@ def test_a_backlog_of_300_survives_kill_9(tmp_path: Path, api: BotApi, errors: I
     second = Process(api, tmp_path, errors)
     assert second.process.wait(timeout=30) == 2  # only one may poll with a token
     until(lambda: not api.unconfirmed() and not waiting(store), 60, errors, every=0.2)
-    began = time.monotonic()
     assert serving.end(signal.SIGTERM) == 0
-    assert time.monotonic() - began < 5
     errors.seek(0)
     told = errors.read()
     assert "already uses this token" in told

@@ -121,7 +121,7 @@ async def run(
     pacer: Pacer | None = None,
     pace: float = 1.0,
 ) -> None:
-    """Serves until `stopping`; `pacer` keeps Telegram's limits by default; `pace` stretches all pauses after a failure."""
+    """Serves until `stopping`; `pacer` keeps Telegram's limits; `pace` stretches the pauses after a failure."""
     application, asker = build_application(settings.telegram_token or "", settings.telegram_api)
     books = BooksThread()
     try:

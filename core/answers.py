@@ -37,8 +37,6 @@ class Act:
     lots: tuple[Lot, ...] = ()
     trays: tuple[str, ...] = ()
     opened: bool = False
-    by_other: str | None = None
-    balance: str | None = None
     over: bool | None = None
 
 

@@ -22,9 +22,5 @@ class BadLength(BenchError):
     """A length of time that is not written as ISO 8601 writes it."""
 
 
-class NoSuchLot(BenchError):
-    """A lot number that the crew's books do not hold."""
-
-
 class BooksBroken(BenchError):
     """Stored state that does not follow from its entries."""

@@ -23,14 +23,11 @@ from core.storage import Books, OpenQuestion, RecordDraft
 QUESTION_LASTS = timedelta(days=1)
 
 
-def pend_readings(reading: Reading) -> tuple[list[Entry | Pending], list[str]]:
-    """The entries of a reading in order, those with something missing as `Pending`, and the asks that no entry owns."""
+def pend_readings(reading: Reading) -> list[Entry | Pending]:
+    """The entries of a reading in order, those with something missing as `Pending`."""
     asks_of: dict[int, list[Ask]] = {}
-    loose: list[str] = []
     for ask in reading.asks:
-        if ask.entry is None:
-            loose.append(ask.kind)
-        else:
+        if ask.entry is not None:
             asks_of.setdefault(ask.entry, []).append(ask)
     placed: list[Entry | Pending] = []
     for index, entry in enumerate(reading.entries):
@@ -47,7 +44,7 @@ def pend_readings(reading: Reading) -> tuple[list[Entry | Pending], list[str]]:
                 more=tuple(ask.kind for ask in others),
             )
         )
-    return placed, loose
+    return placed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,7 +20,7 @@ from core.conversation.scene import Scene
 from core.entries import Entry
 from core.lengths import Length
 from core.reminders import Due
-from core.storage import Books, RecordDraft, StoredReminder
+from core.storage import Books, StoredReminder
 
 LATER = Length.of_minutes(60)
 _NOT_YET = frozenset({"not yet", "no not yet", "not ready", "not ready yet"})
@@ -119,7 +119,7 @@ def _close(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredRemin
     )
 
 
-_ALL_DOUBTS = ("above_left", "closed", "on_hold", "lower_count", "told_twice")
+_ALL_DOUBTS = ("above_left", "closed", "on_hold", "count_lower", "told_twice")
 
 
 def _write_reply(books: Books, scene: Scene, entry: Entry, due: Due, outcome: Outcome) -> None:
@@ -130,23 +130,9 @@ def _write_reply(books: Books, scene: Scene, entry: Entry, due: Due, outcome: Ou
         lots=(subject.name,) if subject.kind == "lot" else (),
         trays=(subject.name,) if subject.kind == "tray" else (),
     )
-    said_at = scene.message.said_at
-    outcome.records.append(
-        books.write(
-            RecordDraft(
-                lot=subject.name if subject.kind == "lot" else None,
-                trays=(subject.name,) if subject.kind == "tray" else (),
-                entry=named,
-                at=said_at,
-                said_at=said_at,
-                by=scene.speaker,
-                told_by=scene.speaker,
-                said=scene.message.text or (entry.answer or ""),
-                message=scene.key,
-                reminder=due.key(),
-            )
-        )
-    )
+    draft = scene.draft(named, lot=subject.name if subject.kind == "lot" else None, trays=named.trays)
+    said = scene.message.text or (entry.answer or "")
+    outcome.records.append(books.write(replace(draft, said=said, reminder=due.key())))
 
 
 def _stop(books: Books, scene: Scene, entry: Entry) -> Answer:

@@ -21,7 +21,7 @@ from core.conversation.recording import Pending, refold, subjects_of
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.records import Record, local_day
+from core.records import Record
 from core.storage import Books, RecordDraft
 
 _ABOUT_THE_NOTE = frozenset({"act", "rest", "lots"})
@@ -162,7 +162,7 @@ def _amend_to(books: Books, scene: Scene, twins: Sequence[Record], before: Entry
 
 
 def _move_to_lot(books: Books, scene: Scene, records: Sequence[Record], entry: Entry) -> Answer:
-    year = local_day(scene.message.said_at, scene.zone).year % 100
+    year = scene.year()
     moved = [record for record in records if record.message == records[-1].message and record.lot]
     if not moved:
         return Refused(why="nothing_to_amend")
@@ -220,8 +220,7 @@ def _corrigible(books: Books, scene: Scene, entry: Entry) -> list[Record]:
         getattr(entry, part.name) not in (None, (), False) for part in fields(Entry) if part.name not in _ABOUT_THE_NOTE
     )
     if entry.lots and not only_lots:
-        year = local_day(scene.message.said_at, scene.zone).year % 100
-        number = books.resolve(entry.lots[0], year)
+        number = books.resolve(entry.lots[0], scene.year())
         return [record for record in books.lot_records(number) if record.holds()] if number else []
     last = books.last_message_with_records(scene.speaker, scene.chat, but=_NOT_ACTS)
     return [record for record in books.records_of_message(last) if record.holds()] if last else []
@@ -262,13 +261,7 @@ def draft_after(scene: Scene, record: Record, after: Entry) -> RecordDraft:
 
 
 def _write_mark(books: Books, scene: Scene, entry: Entry) -> Record:
-    said_at = scene.message.said_at
-    return books.write(
-        RecordDraft(
-            lot=None, trays=(), entry=entry, at=said_at, said_at=said_at, by=scene.speaker, told_by=scene.speaker,
-            said=scene.message.text, message=scene.key,
-        )
-    )  # fmt: skip
+    return books.write(scene.draft(entry))
 
 
 def refold_all(books: Books, scene: Scene, records: Sequence[Record]) -> tuple[str, ...]:

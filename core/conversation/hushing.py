@@ -17,8 +17,7 @@ from core.conversation.recording import subjects_of
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.records import local_day
-from core.storage import Books, RecordDraft
+from core.storage import Books
 
 KEPT_AS: Final = "quiet"
 _ON: Final = (
@@ -71,16 +70,11 @@ def hear_wish(books: Books, scene: Scene) -> Answer | None:
 
 def stop_or_start(books: Books, scene: Scene, entry: Entry) -> Answer:
     """Writes that the lots and trays of `entry` are left alone (answer `stop`) or asked for again (`yes`)."""
-    said_at = scene.message.said_at
-    year = local_day(said_at, scene.zone).year % 100
-    numbers = [books.resolve(texted, year) for texted in entry.lots]
+    numbers = [books.resolve(texted, scene.year()) for texted in entry.lots]
     if None in numbers:
         return Asked(kind="lot", entry=entry, facts={"unknown": entry.lots[numbers.index(None)]})
     lots = [lot for number in numbers if number and (lot := books.lot(number)) is not None]
-    draft = RecordDraft(
-        lot=None, trays=entry.trays, entry=entry, at=said_at, said_at=said_at, by=scene.speaker,
-        told_by=scene.speaker, said=scene.message.text, message=scene.key,
-    )  # fmt: skip
+    draft = scene.draft(entry, trays=entry.trays)
     # what is said of a lot is kept with its trays too: a tray whose every lot is left alone asks for nothing
     drafts = [replace(draft, lot=lot.number, trays=lot.trays) for lot in lots]
     written = [books.write(one) for one in (drafts if lots else [draft])]

@@ -36,9 +36,11 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
-    placed, _loose = pend_readings(reading)
-    asks = {_asks(books, scene, one) for one in placed}
-    if "told_twice" not in asks and not scene.message.edit and said_before(books, scene):
+    placed = pend_readings(reading)
+    again = not scene.message.edit and said_before(books, scene)
+    # What recording would ask is worked out ahead only where it decides something.
+    asks = {_asks(books, scene, one) for one in placed} if again or scene.question is not None else set()
+    if again and "told_twice" not in asks:
         twice = _said_twice(placed)
         if twice is not None:
             return (put_question(books, scene, [twice]),), ()

@@ -21,9 +21,9 @@ from core.conversation.remarking import remarks_for, warnings_for
 from core.conversation.scene import Scene
 from core.conversation.shelving import fold_lot
 from core.entries import Act, Entry
-from core.lots import Lot, books_line
-from core.records import Record, instant_of, local_day
-from core.reminders import Due, Subject
+from core.lots import Lot
+from core.records import Record, instant_of
+from core.reminders import Subject
 from core.storage import Books, RecordDraft
 
 LATE = timedelta(hours=2)
@@ -52,7 +52,6 @@ class Outcome:
     records: list[Record] = field(default_factory=list)
     pending: list[Pending] = field(default_factory=list)
     subjects: dict[Subject, None] = field(default_factory=dict)
-    plan: list[Due] = field(default_factory=list)
     remarks: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
 
 
@@ -69,8 +68,7 @@ def record(
 ) -> None:
     """Places one entry and writes its records, or keeps it aside with the question that it needs."""
     said_at = said_at or scene.message.said_at
-    year = local_day(said_at, scene.zone).year % 100
-    placed = place(books, entry, year=year, reuse=scene.reuse)
+    placed = place(books, entry, year=scene.year(said_at), reuse=scene.reuse)
     if isinstance(placed, Unplaced):
         pending = Pending(
             kind=placed.kind, entries=(placed.entry,), choices=placed.choices, facts=placed.facts, forced=forced
@@ -85,16 +83,12 @@ def record(
         )
         outcome.pending.append(pending)
         return
-    draft = RecordDraft(
-        lot=None,
-        trays=placed.trays,
-        entry=placed.entry,
+    draft = replace(
+        scene.draft(placed.entry, trays=placed.trays),
         at=at,
         said_at=said_at,
         by=entry.by or scene.speaker,
-        told_by=scene.speaker,
         said=scene.message.text if said is None else said,
-        message=scene.key,
         reminder=reminder,
     )
     _write(books, scene, placed, draft, outcome)
@@ -102,12 +96,10 @@ def record(
 
 def question_of(books: Books, scene: Scene, entry: Entry) -> str | None:
     """The kind of question that recording this entry now would raise, or None; writes nothing."""
-    said_at = scene.message.said_at
-    year = local_day(said_at, scene.zone).year % 100
-    placed = place(books, entry, year=year, reuse=list(scene.reuse))
+    placed = place(books, entry, year=scene.year(), reuse=list(scene.reuse))
     if isinstance(placed, Unplaced):
         return placed.kind
-    found = doubt(books, scene, placed, instant_of(entry.on, said_at, scene.zone), ())
+    found = doubt(books, scene, placed, instant_of(entry.on, scene.message.said_at, scene.zone), ())
     return found.kind if found is not None else None
 
 
@@ -131,7 +123,6 @@ def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outco
             lots=lots,
             trays=placed.trays if draft.entry.act in _TRAY_ACTS or placed.opens else draft.entry.trays,
             opened=placed.opens is not None,
-            by_other=draft.by if draft.by != draft.told_by else None,
         )
     )
 
@@ -185,9 +176,3 @@ def _remember_free(entry: Entry, outcome: Outcome) -> None:
 
 def _sources(entry: Entry) -> list[str]:
     return ([entry.source] if entry.source else []) + [share.source for share in entry.sources]
-
-
-def balance_of(lot: Lot) -> str | None:
-    """The books of a lot in one line, where something has left it or is not explained."""
-    balance = books_line(lot)
-    return None if balance is None else str(balance)

@@ -9,9 +9,9 @@ from zoneinfo import ZoneInfo
 from core.conversation.messages import Message
 from core.entries import Act, Entry
 from core.notes import Context, Names
-from core.records import Record
+from core.records import Record, local_day
 from core.reminders import Subject
-from core.storage import Books, OpenQuestion
+from core.storage import Books, OpenQuestion, RecordDraft
 
 _LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
 """An expired question is found too, so that its words can be kept."""
@@ -46,6 +46,25 @@ class Scene:
     @property
     def chat(self) -> str:
         return self.message.chat
+
+    def year(self, said_at: datetime | None = None) -> int:
+        """The crew's two-digit year in which this message (or a note of `said_at`) was written, for lot numbers."""
+        return local_day(said_at or self.message.said_at, self.zone).year % 100
+
+    def draft(self, entry: Entry, *, lot: str | None = None, trays: tuple[str, ...] = ()) -> RecordDraft:
+        """A record of `entry` as this message says it: by its speaker, in its words, at the time it was written."""
+        said_at = self.message.said_at
+        return RecordDraft(
+            lot=lot,
+            trays=trays,
+            entry=entry,
+            at=said_at,
+            said_at=said_at,
+            by=self.speaker,
+            told_by=self.speaker,
+            said=self.message.text,
+            message=self.key,
+        )
 
     def context(self) -> Context:
         """What the reader may fill in from the talk, with full lot numbers."""

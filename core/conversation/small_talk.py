@@ -17,7 +17,7 @@ from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.notes import Reading, read_answer
 from core.questions import answer_question
-from core.records import Record, local_day
+from core.records import Record
 from core.storage import Books
 
 _COMMANDS = {
@@ -60,8 +60,7 @@ def _how_it_stands(books: Books, scene: Scene, text: str) -> Answer | None:
     if "trays" in named:
         return answer_question(books, Entry(act=Act.ASK, about="where", trays=tuple(named["trays"])), scene.now)
     lots = tuple(named["lots"])
-    year = local_day(scene.message.said_at, scene.zone).year % 100
-    if not all(books.resolve(one, year, closed_too=True) for one in lots):
+    if not all(books.resolve(one, scene.year(), closed_too=True) for one in lots):
         return None
     return answer_question(books, Entry(act=Act.ASK, about="history", lots=lots), scene.now)
 

@@ -27,7 +27,7 @@ from core.conversation.small_talk import answer_small, keep_photo_alone, plain_w
 from core.entries import Act, Entry
 from core.notes import danger, read
 from core.records import Record
-from core.storage import Books, RecordDraft, Store
+from core.storage import Books, Store
 
 
 def take_turn(store: Store, crew: int, message: Message, now: datetime, say: Say) -> Turn:
@@ -95,13 +95,7 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
 
 
 def _safety(books: Books, scene: Scene, kind: str) -> tuple[tuple[Answer, ...], Sequence[Record]]:
-    message = scene.message
-    kept = books.write(
-        RecordDraft(
-            lot=None, trays=(), entry=Entry(act=Act.NOTE, text=message.text[:LONGEST_NOTE]), at=message.said_at,
-            said_at=message.said_at, by=scene.speaker, told_by=scene.speaker, said=message.text[:LONGEST_NOTE],
-            message=scene.key,
-        )
-    )  # fmt: skip
-    books.tell_lead(f"{scene.speaker}: {message.text[:400]}", at=scene.now, but=scene.speaker)
+    words = scene.message.text[:LONGEST_NOTE]
+    kept = books.write(replace(scene.draft(Entry(act=Act.NOTE, text=words)), said=words))
+    books.tell_lead(f"{scene.speaker}: {words[:400]}", at=scene.now, but=scene.speaker)
     return (Safety(kind=kind),), (kept,)

@@ -173,10 +173,11 @@ class LotTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ListTold:
-    """Which lots are open, or in a state."""
+    """Which lots are open, or as the question wants them; `unread` are words of it that pick by nothing known."""
 
     lots: tuple[Lot, ...]
     asked: str
+    unread: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -227,7 +227,8 @@ def list_told(answer: ListTold) -> str:
     """The open lots, a line each."""
     if not answer.lots:
         return "No open lots." if answer.asked == "open" else f"No open lots: {answer.asked}."
-    lines = [f"{_held(lot)}: {_place(lot)}" for lot in answer.lots[:12]]
+    lines = [f'I cannot pick lots by "{answer.unread}". Without it:'] if answer.unread else []
+    lines += [f"{_held(lot)}: {_place(lot)}" for lot in answer.lots[:12]]
     if len(answer.lots) > 12:
         lines.append(f"… and {len(answer.lots) - 12} more. Ask by plant or tray.")
     return "\n".join(lines)

@@ -32,7 +32,7 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
-    reading, took = complete(reading, scene.context())
+    reading, took = complete(reading, scene.context(), scene.message.text)
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial

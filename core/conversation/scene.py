@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from core.conversation.messages import Message
 from core.entries import Act, Entry
-from core.notes import Context, Names
+from core.notes import Context, Names, says_how_many
 from core.records import Record, local_day
 from core.reminders import Subject
 from core.storage import Books, OpenQuestion, RecordDraft
@@ -19,6 +20,7 @@ _LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
 TALK_LASTS = timedelta(hours=1)
 """How long "another 5 dead" still means the lot talked of last (common practice)."""
 
+LotsAndTrays = tuple[tuple[str, ...], tuple[str, ...]]
 _TALKED_OF = frozenset(Act) - {Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND, Act.ROSTER, Act.REMIND}
 
 
@@ -37,6 +39,9 @@ class Scene:
     reminded_of: tuple[Subject, ...] = ()
     question: OpenQuestion | None = None
     latest: tuple[Record, ...] = ()
+    earlier: tuple[Entry, ...] = ()
+    talked_of: LotsAndTrays = ((), ())
+    standing: LotsAndTrays = ((), ())
     reuse: list[str] = field(default_factory=list)
 
     @property
@@ -72,6 +77,10 @@ class Scene:
             replied=_spoken(self.replied_records) or _reminded(self.reminded_of),
             latest=_spoken(self.latest),
             latest_entries=tuple(record.entry for record in self.latest),
+            earlier=self.earlier,
+            talked_of=self.talked_of,
+            standing=self.standing,
+            names=self.names,
             now=self.local_now,
         )
 
@@ -80,7 +89,9 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
     """Gathers the scene of a message, inside the turn's transaction."""
     zone = books.crew.zone
     about = books.spoken_of(message.chat, message.replied_to) if message.replied_to else None
-    latest = books.latest_by(message.speaker, message.chat, since=message.said_at - TALK_LASTS)
+    told = books.told_by(message.speaker, message.chat, since=message.said_at - TALK_LASTS)
+    last = max(told, key=lambda one: one.number, default=None)
+    open_lots = books.lots() if says_how_many(message.text) else ()
     return Scene(
         message=message,
         key=key,
@@ -92,8 +103,19 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
         replied_reminders=about.reminders if about else (),
         reminded_of=_subjects(books, about.reminders if about else ()),
         question=books.open_question(message.chat, message.speaker, _LONG_AGO),
-        latest=tuple(record for record in latest if record.entry.act in _TALKED_OF),
+        latest=tuple(one for one in told if last and one.message == last.message and one.entry.act in _TALKED_OF),
+        earlier=tuple(one.entry for one in sorted(told, key=lambda one: one.number)),
+        talked_of=_lots_and_trays(told),
+        standing=(tuple(lot.number for lot in open_lots), _once(tray for lot in open_lots for tray in lot.trays)),
     )
+
+
+def _lots_and_trays(told: tuple[Record, ...]) -> LotsAndTrays:
+    return _once(one.lot for one in told if one.lot), _once(tray for one in told for tray in one.trays)
+
+
+def _once(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))
 
 
 def _names(books: Books) -> Names:

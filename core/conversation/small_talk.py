@@ -15,7 +15,7 @@ from core.conversation.asking import put_question
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.notes import Reading, read_answer
+from core.notes import Reading, read_answer, same_elsewhere
 from core.questions import answer_question
 from core.records import Record
 from core.storage import Books
@@ -50,6 +50,8 @@ def answer_small(books: Books, scene: Scene, reading: Reading) -> Answer | None:
         return Refused(why="no_words")
     if re.fullmatch(r"/\w+", text):
         return Refused(why="unknown_command", facts={"command": text[:40]})
+    if same_elsewhere(reading, text, [one.entry for one in scene.latest]):
+        return None
     return _how_it_stands(books, scene, text)
 
 

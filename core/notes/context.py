@@ -3,82 +3,91 @@
 Rules
 1. The message replied to comes first, then what this person talked of last within the hour.
 2. Only what a note lacks is filled in; what it says stands.
-3. "and 15 too", "same for lot 16" is the act before, on another lot.
+3. A note that leans on the one before it ("same for lot 16", "and 30 toyon too") goes on with that one's act.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import datetime
-from typing import Final
 
 from core.entries import Act, Entry
-from core.notes.values import Ask, Reading
-
-_AGAIN: Final = frozenset({"too", "as well", "also", "same", "same for", "same again", "ditto", "likewise", "and too"})
-_FREE: Final = frozenset({Act.NOTE, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY, Act.REMIND, Act.TARGET, Act.ROSTER})
+from core.notes.likewise import all_of_them, next_of_list, same_elsewhere, with_the_same
+from core.notes.short_answers import needs_of
+from core.notes.values import NO_NAMES, Ask, Names, Reading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Context:
-    """What was talked of: the lots, trays or plant of the message replied to, and of this person's latest note."""
+    """What was talked of: the lots, trays or plant of the message replied to, and of this person's latest note.
+
+    `latest_entries` are the entries of that note, `earlier` those of all this person's notes within the hour (the
+    last one last), for "same hormone"; `talked_of` are the trays and lots that this person spoke of within
+    the hour, and `standing` all open ones: each as (lots, trays), for "both" and "all three".
+    """
 
     now: datetime
     replied: Entry | None = None
     latest: Entry | None = None
     latest_entries: tuple[Entry, ...] = ()
+    earlier: tuple[Entry, ...] = ()
+    talked_of: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
+    standing: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
+    names: Names = NO_NAMES
 
 
-def complete(reading: Reading, context: Context) -> tuple[Reading, tuple[str, ...]]:
+def complete(reading: Reading, context: Context, text: str) -> tuple[Reading, tuple[str, ...]]:
     """The reading with what the talk fills in, and a few words for each thing taken, for the receipt."""
-    again = _again(reading, context)
-    if again is not None:
-        return again
+    again = same_elsewhere(reading, text, context.latest_entries)
+    if again:
+        asks = tuple(Ask(kind=kind, entry=at) for at, one in enumerate(again) for kind in needs_of(one))
+        return Reading(entries=again, asks=asks, repairs=reading.repairs), ("the same as you told before",)
+    following = next_of_list(reading, text, context.latest_entries, context.now, context.names)
+    if following is not None:
+        return with_the_same(following, text, context.earlier)[0], ("going on with what you told last",)
+    reading, same = with_the_same(reading, text, context.earlier)
+    reading, took = _fill(reading, context, text)
+    return reading, (*(("the same as you told before",) if same else ()), *took)
+
+
+def _fill(reading: Reading, context: Context, text: str) -> tuple[Reading, tuple[str, ...]]:
     source = context.replied or context.latest
-    if source is None:
-        return reading, ()
-    entries, asks, filled = list(reading.entries), list(reading.asks), False
+    entries, asks, took = list(reading.entries), list(reading.asks), list[str]()
     lacking = {ask.entry for ask in reading.asks if ask.kind == "lot"}
     for place, entry in enumerate(entries):
-        about_lots = (
-            entry.act is Act.ASK and entry.about in ("count", "history", "where", "plan") and not entry.solution
-        )
-        bare_question = about_lots and not (entry.lots or entry.trays or entry.plant)
-        if place in lacking or (bare_question and context.replied is not None):
-            entries[place] = _filled(entry, source)
-            asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
-            filled = True
-    if not filled:
+        bare_question = _asks_of_lots(entry) and context.replied is not None
+        if place not in lacking and not bare_question:
+            continue
+        filled, whence = _filled(entry, context, source, text)
+        if filled is None:
+            continue
+        entries[place] = filled
+        asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
+        took.append(whence)
+    if not took:
         return reading, ()
+    return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(dict.fromkeys(took))
+
+
+def _asks_of_lots(entry: Entry) -> bool:
+    about_lots = entry.about in ("count", "history", "where", "plan") and not entry.solution
+    return entry.act is Act.ASK and about_lots and not (entry.lots or entry.trays or entry.plant)
+
+
+def _filled(entry: Entry, context: Context, source: Entry | None, text: str) -> tuple[Entry | None, str]:
+    for lots, trays in (context.talked_of, context.standing):
+        every = all_of_them(entry, text, lots, trays)
+        if every is not None:
+            return every, _named(every)
+    if source is None:
+        return None, ""
     where = "the message you replied to" if context.replied is not None else "what you told last"
-    return replace(reading, entries=tuple(entries), asks=tuple(asks)), (f"{_named(source)}, from {where}",)
-
-
-def _filled(entry: Entry, source: Entry) -> Entry:
+    told = f"{_named(source)}, from {where}"
     if source.lots:
-        return replace(entry, lots=source.lots)
+        return replace(entry, lots=source.lots), told
     if source.trays:
-        return replace(entry, trays=source.trays)
-    return replace(entry, plant=entry.plant or source.plant)
-
-
-def _again(reading: Reading, context: Context) -> tuple[Reading, tuple[str, ...]] | None:
-    """A note that only names another lot, with a word for "too": the acts before, there."""
-    if len(reading.entries) != 1 or not context.latest_entries:
-        return None
-    entry = reading.entries[0]
-    words = (entry.text or entry.rest or "").lower()
-    named = bool(entry.lots or entry.trays)
-    if entry.act is not Act.NOTE or not named or not any(f" {word} " in f" {words} " for word in _AGAIN):
-        return None
-    repeated = tuple(
-        replace(one, lots=entry.lots, trays=entry.trays, on=entry.on or one.on)
-        for one in context.latest_entries
-        if one.act not in _FREE
-    )
-    if not repeated:
-        return None
-    return Reading(entries=repeated, repairs=reading.repairs), ("the same as you told before",)
+        return replace(entry, trays=source.trays), told
+    return replace(entry, plant=entry.plant or source.plant), told
 
 
 def _named(entry: Entry) -> str:

@@ -11,6 +11,7 @@ from core.questions import mixing, past, present
 from core.questions.asked_sums import sum_asked
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
+from core.questions.listing import which_lots
 from core.storage import Books
 
 _ANSWER_OF: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
@@ -19,7 +20,6 @@ _ANSWER_OF: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
     "where": present.where_is,
     "history": past.what_happened,
     "who": past.who_did,
-    "list": present.which_lots,
     "open": present.what_is_open,
     "mix": mixing.how_much,
     "how": how_is_it_done,
@@ -37,6 +37,8 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -
     reckon = sum_asked(entry, words)
     if reckon is not None:
         return reckon(books, entry, words, now)
+    if entry.about == "list":
+        return which_lots(books, entry, words, now)
     find = _ANSWER_OF.get(entry.about or "")
     return Refused(why="unclear_question") if find is None else find(books, entry, now)
 

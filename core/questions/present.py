@@ -1,12 +1,12 @@
-"""How it stands now: counts, places, what is open, which lots there are, what is due."""
+"""How it stands now: counts, places, what is open, what is due."""
 
 from __future__ import annotations
 
 from datetime import datetime
 
-from core.answers import Answer, BatchTold, CountTold, DueTold, ListTold, OpenTold, Refused, WhereTold
+from core.answers import Answer, BatchTold, CountTold, DueTold, OpenTold, Refused, WhereTold
 from core.entries import Entry
-from core.lots import Cover, Lot, fold_batches, fold_cover, open_states
+from core.lots import Cover, fold_batches, fold_cover, open_states
 from core.questions.subjects import asked_lots
 from core.records import in_order
 from core.storage import Books
@@ -32,15 +32,6 @@ def where_is(books: Books, entry: Entry, now: datetime) -> Answer:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
     covers = tuple((tray, cover_of(books, tray, now)) for tray in entry.trays if tray != "all")
     return WhereTold(lots=asked.lots, trays=entry.trays, covers=covers, asked=entry.plant or "")
-
-
-def which_lots(books: Books, entry: Entry, now: datetime) -> Answer:
-    """The open lots, of a plant, in a tray or in a state."""
-    if entry.trays:
-        return where_is(books, entry, now)
-    asked = asked_lots(books, entry, now)
-    lots = tuple(lot for lot in asked.lots if entry.state is None or _is_in(lot, entry.state))
-    return ListTold(lots=lots, asked=entry.state or entry.plant or "open")
 
 
 def what_is_due(books: Books, entry: Entry, now: datetime) -> Answer:
@@ -100,10 +91,3 @@ def is_it_good(books: Books, entry: Entry, now: datetime) -> Answer:
 def cover_of(books: Books, tray: str, now: datetime) -> Cover:
     """The cover of a tray as its records tell it."""
     return fold_cover(books.tray_records(tray), books.crew.zone, now)
-
-
-def _is_in(lot: Lot, state: str) -> bool:
-    number = {"rooted": lot.rooted, "germinated": lot.germinated, "callused": lot.callused, "ready": lot.ready}.get(
-        state
-    )
-    return bool(number) or (state == "alive" and bool(lot.left)) or (state == "roots_out" and lot.roots_out)

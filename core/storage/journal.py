@@ -199,12 +199,12 @@ class Journal(Messages):
             narrowed.append(_holds())
         return self._records_where(*narrowed, limit=limit)
 
-    def latest_by(self, speaker: str, chat: str, *, since: datetime | None = None) -> tuple[Record, ...]:
-        """The records that hold of the last note of this speaker in this chat, in the order they were written."""
-        key = self.last_message_with_records(speaker, chat, since=since)
-        if key is None:
-            return ()
-        return tuple(one for one in self.records_of_message(key) if one.holds())
+    def told_by(self, speaker: str, chat: str, *, since: datetime) -> tuple[Record, ...]:
+        """The records that hold of all this speaker's notes in this chat since then, by the time they tell of."""
+        keys = select(messages.c.key).where(messages.c.crew_id == self._crew_id, messages.c.chat == chat)
+        return self._records_where(
+            records.c.told_by == speaker, records.c.said_at >= since, records.c.message_key.in_(keys), _holds()
+        )
 
     def last_message_with_records(
         self, speaker: str, chat: str, *, but: Iterable[Act] = (), since: datetime | None = None

@@ -120,12 +120,12 @@ def test_the_last_note_is_the_speakers_own_in_that_chat(store: Store, crew: int)
         undone = books.write(draft(mark, Act.UNDO, said_at=NOW + HOUR))
     with store.reading(crew) as books:
         assert books.last_message_with_records("ilse", "lath") == "console:lath:3:0"
-        assert [one.number for one in books.latest_by("ilse", "lath")] == [3, 4]
+        assert [one.number for one in books.told_by("ilse", "lath", since=NOW - HOUR)] == [3, 4]
         assert books.last_message_with_records("odo", "lath") is None
         assert books.last_message_with_records("ilse", CHAT) == mark
         assert books.last_message_with_records("ilse", CHAT, but={Act.UNDO}) == "console:bench:1:0"
-        assert books.latest_by("ilse", CHAT, since=NOW + MINUTE) == (undone,)
-        assert books.latest_by("odo", CHAT, since=NOW + MINUTE) == ()
+        assert books.told_by("ilse", CHAT, since=NOW + MINUTE) == (undone,)
+        assert books.told_by("odo", CHAT, since=NOW + MINUTE) == ()
 
 
 def test_the_same_words_count_only_where_they_were_recorded_and_hold(store: Store, crew: int):

@@ -1,0 +1,129 @@
+"""A note that leans on the one before it: the same again elsewhere, the next of a list, or all of what was talked of.
+
+Rules
+1. "same for lot 16", "and 15 too" is the acts before, there; only where the note says nothing else.
+2. "and 36 black sage heels, tray 3" after a sticking is another sticking; "same hormone" is the hormone before.
+3. "misted both", "domed all three" are the lots or trays last talked of, where they are exactly that many.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+from functools import cache
+from typing import Any
+
+from core.entries import Act, Entry
+from core.notes.reading import read
+from core.notes.values import Names, Reading
+from core.vocabulary.loading import read_toml
+
+_FREE = frozenset({Act.NOTE, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY, Act.REMIND, Act.TARGET, Act.ROSTER})
+_OPENING = frozenset({Act.STICK, Act.SOW, Act.COLLECT, Act.DIVIDE})
+_WORD = r"[\w'&-]+"
+
+
+@cache
+def _lists() -> dict[str, Any]:
+    return read_toml("likewise.toml")
+
+
+def same_elsewhere(reading: Reading, text: str, before: Sequence[Entry]) -> tuple[Entry, ...]:
+    """The acts `before` for the lots or trays that this note names, or none where it says anything else."""
+    acts = [one for one in before if one.act not in _FREE]
+    words = f" {' '.join(re.findall(_WORD, text.lower()))} "
+    again = sorted(_lists()["again"]["words"], key=len, reverse=True)
+    found = [word for word in again if f" {word} " in words]
+    if len(reading.entries) != 1 or reading.entries[0].act is not Act.NOTE or not acts or not found:
+        return ()
+    for word in found:
+        words = words.replace(f" {word} ", "  ")
+    said = [word for word in words.split() if word not in _lists()["again"]["filler"]]
+    numbers = tuple(word for word in said if re.fullmatch(r"#?\d[\d-]*|[a-z]\d?", word))
+    if not said or len(numbers) != len(said):
+        return ()
+    note = reading.entries[0]
+    lots, trays = note.lots, note.trays
+    if not lots and not trays:
+        told = tuple(number.removeprefix("#") for number in numbers)
+        lots, trays = (told, ()) if acts[-1].lots or not acts[-1].trays else ((), told)
+    return tuple(replace(_uncounted(one), lots=lots, trays=trays, on=note.on or one.on) for one in acts)
+
+
+def _uncounted(entry: Entry) -> Entry:
+    """The act without its count: other plants' number is asked, not copied; "none" holds there too."""
+    if not entry.count:
+        return entry
+    return replace(entry, count=None, count_max=None, of=None, approx=False, more=False)
+
+
+def next_of_list(
+    reading: Reading, text: str, before: Sequence[Entry], now: datetime, names: Names
+) -> Reading | None:
+    """The note read with the verb of the last act `before`, where it has none of its own and is whole with it."""
+    verbs = _lists()["goes_on"]
+    acts = [one for one in before if one.act not in _FREE]
+    if not acts or acts[-1].act.value not in verbs or any(one.act is not Act.NOTE for one in reading.entries):
+        return None
+    named = any(note.plant for note in reading.entries)
+    if acts[-1].act not in _OPENING:
+        named = named or any(note.lots or note.trays for note in reading.entries)
+    if not named or "act" not in {ask.kind for ask in reading.asks}:
+        return None
+    lead = "|".join(map(re.escape, verbs["lead"]))
+    bare = re.sub(rf"^\W*(?:(?:{lead})\b\s*)+", "", text.strip(), flags=re.IGNORECASE)
+    told = read(f"{verbs[acts[-1].act.value]} {bare}", now, names)
+    if told.asks or not told.entries or told.entries[0].act is not acts[-1].act or not told.entries[0].count:
+        return None
+    if any(word not in _same_words() for entry in told.entries for word in re.findall(_WORD, entry.rest or "")):
+        return None
+    return told
+
+
+def _same_words() -> frozenset[str]:
+    return frozenset(word for phrases in _lists()["same"].values() for phrase in phrases for word in phrase.split())
+
+
+def with_the_same(reading: Reading, text: str, before: Sequence[Entry]) -> tuple[Reading, bool]:
+    """The reading with "same hormone" and the like filled in from the last of `before` that has such a value."""
+    if " same " not in f" {text.lower()} " or not before or not reading.entries:
+        return reading, False
+    entries = tuple(_with_the_same(entry, text, *before) for entry in reading.entries)
+    return replace(reading, entries=entries), entries != reading.entries
+
+
+def _with_the_same(entry: Entry, text: str, *before: Entry) -> Entry:
+    words = f" {' '.join(re.findall(_WORD, text.lower()))} "
+    for key, phrases in _lists()["same"].items():
+        phrase = next((one for one in sorted(phrases, key=len, reverse=True) if f" {one} " in words), None)
+        if phrase is None or not hasattr(entry, key) or getattr(entry, key) is not None:
+            continue
+        value = next((found for one in reversed(before) if (found := getattr(one, key)) is not None), None)
+        if value is not None:
+            left = [word for word in (entry.rest or "").split() if word.strip(",.") not in phrase.split()]
+            entry = replace(entry, **{key: value}, rest=" ".join(left) or None)
+    return entry
+
+
+def says_how_many(text: str) -> bool:
+    """Whether the words count what was talked of: "both", "all three"."""
+    words = f" {' '.join(re.findall(_WORD, text.lower()))} "
+    return any(f" {phrase} " in words for phrases in _lists()["all_of"].values() for phrase in phrases)
+
+
+def all_of_them(entry: Entry, text: str, lots: Sequence[str], trays: Sequence[str]) -> Entry | None:
+    """The entry for the lots or trays last talked of, where the note says how many they are; else None."""
+    words = f" {' '.join(re.findall(_WORD, text.lower()))} "
+    for number, phrases in _lists()["all_of"].items():
+        phrase = next((one for one in sorted(phrases, key=len, reverse=True) if f" {one} " in words), None)
+        if phrase is None:
+            continue
+        left = [word for word in (entry.rest or "").split() if word.strip(",.") not in phrase.split()]
+        bare = replace(entry, rest=" ".join(left) or None)
+        if len(trays) == int(number) and "lot" not in phrase:
+            return replace(bare, trays=tuple(trays))
+        if len(lots) == int(number) and "tray" not in phrase:
+            return replace(bare, lots=tuple(lots))
+    return None

@@ -1,0 +1,136 @@
+"""Which lots are there: the open ones, picked by plant, tray, state and what listing.toml has words for.
+
+Rules
+1. What the question names by plant, tray and state narrows first; then every phrase of listing.toml that it holds.
+2. Words that pick by nothing known are told back with the list: a list that ignores them would be a false answer.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from core.answers import Answer, ListTold
+from core.entries import Act, Entry
+from core.lots import Lot, fold_cover
+from core.questions.present import where_is
+from core.questions.subjects import asked_lots
+from core.storage import Books
+
+_LOOKS = frozenset({Act.CHECK, Act.LOSE, Act.WILT, Act.NOTE})
+_SPAN = re.compile(r"\b(?:for |in )?(?:the )?(?:past |last )?(\d+|a|two|three|four) (day|week|month)s?\b")
+_FROM = re.compile(r" (?:from|off) (?:the )?([\w' -]+?) $")
+_WORD = r"[\w'-]+"
+_NUMBERS = {"a": 1, "two": 2, "three": 3, "four": 4}
+_DAYS = {"day": 1, "week": 7, "month": 30}
+
+Picks = Callable[[Books, Lot, datetime], bool]
+
+
+@cache
+def _tables() -> dict[str, Any]:
+    return tomllib.loads(files("core.questions").joinpath("listing.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def _phrases() -> tuple[tuple[str, str, str], ...]:
+    """Each phrase with its table and key, the longest first."""
+    found = [
+        (phrase, name, key)
+        for name, table in _tables().items()
+        if name != "small"
+        for key, listed in table.items()
+        if isinstance(listed, list)
+        for phrase in listed
+    ]
+    return tuple(sorted(found, key=lambda one: -len(one[0])))
+
+
+def which_lots(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """The open lots that fit everything the question says, and the words that it could not pick by."""
+    picks, unread = _picks_of(words, entry.rest or "")
+    if entry.trays and not picks:
+        return where_is(books, entry, now)
+    asked = asked_lots(books, entry, now)
+    lots = tuple(
+        lot
+        for lot in asked.lots
+        if (entry.state is None or _is_in(lot, entry.state)) and all(pick(books, lot, now) for pick, _ in picks)
+    )
+    named = [entry.state or "", entry.plant or "", *(phrase for _, phrase in picks)]
+    return ListTold(lots=lots, asked=" ".join(filter(None, named)) or "open", unread=unread)
+
+
+def _picks_of(words: str, rest: str) -> tuple[list[tuple[Picks, str]], str]:
+    """What the words pick by, each with its phrase, and the left-over words that pick by nothing."""
+    picks: list[tuple[Picks, str]] = []
+    left, span = f" {' '.join(re.findall(_WORD, words))} ", _SPAN.search(words)
+    for phrase, name, key in _phrases():
+        if f" {phrase} " in left:
+            left = left.replace(f" {phrase} ", " ; ")
+            picks.append((_pick(name, key, _length(span)), phrase))
+    source = _FROM.search(left)
+    if source is not None:
+        left = left.replace(source.group(), " ; ")
+        picks.append((_from(source[1]), source.group().strip()))
+    spoken = set(left.split()) - set(_tables()["small"]["words"]) - set(span.group().split() if span else ())
+    return picks, " ".join(word for word in re.findall(_WORD, rest) if word in spoken)
+
+
+def _length(span: re.Match[str] | None) -> timedelta | None:
+    if span is None:
+        return None
+    number = _NUMBERS.get(span[1]) or int(span[1])
+    return timedelta(days=number * _DAYS[span[2]])
+
+
+def _pick(name: str, key: str, span: timedelta | None) -> Picks:
+    if name == "lost_to":
+        return lambda books, lot, now: any(loss.cause == key for loss in lot.losses)
+    if name == "lost":
+        return lambda books, lot, now: bool(lot.losses)
+    if name == "wilted":
+        return lambda books, lot, now: _acted(books, lot, frozenset({Act.WILT}), now - (span or _default(name)))
+    if name == "unseen":
+        return lambda books, lot, now: not _acted(books, lot, _LOOKS, now - (span or _default(name)))
+    return lambda books, lot, now: _stands(books, lot, key, now)
+
+
+def _from(place: str) -> Picks:
+    return lambda books, lot, now: any(place in one.source.lower() for one in lot.sources)
+
+
+def _default(name: str) -> timedelta:
+    return timedelta(days=_tables()[name]["days"])
+
+
+def _acted(books: Books, lot: Lot, acts: frozenset[Act], since: datetime) -> bool:
+    records = [*books.lot_records(lot.number), *(one for tray in lot.trays for one in books.tray_records(tray))]
+    return any(record.holds() and record.entry.act in acts and since <= record.at for record in records)
+
+
+def _stands(books: Books, lot: Lot, how: str, now: datetime) -> bool:
+    covers = (fold_cover(books.tray_records(tray), books.crew.zone, now) for tray in lot.trays)
+    facts: dict[str, Callable[[], Any]] = {
+        "covered": lambda: any(cover.on for cover in covers),
+        "cold": lambda: any(cold.running for cold in lot.colds),
+        "held": lambda: lot.hold,
+        "potted": lambda: lot.potted,
+        "hardening": lambda: lot.stage == "hardening" or lot.outing,
+        "sown": lambda: lot.sown_at,
+        "stuck": lambda: lot.kind == "cuttings",
+        "reserved": lambda: lot.reserved,
+    }
+    return bool(facts[how]())
+
+
+def _is_in(lot: Lot, state: str) -> bool:
+    number = {"rooted": lot.rooted, "germinated": lot.germinated, "callused": lot.callused, "ready": lot.ready}.get(
+        state
+    )
+    return bool(number) or (state == "alive" and bool(lot.left)) or (state == "roots_out" and lot.roots_out)

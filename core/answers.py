@@ -142,12 +142,13 @@ class DueTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WhereTold:
-    """Where lots stand, or what stands in a tray or a place."""
+    """Where lots stand, or what stands in a tray or a place; `origin` where it was asked where they are from."""
 
     lots: tuple[Lot, ...]
     trays: tuple[str, ...] = ()
     covers: tuple[tuple[str, Cover], ...] = ()
     asked: str = ""
+    origin: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -82,6 +82,9 @@ def ask(asked: Asked) -> str:
 
 
 def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:
+    if "or_trays" in facts:
+        word = "tray" if len(facts["or_trays"]) == 1 else "trays"
+        return f"I have no lot {facts['unknown']}. Do you mean {word} {listed(facts['or_trays'])}, or which lot?"
     if "unknown" in facts:
         return f"I have no lot {facts['unknown']}. Which lot is it?"
     if "taken" in facts:

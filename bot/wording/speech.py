@@ -53,6 +53,8 @@ _LABELS = {
     "again": "Again",
     "more": "More",
     "new_lot": "New lot",
+    "the_tray": "The tray",
+    "the_trays": "The trays",
     "whole_lot": "The whole lot",
     "a_part": "A part",
     "recount": "Recount",

@@ -28,6 +28,7 @@ _OF_ITS_OWN = frozenset({Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.NOTE, Act.
 _SYNONYMS = {
     "recount": "recount recounted miscounted", "the_same": "the same it is", "again": "again new done",
     "more": "more another", "whole_lot": "the whole lot all", "a_part": "a part some only", "new_lot": "a new lot one",
+    "the_tray": "the tray yes", "the_trays": "the trays yes",
 }  # fmt: skip
 _ORDINALS = (("first", "1st"), ("second", "2nd"), ("third", "3rd"), ("fourth", "4th"))
 
@@ -60,6 +61,8 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return answer_with_action(books, question, chosen.action)
     if not first.entries or _is_whole_note(reading):
         return None
+    if reading.entries and reading.entries[0].act is Act.AMEND and _told_since(scene, question):
+        return None
     filled = read_answer("lot" if first.kind == "photo" else first.kind, scene.message.text, scene.local_now)
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
         return None
@@ -90,7 +93,14 @@ def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: 
         return False
     if any(record.holds() for record in books.records_of_message(question.draft["message"])):
         return False
+    if _told_since(scene, question):
+        return False
     return scene.now - question.asked_at <= CORRECTS_WITHIN
+
+
+def _told_since(scene: Scene, question: OpenQuestion) -> bool:
+    """Whether this person told something of its own after the question: a correction then means that."""
+    return any(record.said_at > question.asked_at for record in scene.latest)
 
 
 def _fields_of(amend: Entry) -> dict[str, Any]:

@@ -24,6 +24,8 @@ from core.entries import Act, Entry
 from core.records import Record
 from core.storage import Books, RecordDraft
 
+_OPENING = frozenset({Act.STICK, Act.SOW, Act.DIVIDE})
+_OPENERS = _OPENING | {Act.SPLIT, Act.TREAT}
 _ABOUT_THE_NOTE = frozenset({"act", "rest", "lots"})
 _NOT_ACTS = frozenset({Act.UNDO, Act.AMEND})
 
@@ -128,8 +130,10 @@ def amend(books: Books, scene: Scene, entry: Entry) -> Answer:
         return put_question(books, scene, [Pending(kind="count_above", entries=(entry,), facts=facts)])
     if after == target.entry:
         return Refused(why="nothing_changed")
+    if entry.trays and not target.entry.lots and target.entry.act not in _OPENING:
+        return _move(books, scene, [record for record in records if record.entry == target.entry], after)
     twins = [record for record in records if record.entry == target.entry]
-    return _amend_to(books, scene, twins, target.entry, after)
+    return amend_to(books, scene, twins, target.entry, after)
 
 
 def _which(records: Sequence[Record], changed: dict[str, Any]) -> tuple[Choice, ...]:
@@ -145,10 +149,11 @@ def amend_record(books: Books, scene: Scene, number: int, after: Entry) -> Answe
     record = books.record(number)
     if record is None or not record.holds():
         return Refused(why="old_button")
-    return _amend_to(books, scene, [record], record.entry, after)
+    return amend_to(books, scene, [record], record.entry, after)
 
 
-def _amend_to(books: Books, scene: Scene, twins: Sequence[Record], before: Entry, after: Entry) -> Answer:
+def amend_to(books: Books, scene: Scene, twins: Sequence[Record], before: Entry, after: Entry) -> Answer:
+    """Writes `after` in place of `twins`, the records of one entry, and says what stood before."""
     _supersede(books, scene, twins, after)
     lots = refold_all(books, scene, twins)
     plan = replan(books, subjects_of(twins), scene.now)
@@ -162,30 +167,37 @@ def _amend_to(books: Books, scene: Scene, twins: Sequence[Record], before: Entry
 
 
 def _move_to_lot(books: Books, scene: Scene, records: Sequence[Record], entry: Entry) -> Answer:
-    year = scene.year()
     moved = [record for record in records if record.message == records[-1].message and record.lot]
     if not moved:
         return Refused(why="nothing_to_amend")
-    before = moved[-1].entry
-    placed = place(books, replace(before, lots=entry.lots), year=year, reuse=[])
-    if isinstance(placed, Unplaced):
-        return Asked(kind=placed.kind, entry=placed.entry, facts=placed.facts)
-    opened = [record for record in moved if record.entry.act in (Act.STICK, Act.SOW, Act.DIVIDE)]
+    opened = [record for record in moved if record.entry.act in _OPENING]
     if opened:
         return Refused(why="lot_keeps_number", facts={"lot": opened[-1].lot})
+    return _move(books, scene, moved, replace(moved[-1].entry, lots=entry.lots))
+
+
+def _move(books: Books, scene: Scene, moved: Sequence[Record], after: Entry) -> Answer:
+    """Writes records anew for the lots and trays that `after` names, each with its own act."""
+    before = moved[-1].entry
+    placed = place(books, after, year=scene.year(), reuse=[])
+    if isinstance(placed, Unplaced):
+        return Asked(kind=placed.kind, entry=placed.entry, facts=placed.facts)
     written: list[Record] = []
     for original in {record.entry: record for record in moved}.values():
-        for number in placed.lots:
-            draft = draft_after(scene, original, replace(original.entry, lots=entry.lots))
-            lot = books.lot(number)
-            written.append(books.write(replace(draft, lot=number, trays=lot.trays if lot else ())))
+        entry = replace(original.entry, lots=after.lots, trays=after.trays)
+        if original.entry == before:
+            entry = after
+        for number in placed.lots or (None,):
+            lot = books.lot(number) if number else None
+            trays = after.trays or (lot.trays if lot else ())
+            written.append(books.write(replace(draft_after(scene, original, entry), lot=number, trays=trays)))
     books.supersede([record.number for record in moved], by=written[0].number)
     refold_all(books, scene, [*moved, *written])
     plan = replan(books, subjects_of([*moved, *written]), scene.now)
     lots = tuple(lot for lot in (books.lot(number) for number in placed.lots) if lot is not None)
     return Corrected(
         before=before,
-        after=replace(before, lots=entry.lots),
+        after=after,
         lots=lots,
         plan=plan,
         choices=(Choice(label="undo", action={"undo": scene.key}),),
@@ -201,9 +213,6 @@ def withdraw(books: Books, scene: Scene, message: str) -> tuple[Record, ...]:
     books.supersede([record.number for record in records], by=mark.number)
     refold_all(books, scene, records)
     return records
-
-
-_OPENERS = frozenset({Act.STICK, Act.SOW, Act.DIVIDE, Act.SPLIT, Act.TREAT})
 
 
 def _opens(books: Books, record: Record) -> bool:

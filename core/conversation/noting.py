@@ -15,6 +15,7 @@ from core.conversation.correcting import amend, amend_record, undo, withdraw
 from core.conversation.doubts import said_before
 from core.conversation.jug_question import jug_pending
 from core.conversation.messages import LONGEST_NOTE
+from core.conversation.provenance import hear_source
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
@@ -36,6 +37,9 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
+    source = hear_source(books, scene, reading)
+    if source is not None:
+        return (source,), ()
     placed = pend_readings(reading)
     again = not scene.message.edit and said_before(books, scene)
     # What recording would ask is worked out ahead only where it decides something.

@@ -34,6 +34,7 @@ NEEDS_LOT = frozenset(
         Act.RESERVE, Act.MERGE,
     }
 )  # fmt: skip
+_OF_TRAYS = frozenset({Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WATER, Act.WILT})
 MOST_BUTTONS = 6
 
 
@@ -97,9 +98,7 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
         if lot is None:
             if entry.act not in NEEDS_LOT:
                 return Placed(entry=entry, trays=entry.trays)
-            return Unplaced(
-                kind="lot", entry=replace(entry, lots=()), facts={"unknown": texted}, choices=_offer(books.lots())
-            )
+            return _unknown_lot(books, entry, texted)
         found.append(lot)
     stays = books.resolve(entry.to, year) if entry.act is Act.MERGE and entry.to else None
     if stays and (staying := books.lot(stays)) is not None:
@@ -107,6 +106,18 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
     return Placed(
         entry=entry, lots=tuple(dict.fromkeys(lot.number for lot in found)), trays=entry.trays or _trays_of(found)
     )
+
+
+def _unknown_lot(books: Books, entry: Entry, texted: str) -> Unplaced:
+    """Which lot was meant; where all the numbers are trays that stand on the bench, those are offered first."""
+    lots = books.lots()
+    choices = _offer(lots)
+    if entry.act in _OF_TRAYS and not entry.trays and set(entry.lots) <= set(_trays_of(lots)):
+        label = "the_tray" if len(entry.lots) == 1 else "the_trays"
+        meant = {"lots": [], "trays": list(entry.lots)}
+        choices = (Choice(label=label, action={"fill": meant}), *choices[: MOST_BUTTONS - 1])
+        return Unplaced(kind="lot", entry=entry, facts={"unknown": texted, "or_trays": entry.lots}, choices=choices)
+    return Unplaced(kind="lot", entry=replace(entry, lots=()), facts={"unknown": texted}, choices=choices)
 
 
 def _place_by_trays(books: Books, entry: Entry) -> Placed | Unplaced:

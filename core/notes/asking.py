@@ -148,6 +148,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return not (
             first in ("when", "how", "which", "what", "who", "where") and first == "when" and _conditional(pieces, at)
         )
+    if first == "history" and following[:1] in (["of"], ["for"], ["on"]):
+        return True
     if first in ("tell", "show", "list", "give", "count"):
         return _orders(pieces, at)
     if first in (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 
 from core.answers import Answer, BatchTold, CountTold, DueTold, OpenTold, Refused, WhereTold
@@ -12,6 +13,7 @@ from core.records import in_order
 from core.storage import Books
 from core.treatments import protocols
 
+_ORIGIN = re.compile(r"\b(from|mother|source|origin|provenance|parent)\b")
 _CLOSED_KINDS = frozenset({"daily_look"})
 
 
@@ -25,13 +27,13 @@ def how_many(books: Books, entry: Entry, now: datetime) -> Answer:
     return CountTold(state=entry.state or "left", lots=asked.lots, plant=entry.plant, now=now)
 
 
-def where_is(books: Books, entry: Entry, now: datetime) -> Answer:
-    """Where lots stand; for a tray, what stands in it and whether its cover is on."""
+def where_is(books: Books, entry: Entry, now: datetime, words: str = "") -> Answer:
+    """Where lots stand and are from; for a tray, what stands in it and whether its cover is on."""
     asked = asked_lots(books, entry, now)
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
     covers = tuple((tray, cover_of(books, tray, now)) for tray in entry.trays if tray != "all")
-    return WhereTold(lots=asked.lots, trays=entry.trays, covers=covers, asked=entry.plant or "")
+    return WhereTold(lots=asked.lots, trays=entry.trays, covers=covers, asked=entry.plant or "", origin=bool(_ORIGIN.search(words)))
 
 
 def what_is_due(books: Books, entry: Entry, now: datetime) -> Answer:

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from bot.wording.plain import day_of, listed
+from bot.wording.reminders import short_name_of
 from core.answers import Asked
 from core.entries import Act, Entry
 from core.notes import say_back
@@ -25,6 +26,7 @@ _MISSING = {
     "amend_which": "Which of them is to be corrected?",
     "amend_what": 'What should it be? Text for example "make that 27" or "make that lot 15".',
 }
+_MOST_LISTED = 12
 _COUNT_OF = {
     Act.CHECK: "How many, out of how many?",
     Act.LOSE: "How many were lost?",
@@ -66,7 +68,7 @@ def ask(asked: Asked) -> str:
             at = datetime.fromisoformat(facts["at"])
             return f"{by} told me of {count} lost in {lot} on {day_of(at)}. The same {count}, or {count} more?"
         case "which_reminder":
-            return "Several things are open. Which one is done?"
+            return _which_reminder(facts)
         case "jug":
             return "What does the jug's label say, in percent sodium hypochlorite? (5.25, 6, 7.5, 8.25 …)"
         case "count_above":
@@ -97,6 +99,14 @@ def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:
         return f"Tray {listed(facts['trays'])} holds several lots. Which one is it?"
     what = f" ({say_back(entry)})" if entry is not None and entry.act is not Act.NOTE else ""
     return f"Which lot or tray{what}?"
+
+
+def _which_reminder(facts: dict[str, Any]) -> str:
+    """A numbered list, so that a number answers as well as a name or a button."""
+    names = list(map(short_name_of, facts["dues"]))[:_MOST_LISTED]
+    rows = [f"{number}. {name}" for number, name in enumerate(names, start=1)]
+    what = {"done": "is done", "later": "shall I say later"}.get(facts["answer"], "do you mean")
+    return "\n".join([f"Several things are open. Which one {what}?", *rows])
 
 
 def _which_number(entry: Entry | None) -> str:

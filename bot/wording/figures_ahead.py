@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.wording.figures_plain import count_age, day, far, in_ten, rests_on
 from bot.wording.plain import listed, percent, plural
+from bot.wording.reminders import short_name_of
 
 _MOST_ROWS = 5
 
@@ -201,7 +202,7 @@ def when(facts: dict[str, Any]) -> list[str]:
             basis = f"from {plural(lot['time_lots'], 'lot')} here" if lot["time_lots"] else "published weeks"
             lines.append(f"Roots usually from {day(lot['first_on'])}, most by {day(lot['most_on'])} ({basis}).")
     for due in facts["dues"]:
-        lines.append(f"{day(due['on'])}: {due['kind'].replace('_', ' ')} ({due['subject']}).")
+        lines.append(f"{day(due['on'])}: {short_name_of(due)}.")
     return lines or ["I have no open lot there."]
 
 

@@ -10,6 +10,7 @@ from typing import Any
 from bot.wording.figures_bench import air
 from bot.wording.figures_rates import warning
 from bot.wording.plain import listed
+from bot.wording.reminder_lines import opening_text
 from bot.wording.reminders import plan_line
 from core.answers import Act, Confirmed, Corrected, Noted, Undone
 from core.entries import Act as ActKind
@@ -36,7 +37,7 @@ def noted(answer: Noted, now: datetime) -> str:
     lines += [f'I read "{repair.read}" as "{repair.as_}".' for repair in answer.repairs]
     lines += [line for line in _balances(answer.acts) if line]
     lines += _closings(answer.acts)
-    lines += [_remark(kind, facts) for kind, facts in answer.remarks]
+    lines += [line for line in (_remark(kind, facts) for kind, facts in answer.remarks) if line]
     lines += [caution_text(hazard) for hazard in answer.cautions]
     plan = plan_line(answer.plan, now)
     if plan:
@@ -112,6 +113,8 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return f"{warm} under cover is too warm: vent, shade, and look for wilting now."
         case "deep_water":
             return "More than 1/4 in of water stands there: tip it out."
+        case "wilting":
+            return _wilting(facts)
         case "old_bleach":
             return f"That bleach was mixed {facts['age_hours']} h ago, past its {facts['hours']:g} h: mix it fresh."
         case "no_lot_in_tray":
@@ -129,6 +132,17 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return f"All of these are from {facts['source']}: one plant is one clone."
         case _:
             return str(facts.get("text", ""))
+
+
+def _wilting(facts: dict[str, Any]) -> str:
+    lines = [f"Cover back on {facts['place']} at once."] if facts["off"] else []
+    if "vents" in facts:
+        lines.append(f"Vents a step back, to {opening_text(facts['vents'])}.")
+    if facts.get("waits"):
+        lines.append(f"{facts['first']} min wilts already, so weaning waits until a root check shows roots.")
+    elif "minutes" in facts:
+        lines.append(f"Next time {facts['minutes']} min, not before tomorrow morning.")
+    return " ".join(lines)
 
 
 def corrected(answer: Corrected, now: datetime) -> str:
@@ -175,6 +189,8 @@ def confirmed(answer: Confirmed, now: datetime) -> str:
             lines.append(f"Skipped: {_dues(answer.dues)}.")
         case _ if answer.acts:
             lines += [act_line(act) for act in answer.acts]
+            untold = [due for due in answer.dues if due.done_means is None]
+            lines += [f"Done: {_dues(untold)}."] if untold else []
         case _:
             lines.append(f"Done: {_dues(answer.dues)}. Thank you.")
     plan = plan_line(answer.plan, now)

@@ -86,7 +86,9 @@ def sentence(due: Due, place: str, *, plain: bool = False) -> str:
         case "daily_look":
             return f"{place}: look under the cover for wilting, rot, leaves touching it, water over 1/4 in."
         case "vent":
-            return f"{place}: vents {_opening(facts['open'])}{day} under the cover."
+            return (
+                f"{place}: vents {_OPENINGS.get(facts['open'], opening_text(facts['open']))} open{day} under the cover."
+            )
         case "wean":
             return _wean_sentence(facts, place, day, plain)
         case "cover_off":
@@ -205,9 +207,9 @@ def _rule(source: str) -> str:
     return f"{text}; the product label wins."
 
 
-def _opening(share: float) -> str:
-    words = _OPENINGS.get(share, f"{share * 100:.0f} %")
-    return f"{words} open"
+def opening_text(share: float) -> str:
+    """How far vents are open: "half", "wide open", "shut"."""
+    return {0.0: "shut", 1.0: "wide open"}.get(share) or _OPENINGS.get(share, f"{share * 100:.0f} %")
 
 
 def _clock(moment: str) -> str:

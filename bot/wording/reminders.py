@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from bot.wording.plain import clock, day_of, listed, near_day
 from bot.wording.reminder_lines import NAMES, day_text, moment_text, sentence, where
 from core.answers import DueTold
+from core.records import Record
 from core.reminders import Due, kinds
 from core.reminders.digest import MOST_BUTTONS, Digest, Line
 from core.reminders.roster import Shift
@@ -49,7 +50,7 @@ def plan_line(dues: Sequence[Due], now: datetime) -> str:
     first: dict[str, Due] = {}
     for due in sorted(dues, key=lambda one: one.due_at):
         wanted = due.kind not in _NOT_IN_PLAN and not (due.kind == "cold_ends" and due.facts.get("ready"))
-        if wanted and due.kind in _PLANNED:
+        if wanted and due.kind in _PLANNED and not _is_past(due, now):
             first.setdefault(due.kind, due)
     running = [due for kind, due in first.items() if kind in _RUNNING]
     chosen = running + [due for kind, due in first.items() if kind not in _RUNNING]
@@ -59,15 +60,24 @@ def plan_line(dues: Sequence[Due], now: datetime) -> str:
 
 def short_name(due: Due) -> str:
     """A reminder in a few words, fit for a button: "vents, tray 2"."""
-    if due.kind == "as_asked":
-        text = str(due.facts.get("text", ""))
-        return text if len(text) <= 40 else text[:39] + "…"
-    return _named(due.kind, due.subject.kind, due.subject.name)
+    facts = {"kind": due.kind, "subject_kind": due.subject.kind, "subject": due.subject.name}
+    return short_name_of(facts | {"text": str(due.facts.get("text", ""))})
 
 
 def short_name_of(facts: Mapping[str, str]) -> str:
-    """The same, of a reminder's kind and subject alone."""
+    """The same, of a reminder's kind, subject and, where somebody asked for it, text."""
+    text = facts.get("text", "")
+    if facts["kind"] == "as_asked":
+        return text if len(text) <= 40 else text[:39] + "…"
     return _named(facts["kind"], facts["subject_kind"], facts["subject"])
+
+
+def answer_given(record: Record) -> str:
+    """How somebody answered a reminder: "skipped: vents, tray 4"."""
+    subject, kind, *_ = (record.reminder or "").split("|")
+    subject_kind, _, name = subject.partition(":")
+    word = {"skip": "skipped", "no": "not yet", "yes": "done"}.get(record.entry.answer or "", record.entry.answer)
+    return f"{word}: {_named(kind, subject_kind, name)}"
 
 
 def digest_text(digest: Digest, now: datetime, zone: ZoneInfo) -> str:
@@ -179,9 +189,14 @@ def _named(kind: str, subject_kind: str, subject: str) -> str:
     return f"{name}{place}"
 
 
+def _is_past(due: Due, now: datetime) -> bool:
+    """True for what has an hour of its own that is past; the others can still be done today."""
+    return "{clock}" in _PLANNED[due.kind] and datetime.fromisoformat(due.facts["when"]) <= now
+
+
 def _planned(due: Due, now: datetime) -> str:
     when = datetime.fromisoformat(due.facts["when"])
-    today = when.date() == now.date()
+    today = when.date() <= now.date()
     day = "today" if today else f"{when.day} {when:%b}" + (f" {when.year}" if when.year != now.year else "")
     return _PLANNED[due.kind].format(day=day, clock=clock(when))
 

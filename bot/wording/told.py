@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from bot.wording.plain import age, clock, day_of, listed, named, near_day, percent, plural
 from bot.wording.receipts import balance_line
-from bot.wording.reminders import short_name
+from bot.wording.reminders import answer_given, short_name
 from core.answers import (
     BatchTold,
     CountTold,
@@ -22,6 +22,7 @@ from core.answers import (
     WhereTold,
     WhoTold,
 )  # fmt: skip
+from core.entries import Act
 from core.lots import Cold, Cover, Lot, cold_ends
 from core.notes import say_back
 from core.records import Record
@@ -217,8 +218,8 @@ def _record_line(record: Record, zone: ZoneInfo, today: date, *, of_lot: bool = 
     told = f" (told by {record.told_by})" if record.told_by != record.by else ""
     lot = f"{record.lot}: " if record.lot and not of_lot and not record.entry.trays else ""
     entry = replace(record.entry, lots=(), by=None, on=None, rest=None)
-    day = near_day(local, today)
-    return f"{day} {clock(local)}, {record.by}{told}: {lot}{say_back(entry)}"
+    words = answer_given(record) if record.reminder and entry.act is Act.REPLY else f"{lot}{say_back(entry)}"
+    return f"{near_day(local, today)} {clock(local)}, {record.by}{told}: {words}"
 
 
 def who_told(answer: WhoTold, today: date) -> str:

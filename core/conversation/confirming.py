@@ -17,8 +17,10 @@ from core.conversation.hushing import hush, stop_or_start
 from core.conversation.recording import Outcome, record
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
+from core.conversation.which import WHICH, ask_which, hear_named, hear_which
 from core.entries import Entry
 from core.lengths import Length
+from core.notes import Reading
 from core.reminders import Due
 from core.storage import Books, StoredReminder
 
@@ -30,12 +32,12 @@ _HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipp
 
 
 def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = ()) -> Answer:
-    """Answers reminders with `entry` (act reply); `only` are the reminders of a pressed button."""
+    """Answers reminders with `entry` (act reply); `only` are those that a pressed button or a name means."""
     if entry.answer == "stop":
         return _stop(books, scene, entry)
     if not only and _words(scene) in _SEEN:
         return Refused(why="seen", facts={"open": bool(books.open_reminders(chat=scene.chat, sent=True))})
-    meant = _meant(books, scene, only)
+    meant = _meant(books, scene, entry, only)
     if isinstance(meant, Asked):
         return meant
     if not meant:
@@ -50,6 +52,20 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
     return _close(books, scene, entry if entry.answer != "later" else replace(entry, answer="no"), meant)
 
 
+def hear_answer(books: Books, scene: Scene, reading: Reading) -> Answer | None:
+    """The answer to words that name the reminders they answer, with or without a question; None where they do not."""
+    question = scene.question
+    meant = hear_which(books, scene, question, reading) if question is not None and question.kind == WHICH else None
+    meant = meant or hear_named(books, scene, reading)
+    if meant is None:
+        return None
+    if not meant.named:
+        return Refused(why="dropped")
+    if not meant.is_plain:
+        return ask_which(books, scene, meant.entry, meant.reminders)
+    return confirm(books, scene, meant.entry, only=[one.number for one in meant.reminders])
+
+
 def _is_not_yet(scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> bool:
     """True where "not yet" is said of an offer that waits for the plants, which then asks again by its own rule."""
     return entry.duration is None and _words(scene) in _NOT_YET and all(one.due.kind == "wean" for one in meant)
@@ -59,18 +75,17 @@ def _words(scene: Scene) -> str:
     return " ".join(scene.message.text.lower().split()).strip(" .!")
 
 
-def _meant(books: Books, scene: Scene, only: Sequence[int]) -> list[StoredReminder] | Asked:
+def _meant(books: Books, scene: Scene, entry: Entry, only: Sequence[int]) -> list[StoredReminder] | Asked:
     numbers = tuple(only) or scene.replied_reminders
     open_ones = books.open_reminders(chat=scene.chat, sent=True)
+    if entry.trays or entry.lots:
+        open_ones = tuple(one for one in open_ones if _names(one.due, entry.trays, entry.lots))
     if numbers:
         return [one for one in open_ones if one.number in numbers]
     messages = {one.said_in for one in open_ones}
     if len(messages) <= 1:
         return list(open_ones)
-    choices = tuple(
-        Choice(label="due", action={"done": [one.number], "due": _facts_of(one.due)}) for one in open_ones[:6]
-    )
-    return Asked(kind="which_reminder", choices=choices, facts={"dues": [_facts_of(one.due) for one in open_ones]})
+    return ask_which(books, scene, entry, open_ones)
 
 
 def _later(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:
@@ -147,7 +162,3 @@ def _names(due: Due, trays: tuple[str, ...], lots: tuple[str, ...]) -> bool:
     named_lots = {due.subject.name} if due.subject.kind == "lot" else set(due.facts.get("lots", ()))
     short = {number.rpartition("-")[2].lstrip("0") for number in named_lots}
     return bool(named_trays & set(trays)) or bool((named_lots | short) & set(lots))
-
-
-def _facts_of(due: Due) -> dict[str, str]:
-    return {"kind": due.kind, "subject_kind": due.subject.kind, "subject": due.subject.name}

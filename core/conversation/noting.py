@@ -15,11 +15,13 @@ from core.conversation.correcting import amend, amend_record, undo, withdraw
 from core.conversation.doubts import said_before
 from core.conversation.jug_question import jug_pending
 from core.conversation.messages import LONGEST_NOTE
+from core.conversation.ordering import losses_that_explain
 from core.conversation.provenance import hear_source
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
+from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
 from core.notes import Reading, complete, read
 from core.questions import answer_question
@@ -40,7 +42,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     source = hear_source(books, scene, reading)
     if source is not None:
         return (source,), ()
-    placed = pend_readings(reading)
+    placed = losses_that_explain(books, scene, pend_readings(reading))
     again = not scene.message.edit and said_before(books, scene)
     # What recording would ask is worked out ahead only where it decides something.
     asks = {_asks(books, scene, one) for one in placed} if again or scene.question is not None else set()
@@ -116,7 +118,7 @@ def _trial(books: Books, scene: Scene, reading: Reading) -> Answers | None:
     if not isinstance(dealt, FiguresTold):
         return None if dealt is None else ((dealt,), ())
     outcome = Outcome()
-    words = f"{scene.message.text[:LONGEST_NOTE - 40]} (trial dealt, seed {dealt.facts['seed']})"
+    words = f"{scene.message.text[: LONGEST_NOTE - 40]} (trial dealt, seed {dealt.facts['seed']})"
     record(books, scene, Entry(act=Act.NOTE, plant=one.plant, text=words), outcome)
     return (dealt,), outcome.records
 
@@ -161,6 +163,7 @@ def _answers(
     rules_changed = any(act.entry.act is Act.RULE for act in outcome.acts)
     subjects = every_subject(books) if rules_changed else list(outcome.subjects)
     plan = replan(books, subjects, scene.now)
+    outcome.remarks += remarks_on_wilting(books, outcome.acts, scene.now)
     answers: list[Answer] = []
     if outcome.acts:
         acts = tuple(tell_over(act, outcome.records) for act in outcome.acts)
@@ -169,7 +172,7 @@ def _answers(
                 acts=acts,
                 took=took,
                 repairs=reading.repairs if reading else (),
-                plan=tuple(due for due in plan if due.due_at > scene.now),
+                plan=plan,
                 cautions=cautions_for(books, scene, tuple(act.entry for act in outcome.acts)),
                 remarks=tuple(outcome.remarks),
                 choices=(Choice(label="undo", action={"undo": scene.key}), *choice_of_other(acts, outcome.records)),

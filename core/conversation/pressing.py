@@ -15,6 +15,7 @@ from core.conversation.correcting import redo, undo
 from core.conversation.noting import complete_note, take_note
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
+from core.lengths import Length
 from core.notes import read
 from core.questions import answer_question
 from core.records import Record
@@ -38,7 +39,9 @@ def press(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Reco
         return (retell(books, scene, action["air"], over=bool(action["over"])),), ()
     answer = next((word for word in _REPLIES if word in action), None)
     if answer is not None:
-        return (confirm(books, scene, Entry(act=Act.REPLY, answer=answer), only=action[answer]),), ()
+        length = Length.from_iso(action["length"]) if "length" in action else None
+        entry = Entry(act=Act.REPLY, answer=answer, duration=length)
+        return (confirm(books, scene, entry, only=action[answer]),), ()
     if "ask" in action:
         return (caution_once(books, scene, answer_question(books, Entry.from_keys(action["ask"]), scene.now)),), ()
     if "say" in action:

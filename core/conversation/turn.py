@@ -17,6 +17,7 @@ from datetime import datetime
 from core.answers import Answer, Safety
 from core.conversation.answering import answer_with_words
 from core.conversation.asking import give_up
+from core.conversation.confirming import hear_answer
 from core.conversation.hushing import hear_wish
 from core.conversation.keeping import keep_unworked, may_be_kept
 from core.conversation.messages import LONGEST_NOTE, Message, Say, Turn, message_values
@@ -24,6 +25,7 @@ from core.conversation.noting import complete_note, edit_note, take_note
 from core.conversation.pressing import press
 from core.conversation.scene import Scene, look_around
 from core.conversation.small_talk import answer_small, keep_photo_alone, plain_words
+from core.conversation.which import WHICH
 from core.entries import Act, Entry
 from core.notes import danger, read
 from core.records import Record
@@ -84,6 +86,11 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     if wish is not None:
         return (wish,), ()
     reading = read(words, scene.local_now, scene.names)
+    answer = hear_answer(books, scene, reading)
+    if answer is not None:
+        return (answer,), ()
+    if scene.question is not None and scene.question.kind == WHICH:
+        scene = replace(scene, question=books.open_question(scene.chat, scene.speaker, scene.now))
     if scene.question is not None:
         answered = answer_with_words(books, scene, scene.question, reading)
         if answered is not None:

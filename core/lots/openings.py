@@ -115,7 +115,10 @@ def _solutions(records: list[Record], now: datetime) -> list[Open]:
         (
             "solution",
             {
-                "where": batch.solution, "since": batch.mixed_at, "by": batch.by, "parts": list(batch.parts),
+                "where": batch.solution,
+                "since": batch.mixed_at,
+                "by": batch.by,
+                "parts": list(batch.parts),
                 "uses": batch.uses,
             },
         )

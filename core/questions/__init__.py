@@ -17,7 +17,6 @@ from core.storage import Books
 _ANSWER_OF: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
     "count": present.how_many,
     "due": present.what_is_due,
-    "history": past.what_happened,
     "who": past.who_did,
     "open": present.what_is_open,
     "mix": mixing.how_much,
@@ -40,6 +39,8 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -
         return which_lots(books, entry, words, now)
     if entry.about == "where":
         return present.where_is(books, entry, now, words)
+    if entry.about == "history":
+        return past.what_happened(books, entry, now, words)
     find = _ANSWER_OF.get(entry.about or "")
     return Refused(why="unclear_question") if find is None else find(books, entry, now)
 

@@ -173,6 +173,7 @@ def when_can_it_move(books: Books, entry: Entry, now: datetime) -> Answer:
                 {
                     "kind": due.kind,
                     "on": due.due_at.astimezone(zone).date().isoformat(),
+                    "subject_kind": due.subject.kind,
                     "subject": due.subject.name,
                 }
                 for due in told.dues[:2]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime, timedelta
 
 from core.answers import Answer, HistoryTold, LotTold, Refused, WhoTold
 from core.entries import Act, Entry
+from core.lots import Lot
 from core.notes import act_of_word
 from core.questions.present import cover_of
 from core.questions.subjects import asked_lots
@@ -16,14 +18,17 @@ from core.storage import Books
 RECENT = timedelta(days=14)
 MOST_TOLD = 5
 MOST_OF_A_LOT = 2
+MOST_OF_A_STORY = 8
+_STORY = re.compile(r"\b(did|done|happen(?:ed|s)?|history|everything|story)\b")
+"""Words that ask for what was done with a lot, not how it stands."""
 _NO_STEP = frozenset({"daily_look", "quiet_tray", "old_count"})
 _TALK = frozenset({Act.UNDO, Act.AMEND, Act.ASK, Act.HELLO})
 
 
-def what_happened(books: Books, entry: Entry, now: datetime) -> Answer:
+def what_happened(books: Books, entry: Entry, now: datetime, words: str = "") -> Answer:
     """The records that answer "did anyone mist tray 2", "when was it last watered", "what did we do with lot 14"."""
     if entry.did is None and entry.on is None and len(entry.lots) == 1 and entry.lots != ("all",):
-        return how_it_stands(books, entry, now)
+        return how_it_stands(books, entry, now, story=bool(_STORY.search(words)))
     found = _records_asked(books, entry, now)
     if isinstance(found, Refused):
         return found
@@ -33,19 +38,34 @@ def what_happened(books: Books, entry: Entry, now: datetime) -> Answer:
     return HistoryTold(records=tuple(told), asked=_named(entry), did=entry.did, on=day)
 
 
-def how_it_stands(books: Books, entry: Entry, now: datetime) -> Answer:
-    """One lot: what it is now, what was noted last, what is due next."""
+def how_it_stands(books: Books, entry: Entry, now: datetime, *, story: bool = False) -> Answer:
+    """One lot: what it is now, what was noted last, what is due next; with its `story`, more of it and how its
+    reminders were answered."""
     asked = asked_lots(books, entry, now, closed_too=True)
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
     lot = asked.lots[0]
-    holding = [one for one in books.lot_records(lot.number) if one.holds() and one.entry.act not in _TALK]
-    newest = _once_a_note(sorted(holding, key=Record.order, reverse=True))[:MOST_OF_A_LOT]
+    holding = [one for one in books.lot_records(lot.number) if one.holds() and one.entry.act not in _TALK | {Act.REPLY}]
+    holding += _answers_to_reminders(books, lot) if story else []
+    most = MOST_OF_A_STORY if story else MOST_OF_A_LOT
+    newest = _once_a_note(sorted(holding, key=Record.order, reverse=True))[:most]
     names = {lot.number, *lot.trays}
     dues = [row.due for row in books.open_reminders() if row.due.subject.name in names]
     dues = sorted((due for due in dues if due.kind not in _NO_STEP), key=lambda due: due.due_at)
     covers = tuple((tray, cover_of(books, tray, now)) for tray in lot.trays)
     return LotTold(lot=lot, records=tuple(newest), dues=tuple(dues[:1]), covers=covers)
+
+
+def _answers_to_reminders(books: Books, lot: Lot) -> list[Record]:
+    """How the reminders of a lot and of its trays were answered since it was opened, by "done", "skip" or "not yet"."""
+    found = {one.number: one for one in books.lot_records(lot.number)}
+    for tray in lot.trays:
+        found.update((one.number, one) for one in books.tray_records(tray) if one.at >= lot.opened_at)
+    return [
+        one
+        for one in found.values()
+        if one.holds() and one.entry.act is Act.REPLY and one.reminder is not None and one.entry.answer != "later"
+    ]
 
 
 def who_did(books: Books, entry: Entry, now: datetime) -> Answer:

@@ -4,5 +4,6 @@ from core.reminders.ground import History
 from core.reminders.kinds import Kind, kinds
 from core.reminders.planning import plan
 from core.reminders.values import Due, Subject
+from core.reminders.wilting import after_wilting
 
-__all__ = ["Due", "History", "Kind", "Subject", "kinds", "plan"]
+__all__ = ["Due", "History", "Kind", "Subject", "after_wilting", "kinds", "plan"]

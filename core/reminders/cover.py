@@ -65,6 +65,17 @@ def vent(ground: Ground) -> tuple[Due, ...]:
     return ground.all_open(chained)
 
 
+def vents_back_to(ground: Ground) -> float | None:
+    """How far the vents stay open after wilting, a step less than they are; None where they are no further open."""
+    cover = ground.cover
+    if not cover.on or cover.since is None:
+        return None
+    openings = ground.protocol.share_steps("vent_openings")
+    reached, _ = _vents_so_far(ground, cover.since, openings)
+    opening = openings[reached] if reached >= 0 else 0.0
+    return opening if opening < cover.vent_open - NEARLY else None
+
+
 def mist(ground: Ground) -> tuple[Due, ...]:
     """Misting once a day after the cover came off for good; a watering answers that day's."""
     cover = ground.cover

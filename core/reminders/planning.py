@@ -39,7 +39,7 @@ PLANNERS: Final[dict[str, tuple[Planner, ...]]] = {
 
 def plan(history: History, protocols: Protocols, now: datetime) -> tuple[Due, ...]:
     """The open reminders of one subject at `now` (aware), soonest first."""
-    ground = survey(history, _protocol_of(history, protocols), now)
+    ground = ground_of(history, protocols, now)
     if _is_over(ground) or _is_stopped(ground):
         return ()
     planners = PLANNERS.get(history.subject.kind, ())
@@ -47,6 +47,11 @@ def plan(history: History, protocols: Protocols, now: datetime) -> tuple[Due, ..
         planners += _OF_COVER
     dues = [due for planner in planners for due in planner(ground)]
     return tuple(sorted(dues, key=lambda due: (due.due_at, due.key())))
+
+
+def ground_of(history: History, protocols: Protocols, now: datetime) -> Ground:
+    """What the plan of this subject stands on, with the numbers of its plant."""
+    return survey(history, _protocol_of(history, protocols), now)
 
 
 def _protocol_of(history: History, protocols: Protocols) -> Protocol:

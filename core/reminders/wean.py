@@ -2,7 +2,7 @@
 
 Rules
 1. What was really done moves the ladder, a quarter longer each time, rounded up to five minutes; within five minutes of
-   the length asked counts as asked. A session whose end nobody confirmed moves nothing.
+   the length asked (by the ladder, else by the note) counts as asked. One whose end nobody confirmed moves nothing.
 2. Wilting: the next session is half of the one that wilted, never under the first, and not before the next morning.
    Where the first length already wilts, weaning is held until a root check shows roots.
 3. A session is offered at the first of the day's hours that has not passed and at which none was begun; a missed one
@@ -88,10 +88,10 @@ def wean(ground: Ground) -> tuple[Due, ...]:
         return ()
     airings = _airings(ground, cover.since)
     rung = climb(ground, airings)
-    if rung.over or (rung.waits_for_roots and not _roots_seen(ground, airings)):
+    if rung.over or (rung.waits_for_roots and not roots_seen_since(ground, airings)):
         return ()
     first = rung.done == 0 and not airings
-    if first and ground.protocol.share("weaning_needs_roots") and not _roots_seen(ground, airings):
+    if first and ground.protocol.share("weaning_needs_roots") and not roots_seen_since(ground, airings):
         return ()
     return ground.first_open(_offers(ground, cover.since, cover.aired_at, airings, rung, first=first))
 
@@ -137,7 +137,7 @@ def _step(ground: Ground, rung: Rung, airing: Session) -> Rung:
     if airing.wilted:
         really = _minutes_until_wilt(airing, wilted_at)
         asked = round(airing.said_for.seconds / 60) if airing.said_for is not None else rung.minutes
-        counted = _as_asked(really if really is not None else asked, asked, protocol)
+        counted = _as_asked(really if really is not None else asked, (asked,), protocol)
         first = protocol.minutes("wean_first")
         half = max(first, _rounded(counted * protocol.share("wean_after_wilt"), protocol))
         morning = ground.day(wilted_at or airing.ended_at or airing.began_at) + timedelta(days=1)
@@ -148,13 +148,17 @@ def _step(ground: Ground, rung: Rung, airing: Session) -> Rung:
     minutes = airing.minutes() if airing.confirmed else None
     if minutes is None:
         return replace(rung, last_on=rung.last_on or day)
-    next_up = max(longer(_as_asked(minutes, rung.minutes, protocol), protocol), protocol.minutes("wean_first"))
+    said = () if airing.said_for is None else (round(airing.said_for.seconds / 60),)
+    counted = _as_asked(minutes, (rung.minutes, *said), protocol)
+    next_up = max(longer(counted, protocol), protocol.minutes("wean_first"))
     over = next_up >= protocol.minutes("wean_off")
     return Rung(minutes=next_up, done=rung.done + airing.times, over=over, last_on=day)
 
 
-def _as_asked(minutes: float, asked: int, protocol: Protocol) -> float:
-    return asked if abs(minutes - asked) <= protocol.minutes("wean_as_asked") else minutes
+def _as_asked(minutes: float, asked: tuple[int, ...], protocol: Protocol) -> float:
+    """What counts as done: the first of the lengths asked that is near enough, else the minutes themselves."""
+    near = protocol.minutes("wean_as_asked")
+    return next((one for one in asked if abs(minutes - one) <= near), minutes)
 
 
 def _rounded(minutes: float, protocol: Protocol) -> int:
@@ -171,7 +175,8 @@ def _minutes_until_wilt(airing: Session, wilted_at: datetime | None) -> float | 
     return (min(ends) - airing.began_at).total_seconds() / 60 if ends else None
 
 
-def _roots_seen(ground: Ground, airings: tuple[Session, ...]) -> bool:
+def roots_seen_since(ground: Ground, airings: tuple[Session, ...]) -> bool:
+    """True where a root check after the last of these airings (any, where there is none) showed roots."""
     since = airings[-1].began_at if airings else None
     return any(
         _shows_roots(record) for record in ground.of(Act.CHECK) if since is None or record.at > since

@@ -82,3 +82,24 @@ def test_plants_on_hold_are_not_sold_without_a_second_yes(bench: Talk) -> None:
 def test_more_than_are_free_is_asked(bench: Talk) -> None:
     bench.say("reserved 60 of lot 1 for the school")
     assert bench.say("sold 20 of lot 1").startswith("60 of 26-001 are reserved, so 12 are free.")
+
+
+@pytest.mark.parametrize(
+    ("words", "books"),
+    [
+        ("lot 1: 58/70 rooted, 2 lost", "72 = 12 unrooted + 58 rooted + 2 lost; 70 left."),
+        ("lot 1: 70 alive, 2 lost", "72 = 70 living + 2 lost; 70 left."),
+        ("lot 1: lost 2, 58/70 rooted", "72 = 12 unrooted + 58 rooted + 2 lost; 70 left."),
+    ],
+)
+def test_a_loss_in_the_same_note_explains_what_was_counted(talk: Talk, words: str, books: str) -> None:
+    talk.say("stuck 72 coyote brush tips, tray 2")
+    said = talk.say(words)
+    assert f"26-001: {books}" in said
+    assert "?" not in said
+    assert talk.faults() == []
+
+
+def test_a_count_that_the_loss_does_not_explain_is_still_asked_about(talk: Talk) -> None:
+    talk.say("stuck 72 coyote brush tips, tray 2")
+    assert "Was the whole lot counted, or a part of it?" in talk.say("lot 1: 8/10 rooted, 2 lost")

@@ -71,7 +71,7 @@ def test_done_with_two_messages_open_asks_which(talk: Talk) -> None:
     talk.say("remind me to shut the gate at 9:10am")
     talk.say("remind me to wash the pots at 9:20am")
     assert len(heard(talk, talk.now + timedelta(minutes=25))) == 2
-    assert talk.say("done") == "Several things are open. Which one is done?"
+    assert talk.say("done").startswith("Several things are open. Which one is done?")
     assert len(talk.heard[-1].buttons) >= 2
     with talk.store.reading(talk.crew) as books:
         assert len(books.open_reminders(sent=True)) == 2

@@ -155,3 +155,10 @@ def test_two_lots_in_a_tray_are_aired_once() -> None:
     notes.records[-1] = replace(notes.records[-1], message=notes.records[-2].message)
     notes.note("2026-03-09 09:45", "cover")
     assert offer(notes, "2026-03-09 09:50") == ("2026-03-09 12:30", 20)
+
+
+@pytest.mark.parametrize(("said", "really", "following"), [(40, 45, 50), (40, 46, 60), (40, 40, 50), (18, 20, 20)])
+def test_a_cover_put_back_minutes_late_counts_as_the_note_said(said: int, really: int, following: int) -> None:
+    notes = covered().note("2026-03-09 09:30", "air", duration=minutes(said), said="dome off")
+    back = (at("2026-03-09 09:30") + timedelta(minutes=really)).astimezone(notes.zone)
+    assert offer(notes.note(f"{back:%Y-%m-%d %H:%M}", "cover"), "2026-03-09 11:00") == ("2026-03-09 12:30", following)

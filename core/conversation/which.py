@@ -1,0 +1,208 @@
+"""Which of several open reminders is meant: told by its place in the list, by its name, or as all of them.
+
+Rules
+1. The question is a row of its own beside what else is open; a button, a number or a name answers it.
+2. A name is words of the reminder itself: what it asks for, its tray, lot, plant or solution. A word that no reminder
+   has makes it no answer. A name that fits several is asked again, among those alone.
+3. "Tray 3 done", "done with the bleach", "skip tray 3" name theirs without a question.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Final
+
+from core.answers import Asked, Choice
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.lengths import Length
+from core.notes import Reading
+from core.reminders import Due, kinds
+from core.storage import Books, OpenQuestion, StoredReminder
+
+WHICH: Final = "which_reminder"
+MOST_BUTTONS: Final = 6
+_LASTS: Final = timedelta(days=1)
+_WORD: Final = re.compile(r"[\w-]+")
+_BETWEEN: Final = re.compile(r"\s*(?:,|;|&|\+|\band\b|\bplus\b)\s*")
+_FILLERS: Final = frozenset(
+    {
+        "the", "a", "one", "ones", "it", "that", "is", "was", "are", "were", "its", "done", "did", "i", "we", "just",
+        "of", "for", "with", "in", "on", "no", "number", "please", "yes",
+    }
+)  # fmt: skip
+_ALL: Final = frozenset({"all", "both", "everything", "all of them", "both of them", "every one", "all of it"})
+_NONE: Final = frozenset({"none", "neither", "nothing", "none of them", "never mind", "nevermind", "neither of them"})
+_PLACES: Final = {
+    word: place
+    for place, words in enumerate(("first 1st", "second 2nd", "third 3rd", "fourth 4th", "fifth 5th", "sixth 6th"))
+    for word in words.split()
+}
+_TOLD: Final = re.compile(
+    r"(?:(?P<before>all done|done|finished|skip|skipped|later)(?: with| for|:)? (?P<after_it>.+)"
+    r"|(?P<before_it>.+?)(?: is| are|:)? (?P<after>done|finished|skipped|later))"
+)
+_ANSWERS: Final = {
+    "done": "done", "finished": "done", "all done": "done", "skip": "skip", "skipped": "skip", "later": "later",
+}  # fmt: skip
+
+
+Named = tuple[tuple[StoredReminder, ...], ...]
+"""What each part of an answer may name: one reminder where it is plain, several where it is not."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meant:
+    """An answer and the reminders that it names; none where it says that none is meant."""
+
+    entry: Entry
+    named: Named = ()
+
+    @property
+    def reminders(self) -> tuple[StoredReminder, ...]:
+        return tuple({one.number: one for part in self.named for one in part}.values())
+
+    @property
+    def is_plain(self) -> bool:
+        return all(len(part) == 1 for part in self.named)
+
+
+def ask_which(books: Books, scene: Scene, entry: Entry, open_ones: Sequence[StoredReminder]) -> Asked:
+    """The question which of these reminders `entry` (done, skip, later …) answers."""
+    length = {"length": entry.duration.iso()} if entry.duration is not None else {}
+    answer = "done" if entry.answer in (None, "yes") else entry.answer
+    draft = {
+        "pending": [],
+        "said": "",
+        "said_at": scene.message.said_at.isoformat(),
+        "message": scene.key,
+        "answer": answer,
+        "reminders": [one.number for one in open_ones],
+    } | length
+    books.ask(
+        chat=scene.chat, speaker=scene.speaker, kind=WHICH, draft=draft, asked_at=scene.now,
+        expires_at=scene.now + _LASTS, beside=True,
+    )  # fmt: skip
+    choices = tuple(
+        Choice(label="due", action={answer: [one.number], "due": facts_of(one.due)} | length)
+        for one in open_ones[:MOST_BUTTONS]
+    )
+    facts = {"answer": answer, "dues": [facts_of(one.due) for one in open_ones]}
+    return Asked(kind=WHICH, choices=choices, facts=facts)
+
+
+def hear_which(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> Meant | None:
+    """The answer that these words give to the question; None where they answer it not.
+
+    The question ends in either case; its buttons stay good.
+    """
+    books.close_question(question.number)
+    if _is_note_of_an_act(reading):
+        return None
+    listed = [one for one in map(books.reminder, question.draft["reminders"]) if one is not None]
+    length = Length.from_iso(question.draft["length"]) if "length" in question.draft else None
+    entry = Entry(act=Act.REPLY, answer=question.draft["answer"], duration=length)
+    words = " ".join(_WORD.findall(scene.message.text.lower()))
+    if words in _NONE:
+        return Meant(entry=entry)
+    if words in _ALL:
+        return Meant(entry=entry, named=tuple((one,) for one in listed))
+    named = _placed(words, listed) or _named(scene.message.text.lower(), listed)
+    return Meant(entry=entry, named=named) if named else None
+
+
+def hear_named(books: Books, scene: Scene, reading: Reading) -> Meant | None:
+    """The answer to reminders that the words name themselves ("tray 3 done"); None where these are other words."""
+    found = _TOLD.fullmatch(" ".join(scene.message.text.lower().split()).strip(" .!"))
+    if found is None or _is_note_of_an_act(reading):
+        return None
+    among = [
+        one
+        for one in books.open_reminders(chat=scene.chat, sent=True)
+        if not scene.replied_reminders or one.number in scene.replied_reminders
+    ]
+    named = _named(found["after_it"] or found["before_it"], among) if among else ()
+    answer = _ANSWERS[found["before"] or found["after"]]
+    return Meant(entry=Entry(act=Act.REPLY, answer=answer), named=named) if named else None
+
+
+def _is_note_of_an_act(reading: Reading) -> bool:
+    """True for what goes into the books as it stands, whatever reminders it names."""
+    return not reading.asks and any(one.act not in (Act.NOTE, Act.REPLY) for one in reading.entries)
+
+
+def facts_of(due: Due) -> dict[str, str]:
+    """What a button or a line needs to name a reminder."""
+    text = {"text": str(due.facts["text"])} if "text" in due.facts else {}
+    return {"kind": due.kind, "subject_kind": due.subject.kind, "subject": due.subject.name} | text
+
+
+def _placed(words: str, listed: Sequence[StoredReminder]) -> Named:
+    """Those at the places that the words give, where they give nothing but places of the list."""
+    told = [word for word in words.split() if word not in _FILLERS and word != "and"]
+    places = [_PLACES[word] if word in _PLACES else int(word) - 1 if word.isdecimal() else -1 for word in told]
+    if not all(0 <= place < len(listed) for place in places):
+        return ()
+    return tuple((listed[place],) for place in dict.fromkeys(places))
+
+
+def _named(text: str, among: Sequence[StoredReminder]) -> Named:
+    """The reminders that each part of the words may name; empty where a part names none."""
+    parts: list[tuple[StoredReminder, ...]] = []
+    noun: list[str] = []
+    for part in _BETWEEN.split(text):
+        words = [word for word in _WORD.findall(part) if word not in _FILLERS]
+        if words and all(word[:1].isdigit() for word in words):
+            words = noun + words
+        found = tuple(one for one in among if words and _has(one.due, words))
+        if not found:
+            return ()
+        parts.append(found)
+        noun = [word for word in words if word.rstrip("s") in ("tray", "lot")]
+    return tuple(parts)
+
+
+def _has(due: Due, words: Iterable[str]) -> bool:
+    """True where every word is one of the reminder's, and a number stands for what it is said of: tray or lot."""
+    wanted = [_stem(word) for word in words]
+    if not {*wanted} <= _words_of(due):
+        return False
+    for noun, names in (("tray", _trays(due)), ("lot", _lots(due))):
+        numbers = [word for word in wanted if word[:1].isdigit()]
+        if noun in wanted and numbers and not {*numbers} <= names:
+            return False
+    return True
+
+
+def _words_of(due: Due) -> set[str]:
+    facts = due.facts
+    told = f"{due.kind.replace('_', ' ')} {kinds()[due.kind].says} {facts.get('text', '')} {facts.get('solution', '')}"
+    plants = " ".join(facts.get("plants", ()))
+    found = {_stem(word) for word in _WORD.findall(f"{told} {plants} {due.subject.kind} {due.subject.name}".lower())}
+    trays, lots = _trays(due), _lots(due)
+    return found | trays | lots | ({"tray"} if trays else set()) | ({"lot"} if lots else set())
+
+
+def _trays(due: Due) -> set[str]:
+    return {str(tray).lower() for tray in _told(due, "trays")} | (
+        {due.subject.name.lower()} if due.subject.kind == "tray" else set()
+    )
+
+
+def _lots(due: Due) -> set[str]:
+    full = {*_told(due, "lots")} | ({due.subject.name} if due.subject.kind == "lot" else set())
+    return full | {number.rpartition("-")[2].lstrip("0") for number in full}
+
+
+def _told(due: Due, name: str) -> list[str]:
+    return [str(one) for one in due.facts.get(name, ())]
+
+
+def _stem(word: str) -> str:
+    for ending in ("ing", "ed", "s"):
+        if word.endswith(ending) and len(word) - len(ending) > 2:
+            return word.removesuffix(ending)
+    return word

@@ -8,17 +8,19 @@ Rules
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 from core.lengths import Length
 from core.notes.dates import length_of, read_hour_after_at, read_moment
 from core.notes.moments import Moment
-from core.notes.numbers import WORD_VALUES
+from core.notes.number_words import NUMBER_STARTS, number_of_word
 from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
-from core.notes.quantities import quantity
+from core.notes.quantities import phrase_piece, quantity
 from core.notes.subjects import read_subjects
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
+from core.vocabulary.loading import read_toml, split_words
 
 _NAMED_BY_NUMBER = {
     "container",
@@ -32,6 +34,8 @@ _NAMED_BY_NUMBER = {
     "vague",
     "thing",
     "none",
+    "span",
+    "equal_parts",
 }
 
 
@@ -108,10 +112,10 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         moment = read_moment(tokens, at, tree)
         if moment is not None and not (kind == "colon" and moment[0].half == ""):
             return Piece("moment", moment[0], at, moment[1], words_of(tokens, at, moment[1]))
-    if kind in _NUMBER_KINDS or token.low in _NUMBER_STARTS:
+    if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
         named = longest_phrase(tokens, at, tree)
         if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
-            return Piece("phrase", None, at, named[0], words_of(tokens, at, named[0]), named[1])
+            return phrase_piece(tokens, at, *named)
         piece = quantity(tokens, at, tree, before)
         if piece is not None:
             return piece
@@ -138,10 +142,7 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         return Piece("break", token.low, at, at + 1, token.low)
     phrase = _phrase_before_subject(tokens, at, tree)
     if phrase is not None:
-        end, leaf = phrase
-        if "span" in leaf:
-            return Piece("duration", (Length.from_iso(leaf["span"]), None), at, end, words_of(tokens, at, end), leaf)
-        return Piece("phrase", None, at, end, words_of(tokens, at, end), leaf)
+        return phrase_piece(tokens, at, *phrase)
     if kind == "word":
         if token.low.endswith("s") and len(token.low) > 3:
             plural = _singular_plant(token.low, tree)
@@ -184,10 +185,14 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
 _SUBJECT_STARTS = frozenset({"lot", "lots", "tray", "trays", "#", "l", "t", "all", "every", "lt"})
 
 
-_NUMBER_STARTS = frozenset({
-    "about", "abt", "around", "approx", "approximately", "roughly", "circa", "ca", "~", "nearly", "almost", "maybe",
-    "est", "≈", "over", "a", "an", "half", "dozen", "doz", "couple", *WORD_VALUES,
-})  # fmt: skip
+def _begins_number(low: str) -> bool:
+    return low in NUMBER_STARTS or low in _about_starts() or number_of_word(low) is not None
+
+
+@cache
+def _about_starts() -> frozenset[str]:
+    """The first words of what is said for "about" before a number."""
+    return frozenset(split_words(phrase)[0] for phrase in read_toml("cues.toml")["approx"])
 
 
 _date_words: dict[int, frozenset[str]] = {}

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.details import hormone, when
-from core.notes.moments import Moment
+from core.notes.details import hormone
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
-from core.notes.slots import OPENING, Slots, use
+from core.notes.slots import COUNTLESS, OPENING, Slots, use
+from core.notes.wholes import left, not_so_many, out_of
 
-COUNTLESS: Final = frozenset({"cover", "vent", "air", "uncover", "water", "tend", "treat", "harden", "hold", "clear"})
+_LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
 def counts(slots: Slots, pieces: list[Piece]) -> None:
@@ -25,20 +25,23 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
         if piece.used:
             continue
         if piece.kind == "fraction":
-            _out_of(slots, pieces, place, piece)
+            out_of(slots, pieces, place, piece)
         elif piece.kind == "number" and 0 < piece.value.value < 1:
             name = "vent_open" if slots.act == "vent" else "share"
             if slots.takes(name) and slots.values.get("count") is None:
                 slots.put(name, round(piece.value.value, 4), piece)
         elif "left" in piece.roles:
-            _left(slots, pieces, place, piece)
+            left(slots, pieces, place, piece)
         elif "none" in piece.roles and slots.act == "check":
             slots.put("count", 0, piece)
         elif "negation" in piece.roles and slots.act == "check":
-            _not(slots, pieces, place, piece)
+            not_so_many(slots, pieces, place, piece)
         elif "fraction" in piece.roles and slots.takes("share") and "vent_open" not in slots.values:
             if "count" not in slots.values:
                 slots.put("share", round(piece.roles["fraction"], 4), piece)
+                if place and "approx" in pieces[place - 1].roles:
+                    slots.values["approx"] = True
+                    use(pieces[place - 1])
         elif (
             piece.low in ("of", "out of")
             and slots.act == "check"
@@ -65,13 +68,53 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
                 slots.values["more"] = True
             use(piece)
     numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
+    if pieces is not slots.clause.pieces and not numbers and _subject_came(slots):
+        slots.asks.remove("number")
+        pieces = slots.clause.pieces
+        numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
     if slots.act in COUNTLESS:
         _numbers_as_lots(slots, pieces, numbers)
         return
-    _number_counts(slots, pieces, numbers)
+    _number_counts(slots, pieces, _parted(slots, pieces, numbers))
+    _about_after(slots, pieces)
     for place, piece in enumerate(pieces):
         if "negation" in piece.roles and not piece.used and slots.act == "check":
-            _not(slots, pieces, place, piece)
+            not_so_many(slots, pieces, place, piece)
+
+
+def _subject_came(slots: Slots) -> bool:
+    """Whether a range that could have been a lot and its count (`30-35 rooted, lot 16`) now has its lot or tray."""
+    asked = [piece for piece in slots.clause.pieces if piece.kind == "number" and not piece.used]
+    named = "lots" in slots.values or "trays" in slots.values
+    return "number" in slots.asks and named and len(asked) == 1 and asked[0].value.dashed
+
+
+def _about_after(slots: Slots, pieces: list[Piece]) -> None:
+    """`30 rooted or so`: "about" said after the act whose count it is."""
+    if not any(slots.values.get(name) is not None for name in ("count", "share")):
+        return
+    for piece in pieces:
+        if "approx_after" in piece.roles and not piece.used:
+            slots.values["approx"] = True
+            use(piece)
+
+
+def _parted(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
+    """The numbers that may count: not two that stand side by side (`1 200`), of which either could be meant; `2 x 24`
+    is their product.
+    """
+    kept = list(numbers)
+    for place, piece in enumerate(pieces[:-1]):
+        following = pieces[place + 1]
+        if piece in kept and following in kept and _bare(piece) and _bare(following) and piece.low.isdigit():
+            if any(slots.values.get(name) is not None for name in ("lots", "trays", "plant", "count")):
+                slots.asks.append("number")
+                kept = [one for one in kept if one not in (piece, following)]
+        elif piece.kind == "times" and not piece.used and following in kept and slots.act in OPENING:
+            product = piece.value * (following.value.whole or 0)
+            if product and "count" not in slots.values:
+                slots.put("count", product, piece, following)
+    return kept
 
 
 def _beside_number(pieces: list[Piece], place: int) -> bool:
@@ -79,7 +122,7 @@ def _beside_number(pieces: list[Piece], place: int) -> bool:
 
 
 def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
-    if "lots" in slots.values or "trays" in slots.values:
+    if "lots" in slots.values or "trays" in slots.values or slots.act in _LOTLESS:
         return
     numbers = [piece for piece in pieces if piece.kind in ("number", "fraction") and not piece.used]
     for place, piece in enumerate(pieces[:-1]):
@@ -101,77 +144,6 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
                 continue
             slots.put("lots", (following.low,), following)
             return
-
-
-def _left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    following = pieces[place + 1] if place + 1 < len(pieces) else None
-    if (
-        following is not None
-        and following.kind == "number"
-        and not following.used
-        and following.value.whole is not None
-    ):
-        if not slots.takes("left"):
-            following.kind = "exception"
-        else:
-            if following.value.of is not None:
-                slots.values.setdefault("lots", (str(following.value.of),))
-            slots.put("left", following.value.whole, piece, following)
-
-
-def _not(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    before = pieces[place - 1] if place else None
-    if (
-        before is not None
-        and before.kind == "number"
-        and not before.used
-        and before.value.whole is not None
-        and "count" in slots.values
-    ):
-        slots.put("of", slots.values["count"] + before.value.whole, before, piece)
-    elif "count" not in slots.values and not any(one.kind in ("number", "fraction") and not one.used for one in pieces):
-        slots.put("count", 0, piece)
-
-
-def _out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    above, below, approx = piece.value
-    if place and pieces[place - 1].low in ("lot", "lots", "tray", "trays"):
-        slots.asks.append("number")
-        return
-    if slots.act == "vent" and below and above <= below:
-        slots.put("vent_open", above / below, piece)
-        return
-    if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
-        if "on" not in slots.values and below <= 31 and 1 <= above <= 12:
-            piece.value = Moment(month=above, day=below)
-            piece.kind = "moment"
-            when(slots, piece)
-            if "date" in slots.asks:
-                piece.used = False
-        elif slots.act in COUNTLESS and 1 <= above <= 12:
-            slots.doubtful.append(piece)
-            slots.asks.append("date")
-        return
-    if slots.act == "check" and above <= below:
-        if "count" not in slots.values:
-            slots.values["count"] = above
-            slots.values["of"] = below
-            if approx:
-                slots.values["approx"] = True
-            use(piece)
-    elif slots.act == "lose" and above <= below and "count" not in slots.values:
-        if (
-            (above, below) in ((1, 2), (1, 3), (2, 3), (1, 4), (3, 4))
-            and place + 1 < len(pieces)
-            and pieces[place + 1].low in ("of", "the", "of the")
-        ):
-            slots.put("share", round(above / below, 4), piece)
-        else:
-            slots.put("count", above, piece)
-    elif "on" not in slots.values and below <= 31 and 1 <= above <= 12:
-        piece.value = Moment(month=above, day=below)
-        piece.kind = "moment"
-        when(slots, piece)
 
 
 def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
@@ -279,6 +251,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         for piece in numbers:
             if piece.value.high is not None and not piece.value.dashed and piece.value.whole is not None:
                 slots.put("parts", (piece.value.whole, int(piece.value.high)), piece)
+        _turned_parts(slots, pieces)
         return
     if slots.act == "merge":
         named = tuple(piece.low for piece in numbers if piece.low.isdigit())
@@ -336,6 +309,16 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         if rest and rest[0].value.whole <= values["count"]:
             values["of"], values["count"] = values["count"], rest[0].value.whole
             use(rest[0])
+
+
+def _turned_parts(slots: Slots, pieces: list[Piece]) -> None:
+    """`9 to 1`, said of a solution: nine of water to one of it."""
+    for place in range(len(pieces) - 2):
+        water, joint, stuff = pieces[place : place + 3]
+        if water.kind != "number" or stuff.kind != "number" or joint.low != "to":
+            continue
+        if stuff.value.whole == 1 and water.value.whole is not None and "parts" not in slots.values:
+            slots.put("parts", (1, water.value.whole), water, joint, stuff)
 
 
 def _of(slots: Slots, pieces: list[Piece], piece: Piece, number: Number) -> None:

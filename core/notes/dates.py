@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from core.lengths import Length
 from core.notes.moments import Moment
-from core.notes.numbers import WORD_VALUES, read_plain
+from core.notes.number_words import WORD_VALUES, read_plain
 from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
 
@@ -70,6 +70,8 @@ def _lengths_of(value: float, unit: str) -> Length | None:
                 return Length(months=whole) if whole == value else Length(days=round(value * 30))
             case "weeks":
                 return Length(days=round(value * 7))
+            case "fortnights":
+                return Length(days=round(value * 14))
             case "days":
                 return Length(days=whole) if whole == value else Length(seconds=round(value * 86400))
             case "hours":
@@ -83,7 +85,7 @@ def _lengths_of(value: float, unit: str) -> Length | None:
 
 
 def length_of(value: float, unit: str) -> Length | None:
-    """A length of `value` units (`seconds minutes hours days weeks months`); None for nothing or more than
+    """A length of `value` units (`seconds minutes hours days weeks fortnights months`); None for nothing or more than
     ten years.
     """
     return _lengths_of(value, unit) if 0 < value < 10**8 else None

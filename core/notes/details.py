@@ -45,7 +45,7 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     elif kind == "size":
         _size(slots, pieces, place, piece)
     elif kind == "colon":
-        _ratio(slots, piece)
+        _ratio(slots, pieces, piece)
     elif kind == "medium":
         if slots.takes("medium"):
             slots.put("medium", piece.value, piece)
@@ -131,6 +131,10 @@ def hormone(slots: Slots, piece: Piece, **known: Any) -> None:
 def _percent(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     number: Number = piece.value
     near = {role for other in pieces[max(0, place - 3) : place + 4] for role in other.roles}
+    if "stock" in near:
+        return
+    if slots.act == "mix" and any(one.roles.get("solution") == "hormone" for one in pieces):
+        slots.values.setdefault("solution", "hormone")
     if slots.act == "temp" or ("humidity" in near and slots.takes("humidity")):
         if number.value <= 100:
             slots.put("humidity", round(number.value / 100, 4), piece)
@@ -192,7 +196,7 @@ def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
         use(piece)
 
 
-def _ratio(slots: Slots, piece: Piece) -> None:
+def _ratio(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
     first, second = piece.value
     clock = (
         isinstance(first, int)
@@ -203,9 +207,22 @@ def _ratio(slots: Slots, piece: Piece) -> None:
     )
     if slots.takes("parts") and not (clock and first not in (0, 1) and second not in (0, 1)):
         slots.put("parts", tuple(piece.value), piece)
-    elif clock:
+    elif clock and not (slots.takes("hormone") and _is_dilution(pieces, piece)):
         piece.kind, piece.value = "moment", Moment(hour=first, minute=second)
         when(slots, piece)
+
+
+def _is_dilution(pieces: list[Piece], piece: Piece) -> bool:
+    """`dipped in 1:10`: a dilution of no known strength, beside a dip or a hormone; no hour of the day."""
+    place = pieces.index(piece)
+    return any(
+        other.roles.keys() & {"hormone", "hormone_name", "hormone_form", "stock"}
+        or any(
+            word is not None and (word.rule == "dipped" or word.says.get("treatment") == "hormone")
+            for word in (other.roles.get("noun"), other.roles.get("act"), other.roles.get("shared"))
+        )
+        for other in pieces[max(0, place - 4) : place + 5]
+    )
 
 
 def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:

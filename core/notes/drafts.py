@@ -124,7 +124,7 @@ def rest_of(clauses: list[Clause], text: str, tokens: list[Token]) -> str:
         run: list[Piece] = []
         for piece in (*clause.pieces, None):
             if piece is not None and not piece.used:
-                if piece.kind != "mark" or piece.low in ("$", "%"):
+                if piece.kind != "mark" or piece.low in ("$", "%", "#"):
                     run.append(piece)
                 continue
             parts.extend(_kept(run, piece is not None, text, tokens))

@@ -14,10 +14,9 @@ from itertools import pairwise
 from core.notes.adding import add, merges, subject_only, take_heads
 from core.notes.clauses import Clause
 from core.notes.counted import bare_check, counted_check
-from core.notes.counting import COUNTLESS
 from core.notes.drafts import Draft, draft_of
 from core.notes.noting import draft_notes
-from core.notes.slots import OPENING
+from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 
 

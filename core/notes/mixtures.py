@@ -9,28 +9,45 @@ from typing import Any, Final
 
 from core.notes.pieces import Piece
 
-_BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix", ":"})
+_BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix", ":", "to"})
 
 
 def join_mixtures(pieces: list[Piece]) -> None:
     """Joins runs of media to one piece of kind `medium`, and parts of a solution to one of kind `parts`, in place."""
+    if not any("medium" in piece.roles or "solution" in piece.roles or piece.kind == "number" for piece in pieces):
+        return
     at = 0
     while at < len(pieces):
         if "medium" in pieces[at].roles and not (
             "plant" in pieces[at].roles and at and "plant" in pieces[at - 1].roles
         ):
+            _plainly(pieces, at)
             _join_media(pieces, at)
         elif pieces[at].kind == "number" and at + 2 < len(pieces) and pieces[at + 1].low in ("part", "parts"):
             _join_parts(pieces, at)
+        elif pieces[at].kind == "amount" and _join_volumes(pieces, at):
+            continue
         at += 1
 
 
+def _plainly(pieces: list[Piece], at: int) -> None:
+    """`fresh perlite`, `straight pumice`: how a medium is, which is no act and no cutting."""
+    if at and "medium_is" in pieces[at - 1].roles:
+        pieces[at - 1].roles = {"medium_is": True}
+        pieces[at - 1].used = pieces[at - 1].low in ("straight", "pure", "plain", "just", "only")
+
+
 def _join_media(pieces: list[Piece], at: int) -> None:
+    counted = _counted_media(pieces, at)
+    if counted is not None:
+        start, end, named, parts = counted
+        _replace(pieces, start, end, "medium", f"{'+'.join(named)} {written_ratio(parts)}")
+        return
     named = [pieces[at].roles["medium"]]
     end = at + 1
     while end < len(pieces):
         step = end
-        while step < len(pieces) and step - end < 2 and (pieces[step].low in _BETWEEN or pieces[step].kind == "dash"):
+        while step < len(pieces) and step - end < 3 and _parts_media(pieces, step, step - end):
             step += 1
         if step < len(pieces) and "medium" in pieces[step].roles and pieces[step].roles["medium"] not in named:
             if pieces[step].roles["medium"] == "potting mix" and pieces[step].low == "mix":
@@ -40,7 +57,7 @@ def _join_media(pieces: list[Piece], at: int) -> None:
             end = step + 1
         else:
             break
-    if end < len(pieces) and pieces[end].low == "mix" and len(named) > 1:
+    if end < len(pieces) and pieces[end].low == "mix" and named != ["potting mix"]:
         end += 1
     value = "+".join(named)
     start = at
@@ -50,7 +67,56 @@ def _join_media(pieces: list[Piece], at: int) -> None:
             value = f"{value} {ratio}"
     if named == ["potting mix"] and pieces[at].low == "mix" and _mixes_solution(pieces, at):
         return
-    _replace(pieces, start, end, "medium", value, {"medium": value})
+    _replace(pieces, start, end, "medium", value)
+
+
+def _parts_media(pieces: list[Piece], at: int, seen: int) -> bool:
+    """Whether a piece only stands between two media of one mix; a comma does where a medium follows it at once."""
+    piece = pieces[at]
+    if piece.low == ",":
+        follows = pieces[at + 1 : at + 3]
+        return seen == 0 and bool(follows) and ("medium" in follows[0].roles or follows[0].low in ("and", "&"))
+    return piece.low in _BETWEEN or piece.kind == "dash"
+
+
+def _counted_media(pieces: list[Piece], at: int) -> tuple[int, int, list[str], list[float]] | None:
+    """`2 perlite 1 peat`, `80% perlite 20% peat`, `half perlite half sand`: a number before each medium of a mix."""
+    named: list[str] = []
+    parts: list[float] = []
+    start = end = at - 1
+    while end + 1 < len(pieces) and "medium" in pieces[end + 1].roles and end >= 0:
+        part = _part_of(pieces[end])
+        if part is None:
+            break
+        parts.append(part)
+        named.append(pieces[end + 1].roles["medium"])
+        last = end + 2
+        step = last
+        while step < len(pieces) and step - last < 2 and (pieces[step].low in _BETWEEN or pieces[step].low == ","):
+            step += 1
+        end = step
+        if end >= len(pieces):
+            break
+    if len(named) < 2 or len(set(named)) < len(named):
+        return None
+    return start, last, named, parts
+
+
+def _part_of(piece: Piece) -> float | None:
+    if piece.kind in ("number", "percent"):
+        value: float = piece.value.value
+        return value if piece.kind == "percent" or 0 < value <= 20 else None
+    half = piece.roles.get("fraction")
+    return float(half) if half is not None else None
+
+
+def written_ratio(parts: list[float]) -> str:
+    """The parts as a ratio: `3:1`; parts of a hundred or of one are made small (`80`, `20` is `4:1`)."""
+    if sum(parts) == 100 or round(sum(parts), 3) == 1:
+        least = min(parts)
+        if all(abs(part / least - round(part / least)) < 0.001 for part in parts):
+            parts = [round(part / least) for part in parts]
+    return ":".join(f"{part:g}" for part in parts)
 
 
 def _mixes_solution(pieces: list[Piece], at: int) -> bool:
@@ -58,31 +124,70 @@ def _mixes_solution(pieces: list[Piece], at: int) -> bool:
 
 
 def _ratio_beside(pieces: list[Piece], start: int, end: int, count: int) -> tuple[str, int, int]:
-    for place in (end, start - 1):
-        step = place
-        if (
-            step == end
-            and step < len(pieces)
-            and pieces[step].kind == "break"
-            and pieces[step].low in (",", "(")
-            and step + 1 < len(pieces)
-        ):
-            step += 1
-        if not 0 <= step < len(pieces):
-            continue
-        piece = pieces[step]
-        if piece.kind == "colon" and count == 2:
-            ratio = f"{piece.value[0]:g}:{piece.value[1]:g}"
-        elif piece.kind == "fraction" and count == 2 and piece.low == "50/50":
-            ratio = "1:1"
-        elif piece.kind == "moment" and ":" in piece.low and count == 2:
-            ratio = piece.low
-        elif piece.low in ("half and half", "equal parts"):
-            ratio = "1:1"
-        else:
-            continue
-        return (ratio, start, step + 1) if step >= end else (ratio, step, end)
+    after = end + (end < len(pieces) and pieces[end].kind == "break" and pieces[end].low in (",", "("))
+    found = _ratio_at(pieces, after, count)
+    if found is not None:
+        return found[0], start, found[1]
+    for before in range(max(0, start - 5), start):
+        found = _ratio_at(pieces, before, count)
+        if found is not None and found[1] == start:
+            return found[0], before, end
     return "", start, end
+
+
+def _ratio_at(pieces: list[Piece], at: int, count: int) -> tuple[str, int] | None:
+    """The ratio of so many media that stands at a place (`3:1`, `1:1:1`, `80/20`, `3 to 1`, `equal parts`), its end."""
+    if at >= len(pieces):
+        return None
+    piece = pieces[at]
+    parts: list[float] = []
+    end = at + 1
+    if "equal_parts" in piece.roles:
+        return ":".join(["1"] * count), end
+    if piece.kind in ("colon", "fraction") or (piece.kind == "moment" and ":" in piece.low):
+        if piece.kind == "fraction" and sum(piece.value[:2]) != 100:
+            return None
+        parts = [float(part) for part in piece.low.replace("/", ":").split(":")]
+        while end + 1 < len(pieces) and pieces[end].low == ":" and pieces[end + 1].kind == "number":
+            parts.append(pieces[end + 1].value.value)
+            end += 2
+    elif piece.kind == "number" and piece.value.high is not None and not piece.value.dashed:
+        parts = [piece.value.value, piece.value.high]
+    elif piece.kind == "number" and [one.low for one in pieces[end : end + 1]] == ["to"] and pieces[end + 1 :]:
+        if pieces[end + 1].kind != "number":
+            return None
+        parts = [piece.value.value, pieces[end + 1].value.value]
+        end += 2
+    return (written_ratio(parts), end) if len(parts) == count else None
+
+
+def _join_volumes(pieces: list[Piece], at: int) -> bool:
+    """`1 cup bleach to 9 cups water` is parts where the units are one; `2 tsp per gal` is a rate and no volume."""
+    value, unit, _ = pieces[at].value
+    step = at + 1
+    solution = step if step < len(pieces) and "solution" in pieces[step].roles else None
+    step += solution is not None
+    if step >= len(pieces) or pieces[step].low not in ("per", "/", "to", "a", "in", "+", "and", "&", "with"):
+        return False
+    joint = pieces[step].low
+    step += 1
+    if step < len(pieces) and pieces[step].low in ("a", "each"):
+        step += 1
+    if step >= len(pieces):
+        return False
+    other = pieces[step]
+    rate = joint in ("per", "/", "a") and "amount" in other.roles
+    if not rate and (other.kind != "amount" or step + 1 >= len(pieces) or pieces[step + 1].low != "water"):
+        return False
+    if not rate and other.value[1] == unit:
+        parts = tuple(int(one) if one == int(one) else one for one in (value, other.value[0]))
+        kept = [pieces[solution]] if solution is not None else []
+        pieces[at : step + 2] = [Piece("parts", parts, pieces[at].first, pieces[step + 1].last, "parts"), *kept]
+        return True
+    last = step if rate else step + 1
+    kept = [pieces[solution]] if solution is not None else []
+    pieces[at : last + 1] = [Piece("rate", None, pieces[at].first, pieces[last].last, "rate"), *kept]
+    return True
 
 
 def _join_parts(pieces: list[Piece], at: int) -> None:
@@ -112,7 +217,7 @@ def _join_parts(pieces: list[Piece], at: int) -> None:
     whole = [int(part) if part == int(part) else part for part in parts]
     if all("medium" in name.roles for name in names):
         value = "+".join(name.roles["medium"] for name in names) + " " + ":".join(f"{part:g}" for part in parts)
-        _replace(pieces, at, end, "medium", value, {"medium": value})
+        _replace(pieces, at, end, "medium", value)
         return
     solution = next((name for name in names if "solution" in name.roles), None)
     if solution is None and names[0].kind == "word":
@@ -133,23 +238,15 @@ def _part_to(pieces: list[Piece], at: int) -> None:
             pieces[at : at + 4] = [Piece("parts", (first, second), pieces[at].first, pieces[at + 3].last, "parts")]
 
 
-def _replace(pieces: list[Piece], start: int, end: int, kind: str, value: Any, roles: dict[str, Any]) -> None:
-    low = pieces[start].low if end - start == 1 else value
-    extra = (
-        {role: meaning for role, meaning in pieces[start].roles.items() if role in ("plant", "noun", "to_do", "filler")}
-        if end - start == 1
-        else {}
-    )
-    pieces[start:end] = [
-        Piece(
-            kind if end - start > 1 else pieces[start].kind,
-            value,
-            pieces[start].first,
-            pieces[end - 1].last,
-            low,
-            {**extra, **roles},
-        )
-    ]
+def _replace(pieces: list[Piece], start: int, end: int, kind: str, value: Any) -> None:
+    first = pieces[start]
+    alone = end - start == 1
+    kept = ("plant", "noun", "to_do", "filler")
+    roles = {role: meaning for role, meaning in first.roles.items() if role in kept} if alone else {}
+    low = first.low if alone else value
+    made = Piece(first.kind if alone else kind, value, first.first, pieces[end - 1].last, low)
+    made.roles = {**roles, "medium": value}
+    pieces[start:end] = [made]
 
 
 __all__ = ["join_mixtures"]

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from core.lengths import Length
 from core.notes.dates import length_of
 from core.notes.moments import Moment
-from core.notes.numbers import Number, is_approx, read_number
+from core.notes.number_words import part_after
+from core.notes.numbers import Number, read_number, skip_about
 from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
 from core.notes.tokens import Token
+from core.vocabulary import Leaf
 
 _SMALL_POTS = 10
 
@@ -18,8 +21,9 @@ def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pi
     if token.kind == "colon":
         return Piece("colon", token.value, at, at + 1, token.low)
     start = at
-    if is_approx(token) and at + 1 < len(tokens) and tokens[at + 1].kind == "fraction":
-        at += 1
+    about = skip_about(tokens, at, tree)
+    if at < about < len(tokens) and tokens[about].kind == "fraction":
+        at = about
         token = tokens[at]
     if token.kind == "fraction":
         if (
@@ -34,15 +38,35 @@ def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pi
     if found is None:
         return _one_of_unit(tokens, start, tree)
     number, end = found
-    if token.low == "one" and (
-        end >= len(tokens)
-        or (start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no"))
+    if (
+        token.low == "one"
+        and number.high is None
+        and (
+            end >= len(tokens)
+            or (start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no"))
+        )
     ):
         return None
+    part = _part_of_whole(tokens, start, number, end, tree)
+    if part is not None:
+        return part
     measured = _with_unit(tokens, start, number, end, tree, before)
     if measured is not None:
         return measured
     return Piece("number", number, start, end, words_of(tokens, start, end))
+
+
+def _part_of_whole(tokens: list[Token], start: int, number: Number, end: int, tree: dict[str, Any]) -> Piece | None:
+    """`two fifths`, `nine tenths of`: a part in words, which is a share."""
+    at = end + 1 if end + 1 < len(tokens) and tokens[end].low == "-" and tokens[end].glued else end
+    phrase = longest_phrase(tokens, at, tree) if at < len(tokens) else None
+    if phrase is None or "part" not in phrase[1] or number.whole is None or number.high is not None:
+        return None
+    below = phrase[1]["part"]
+    if not 0 < number.whole < below or (number.whole == 1) == tokens[phrase[0] - 1].low.endswith("s"):
+        return None
+    end = phrase[0] + (phrase[0] < len(tokens) and tokens[phrase[0]].low == "of")
+    return Piece("phrase", None, start, end, words_of(tokens, start, end), {"fraction": number.whole / below})
 
 
 def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
@@ -103,6 +127,9 @@ def _with_unit(
         if tokens[end].low == "-" and tokens[end].glued and end + 1 < len(tokens) and tokens[end + 1].glued
         else end
     )
+    if tokens[place].low == "more" and place + 1 < len(tokens):
+        more = longest_phrase(tokens, place + 1, tree)
+        place += more is not None and "duration" in more[1]
     unit = longest_phrase(tokens, place, tree)
     low = tokens[place].low
     value, high = number.value, number.high
@@ -134,22 +161,51 @@ def _with_unit(
             and ("plant" in following[1] or "cutting" in following[1])
         ):
             return Piece("number", number, at, last, words)
-        if low == "x" and last < len(tokens) and tokens[last].kind == "number" and tokens[last].glued:
-            return None
         return Piece("times", number.whole, at, last, words)
     if "inch" in leaf:
         size = _pot_size(tokens, place, last, low, number, tree, before)
         if size is not None:
             return Piece(size.kind, size.value, at, size.last, words_of(tokens, at, size.last))
     if "duration" in leaf:
+        value, last = _and_more(tokens, value, leaf["duration"], last)
         length = length_of(value, leaf["duration"])
         if length is not None and not (low in ("d", "w", "m", "s", "h") and not _unit_letter(tokens, place)):
-            return Piece("duration", (length, length_of(high, leaf["duration"]) if high else None), at, last, words)
+            most = length_of(high, leaf["duration"]) if high else None
+            return Piece("duration", (length, most), at, last, words_of(tokens, at, last))
     if "amount" in leaf:
         if leaf["amount"] == "gal" and low == "gals" and value > 10:
             return None
+        part, last = part_after(tokens, last)
+        value, words = value + part, words_of(tokens, at, last)
         return Piece("amount", (value, leaf["amount"], number), at, last, words)
     return None
+
+
+def _and_more(tokens: list[Token], value: float, unit: str, end: int) -> tuple[float, int]:
+    """`2 hours and a half`, `1hr15`, `1 hour 30`: what is said after the unit, added in that unit."""
+    part, last = part_after(tokens, end)
+    if part:
+        return value + part, last
+    if unit != "hours" or end >= len(tokens) or tokens[end].kind != "number" or value != int(value):
+        return value, end
+    minutes = tokens[end].value
+    closes = end + 1 >= len(tokens) or tokens[end + 1].kind in ("line", "mark")
+    if isinstance(minutes, int) and len(tokens[end].low) == 2 and minutes < 60 and (tokens[end].glued or closes):
+        return value + minutes / 60, end + 1
+    return value, end
+
+
+def phrase_piece(tokens: list[Token], at: int, end: int, leaf: Leaf) -> Piece:
+    """The piece of a known phrase: a length of time where it is one by itself (`an hour and a half`)."""
+    if "span" not in leaf:
+        return Piece("phrase", None, at, end, words_of(tokens, at, end), leaf)
+    length = Length.from_iso(leaf["span"])
+    part, last = part_after(tokens, end)
+    if part and length.seconds:
+        length, end = Length(seconds=round(length.seconds * (1 + part))), last
+    elif part and length.days:
+        length, end = Length(seconds=round(length.days * 86400 * (1 + part))), last
+    return Piece("duration", (length, None), at, end, words_of(tokens, at, end), leaf)
 
 
 def _unit_letter(tokens: list[Token], place: int) -> bool:

@@ -30,6 +30,7 @@ from core.notes.needs import missing
 from core.notes.noting import draft_notes
 from core.notes.people import find_people
 from core.notes.pieces import Piece
+from core.notes.strengths import find_strengths
 from core.notes.talk import whole_note
 from core.notes.temps import find_readings
 from core.notes.tokens import Token, split_note
@@ -136,6 +137,7 @@ def _told(
 ) -> list[Draft]:
     lots_before_colons(pieces)
     join_mixtures(pieces)
+    find_strengths(pieces)
     find_people(pieces, names)
     find_readings(pieces)
     clauses = part(pieces)

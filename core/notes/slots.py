@@ -16,6 +16,8 @@ from core.notes.tokens import Token
 
 OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
 
+COUNTLESS: Final = frozenset({"cover", "vent", "air", "uncover", "water", "tend", "treat", "harden", "hold", "clear"})
+
 
 _TAKES: Final[dict[str, frozenset[str]]] = {
     "collect": frozenset({"what", "amount", "bagged", "source"}),

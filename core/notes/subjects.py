@@ -48,6 +48,8 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     """The lots or trays named at a place: the key, their numbers, and where the words end; None where none are."""
     word = tokens[at].low
     kind = SUBJECT_WORDS.get(word)
+    if word == "#" and _numbers_a_thing(tokens, at, tree):
+        return None
     if kind is None:
         if word in ("l", "t") and at + 1 < len(tokens) and tokens[at + 1].kind == "number" and tokens[at + 1].glued:
             kind = "lots" if word == "l" else "trays"
@@ -79,6 +81,15 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         named.extend(following[0])
         place = following[1]
     return kind, tuple(dict.fromkeys(named)), place
+
+
+def _numbers_a_thing(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`#1 cans`, `#2 powder`: a size of pot or a make of hormone, no lot."""
+    named = longest_phrase(tokens, at, tree)
+    if named is not None and "pot_size" in named[1]:
+        return True
+    after = longest_phrase(tokens, at + 2, tree) if at + 2 < len(tokens) else None
+    return after is not None and not {"hormone_form", "hormone", "hormone_name"}.isdisjoint(after[1])
 
 
 def _every(tokens: list[Token], at: int) -> tuple[str, tuple[str, ...], int] | None:
@@ -161,7 +172,7 @@ def _read_name(
             return None
         return [token.low], end
     if token.kind == "word" and first:
-        from core.notes.numbers import WORD_VALUES, read_plain
+        from core.notes.number_words import WORD_VALUES, read_plain
 
         found = read_plain(tokens, at) if token.low in WORD_VALUES else None
         if found is not None and found[0] == int(found[0]):

@@ -24,7 +24,20 @@ Leaf = dict[str, Any]
 
 _WORD: Final = re.compile(r"w/o|w/|'[a-z]{1,3}\b|\d+(?:[./]\d+)?|[^\W\d_]+(?:'[^\W\d_]+)*|\S")
 _NUMERIC: Final = frozenset(
-    {"vent_open", "number", "dozen", "couple", "fraction", "times", "month", "weekday", "day", "hour"}
+    {
+        "vent_open",
+        "number",
+        "dozen",
+        "couple",
+        "fraction",
+        "times",
+        "month",
+        "weekday",
+        "day",
+        "hour",
+        "part",
+        "ordinal",
+    }
 )
 
 END: Final = ""

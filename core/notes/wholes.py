@@ -1,0 +1,88 @@
+"""Out of how many: fractions, "all but", and what is not, each as a count with its whole, a share, or a day."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.details import when
+from core.notes.moments import Moment
+from core.notes.pieces import Piece
+from core.notes.slots import COUNTLESS, Slots, use
+
+_SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
+
+
+def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """`all but 3`: how many an act left."""
+    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    if (
+        following is not None
+        and following.kind == "number"
+        and not following.used
+        and following.value.whole is not None
+    ):
+        if not slots.takes("left"):
+            following.kind = "exception"
+        else:
+            if following.value.of is not None:
+                slots.values.setdefault("lots", (str(following.value.of),))
+            slots.put("left", following.value.whole, piece, following)
+
+
+def not_so_many(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """`31 rooted 41 not`: the whole is both together; `not rooted` is nought."""
+    before = pieces[place - 1] if place else None
+    if (
+        before is not None
+        and before.kind == "number"
+        and not before.used
+        and before.value.whole is not None
+        and "count" in slots.values
+    ):
+        slots.put("of", slots.values["count"] + before.value.whole, before, piece)
+    elif "count" not in slots.values and not any(one.kind in ("number", "fraction") and not one.used for one in pieces):
+        slots.put("count", 0, piece)
+
+
+def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """What `12/40`, `1/2` or `3/5` says of an act: a count out of a whole, a share, or a day."""
+    above, below, approx = piece.value
+    if place and pieces[place - 1].low in ("lot", "lots", "tray", "trays"):
+        slots.asks.append("number")
+        return
+    if slots.act == "vent" and below and above <= below:
+        slots.put("vent_open", above / below, piece)
+        return
+    if slots.act == "mix":
+        return
+    if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
+        if "on" not in slots.values and below <= 31 and 1 <= above <= 12:
+            piece.value = Moment(month=above, day=below)
+            piece.kind = "moment"
+            when(slots, piece)
+            if "date" in slots.asks:
+                piece.used = False
+        elif slots.act in COUNTLESS and 1 <= above <= 12:
+            slots.doubtful.append(piece)
+            slots.asks.append("date")
+        return
+    if slots.act == "check" and (above, below) in _SHARES and "count" not in slots.values:
+        slots.put("share", round(above / below, 4), piece)
+        if approx:
+            slots.values["approx"] = True
+    elif slots.act == "check" and above <= below:
+        if "count" not in slots.values:
+            slots.values["count"] = above
+            slots.values["of"] = below
+            if approx:
+                slots.values["approx"] = True
+            use(piece)
+    elif slots.act == "lose" and above <= below and "count" not in slots.values:
+        if (above, below) in _SHARES and place + 1 < len(pieces) and pieces[place + 1].low in ("of", "the", "of the"):
+            slots.put("share", round(above / below, 4), piece)
+        else:
+            slots.put("count", above, piece)
+    elif "on" not in slots.values and below <= 31 and 1 <= above <= 12:
+        piece.value = Moment(month=above, day=below)
+        piece.kind = "moment"
+        when(slots, piece)

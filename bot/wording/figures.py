@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from bot.wording import figures_ahead, figures_bench, figures_rates
+from bot.wording import figures_ahead, figures_bench, figures_past, figures_rates, figures_seed
 from bot.wording.figures_plain import far
 from core.answers import FiguresTold
 from core.treatments.cautions import caution_text
@@ -23,7 +23,19 @@ _TOLD: dict[str, Callable[[dict[str, Any]], list[str]]] = {
     "next_list": figures_ahead.next_list,
     "rate": figures_rates.rate,
     "way_rate": figures_rates.way_rate,
-    "survival": figures_rates.survival,
+    "survival": figures_past.survival,
+    "divided": figures_past.divided,
+    "losses": figures_past.losses,
+    "course": figures_seed.course,
+    "replicates": figures_seed.replicates,
+    "live_seed": figures_seed.live_seed,
+    "untrue": figures_seed.untrue,
+    "chill": figures_seed.chill,
+    "air": figures_bench.air_asked,
+    "powder": figures_bench.powder,
+    "alcohol": figures_bench.alcohol,
+    "to_a_tray": figures_bench.to_a_tray,
+    "work": figures_bench.work,
     "time": figures_rates.time,
     "compare": figures_rates.compare,
     "trial": figures_rates.trial,
@@ -71,6 +83,27 @@ def sum_refused(why: str, facts: dict[str, Any]) -> str | None:
             return 'For which pots, and how many? Ask like "how much mix for 96 4 in pots and 40 1 gal pots".'
         case "bench_size":
             return 'How big is the bench? Ask like "how many trays fit on a 3x8 ft bench".'
+        case "bench_unknown":
+            there = f" {len(facts['standing'])} trays stand there by the notes." if facts["standing"] else ""
+            return f'How big is {facts["bench"]}?{there} Text "{facts["bench"]} is 3x8 ft" and ask again.'
+        case "powder_needs":
+            return 'Of which strength is the powder, and what is wanted? Ask like "powder at 35% for 1 liter of 0.5%".'
+        case "alcohol_needs":
+            return 'From which strength, to which? Ask like "how much 91% alcohol for 1 qt at 70%".'
+        case "air_needs":
+            return 'At which temperature and humidity? Ask like "what is the vpd at 72F 60%", or text a reading first.'
+        case "live_needs":
+            return 'Purity and germination? Ask like "what is the pls of 96% pure, 80% germination".'
+        case "no_cold":
+            asked = f" of {facts['asked']}" if facts["asked"] else ""
+            return f"No seed{asked} is in the cold that I know of, and no fridge reading was noted."
+        case "no_course":
+            return (
+                f"Nobody counted seedlings of {facts['asked']} yet. Text a count, like \"lot 4 12 germinated\", "
+                'or ask with counts: "germination of 50 seeds: 4 on day 5, 17 on day 6".'
+            )
+        case "replicates_need":
+            return f'{facts["hint"][:1].upper()}{facts["hint"][1:]}. Ask like "do reps 92 88 95 79 of 100 agree?"'
         case "dip_needs":
             return (
                 'From which strength, to which, how much? Ask like "how much 3000 ppm from 1% concentrate for 500 ml".'

@@ -16,11 +16,13 @@ _WARNED = {
 def seed(facts: dict[str, Any]) -> list[str]:
     """Seeds (and grams) to sow, beside plain division, and what the germination rests on."""
     grams = facts["grams"]
-    weight = f", about {' to '.join(_grams(one) for one in grams)}" if grams else ""
+    pure = f" at {facts['purity'] * 100:g} % purity" if facts["purity"] else ""
+    weight = f", about {' to '.join(_grams(one) for one in dict.fromkeys(grams))}{pure}" if grams else ""
     lines = [
         f"{facts['wanted']} {facts['plant']}: sow {facts['seeds']} seeds{weight} (9 in 10). {facts['division']} would be a coin toss.",
         _germination(facts),
-        f"{percent(facts['survival'])} of the seedlings are taken to live on (common practice). Field beds come up worse.",
+        f"{percent(facts['survival'])} of the seedlings are taken to live on "
+        f"({'as you said' if facts['survival_said'] else 'common practice'}). Field beds come up worse.",
     ]
     if not grams:
         lines.append("How many seeds to a gram nobody told me: count a pinch and weigh it.")
@@ -71,7 +73,7 @@ def medium(facts: dict[str, Any]) -> list[str]:
     what = listed([_filled(count, kind, size) for count, kind, size, _ in facts["what"]])
     trays = f" They fill {plural(facts['trays'], 'tray')}." if facts["trays"] else ""
     return [
-        f"{what}: about {facts['cubic_feet']:.1f} cu ft ({facts['litres']:.0f} l) of mix, "
+        f"{what}: about {facts['cubic_feet']:.1f} cu ft ({facts['litres']:.0f} l) of {facts['medium']}, "
         f"{plural(facts['bags'], 'bag')} of {facts['bag_cubic_feet']:g} cu ft.{trays}",
         f"Could be {facts['least_litres']:.0f} to {facts['most_litres']:.0f} l: brand and fluffing; {percent(facts['settling'])} for settling is in it.",
         "Fill 10 pots from one bag and note it: yours is the better figure.",
@@ -90,17 +92,40 @@ def bench(facts: dict[str, Any]) -> list[str]:
         f"{plural(facts['fits'], 'tray')} of {facts['tray'][0]:g} x {facts['tray'][1]:g} in fit on "
         f"{facts['width'] / 12:g} x {facts['length'] / 12:g} ft, laid out; area alone would say {facts['by_area']}."
     ]
+    if facts["more"] is not None:
+        stand = f"{len(facts['standing'])} stand there by the notes" if facts["standing"] else "none is noted there"
+        lines.insert(0, f"{facts['bench'].capitalize()} takes {facts['more']} more: {stand}, {facts['fits']} fit.")
+        lines.append("Only as good as the notes of moves: text them, or count.")
     if facts["pots"]:
         lines.append(f"That is {facts['fits'] * facts['pots']} four-inch pots, pot to pot.")
-    if facts["asked"] and facts["asked"] > facts["fits"]:
+    if facts["asked"] and facts["asked"] > (facts["more"] if facts["more"] is not None else facts["fits"]):
         lines.append(f"{facts['asked']} need {-(-facts['asked'] // max(facts['fits'], 1))} such benches.")
     return lines
 
 
 def bench_length(facts: dict[str, Any]) -> list[str]:
-    """Bench for so many trays."""
+    """Bench for so many trays, or for so many pots in trays."""
+    pots = listed([_filled(count, kind, size) for count, kind, size in facts["of"]])
+    lead = f"{pots} fill {plural(facts['trays'], 'tray')}, and they" if pots else plural(facts["trays"], "tray")
+    width, length = facts["bench"]
     return [
-        f"{plural(facts['trays'], 'tray')} take {facts['length'] / 12:.1f} ft of a bench {facts['width'] / 12:g} ft wide."
+        f"{lead} take {facts['length'] / 12:.1f} ft of a bench {facts['width'] / 12:g} ft wide: "
+        f"{plural(facts['benches'], 'bench').replace('benchs', 'benches')} of {width:g} x {length:g} ft."
+    ]
+
+
+def to_a_tray(facts: dict[str, Any]) -> list[str]:
+    """How many of a container go on one tray."""
+    name = f"{facts['size'] + ' ' if facts['size'] else ''}{facts['kind']}s"
+    return [f"{facts['a_tray']} {name} to a standard tray (common practice; makers differ a little)."]
+
+
+def work(facts: dict[str, Any]) -> list[str]:
+    """How long a piece of work takes."""
+    hours = facts["minutes"] / 60
+    return [
+        f"Potting {facts['count']} takes about {hours:.1f} h of one pair of hands, half that for two.",
+        "At about 45 an hour (common practice): a new helper halves it. Time yourselves once; yours is better.",
     ]
 
 
@@ -137,7 +162,27 @@ def talc(facts: dict[str, Any]) -> list[str]:
 
 def strength(facts: dict[str, Any]) -> list[str]:
     """A strength both ways."""
-    return [f"{facts['percent']:g} % is {facts['ppm']:,.0f} ppm (1 % is 10,000 ppm)."]
+    molar = f", {facts['millimolar']:.3g} mM of {facts['compound']}" if facts.get("millimolar") else ""
+    return [f"{facts['percent']:g} % is {facts['ppm']:,.0f} ppm{molar} (1 % is 10,000 ppm)."]
+
+
+def powder(facts: dict[str, Any]) -> list[str]:
+    """Grams of chlorine powder for a volume."""
+    return [
+        f"{facts['grams']:.3g} g of {facts['powder']:g} % powder in {facts['finished']} give {facts['percent']:g} % "
+        f"available chlorine ({facts['per_litre']:.3g} g to the litre).",
+        "Available chlorine by weight is the powder's figure; a bleach jug counts sodium hypochlorite.",
+    ]
+
+
+def alcohol(facts: dict[str, Any]) -> list[str]:
+    """Alcohol and water for a strength by volume."""
+    stock, water = facts["stock"], facts["water"]
+    thinner = f", water to the mark of {facts['finished']} (about {water[0]}, {water[1]})" if water else ""
+    lines = [f"{stock[0]} ({stock[1]}) of the {facts['product']:g} % alcohol{thinner} make {facts['wanted']:g} %."]
+    if "weaker_than_usual" in facts["warnings"] or "stronger_than_usual" in facts["warnings"]:
+        lines.append("To disinfect it wants 70 to 90 %: outside that it does not.")
+    return lines
 
 
 def shift(facts: dict[str, Any]) -> list[str]:
@@ -172,3 +217,15 @@ def air(facts: dict[str, Any]) -> str:
         f"Air {facts['deficit']:.2f} kPa short of full (dew point {facts['dew_c']:.0f} C, {facts['dew_c'] * 9 / 5 + 32:.0f} F): "
         f"{verdict} for {stage}.{sure}"
     )
+
+
+def air_asked(facts: dict[str, Any]) -> list[str]:
+    """The deficit of the air asked about, its range by the hygrometer's error, and what it means."""
+    humidity = f"{facts['humidity'] * 100:.0f} %"
+    said = f"{facts['celsius']:.0f} C ({facts['celsius'] * 1.8 + 32:.0f} F) and {humidity}"
+    noted = f", noted last {day(facts['noted_on'])}" if facts["noted_on"] else ""
+    return [
+        f"Air of {said}{noted}:",
+        air(facts),
+        f"A few percent of humidity either way: {max(facts['least'], 0):.2f} to {facts['most']:.2f} kPa.",
+    ]

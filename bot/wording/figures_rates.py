@@ -79,17 +79,6 @@ def way_rate(facts: dict[str, Any]) -> list[str]:
     ]
 
 
-def survival(facts: dict[str, Any]) -> list[str]:
-    """What lived of what was started, in lots that are closed."""
-    of = f"{facts['plant']}: " if facts["plant"] else ""
-    if not facts["lots"]:
-        return [f"{of}no lot is closed yet, so nothing can be said of survival. No record is not zero."]
-    return [
-        f"{of}about {percent(facts['mean'])} were not lost ({span(facts['low'], facts['high'])}, 8 in 10).",
-        f"Counted: {facts['hits']} of {facts['tried']} in {plural(facts['lots'], 'closed lot')}.",
-    ]
-
-
 def time(facts: dict[str, Any]) -> list[str]:
     """Weeks to root: first, half, most; and what they rest on."""
     verb = "up" if facts["kind"] == "seed" else "rooted"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -109,10 +110,15 @@ def edit_note(books: Books, scene: Scene) -> Answers:
     return answers, records
 
 
+_TRIAL = re.compile(r"\b(trial|experiment)\b")
+
+
 def _trial(books: Books, scene: Scene, reading: Reading) -> Answers | None:
     """A trial that the note asks for ("split 60 toyon: 30 heel, 30 tip"), dealt, and kept as a note with its seed."""
     one = reading.entries[0] if len(reading.entries) == 1 else None
-    if one is None or one.act is not Act.SPLIT or one.lots or one.trays or one.to or not one.plant:
+    if one is None or one.lots or one.trays or one.to or not one.plant:
+        return None
+    if one.act is not Act.SPLIT and not (one.act is Act.NOTE and _TRIAL.search(scene.message.text.lower())):
         return None
     dealt = deal(one, scene.message.text.lower(), scene.key)
     if not isinstance(dealt, FiguresTold):

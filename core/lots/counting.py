@@ -48,6 +48,8 @@ def take_count(standing: Standing, record: Record) -> None:
         state=state, count=entry.count, of=entry.of, share=entry.share, at=record.at, by=record.by,
         approx=entry.approx or entry.count_max is not None, sample=sample, books=books, trays=trays,
     )  # fmt: skip
+    if not trays and not entry.more and entry.count is not None and state == _looked_for(standing):
+        standing.looks.append(counted)
     if sample:
         standing.sample = counted
         return
@@ -58,6 +60,11 @@ def take_count(standing: Standing, record: Record) -> None:
     if not trays and entry.of is not None and state != "germinated":
         _agree_on_living(standing, entry.of, about=counted.approx)
     _write_state(standing, state, entry, trays)
+
+
+def _looked_for(standing: Standing) -> str:
+    """The state whose course is kept: how fast seed comes up, how fast cuttings root."""
+    return "germinated" if standing.is_seed else "rooted"
 
 
 def _books_for(standing: Standing, state: str) -> int | None:

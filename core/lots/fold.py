@@ -231,6 +231,7 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         unexplained=tally.unexplained,
         counts=tuple(standing.counts.values()),
         latest_sample=standing.sample,
+        looks=tuple(standing.looks),
         trays=standing.trays,
         place=standing.place,
         moved_at=standing.moved_at,

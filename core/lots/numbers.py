@@ -1,15 +1,12 @@
-"""Which lot is meant by "14", "#14", "lot 14" or "26-014", and what is the next lot called?
+"""How is a lot's number texted and written: "14", "#14", "lot 14" or "26-014"?
 
-Rules
-1. A full number is the crew's year and a running number, `26-014`; a letter may follow for a part of a lot, `26-014b`.
-2. A number without a year is this year's, else the latest year's that still has it open (else the latest that has it).
-3. The running number goes on from the smallest unused one of the year.
+A full number is the crew's year and a running number, `26-014`; a letter may follow for a part of a lot, `26-014b`.
+Which lot a number without a year means, and which number is the next, the books know (`storage.lots_shelf`).
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 _TEXTED = re.compile(
@@ -73,21 +70,3 @@ def number_order(number: str) -> tuple[int, int, str]:
     """What lot numbers are sorted by: year, running number, part; words that are no number stand last."""
     name = parse_number(number)
     return (100, 0, number) if name is None else (name.year or 0, name.serial, name.part)
-
-
-def resolve_number(texted: str, year: int, known: Iterable[str], still_open: Iterable[str] = ()) -> str | None:
-    """The full number among `known` that `texted` means in `year`, or None. `still_open` are those not closed."""
-    fitting = sorted((number for number in known if names_lot(texted, number)), key=number_order)
-    this_year = [number for number in fitting if year_of(number) == year % 100]
-    open_now = set(still_open)
-    return next(iter([*this_year, *reversed([one for one in fitting if one in open_now]), *reversed(fitting)]), None)
-
-
-def next_number(year: int, used: Iterable[str]) -> str:
-    """The number of the next lot of `year`: its smallest unused running number."""
-    names = (parse_number(number) for number in used)
-    taken = {name.serial for name in names if name is not None and name.year == year % 100}
-    serial = 1
-    while serial in taken:
-        serial += 1
-    return format_number(year, serial)

@@ -29,6 +29,7 @@ class Standing:
     counts: dict[str, Counted] = field(default_factory=dict)
     parts: dict[str, dict[tuple[str, ...], int]] = field(default_factory=dict)
     sample: Counted | None = None
+    looks: list[Counted] = field(default_factory=list)
     last_count_at: datetime | None = None
     losses: Counter[str] = field(default_factory=Counter)
     last_loss: Told | None = None

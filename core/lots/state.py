@@ -161,6 +161,7 @@ class Lot:
     unexplained: int = 0
     counts: tuple[Counted, ...] = ()  # the latest of each state, newest last
     latest_sample: Counted | None = None
+    looks: tuple[Counted, ...] = ()  # every count and sample of roots (of seedlings, for seed), oldest first
     trays: tuple[str, ...] = ()
     place: str | None = None
     colds: tuple[Cold, ...] = ()

@@ -5,10 +5,13 @@ A sentence is a question where it opens like one, or ends in a question mark and
 
 from __future__ import annotations
 
+import re
+from functools import cache
 from typing import Final
 
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
+from core.vocabulary.loading import read_toml
 
 _AUX: Final = frozenset(
     {
@@ -142,6 +145,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if at > place and pieces[place].low not in _POLITE:
         return False
+    if _opens(pieces, at):
+        return True
     first = pieces[at].low.split(" ")[0]
     following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
     if first in _ASKERS:
@@ -189,21 +194,47 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
             and following[0] in ("someone", "somebody", "anyone", "you", "we")
             and not _ends_asking(pieces, at)
         ):
-            return (
-                following[0] == "we"
-                and first == "can"
-                and len(following) > 1
-                and following[1] in ("stick", "sow", "pot", "start", "harden", "wean", "move", "plant", "sell")
+            verb = following[1] if following[0] == "we" and len(following) > 1 else ""
+            return verb in _ASKED_OF_US.get(first, ()) or (
+                first == "can" and " ".join(piece.low for piece in pieces[at : at + 5]).startswith("can we get it all")
             )
         return bool(following) and (
             following[0] in _PEOPLE
             or following[0] in ("bleach", "quat")
             or _ends_asking(pieces, at)
-            or (first in ("is", "are", "did", "does") and _noun_follows(pieces, at))
+            or first == "does"
+            or (first in ("is", "are", "did") and _noun_follows(pieces, at))
         )
     if first in ("any", "anyone", "anybody") or (first == "anything" and following):
         return True
     return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)
+
+
+_ASKED_OF_US: Final = {
+    "can": frozenset(
+        {"stick", "sow", "pot", "start", "harden", "wean", "move", "plant", "sell", "promise", "expect", "reach"}
+    ),
+    "will": frozenset({"have", "make", "reach", "be", "need", "run", "get", "end"}),
+    "would": frozenset({"have", "need"}),
+}
+"""What "can we", "will we" ask of us without a question mark; other verbs are an offer or a wish."""
+
+
+@cache
+def _openers() -> tuple[re.Pattern[str], ...]:
+    return tuple(re.compile(rule["says"]) for rule in read_toml("questions.toml")["opens"])
+
+
+def _opens(pieces: list[Piece], at: int) -> bool:
+    """True for words that ask by themselves: "season report", "t50 of lot 1"."""
+    words = []
+    for piece in pieces[at:]:
+        if piece.low in (".", "\n", "?", "!", ";"):
+            break
+        if piece.kind not in ("break", "mark"):
+            words.append(piece.low)
+    text = " ".join(words)
+    return any(says.match(text) for says in _openers())
 
 
 def _noun_follows(pieces: list[Piece], at: int) -> bool:

@@ -8,12 +8,14 @@ Rules
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any
 
 from core.entries import Act, Entry
 from core.errors import BenchError
+from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
 from core.notes.asked import ask_of
 from core.notes.asking import asks_at_end, is_question
@@ -89,8 +91,28 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         if wished is not None:
             drafts.extend(wished)
             continue
+        if _tells_cold_trouble(sentence):
+            # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
+            drafts.extend(one for one in _told(text, tokens, sentence, now, names, drafts) if one.act == "temp")
+            drafts.extend(draft_notes(text, tokens, [Clause("", sentence)], now, whole=False))
+            continue
         drafts.extend(_told(text, tokens, sentence, now, names, drafts))
     return drafts
+
+
+def _tells_cold_trouble(sentence: list[Piece]) -> bool:
+    """True for words that begin with a cold place and say at once what is wrong with it."""
+    words = " ".join(piece.low for piece in sentence if piece.kind not in ("break", "mark"))
+    return _cold_trouble().match(words) is not None
+
+
+@cache
+def _cold_trouble() -> re.Pattern[str]:
+    known = phrases()
+    where = "|".join(re.escape(word) for word in known.trouble_where)
+    what = "|".join(re.escape(word) for word in sorted(known.trouble_what, key=len, reverse=True))
+    been = "(?: (?:was|is|has|had|got|been|went|found|door|again))*"
+    return re.compile(rf"(?:the |our |seed )*(?:{where}){been} (?:{what})\b")
 
 
 def _sentences(pieces: list[Piece]) -> list[list[Piece]]:

@@ -1,118 +1,188 @@
 """Which sum does a question ask for? By what it is about, and by its words where the reader's key is a wider one.
 
 Rules
-1. Rows are tried from the most particular to the most general; the first that fits decides, and none is an answer too.
-2. A row needs its own words: a question that no row knows goes to where the reader sent it.
+1. Rows of sums.toml are tried from the top; the first that fits decides, and none is an answer too.
+2. A row names its sum; what a sum is, stands here, so that a row cannot name what nobody can work.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+import tomllib
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
+from importlib.resources import files
+from typing import Final
 
 from core.answers import Answer
 from core.entries import Entry
-from core.questions import comparing, dip_sums, forecasts, mothers_of, plans, rates, room_sums, season, seed_sums, shift
+from core.errors import BadTradeFile
+from core.questions import (
+    air_sums,
+    chilled,
+    comparing,
+    dip_sums,
+    forecasts,
+    germination_sums,
+    mothers_of,
+    plans,
+    rates,
+    room_sums,
+    season,
+    seed_sums,
+    shift,
+    wash_sums,
+)
 from core.questions import warnings as outlooks
 from core.storage import Books
 
 Sum = Callable[[Books, Entry, str, datetime], Answer]
 
-_HOW_TO = re.compile(r"\bhow (do|to|can|should|would|did) (i|we|you|u)\b|\bhow to\b|\bhow deep\b|\bhow hot\b")
-_BLEACH = re.compile(r"\b(bleach|quat|alcohol|iso)\b")
-_CONTAINERS = (
-    r"\b(pots?|cells?|six[- ]?packs?|four[- ]?packs?|flats?|trays?|liners?|bands?|fours|gals|gallons?|plugs?)\b"
-)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """A sum, what the question must be about (none: anything), the words it must have, and whether it fits the rest."""
-
-    find: Sum
-    says: re.Pattern[str]
-    about: frozenset[str] = frozenset()
-    fits: Callable[[Entry, str], bool] = lambda entry, words: True
-
-
-def _row(find: Sum, says: str, about: str = "", fits: Callable[[Entry, str], bool] | None = None) -> Row:
-    asked = frozenset(about.split())
-    compiled = re.compile(says)
-    return Row(find=find, says=compiled, about=asked) if fits is None else Row(
-        find=find, says=compiled, about=asked, fits=fits
-    )  # fmt: skip
-
-
-def _about_all(entry: Entry, words: str) -> bool:
-    return not (entry.plant or entry.lots or entry.trays or entry.solution or entry.did)
-
-
-def _no_lot(entry: Entry, words: str) -> bool:
-    return not (entry.lots or entry.trays)
-
-
-def _asks_a_rate(entry: Entry, words: str) -> bool:
-    return _no_lot(entry, words) and not _HOW_TO.search(words) and not re.search(r"\bhow many\b", words)
-
-
-def _when_it_moves(entry: Entry, words: str) -> bool:
-    return bool(entry.lots or entry.trays)
-
-
-def _wants_numbers(entry: Entry, words: str) -> bool:
-    return _no_lot(entry, words) and bool(
-        entry.plant or entry.count or re.search(r"\bhow many\b.*\b(stick|sow|take|start)\b", words)
-    )
-
-
-def _plain_how_many(entry: Entry, words: str) -> bool:
-    return entry.count is not None and not _BLEACH.search(words)
+_FILE: Final = "sums.toml"
 
 
 def _move_on(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     return forecasts.when_can_it_move(books, entry, now)
 
 
-_ROWS: tuple[Row, ...] = (
-    _row(season.next_list, r"\bnext (year|season|sale)\b|\b(what|which)\b.*\b(grow|propagate)\b.*\bnext\b", fits=_about_all),
-    _row(season.season_report, r"\bseason report\b|\bhow (did|was|were|has|have)\b.*\b(year|season)\b|\byear in review\b|\b(report|summary|review)\b.*\b(year|season)\b|\bsum up\b.*\b(year|season)\b", fits=_about_all),
-    _row(mothers_of.how_many_mothers, r"\b(mothers?|mother plants?|clones?|stock plants?|genotypes?)\b", "count how history list plan forecast"),
-    _row(shift.can_it_be_done, r"\b(do it all|get it all done|enough (people|hands|time|volunteers)|too much (work|to do)|shift load|work ?load|how (full|busy|bad))\b|\bshift\b.*\b(look|looking|full|busy)\b"),
-    _row(seed_sums.how_many_to_a_cell, r"\bper (cell|plug|pot)\b|\b(to|in) (a|each|every) (cell|plug)\b|\b(a|each) cell\b"),
-    _row(dip_sums.how_much_dip, r"\b(ppm|concentrate|k-?iba|iba|naa|talc|hormone|dip)\b", "mix count how", lambda entry, words: bool(re.search(r"\d", words)) and not re.search(r"\b(good|fresh|old|root|rooted|better)\b", words)),
-    _row(room_sums.how_much_mix, r"\b(mix|medium|soil|media|potting)\b.*" + _CONTAINERS + r"|" + _CONTAINERS + r".*\b(mix|medium|soil)\b", "mix plan count how", _plain_how_many),
-    _row(room_sums.how_many_fit, r"\bfit\b|\bbench (space|room|length)\b|\bhow (much|long|big)( of)?( a)? bench\b|\bbench\b.*\bneed\b|\b\d+ trays\b.*\bbench\b"),
-    _row(seed_sums.how_much_seed, r"\b(seeds?|sow)\b", "mix plan count how", lambda entry, words: entry.count is not None and not entry.lots and not _BLEACH.search(words)),
-    _row(comparing.which_is_better, r"", "compare", _no_lot),
-    _row(comparing.which_is_better, r"\b(beats?|better|vs|versus)\b", "", lambda entry, words: _no_lot(entry, words) and len(comparing.ways_asked(entry, words)) > 1),
-    _row(outlooks.is_it_failing, r"\b(failing|behind|doing (ok|okay|well|badly|poorly)|in trouble|on schedule|too slow)\b", "", lambda entry, words: bool(entry.lots or entry.plant) or "lots" in words),
-    _row(plans.what_if, r"\bwhat if\b|\b(chances?|odds)\b.*\b(stick|stuck|only|if)\b|\bif (we|i) (only )?(stick|get|take)\b", "", lambda entry, words: entry.count is not None),
-    _row(forecasts.how_many_will_be, r"\b(chances?|odds|likely|probability)\b", "", lambda entry, words: _no_lot(entry, words) and entry.plant is not None),
-    _row(rates.how_long, r"\bhow (long|fast|soon|quick|quickly|many (days|weeks))\b.*\b(root|roots|take|strike|germinate|sprout|come up)\b|\btime to root\b|\btake root\b", "", lambda entry, words: _no_lot(entry, words) and entry.plant is not None),
-    _row(_move_on, r"", "plan", _when_it_moves),
-    _row(plans.how_many_and_when, r"\b(stick|stuck|sow|start|take|strike|collect|need|plant|cuttings|propagate|make|get)\b", "plan", _wants_numbers),
-    _row(plans.how_many_and_when, r"\b(when|how late|last day|latest|by when|deadline)\b.*\b(stick|sow|start|take|strike|cuttings)\b|\bmust stick\b", "how due plan forecast", _wants_numbers),
-    _row(forecasts.how_many_will_be, r"", "forecast", _no_lot),
-    _row(rates.how_it_roots, r"\b(roots?|rooted|rooting|strike|takes?|took|germinat\w*|surviv\w*|success|do|did)\b.*", "how history count", lambda entry, words: _asks_a_rate(entry, words) and _rate_words(entry, words)),
-)  # fmt: skip
+_SUMS: Final[Mapping[str, Sum]] = {
+    "next_list": season.next_list,
+    "season_report": season.season_report,
+    "losses": season.losses_by_cause,
+    "how_many_mothers": mothers_of.how_many_mothers,
+    "will_it_come_true": seed_sums.will_it_come_true,
+    "can_it_be_done": shift.can_it_be_done,
+    "how_it_came_up": germination_sums.how_it_came_up,
+    "do_replicates_agree": germination_sums.do_replicates_agree,
+    "pure_live_seed": seed_sums.pure_live_seed,
+    "how_dry_is_the_air": air_sums.how_dry_is_the_air,
+    "how_much_chill": chilled.how_much_chill,
+    "how_many_to_a_cell": seed_sums.how_many_to_a_cell,
+    "how_much_alcohol": wash_sums.how_much_alcohol,
+    "how_much_bleach": wash_sums.how_much_bleach,
+    "how_much_dip": dip_sums.how_much_dip,
+    "how_much_mix": room_sums.how_much_mix,
+    "how_many_fit": room_sums.how_many_fit,
+    "how_much_seed": seed_sums.how_much_seed,
+    "which_is_better": comparing.which_is_better,
+    "is_it_failing": outlooks.is_it_failing,
+    "what_if": plans.what_if,
+    "how_many_will_be": forecasts.how_many_will_be,
+    "how_long": rates.how_long,
+    "when_can_it_move": _move_on,
+    "how_many_and_when": plans.how_many_and_when,
+    "how_it_roots": rates.how_it_roots,
+}
+
+_NEEDS: Final[Mapping[str, Callable[[Entry, str], bool]]] = {
+    "plant": lambda entry, words: entry.plant is not None,
+    "count": lambda entry, words: entry.count is not None,
+    "volume": lambda entry, words: entry.volume is not None,
+    "number": lambda entry, words: re.search(r"\d", words) is not None,
+    "lot": lambda entry, words: bool(entry.lots or entry.trays),
+    "no_lot": lambda entry, words: not (entry.lots or entry.trays),
+    "nothing": lambda entry, words: not (entry.plant or entry.lots or entry.trays or entry.solution or entry.did),
+    "plant_or_lots": lambda entry, words: bool(
+        entry.plant or entry.lots or re.search(r"\b(lots|anything|something|we|it|they|tray|trays)\b", words)
+    ),
+    "plant_or_count": lambda entry, words: entry.plant is not None or entry.count is not None,
+    "two_ways": lambda entry, words: len(comparing.ways_asked(entry, words)) > 1,
+    "plant_or_way": lambda entry, words: entry.plant is not None or rates.names_a_way(entry, words),
+    "lot_or_course": germination_sums.can_be_told,
+}
 
 
-def _rate_words(entry: Entry, words: str) -> bool:
-    if entry.plant is None and not isinstance(entry.cutting, str) and not re.search(r"\bppm\b|\bcuttings?\b", words):
-        return False
-    return bool(
-        re.search(r"\bhow (well|good|reliably|easily|does|did|do|are|is)\b.*\b(root|roots|rooted|rooting|strike|take|takes|germinate|survive|do|did)\b", words)
-        or re.search(r"\b(percent|percentage|rate|share|success|odds)\b", words)
-        or words.strip() in ("root", "roots", "rooting")
-    )  # fmt: skip
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row of sums.toml, its phrases made ready."""
+
+    sum: str
+    about: frozenset[str]
+    says: re.Pattern[str] | None
+    also: re.Pattern[str] | None
+    without: re.Pattern[str] | None
+    needs: tuple[str, ...]
+
+    def fits(self, entry: Entry, words: str) -> bool:
+        """True where a question about `entry.about` in these words is of this row."""
+        return (
+            (not self.about or (entry.about or "") in self.about)
+            and (self.says is None or self.says.search(words) is not None)
+            and (self.also is None or self.also.search(words) is not None)
+            and (self.without is None or self.without.search(words) is None)
+            and all(_NEEDS[need](entry, words) for need in self.needs)
+        )
 
 
 def sum_asked(entry: Entry, words: str) -> Sum | None:
     """The sum that a question asks for, or None where it asks for none."""
-    about = entry.about or ""
-    for row in _ROWS:
-        if (not row.about or about in row.about) and row.says.search(words) and row.fits(entry, words):
-            return row.find
-    return None
+    row = next((row for row in rows() if row.fits(entry, words)), None)
+    return None if row is None else _SUMS[row.sum]
+
+
+@cache
+def rows() -> tuple[Row, ...]:
+    """The rows that ship with the program. Raises BadTradeFile where an edit made one unreadable."""
+    return read_rows(files("core.questions").joinpath(_FILE).read_text(encoding="utf-8"))
+
+
+def read_rows(text: str) -> tuple[Row, ...]:
+    """The rows of a text like sums.toml; raises BadTradeFile that names what nobody knows in it."""
+    try:
+        page = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as wrong:
+        raise BadTradeFile(f"{_FILE} cannot be read: {wrong}", hint="undo the last edit of that file") from wrong
+    lists = {f"<{name}>": words for name, words in page.get("words", {}).items()}
+    return tuple(_row(block, lists) for block in page.get("row", ()))
+
+
+def _row(block: Mapping[str, object], lists: Mapping[str, str]) -> Row:
+    known = {"sum", "about", "says", "also", "not", "needs"}
+    strange = sorted(set(block) - known)
+    name, needs = str(block.get("sum")), _texts(block.get("needs"))
+    strange += [name] if name not in _SUMS else []
+    strange += [need for need in needs if need not in _NEEDS]
+    if strange:
+        raise BadTradeFile(f"{_FILE} names what nobody knows: {', '.join(strange)}", words=", ".join(strange))
+    return Row(
+        sum=name,
+        about=frozenset(_texts(block.get("about"))),
+        says=_pattern(_texts(block.get("says")), lists),
+        also=_pattern(_texts(block.get("also")), lists),
+        without=_pattern(_texts(block.get("not")), lists),
+        needs=needs,
+    )
+
+
+def _texts(value: object) -> tuple[str, ...]:
+    return tuple(str(one) for one in value) if isinstance(value, list) else ()
+
+
+def _pattern(phrases: Iterable[str], lists: Mapping[str, str]) -> re.Pattern[str] | None:
+    """Any of the phrases, at the bounds of words."""
+    made = [_phrase(phrase, lists) for phrase in phrases]
+    return re.compile("|".join(made)) if made else None
+
+
+def _phrase(phrase: str, lists: Mapping[str, str]) -> str:
+    made, gap = "", r"(?<![\w.])"
+    for name, words in lists.items():
+        phrase = phrase.replace(name, words.replace(" ", "_"))
+    for part in phrase.removeprefix("^").removesuffix("$").split(" "):
+        if part == "…":
+            gap = r"\b.*(?<![\w.])"
+            continue
+        if part.startswith("("):
+            made += rf"(?:{gap}(?:{_choices(part[1:-1])}))?"
+        else:
+            made += rf"{gap}(?:{_choices(part)})"
+        gap = " "
+    start, end = ("^" if phrase.startswith("^") else ""), ("$" if phrase.endswith("$") else r"(?!\w)")
+    return f"{start}{made}{end}"
+
+
+def _choices(part: str) -> str:
+    words = (re.escape(one).replace("_", " ") for one in part.split("|"))
+    return "|".join(one.replace(r"\*", r"\w*").replace(r"\#", r"\d[\d,.]*") for one in words)

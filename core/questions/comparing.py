@@ -31,7 +31,9 @@ _WOODS = ("semi-hardwood", "softwood", "greenwood", "hardwood")
 _FORMS = ("powder", "liquid", "gel", "talc")
 _MEDIA = ("perlite", "vermiculite", "sand", "peat", "coir", "pumice", "bark", "soil", "potting mix")
 _PPM = re.compile(r"\b(\d{3,5})\s*(?:ppm)?\b|\b(0?\.\d+|\d(?:\.\d+)?)\s*%")
-_ARM = re.compile(r"(\d+)\s+([a-z][a-z-]*(?:\s+(?!and\b)[a-z][a-z-]*)?)")
+_ARM = re.compile(
+    r"(\d+)\s+(?:(?:with|at|in|of)\s+(?:the\s+)?)?(\d{3,5}\s*ppm|0?\.\d+\s*%|[a-z][a-z-]*(?:\s+(?!and\b)[a-z][a-z-]*)?)"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +56,7 @@ def which_is_better(books: Books, entry: Entry, words: str, now: datetime) -> An
         ways = _ways_of_what(words, lots) or ways
     if len(ways) < 2:
         return Refused(why="compare_what", facts={"plant": entry.plant})
+    lots = lots if entry.plant else _of_shared_plants(lots, ways)
     arms = [_arm(way, lots) for way in ways[:2]]
     provisional = not all(arm.tried for arm, _, _ in arms)
     if provisional:
@@ -65,7 +68,7 @@ def which_is_better(books: Books, entry: Entry, words: str, now: datetime) -> An
     found = compare(first, second, by_tray=not together, differences=differences_of(ours, theirs, asked=asked))
     ends = (found.interval.low, found.interval.high)
     facts: dict[str, object] = {
-        "plant": entry.plant,
+        "plant": entry.plant or (lots[0].plant if len({lot.plant for lot in lots}) == 1 else None),
         "first": {"name": first.name, "hits": first.hits, "tried": first.tried, "lots": len(first.trays)},
         "second": {"name": second.name, "hits": second.hits, "tried": second.tried, "lots": len(second.trays)},
         "difference": found.difference,
@@ -86,6 +89,12 @@ def which_is_better(books: Books, entry: Entry, words: str, now: datetime) -> An
         "trays": math.ceil(found.needed / defaults.number("trays", "cells")) if found.needed else None,
     }
     return FiguresTold(kind="compare", facts=facts)
+
+
+def _of_shared_plants(lots: Sequence[LotFigures], ways: Sequence[Way]) -> tuple[LotFigures, ...]:
+    """The lots of plants that went both ways, where there are any: plants differ more than methods."""
+    both = {lot.plant for lot in lots if ways[0].has(lot)} & {lot.plant for lot in lots if ways[1].has(lot)}
+    return tuple(lot for lot in lots if lot.plant in both) if both else tuple(lots)
 
 
 def ways_asked(entry: Entry, words: str) -> list[Way]:
@@ -114,7 +123,7 @@ def deal(entry: Entry, words: str, key: str) -> Answer | None:
     arms = [
         (name, int(count))
         for count, name in _ARM.findall(words)
-        if name.split(" ")[0] in (*FORMS, *_WOODS, *_FORMS, *_MEDIA, "ppm", "with", "no", "straight")
+        if name[0] in ".0123456789" or name.split(" ")[0] in (*FORMS, *_WOODS, *_FORMS, *_MEDIA, "no", "straight")
     ]
     arms = [(name.strip(), count) for name, count in arms]
     if len(arms) < 2 or len({name for name, _ in arms}) < 2:

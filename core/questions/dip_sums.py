@@ -10,6 +10,8 @@ from core.entries import Entry
 from core.errors import BenchError
 from core.figures.dips import dilute_hormone, talc_for, usual_methods, weigh_hormone
 from core.figures.measures import to_ml
+from core.figures.solution_book import open_book
+from core.figures.strengths import millimolar_from_ppm
 from core.storage import Books
 
 _PERCENT = re.compile(r"(\d*\.?\d+)\s*%")
@@ -17,6 +19,9 @@ _PPM = re.compile(r"\b(\d[\d,]*(?:\.\d+)?)\s*k?\s*ppm\b")
 _SALT = re.compile(
     r"\b(k-iba|k-naa|kiba|iba|naa|iaa)\b.*\b(salt|crystals?|pure|weigh|grams?)\b|\b(weigh|grams?)\b.*\b(k-iba|k-naa|kiba|iba|naa)\b"
 )
+
+_MILLIMOLAR = re.compile(r"\b(mm|millimolar|mmol|molar)\b")
+_COMPOUNDS = ("k-iba", "kiba", "k-naa", "knaa", "iba", "naa", "iaa")
 
 
 def how_much_dip(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
@@ -32,6 +37,8 @@ def how_much_dip(books: Books, entry: Entry, words: str, now: datetime) -> Answe
             caution="hormone_powder",
         )
     if entry.volume is None:
+        if len(strengths) == 1 and _MILLIMOLAR.search(words) and (compound := _compound(words)) is not None:
+            return _molar(compound, strengths[0])
         if len(strengths) == 1 and ("ppm" in words or percents):
             return FiguresTold(kind="strength", facts={"ppm": strengths[0], "percent": strengths[0] / 10_000})
         return Refused(why="dip_needs", facts={})
@@ -63,8 +70,21 @@ def how_much_dip(books: Books, entry: Entry, words: str, now: datetime) -> Answe
     )
 
 
+def _compound(words: str) -> str | None:
+    """The compound that a question names, as the solution book names it."""
+    named = next((name for name in _COMPOUNDS if re.search(rf"(?<![\w-]){name}\b", words)), None)
+    return {"kiba": "k-iba", "knaa": "k-naa"}.get(named or "", named)
+
+
+def _molar(name: str, ppm: float) -> Answer:
+    book = open_book().hormone
+    mass = next(one.molar_mass for one in book.compounds if one.name == name)
+    facts = {"ppm": ppm, "percent": ppm / 10_000, "compound": name, "millimolar": millimolar_from_ppm(ppm, mass)}
+    return FiguresTold(kind="strength", facts=facts)
+
+
 def _weighed(words: str, ppm: float, finished_ml: float) -> Answer:
-    compound = "k-iba" if re.search(r"\bk-?iba\b", words) else "naa" if re.search(r"\bnaa\b", words) else "iba"
+    compound = _compound(words) or "iba"
     weighed = weigh_hormone(compound=compound, wanted_ppm=ppm, finished_ml=finished_ml)
     return FiguresTold(
         kind="weighed",

@@ -3,8 +3,7 @@
 Rules
 1. No record is not zero: a lot whose start nobody counted gives no figures and is named as such.
 2. Lots that were merged into another are left out, for their plants are counted there.
-3. What a lot row keeps is its last counts; how it went in between is in its records, and read only where one plant's time
-   to root is asked for.
+3. Every look at roots or seedlings counts, for the time to root rests on the early ones as well.
 """
 
 from __future__ import annotations
@@ -15,13 +14,13 @@ from datetime import date, datetime
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
-from core.entries import Act, Hormone
+from core.entries import Hormone
 from core.figures.forecast import Ways, usual_ways
 from core.figures.rooting_time import RootingTime, fit_time, published_weeks, spans_of
 from core.figures.spread import Spread, fit, prior_from, stage_prior
 from core.figures.values import Counts, Look, LotFigures, Tally, rooted_tallies, saleable_tallies
 from core.lots import Counted, Lot
-from core.records import Record, in_order, local_day
+from core.records import local_day
 from core.treatments.plant_facts import fact_of
 from core.vocabulary.plants import same_plant
 
@@ -47,8 +46,8 @@ class Known:
         return usual_ways(self.spread, later_stage("potting"), growing_on or later_stage("growing_on"), self.time)
 
 
-def figures_of(lot: Lot, zone: ZoneInfo, records: Iterable[Record] = ()) -> LotFigures | None:
-    """The lot in numbers, or None where nobody said how many there were; `records` add the looks in between."""
+def figures_of(lot: Lot, zone: ZoneInfo) -> LotFigures | None:
+    """The lot in numbers, or None where nobody said how many there were."""
     if lot.started is None or lot.merged_into is not None:
         return None
     started = lot.started + lot.merged_in - lot.merged_out - lot.split_off
@@ -78,7 +77,7 @@ def figures_of(lot: Lot, zone: ZoneInfo, records: Iterable[Record] = ()) -> LotF
         given=lot.given,
         planted_out=lot.planted_out,
         left=left,
-        looks=_looks(lot, state, counted, zone, records),
+        looks=_looks(lot, zone),
         closed=lot.closed,
         approx=lot.approx,
         kind=lot.kind,
@@ -86,11 +85,18 @@ def figures_of(lot: Lot, zone: ZoneInfo, records: Iterable[Record] = ()) -> LotF
         wood=lot.wood or "",
         hormone=hormone_words(lot.hormone),
         medium=lot.medium or "",
-        mothers=tuple((share.source, share.count) for share in lot.sources if share.count),
+        mothers=_mothers(lot, started),
         trays=lot.trays,
         place=lot.place or "",
         by=lot.opened_by,
     )
+
+
+def _mothers(lot: Lot, started: int) -> tuple[tuple[str, int], ...]:
+    """Cuttings by mother; one mother named without a number gave them all, several without one are not told apart."""
+    if len(lot.sources) == 1 and not lot.sources[0].count:
+        return ((lot.sources[0].source, started),)
+    return tuple((share.source, share.count) for share in lot.sources if share.count)
 
 
 def figured(lots: Iterable[Lot], zone: ZoneInfo) -> tuple[LotFigures, ...]:
@@ -185,28 +191,13 @@ def _tallies_by_plant(lots: Sequence[LotFigures]) -> list[tuple[Tally, ...]]:
     return [tuple(group) for group in groups.values()]
 
 
-def _looks(
-    lot: Lot, state: str, counted: Counted | None, zone: ZoneInfo, records: Iterable[Record]
-) -> tuple[Look, ...]:
-    found = [look for record in in_order(records) if (look := _look_of(record, lot, state, zone)) is not None]
-    if not found:
-        for one in (counted, lot.latest_sample):
-            if one is None or one.state != state or one.count is None:
-                continue
-            of = one.of or (lot.started or 0)
-            if one.count <= of and not one.trays:
-                found.append(Look(on=local_day(one.at, zone), rooted=one.count, of=of, whole=not one.sample))
+def _looks(lot: Lot, zone: ZoneInfo) -> tuple[Look, ...]:
+    found = []
+    for one in lot.looks:
+        of = one.of or (lot.started or 0)
+        if one.count is not None and one.count <= of:
+            found.append(Look(on=local_day(one.at, zone), rooted=one.count, of=of, whole=not one.sample))
     return tuple(found)
-
-
-def _look_of(record: Record, lot: Lot, state: str, zone: ZoneInfo) -> Look | None:
-    entry = record.entry
-    if entry.act is not Act.CHECK or entry.state != state or entry.count is None or entry.more or entry.trays:
-        return None
-    of = entry.of or (lot.started or 0)
-    if entry.count > of:
-        return None
-    return Look(on=local_day(record.at, zone), rooted=entry.count, of=of, whole=not entry.sample)
 
 
 def _day_counted(lot: Lot, counted: Counted | None, zone: ZoneInfo) -> date:

@@ -31,17 +31,17 @@ def how_much(books: Books, entry: Entry, now: datetime) -> Answer:
     return MixTold(facts=mix_facts(mix, entry), caution="bleach_mix")
 
 
-def bleach_of(entry: Entry, jug: SodiumHypochlorite | None) -> BleachMix:
-    """The bleach and water for an entry's volume, by its parts, its share of the jug, or the usual strength."""
+def bleach_of(entry: Entry, jug: SodiumHypochlorite | None, wanted: SodiumHypochlorite | None = None) -> BleachMix:
+    """The bleach and water for an entry's volume: by its parts, its share of the jug, or to a strength (the usual one)."""
     assert entry.volume is not None
     finished_ml = to_ml(entry.volume.value, entry.volume.unit)
     if len(entry.parts) == 2:
         return mix_bleach_by_parts(
             finished_ml=finished_ml, bleach_parts=entry.parts[0], water_parts=entry.parts[1], label=jug
         )
-    if entry.share is not None:
+    if entry.share is not None and wanted is None:
         return mix_bleach_by_share(finished_ml=finished_ml, jug_share=entry.share, label=jug)
-    return mix_bleach(finished_ml=finished_ml, label=jug)
+    return mix_bleach(finished_ml=finished_ml, label=jug, wanted=wanted)
 
 
 def mix_facts(mix: BleachMix, entry: Entry) -> dict[str, object]:

@@ -10,7 +10,7 @@ from core.answers import Answer, FiguresTold, Refused
 from core.entries import Entry
 from core.figures.spread import Spread, fit, prior_from
 from core.figures.values import Counts, LotFigures, Tally, grouped, rooted_tallies, survived_tallies
-from core.questions.figured_lots import Known, figured, figures_of, know, of_plant, time_to_root
+from core.questions.figured_lots import Known, figured, know, of_plant, time_to_root
 from core.records import local_day
 from core.storage import Books
 
@@ -18,6 +18,18 @@ _SEED = re.compile(r"\b(seeds?|seedlings?|germinat\w*|sprout\w*|come? up|sow\w*|
 _SURVIVE = re.compile(r"\b(surviv\w*|live through|make it|die|died|losses)\b")
 FORMS = ("tip", "stem", "nodal", "heel", "mallet", "leaf-bud", "root", "leaf", "basal")
 _WAYS = ("cutting", "wood", "hormone", "medium", "season", "mother", "by")
+_SPLIT = {
+    "cutting": re.compile(r"\bby (?:type|kind|cutting|form)|cutting type\b|\b(which|what) (?:type of )?cuttings?\b"),
+    "wood": re.compile(r"\bby wood\b|\b(which|what) wood\b"),
+    "hormone": re.compile(r"\bby (?:hormone|strength)\b|\b(which|what) (?:hormone|strength)\b"),
+    "medium": re.compile(r"\bby (?:medium|media|mix)\b|\b(which|what) (?:medium|mix)\b"),
+    "season": re.compile(r"\bby (?:season|month|time of year)\b|\b(which|what) season\b"),
+    "mother": re.compile(r"\bby mothers?\b|\b(which|what) mother|\bmothers? (?:plants? )?(?:roots?|rooted) (?:best|better)"),
+    "by": re.compile(r"\bby (?:person|people|hand|who)\b"),
+    "plant": re.compile(r"\bby (?:plant|species|kind of plant)\b|\b(which|what) plants? (?:roots?|do|does)\b"),
+}
+"""What a question wants a rate divided by."""
+_SEASONS = ("winter", "spring", "summer", "autumn", "fall")
 
 
 def how_it_roots(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
@@ -28,6 +40,9 @@ def how_it_roots(books: Books, entry: Entry, words: str, now: datetime) -> Answe
     kind = "seed" if _SEED.search(words) else "cuttings"
     if _SURVIVE.search(words):
         return _survival(every, entry)
+    divided = next((what for what, says in _SPLIT.items() if says.search(words)), None)
+    if divided is not None:
+        return _divided(every, entry, divided, kind)
     if entry.plant is None:
         return _of_a_way(every, entry, words, kind, today)
     own = of_plant(every, entry.plant)
@@ -81,15 +96,9 @@ def how_long(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if entry.plant is None:
         return Refused(why="name_plant", facts={"example": "how long does toyon take to root"})
     zone = books.crew.zone
-    lots = list(books.lots(open_only=False))
-    names = {one.number for one in of_plant(figured(lots, zone), entry.plant)}
     kind = "seed" if _SEED.search(words) else "cuttings"
-    own = [
-        one
-        for lot in lots
-        if lot.number in names and (lot.kind == "seed") == (kind == "seed")
-        if (one := figures_of(lot, zone, books.lot_records(lot.number))) is not None
-    ]
+    lots = of_plant(figured(books.lots(open_only=False), zone), entry.plant)
+    own = [lot for lot in lots if (lot.kind == "seed") == (kind == "seed")]
     time = time_to_root(entry.plant, own, kind=kind)
     return FiguresTold(
         kind="time",
@@ -107,11 +116,57 @@ def how_long(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     )
 
 
+def names_a_way(entry: Entry, words: str) -> bool:
+    """True where a question names a way of doing it, or what to divide the rate by, though no plant."""
+    named = isinstance(entry.cutting, str) or re.search(r"\bppm\b|\bcuttings?\b|\bmother\b|\bwe|our\b", words)
+    return bool(named or any(says.search(words) for says in _SPLIT.values()))
+
+
+def _divided(every: Sequence[LotFigures], entry: Entry, what: str, kind: str) -> Answer:
+    """The finished lots' counts divided by one thing, each with its range; lots differ in more, so no verdict."""
+    lots = of_plant(every, entry.plant) if entry.plant else tuple(every)
+    lots = tuple(lot for lot in lots if (lot.kind == "seed") == (kind == "seed"))
+    rows: list[dict[str, object]] = []
+    left_out: list[str] = []
+    for name, own in grouped(lots, what).items():
+        tallies: list[Tally] = []
+        for plant, same in grouped(own, "plant").items():
+            settled = time_to_root(plant, of_plant(lots, plant), kind=kind).day_of(0.9)
+            counts = rooted_tallies(same, settled_day=settled)
+            tallies += counts.tallies
+            left_out += [*counts.too_early, *counts.uncounted]
+        tried, hits = sum(t.tried for t in tallies), sum(t.hits for t in tallies)
+        if tried:
+            spread = fit(tallies, prior_from(others=[])).mean_range(0.8)
+            rows.append(
+                {"name": name, "hits": hits, "tried": tried, "lots": len(tallies), "low": spread.low, "high": spread.high}
+            )
+    rows.sort(key=lambda row: -float(str(row["hits"])) / float(str(row["tried"])))
+    silent = len(lots) - sum(len(own) for own in grouped(lots, what).values())
+    return FiguresTold(
+        kind="divided",
+        facts={
+            "plant": entry.plant,
+            "what": what,
+            "rows": rows,
+            "left_out": sorted(set(left_out)),
+            "silent": silent,
+        },
+    )
+
+
 def way_named(entry: Entry, words: str) -> str:
     """The way that a question narrows to, as its own words."""
     cutting = _cutting_named(entry, words)
     strength = re.search(r"\b(\d{3,5}) ?(?:ppm)?\b", words)
-    parts = [cutting, f"{strength.group(1)} ppm" if strength and "ppm" in words else ""]
+    season = re.search(rf"\bin (?:the )?({'|'.join(_SEASONS)})\b", words)
+    mother = re.search(r"\bmother \w+\b", words)
+    parts = [
+        cutting,
+        f"{strength.group(1)} ppm" if strength and "ppm" in words else "",
+        season.group(1) if season else "",
+        mother.group(0) if mother else "",
+    ]
     return " ".join(part for part in parts if part)
 
 
@@ -136,10 +191,13 @@ def _narrowed(lots: Sequence[LotFigures], entry: Entry, words: str) -> tuple[Lot
         named = {getattr(lot, what) for lot in lots if getattr(lot, what) and getattr(lot, what) in words}
         if named:
             kept = tuple(lot for lot in kept if getattr(lot, what) in named)
+    seasons = {"autumn" if one == "fall" else one for one in _SEASONS if re.search(rf"\bin (?:the )?{one}\b", words)}
+    if seasons:
+        kept = tuple(lot for lot in kept if lot.season.split(" ")[0] in seasons)
     mothers = {name for lot in lots for name, _ in lot.mothers if re.search(rf"\b{re.escape(name.lower())}\b", words)}
     if mothers:
         kept = tuple(lot for lot in kept if {name for name, _ in lot.mothers} <= mothers and lot.mothers)
-    named_any = bool(cutting or strength or mothers)
+    named_any = bool(cutting or strength or mothers or seasons)
     return kept if named_any or len(kept) != len(lots) else None
 
 
@@ -206,6 +264,7 @@ def _survival(every: Sequence[LotFigures], entry: Entry) -> Answer:
     tallies = survived_tallies(lots)
     spread = fit(tallies)
     mean = spread.mean_range(0.8)
+    still = [lot for lot in lots if not lot.closed]
     return FiguresTold(
         kind="survival",
         facts={
@@ -216,5 +275,8 @@ def _survival(every: Sequence[LotFigures], entry: Entry) -> Answer:
             "lots": spread.lots,
             "hits": spread.hits,
             "tried": spread.tried,
+            "open": len(still),
+            "open_lost": sum(lot.lost for lot in still),
+            "open_started": sum(lot.started for lot in still),
         },
     )

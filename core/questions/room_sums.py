@@ -9,19 +9,28 @@ from core.answers import Answer, FiguresTold, Refused
 from core.entries import Entry
 from core.errors import BenchError
 from core.figures.medium import Filling, need_medium, open_container_book, trays_for
-from core.figures.room import Footprint, bench_length_for, pack_trays
+from core.figures.room import Footprint, bench_length_for, benches_for, pack_trays
+from core.records import in_order
 from core.storage import Books
 
 _SIZED = re.compile(r"\b(\d+)\s+(\d+(?:\.\d+)?)\s*-?\s*(in|inch|inches|\"|gal|gals|gallons?)\b")
 _KINDS = re.compile(
     r"\b(\d+)\s+(six[- ]?packs?|4[- ]?packs?|four[- ]?packs?|flats?|liners?|bands?|fours|gals|gallons|ones)\b"
 )
-_TRAYS_OF = re.compile(r"\b(\d+)\s+(?:(?:trays?|flats?) of\s+)?(50|72|98|128|200)[- ]?(?:cells?|plugs?)\b")
+_TRAYS_OF = re.compile(
+    r"\b(\d+)\s+(?:(?:trays?|flats?) of\s+)?(50|72|98|128|200)[- ]?(?:cells?|plugs?)\b"
+    r"|\b(\d+)\s+(?:trays?|flats?) of (50|72|98|128|200)\b"
+)
 _BENCH = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?:ft|feet|foot|')?\s*(?:x|by|×)\s*(\d+(?:\.\d+)?)\s*(ft|feet|foot|in|inch|inches|m|'|\")?"
 )
 _TRAYS = re.compile(r"\b(\d+)\s+(?:trays?|flats?)\b")
 _BAG = re.compile(r"\b(\d+)\s+bags?\b")
+_BENCH_NAME = re.compile(r"\bbench \d+\b|\bbench [a-z]\b")
+_MEDIA = ("perlite", "vermiculite", "pumice", "coir", "peat", "sand", "bark")
+_TO_A_TRAY = re.compile(r"\bhow many ((?:\d+(?:\.\d+)?[- ]?(?:in|inch|gal)\w* )?[a-z -]+?) (?:fit|fits|go|sit|stand)\b.*\btray\b")
+_USUAL_BENCH = Footprint(length=96.0, width=36.0)
+"""A bench of 3 x 8 ft where nobody said how big it is (common practice)."""
 _NAMED = {"fours": ("pot", "4 in"), "gals": ("pot", "1 gal"), "gallons": ("pot", "1 gal"), "ones": ("pot", "1 gal")}
 _INCHES = {
     "ft": 12.0,
@@ -50,6 +59,7 @@ def how_much_mix(books: Books, entry: Entry, words: str, now: datetime) -> Answe
     return FiguresTold(
         kind="medium",
         facts={
+            "medium": next((word for word in _MEDIA if re.search(rf"\b{word}\b", words)), "mix"),
             "what": [[one.count, one.container.kind, one.container.size, one.container.ml] for one in fillings],
             "cubic_feet": need.cubic_feet,
             "litres": need.litres,
@@ -68,7 +78,8 @@ def fillings_in(words: str) -> list[Filling]:
     """The containers that a question names with their number; raises a BenchError for a size nobody knows."""
     book = open_container_book()
     found: list[Filling] = []
-    for count, cells in _TRAYS_OF.findall(words):
+    for trays_first, cells_first, trays_only, cells_only in _TRAYS_OF.findall(words):
+        count, cells = trays_first or trays_only, cells_first or cells_only
         kind = "plug" if cells in ("128", "200", "98", "50") else "cell"
         found.append(Filling(container=book.fill_of(kind, cells), count=int(count) * int(cells)))
     words = _TRAYS_OF.sub(" ", words)
@@ -82,35 +93,102 @@ def fillings_in(words: str) -> list[Filling]:
 
 
 def how_many_fit(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
-    """How many trays a bench holds by packing, or how much bench so many trays take."""
+    """How many trays a bench holds by packing, how many more it takes, or how much bench so many trays or pots take."""
     book = open_container_book()
     tray = Footprint(length=book.tray.length_in, width=book.tray.width_in)
-    bench = _BENCH.search(words)
-    many = _TRAYS.search(words)
-    if bench:
-        scale = _INCHES.get(bench.group(3) or "ft", 12.0)
-        sides = sorted((float(bench.group(1)) * scale, float(bench.group(2)) * scale), reverse=True)
-        room = pack_trays(Footprint(length=sides[0], width=sides[1]), tray)
+    to_a_tray = _TO_A_TRAY.search(words)
+    if to_a_tray and (each := _kinds_in(f"1 {to_a_tray.group(1)}")):
+        container = each[0].container
+        return FiguresTold(
+            kind="to_a_tray", facts={"kind": container.kind, "size": container.size, "a_tray": container.a_tray}
+        )
+    bench = bench_said(words)
+    named = _BENCH_NAME.search(words)
+    noted = bench_noted(books, named.group(0)) if named and bench is None else None
+    many = _trays_wanted(words)
+    size = bench or noted
+    if size is not None:
+        room = pack_trays(size, tray)
+        standing = trays_on(books, named.group(0)) if named else ()
         return FiguresTold(
             kind="bench",
             facts={
-                "length": sides[0],
-                "width": sides[1],
+                "length": size.length,
+                "width": size.width,
                 "fits": room.fits,
                 "by_area": room.by_area,
                 "tray": [book.tray.length_in, book.tray.width_in],
                 "pots": book.fill_of("pot", "4 in").a_tray,
-                "asked": int(many.group(1)) if many else None,
+                "asked": many,
+                "bench": named.group(0) if named else "",
+                "standing": list(standing),
+                "more": max(room.fits - len(standing), 0) if named else None,
             },
         )
+    if named and many is None:
+        return Refused(why="bench_unknown", facts={"bench": named.group(0), "standing": list(trays_on(books, named.group(0)))})
     if many:
-        width = 36.0
-        length = bench_length_for(int(many.group(1)), width, tray)
+        length = bench_length_for(many, _USUAL_BENCH.width, tray)
         return FiguresTold(
             kind="bench_length",
-            facts={"trays": int(many.group(1)), "width": width, "length": length, "tray": [tray.length, tray.width]},
+            facts={
+                "trays": many,
+                "width": _USUAL_BENCH.width,
+                "length": length,
+                "tray": [tray.length, tray.width],
+                "benches": benches_for(many, _USUAL_BENCH, tray),
+                "bench": [_USUAL_BENCH.width / 12, _USUAL_BENCH.length / 12],
+                "of": [[one.count, one.container.kind, one.container.size] for one in _kinds_in(words)],
+            },
         )
     return Refused(why="bench_size", facts={})
+
+
+def bench_said(words: str) -> Footprint | None:
+    """The bench that words give the size of ("3x8 ft"), in inches, or None."""
+    found = _BENCH.search(words)
+    if found is None:
+        return None
+    scale = _INCHES.get(found.group(3) or "ft", 12.0)
+    sides = sorted((float(found.group(1)) * scale, float(found.group(2)) * scale), reverse=True)
+    return Footprint(length=sides[0], width=sides[1])
+
+
+def bench_noted(books: Books, name: str) -> Footprint | None:
+    """The size that a bench was last said to have, in a note of its own ("bench 2 is 3x8 ft"), or None."""
+    for record in reversed(in_order(books.records(acts=("note", "rule")))):
+        said = record.said.lower()
+        if re.search(rf"\b{re.escape(name)}\b", said) and (size := bench_said(said)) is not None:
+            return size
+    return None
+
+
+def trays_on(books: Books, name: str) -> tuple[str, ...]:
+    """The trays that stand on a bench by what was noted of the open lots in them, or of the trays themselves."""
+    standing: dict[str, bool] = {}
+    for lot in books.lots():
+        for tray in lot.trays:
+            standing[tray] = (lot.place or "").lower() == name
+    for record in in_order(books.records(acts=("move",))):
+        for tray in record.entry.trays:
+            standing[tray] = (record.entry.to or record.entry.place or "").lower() == name
+    return tuple(sorted(tray for tray, there in standing.items() if there))
+
+
+def _trays_wanted(words: str) -> int | None:
+    """The trays that a question is about: named, or those that its pots fill."""
+    pots = _kinds_in(words)
+    if pots:
+        return sum(trays_for(one.count, one.container) for one in pots)
+    many = _TRAYS.search(words)
+    return int(many.group(1)) if many else None
+
+
+def _kinds_in(words: str) -> list[Filling]:
+    try:
+        return [one for one in fillings_in(words) if one.container.a_tray]
+    except BenchError:
+        return []
 
 
 def _size(number: str, unit: str) -> str:

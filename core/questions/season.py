@@ -21,6 +21,7 @@ _YEAR = re.compile(r"\b(20\d\d)\b")
 _ENOUGH = 10
 _OPENS, _SHUTS = time(9), time(15)
 """A sale day's hours where nobody said otherwise (common practice)."""
+_SOLD_OUT = re.compile(r"\bsold out\b|\ball gone\b|\bnone left\b")
 _VAIN = re.compile(r"\b(?:asked for|wanted|could have sold|turned away|out of)\b")
 
 
@@ -38,13 +39,48 @@ def season_report(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     return FiguresTold(kind="season", facts=season_facts(lots, books, year))
 
 
-def season_facts(lots: Sequence[Lot], books: Books, year: int) -> dict[str, object]:
-    """The year's lots in numbers: in all, by plant, by way, and losses by cause."""
-    numbers = figured(lots, books.crew.zone)
+def losses_by_cause(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """What was lost and to what, this year's lots and those still open, of a plant or in all."""
+    zone = books.crew.zone
+    year = local_day(now, zone).year - ("last year" in words)
+    lots = [
+        lot
+        for lot in books.lots(open_only=False)
+        if (entry.plant is None or same_plant(lot.plant, entry.plant))
+        and (local_day(lot.opened_at, zone).year == year or (not lot.closed and "last year" not in words))
+    ]
+    causes = _causes(lots)
+    by_plant: dict[str, int] = {}
+    for lot in lots:
+        by_plant[lot.plant] = by_plant.get(lot.plant, 0) + lot.lost
+    return FiguresTold(
+        kind="losses",
+        facts={
+            "plant": entry.plant,
+            "year": year,
+            "lots": len(lots),
+            "started": sum(lot.started or 0 for lot in lots),
+            "lost": sum(causes.values()),
+            "causes": sorted(causes.items(), key=lambda one: -one[1]),
+            "asked_cause": next((cause for cause in causes if re.search(rf"\b{cause.replace('_', ' ')}\b", words)), ""),
+            "plants": sorted(((n, c) for n, c in by_plant.items() if c), key=lambda one: -one[1])[:4],
+            "unexplained": sum(lot.unexplained for lot in lots),
+        },
+    )
+
+
+def _causes(lots: Sequence[Lot]) -> dict[str, int]:
     causes: dict[str, int] = {}
     for lot in lots:
         for loss in lot.losses:
             causes[loss.cause] = causes.get(loss.cause, 0) + loss.count
+    return causes
+
+
+def season_facts(lots: Sequence[Lot], books: Books, year: int) -> dict[str, object]:
+    """The year's lots in numbers: in all, by plant, by way, and losses by cause."""
+    numbers = figured(lots, books.crew.zone)
+    causes = _causes(lots)
     counted = [lot for lot in numbers if lot.rooted is not None]
     return {
         "crew": books.crew.number,
@@ -72,7 +108,8 @@ def season_facts(lots: Sequence[Lot], books: Books, year: int) -> dict[str, obje
 def _rows(lots: Sequence[LotFigures], what: str) -> list[dict[str, object]]:
     groups: dict[str, list[LotFigures]] = {}
     for lot in lots:
-        groups.setdefault(str(getattr(lot, what)), []).append(lot)
+        name = str(getattr(lot, what))
+        groups.setdefault("no hormone" if what == "hormone" and name == "none" else name, []).append(lot)
     rows: list[dict[str, object]] = []
     for name, own in groups.items():
         counted = [lot for lot in own if lot.rooted is not None]
@@ -132,12 +169,15 @@ def _demand_row(
         touched = {one.lot for one in own if one.lot}
         left = sum(lots[number].left or 0 for number in touched) if year == max(years) else 0
         last = max(own, key=Record.order)
-        at = _share_of_day(last.at.astimezone(zone).time()) if not left else None
+        gone = not left or any(_SOLD_OUT.search(one.said.lower()) for one in own)
+        at = _share_of_day(last.at.astimezone(zone).time()) if gone else None
         asked = sum(
-            one.entry.count or 1
+            one.entry.count or _people_in(one.said)
             for one in vain
-            if local_day(one.at, zone).year == year and one.entry.plant and same_plant(one.entry.plant, plant)
+            if local_day(one.at, zone).year == year and _is_of(one, plant)
         )
+        if gone:
+            left = 0  # what is left was not on the table
         sales.append(Sale(year=year, brought=count + left, sold=count, sold_out_at=at, asked_in_vain=asked))
     demand = demand_of([sale for sale in sales if sale.sold])
     if demand is None:
@@ -153,6 +193,19 @@ def _demand_row(
         "grow": round(demand.middle + 0.5 * demand.deviation),
         "years": len(demand.years),
     }
+
+
+def _is_of(record: Record, plant: str) -> bool:
+    """True where a note is about a plant: named as its plant, or in its words."""
+    if record.entry.plant:
+        return same_plant(record.entry.plant, plant)
+    return re.search(rf"(?<![\w']){re.escape(plant)}(?![\w])", record.said.lower()) is not None
+
+
+def _people_in(said: str) -> int:
+    """How many asked for it ("5 people asked for"); one where nobody said."""
+    found = re.search(r"\b(\d{1,3})\s+(?:more\s+)?(?:people|persons|customers|folks|asked|wanted|others|more)\b", said.lower())
+    return int(found.group(1)) if found else 1
 
 
 def _sold_in(record: Record) -> int:

@@ -7,6 +7,7 @@ Rules
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, time, timedelta
 
 from core.answers import Answer, DueTold, FiguresTold
@@ -24,6 +25,8 @@ _WORK_OF = {
     "pot": "pot", "pot_up": "pot", "sow": "sow", "cold_look": "check", "cold_end": "sow", "harden": "move",
     "sanitize": "sanitize", "pinch": "tend",
 }  # fmt: skip
+_POTTING = re.compile(r"\bhow long\b.*\bpot(?:ting)?(?: up)? (\d+)\b")
+_WEEKDAY = re.compile(r"\b(mon|tues|wednes|thurs|fri|satur|sun)day\b")
 _HOURS = (time(9), time(12))
 """The hours of a shift where the roster says none (common practice)."""
 
@@ -31,7 +34,14 @@ _HOURS = (time(9), time(12))
 def can_it_be_done(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     """Minutes due against minutes there on a day, and what to put off first."""
     zone = books.crew.zone
-    day = (entry.on.date() if isinstance(entry.on, datetime) else entry.on) or local_day(now, zone)
+    alone = _POTTING.search(words)
+    if alone:
+        work = duty_of("pot", float(alone.group(1)))
+        return FiguresTold(kind="work", facts={"count": int(alone.group(1)), "minutes": work.minutes})
+    today = local_day(now, zone)
+    day = (entry.on.date() if isinstance(entry.on, datetime) else entry.on) or today
+    while day < today and _WEEKDAY.search(words):
+        day += timedelta(days=7)  # "how full is thursday" looks ahead, whatever the reader made of the day
     told = what_is_due(books, Entry(act=entry.act, about="due", on=day), now)
     dues = told.dues if isinstance(told, DueTold) else ()
     duties = [_duty(due.kind, due.subject.name, books) for due in dues]

@@ -9,10 +9,8 @@ from core.lots.numbers import (
     format_number,
     full_number,
     names_lot,
-    next_number,
     number_order,
     parse_number,
-    resolve_number,
     year_of,
 )
 
@@ -47,21 +45,6 @@ def test_a_number_without_a_year_may_mean_any_years_lot() -> None:
     assert not names_lot(None, "26-014")
 
 
-def test_a_number_without_a_year_is_this_years_else_the_latest_still_open() -> None:
-    known = ["24-014", "25-014", "26-014", "24-020", "25-020", "25-021", "23-021"]
-    assert resolve_number("14", 26, known, still_open=["25-014"]) == "26-014"
-    assert resolve_number("20", 26, known, still_open=["24-020"]) == "24-020"
-    assert resolve_number("21", 26, known) == "25-021"
-    assert resolve_number("24-014", 26, known) == "24-014"
-    assert resolve_number("99", 26, known) is None
-
-
-def test_the_running_number_goes_on_from_the_smallest_unused() -> None:
-    assert next_number(26, []) == "26-001"
-    assert next_number(2026, ["26-001", "26-212", "25-002"]) == "26-002"
-    assert next_number(26, ["26-001", "26-002", "26-212"]) == "26-003"
-
-
 def test_books_are_sorted_by_year_and_running_number() -> None:
     shuffled = ["26-002", "25-010", "26-1000", "26-010", "25-002"]
     assert sorted(shuffled, key=number_order) == ["25-002", "25-010", "26-002", "26-010", "26-1000"]
@@ -73,12 +56,3 @@ def test_a_written_number_is_read_back(year: int, serial: int) -> None:
     assert parse_number(number) == LotName(year=year, serial=serial)
     assert full_number(number, 50) == number
     assert year_of(number) == year
-
-
-@given(some.sets(some.integers(1, 40)))
-def test_the_next_number_is_unused_and_every_smaller_one_is_used(taken: set[int]) -> None:
-    used = {format_number(26, serial) for serial in taken}
-    name = parse_number(next_number(26, used))
-    assert name is not None
-    assert name.serial not in taken
-    assert set(range(1, name.serial)) <= taken

@@ -33,6 +33,9 @@ ROUNDS = 4
 """How often a tick looks again after planning anew what had passed: a chain moves on one step at most for each."""
 
 CLAIM_AT_ONCE = 2000
+_ASKED_UNTIL = "asked_until"
+"""The setting that keeps up to when the questions of the morning reach, so that each is asked once."""
+
 _DAILY = frozenset({"daily_look", "mist"})
 """Kinds of one day alone: once that day is past, nobody needs to hear of it."""
 
@@ -226,6 +229,8 @@ def _say(minute: _Minute, chat: str | None, waiting: Sequence[Waiting]) -> int:
         return 0
     _post(minute, chat, digest, waiting)
     books.settle(f"reminded:{chat}", stamp)
+    if listing and not private:
+        books.settle(_ASKED_UNTIL, now.isoformat())
     if digest.morning:
         books.settle("morning_list_at", minute.list_at().isoformat())
     return 1 + _tell_lead(minute, chat, waiting)
@@ -298,11 +303,12 @@ def _addressed(minute: _Minute, waiting: Iterable[Waiting]) -> tuple[str, ...]:
 
 def _unanswered(minute: _Minute) -> list[Waiting]:
     """What passed since the last list without a word, and is still not known: the questions of this morning."""
-    since = minute.list_at(-1)
+    told = minute.books.setting(_ASKED_UNTIL)
+    since = datetime.fromisoformat(told) if told else minute.list_at(-1)
     latest: dict[tuple[Subject, str], StoredReminder] = {}
     known: dict[Subject, set[datetime]] = {}
     for one in minute.books.open_reminders(states=("asked",)):
-        if one.closed_at is None or one.closed_at < since or not one.said_times or one.due.chat:
+        if one.closed_at is None or one.closed_at <= since or not one.said_times or one.due.chat:
             continue
         subject = one.due.subject
         if subject not in known:

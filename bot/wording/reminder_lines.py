@@ -39,6 +39,7 @@ NAMES: Final = {
     "cold_look": "look into the cold",
     "cold_unseen": "no look into the cold for weeks",
     "cold_ends": "cold ends",
+    "cold_ready": "medium and room ready",
     "warm_over": "into the cold",
     "germination_check": "look for seedlings",
     "bags_check": "look at the bags",

@@ -61,7 +61,7 @@ def plan_line(dues: Sequence[Due], now: datetime) -> str:
 def short_name(due: Due) -> str:
     """A reminder in a few words, fit for a button: "vents, tray 2"."""
     facts = {"kind": due.kind, "subject_kind": due.subject.kind, "subject": due.subject.name}
-    return short_name_of(facts | {"text": str(due.facts.get("text", ""))})
+    return short_name_of(facts | {name: str(due.facts[name]) for name in ("text", "ready") if due.facts.get(name)})
 
 
 def short_name_of(facts: Mapping[str, str]) -> str:
@@ -69,7 +69,8 @@ def short_name_of(facts: Mapping[str, str]) -> str:
     text = facts.get("text", "")
     if facts["kind"] == "as_asked":
         return text if len(text) <= 40 else text[:39] + "…"
-    return _named(facts["kind"], facts["subject_kind"], facts["subject"])
+    kind = "cold_ready" if facts.get("ready") else facts["kind"]
+    return _named(kind, facts["subject_kind"], facts["subject"])
 
 
 def answer_given(record: Record) -> str:
@@ -179,7 +180,8 @@ def _question(line: Line) -> str:
 def _what_was_due(line: Line) -> str:
     due = line.dues[0]
     if due.subject.kind in ("tray", "lot"):
-        return f"{where(line.dues)}: {NAMES.get(due.kind, due.kind)}, {_spoken(due)}"
+        kind = "cold_ready" if due.facts.get("ready") else due.kind
+        return f"{where(line.dues)}: {NAMES.get(kind, kind)}, {_spoken(due)}"
     return f"{short_name(due)}, {_spoken(due)}"
 
 

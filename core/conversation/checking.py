@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import fields
 from datetime import datetime
 
+from core.conversation.hushing import recall_who_is_quiet
 from core.conversation.replanning import every_subject, replan
 from core.lots import fold_books
+from core.reminders import Subject
 from core.storage import Store
 
 
@@ -40,5 +42,8 @@ def refold_everything(store: Store, crew: int, now: datetime) -> int:
             books.drop_lot(stale)
         for lot in lots.values():
             books.save_lot(lot)
-        replan(books, every_subject(books), now)
+        recall_who_is_quiet(books)
+        # closed lots have no plan, but teach when their plant's roots show
+        closed = [Subject(kind="lot", name=lot.number) for lot in lots.values() if lot.closed]
+        replan(books, [*every_subject(books), *closed], now)
     return len(lots)

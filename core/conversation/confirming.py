@@ -17,7 +17,7 @@ from core.conversation.hushing import hush, stop_or_start
 from core.conversation.recording import Outcome, record
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
-from core.conversation.which import WHICH, ask_which, hear_named, hear_which
+from core.conversation.which import WHICH, ask_which, hear_named, hear_not_yet, hear_which
 from core.entries import Entry
 from core.lengths import Length
 from core.notes import Reading
@@ -56,7 +56,7 @@ def hear_answer(books: Books, scene: Scene, reading: Reading) -> Answer | None:
     """The answer to words that name the reminders they answer, with or without a question; None where they do not."""
     question = scene.question
     meant = hear_which(books, scene, question, reading) if question is not None and question.kind == WHICH else None
-    meant = meant or hear_named(books, scene, reading)
+    meant = meant or hear_named(books, scene, reading) or hear_not_yet(books, scene, reading)
     if meant is None:
         return None
     if not meant.named:
@@ -153,8 +153,7 @@ def _write_reply(books: Books, scene: Scene, entry: Entry, due: Due, outcome: Ou
 def _stop(books: Books, scene: Scene, entry: Entry) -> Answer:
     if entry.lots or entry.trays:
         return stop_or_start(books, scene, entry)
-    hush(books, scene.speaker)
-    return Confirmed(how="stop_all", dues=())
+    return hush(books, scene)
 
 
 def _names(due: Due, trays: tuple[str, ...], lots: tuple[str, ...]) -> bool:

@@ -16,6 +16,7 @@ from typing import Any
 
 from core.answers import Answer, Asked, Choice, Corrected, Refused, Undone
 from core.conversation.asking import put_question
+from core.conversation.hushing import recall_who_is_quiet
 from core.conversation.placing import Unplaced, place
 from core.conversation.recording import Pending, refold, subjects_of
 from core.conversation.replanning import replan
@@ -53,6 +54,7 @@ def _take_back(books: Books, scene: Scene, records: tuple[Record, ...]) -> Answe
     books.supersede([record.number for record in records], by=mark.number)
     touched = _with_corrected(books, records)
     lots = refold_all(books, scene, touched)
+    recall_who_is_quiet(books)
     reopened = books.reopen_reminders_of(records[0].message, scene.now)
     replan(books, subjects_of(touched), scene.now)
     return Undone(
@@ -71,6 +73,7 @@ def _undo_the_undo(books: Books, scene: Scene, mark: Record) -> Answer:
     books.supersede([mark.number], by=again.number)
     touched = _with_corrected(books, acts)
     lots = refold_all(books, scene, touched)
+    recall_who_is_quiet(books)
     replan(books, subjects_of(touched), scene.now)
     return Undone(
         entries=tuple(dict.fromkeys(record.entry for record in acts)),

@@ -2,6 +2,7 @@
 
 Rules
 1. "stop reminding me" stops what is addressed to the speaker; the crew's own go on. "remind me again" ends it.
+   Both are records, folded into a setting that a tick reads.
 2. "remind us of lot 14 again" ends a stop of that lot or tray. It is a record, so that it can be undone.
 3. What fell due meanwhile and is still of use comes at the next tick.
 """
@@ -17,6 +18,7 @@ from core.conversation.recording import subjects_of
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
+from core.records import in_order
 from core.storage import Books
 
 KEPT_AS: Final = "quiet"
@@ -44,9 +46,24 @@ def who_is_quiet(books: Books) -> frozenset[str]:
     return frozenset(text.split("\n")) - {""} if text else frozenset()
 
 
-def hush(books: Books, name: str) -> None:
-    """Leaves a member out of all reminders from now on."""
-    books.settle(KEPT_AS, "\n".join(sorted(who_is_quiet(books) | {name.lower()})))
+def hush(books: Books, scene: Scene, answer: str = "stop") -> Answer:
+    """Leaves the speaker out of all reminders from now on (`stop`), or takes the speaker back in (`yes`)."""
+    books.write(scene.draft(Entry(act=Act.REPLY, answer=answer)))
+    recall_who_is_quiet(books)
+    if answer != "stop":
+        _bring_forward(books, scene)
+    undo = (Choice(label="undo", action={"undo": scene.key}),)
+    return Confirmed(how="stop_all" if answer == "stop" else "start_all", dues=(), choices=undo)
+
+
+def recall_who_is_quiet(books: Books) -> None:
+    """Folds from the records who wants no reminders, so that an undo or an import holds."""
+    last: dict[str, str | None] = {}
+    for record in in_order(books.records(acts=("reply",))):
+        entry = record.entry
+        if record.reminder is None and record.lot is None and not record.trays and entry.answer in ("stop", "yes"):
+            last[record.told_by.lower()] = entry.answer
+    books.settle(KEPT_AS, "\n".join(sorted(name for name, answer in last.items() if answer == "stop")))
 
 
 def hear_wish(books: Books, scene: Scene) -> Answer | None:
@@ -60,12 +77,7 @@ def hear_wish(books: Books, scene: Scene) -> Answer | None:
         is_tray = found["tray"] is not None
         entry = Entry(act=Act.REPLY, answer=answer, lots=() if is_tray else names, trays=names if is_tray else ())
         return stop_or_start(books, scene, entry)
-    if answer == "stop":
-        hush(books, scene.speaker)
-        return Confirmed(how="stop_all", dues=())
-    books.settle(KEPT_AS, "\n".join(sorted(who_is_quiet(books) - {scene.speaker.lower()})))
-    _bring_forward(books, scene)
-    return Confirmed(how="start_all", dues=())
+    return hush(books, scene, answer)
 
 
 def stop_or_start(books: Books, scene: Scene, entry: Entry) -> Answer:

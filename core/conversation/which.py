@@ -45,6 +45,8 @@ _TOLD: Final = re.compile(
     r"(?:(?P<before>all done|done|finished|skip|skipped|later)(?: with| for|:)? (?P<after_it>.+)"
     r"|(?P<before_it>.+?)(?: is| are|:)? (?P<after>done|finished|skipped|later))"
 )
+_NOT_YET: Final = re.compile(r"(?:no,? )?not (?:ready )?yet(?P<stop>\s*[,.;:-])?.*\w")
+_OFFER: Final = "wean"
 _ANSWERS: Final = {
     "done": "done", "finished": "done", "all done": "done", "skip": "skip", "skipped": "skip", "later": "later",
 }  # fmt: skip
@@ -134,10 +136,25 @@ def _is_note_of_an_act(reading: Reading) -> bool:
     return not reading.asks and any(one.act not in (Act.NOTE, Act.REPLY) for one in reading.entries)
 
 
+def hear_not_yet(books: Books, scene: Scene, reading: Reading) -> Meant | None:
+    """ "Not yet" and why ("not yet, tray 2 still soft"), said of sessions that were offered; None for other words."""
+    found = _NOT_YET.match(" ".join(scene.message.text.lower().split()))
+    trays = {tray for one in reading.entries for tray in one.trays}
+    lots = {lot for one in reading.entries for lot in one.lots}
+    if found is None or not (found["stop"] or trays or lots) or _is_note_of_an_act(reading):
+        return None
+    offered = tuple(
+        one
+        for one in books.open_reminders(chat=scene.chat, sent=True, kinds=[_OFFER])
+        if (not trays or trays & _trays(one.due)) and (not lots or lots & _lots(one.due))
+    )
+    return Meant(entry=Entry(act=Act.REPLY, answer="no"), named=(offered,)) if offered else None
+
+
 def facts_of(due: Due) -> dict[str, str]:
     """What a button or a line needs to name a reminder."""
-    text = {"text": str(due.facts["text"])} if "text" in due.facts else {}
-    return {"kind": due.kind, "subject_kind": due.subject.kind, "subject": due.subject.name} | text
+    more = {name: str(due.facts[name]) for name in ("text", "ready") if due.facts.get(name)}
+    return {"kind": due.kind, "subject_kind": due.subject.kind, "subject": due.subject.name} | more
 
 
 def _placed(words: str, listed: Sequence[StoredReminder]) -> Named:

@@ -98,11 +98,13 @@ def mist(ground: Ground) -> tuple[Due, ...]:
 
 
 def quiet_tray(ground: Ground) -> tuple[Due, ...]:
-    """A covered tray of which nobody noted anything for four days is asked after on the fifth."""
+    """A covered tray of which nobody noted anything for four days is asked after on the fifth; a note written now of
+    days ago is a word too."""
     cover = ground.cover
     if not cover.on or not ground.records:
         return ()
-    last = max(record.at for record in ground.records if record.at <= ground.now)
+    words = [at for record in ground.records for at in (record.at, record.said_at)]
+    last = max((at for at in words if at <= ground.now), default=ground.now)
     silent_on = ground.day(last) + timedelta(days=ground.protocol.days("quiet_tray"))
     facts = {"since": ground.day(last).isoformat(), "days": ground.protocol.days("quiet_tray") - 1}
     due = ground.due("quiet_tray", ground.wall(silent_on, ground.protocol.hour("quiet_hour")), facts=facts)

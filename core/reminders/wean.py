@@ -8,7 +8,7 @@ Rules
 3. A session is offered at the first of the day's hours that has not passed and at which none was begun; a missed one
    is offered again. One that would end after the latest end waits until the next morning; long ones begin early.
 4. One that falls due while the cover is off is dropped; a cover left off without a word stops the offers of that day.
-5. "Not yet" moves the offer by three days.
+5. "Not yet" moves the offer by three days. After days without any word of the tray it is offered once a day.
 """
 
 from __future__ import annotations
@@ -201,13 +201,20 @@ def _offers(
         start = max(start, ground.day(wilts[-1].at) + timedelta(days=1))
     if airings:
         start = max(start, ground.day(airings[-1].began_at))
+    silent_from = max(start, _last_word_on(ground)) + timedelta(days=protocol.days("wean_silent"))
     day = max(start, ground.today - timedelta(days=1))
     while True:
-        for place, hour in enumerate(_hours(protocol, rung.minutes)):
+        hours = _hours(protocol, rung.minutes)
+        for place, hour in enumerate(hours if day < silent_from else hours[:1]):
             slot = ground.wall(day, hour)
             if not _taken(ground, slot, aired_at, airings):
                 yield _offer(ground, since, slot, place, rung, first=first)
         day += timedelta(days=1)
+
+
+def _last_word_on(ground: Ground) -> date:
+    """The day on which anybody last noted or answered anything of this tray."""
+    return max((ground.day(record.at) for record in ground.records if record.at <= ground.now), default=date.min)
 
 
 def _offer(ground: Ground, since: datetime, slot: datetime, place: int, rung: Rung, *, first: bool) -> Due:

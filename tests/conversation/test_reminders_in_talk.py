@@ -61,6 +61,15 @@ def test_who_wants_no_reminders_hears_none_and_has_them_back(talk: Talk) -> None
     assert "shut the gate" in said[0]
 
 
+def test_stop_reminding_me_is_undone_like_any_note(talk: Talk) -> None:
+    talk.say("stuck 30 toyon tips, tray 3", by="osei")
+    talk.say("stop reminding me", by="osei")
+    talk.say("undo", by="osei")
+    assert talk.lot("26-001").left == 30
+    talk.say("remind me to shut the gate at 9:30am", by="osei")
+    assert "shut the gate" in " ".join(heard(talk, talk.now + timedelta(minutes=40)))
+
+
 def test_another_s_reminder_comes_all_the_same(talk: Talk) -> None:
     talk.say("stop reminding me", by="osei")
     talk.say("remind me to shut the gate at 9:30am", by="imke")

@@ -50,3 +50,15 @@ def test_wilting_without_a_session_takes_the_vents_back_and_no_more(covered: Tal
 def test_wilting_without_a_cover_is_only_noted(talk: Talk) -> None:
     talk.say("stuck 50 tussock wort tips, tray 5")
     assert talk.say("tray 5 wilted") == "Lot 26-001, tray 5: wilted."
+
+
+@pytest.mark.parametrize("words", ["not yet, tray 5 still soft", "not yet, they are soft", "No, not yet: tray 5 is soft"])
+def test_not_yet_and_why_asks_again_after_three_days(covered: Talk, words: str) -> None:
+    assert any("firm, callus or roots?" in one for one in covered.remind(minutes=1))
+    assert covered.say(words).startswith("Not yet, then: weaning, tray 5.")
+    assert "Fri 27 Feb 09:30: Tray 5" in covered.say("what's due for tray 5")
+
+
+def test_not_yet_of_another_tray_is_a_note(covered: Talk) -> None:
+    covered.remind(minutes=1)
+    assert "Not yet, then" not in covered.say("not yet, tray 8 still soft")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -152,3 +153,10 @@ def test_plants_brought_in_for_the_night_need_no_new_count() -> None:
 def test_a_move_noted_in_the_minute_of_the_potting_takes_them_out_of_the_shade() -> None:
     notes = covered().note("2026-03-20 08:00", "pot", count=72).note("2026-03-20 08:00", "move", to="slab")
     assert told(plan_of(notes, "2026-03-20 08:01"), "shade_out") == []
+
+
+def test_a_note_written_today_of_days_ago_breaks_the_silence_of_its_tray() -> None:
+    notes = covered()
+    assert told(plan_of(notes, "2026-02-28 09:00", of="tray"), "quiet_tray") == [("quiet_tray", "2026-02-28 10:00")]
+    late = [replace(record, said_at=at("2026-03-01 09:00")) for record in notes.records]
+    assert told(plan_of(late, "2026-03-01 09:01", of="tray"), "quiet_tray") == [("quiet_tray", "2026-03-06 10:00")]

@@ -12,6 +12,7 @@ from bench_history import at, minutes
 from bot.reminder_job import next_due_at, tick
 from core.conversation.replanning import replan
 from core.entries import Act, Entry
+from core.lengths import Length
 from core.lots import fold
 from core.reminders import Due, Subject
 from core.storage import OutboxMessage, RecordDraft, Store
@@ -286,3 +287,15 @@ def test_many_crews_at_one_minute_are_each_told_once(store: Store) -> None:
     assert peak < 20 * 2**20
     first = store.outbox_due(due_at, limit=1)[0]
     assert first.text == "Trays 1, 2, 3, 4 and 5: vents a quarter open, day 7 under the cover."
+
+
+def test_a_question_of_the_morning_is_asked_once(covered: House) -> None:
+    covered.note("2026-02-24 09:00", "check")
+    heard = covered.run("2026-03-09 08:00", "2026-03-16 12:00")
+    asked = [line for _, _, text in heard for line in text.splitlines() if line.endswith("?") and "weaning, " in line]
+    assert len(asked) == len(set(asked)) > 3
+    covered.note("2026-01-05 10:00", "treat", lot="26-002", tray=None, plant="redberry", treatment="cold_stratify",
+                 duration=Length(days=60))  # fmt: skip
+    heard = covered.run("2026-02-27 08:00", "2026-03-20 12:00")
+    asked = [line for _, _, text in heard for line in text.splitlines() if "medium and room ready, " in line]
+    assert asked == ["- 26-002 redberry: medium and room ready, Fri 27 Feb?"]

@@ -162,3 +162,13 @@ def test_a_cover_put_back_minutes_late_counts_as_the_note_said(said: int, really
     notes = covered().note("2026-03-09 09:30", "air", duration=minutes(said), said="dome off")
     back = (at("2026-03-09 09:30") + timedelta(minutes=really)).astimezone(notes.zone)
     assert offer(notes.note(f"{back:%Y-%m-%d %H:%M}", "cover"), "2026-03-09 11:00") == ("2026-03-09 12:30", following)
+
+
+def test_a_tray_of_which_nobody_says_a_word_is_offered_once_a_day_after_three_days() -> None:
+    notes = covered().note("2026-03-08 10:00", "vent", vent_open=1.0)
+    for day, offered in (("2026-03-10", "12:30"), ("2026-03-11", "12:30")):
+        assert offer(notes, f"{day} 11:00") == (f"{day} {offered}", 15)
+    assert offer(notes, "2026-03-12 09:30") == ("2026-03-12 09:30", 15)
+    assert offer(notes, "2026-03-12 11:00") == ("2026-03-13 09:30", 15)
+    notes.note("2026-03-12 11:05", "water")
+    assert offer(notes, "2026-03-12 11:06") == ("2026-03-12 12:30", 15)

@@ -12,7 +12,9 @@ from functools import cache
 from typing import Any
 
 from core.lengths import Length
-from core.notes.dates import length_of, read_hour_after_at, read_moment
+from core.notes.clocks import read_hour_after_at
+from core.notes.date_spans import LOOSE_STARTS
+from core.notes.dates import length_of, read_moment
 from core.notes.moments import Moment
 from core.notes.number_words import NUMBER_STARTS, number_of_word
 from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
@@ -65,8 +67,19 @@ def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
             pass
         else:
             pieces.append(piece)
+        _long_ago(pieces)
         at = piece.last
     return pieces
+
+
+def _long_ago(pieces: list[Piece]) -> None:
+    """Makes a length of time before `ago` the moment that it names (`half an hour ago`), in place."""
+    if pieces[-1].low != "ago" or len(pieces) < 2 or pieces[-2].kind != "duration":
+        return
+    word, length = pieces.pop(), pieces.pop()
+    least, most = length.value
+    moment = Moment(ago=least) if most is None else Moment(loose=True)
+    pieces.append(Piece("moment", moment, length.first, word.last, f"{length.low} ago"))
 
 
 def _joined_length(first: Piece, second: Piece) -> bool:
@@ -112,13 +125,6 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         moment = read_moment(tokens, at, tree)
         if moment is not None and not (kind == "colon" and moment[0].half == ""):
             return Piece("moment", moment[0], at, moment[1], words_of(tokens, at, moment[1]))
-    if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
-        named = longest_phrase(tokens, at, tree)
-        if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
-            return phrase_piece(tokens, at, *named)
-        piece = quantity(tokens, at, tree, before)
-        if piece is not None:
-            return piece
     if (
         token.low in ("at", "around", "about", "by", "til", "till", "until", "@")
         and at + 1 < len(tokens)
@@ -128,6 +134,13 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         if hour is not None and (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
             clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
             return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
+    if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
+        named = longest_phrase(tokens, at, tree)
+        if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
+            return phrase_piece(tokens, at, *named)
+        piece = quantity(tokens, at, tree, before)
+        if piece is not None:
+            return piece
     if (
         token.low == "-"
         and not token.glued
@@ -203,7 +216,7 @@ def _date_starts(tree: dict[str, Any]) -> frozenset[str]:
     if known is None:
         from core.vocabulary.loading import END
 
-        roles = ("weekday", "day", "hour", "month")
+        roles = ("weekday", "day", "hour", "month", "ordinal")
         found = {
             "last",
             "next",
@@ -229,6 +242,7 @@ def _date_starts(tree: dict[str, Any]) -> frozenset[str]:
             "day",
         }
         found |= {word for word, node in tree.items() if END in node and any(role in node[END] for role in roles)}
+        found |= LOOSE_STARTS
         if len(_date_words) > 8:
             _date_words.clear()
         known = _date_words[id(tree)] = frozenset(found)

@@ -7,59 +7,36 @@ Rules
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, Final
 
 from core.lengths import Length
+from core.notes.clocks import clock_of_colon, half_of_day
+from core.notes.date_spans import (
+    ENDINGS,
+    OPENS,
+    day_in_words,
+    from_other_day,
+    loose_day,
+    moved,
+    ranked_day,
+    weekday_of_week,
+    written_out,
+)
 from core.notes.moments import Moment
-from core.notes.number_words import WORD_VALUES, read_plain
+from core.notes.number_words import read_plain
 from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
+from core.vocabulary.loading import read_toml
 
-_TRIGGERS: Final = frozenset(
-    {
-        "last",
-        "on",
-        "this",
-        "next",
-        "by",
-        "until",
-        "till",
-        "since",
-        "every",
-        "coming",
-        "from",
-        "thru",
-        "past",
-        "due",
-        "before",
-        "for",
-    }
-)
-_SHY: Final = frozenset({"sun", "sat", "mon", "wed", "may", "mar", "dec", "march"})
-_ORDINALS: Final = frozenset({"st", "nd", "rd", "th"})
-_AFTER_DAY: Final = frozenset(
-    {
-        ",",
-        ".",
-        ";",
-        ":",
-        "\n",
-        "!",
-        "?",
-        "-",
-        "am",
-        "pm",
-        "morning",
-        "afternoon",
-        "evening",
-        "at",
-        "and",
-        "&",
-        ")",
-        "by",
-    }
-)
-_PARTS: Final = frozenset({"morning", "afternoon", "evening", "night", "am", "pm"})
+_TABLE: Final = read_toml("date_words.toml")
+_TRIGGERS: Final = frozenset(_TABLE["before"])
+_SHY: Final = frozenset(_TABLE["shy"])
+_ORDINALS: Final = ENDINGS
+_AFTER_DAY: Final = frozenset(_TABLE["after"])
+_PARTS: Final = frozenset(_TABLE["parts"])
+_FORENOON: Final = frozenset(_TABLE["forenoon"])
+_LATER: Final = frozenset(_TABLE["later"])
 
 
 def _lengths_of(value: float, unit: str) -> Length | None:
@@ -93,11 +70,50 @@ def length_of(value: float, unit: str) -> Length | None:
 
 def read_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:
     """The day or hour that is named at a place, and where its words end; None where none is."""
+    opened = at > 0 and tokens[at - 1].low in OPENS
+    found = (
+        loose_day(tokens, at, tree)
+        or weekday_of_week(tokens, at, tree)
+        or ranked_day(tokens, at, tree, opened=opened)
+        or _one_moment(tokens, at, tree)
+    )
+    if found is not None:
+        found = _same_day(tokens, *moved(tokens, *found), tree)
+    if opened:
+        span = written_out(tokens, at, tree)
+        if span is not None and (found is None or span[1] > found[1]):
+            return span
+    return found
+
+
+def _same_day(tokens: list[Token], moment: Moment, end: int, tree: dict[str, Any]) -> tuple[Moment, int]:
+    """`sunday 17 may`, `sun 5/17`, `friday the 8th`: a weekday and the date that it falls on."""
+    if moment.weekday is None or moment.day is not None or moment.shift or moment.weeks is not None:
+        return moment, end
+    place = end + (end < len(tokens) and tokens[end].low == "," and tokens[end].glued)
+    if moment.nth is not None or place >= len(tokens):
+        return moment, end
+    token = tokens[place]
+    if token.kind == "fraction":
+        month, day = token.value
+        counts = place + 1 < len(tokens) and tokens[place + 1].kind == "word"
+        if counts or place > end or not (1 <= month <= 12 and 1 <= day <= 31):
+            return moment, end
+        return replace(moment, month=month, day=day, which=""), place + 1
+    other = ranked_day(tokens, place, tree, opened=False) or _one_moment(tokens, place, tree)
+    if other is None or other[0].day is None or other[0].nth is not None or other[0].weekday is not None:
+        return moment, end
+    if place > end and other[0].month is None:
+        return moment, end
+    return replace(other[0], weekday=moment.weekday), other[1]
+
+
+def _one_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:
     start = at
     first = tokens[at]
     if first.kind == "iso":
         year, month, day = (int(part) for part in first.low.split("-"))
-        return Moment(year=year, month=month, day=day), at + 1
+        return _iso_clock(tokens, Moment(year=year, month=month, day=day), at + 1)
     if first.kind == "slashes":
         month, day, year = (int(part) for part in first.low.split("/"))
         return Moment(year=year + 2000 if year < 100 else year, month=month, day=day), at + 1
@@ -105,9 +121,11 @@ def read_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Mom
     if first.low in ("last", "this"):
         phrase = longest_phrase(tokens, at, tree)
         if phrase is not None and "day" in phrase[1]:
-            return Moment(days=int(phrase[1]["day"])), phrase[0]
+            return _part_of_day(tokens, Moment(days=int(phrase[1]["day"])), at, phrase[0])
     if first.low in ("last", "next", "this", "coming", "past") and at + 1 < len(tokens):
         which, at = first.low, at + 1
+    if which == "this" and tokens[at].low in ("coming", "past") and at + 1 < len(tokens):
+        which, at = tokens[at].low, at + 1
     if tokens[at].kind == "word":
         found = _worded_day(tokens, at, which, start, tree)
         if found is not None:
@@ -115,10 +133,26 @@ def read_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Mom
     if which:
         return None
     if first.kind == "colon":
-        return _clock_of_colon(tokens, at)
+        return clock_of_colon(tokens, at)
     if first.kind in ("number", "word"):
         return _numbered(tokens, at, tree)
     return None
+
+
+def _iso_clock(tokens: list[Token], day: Moment, end: int) -> tuple[Moment, int]:
+    """`2026-05-03T15:00`: the hour that stands right at a date."""
+    if end + 1 < len(tokens) and tokens[end].low == "t" and tokens[end].glued and tokens[end + 1].kind == "colon":
+        clock = clock_of_colon(tokens, end + 1)
+        if clock is not None:
+            return replace(day, hour=clock[0].hour, minute=clock[0].minute, half="24"), clock[1]
+    return day, end
+
+
+def _part_of_day(tokens: list[Token], moment: Moment, at: int, end: int) -> tuple[Moment, int]:
+    """The day with the half of it that its words tell (`tonight`, `yesterday morning`)."""
+    lows = {token.low for token in tokens[at:end]}
+    part = "pm" if lows & _LATER else "am" if lows & _FORENOON else ""
+    return (replace(moment, part=part) if part else moment), end
 
 
 def _worded_day(
@@ -133,33 +167,39 @@ def _worded_day(
     if phrase is None:
         return None
     end, leaf = phrase
-    if "weekday" in leaf and (which or low not in _SHY or _beside_date(tokens, at, end)):
-        weekday = int(leaf["weekday"])
-        if end < len(tokens) and tokens[end].low in _PARTS and tokens[end].low not in ("am", "pm"):
-            end += 1
-        return Moment(weekday=weekday, which="last" if which in ("last", "past") else which), end
+    if "weekday" in leaf and (which or low not in _SHY or _beside_date(tokens, at, end, tree)):
+        day = Moment(weekday=int(leaf["weekday"]), which="last" if which in ("last", "past") else which)
+        begun = end
+        end += end < len(tokens) and tokens[end].low in _PARTS
+        return _part_of_day(tokens, day, begun, end)
     if "day" in leaf and not which:
         if low == "tom" and start == 0:
             return None
-        return Moment(days=int(leaf["day"])), end
+        return _part_of_day(tokens, Moment(days=int(leaf["day"])), at, end)
     if "hour" in leaf and not which:
         return Moment(hour=int(leaf["hour"]), half="24"), end
     if "month" in leaf:
-        day = _day_number(tokens, end)
-        if day is not None:
-            year, last = _year_after(tokens, day[1])
-            return Moment(month=int(leaf["month"]), day=day[0], year=year), last
+        place = end
+        if end + 1 < len(tokens) and tokens[end].low in (".", "-") and tokens[end].glued:
+            short = low not in ("may", "june", "july") and len(low) <= 4 and _ranked(tokens, end + 1)
+            place += short if tokens[end].low == "." else tokens[end + 1].glued
+        number = _day_number(tokens, place) or _rank_after(tokens, place, tree)
+        if number is not None:
+            year, last = _year_after(tokens, number[1])
+            return Moment(month=int(leaf["month"]), day=number[0], year=year), last
     return None
 
 
-def _beside_date(tokens: list[Token], at: int, end: int) -> bool:
+def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
     before = tokens[at - 1].low if at else ""
     after = tokens[end].low if end < len(tokens) else ","
     if before in ("the", "full", "some", "partial", "hot", "direct", "much", "afternoon", "in"):
         return False
     if at == 0 and after in ("we", "i", "ana"):
         return True
-    return before in _TRIGGERS or after in _AFTER_DAY or (end < len(tokens) and tokens[end].kind in ("number", "colon"))
+    if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
+        return True
+    return before in _TRIGGERS or after in _AFTER_DAY
 
 
 def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any) -> tuple[Moment, int] | None:
@@ -172,20 +212,29 @@ def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any
         return _ordinal(tokens, at + 1, tree)
     if following.low == "end":
         return _month_end(tokens, at + 1, tree)
+    weekday = tree.get(following.low, {}).get("", {}).get("weekday")
+    if tokens[at].low == "the" and weekday is not None:
+        day = Moment(weekday=int(weekday))
+        told = moved(tokens, day, at + 2)
+        return told if told[0] is not day else None
     unit = longest_phrase(tokens, at + 1, tree)
-    if tokens[at].low in ("a", "an") and unit is not None and "duration" in unit[1]:
-        return _ago(tokens, length_of(1, unit[1]["duration"]), unit[0], at)
+    until = unit is not None and unit[0] < len(tokens) and tokens[unit[0]].low in ("before", "after")
+    if unit is not None and "duration" in unit[1] and (tokens[at].low in ("a", "an") or until):
+        return _ago(tokens, length_of(1, unit[1]["duration"]), unit[0], tree)
     if tokens[at].low == "a" and following.low in ("couple", "few"):
         place = at + 2 + (at + 2 < len(tokens) and tokens[at + 2].low == "of")
         unit = longest_phrase(tokens, place, tree) if place < len(tokens) else None
         if following.low == "couple" and unit is not None and "duration" in unit[1]:
-            return _ago(tokens, length_of(2, unit[1]["duration"]), unit[0], at)
+            return _ago(tokens, length_of(2, unit[1]["duration"]), unit[0], tree)
     return None
 
 
-def _ago(tokens: list[Token], length: Length | None, end: int, at: int) -> tuple[Moment, int] | None:
+def _ago(tokens: list[Token], length: Length | None, end: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:
     if length is None:
         return None
+    other = from_other_day(tokens, length, end, lambda place: read_moment(tokens, place, tree))
+    if other is not None:
+        return other
     if end < len(tokens) and tokens[end].low in ("ago", "back"):
         return Moment(ago=length), end + 1
     if end + 1 < len(tokens) and tokens[end].low == "from" and tokens[end + 1].low in ("now", "today"):
@@ -209,6 +258,18 @@ def _month_end(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Mome
     return None
 
 
+def _ranked(tokens: list[Token], at: int) -> bool:
+    """Whether a figure is a day of the month by its ending, or by what stands after it."""
+    if tokens[at].kind != "number":
+        return False
+    return _closes_date(tokens, at + 1) or tokens[at + 1].low in _ORDINALS
+
+
+def _rank_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, int] | None:
+    place = at + (at < len(tokens) and tokens[at].low == "the")
+    return day_in_words(tokens, place, tree)
+
+
 def _day_number(tokens: list[Token], at: int) -> tuple[int, int] | None:
     if at < len(tokens) and tokens[at].low == "the":
         at += 1
@@ -226,6 +287,9 @@ def _day_number(tokens: list[Token], at: int) -> tuple[int, int] | None:
 
 def _year_after(tokens: list[Token], at: int) -> tuple[int | None, int]:
     place = at + 1 if at + 1 < len(tokens) and tokens[at].low == "," else at
+    if at + 1 < len(tokens) and tokens[at].low == "'" and tokens[at + 1].glued and len(tokens[at + 1].low) == 2:
+        year = tokens[at + 1].value
+        return (2000 + year, at + 2) if isinstance(year, int) else (None, at)
     if place < len(tokens) and tokens[place].kind == "number" and isinstance(tokens[place].value, int):
         year = tokens[place].value
         if 1990 <= year <= 9999 and len(tokens[place].low) == 4:
@@ -254,76 +318,41 @@ def _numbered(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Momen
     value, end, _ = found
     token = tokens[end]
     whole = int(value) if value == int(value) else None
-    if token.low in ("am", "pm", "a.m", "p.m") and whole is not None and 1 <= whole <= 12:
-        return Moment(hour=whole, half=token.low[:1] + "m"), end + 1
+    half = half_of_day(tokens, end)
+    if half is not None and whole is not None and 1 <= whole <= 12:
+        return Moment(hour=whole, half=half[0]), half[1]
     if token.low in _ORDINALS and token.glued and whole is not None:
         if end + 1 < len(tokens) and (
             tokens[end + 1].low == "of" or "month" in (longest_phrase(tokens, end + 1, tree) or (0, {}))[1]
         ):
             return _ordinal(tokens, at, tree)
-        return None
+        begins = at == 0 or tokens[at - 1].kind in ("line", "mark") or tokens[at - 1].low in OPENS
+        closes = end + 1 >= len(tokens) or tokens[end + 1].kind in ("line", "mark")
+        return _ordinal(tokens, at, tree) if begins and closes else None
+    if token.low == "-" and token.glued and end + 1 < len(tokens) and tokens[end + 1].glued:
+        end, token = end + 1, tokens[end + 1]
+        if "month" not in tree.get(token.low, {}).get("", {}):
+            return None
     phrase = longest_phrase(tokens, end, tree)
     if phrase is None:
         return None
     if "month" in phrase[1] and whole is not None and 1 <= whole <= 31 and tokens[at].kind == "number":
-        if token.low in ("may", "mar", "sep") and not _closes_date(tokens, phrase[0]):
+        shy = token.low in ("may", "mar", "sep") and tokens[end - 1].low != "-"
+        if shy and not _closes_date(tokens, phrase[0]) and not _heads_deed(tokens, at, phrase[0], tree):
             return None
         year, last = _year_after(tokens, phrase[0])
         return Moment(month=int(phrase[1]["month"]), day=whole, year=year), last
     if "duration" in phrase[1] and phrase[0] < len(tokens):
-        return _ago(tokens, length_of(value, phrase[1]["duration"]), phrase[0], at)
+        return _ago(tokens, length_of(value, phrase[1]["duration"]), phrase[0], tree)
     return None
+
+
+def _heads_deed(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
+    """`on 15 may stuck 40`, `15 may stuck 40`: a day that was opened or heads its line, right before a deed."""
+    headed = at == 0 or tokens[at - 1].low in OPENS or tokens[at - 1].kind in ("line", "mark")
+    deed = tree.get(tokens[end].low, {}).get("", {}) if end < len(tokens) else {}
+    return headed and ("act" in deed or "shared" in deed)
 
 
 def _closes_date(tokens: list[Token], end: int) -> bool:
     return end >= len(tokens) or tokens[end].low in _AFTER_DAY or tokens[end].kind in ("number", "line")
-
-
-def _clock_of_colon(tokens: list[Token], at: int) -> tuple[Moment, int] | None:
-    hour, minute = tokens[at].value
-    if (
-        not isinstance(hour, int)
-        or not isinstance(minute, int)
-        or hour > 23
-        or minute > 59
-        or len(tokens[at].low.split(":")[1]) != 2
-    ):
-        return None
-    if at + 1 < len(tokens) and tokens[at + 1].low in ("am", "pm") and 1 <= hour <= 12:
-        return Moment(hour=hour, minute=minute, half=tokens[at + 1].low), at + 2
-    return Moment(
-        hour=hour, minute=minute, half="24" if len(tokens[at].low) == 5 and tokens[at].low[0] == "0" else ""
-    ), at + 1
-
-
-def read_hour_after_at(tokens: list[Token], at: int) -> tuple[Moment, int] | None:
-    """The hour in `at 3`, `at 14:00`, `around 9`, from the word after it; None where the number is something else."""
-    token = tokens[at]
-    if token.kind == "colon":
-        return _clock_of_colon(tokens, at)
-    value = token.value if token.kind == "number" else WORD_VALUES.get(token.low)
-    if not isinstance(value, int) or not 1 <= value <= 12:
-        return None
-    if at + 1 < len(tokens):
-        following = tokens[at + 1]
-        if following.low in ("am", "pm"):
-            return Moment(hour=value, half=following.low), at + 2
-        if following.kind == "word" and following.low not in (
-            "today",
-            "yesterday",
-            "and",
-            "by",
-            "on",
-            "this",
-            "for",
-            "then",
-            "sharp",
-            "oclock",
-            "o'clock",
-        ):
-            return None
-        if following.low in ("%", "-", "°", '"', "/"):
-            return None
-        if following.low in ("oclock", "o'clock", "sharp"):
-            return Moment(hour=value), at + 2
-    return Moment(hour=value), at + 1

@@ -68,7 +68,7 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
 def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:
     left = pieces[words:]
     for place, piece in enumerate(left):
-        if piece.kind == "fraction" and place and left[place - 1].low in ("on", "by", "for"):
+        if piece.kind == "fraction" and _is_day(left, place):
             above, below = piece.value[:2]
             if 1 <= above <= 12 and 1 <= below <= 31:
                 piece.kind, piece.value = "moment", Moment(month=above, day=below)
@@ -107,6 +107,15 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
     if said:
         draft.extra["text"] = said
     return draft
+
+
+def _is_day(pieces: list[Piece], place: int) -> bool:
+    """Whether `6/5` in a reminder is a day: after a word that says so, beside an hour, or first or last of all."""
+    before = pieces[place - 1] if place else None
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    if before is None or after is None or before.low in ("on", "by", "for"):
+        return True
+    return before.kind == "moment" or after.kind == "moment"
 
 
 def _moment_at(pieces: list[Piece], place: int) -> tuple[int, int, Moment] | None:

@@ -16,6 +16,7 @@ from core.lots import Cover, Lot
 from core.notes import Repair
 from core.records import Record
 from core.reminders import Due
+from core.treatments.plant_facts import PlantFact
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -206,11 +207,13 @@ class BatchTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HowTold:
-    """How a piece of work is done, in a few lines."""
+    """How a piece of work is done, in a few lines, and what the bench's table knows of `plant`."""
 
     topic: str
     lines: tuple[str, ...]
     caution: str | None = None
+    plant: str = ""
+    facts: tuple[PlantFact, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -155,6 +155,7 @@ _OBJECTION: dict[str, Any] = {
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",
     "on_hold": lambda facts: f"{facts['lot']} is on hold ({_cause(facts)}). Let them go all the same?",
+    "in_the_cold": lambda facts: f"{facts['lot']} is seed in the cold. Record it of that lot all the same?",
     "count_lower": lambda facts: (
         f"{facts['lot']} had {facts['before']}, now {facts['count']}: miscounted, or {facts['missing']} lost?"
     ),

@@ -8,6 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.wording.plain import age, clock, day_of, listed, named, near_day, percent, plural
+from bot.wording.plant_sheet import sheet_lines
 from bot.wording.receipts import balance_line
 from bot.wording.reminders import answer_given, short_name
 from core.answers import (
@@ -320,5 +321,6 @@ def batch_told(answer: BatchTold) -> str:
 
 
 def how_told(answer: HowTold) -> str:
-    """The lines for a piece of work, with its caution."""
-    return "\n".join([*answer.lines, caution_text(answer.caution)] if answer.caution else answer.lines)
+    """The lines for a piece of work, with its caution, and what is known of the plant."""
+    caution = [caution_text(answer.caution)] if answer.caution else []
+    return "\n".join([*answer.lines, *caution, *sheet_lines(answer.plant, answer.facts)])

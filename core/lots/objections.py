@@ -26,6 +26,7 @@ LOSS_TALK_LASTS: Final = timedelta(days=7)
 """How long "5 dead" may still include the dead that were told of before (common practice)."""
 
 _LEAVING: Final = frozenset({Act.SPLIT, Act.SELL, Act.GIVE, Act.PLANT_OUT})
+_OF_LEAVES: Final = frozenset({Act.COVER, Act.UNCOVER, Act.AIR, Act.VENT, Act.WILT})
 _CHANGES_LOT: Final = frozenset(
     {
         Act.STICK, Act.SOW, Act.DIVIDE, Act.TREAT, Act.CHECK, Act.LOSE, Act.POT, Act.MERGE, Act.RESERVE, Act.HARDEN,
@@ -38,8 +39,8 @@ _CHANGES_LOT: Final = frozenset(
 class Objection:
     """Why an act on a lot is asked about: its kind, and the facts that the question needs (JSON values and instants).
 
-    Kinds: `closed` `on_hold` `above_left` `above_living` `above_sown` `part_or_whole` `count_lower` `above_free`
-    `told_twice` `change_or_total`.
+    Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_living` `above_sown` `part_or_whole`
+    `count_lower` `above_free` `told_twice` `change_or_total`.
     """
 
     kind: str
@@ -57,6 +58,7 @@ def may_not(
     checks: tuple[Callable[[], Objection | None], ...] = (
         lambda: _on_closed(lot, entry),
         lambda: _on_hold(lot, entry),
+        lambda: _in_the_cold(lot, entry),
         lambda: _above_left(lot, entry),
         lambda: _count_impossible(lot, entry),
         lambda: _part_or_whole(lot, entry),
@@ -78,6 +80,13 @@ def _on_hold(lot: Lot, entry: Entry) -> Objection | None:
     if lot.hold is None or entry.act not in _LEAVING:
         return None
     return Objection(kind="on_hold", facts={"act": entry.act.value, "cause": lot.hold, "held_at": lot.held_at})
+
+
+def _in_the_cold(lot: Lot, entry: Entry) -> Objection | None:
+    """A cover, or wilting, of seed that lies in the cold: more likely something else was meant."""
+    if entry.act not in _OF_LEAVES or lot.sown_at is not None or not any(cold.running for cold in lot.colds):
+        return None
+    return Objection(kind="in_the_cold", facts={"act": entry.act.value})
 
 
 def _above_left(lot: Lot, entry: Entry) -> Objection | None:

@@ -20,7 +20,6 @@ _ANSWER_OF: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
     "who": past.who_did,
     "open": present.what_is_open,
     "mix": mixing.how_much,
-    "how": how_is_it_done,
     "plan": when_can_it_move,
     "stock": in_stock,
 }
@@ -37,6 +36,8 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -
         return reckon(books, entry, words, now)
     if entry.about == "list":
         return which_lots(books, entry, words, now)
+    if entry.about == "how":
+        return how_is_it_done(books, entry, words, now)
     if entry.about == "where":
         return present.where_is(books, entry, now, words)
     if entry.about == "history":

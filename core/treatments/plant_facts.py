@@ -9,7 +9,7 @@ Rules
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -98,3 +98,11 @@ def remarked(plant: str | None, fact: str) -> PlantFact | None:
     """The nearest line of a fact whose words are a remark and narrow nothing (seed facts, medium, watering)."""
     facts = plant_facts()
     return next((lines[0] for name in names_of(plant) if (lines := facts.get(name, {}).get(fact))), None)
+
+
+def known_of(plant: str, facts: Iterable[str]) -> tuple[PlantFact, ...]:
+    """Of each of these facts the nearest lines of the plant's species or genus (`default` tells nothing of it)."""
+    known = plant_facts()
+    names = [name for name in names_of(plant) if name != ANY_PLANT]
+    nearest = (next((lines for name in names if (lines := known.get(name, {}).get(fact))), ()) for fact in facts)
+    return tuple(line for lines in nearest for line in lines)

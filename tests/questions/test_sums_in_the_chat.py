@@ -243,7 +243,7 @@ def test_cells_are_counted_by_the_tray(talk: Talk) -> None:
 
 
 def test_how_to_and_looking_up_stay_what_they_were(year: Talk) -> None:
-    assert "how these are done" in year.say("how do i root coyote brush")
+    assert "by our table" in year.say("how do i root coyote brush")
     year.wait(minutes=20)
     assert "No record" in year.say("did anyone water tray 2")
     year.wait(minutes=20)

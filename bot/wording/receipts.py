@@ -119,6 +119,8 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return f"That bleach was mixed {facts['age_hours']} h ago, past its {facts['hours']:g} h: mix it fresh."
         case "no_lot_in_tray":
             return f"No lot is noted in tray {facts['tray']}."
+        case "plant_meant":
+            return f'Is "{facts["texted"]}" {facts["meant"]}? Then say "meant {facts["meant"]}".'
         case "jug_kept":
             return f"From a jug of {facts['percent']:g} %, 1:9 gives about {facts['percent'] / 10:g} %."
         case "photo_kept":

@@ -115,6 +115,8 @@ def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outco
     _remember(placed, draft.entry, lots, outcome)
     if draft.entry.plant and placed.opens:
         books.learn("plant", draft.entry.plant)
+    if draft.entry.act in (Act.MOVE, Act.HARDEN) and draft.entry.to:
+        books.learn("place", draft.entry.to)
     for source in _sources(draft.entry):
         books.learn("source", source)
     outcome.acts.append(

@@ -17,6 +17,7 @@ from core.records import in_order
 from core.storage import Books
 from core.treatments import protocols
 from core.treatments.limits import deepest_water_in, too_warm_celsius
+from core.vocabulary.plants import perhaps
 
 Remark = tuple[str, dict[str, Any]]
 _MOST_WARNED = 3
@@ -34,6 +35,9 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
             return _amounts(books, entry)
         case Act.NOTE | Act.RULE if (percent := strength_told(entry.text or entry.what or "")) is not None:
             return [("jug_kept", {"percent": percent})]
+        case Act.STICK | Act.SOW | Act.DIVIDE | Act.COLLECT if (meant := perhaps(entry.plant or "")) is not None:
+            known = (entry.plant or "") in scene.names.plants
+            return [] if known else [("plant_meant", {"texted": entry.plant, "meant": meant})]
         case Act.SANITIZE if entry.solution in (None, "bleach"):
             return _old_batch(books, scene)
         case _:

@@ -120,7 +120,13 @@ def _once(names: Iterable[str]) -> tuple[str, ...]:
 
 def _names(books: Books) -> Names:
     known = books.names()
-    return Names(plants=known.plants, people=known.people, places=known.places, sources=known.sources)
+    return Names(
+        plants=known.plants,
+        people=known.people,
+        places=known.places,
+        sources=known.sources,
+        puts_plants_right=True,
+    )
 
 
 def _subjects(books: Books, reminders: tuple[int, ...]) -> tuple[Subject, ...]:

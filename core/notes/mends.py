@@ -20,14 +20,18 @@ _NAMING: Final = frozenset({"from", "by", "for", "at", "ask", "near", "named", "
 
 
 def mend_tokens(
-    tokens: list[Token], tree: dict[str, Any]
+    tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] = frozenset()
 ) -> tuple[tuple[Repair, ...], tuple[int, tuple[str, ...]] | None]:
-    """Mends the tokens in place: the repairs, and a word that may mean several acts (its place and the choices)."""
+    """Mends the tokens in place, but for the words that the crew itself uses: the repairs, and a word that may mean
+    several acts (its place and the choices).
+    """
     known = plain_words()
     repairs: list[Repair] = []
     doubtful: tuple[int, tuple[str, ...]] | None = None
     for at, token in enumerate(tokens):
         if token.kind != "word" or len(token.low) < 4 or token.low in known or token.low in tree:
+            continue
+        if token.low in kept:
             continue
         if _is_name(tokens, at, tree):
             continue

@@ -67,6 +67,7 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
                 slots.put("by", _text(slots, pieces, place + 1, end), *pieces[place:end])
         elif low in _TO.get(slots.act, ()) and "to" not in slots.values:
             _destination(slots, pieces, place)
+    _known_source(slots, pieces)
     _source_alone(slots, pieces)
     if slots.act == "give" and "to" not in slots.values:
         _receiver(slots, pieces)
@@ -266,6 +267,16 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
             and not pieces[named].used
         ):
             slots.put("to", pieces[named].low, *pieces[place + 1 : named + 1])
+
+
+def _known_source(slots: Slots, pieces: list[Piece]) -> None:
+    """`40 toyon tips heron gulch`: a source that the crew has named before, also without `from`."""
+    if not slots.takes("source") or slots.values.get("source") or slots.values.get("shares"):
+        return
+    for piece in pieces:
+        if "source_name" in piece.roles and not piece.used:
+            slots.put("source", piece.low, piece)
+            return
 
 
 def _source_alone(slots: Slots, pieces: list[Piece]) -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
-from functools import cache, lru_cache
+from functools import cache
 from typing import Any
 
 from core.entries import Act, Entry
@@ -25,6 +25,7 @@ from core.notes.clauses import Clause, part
 from core.notes.cues import find_cues
 from core.notes.drafts import Draft
 from core.notes.gathering import gather
+from core.notes.known_names import kept_words, tree_with, with_right_plants
 from core.notes.leading import lots_before_colons
 from core.notes.mends import mend_tokens
 from core.notes.mixtures import join_mixtures
@@ -39,7 +40,6 @@ from core.notes.tokens import Token, split_note
 from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.notes.wishes import find_wishes
 from core.vocabulary import words
-from core.vocabulary.loading import END, split_words
 
 MOST_LETTERS = 4096
 _ASK_ORDER = ("plant", "lot", "count", "act", "text", "date", "number", "state", "unit", "open", "solution", "to")
@@ -51,31 +51,15 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
     tokens = split_note(text)
     if all(token.kind == "line" for token in tokens):
         return Reading()
-    tree = _tree_with(names) if names is not NO_NAMES else words().tree
-    repairs, doubtful = mend_tokens(tokens, tree)
+    tree = tree_with(names) if names is not NO_NAMES else words().tree
+    repairs, doubtful = mend_tokens(tokens, tree, kept_words(names))
     if doubtful:
         return _doubtful_word(text, tokens, tree, now, doubtful, repairs)
     drafts = _drafts(text, tokens, assemble(tokens, tree), now, names)
     if not drafts:
         drafts = draft_notes(text, tokens, [Clause("", assemble(tokens, tree))], now)
-    return _reading(text, tokens, drafts, repairs, now)
-
-
-@lru_cache(maxsize=16)
-def _tree_with(names: Names) -> dict[str, Any]:
-    """The tree of phrases with the crew's own plants beside the vocabulary's."""
-    tree = dict(words().tree)
-    for name in names.plants:
-        plain = name.lower().replace("-", " ")
-        parts = split_words(plain)
-        if not parts or not parts[0].isalpha() or "'" in plain:
-            continue
-        node = tree[parts[0]] = dict(tree.get(parts[0], {}))
-        for word in parts[1:]:
-            node[word] = dict(node.get(word, {}))
-            node = node[word]
-        node[END] = {**node.get(END, {}), "plant": name}
-    return tree
+    reading = _reading(text, tokens, drafts, repairs, now)
+    return with_right_plants(reading, names) if names.puts_plants_right else reading
 
 
 def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names) -> list[Draft]:

@@ -10,12 +10,15 @@ from core.entries import Entry
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Names:
-    """What the crew knows beyond the vocabulary: its plants, people, places and sources (lower case)."""
+    """What the crew knows beyond the vocabulary: its plants, people, places and sources (lower case), and whether a
+    misspelt plant is put right (as in talk) or left as texted.
+    """
 
     plants: tuple[str, ...] = ()
     people: tuple[str, ...] = ()
     places: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    puts_plants_right: bool = False
 
 
 NO_NAMES = Names()

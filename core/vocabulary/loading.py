@@ -117,12 +117,12 @@ def plain_words() -> frozenset[str]:
 @cache
 def words() -> Words:
     """The vocabulary of all files, read at the first call."""
-    from core.vocabulary.plants import plant_names
+    from core.vocabulary.plants import misspelt_names, plant_names
 
     phrases: dict[str, Leaf] = {}
     for phrase, role, value in (*act_meanings(), *value_meanings()):
         phrases.setdefault(phrase.replace("-", " "), {}).setdefault(role, value)
-    for name in plant_names():
+    for name in (*plant_names(), *misspelt_names()):
         phrases.setdefault(name.replace("-", " "), {}).setdefault("plant", name)
     tree: dict[str, Any] = {}
     for phrase, leaf in phrases.items():

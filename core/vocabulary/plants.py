@@ -75,6 +75,35 @@ def _by_name() -> dict[str, tuple[Plant, ...]]:
     return {name: tuple(plants) for name, plants in found.items()}
 
 
+@cache
+def _slips() -> dict[str, tuple[str, bool]]:
+    """Misspelt names to the name that is meant, and whether nothing else can be."""
+    name = "plant_misspellings.csv"
+    path = files("core.vocabulary").joinpath(name)
+    lines = (line for line in path.read_text(encoding="utf-8").splitlines() if line.strip() and line[0] != "#")
+    try:
+        return {_plain(row["texted"]): (_plain(row["meant"]), row["sure"] == "yes") for row in csv.DictReader(lines)}
+    except KeyError as missing:
+        raise BadTradeFile(f"{name} has no column {missing}", words=name) from missing
+
+
+def misspelt_names() -> frozenset[str]:
+    """Every misspelt name that can mean one plant only."""
+    return frozenset(name for name, (_, sure) in _slips().items() if sure)
+
+
+def right_name(name: str) -> str | None:
+    """The name that a misspelt one means, where nothing else can be meant; None for any other name."""
+    meant, sure = _slips().get(_plain(name), ("", False))
+    return meant if sure else None
+
+
+def perhaps(name: str) -> str | None:
+    """The plant that an everyday word may be a keyboard's guess for (`toyota`: toyon); None where the word is none."""
+    meant, sure = _slips().get(_plain(split_cultivar(name)[0]), ("", True))
+    return None if sure else meant
+
+
 def _plain(name: str) -> str:
     return " ".join(name.lower().replace("-", " ").replace("’", "'").split())
 
@@ -100,7 +129,7 @@ def candidates(name: str) -> tuple[Plant, ...]:
     key = _plain(plain)
     if key not in known and key.endswith("s"):
         key = key[:-1] if key[:-1] in known else key[:-2] if key.endswith("es") else key
-    return known.get(key, ())
+    return known.get(key) or known.get(right_name(plain) or "", ())
 
 
 def botanical_name(name: str) -> str | None:

@@ -33,7 +33,6 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
 def add(draft: Draft, clause: Clause) -> None:
     """Adds a clause's details to the draft before it."""
     if draft.slots is None:
-        draft.clauses.append(clause)
         return
     for key, value in clause.says.items():
         draft.slots.values.setdefault(key, value)
@@ -58,7 +57,7 @@ def add(draft: Draft, clause: Clause) -> None:
             slots.values["count"] = whole
             slots.values.pop("sample")
     else:
-        fill(slots, clause.pieces)
+        fill(slots, clause.pieces, undecided=clause.act is None)
     draft.clauses.append(clause)
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from datetime import datetime
 from functools import cache
-from typing import Any
+from typing import Any, Final
 
 from core.entries import Amount
 from core.notes.clauses import Clause
@@ -20,7 +20,12 @@ from core.notes.moments import resolve_coming, resolve_past
 from core.notes.pieces import Piece
 from core.notes.slots import joined
 from core.notes.tokens import Token
-from core.vocabulary.loading import read_toml
+from core.vocabulary.loading import read_toml, small_words
+
+_SLOT: Final = re.compile(r"[a-kn-z]\d{1,2}")
+_STRUCTURES: Final = small_words("places", "structures")
+_ASKING: Final = frozenset({"what", "whats", "what's", "which", "how", "why"})
+_BEFORE_LOT: Final = small_words("questions", "before_lot")
 
 
 @cache
@@ -38,7 +43,8 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     """The question that some pieces ask."""
     words = " ".join(piece.low for piece in pieces if piece.kind not in ("break", "mark")).replace("’", "'")
     words = re.sub(r"\s+", " ", words)
-    about = next((about for about, says in _rules() if says.search(words)), "how")
+    words = re.sub(r"^hw(?= (?:many|much|do|is|long|old))", "how", words)
+    about = next((about for about, says in _rules() if says.search(words)), None) or _told_about(pieces)
     values: dict[str, Any] = {}
     about = _settled(about, words, pieces)
     values["about"] = about
@@ -48,7 +54,7 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
         values.pop("state")
     clause = Clause("", pieces)
     for piece in pieces:
-        if _is_small(piece):
+        if _is_small(piece) or (about == "where" and piece.low in _STRUCTURES) or _sells(piece, about):
             piece.used = True
     if did_at is not None:
         pieces[did_at].used = True
@@ -58,6 +64,26 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     draft = Draft("ask", None, [clause])
     draft.extra = values
     return draft
+
+
+def _sells(piece: Piece, about: str) -> bool:
+    word = piece.roles.get("to_do")
+    return about == "stock" and word is not None and word.act == "sell"
+
+
+def _told_about(pieces: list[Piece]) -> str:
+    """What a question without a word for asking is about: whether it was done, how many, or when it can be."""
+    if any(piece.low.split(" ")[0] in _ASKING for piece in pieces):
+        return "how"
+    for piece in pieces:
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        if word is not None and piece.kind in ("phrase", "word"):
+            return "count" if word.says.get("state") else "history"
+    if any("to_do" in piece.roles for piece in pieces):
+        return "plan"
+    if any("cover_noun" in piece.roles for piece in pieces):
+        return "open"
+    return "history" if any(piece.kind in ("lots", "trays") for piece in pieces) else "how"
 
 
 def _settled(about: str, words: str, pieces: list[Piece]) -> str:
@@ -89,6 +115,7 @@ def _did(pieces: list[Piece], about: str, words: str, values: dict[str, Any]) ->
 
 def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, values: dict[str, Any]) -> None:
     cuttings: list[str] = []
+    _bare_names(pieces, about, values)
     for place, piece in enumerate(pieces):
         if piece.used:
             continue
@@ -131,7 +158,7 @@ def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, 
             piece.used = True
         elif "cutting" in roles and (
             about == "compare"
-            or (about in ("plan", "how", "count", "forecast") and piece.low not in ("leaves", "leaf"))
+            or (about in ("plan", "how", "count", "forecast", "history") and piece.low not in ("leaves", "leaf"))
         ):
             cuttings.append(roles["cutting"])
             piece.used = True
@@ -159,12 +186,43 @@ def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, 
             and about in ("plan", "mix", "how", "forecast", "stock", "count")
             and "count" not in values
             and piece.value.whole is not None
+            and not any(one.low == "x" for one in pieces[max(0, place - 1) : place + 2])
         ):
             values["count"] = piece.value.whole
             piece.used = True
     if cuttings:
         unique = tuple(dict.fromkeys(cuttings))
         values["cutting"] = unique if len(unique) > 1 else unique[0]
+
+
+def _bare_names(pieces: list[Piece], about: str, values: dict[str, Any]) -> None:
+    """`how's 14`, `how many of 14 are rooted`, `what's in b3`: a lot or a tray without its word."""
+    if any(piece.kind in ("lots", "trays") for piece in pieces):
+        return
+    for place, piece in enumerate(pieces):
+        before = pieces[place - 1].low.split(" ")[-1] if place else ""
+        if piece.kind == "word" and _SLOT.fullmatch(piece.low):
+            values["trays"] = (*values.get("trays", ()), piece.low)
+            piece.used = True
+        elif (
+            piece.kind == "number"
+            and piece.low.isdigit()
+            and about in ("history", "where", "who", "count")
+            and before in _BEFORE_LOT
+            and "lots" not in values
+            and not _counts_something(pieces, place + 1)
+        ):
+            values["lots"] = (piece.low,)
+            piece.used = True
+
+
+def _counts_something(pieces: list[Piece], at: int) -> bool:
+    if at >= len(pieces):
+        return False
+    following = pieces[at]
+    return following.kind in ("word", "number") or any(
+        role in following.roles for role in ("plant", "cutting", "container", "what", "medium")
+    )
 
 
 def _is_small(piece: Piece) -> bool:

@@ -11,7 +11,7 @@ from typing import Final
 
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
-from core.vocabulary.loading import read_toml
+from core.vocabulary.loading import read_toml, small_words
 
 _AUX: Final = frozenset(
     {
@@ -113,6 +113,10 @@ _PEOPLE: Final = frozenset(
 )
 
 
+_PLANNED: Final = small_words("questions", "planned")
+_FORESEEN: Final = small_words("questions", "foreseen")
+
+
 _POLITE: Final = frozenset(
     {
         "hi",
@@ -149,6 +153,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return True
     first = pieces[at].low.split(" ")[0]
     following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
+    if first == "hw" and (not following or following[0] not in ("many", "much", "do", "is", "long", "old")):
+        return False
     if first in _ASKERS:
         return not (
             first in ("when", "how", "which", "what", "who", "where") and first == "when" and _conditional(pieces, at)
@@ -184,7 +190,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         if (
             first in ("did", "do", "have")
             and following
-            and following[0] in ("lot", "tray", "lots", "trays")
+            and (following[0] in ("lot", "tray", "lots", "trays") or _did_some(following))
             and not _ends_asking(pieces, at)
         ):
             return first == "have"
@@ -194,9 +200,13 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
             and following[0] in ("someone", "somebody", "anyone", "you", "we")
             and not _ends_asking(pieces, at)
         ):
-            verb = following[1] if following[0] == "we" and len(following) > 1 else ""
-            return verb in _ASKED_OF_US.get(first, ()) or (
-                first == "can" and " ".join(piece.low for piece in pieces[at : at + 5]).startswith("can we get it all")
+            if first in ("will", "would") and following[0] == "we":
+                return len(following) > 1 and following[1] in _FORESEEN
+            return (
+                following[0] == "we"
+                and first == "can"
+                and len(following) > 1
+                and (following[1] in _PLANNED or "get it all" in " ".join(piece.low for piece in pieces[at : at + 5]))
             )
         return bool(following) and (
             following[0] in _PEOPLE
@@ -208,16 +218,6 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     if first in ("any", "anyone", "anybody") or (first == "anything" and following):
         return True
     return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)
-
-
-_ASKED_OF_US: Final = {
-    "can": frozenset(
-        {"stick", "sow", "pot", "start", "harden", "wean", "move", "plant", "sell", "promise", "expect", "reach"}
-    ),
-    "will": frozenset({"have", "make", "reach", "be", "need", "run", "get", "end"}),
-    "would": frozenset({"have", "need"}),
-}
-"""What "can we", "will we" ask of us without a question mark; other verbs are an offer or a wish."""
 
 
 @cache
@@ -237,10 +237,30 @@ def _opens(pieces: list[Piece], at: int) -> bool:
     return any(says.match(text) for says in _openers())
 
 
+def _did_some(following: list[str]) -> bool:
+    """`did 30 heels`: a count of what was done; `did 14 get misted` asks."""
+    return following[0].isdigit() and following[1:] not in (["get"], ["got"], ["have"], ["ever"], ["need"], ["root"])
+
+
 def _noun_follows(pieces: list[Piece], at: int) -> bool:
     return at + 1 < len(pieces) and (
-        "plant" in pieces[at + 1].roles or pieces[at + 1].kind == "word" or "cutting" in pieces[at + 1].roles
+        pieces[at + 1].kind in ("word", "ppm", "percent", "number", "person")
+        or any(
+            role in pieces[at + 1].roles for role in ("plant", "cutting", "medium", "wood", "hormone_form", "container")
+        )
     )
+
+
+def doubts_deed(pieces: list[Piece], place: int) -> bool:
+    """Whether a sentence that tells a deed ends in a question mark: then it tells none (`misted tray 2?`)."""
+    for at in range(place, len(pieces)):
+        if pieces[at].low == "?":
+            return at > place
+        if pieces[at].low in (".", "\n", ";", "!") or (
+            at > place and pieces[at - 1].low == "," and begins_question(pieces, at)
+        ):
+            return False
+    return False
 
 
 def _conditional(pieces: list[Piece], at: int) -> bool:

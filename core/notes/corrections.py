@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from functools import cache
-from typing import Any
+from typing import Any, Final
 
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
@@ -17,6 +17,9 @@ from core.notes.slots import Slots
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml
 
+_IS: Final = frozenset({"is", "was", "are", "were", "should be", "is actually", "was actually"})
+_REALLY: Final = frozenset({"actually", "really", "in fact"})
+
 
 @cache
 def _openers() -> tuple[str, ...]:
@@ -24,15 +27,14 @@ def _openers() -> tuple[str, ...]:
 
 
 def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
-    """`lot 7 is toyon, not coffeeberry`: what was said of a lot before is corrected."""
+    """`lot 7 is toyon, not coffeeberry`, `lot 7 is actually toyon`: what was said of a lot before is corrected."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
-    if (
-        len(solid) < 5
-        or solid[0].kind not in ("lots", "trays")
-        or solid[1].low not in ("is", "was", "are", "were", "should be", "is actually", "was actually")
-    ):
+    if len(solid) < 4 or solid[0].kind not in ("lots", "trays") or solid[1].low not in _IS:
         return None
     stop = next((place for place, piece in enumerate(pieces) if piece.low in ("not", "instead of", "rather than")), 0)
+    if not stop and solid[2].low in _REALLY:
+        stop = len(pieces)
+        solid[2].used = True
     if (
         not stop
         or not any(
@@ -112,7 +114,10 @@ def _correction(
         (place for place, piece in enumerate(told) if piece.low in ("not", "instead of", "rather than") and place),
         len(told),
     )
-    if weak and (not _corrects(told) or any("place_word" in piece.roles for piece in told)):
+    if weak and (
+        not _corrects(told, opened)
+        or any("place_word" in piece.roles or _covered(told, place) for place, piece in enumerate(told))
+    ):
         return None
     clause = Clause("", told[:stop])
     clause.act = "amend"
@@ -124,19 +129,26 @@ def _correction(
     return [draft]
 
 
+def _covered(told: list[Piece], place: int) -> bool:
+    """`88 under the dome`: where it is so hot, not what was meant."""
+    return "cover_noun" in told[place].roles and any(one.low in ("under", "in", "inside") for one in told[:place])
+
+
 @cache
 def read_toml_weak() -> frozenset[str]:
     return frozenset(read_toml("talk.toml")["amend"]["weak"])
 
 
-def _corrects(told: list[Piece]) -> bool:
+def _corrects(told: list[Piece], opened: str) -> bool:
     """After a weak opener (`oops`, `actually`) a correction is short: a number, a subject, a name, with little else."""
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
     if not solid:
         return False
-    return solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction") or any(
-        role in solid[0].roles for role in ("plant", "cutting", "medium", "wood")
-    )
+    if solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"):
+        return True
+    if "cause" in solid[0].roles:
+        return opened not in ("no", "nope")
+    return any(role in solid[0].roles for role in ("plant", "cutting", "medium", "wood"))
 
 
 def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
@@ -163,8 +175,9 @@ def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
         elif piece.kind == "ppm":
             slots.values.setdefault("hormone", {})["ppm"] = piece.value
             piece.used = True
-        elif piece.kind == "size":
-            slots.put("container", {"kind": "pot", "size": piece.value}, piece)
+        elif piece.kind == "size" or (piece.kind == "amount" and piece.value[1] == "gal"):
+            size = piece.value if piece.kind == "size" else f"{piece.value[0]:g} gal"
+            slots.put("container", {"kind": "pot", "size": size}, piece)
             if place + 1 < len(pieces) and "container" in pieces[place + 1].roles:
                 pieces[place + 1].used = True
         elif "plant" in roles:

@@ -33,7 +33,8 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
         elif "left" in piece.roles:
             left(slots, pieces, place, piece)
         elif "none" in piece.roles and slots.act == "check":
-            slots.put("count", 0, piece)
+            if not _none_of_another(slots, pieces, place):
+                slots.put("count", 0, piece)
         elif "negation" in piece.roles and slots.act == "check":
             not_so_many(slots, pieces, place, piece)
         elif "fraction" in piece.roles and slots.takes("share") and "vent_open" not in slots.values:
@@ -115,6 +116,14 @@ def _parted(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> list[Pie
             if product and "count" not in slots.values:
                 slots.put("count", product, piece, following)
     return kept
+
+
+def _none_of_another(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`no mold`, `no gnats` after a check: none of something that is no state of the plants."""
+    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    if following is None or pieces[place].low not in ("no", "zero", "no sign of", "no signs of"):
+        return False
+    return "cause" in following.roles or (following.kind == "word" and slots.values.get("state") is None)
 
 
 def _beside_number(pieces: list[Piece], place: int) -> bool:

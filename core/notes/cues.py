@@ -12,10 +12,16 @@ from typing import Final
 
 from core.notes.clauses import Clause
 from core.notes.pieces import Piece
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
 
 _NOUGHT_STATES: Final = frozenset({"rooted", "callused", "germinated", "roots_out", "flowering", "ready", "alive"})
 _LASTING: Final = frozenset({"condition", "hearsay"})
 _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+
+_SPEAKERS: Final = small_words("cues", "speakers")
+_BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
+_STRUCTURES: Final = small_words("places", "structures")
 
 
 def find_cues(clauses: list[Clause]) -> None:
@@ -67,6 +73,8 @@ def cue_of(clause: Clause) -> str | None:
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and any("negation" in piece.roles for piece in pieces):
         return "negation"
+    if clause.word is not None and _of_the_speaker(clause):
+        return "aside"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
         return "aside"
     if clause.act is None and any(
@@ -74,6 +82,17 @@ def cue_of(clause: Clause) -> str | None:
     ):
         return "wish"
     return None
+
+
+def _of_the_speaker(clause: Clause) -> bool:
+    """`this heat makes me wilt`, `im fried`: the speaker, not the plants."""
+    at = next((place for place, piece in enumerate(clause.pieces) if _is_word_of(piece, clause.word)), 0)
+    word = clause.word
+    return at > 0 and word is not None and word.counts_before and clause.pieces[at - 1].low in _SPEAKERS
+
+
+def _is_word_of(piece: Piece, word: ActWord | None) -> bool:
+    return any(piece.roles.get(role) is word for role in ("act", "shared", "noun"))
 
 
 def _of_something_else(pieces: list[Piece]) -> bool:
@@ -97,22 +116,9 @@ def _verbal(pieces: list[Piece], place: int) -> bool:
     """Whether a bare verb stands as a verb: not after an article, nor before the noun that it belongs to."""
     before = pieces[place - 1].low if place else ""
     after = pieces[place + 1] if place + 1 < len(pieces) else None
-    if before.endswith(" of") or before in (
-        "the",
-        "a",
-        "an",
-        "of",
-        "for",
-        "in",
-        "on",
-        "with",
-        "my",
-        "our",
-        "this",
-        "that",
-        "no",
-        "some",
-    ):
+    if before.endswith(" of") or before in _BEFORE_NOUNS:
+        return False
+    if after is not None and after.low in _STRUCTURES:
         return False
     return place == 0 or not (after is not None and after.kind == "word")
 

@@ -256,7 +256,7 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
             slots.put("solution", "hormone", piece)
         else:
             use(piece)
-    elif "pot_size" in roles and slots.takes("things"):
+    elif ("pot_size" in roles or "container" in roles) and slots.takes("things"):
         thing(slots, pieces, place, piece)
     elif "pot_size" in roles and slots.takes("container"):
         slots.put("container", {"kind": "pot", "size": roles["pot_size"]}, piece)
@@ -268,6 +268,8 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.put("wood", roles["wood"], piece)
     elif "what" in roles and slots.takes("what"):
         slots.put("what", roles["what"], piece)
+    elif roles.get("what") == "divisions" and slots.act == "divide":
+        use(piece)
     elif "cutting" in roles and slots.act == "collect":
         slots.put("what", "cuttings", piece)
     elif "cutting" in roles and slots.takes("cutting"):

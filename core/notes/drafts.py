@@ -12,7 +12,7 @@ from core.entries import Entry
 from core.notes.clauses import Clause
 from core.notes.filling import fill, finish
 from core.notes.pieces import Piece
-from core.notes.slots import Slots
+from core.notes.slots import OPENING, Slots
 from core.notes.tokens import Token
 
 SUBJECTS: Final = ("lots", "trays", "plant")
@@ -74,6 +74,8 @@ _LEADS: Final = frozenset(
         "seeing",
         "saw",
         "see",
+        "its",
+        "it's",
     }
 )
 
@@ -102,6 +104,16 @@ class Draft:
 
     def own_subject(self) -> bool:
         return any(self.held(name) for name in SUBJECTS)
+
+    def draws_on_lot(self) -> bool:
+        """Whether what was sown or stuck is of a lot that the note names (`sowed 200 of lot 1`)."""
+        if self.act not in OPENING or not self.held("lots"):
+            return False
+        return any(
+            piece.kind == "lots" and place and clause.pieces[place - 1].low in ("of", "from", "all of", "rest of")
+            for clause in self.clauses
+            for place, piece in enumerate(clause.pieces)
+        )
 
     def values(self, text: str, tokens: list[Token]) -> tuple[dict[str, Any], list[str]]:
         """The entry's values and the questions that its words leave, besides what its act needs."""

@@ -15,9 +15,14 @@ from core.notes.things import more_things, plant_as_texted
 _HOLES: Final = frozenset({"holes", "hole", "the holes", "drain holes", "drainage holes"})
 
 
-def fill(slots: Slots, pieces: list[Piece]) -> None:
-    """Fills the details of an act from the pieces of its clause (or of a clause that only adds to it)."""
+def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
+    """Fills the details of an act from the pieces of its clause (or of a clause that only adds to it).
+
+    `undecided`: the clause has a verb that no rule could settle; it is kept for the rest.
+    """
     for piece in pieces:
+        if undecided and "shared" in piece.roles:
+            continue
         if (
             ("act" in piece.roles or "shared" in piece.roles)
             and piece.kind

@@ -16,6 +16,7 @@ from core.notes.clauses import Clause
 from core.notes.counted import bare_check, counted_check
 from core.notes.drafts import Draft, draft_of
 from core.notes.noting import draft_notes
+from core.notes.pieces import Piece
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 
@@ -33,7 +34,8 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         if clause.cue is not None:
             noted.append(clause)
             continue
-        if clause.act is None and noted and not subject_only(clause) and not _repeats(drafts, clause):
+        told = not subject_only(clause) or clause.kinds() <= {"moment"}
+        if clause.act is None and noted and told and not _repeats(drafts, clause):
             noted.append(clause)
             continue
         if noted:
@@ -53,7 +55,18 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     if heads:
         _leftover_heads(drafts, heads)
     _backfill_states(drafts)
+    keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])
     return drafts
+
+
+def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
+    """Nothing that was typed is dropped: pieces that came into no draft go to the rest of the draft before them."""
+    kept = {id(piece) for draft in drafts for clause in (*draft.heads, *draft.clauses) for piece in clause.pieces}
+    lost = [piece for piece in pieces if id(piece) not in kept]
+    for piece in lost:
+        before = [draft for draft in drafts if draft.act != "note" and draft.start <= piece.first]
+        if before:
+            before[-1].clauses.append(Clause("", [piece]))
 
 
 def _count_early(clauses: list[Clause]) -> None:
@@ -132,6 +145,24 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
     return bool(fresh and counts)
 
 
+def _name_bare_numbers(before: Draft, clause: Clause) -> None:
+    """`misted trays 1-3, today only 2`: a bare number with a day of its own is a tray (or lot) like those before."""
+    slots = before.slots
+    if slots is None or before.act not in COUNTLESS or "moment" not in clause.kinds():
+        return
+    kind = next((kind for kind in ("trays", "lots") if slots.values.get(kind)), None)
+    if kind is None or any(
+        piece.kind not in ("moment", "number") and "filler" not in piece.roles and piece.low not in ("only", "just")
+        for piece in clause.pieces
+    ):
+        return
+    for piece in clause.pieces:
+        if piece.kind == "number" and piece.low.isdigit():
+            piece.kind, piece.value = kind, (piece.low,)
+        elif piece.low in ("only", "just"):
+            piece.used = True
+
+
 def _place_clause(
     drafts: list[Draft],
     heads: list[Clause],
@@ -145,6 +176,7 @@ def _place_clause(
         heads.append(clause)
         return
     before = drafts[-1]
+    _name_bare_numbers(before, clause)
     if _repeats(drafts, clause):
         assert before.slots is not None
         clause.act = before.act

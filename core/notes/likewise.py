@@ -59,9 +59,7 @@ def _uncounted(entry: Entry) -> Entry:
     return replace(entry, count=None, count_max=None, of=None, approx=False, more=False)
 
 
-def next_of_list(
-    reading: Reading, text: str, before: Sequence[Entry], now: datetime, names: Names
-) -> Reading | None:
+def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: datetime, names: Names) -> Reading | None:
     """The note read with the verb of the last act `before`, where it has none of its own and is whole with it."""
     verbs = _lists()["goes_on"]
     acts = [one for one in before if one.act not in _FREE]

@@ -66,6 +66,29 @@ def _to_place(near: list[Piece]) -> bool:
     )
 
 
+def _is_sticking(near: list[Piece]) -> bool:
+    """`did 30 coyote brush heels`: a count of cuttings by their form."""
+    return (
+        bool(near)
+        and near[0].kind == "number"
+        and any("plant" in piece.roles or piece.kind == "word" for piece in near)
+        and any(role in piece.roles for piece in near for role in ("cutting", "wood"))
+        and not any(is_act(piece) for piece in near)
+    )
+
+
+def _into_solution(near: list[Piece]) -> bool:
+    """`clippers into the bleach`: a thing and the solution that it lies in, with nothing but small words between."""
+    step = next((step for step, piece in enumerate(near) if "solution" in piece.roles), None)
+    return (
+        step is not None
+        and step > 0
+        and near[0].low in ("in", "into", "to", "soaking in", "in to")
+        and all("filler" in piece.roles for piece in near[:step])
+        and not any(is_act(piece) for piece in near)
+    )
+
+
 def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
@@ -82,6 +105,9 @@ def find_loose_acts(pieces: list[Piece]) -> None:
             continue
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
         near = near[:stop]
+        if piece.low == "did" and _is_sticking(near) and (place == 0 or pieces[place - 1].kind in ("break", "person")):
+            piece.roles = {"act": ActWord(act="stick")}
+            continue
         if piece.low in ("gave", "give", "got") and piece.kind == "phrase":
             drink = next(
                 (
@@ -127,6 +153,10 @@ def find_loose_acts(pieces: list[Piece]) -> None:
             near[0].roles = {"act": ActWord(act="move", says={"to": target.low})}
             for other in near[: near.index(target) + 1]:
                 other.used = True
+        elif "thing" in piece.roles and _into_solution(near) and all("filler" in one.roles for one in pieces[:place]):
+            step = next(step for step, other in enumerate(near) if "solution" in other.roles)
+            near[0].roles = {**near[0].roles, "act": ActWord(act="sanitize")}
+            near[0].used = step > 0
         elif (
             piece.low in _LET_GO
             and any("solution" in other.roles or "hormone" in other.roles for other in near)

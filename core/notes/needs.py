@@ -23,7 +23,7 @@ NEEDS: Final[dict[str, tuple[tuple[str, tuple[str, ...]], ...]]] = {
     "move": (("lot", _SUBJECT), ("to", ("to",))),
     "lose": (("lot", _SUBJECT), ("count", _COUNTED)),
     "mix": (("solution", ("solution",)),),
-    "remind": (("date", ("at",)), ("text", ("text",))),
+    "remind": (("date", ("at", "every")), ("text", ("text",))),
     "target": (("plant", ("plant",)), ("count", ("count",)), ("date", ("due",))),
 }  # fmt: skip
 

@@ -54,7 +54,7 @@ _NO_PERSON: Final = frozenset(
         "gently",
     }
 )
-_NAMELIKE: Final = frozenset(
+NAMELIKE: Final = frozenset(
     {
         "june",
         "may",
@@ -143,10 +143,10 @@ def _is_named(piece: Piece, people: set[str]) -> bool:
     if piece.low in people:
         return True
     if piece.kind == "moment":
-        return piece.low in _NAMELIKE
+        return piece.low in NAMELIKE
     if piece.kind == "word":
         return piece.low.isalpha() and len(piece.low) > 1 and piece.low not in _NO_PERSON
-    return piece.kind == "phrase" and piece.low in _NAMELIKE
+    return piece.kind == "phrase" and piece.low in NAMELIKE
 
 
 def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
@@ -186,6 +186,14 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
         if not light or pieces[at].kind != "word":
             return 0
     elif meaning.counts_before or meaning.form != "done":
+        return 0
+    if (
+        meaning is not None
+        and meaning.act == "mix"
+        and not any(
+            role in piece.roles for piece in pieces[after + 1 :] for role in ("solution", "hormone", "hormone_name")
+        )
+    ):
         return 0
     lone = not any(
         piece.kind in ("lots", "trays", "number", "amount", "fraction")

@@ -10,7 +10,7 @@ from typing import Final
 from core.notes.pieces import Piece
 from core.notes.slots import Slots, joined, use
 
-_FROM: Final = frozenset({"from", "off", "off of", "taken from", "out of"})
+_FROM: Final = frozenset({"from", "fr", "frm", "off", "off of", "taken from", "out of"})
 
 
 _TO: Final[dict[str, frozenset[str]]] = {
@@ -29,7 +29,7 @@ _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along"})
 
 
 _ENDING_WORDS: Final = frozenset(
-    {"for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before"}
+    {"for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before", "til", "till", "until"}
 )
 _PLACE_ENDS: Final = frozenset({
     "ridge", "trail", "creek", "gulch", "point", "hill", "canyon", "meadow", "farm", "beach", "bluff", "pond",
@@ -89,7 +89,7 @@ def _source(slots: Slots, pieces: list[Piece], place: int) -> None:
         if (
             following.kind == "lots"
             and slots.act in ("stick", "sow", "divide", "collect")
-            and pieces[place].low == "from"
+            and pieces[place].low in ("from", "fr", "frm")
             and any(p.kind == "lots" for p in pieces[:place])
         ):
             slots.put("source", following.low, pieces[place], following)
@@ -97,7 +97,9 @@ def _source(slots: Slots, pieces: list[Piece], place: int) -> None:
     if _is_mother(following.low):
         _mothers(slots, pieces, place)
         return
-    if pieces[place].low != "from" and (following.kind == "number" or slots.act not in ("collect", "stick", "divide")):
+    if pieces[place].low not in ("from", "fr", "frm") and (
+        following.kind == "number" or slots.act not in ("collect", "stick", "divide")
+    ):
         return
     end = _text_end(pieces, place + 1)
     text = _text(slots, pieces, place + 1, end)
@@ -387,6 +389,9 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
         start += 1
     while end > start and "filler" in pieces[end - 1].roles:
         end -= 1
+    if start < end and "cover_noun" in pieces[start].roles:
+        while start > best[0] and pieces[start - 1].low in ("under", "beneath", "inside", *_ARTICLES):
+            start -= 1
     if start < end:
         slots.put("place", joined(slots.tokens, pieces[start].first, pieces[end - 1].last), *pieces[start:end])
 

@@ -18,10 +18,11 @@ from core.errors import BenchError
 from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
 from core.notes.asked import ask_of
-from core.notes.asking import asks_at_end, is_question
+from core.notes.asking import asks_at_end, begins_question, doubts_deed, is_question
 from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
+from core.notes.spans import join_clocks
 from core.notes.cues import find_cues
 from core.notes.drafts import Draft
 from core.notes.gathering import gather
@@ -33,12 +34,13 @@ from core.notes.needs import missing
 from core.notes.noting import draft_notes
 from core.notes.people import find_people
 from core.notes.pieces import Piece
+from core.notes.reminders import reminder_words
 from core.notes.strengths import find_strengths
 from core.notes.talk import whole_note
 from core.notes.temps import find_readings
 from core.notes.tokens import Token, split_note
 from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
-from core.notes.wishes import find_wishes
+from core.notes.wishes import begins_wish, find_wishes
 from core.vocabulary import words
 
 MOST_LETTERS = 4096
@@ -68,7 +70,10 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         return talked
     drafts: list[Draft] = []
     for sentence in _sentences(pieces):
-        if is_question(sentence, tokens) or asks_at_end(sentence):
+        if _reminds(sentence):
+            drafts.extend(find_wishes(text, tokens, sentence, now) or ())
+            continue
+        if is_question(sentence, tokens) or asks_at_end(sentence) or _doubted(sentence):
             drafts.append(ask_of(sentence, tokens, now))
             continue
         wished = find_wishes(text, tokens, sentence, now)
@@ -99,11 +104,18 @@ def _cold_trouble() -> re.Pattern[str]:
     return re.compile(rf"(?:the |our |seed )*(?:{where}){been} (?:{what})\b")
 
 
+def _reminds(sentence: list[Piece]) -> bool:
+    first = next((place for place, piece in enumerate(sentence) if piece.kind != "break"), 0)
+    return bool(reminder_words(sentence, first))
+
+
+def _doubted(sentence: list[Piece]) -> bool:
+    first = next((place for place, piece in enumerate(sentence) if piece.kind != "break"), 0)
+    return not begins_wish(sentence, first) and doubts_deed(sentence, first)
+
+
 def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
     """Runs of pieces that are one question, one wish, or the telling between them."""
-    from core.notes.asking import begins_question
-    from core.notes.wishes import begins_wish
-
     runs: list[list[Piece]] = [[]]
     special = False
     asking = False
@@ -125,10 +137,11 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
         if fresh and asking and place and pieces[place - 1].low in (":", ",") and not begins_wish(pieces, place):
             runs[-1].append(piece)
             continue
-        if fresh and runs[-1] and (begins_question(pieces, place) or begins_wish(pieces, place)):
+        opens = fresh and (begins_question(pieces, place) or begins_wish(pieces, place) or _doubt_begins(pieces, place))
+        if opens and runs[-1]:
             runs.append([])
             special = False
-        if fresh and (begins_question(pieces, place) or begins_wish(pieces, place)):
+        if opens:
             special = True
             asking = begins_question(pieces, place)
         elif fresh and special and place and pieces[place - 1].low in (".", "\n", "?", "!", ";"):
@@ -138,12 +151,18 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
     return [run for run in runs if any(piece.kind != "break" for piece in run)]
 
 
+def _doubt_begins(pieces: list[Piece], place: int) -> bool:
+    begins = place == 0 or pieces[place - 1].low in (".", "\n", "?", "!", ";")
+    return begins and doubts_deed(pieces, place)
+
+
 def _told(
     text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names, before: list[Draft]
 ) -> list[Draft]:
     lots_before_colons(pieces)
     join_mixtures(pieces)
     find_strengths(pieces)
+    join_clocks(pieces)
     find_people(pieces, names)
     find_readings(pieces)
     clauses = part(pieces)
@@ -164,6 +183,8 @@ def _reading(
         needed = [kind for kind in missing(draft.act, values) if kind not in asked]
         if "number" in asked:
             needed = [kind for kind in needed if kind not in ("lot", "count")]
+        if draft.draws_on_lot():
+            needed = [kind for kind in needed if kind != "plant"]
         if "unit" in asked and draft.act == "vent":
             needed = [kind for kind in needed if kind != "open"]
         kinds = sorted({*asked, *needed}, key=_ASK_ORDER.index)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any, Final
 
+from core.notes.again import find_again
 from core.notes.drafts import Draft, as_typed
 from core.notes.moments import Moment, resolve_coming
+from core.notes.people import NAMELIKE
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
 
@@ -55,7 +57,7 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
             best = step + 1 - place
     if best and pieces[place + best - 1].low == "remind" and place + best < len(pieces):
         named = pieces[place + best]
-        best += named.kind == "word" or named.low in _REMINDED
+        best += named.kind in ("word", "person") or named.low in _REMINDED or named.low in NAMELIKE
     if (
         best
         and pieces[at].low == "text"
@@ -88,21 +90,24 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
                 continue
             moment = together
         cut.append((start, end))
-    if moment is not None:
-        at = resolve_coming(moment, now)
     draft = Draft("remind", None, [])
-    if at is not None:
-        draft.extra["at"] = at
-        for start, end in list(cut):
-            if start and left[start - 1].low in ("every", "each"):
-                draft.extra["rest"] = as_typed(text, tokens, left[start - 1].first, left[end - 1].last)
-                cut.append((start - 1, start))
+    again = find_again(left)
+    if again is not None:
+        draft.extra["every"] = again.days
+        cut.extend(again.spans)
+        if again.clock is not None:
+            draft.extra["from_time"] = again.clock
+        at = again
+    elif moment is not None:
+        at = resolve_coming(moment, now)
+        if at is not None:
+            draft.extra["at"] = at
     kept = [
         piece for place, piece in enumerate(left) if at is None or not any(start <= place < end for start, end in cut)
     ]
     named = pieces[words - 1]
-    if named.kind == "word" and words > 1 and pieces[words - 2].low == "remind" and "rest" not in draft.extra:
-        draft.extra["rest"] = as_typed(text, tokens, named.first, named.last)
+    if words > 1 and pieces[words - 2].low == "remind" and named.low not in _REMINDED:
+        draft.extra["who"] = (named.low,)
     said = _task(text, tokens, kept)
     if said:
         draft.extra["text"] = said

@@ -8,6 +8,7 @@ from typing import Any, Final
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_coming
+from core.notes.people import NAMELIKE
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
 
@@ -53,9 +54,44 @@ _ROSTER_VERBS: Final = frozenset(
 
 
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
+    parts = _each_person(pieces)
+    if len(parts) > 1:
+        found = [_one_roster(tokens, part, now) for part in _with_days(parts)]
+        if all(found):
+            return [draft for drafts in found for draft in drafts or ()]
+    return _one_roster(tokens, pieces, now)
+
+
+def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
+    """The pieces parted where a name with hours follows a mark or "and"."""
+    parts: list[list[Piece]] = [[]]
+    for place, piece in enumerate(pieces):
+        if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
+            name, hours = pieces[place + 1], pieces[place + 2]
+            if (name.kind == "word" or name.low in NAMELIKE) and _hours([hours]) and _hours(parts[-1]):
+                parts.append([])
+                continue
+        parts[-1].append(piece)
+    return parts
+
+
+def _with_days(parts: list[list[Piece]]) -> list[list[Piece]]:
+    """The parts, each with the day of the one before where it names none."""
+    days = [piece for part in parts for piece in part if piece.kind == "moment" and piece.value.names_day][:1]
+    whole = []
+    for part in parts:
+        own = [piece for piece in part if piece.kind == "moment" and piece.value.names_day]
+        whole.append(part if own else [*part, *days])
+        days = own or days
+    return whole
+
+
+def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Names, a day, and hours or a word of being there; nothing of the bench's work beside them."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
-    if len(solid) > 24 or any(_is_work(piece) for piece in solid):
+    named = bool(solid) and len(solid) > 1 and "plant" in solid[0].roles and solid[1].low in _ROSTER_VERBS | {"is"}
+    if len(solid) > 24 or any(_is_work(piece) for piece in solid[named and _hours(pieces) is not None :]):
         return None
     names, end = _names(pieces)
     if not names:
@@ -76,7 +112,9 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
     days: list[int] = []
     on: date | None = None
     for piece in pieces:
-        if piece.kind != "moment":
+        if piece.kind == "fraction" and on is None:
+            on = _date(piece, now)
+        if piece.kind != "moment" or piece in pieces[:end]:
             continue
         moment: Moment = piece.value
         if moment.weekday is not None:
@@ -120,7 +158,7 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
         piece.used = True
     for piece in pieces:
         if (
-            piece.kind in ("moment", "number", "colon", "dash")
+            piece.kind in ("moment", "number", "colon", "dash", "fraction")
             or piece.low in _ROSTER_VERBS
             or piece.low
             in (
@@ -148,39 +186,21 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
     return [draft, *others]
 
 
+def _date(piece: Piece, now: datetime) -> date | None:
+    """`5/23` beside people and hours is a day."""
+    above, below = piece.value[:2]
+    if not (1 <= above <= 12 and 1 <= below <= 31):
+        return None
+    found = resolve_coming(Moment(month=above, day=below), now)
+    return found.date() if isinstance(found, datetime) else found
+
+
 def _is_work(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared")
     if word is not None and piece.low not in ("covered", "covering"):
         return True
     return piece.kind in ("lots", "trays", "duration", "temp", "amount", "size", "ppm") or (
-        "plant" in piece.roles
-        and piece.low
-        not in (
-            "rose",
-            "sage",
-            "ivy",
-            "iris",
-            "lily",
-            "fern",
-            "heather",
-            "holly",
-            "laurel",
-            "olive",
-            "hazel",
-            "juniper",
-            "ash",
-            "aspen",
-            "willow",
-            "poppy",
-            "rush",
-            "basil",
-            "clover",
-            "rosemary",
-            "violet",
-            "daisy",
-            "reed",
-            "bay",
-        )
+        "plant" in piece.roles and piece.low not in NAMELIKE
     )
 
 
@@ -190,7 +210,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     while at < len(pieces) and (
         pieces[at].low
         in ("shift", "roster", "schedule", ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench")
-        or (pieces[at].kind == "moment" and pieces[at].low not in ("june", "may", "april"))
+        or (pieces[at].kind == "moment" and pieces[at].low not in NAMELIKE)
     ):
         at += 1
     while at < len(pieces):
@@ -199,6 +219,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
             (piece.kind == "word" and piece.low.removesuffix("'s").isalpha())
             or (piece.kind == "phrase" and "plant" in piece.roles)
             or piece.kind == "person"
+            or piece.low in NAMELIKE
         )
         if named and piece.low not in _ROSTER_VERBS and "filler" not in piece.roles:
             names.append(piece.low.removesuffix("'s"))

@@ -7,6 +7,7 @@ from datetime import datetime
 from functools import cache
 from typing import Final
 
+from core.notes.answers import answer_and_more, answer_with_names
 from core.notes.corrections import amend, renamed
 from core.notes.drafts import Draft
 from core.notes.pieces import Piece
@@ -16,6 +17,7 @@ from core.vocabulary.loading import plain_words, read_toml
 _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 
 
+_DRAWN: Final = re.compile(r"([a-z])\1+\b")
 _SPACES: Final = re.compile(r"\s+")
 
 
@@ -52,10 +54,14 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
     simple = _simple(bare, words)
     if simple is not None:
         return [simple]
-    answer = _answer(bare, pieces)
+    answer = _answer(bare, pieces) or answer_with_names(pieces)
     if answer is not None:
         return [answer]
-    return amend(text, tokens, pieces, bare, now) or renamed(tokens, pieces, now)
+    mended = amend(text, tokens, pieces, bare, now) or renamed(tokens, pieces, now)
+    if mended is not None:
+        return mended
+    said_more = answer_and_more(text, tokens, pieces, known=_phrases())
+    return [said_more] if said_more is not None else None
 
 
 def _spaced(token: Token) -> str:
@@ -69,7 +75,7 @@ def _speaks(token: Token) -> bool:
 def _simple(bare: str, words: str) -> Draft | None:
     known = _phrases()
     before, after = _asides()
-    candidates = [bare, bare.rstrip("?"), bare.replace(",", "")]
+    candidates = [bare, bare.rstrip("?"), bare.replace(",", ""), _DRAWN.sub(r"\1", bare)]
     plain = bare.replace(",", "").split(" ")
     if len(plain) > 1 and plain[0] in before:
         candidates.append(" ".join(plain[1:]))

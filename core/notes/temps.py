@@ -42,7 +42,11 @@ def _bare_reading(span: list[Piece]) -> bool:
         and ("filler" not in piece.roles or piece.low in ("is", "was", "at", "its", "it's", "there"))
     ]
     numbers = [piece for piece in span if piece.kind == "number"]
-    places = [piece for piece in span if "place_word" in piece.roles]
+    places = [
+        piece
+        for place, piece in enumerate(span)
+        if "place_word" in piece.roles or ("cover_noun" in piece.roles and _inside(span, place))
+    ]
     if len(numbers) != 1 or not 25 <= numbers[0].value.value <= 130:
         return False
     known = all(
@@ -50,6 +54,8 @@ def _bare_reading(span: list[Piece]) -> bool:
         or "place_word" in piece.roles
         or "filler" in piece.roles
         or "noun" in piece.roles
+        or piece in places
+        or piece.kind in ("lots", "trays")
         for piece in span
     )
     return (
@@ -57,6 +63,11 @@ def _bare_reading(span: list[Piece]) -> bool:
         and bool(places)
         and (len(lows) == len(numbers) + len(places) or bool({"is", "was", "at", "its", "it's"} & set(lows)))
     )
+
+
+def _inside(span: list[Piece], place: int) -> bool:
+    """`under the dome`, `in the tent`."""
+    return any(piece.low in ("under", "in", "inside", "beneath") for piece in span[max(0, place - 2) : place])
 
 
 def _claims(piece: Piece) -> bool:

@@ -18,7 +18,9 @@ _PLANT_STOPS: Final = frozenset({
 
 def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     start = place
-    while start and pieces[start - 1].kind == "word" and not pieces[start - 1].used:
+    while (
+        start and not pieces[start - 1].used and (pieces[start - 1].kind == "word" or _names_thing(pieces[start - 1]))
+    ):
         start -= 1
     name = joined(slots.tokens, pieces[start].first, piece.last)
     named = slots.values.setdefault("things_at", {})
@@ -27,20 +29,43 @@ def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     use(*pieces[start : place + 1])
 
 
+def _names_thing(piece: Piece) -> bool:
+    """A noun of the bench that tells what a thing is for (`dip cups`)."""
+    return "noun" in piece.roles and not any(role in piece.roles for role in ("solution", "medium", "hormone"))
+
+
 def more_things(slots: Slots, pieces: list[Piece]) -> None:
-    """`pots and saucers`: an unknown word joined to a known thing is one too."""
-    for place in range(2, len(pieces)):
-        piece, link, before = pieces[place], pieces[place - 1], pieces[place - 2]
-        if (
-            piece.kind == "word"
-            and not piece.used
-            and link.low in ("and", "&", ",")
-            and before.used
-            and before.first in slots.values.get("things_at", {})
-        ):
-            slots.values["things_at"][piece.first] = piece.low
-            slots.values["things"] = tuple(slots.values["things_at"][at] for at in sorted(slots.values["things_at"]))
-            use(piece)
+    """`pots and saucers`, `the dip cups`: unknown words joined to a known thing, or right beside the deed."""
+    place = 0
+    while place < len(pieces):
+        end = place
+        while end < len(pieces) and pieces[end].kind == "word" and not pieces[end].used:
+            end += 1
+        if end > place and _is_thing(slots, pieces, place, end):
+            named = slots.values.setdefault("things_at", {})
+            named[pieces[place].first] = joined(slots.tokens, pieces[place].first, pieces[end - 1].last)
+            slots.values["things"] = tuple(named[at] for at in sorted(named))
+            use(*pieces[place:end])
+        place = max(end, place + 1)
+
+
+def _is_thing(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
+    known = slots.values.get("things_at", {})
+    before = start - 1
+    while before >= 0 and pieces[before].low in ("the", "all", "all the", "our", "my", "those", "these", "some"):
+        before -= 1
+    if before >= 0 and pieces[before].low in _JOINS:
+        return before == 0 or pieces[before - 1].first in known or pieces[before - 1].roles.get("thing") is not None
+    if before >= 0 and _is_deed(pieces[before]):
+        return True
+    return before < 0 and end < len(pieces) and (_is_deed(pieces[end]) or pieces[end].low in _JOINS)
+
+
+_JOINS: Final = frozenset({"and", "&", ",", "+"})
+
+
+def _is_deed(piece: Piece) -> bool:
+    return "act" in piece.roles or "shared" in piece.roles
 
 
 def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:

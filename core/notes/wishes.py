@@ -9,12 +9,15 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
+from core.notes.again import find_again
 from core.notes.drafts import Draft
 from core.notes.pieces import Piece
 from core.notes.reminders import reminder, reminder_words
 from core.notes.rosters import roster
+from core.notes.rules import rule_of
 from core.notes.targets import target_at, targets
 from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
 
 _WANT_FILLERS: Final = frozenset(
     {
@@ -57,6 +60,30 @@ def _opens_sentence(pieces: list[Piece], place: int) -> bool:
     return place == 0 or pieces[place - 1].low in (".", "\n", ";", "!")
 
 
+def _is_standing_task(pieces: list[Piece], first: int) -> bool:
+    """`every monday check the fridge`: a task for each of some days, said as an order."""
+    again = find_again(pieces[first:])
+    if again is None:
+        return False
+    start, end = again.spans[0]
+    if start == 0:
+        at = first + end
+        while at < len(pieces) and (
+            pieces[at].kind in ("break", "moment") or pieces[at].low in ("at", "please", "we", "i")
+        ):
+            at += 1
+    else:
+        at = first
+        while at < len(pieces) and pieces[at].low in ("please", "pls", "hey", ","):
+            at += 1
+        if pieces[-1] not in (*pieces[first + start : first + end],) and pieces[-1].kind not in ("moment", "break"):
+            return False
+    return at < len(pieces) and ("to_do" in pieces[at].roles or pieces[at].low in _TASKS)
+
+
+_TASKS: Final = small_words("reminders", "tasks")
+
+
 def find_wishes(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """The drafts of a sentence that is a reminder, target, rule or roster; None where it is something else."""
     solid = [piece for piece in pieces if piece.kind != "break"]
@@ -66,13 +93,13 @@ def find_wishes(text: str, tokens: list[Token], pieces: list[Piece], now: dateti
     words = reminder_words(pieces, first)
     if words:
         return [reminder(text, tokens, pieces[first:], words, now)]
+    if _is_standing_task(pieces, first):
+        return [reminder(text, tokens, pieces[first:], 0, now)]
     at = target_at(pieces, first)
     if at is not None:
         found = targets(text, tokens, pieces[first:], at - first, now)
         if found is not None:
             return found
-    from core.notes.rules import rule_of
-
     ruled = rule_of(text, tokens, pieces)
     if ruled is not None:
         return [ruled]

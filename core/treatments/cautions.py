@@ -29,12 +29,18 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Emergency:
-    """An emergency: name, its one line, the words that tell of it, and words of which one must stand beside them."""
+    """An emergency: name, its one line, the words that tell of it, and words of which one must stand beside them.
+
+    `together`: in one statement with them; `joined`: more such words, which count only where a small word joins
+    the two.
+    """
 
     name: str
     text: str
     words: tuple[str, ...]
     beside: tuple[str, ...] = ()
+    together: bool = False
+    joined: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +70,14 @@ def caution_page() -> CautionPage:
             for one in told["caution"]
         ),
         emergencies=tuple(
-            Emergency(name=one["name"], text=one["text"], words=tuple(one["words"]), beside=tuple(one.get("with", ())))
+            Emergency(
+                name=one["name"],
+                text=one["text"],
+                words=tuple(one["words"]),
+                beside=tuple(one.get("with", ())),
+                together=one.get("together", False),
+                joined=tuple(one.get("joined", ())),
+            )
             for one in told["emergency"]
         ),
         genera={name: frozenset(genera) for name, genera in told["genera"].items()},

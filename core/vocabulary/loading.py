@@ -107,6 +107,12 @@ def value_meanings() -> Iterator[tuple[str, str, Any]]:
 
 
 @cache
+def small_words(part: str, name: str) -> frozenset[str]:
+    """The list `name` of a part of the reading, from the file of small words."""
+    return frozenset(read_toml("small_words.toml")[part][name])
+
+
+@cache
 def plain_words() -> frozenset[str]:
     """Every single word that is right as it stands: words of the vocabulary, and plain English that looks like them."""
     known = {word for phrase in words().phrases for word in split_words(phrase)}

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from core.entries import Act, Entry
+from core.notes.danger import danger
 
 CORE = Path(__file__).parents[2] / "core"
 FILE = tomllib.loads((CORE / "treatments" / "cautions.toml").read_text(encoding="utf-8"))
@@ -29,22 +30,14 @@ HAZARDS = {
     "heavy_trays",
     "irritant_plants",
 }
-EMERGENCIES = {"mixed_chemicals", "eye", "swallowed", "breathed", "injury", "scald"}
+EMERGENCIES = {"mixed_chemicals", "eye", "swallowed", "breathed", "injury", "bleeding", "scald"}
 WHO_DECIDES = re.compile(r"label|rule|law|licen[cs]e|lead|trained|medical")
 WHO_HELPS = re.compile(r"emergency number|poison control")
 
 
-def says(note: str, words: list[str]) -> bool:
-    """Whether one of the words stands in the note whole, as cautions.toml promises."""
-    return any(re.search(rf"(?<!\w){re.escape(word)}(?!\w)", note) for word in words)
-
-
 def list_emergencies(note: str) -> list[str]:
-    return [
-        table["name"]
-        for table in FILE["emergency"]
-        if says(note, table["words"]) and ("with" not in table or says(note, table["with"]))
-    ]
+    heard = danger(note)
+    return [] if heard is None else [heard]
 
 
 def name_of(table: dict[str, Any]) -> str:
@@ -95,7 +88,9 @@ def test_a_caution_is_shown_for_something_that_a_note_can_say(table: dict[str, A
 def test_words_are_lower_case_and_not_of_two_cautions() -> None:
     words = [word for table in FILE["caution"] for word in table.get("words", [])]
     assert len(words) == len(set(words))
-    everywhere = words + [word for table in FILE["emergency"] for word in table["words"] + table.get("with", [])]
+    everywhere = words + [
+        word for table in FILE["emergency"] for word in table["words"] + table.get("with", []) + table.get("joined", [])
+    ]
     assert [word for word in everywhere if word != " ".join(word.lower().split())] == []
 
 
@@ -114,6 +109,15 @@ def test_no_caution_gives_a_strength_or_a_dose() -> None:
     ("note", "name"),
     [
         ("mei poured vinegar in the bleach bucket", "mixed_chemicals"),
+        ("mixed bleach and alcohol", "mixed_chemicals"),
+        ("bleach and ammonia together", "mixed_chemicals"),
+        ("poured the iso into the bleach bucket", "mixed_chemicals"),
+        ("bleach & quat in the dunk tank", "mixed_chemicals"),
+        ("added vinegar, bleach was in the same bucket", "mixed_chemicals"),
+        ("bleach and vinegar for the algae?", "mixed_chemicals"),
+        ("mixed bleach w the ammonia cleaner", "mixed_chemicals"),
+        ("bleeding bad", "bleeding"),
+        ("kit is hurt, blood everywhere", "bleeding"),
         ("got bleach in my eye", "eye"),
         ("kit swallowed some hormone powder", "swallowed"),
         ("a kid ate berries off the flat", "swallowed"),
@@ -140,6 +144,11 @@ def test_an_emergency_is_heard(note: str, name: str) -> None:
         "moss choking lot 9",
         "clippers in bleach 10 min, rinsed, then wiped with alcohol",
         "mixed bleach 1:9, soaked pots 10 min",
+        "mixed bleach 1:9, washed pots with vinegar yesterday",
+        "bleached the trays. wiped snips with alcohol",
+        "is bleach or alcohol better for pruners",
+        "mixed bleach and wiped the snips with alcohol",
+        "poured out the bleach, mixed quat 1 gal",
         "tray 6 drank all its water",
         "potted by hand, heavy rain",
         "white eyed grass up in tray 2, eye level shelf",

@@ -124,6 +124,8 @@ def _rinsed(clause: Clause, word: str) -> Decision:
 
 def _planted(clause: Clause, word: str) -> Decision:
     words = _words(clause)
+    if any(piece.roles.get("what") == "divisions" for piece in clause.pieces):
+        return "divide", {}
     if any(low.startswith("cutting") for low in words) or clause.has("cutting", "wood", "hormone", "hormone_name"):
         return "stick", {}
     if words & {"seed", "seeds"} or "amount" in clause.kinds():
@@ -153,6 +155,8 @@ def _put(clause: Clause, word: str) -> Decision:
     words = _words(clause)
     treat = _noun(clause, "treat")
     at = next(place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word)
+    if clause.has("solution") and clause.has("thing", "container") and not clause.kinds() & {"lots"}:
+        return "sanitize", {}
     if "aside" in words and word in ("set", "put", "placed"):
         for piece in clause.pieces:
             piece.used = piece.used or piece.low == "aside"

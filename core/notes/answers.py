@@ -1,0 +1,97 @@
+"""Answers to a reminder that say more: `done, all firm`, `done 14 not 22`, `stop reminding me of lot 1`."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.entries import Exceptions
+from core.notes.drafts import Draft, as_typed
+from core.notes.pieces import Piece
+from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
+
+_ANSWERS: Final = frozenset({"done", "later", "skip"})
+_NO_ANSWERS: Final = small_words("answers", "not_before_more")
+_STOPS: Final = small_words("answers", "stops_for")
+_EXCEPT: Final = frozenset({"not", "but not", "except", "except for", "all but", "but"})
+_MOST_WORDS: Final = 8
+
+
+def answer_and_more(
+    text: str, tokens: list[Token], pieces: list[Piece], known: dict[str, tuple[str, str]]
+) -> Draft | None:
+    """`done, all firm`: an answer, a mark, and a remark that tells no deed; the remark is kept as the rest."""
+    mark = next((place for place, piece in enumerate(pieces) if piece.kind in ("break", "dash")), 0)
+    if not 0 < mark < len(pieces) - 1:
+        return None
+    opened = " ".join(piece.low for piece in pieces[:mark])
+    act, answer = known.get(opened, ("", ""))
+    more = [piece for piece in pieces[mark:] if piece.kind not in ("break", "mark", "dash")]
+    if act != "reply" or answer not in _ANSWERS or opened in _NO_ANSWERS or not 0 < len(more) <= _MOST_WORDS:
+        return None
+    if any(_tells(piece) for piece in more):
+        return None
+    draft = Draft("reply", None, [])
+    draft.extra.update(answer=answer, rest=as_typed(text, tokens, more[0].first, more[-1].last))
+    return draft
+
+
+def _tells(piece: Piece) -> bool:
+    if piece.kind in (
+        "lots",
+        "trays",
+        "number",
+        "fraction",
+        "percent",
+        "quote",
+        "amount",
+        "temp",
+        "degrees",
+        "duration",
+    ):
+        return True
+    if piece.low == "?":
+        return True
+    return any(role in piece.roles for role in ("act", "shared", "to_do", "plan", "plant", "cover_noun", "left"))
+
+
+def answer_with_names(pieces: list[Piece]) -> Draft | None:
+    """`done 14 not 22`, `stop reminding me of lot 1`: an answer for some lots or trays only."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    first = next((place for place, piece in enumerate(solid) if _names(piece)), 0)
+    if not first:
+        return None
+    opened = " ".join(piece.low for piece in solid[:first])
+    if opened in _STOPS:
+        if not all(_names(piece) or "filler" in piece.roles for piece in solid[first:]):
+            return None
+        return _reply("stop", _named(solid[first:]), {})
+    if opened not in ("done", "did", "finished") or not any(piece.low in _EXCEPT for piece in solid):
+        return None
+    cut = next(place for place, piece in enumerate(solid) if piece.low in _EXCEPT)
+    done, left = _named(solid[:cut]), _named(solid[cut:])
+    plain = all(_names(piece) or "filler" in piece.roles or piece.low in _EXCEPT for piece in solid[first:])
+    return _reply("done", done, left) if plain and done and left else None
+
+
+def _names(piece: Piece) -> bool:
+    return piece.kind in ("lots", "trays") or (piece.kind == "number" and piece.low.isdigit())
+
+
+def _named(pieces: list[Piece]) -> dict[str, tuple[str, ...]]:
+    named: dict[str, tuple[str, ...]] = {}
+    for piece in pieces:
+        if _names(piece):
+            kind = "lots" if piece.kind == "number" else piece.kind
+            value = (piece.low,) if piece.kind == "number" else tuple(piece.value)
+            named[kind] = (*named.get(kind, ()), *value)
+    return named
+
+
+def _reply(answer: str, named: dict[str, tuple[str, ...]], left: dict[str, tuple[str, ...]]) -> Draft:
+    draft = Draft("reply", None, [])
+    extra: dict[str, Any] = {"answer": answer, **named}
+    if left:
+        extra["but"] = Exceptions(lots=left.get("lots", ()), trays=left.get("trays", ()))
+    draft.extra.update(extra)
+    return draft

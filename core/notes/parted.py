@@ -1,0 +1,95 @@
+"""Which verbs are parted from their little word: `pricked those 20 out`, `cut them back`, `threw the dead ones out`.
+
+Rules
+1. A verb and a little word are one act where the vocabulary knows them together, and nothing but the verb's own object
+   stands between: numbers, subjects, plants, pronouns.
+2. The little word ends its clause, or what follows begins a detail (`out into plugs`, `up to 1 gal`); else it belongs
+   to what follows.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.pieces import Piece
+from core.vocabulary import ActWord, Leaf, words
+from core.vocabulary.loading import END, small_words
+
+_FARTHEST: Final = 7
+_OBJECTS: Final = (
+    "filler",
+    "plant",
+    "all",
+    "vague",
+    "more",
+    "cutting",
+    "both",
+    "approx",
+    "solution",
+    "hormone",
+    "thing",
+)
+_PARTICLES: Final = small_words("parted", "particles")
+
+
+def join_parted(pieces: list[Piece]) -> None:
+    """Gives the verb the meaning that it has with its little word, and marks that word as used, in place."""
+    for place, piece in enumerate(pieces):
+        if piece.low not in _PARTICLES or not place:
+            continue
+        if not _ends_object(pieces, place + 1):
+            continue
+        verb_at = _verb_before(pieces, place)
+        if verb_at is None:
+            continue
+        verb = pieces[verb_at]
+        verb.roles = {**_without_deeds(verb.roles), **_together(verb.low, piece.low)}
+        verb.kind = "phrase"
+        piece.roles = {"filler": True}
+        piece.used = True
+
+
+def _verb_before(pieces: list[Piece], place: int) -> int | None:
+    """The verb that a little word belongs to; None where other words stand between."""
+    for at in range(place - 1, max(-1, place - 1 - _FARTHEST), -1):
+        piece = pieces[at]
+        if piece.kind == "break":
+            return None
+        if "filler" not in piece.roles and _together(piece.low, pieces[place].low):
+            return at if at < place - 1 else None
+        if not _of_object(piece):
+            return None
+    return None
+
+
+def _of_object(piece: Piece) -> bool:
+    word: ActWord | None = piece.roles.get("act")
+    if word is not None:
+        return word.counts_before
+    if "cover_noun" in piece.roles or "shared" in piece.roles:
+        return False
+    return piece.kind in ("number", "lots", "trays", "quote", "amount", "word") or any(
+        role in piece.roles for role in _OBJECTS
+    )
+
+
+def _ends_object(pieces: list[Piece], at: int) -> bool:
+    if at >= len(pieces):
+        return True
+    piece = pieces[at]
+    return (
+        piece.kind in ("break", "moment", "lots", "trays", "size")
+        or "filler" in piece.roles
+        or "container" in piece.roles
+        or "pot_size" in piece.roles
+    )
+
+
+def _together(verb: str, particle: str) -> Leaf:
+    node: dict[str, Any] = words().tree.get(verb, {}).get(particle, {})
+    leaf: Leaf = node.get(END, {})
+    return leaf if "act" in leaf or "to_do" in leaf else {}
+
+
+def _without_deeds(roles: Leaf) -> Leaf:
+    return {role: meaning for role, meaning in roles.items() if role not in ("act", "shared", "to_do", "noun")}

@@ -22,7 +22,6 @@ from core.notes.asking import asks_at_end, begins_question, doubts_deed, is_ques
 from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
-from core.notes.spans import join_clocks
 from core.notes.cues import find_cues
 from core.notes.drafts import Draft
 from core.notes.gathering import gather
@@ -35,6 +34,7 @@ from core.notes.noting import draft_notes
 from core.notes.people import find_people
 from core.notes.pieces import Piece
 from core.notes.reminders import reminder_words
+from core.notes.spans import join_clocks
 from core.notes.strengths import find_strengths
 from core.notes.talk import whole_note
 from core.notes.temps import find_readings

@@ -1,7 +1,7 @@
 """Each line of the readings tables: a note, when it was sent, and what it becomes.
 
-Known failures stand in `known_failures.txt` beside this file, one note a line with its reason; each must keep failing
-until it is mended, and then its line goes.
+Known failures stand in `known_failures.txt` beside this file, one note a line (a line end in it as `\\n`) with its
+reason; each must keep failing until it is mended, and then its line goes.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from core.notes import read
 
 TABLES = Path(__file__).parent.parent / "readings"
 KNOWN = {
-    line.split("\t")[0]
+    line.split("\t")[0].replace("\\n", "\n")
     for line in (Path(__file__).parent / "known_failures.txt").read_text(encoding="utf-8").splitlines()
     if line and not line.startswith("#")
 }

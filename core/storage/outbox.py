@@ -4,6 +4,7 @@ Rules
 1. Order is per chat: only the first message of a chat that is not yet sent is given to a postman.
 2. A postman takes a message for `SENDING_LASTS`; one that was taken and never settled is offered again, as doubtful.
 3. A chat that cannot be reached is parked; it is tried again after somebody writes there.
+4. Messages of reminders leave a chat at least `REMINDERS_APART`; what answers a person goes ahead of one that waits.
 """
 
 from __future__ import annotations
@@ -23,6 +24,9 @@ SENDING_LASTS: Final = timedelta(minutes=2)
 """How long a postman may take over one message (the longest send plus its waits, with room to spare)."""
 PARKED_KEEPS: Final = timedelta(hours=24)
 """How old a message may be that is still told when a parked chat comes back (common practice)."""
+
+REMINDERS_APART: Final = timedelta(minutes=1)
+"""A chat gets at most one message of reminders a minute, however late the one before it left."""
 
 _DIGITS: Final = "0123456789abcdefghijklmnopqrstuvwxyz"
 
@@ -54,8 +58,19 @@ def outbox_message(row: Row[Any]) -> OutboxMessage:
 def take_due(
     connection: Connection, now: datetime, limit: int, *, channel: str | None, lease: timedelta = SENDING_LASTS
 ) -> tuple[OutboxMessage, ...]:
-    """Takes the first message of each chat that may be sent now, in the order they were posted."""
+    """Takes the first message of each chat that may be sent now, in the order they were posted.
+
+    A message of reminders whose chat has just had one is put back for the rest of the minute.
+    """
     _offer_again(connection, now - lease)
+    while taken := _take_first_ones(connection, now, limit, channel):
+        kept = [row for row in taken if not _put_back(connection, row, now)]
+        if kept:
+            return tuple(outbox_message(row) for row in kept)
+    return ()
+
+
+def _take_first_ones(connection: Connection, now: datetime, limit: int, channel: str | None) -> Sequence[Row[Any]]:
     pending = outbox.alias("pending")
     heads = (
         select(func.min(pending.c.id))
@@ -87,7 +102,41 @@ def take_due(
         .values(state="sending", claimed_at=now, tries=outbox.c.tries + 1)
         .returning(*outbox.c)
     )
-    return tuple(outbox_message(row) for row in sorted(taken, key=lambda row: int(row.id)))
+    return sorted(taken, key=lambda row: int(row.id))
+
+
+def _put_back(connection: Connection, row: Row[Any], now: datetime) -> bool:
+    """True where a message of reminders was put back, because its chat has just had one."""
+    if row.answers is not None or not _speaks_of_reminders(connection, row):
+        return False
+    before = outbox.alias("before")
+    told = (
+        select(before.c.sent_at)
+        .where(
+            before.c.state == "sent",
+            before.c.channel == row.channel,
+            before.c.chat == row.chat,
+            before.c.answers.is_(None),
+            exists().where(outbox_reminders.c.crew_id == before.c.crew_id, outbox_reminders.c.outbox_id == before.c.id),
+        )
+        .order_by(before.c.id.desc())
+        .limit(1)
+    )
+    last: datetime | None = connection.execute(told).scalar()
+    if last is None or not now - REMINDERS_APART < last <= now:
+        return False
+    connection.execute(
+        update(outbox)
+        .where(outbox.c.id == row.id)
+        .values(state="waiting", claimed_at=None, tries=row.tries - 1, not_before=last + REMINDERS_APART)
+    )
+    return True
+
+
+def _speaks_of_reminders(connection: Connection, row: Row[Any]) -> bool:
+    here = (outbox_reminders.c.crew_id == row.crew_id, outbox_reminders.c.outbox_id == row.id)
+    of_it = select(outbox_reminders.c.reminder_id).where(*here).limit(1)
+    return connection.execute(of_it).first() is not None
 
 
 def _may_go(columns: Any, now: datetime) -> ColumnElement[bool]:

@@ -7,6 +7,7 @@ python -m tests.benchmarks.bench_reminders
 
 from __future__ import annotations
 
+import re
 import sys
 import tempfile
 import time
@@ -27,6 +28,7 @@ from core.reminders import Due, Subject, plan
 from core.storage import RecordDraft, Store, open_store
 from core.storage.tables import reminders
 from core.treatments import protocols
+from tests.bot.virtual_time import Round
 
 ZONE = ZoneInfo("America/Los_Angeles")
 NOW = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
@@ -38,7 +40,7 @@ A_CREW = 5
 def main() -> int:
     """Prints every ratio; 1 where one is above its bar."""
     missed = 0
-    for told, value, bar in (_finding_due(), _replanning(), *_a_full_minute()):
+    for told, value, bar in (_finding_due(), _replanning(), *_a_full_minute(), *_leaving()):
         fine = value <= bar
         missed += not fine
         print(f"{'fine  ' if fine else 'MISSED'} {told}: {value:.2f}, at most {bar:g}")
@@ -124,13 +126,7 @@ def _note_a_lot(store: Store, crew: int, entries: int) -> list[Subject]:
 def _a_full_minute() -> Iterator[tuple[str, float, float]]:
     with _new_store() as store:
         for number in range(CREWS):
-            crew = _open_crew(store, number)
-            with store.books(crew) as books:
-                for tray in map(str, range(1, A_CREW + 1)):
-                    subject = Subject(kind="tray", name=tray)
-                    facts = {"trays": [tray], "open": 0.25, "day": 7, "when": "2026-03-02T10:00"}
-                    due = Due(subject=subject, kind="vent", step=0, due_at=NOW, timed=True, facts=facts)
-                    books.save_plan(subject, [due], NOW - timedelta(days=1))
+            _plan_vents(store, _open_crew(store, number))
         tick(store, NOW - timedelta(minutes=5))
         small = _peak_of(lambda: None)
         assert store.crews_due(NOW)
@@ -139,17 +135,35 @@ def _a_full_minute() -> Iterator[tuple[str, float, float]]:
         assert posted == CREWS, posted
     with _new_store() as store:
         for number in range(CREWS):
-            crew = _open_crew(store, number)
-            with store.books(crew) as books:
-                for tray in map(str, range(1, A_CREW + 1)):
-                    subject = Subject(kind="tray", name=tray)
-                    facts = {"trays": [tray], "open": 0.25, "day": 7, "when": "2026-03-02T10:00"}
-                    due = Due(subject=subject, kind="vent", step=0, due_at=NOW, timed=True, facts=facts)
-                    books.save_plan(subject, [due], NOW - timedelta(days=1))
+            _plan_vents(store, _open_crew(store, number))
         grown = _peak_of(lambda: _tick_all(store)) - small
     print(f"       {CREWS * A_CREW:,} reminders for {CREWS:,} crews in one tick: {took:.1f} s")
     yield "seconds of that tick, of the minute until the next", took, 60
     yield "MiB of growth in that tick", grown / 2**20, 60
+
+
+def _leaving() -> Iterator[tuple[str, float, float]]:
+    """The same full minute through the postman, by a clock of our own: how long until all have left, how fast."""
+    with _new_store() as store:
+        for number in range(CREWS):
+            _plan_vents(store, _open_crew(store, number, channel="telegram", group=str(-1000 - number)))
+        going = Round(store, NOW, minutes=3).run()
+    texts = {chat: text for _, chat, text in going.arrived}
+    lost = CREWS * A_CREW - sum(len(set(re.findall(r"\b\d\b", text.partition(":")[0]))) for text in texts.values())
+    yield "reminders lost on the way", lost, 0
+    yield "messages more than one a crew", len(going.arrived) - CREWS, 0
+    yield "messages in the fullest second", going.most_tried_within(1.0), 30
+    last = max(second for second, _, _ in going.arrived)
+    yield "seconds until the last has left, beside what 30 a second needs", last / (CREWS / 30), 1.1
+
+
+def _plan_vents(store: Store, crew: int) -> None:
+    with store.books(crew) as books:
+        for tray in map(str, range(1, A_CREW + 1)):
+            subject = Subject(kind="tray", name=tray)
+            facts = {"trays": [tray], "open": 0.25, "day": 7, "when": "2026-03-02T10:00"}
+            due = Due(subject=subject, kind="vent", step=0, due_at=NOW, timed=True, facts=facts)
+            books.save_plan(subject, [due], NOW - timedelta(days=1))
 
 
 def _tick_all(store: Store) -> None:
@@ -170,11 +184,11 @@ def _seconds(work: Callable[[], object]) -> float:
     return time.perf_counter() - start
 
 
-def _open_crew(store: Store, number: int) -> int:
+def _open_crew(store: Store, number: int, *, channel: str = "test", group: str = "") -> int:
     crew = store.found_crew(f"Crew {number}", ZONE, f"code {number}").number
     with store.books(crew) as books:
-        books.meet_in("test", f"group {number}")
-        books.join("imke", "test", f"imke {number}", "lead", private_chat=f"private {number}")
+        books.meet_in(channel, group or f"group {number}")
+        books.join("imke", channel, f"imke {number}", "lead", private_chat=f"private {number}")
     return crew
 
 

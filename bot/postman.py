@@ -21,6 +21,7 @@ from types import MappingProxyType
 from typing import assert_never
 
 from bot.books_thread import BooksThread
+from bot.drawing import draw, facts_for
 from bot.outcomes import Moved, NotSent, Outcome, Refused, Sent, Unknown, Unreachable, Wait, pause_before
 from bot.pacing import Limits, Pacer
 from bot.polling import BackOff, first_of, pause
@@ -202,12 +203,25 @@ class Postman:
                     raise
                 await asyncio.sleep(0.2 * tried * self._pace)
 
+    async def _draw(self, message: OutboxMessage) -> None:
+        """Draws the message's picture where it is not there yet; one that cannot be drawn leaves the words alone."""
+        name = message.document
+        if not name or (self._media / name).is_file():
+            return
+        try:
+            facts = await self._books(facts_for, self._store, name)
+            if facts is not None:
+                await asyncio.to_thread(draw, name, facts, self._media)
+        except Exception:
+            log.exception("the picture of message %d cannot be drawn", message.number)
+
     async def _send_pieces(self, message: OutboxMessage, stopping: asyncio.Event) -> Outcome | _NotYet:
         """Sends what is left of a message, or as much as has its turn now."""
         group = message.chat.startswith("-")
         # Only what the bot says of its own accord calls people; whoever asked is looking already.
         calls = group and message.answers is None
         accounts = await self._books(self._accounts, message.crew) if calls else _NOBODY
+        await self._draw(message)
         letters = letters_of(message, self._media, accounts)
         sent: Outcome = Refused(why="an empty message")
         for place, letter in enumerate(letters):

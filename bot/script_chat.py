@@ -12,8 +12,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from bot.drawing import draw, facts_for, size_of
 from bot.reminder_job import next_due_at, tick
 from bot.script_lines import ScriptFault, Step, read_clock, read_script
 from bot.wording import say_in
@@ -147,7 +150,7 @@ def _hear(stage: Stage, step: Step) -> None:
         channel=CHANNEL, chat=chat, message_id=message_id, edit=edit, speaker=step.name, text=text, said_at=said_at,
         private=chat != GROUP, replied_to=replied_to, pressed=pressed, photo=photo,
     )  # fmt: skip
-    take_turn(stage.store, stage.crew, message, stage.instant(), say_in(stage.zone))
+    take_turn(stage.store, stage.crew, message, stage.instant(), say_in(stage.zone, pictures=True))
     _print_outbox(stage, timed=False)
 
 
@@ -185,7 +188,7 @@ def _turn_away(stage: Stage, step: Step) -> None:
     stage.messages += 1
     turn_away(
         stage.store, stage.crew, chat=f"private:{step.name}", message_id=f"m{stage.messages}", name=step.name,
-        text=step.text, now=stage.instant(), say=say_in(stage.zone), channel=CHANNEL, user_id=step.name,
+        text=step.text, now=stage.instant(), say=say_in(stage.zone, pictures=True), channel=CHANNEL, user_id=step.name,
     )  # fmt: skip
     _print_outbox(stage, timed=False)
 
@@ -225,7 +228,16 @@ def _as_lines(stage: Stage, message: OutboxMessage, timed: bool) -> list[str]:
     at = f" ({stage.now:%Y-%m-%d %H:%M})" if timed else ""
     lines = message.text.split("\n")
     if message.document:
-        lines.append(f"<{message.document}>")
+        lines.append(f"<{_shown(stage, message.document)}>")
     if message.buttons:
         lines.append(" ".join(f"[{label}]" for label, _ in message.buttons))
     return [f"bot{private}{at}: {lines[0]}", *(f"  {line}" for line in lines[1:])]
+
+
+def _shown(stage: Stage, name: str) -> str:
+    """A picture's name with its size, drawn as a channel would draw it, and thrown away."""
+    facts = facts_for(stage.store, name)
+    if facts is None:
+        return name
+    with TemporaryDirectory() as folder:
+        return f"{name}, {size_of(draw(name, facts, Path(folder)))}"

@@ -142,7 +142,7 @@ async def run(
             books=books,
             postman=postman,
             photographer=Photographer(store, books, application, Path(settings.media)),
-            chat=TelegramChat(store, take_turn, partial(say_in, media=Path(settings.media))),
+            chat=TelegramChat(store, take_turn, partial(say_in, pictures=True)),
             me=me,
             clock=clock,
             stopping=stopping,

@@ -223,6 +223,7 @@ class FiguresTold:
     kind: str
     facts: dict[str, Any]
     caution: str | None = None
+    choices: tuple[Choice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,6 +26,8 @@ _TOLD: dict[str, Callable[[dict[str, Any]], list[str]]] = {
     "survival": figures_past.survival,
     "divided": figures_past.divided,
     "losses": figures_past.losses,
+    "table": figures_past.table,
+    "rooting": figures_past.rooting,
     "course": figures_seed.course,
     "replicates": figures_seed.replicates,
     "live_seed": figures_seed.live_seed,
@@ -60,7 +62,7 @@ def figures_told(answer: FiguresTold) -> str:
     lines = [line for line in _TOLD[answer.kind](answer.facts) if line]
     if answer.caution:
         lines = [*lines[: MOST_LINES - 1], caution_text(answer.caution)]
-    return "\n".join(lines[:MOST_LINES])
+    return "\n".join(lines if answer.kind == "table" else lines[:MOST_LINES])
 
 
 def sum_refused(why: str, facts: dict[str, Any]) -> str | None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.wording.figures_plain import share, span
+from bot.wording.figures_plain import day, share, span
 from bot.wording.plain import listed, percent, plural
 
+_OLD_DAYS = 28
 _NAMES = {"cutting": "type of cutting", "by": "person", "place": "place"}
 
 
@@ -70,3 +71,32 @@ def survival(facts: dict[str, Any]) -> list[str]:
         f"Counted: {facts['hits']} of {facts['tried']} in {plural(facts['lots'], 'closed lot')}.",
         still,
     ]
+
+
+def table(facts: dict[str, Any]) -> list[str]:
+    """The lots behind an answer, a line each, newest first."""
+    lines = []
+    for row in facts["rows"]:
+        started = f"{row['started']}" if row["started"] is not None else "number never said"
+        verb, up = ("sown", "up") if row["kind"] == "seed" else ("started", "rooted")
+        known = f"{row['hits']} {up}" if row["hits"] is not None else "not counted"
+        parts = [f"{started} {verb}", known]
+        parts += [f"{row[key]} {name}" for key, name in (("potted", "potted"), ("gone", "gone"), ("lost", "lost")) if row[key]]
+        if row["left"] is not None:
+            parts.append(f"{row['left']} left")
+        if row["unexplained"]:
+            parts.append(f"{abs(row['unexplained'])} unexplained")
+        if row["how"]:
+            parts.append(row["how"])
+        old = f", count {row['counted_days']} days old" if (row["counted_days"] or 0) > _OLD_DAYS else ""
+        lines.append(f"{row['number']} {row['plant']}, {day(row['opened'])}: {', '.join(parts)}{old}.")
+    return [*lines, f"… and {facts['more']} older lots." if facts["more"] > 0 else ""]
+
+
+def rooting(facts: dict[str, Any]) -> list[str]:
+    """What the picture shows."""
+    up = "comes up" if facts["kind"] == "seed" else "roots"
+    looks = f"{plural(len(facts['looks']), 'look')} at {facts['number']}"
+    others = f", {plural(len(facts['others']), 'other lot')} behind" if facts["others"] else ""
+    basis = f"{plural(facts['lots'], 'finished lot')} here" if facts["lots"] else "no finished lot here: a guess"
+    return [f"How {facts['plant']} {up}: {looks}{others}; the band is where 8 in 10 lots lie ({basis})."]

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
-from pathlib import Path
 from typing import assert_never
 from zoneinfo import ZoneInfo
 
-from bot.pictures import draw_season
+from bot.drawing import picture_of
 from bot.wording import told
 from bot.wording.asks import ask
 from bot.wording.figures import figures_told
@@ -61,33 +60,30 @@ _LABELS = {
     "done": "Done",
     "later": "Later",
     "skip": "Skip",
+    "picture": "Picture",
+    "table": "Table",
     "air_over": "It is over",
     "air_begun": "Just begun",
 }
 LONGEST_MESSAGE = 4096
 
 
-def say_in(zone: ZoneInfo, media: Path | None = None) -> Say:
-    """What puts answers into words for a crew in `zone`; with a folder for media, a season comes with its page."""
+def say_in(zone: ZoneInfo, *, pictures: bool = False) -> Say:
+    """What puts answers into words for a crew in `zone`; with `pictures` for a channel that can show them."""
 
     def say(answers: tuple[Answer, ...], now: datetime) -> Said:
         texts = [text for text in (_words(answer, now, zone) for answer in answers) if text]
         choices = tuple(
-            replace(choice, label=label_of(choice)) for answer in answers for choice in getattr(answer, "choices", ())
+            replace(choice, label=label_of(choice))
+            for answer in answers
+            for choice in getattr(answer, "choices", ())
+            if pictures or choice.label != "picture"
         )
         text = "\n".join(texts)
         shown = text if len(text) <= LONGEST_MESSAGE else text[: LONGEST_MESSAGE - 2] + " …"
-        return Said(text=shown, choices=choices, document=_document(answers, media))
+        return Said(text=shown, choices=choices, document=picture_of(answers, now) if pictures else None)
 
     return say
-
-
-def _document(answers: tuple[Answer, ...], media: Path | None) -> str | None:
-    """The page drawn for a season answer, by its name in the folder of media."""
-    season = next((one for one in answers if isinstance(one, FiguresTold) and one.kind == "season"), None)
-    if season is None or media is None or not season.facts["lots"]:
-        return None
-    return draw_season(season.facts, media).name
 
 
 def label_of(choice: Choice) -> str:

@@ -17,7 +17,7 @@ from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lengths import Length
 from core.notes import read
-from core.questions import answer_question
+from core.questions import answer_question, show
 from core.records import Record
 from core.storage import Books
 
@@ -44,6 +44,8 @@ def press(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Reco
         return (confirm(books, scene, entry, only=action[answer]),), ()
     if "ask" in action:
         return (caution_once(books, scene, answer_question(books, Entry.from_keys(action["ask"]), scene.now)),), ()
+    if "show" in action:
+        return (show(books, action, scene.now),), ()
     if "say" in action:
         return take_note(books, scene, read(str(action["say"]), scene.local_now, scene.names))
     return (Refused(why="old_button"),), ()

@@ -12,6 +12,7 @@ from core.questions.asked_sums import sum_asked
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
 from core.questions.listing import which_lots
+from core.questions.shown import offer, show
 from core.storage import Books
 
 _ANSWER_OF: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
@@ -33,7 +34,7 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -
     words = " ".join((said or entry.rest or "").lower().replace("’", "'").split())
     reckon = sum_asked(entry, words)
     if reckon is not None:
-        return reckon(books, entry, words, now)
+        return offer(books, entry, reckon(books, entry, words, now), now)
     if entry.about == "list":
         return which_lots(books, entry, words, now)
     if entry.about == "how":
@@ -46,4 +47,4 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -
     return Refused(why="unclear_question") if find is None else find(books, entry, now)
 
 
-__all__ = ["answer_question"]
+__all__ = ["answer_question", "show"]

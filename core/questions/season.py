@@ -27,16 +27,20 @@ _VAIN = re.compile(r"\b(?:asked for|wanted|could have sold|turned away|out of)\b
 
 def season_report(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     """What the year came to: stuck, rooted, sold, lost by cause, best and worst."""
-    zone = books.crew.zone
-    today = local_day(now, zone)
     said = _YEAR.search(words)
-    year = int(said.group(1)) if said else today.year - ("last year" in words)
+    year = int(said.group(1)) if said else local_day(now, books.crew.zone).year - ("last year" in words)
+    return FiguresTold(kind="season", facts=facts_of_year(books, year))
+
+
+def facts_of_year(books: Books, year: int) -> dict[str, object]:
+    """What a year came to, from its lots as they stand."""
+    zone = books.crew.zone
     lots = [
         lot
         for lot in books.lots(open_only=False)
         if lot.merged_into is None and local_day(lot.opened_at, zone).year == year
     ]
-    return FiguresTold(kind="season", facts=season_facts(lots, books, year))
+    return season_facts(lots, books, year)
 
 
 def losses_by_cause(books: Books, entry: Entry, words: str, now: datetime) -> Answer:

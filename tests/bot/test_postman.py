@@ -238,3 +238,13 @@ def test_a_doubtful_message_says_so_under_its_last_line(tmp_path: object) -> Non
     (letter,) = letters_of(message, tmp_path)  # type: ignore[arg-type]
     assert letter.text == f"vents on tray 2\n{REPEAT}"
     assert letter.reply_to is None
+
+
+async def test_a_picture_is_drawn_by_the_one_who_sends_it(serving: Serving) -> None:
+    serving.found()
+    async with serving.under_way():
+        await serving.hear(serving.mail.say(LEAD, "stuck 72 coyote brush tips, tray 1"))
+        told = await serving.hear(serving.mail.say(LEAD, "season report"))
+    assert any("72 started" in text for text in told)
+    pages = list((serving.folder / "media").glob("season-1-*.pdf"))
+    assert [page.read_bytes()[:4] for page in pages] == [b"%PDF"]

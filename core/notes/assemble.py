@@ -136,9 +136,10 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
             return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
     if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
         named = longest_phrase(tokens, at, tree)
-        if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
-            return phrase_piece(tokens, at, *named)
         piece = quantity(tokens, at, tree, before)
+        if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
+            measured = piece is not None and piece.kind == "amount" and piece.last > named[0]
+            return piece if measured and piece is not None else phrase_piece(tokens, at, *named)
         if piece is not None:
             return piece
     if (

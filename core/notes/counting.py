@@ -151,7 +151,8 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
         ):
             if piece.low in ("for", "to") or (len(numbers) < 2 and piece.low == "in"):
                 continue
-            slots.put("lots", (following.low,), following)
+            if following.low.isdigit():
+                slots.put("lots", (following.low,), following)
             return
 
 

@@ -209,7 +209,7 @@ def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any
         return None
     following = tokens[at + 1]
     if following.kind == "number" and at + 2 < len(tokens) and tokens[at + 2].low in _ORDINALS and tokens[at + 2].glued:
-        return _ordinal(tokens, at + 1, tree)
+        return _ordinal(tokens, at + 1, tree) if not _ranks_a_thing(tokens, at, at + 3, tree) else None
     if following.low == "end":
         return _month_end(tokens, at + 1, tree)
     weekday = tree.get(following.low, {}).get("", {}).get("weekday")
@@ -227,6 +227,17 @@ def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any
         if following.low == "couple" and unit is not None and "duration" in unit[1]:
             return _ago(tokens, length_of(2, unit[1]["duration"]), unit[0], tree)
     return None
+
+
+def _ranks_a_thing(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
+    """`the 2nd tray`, `the 3rd batch`: a rank of something, no day."""
+    if end >= len(tokens) or tokens[end].kind != "word":
+        return False
+    leaf = (longest_phrase(tokens, end, tree) or (0, {}))[1]
+    if not leaf.keys().isdisjoint(("container", "thing", "duration", "plant", "cover_noun")):
+        return True
+    opened = at > 0 and tokens[at - 1].low in OPENS
+    return not opened and leaf.keys().isdisjoint(("act", "shared", "filler", "month", "part_of_day"))
 
 
 def _ago(tokens: list[Token], length: Length | None, end: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:

@@ -161,11 +161,18 @@ def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token]) -
             run = run[:-1]
     if not any(_matters(piece) for piece in run):
         return []
-    return [
-        as_typed(text, tokens, piece.first, piece.last)
-        for piece in run
-        if piece.kind not in ("break", "dash") or piece.low == "/"
-    ]
+    kept: list[str] = []
+    end = -1
+    for piece in run:
+        if piece.kind in ("break", "dash") and piece.low != "/":
+            continue
+        typed = as_typed(text, tokens, piece.first, piece.last)
+        if kept and end == piece.first and tokens[piece.first].glued:
+            kept[-1] += typed
+        else:
+            kept.append(typed)
+        end = piece.last
+    return kept
 
 
 def _matters(piece: Piece) -> bool:

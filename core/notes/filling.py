@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any, Final
 
 from core.entries import Container, Hormone, SourceShare
@@ -10,7 +11,7 @@ from core.notes.details import by_kind
 from core.notes.pieces import Piece
 from core.notes.places import place_of, texts
 from core.notes.slots import OPENING, Slots, use
-from core.notes.things import more_things, plant_as_texted
+from core.notes.things import cell_tray, more_things, plant_as_texted
 
 _HOLES: Final = frozenset({"holes", "hole", "the holes", "drain holes", "drainage holes"})
 
@@ -50,6 +51,10 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
         slots.values["state"] = "roots_out"
         for piece in pieces:
             piece.used = piece.used or piece.low in _HOLES or piece.low in ("out", "at", "drain", "drainage")
+    if slots.act in ("air", "uncover"):
+        for before, piece in pairwise(pieces):
+            if piece.low == "off" and "cover_noun" in before.roles:
+                use(piece)
     texts(slots, pieces)
     for place, piece in enumerate(pieces):
         if not piece.used:
@@ -60,6 +65,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
         place_of(slots, pieces)
     if slots.act in OPENING or slots.act in ("target",):
         plant_as_texted(slots, pieces)
+    cell_tray(slots, pieces)
     counts(slots, pieces)
 
 

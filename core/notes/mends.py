@@ -9,12 +9,13 @@ Rules
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any, Final
 
 from core.notes.spelling import mend
 from core.notes.tokens import Token
 from core.notes.values import Repair
-from core.vocabulary.loading import END, plain_words
+from core.vocabulary.loading import END, plain_words, read_toml
 
 _NAMING: Final = frozenset({"from", "by", "for", "at", "ask", "near", "named", "called", "birthday", "m"})
 
@@ -29,6 +30,9 @@ def mend_tokens(
     repairs: list[Repair] = []
     doubtful: tuple[int, tuple[str, ...]] | None = None
     for at, token in enumerate(tokens):
+        if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_name(tokens, at, tree):
+            token.low = _slips()[token.low]
+            continue
         if token.kind != "word" or len(token.low) < 4 or token.low in known or token.low in tree:
             continue
         if token.low in kept:
@@ -44,6 +48,12 @@ def mend_tokens(
         elif len(found) > 1 and doubtful is None and sum(_is_act(word, tree) for word in found) > 1:
             doubtful = at, tuple(word for word in found if _is_act(word, tree))
     return tuple(repairs), doubtful
+
+
+@cache
+def _slips() -> dict[str, str]:
+    """Slips of short words, and the word that is meant."""
+    return {slip: word for word, slips in read_toml("slips.toml")["slips"].items() for slip in slips}
 
 
 def _is_act(word: str, tree: dict[str, Any]) -> bool:

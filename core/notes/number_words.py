@@ -39,7 +39,7 @@ def _worded() -> tuple[dict[str, int], dict[str, int]]:
 
 WORD_VALUES: Final = _worded()[0]
 """Number words below a hundred, and their values."""
-NUMBER_STARTS: Final = frozenset({"a", "an", "half", "couple", *_worded()[0], *_worded()[1]})
+NUMBER_STARTS: Final = frozenset({"a", "an", "half", "quarter", "couple", *_worded()[0], *_worded()[1]})
 _SCALES: Final = _worded()[1]
 _DOZENS: Final = frozenset(word for word, value in _SCALES.items() if value < _MOST_TENS)
 
@@ -85,6 +85,9 @@ def _digits(tokens: list[Token], at: int) -> tuple[float, int]:
         and value <= 20
     ):
         return value + then.value[0] / then.value[1], end + 1
+    mixed = tokens[end + 1] if end + 1 < len(tokens) and then.low == "-" and then.glued else None
+    if mixed is not None and mixed.kind == "fraction" and mixed.glued and mixed.value[0] < mixed.value[1] <= 8:
+        return (value + mixed.value[0] / mixed.value[1], end + 2) if value <= 20 else (value, end)
     dashed = end + 1 < len(tokens) and tokens[end + 1].low == "-" and tokens[end + 1].glued
     if then.low == "k" and then.glued and not dashed:
         return value * 1000, end + 1

@@ -12,6 +12,7 @@ from core.notes.numbers import Number, read_number, skip_about
 from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
+from core.vocabulary.loading import END
 
 _SMALL_POTS = 10
 
@@ -70,23 +71,36 @@ def _part_of_whole(tokens: list[Token], start: int, number: Number, end: int, tr
 
 
 def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
-    """`a gallon`, `a handful of`: one of a measure."""
-    half = tokens[at].low == "half" and at + 1 < len(tokens) and tokens[at + 1].low in ("a", "an")
-    at = at + 1 if half else at
-    if tokens[at].low not in ("a", "an") or at + 1 >= len(tokens):
+    """`a gallon`, `a handful of`, `half an ounce`, `a quarter lb`: one of a measure, or a part of one."""
+    start = at
+    at += tokens[at].low in ("a", "an")
+    part = _PARTS.get(tokens[at].low) if at < len(tokens) else None
+    if part is not None:
+        at += 1
+        at += at < len(tokens) and tokens[at].low == "of"
+        at += at < len(tokens) and tokens[at].low in ("a", "an")
+    elif at == start:
         return None
-    unit = longest_phrase(tokens, at + 1, tree)
-    if (
-        unit is None
-        or "amount" not in unit[1]
-        or unit[1]["amount"] in ("bag", "g")
-        or tokens[at + 1].low == "l"
-        or tokens[at + 1].low in ("gals",)
-    ):
+    if at >= len(tokens):
+        return None
+    if _says_how_full(tokens, at, tree):
+        at += 1
+    unit = longest_phrase(tokens, at, tree)
+    if unit is None or "amount" not in unit[1] or unit[1]["amount"] in ("bag", "g") or tokens[at].low in ("l", "gals"):
         return None
     end = unit[0]
-    at = at - 1 if half else at
-    return Piece("amount", (0.5 if half else 1, unit[1]["amount"], Number(1)), at, end, words_of(tokens, at, end))
+    words = words_of(tokens, start, end)
+    return Piece("amount", (1 if part is None else part, unit[1]["amount"], Number(1)), start, end, words)
+
+
+_PARTS = {"half": 0.5, "quarter": 0.25}
+
+
+def _says_how_full(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`1 heaping tsp`: a word between a number and its measure."""
+    said = "fullness" in tree.get(tokens[at].low, {}).get(END, {})
+    unit = longest_phrase(tokens, at + 1, tree) if said and at + 1 < len(tokens) else None
+    return unit is not None and "amount" in unit[1]
 
 
 def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) -> Piece:
@@ -95,12 +109,17 @@ def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) ->
     if below and above < below and end < len(tokens):
         unit = longest_phrase(tokens, end, tree)
         if unit is not None:
+            if "inch" in unit[1] and unit[0] < len(tokens) and tokens[unit[0]].low == "deep":
+                return Piece("depth", above / below, start, unit[0] + 1, words_of(tokens, start, unit[0] + 1))
             if "inch" in unit[1] and below <= 8:
                 return Piece("size", f"{above / below:g} in", start, unit[0], words_of(tokens, start, unit[0]))
             if "duration" in unit[1]:
                 length = length_of(above / below, unit[1]["duration"])
                 if length is not None:
                     return Piece("duration", (length, None), start, unit[0], words_of(tokens, start, unit[0]))
+            if tokens[end].low == "c":
+                share = round(above / below, 4)
+                return Piece("amount", (share, "cup", None), start, unit[0], words_of(tokens, start, unit[0]))
             if "amount" in unit[1] and unit[1]["amount"] != "bag":
                 return Piece(
                     "amount",
@@ -127,6 +146,7 @@ def _with_unit(
         if tokens[end].low == "-" and tokens[end].glued and end + 1 < len(tokens) and tokens[end + 1].glued
         else end
     )
+    place += _says_how_full(tokens, place, tree)
     if tokens[place].low == "more" and place + 1 < len(tokens):
         more = longest_phrase(tokens, place + 1, tree)
         place += more is not None and "duration" in more[1]
@@ -136,10 +156,12 @@ def _with_unit(
     if unit is None:
         return None
     last, leaf = unit
+    if "plant" in leaf or (place == end and _begins_plant(tokens, place, tree)):
+        return None
     words = words_of(tokens, at, last)
     if "temperature" in leaf:
         if low == "c" and not tokens[place].glued and _is_cups(tokens, place):
-            return None
+            return Piece("amount", (value, "cup", number), at, last, words)
         if at and tokens[at - 1].low == "-" and tokens[at].glued and not tokens[at - 1].glued:
             value = -value
         celsius = (value - 32) / 1.8 if leaf["temperature"] == "f" else value
@@ -169,7 +191,7 @@ def _with_unit(
     if "duration" in leaf:
         value, last = _and_more(tokens, value, leaf["duration"], last)
         length = length_of(value, leaf["duration"])
-        if length is not None and not (low in ("d", "w", "m", "s", "h") and not _unit_letter(tokens, place)):
+        if length is not None and not (low in ("d", "w", "m", "s", "h") and not _unit_letter(tokens, place, tree)):
             most = length_of(high, leaf["duration"]) if high else None
             return Piece("duration", (length, most), at, last, words_of(tokens, at, last))
     if "amount" in leaf:
@@ -179,6 +201,15 @@ def _with_unit(
         value, words = value + part, words_of(tokens, at, last)
         return Piece("amount", (value, leaf["amount"], number), at, last, words)
     return None
+
+
+def _begins_plant(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:
+    """`12 cup plant`: the plural of a plant's name begins with a unit."""
+    last = place + 1
+    if last >= len(tokens) or not tokens[last].low.endswith("s"):
+        return False
+    node = tree.get(tokens[place].low, {}).get(tokens[last].low[:-1], {})
+    return "plant" in node.get(END, {})
 
 
 def _and_more(tokens: list[Token], value: float, unit: str, end: int) -> tuple[float, int]:
@@ -208,10 +239,13 @@ def phrase_piece(tokens: list[Token], at: int, end: int, leaf: Leaf) -> Piece:
     return Piece("duration", (length, None), at, end, words_of(tokens, at, end), leaf)
 
 
-def _unit_letter(tokens: list[Token], place: int) -> bool:
-    """A unit of one letter stands right at its number, or at the end of its clause (`60 d`)."""
+def _unit_letter(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:
+    """A unit of one letter stands right at its number, at the end of its clause (`60 d`), or before what lasts so long
+    (`24 h soak`).
+    """
     return (
         tokens[place].glued
+        or "noun" in (longest_phrase(tokens, place + 1, tree) or (0, {}))[1]
         or place + 1 >= len(tokens)
         or tokens[place + 1].kind != "word"
         or tokens[place + 1].low in ("and", "then", "in", "at", "so", "on")
@@ -247,9 +281,10 @@ def _pot_size(
             and mark.low not in ("water", "of", "deep", "tall", "squares", "square", "rounds", "and")
         ):
             return None
+        opened = any("act" in piece.roles and piece.roles["act"].act in ("divide", "stick", "sow") for piece in before)
         led = any(
             piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles
-            for piece in before[-6:]
+            for piece in (before if opened else before[-6:])
         ) or (bool(before) and before[-1].low in ("to", "into"))
         if potlike and not led:
             return None

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from core.notes.number_words import WORD_VALUES, number_of_word, read_plain
 from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
 
@@ -63,7 +64,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     place = at + 1
     while (
         place < len(tokens)
-        and tokens[place].low in ("no", "nos", "num", "number", "numbers", "#", ".")
+        and (tokens[place].low in ("no", "nos", "num", "number", "numbers", "#", ".") or _hyphened(tokens, place))
         and place - at <= 2
     ):
         place += 1
@@ -90,6 +91,11 @@ def _numbers_a_thing(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool
         return True
     after = longest_phrase(tokens, at + 2, tree) if at + 2 < len(tokens) else None
     return after is not None and not {"hormone_form", "hormone", "hormone_name"}.isdisjoint(after[1])
+
+
+def _hyphened(tokens: list[Token], at: int) -> bool:
+    """The hyphen of `tray-2`."""
+    return tokens[at].low == "-" and tokens[at].glued and at + 1 < len(tokens) and tokens[at + 1].glued
 
 
 def _every(tokens: list[Token], at: int) -> tuple[str, tuple[str, ...], int] | None:
@@ -142,6 +148,8 @@ def _read_name(
                 and 0 < high - token.value < MOST_IN_RANGE
             ):
                 return [str(number) for number in range(token.value, high + 1)], end + 2
+            if dash and first and tokens[end].glued and tokens[end + 1].glued:
+                return None
         if (
             end < len(tokens)
             and tokens[end].kind == "word"
@@ -152,7 +160,7 @@ def _read_name(
             return [token.low + tokens[end].low], end + 1
         return [token.low], end
     if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
-        return [token.low], at + 1
+        return _lettered(tokens, at)
     if kind == "trays" and token.kind == "word" and len(token.low) == 1 and token.low.isascii():
         if token.low == "a" and first and not _ends_name(tokens, at + 1):
             return None
@@ -171,15 +179,33 @@ def _read_name(
         if not first and not _ends_name(tokens, end):
             return None
         return [token.low], end
-    if token.kind == "word" and first:
-        from core.notes.number_words import WORD_VALUES, read_plain
-
+    if token.kind == "word" and (first or not _is_counted(tokens, at + 1, tree)):
         found = read_plain(tokens, at) if token.low in WORD_VALUES else None
         if found is not None and found[0] == int(found[0]):
-            return [str(int(found[0]))], found[1]
+            return _worded_range(tokens, int(found[0]), found[1])
     if token.low == "#" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
         return [tokens[at + 1].low], at + 2
     return None
+
+
+def _lettered(tokens: list[Token], at: int) -> tuple[list[str], int]:
+    """`b3`, or `b1-b4` and `b1 to b4` written out."""
+    letter, low = tokens[at].low[0], int(tokens[at].low[1:])
+    if at + 2 < len(tokens) and tokens[at + 1].low in _RANGE:
+        last = tokens[at + 2].low
+        high = int(last[1:]) if last[:1] == letter and last[1:].isdigit() else 0
+        if 0 < high - low < MOST_IN_RANGE:
+            return [f"{letter}{number}" for number in range(low, high + 1)], at + 3
+    return [tokens[at].low], at + 1
+
+
+def _worded_range(tokens: list[Token], low: int, end: int) -> tuple[list[str], int]:
+    """`two`, or `two thru four` written out."""
+    if end + 1 < len(tokens) and tokens[end].low in _RANGE and tokens[end].low != "-":
+        high = number_of_word(tokens[end + 1].low)
+        if high is not None and 0 < high[0] - low < MOST_IN_RANGE:
+            return [str(number) for number in range(low, high[0] + 1)], end + 2
+    return [str(low)], end
 
 
 def _ends_name(tokens: list[Token], at: int) -> bool:
@@ -220,7 +246,8 @@ def _next_in_list(
     bare = not marks
     if bare and not plural:
         return None
-    if marks and marks[0] == "," and len(marks) == 1 and not listing and tokens[place].kind != "lot":
+    headed = place + 1 < len(tokens) and tokens[place].kind == "number" and tokens[place + 1].low == ":"
+    if marks == [","] and not listing and tokens[place].kind != "lot" and not headed:
         return None
     again = False
     if (

@@ -5,10 +5,12 @@ After an act that opens a lot, words that nobody knows are the name of the plant
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any, Final
 
 from core.notes.pieces import Piece
 from core.notes.slots import Slots, joined, use
+from core.vocabulary.loading import read_toml
 
 _PLANT_STOPS: Final = frozenset({
     "medium", "cutting", "wood", "container", "hormone", "hormone_name", "hormone_form", "what", "act", "shared",
@@ -73,9 +75,11 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
     before = pieces[place - 1] if place else None
     held: dict[str, Any] | None = slots.values.get("container")
     if held is not None:
-        if held["kind"] == kind or kind == "pot":
+        if held["kind"] == kind or kind == "pot" or (held["kind"] == "cell" and kind in ("flat", "tray")):
             use(piece)
         return
+    if before is not None and before.kind == "dash" and place > 1:
+        before = pieces[place - 2]
     container: dict[str, Any] = {"kind": kind}
     used = [piece]
     if before is not None and before.kind == "number" and not before.used and kind not in ("pot", "bed"):
@@ -96,6 +100,29 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
     if kind == "cup" and before is not None and before.kind == "number":
         return
     slots.put("container", container, *used)
+
+
+@cache
+def _cell_trays() -> frozenset[str]:
+    return frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
+
+
+def cell_tray(slots: Slots, pieces: list[Piece]) -> None:
+    """`in a 72`, `into 128s`: a tray that goes by the number of its cells."""
+    if not slots.takes("container") or slots.values.get("container") is not None:
+        return
+    sizes = _cell_trays()
+    for place, piece in enumerate(pieces):
+        if piece.kind != "number" or piece.used or piece.low not in sizes or not place:
+            continue
+        lead = place - 1 - (place > 1 and pieces[place - 1].low in ("a", "an", "the", "our"))
+        several = place + 1 < len(pieces) and pieces[place + 1].low == "s"
+        closes = place + 1 + several >= len(pieces) or pieces[place + 1 + several].kind in ("break", "mark")
+        one_of = pieces[place - 1].low in ("a", "an") or several
+        if pieces[lead].low in ("in", "into") and one_of and closes:
+            held = {"kind": "cell"} if several else {"kind": "cell", "count": int(piece.low)}
+            slots.put("container", held, *pieces[lead : place + 1 + several])
+            return
 
 
 def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:

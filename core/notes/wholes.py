@@ -82,6 +82,8 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
             slots.put("share", round(above / below, 4), piece)
         else:
             slots.put("count", above, piece)
+    elif (above, below) in _SHARES and not (place and pieces[place - 1].low == "on"):
+        return
     elif "on" not in slots.values and below <= 31 and 1 <= above <= 12:
         piece.value = Moment(month=above, day=below)
         piece.kind = "moment"

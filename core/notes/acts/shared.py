@@ -165,6 +165,8 @@ def _put(clause: Clause, word: str) -> Decision:
         return "check", {}
     if treat is not None:
         return "treat", dict(treat.says)
+    if "water" in words and clause.kinds() & {"size", "depth"} and clause.kinds() & {"trays", "lots"}:
+        return "water", {"method": "tray"}
     if clause.has("medium", "cutting", "hormone_name", "wood") and clause.has("plant"):
         return "stick", {}
     if words & {

@@ -17,7 +17,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
 from core.figures import defaults
-from core.figures.outcomes import beta_weights, share_nodes
 from core.figures.rates import newcombe, wilson, z_of
 from core.figures.spread import rho_between
 from core.figures.values import BadFigure, Interval, LotFigures, Tally
@@ -164,17 +163,23 @@ def chance_first_better(hits: float, tried: float, other_hits: float, other_trie
 
 
 def chance_above(a: float, b: float, other_a: float, other_b: float) -> float:
-    """Chance that a draw from Beta(a, b) is above one from Beta(other_a, other_b); quadrature over the fixed shares."""
-    import numpy as np
-    from scipy.special import betainc, ndtr
+    """Chance that a draw from Beta(a, b) is above one from Beta(other_a, other_b).
+
+    The other's distribution function, averaged over the quantiles of the first by adaptive quadrature: bounded and
+    monotone, whatever the shapes. Large ones by the normal approximation.
+    """
+    from scipy.integrate import quad
+    from scipy.special import betainc, betaincinv, ndtr
 
     if a + b > 2500 or other_a + other_b > 2500:
         means = [x / (x + y) for x, y in ((a, b), (other_a, other_b))]
         sizes = [a + b + 1, other_a + other_b + 1]
         spread = math.sqrt(sum(m * (1 - m) / size for m, size in zip(means, sizes, strict=True)))
         return float(ndtr((means[0] - means[1]) / spread))
-    weights = beta_weights(np.array([a]), np.array([b]))[0]
-    return min(max(float(weights @ betainc(other_a, other_b, share_nodes())), 0.0), 1.0)
+    found = quad(
+        lambda u: betainc(other_a, other_b, betaincinv(a, b, u)), 0, 1, epsabs=1e-6, limit=200, full_output=1
+    )[0]
+    return min(max(float(found), 0.0), 1.0)
 
 
 def fisher(hits: int, tried: int, other_hits: int, other_tried: int) -> float:

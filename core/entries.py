@@ -21,6 +21,7 @@ LocalMoment = date | datetime
 """A local date, or a local date and time (naive wall clock of the crew's zone)."""
 
 MOST_PLANTS: Final = 999_999
+WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 KNOWN_STATES: Final = ("rooted", "callused", "alive", "germinated", "roots_out", "flowering", "ready")
 KNOWN_ASKS: Final = (
     "lot", "count", "plant", "act", "date", "number", "state", "unit", "open", "solution", "to", "text",

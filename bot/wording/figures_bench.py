@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.wording.figures_plain import day, span
 from bot.wording.plain import listed, percent, plural
+from core.figures.measures import to_fahrenheit
 
 _WARNED = {
     "hybrid": "Seed of a hybrid does not come true: name the seedlings a garden hybrid.",
@@ -125,7 +126,7 @@ def work(facts: dict[str, Any]) -> list[str]:
     hours = facts["minutes"] / 60
     return [
         f"Potting {facts['count']} takes about {hours:.1f} h of one pair of hands, half that for two.",
-        "At about 45 an hour (common practice): a new helper halves it. Time yourselves once; yours is better.",
+        f"At about {facts['count'] / hours:.0f} an hour (common practice): a new helper halves it. Time yourselves once; yours is better.",
     ]
 
 
@@ -214,7 +215,7 @@ def air(facts: dict[str, Any]) -> str:
     ]
     sure = "" if facts["sure"] else " A hygrometer is off by a few percent, so not sure."
     return (
-        f"Air {facts['deficit']:.2f} kPa short of full (dew point {facts['dew_c']:.0f} C, {facts['dew_c'] * 9 / 5 + 32:.0f} F): "
+        f"Air {facts['deficit']:.2f} kPa short of full (dew point {facts['dew_c']:.0f} C, {to_fahrenheit(facts['dew_c']):.0f} F): "
         f"{verdict} for {stage}.{sure}"
     )
 
@@ -222,7 +223,7 @@ def air(facts: dict[str, Any]) -> str:
 def air_asked(facts: dict[str, Any]) -> list[str]:
     """The deficit of the air asked about, its range by the hygrometer's error, and what it means."""
     humidity = f"{facts['humidity'] * 100:.0f} %"
-    said = f"{facts['celsius']:.0f} C ({facts['celsius'] * 1.8 + 32:.0f} F) and {humidity}"
+    said = f"{facts['celsius']:.0f} C ({to_fahrenheit(facts['celsius']):.0f} F) and {humidity}"
     noted = f", noted last {day(facts['noted_on'])}" if facts["noted_on"] else ""
     return [
         f"Air of {said}{noted}:",

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
-from bot.wording.figures_plain import day, share, span
+from bot.wording.figures_plain import day, is_old, share, span
 from bot.wording.plain import listed, percent, plural
 
-_OLD_DAYS = 28
 _NAMES = {"cutting": "type of cutting", "by": "person", "place": "place"}
 
 
@@ -88,7 +88,8 @@ def table(facts: dict[str, Any]) -> list[str]:
             parts.append(f"{abs(row['unexplained'])} unexplained")
         if row["how"]:
             parts.append(row["how"])
-        old = f", count {row['counted_days']} days old" if (row["counted_days"] or 0) > _OLD_DAYS else ""
+        days = row["counted_days"] or 0
+        old = f", count {days} days old" if is_old(timedelta(days=days)) else ""
         lines.append(f"{row['number']} {row['plant']}, {day(row['opened'])}: {', '.join(parts)}{old}.")
     return [*lines, f"… and {facts['more']} older lots." if facts["more"] > 0 else ""]
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from bot.wording.plain import day_of, day_with_year, percent, plural
-
-_OLD_DAYS = 28
+from core.figures import defaults
 
 
 def in_ten(chance: float) -> str:
@@ -42,11 +41,16 @@ def far(iso: str) -> str:
     return day_with_year(date.fromisoformat(iso))
 
 
+def is_old(age: timedelta) -> bool:
+    """Whether a count of this age is said to be old."""
+    return age > timedelta(days=defaults.number("counting", "old_days"))
+
+
 def count_age(days: int | None) -> str:
     """How old a count is, and that an old one is old."""
     if days is None:
         return "never counted"
-    old = "; old, count again" if days > _OLD_DAYS else ""
+    old = "; old, count again" if is_old(timedelta(days=days)) else ""
     return ("counted today" if days == 0 else f"counted {plural(days, 'day')} ago") + old
 
 

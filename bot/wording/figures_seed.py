@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.wording.figures_plain import day, span
 from bot.wording.plain import listed, plural
+from core.figures.measures import to_fahrenheit
 
 
 def course(facts: dict[str, Any]) -> list[str]:
@@ -112,8 +113,6 @@ def _fridge(facts: dict[str, Any]) -> str:
     band = f"{facts['band'][0]:g} to {facts['band'][1]:g} C"
     bad = f", {outside} outside {band}" if outside else f", all within {band}"
     return (
-        f"The fridge read {low:.0f} to {high:.0f} C ({low * 1.8 + 32:.0f} to {high * 1.8 + 32:.0f} F) "
+        f"The fridge read {low:.0f} to {high:.0f} C ({to_fahrenheit(low):.0f} to {to_fahrenheit(high):.0f} F) "
         f"in {plural(facts['readings'], 'note')}{bad}."
     )
-
-

@@ -15,6 +15,7 @@ from bot.wording.reminders import plan_line
 from core.answers import Act, Confirmed, Corrected, Noted, Undone
 from core.entries import Act as ActKind
 from core.entries import Entry
+from core.figures.measures import to_fahrenheit
 from core.lots import Lot, books_line
 from core.notes import say_back
 from core.reminders import Due
@@ -109,7 +110,7 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
                 f"({facts['percent']:g} %) from a jug of {label}."
             )
         case "hot_under_cover":
-            warm = f"{facts['celsius']:g} C ({facts['celsius'] * 9 / 5 + 32:.0f} F)"
+            warm = f"{facts['celsius']:g} C ({to_fahrenheit(facts['celsius']):.0f} F)"
             return f"{warm} under cover is too warm: vent, shade, and look for wilting now."
         case "deep_water":
             return "More than 1/4 in of water stands there: tip it out."

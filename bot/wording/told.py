@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from bot.wording.figures_plain import is_old
 from bot.wording.plain import age, clock, day_of, listed, named, near_day, percent, plural
 from bot.wording.plant_sheet import sheet_lines
 from bot.wording.receipts import balance_line
@@ -30,7 +31,6 @@ from core.records import Record
 from core.reminders import Due
 from core.treatments.cautions import caution_text
 
-OLD_COUNT = timedelta(days=28)
 _STATE = {
     "rooted": "rooted", "callused": "callused", "germinated": "up", "alive": "alive", "ready": "ready",
     "flowering": "in flower", "roots_out": "with roots showing", "left": "left",
@@ -95,7 +95,7 @@ def _counted_when(lot: Lot, at: datetime, by: str, now: datetime | None, zone: Z
     old = ""
     if now is not None:
         passed = now - at
-        if passed > OLD_COUNT:
+        if is_old(passed):
             old = f"; that is {passed.days} days old, count again"
         elif passed.days >= 1:
             old = f", {plural(passed.days, 'day')} ago"
@@ -109,7 +109,7 @@ def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> st
     last = lot.last_count_at
     when = ""
     if last is not None and now is not None:
-        old = "; that is old, count again" if now - last > OLD_COUNT else ""
+        old = "; that is old, count again" if is_old(now - last) else ""
         when = f" (last counted {day_of(last.astimezone(zone))}{old})"
     rest = balance_line(lot)
     return f"{named(lot)}: {number} {_STATE[state]}{when}." + (f"\n{rest}" if rest else "")

@@ -90,7 +90,6 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
     zone = books.crew.zone
     about = books.spoken_of(message.chat, message.replied_to) if message.replied_to else None
     told = books.told_by(message.speaker, message.chat, since=message.said_at - TALK_LASTS)
-    last = max(told, key=lambda one: one.number, default=None)
     open_lots = books.lots() if says_how_many(message.text) else ()
     return Scene(
         message=message,
@@ -103,8 +102,8 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
         replied_reminders=about.reminders if about else (),
         reminded_of=_subjects(books, about.reminders if about else ()),
         question=books.open_question(message.chat, message.speaker, _LONG_AGO),
-        latest=tuple(one for one in told if last and one.message == last.message and one.entry.act in _TALKED_OF),
-        earlier=tuple(one.entry for one in sorted(told, key=lambda one: one.number)),
+        latest=tuple(one for one in told if one.message == told[-1].message and one.entry.act in _TALKED_OF),
+        earlier=tuple(one.entry for one in told),
         talked_of=_lots_and_trays(told),
         standing=(tuple(lot.number for lot in open_lots), _once(tray for lot in open_lots for tray in lot.trays)),
     )

@@ -37,8 +37,8 @@ class ContainerFill:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TraySize:
-    """The outside of a tray, inches."""
+class Outline:
+    """The outside of a tray or a bench, inches."""
 
     length_in: float
     width_in: float
@@ -53,7 +53,8 @@ class ContainerBook:
     headroom_share: float
     brand_error_share: float
     bag_cubic_feet: float
-    tray: TraySize
+    tray: Outline
+    bench: Outline
     containers: tuple[ContainerFill, ...]
 
     def fill_of(self, kind: str, size: str | None = None) -> ContainerFill:
@@ -174,9 +175,10 @@ def open_container_book() -> ContainerBook:
         page = tomllib.loads(files("core.figures").joinpath(_FILE).read_text(encoding="utf-8"))
     except tomllib.TOMLDecodeError as wrong:
         raise BadTradeFile(f"{_FILE} cannot be read: {wrong}", hint="undo the last edit of that file") from wrong
-    plain = {key: value for key, value in page.items() if key not in ("container", "tray")}
+    plain = {key: value for key, value in page.items() if key not in ("container", "tray", "bench")}
     built = {
         "containers": read_blocks(ContainerFill, page.get("container"), file=_FILE),
-        "tray": read_block(TraySize, page.get("tray", {}), file=_FILE),
+        "tray": read_block(Outline, page.get("tray", {}), file=_FILE),
+        "bench": read_block(Outline, page.get("bench", {}), file=_FILE),
     }
     return read_block(ContainerBook, plain | built, file=_FILE)

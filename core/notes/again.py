@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import time
 from typing import Final
 
+from core.entries import WEEKDAYS
 from core.notes.moments import Moment
 from core.notes.pieces import Piece
 
-DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _EVERY: Final = frozenset({"every", "each"})
 _DAILY: Final = frozenset({"day", "daily", "morning", "evening", "afternoon", "night"})
 _WHOLE_WEEK: Final = frozenset({"every day", "daily", "every morning", "every evening", "everyday", "each day"})
@@ -30,10 +30,10 @@ def find_again(pieces: list[Piece]) -> Again | None:
         end = place
         days: list[str] = []
         if piece.low in _WHOLE_WEEK:
-            days, end = list(DAYS), place + 1
+            days, end = list(WEEKDAYS), place + 1
         elif piece.low in _EVERY and place + 1 < len(pieces):
             if pieces[place + 1].low in _DAILY:
-                days, end = list(DAYS), place + 2
+                days, end = list(WEEKDAYS), place + 2
             else:
                 days, end = _listed(pieces, place + 1)
         elif _is_plural_day(piece):
@@ -52,7 +52,7 @@ def _listed(pieces: list[Piece], at: int) -> tuple[list[str], int]:
     while end < len(pieces):
         moment = pieces[end].value if pieces[end].kind == "moment" else None
         if isinstance(moment, Moment) and moment.weekday is not None:
-            days.append(DAYS[moment.weekday])
+            days.append(WEEKDAYS[moment.weekday])
             end += 1
         elif days and pieces[end].low in ("and", "&", ",", "+", "every", "each") and _is_day(pieces, end + 1):
             end += 1

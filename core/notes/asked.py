@@ -15,7 +15,7 @@ from typing import Any, Final
 
 from core.entries import Amount
 from core.notes.clauses import Clause
-from core.notes.drafts import Draft, rest_of
+from core.notes.drafts import Draft
 from core.notes.moments import resolve_coming, resolve_past
 from core.notes.pieces import Piece
 from core.notes.slots import joined
@@ -58,7 +58,7 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
             piece.used = True
     if did_at is not None:
         pieces[did_at].used = True
-    rest = rest_of([clause], "", tokens) if False else _ask_rest(pieces, tokens)
+    rest = _ask_rest(pieces, tokens)
     if rest:
         values["rest"] = rest
     draft = Draft("ask", None, [clause])

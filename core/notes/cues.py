@@ -179,9 +179,6 @@ def _counts_nought(clause: Clause, pieces: list[Piece], place: int) -> bool:
         return (not any("to_do" in piece.roles for piece in pieces) and pieces[place].low == "not") or (
             clause.act is None and not any("to_do" in piece.roles or "noun" in piece.roles for piece in pieces)
         )
-    if pieces[place].low == "not" and place + 1 < len(pieces) and clause.act is not None:
-        following = pieces[place + 1]
-        return following.kind in ("lots", "trays", "number") and place > 0 and False
     return False
 
 

@@ -33,9 +33,8 @@ def _lists() -> dict[str, Any]:
 def same_elsewhere(reading: Reading, text: str, before: Sequence[Entry]) -> tuple[Entry, ...]:
     """The acts `before` for the lots or trays that this note names, or none where it says anything else."""
     acts = [one for one in before if one.act not in _FREE]
-    words = f" {' '.join(re.findall(_WORD, text.lower()))} "
-    again = sorted(_lists()["again"]["words"], key=len, reverse=True)
-    found = [word for word in again if f" {word} " in words]
+    words = _spaced(text)
+    found = _found(words, _lists()["again"]["words"])
     if len(reading.entries) != 1 or reading.entries[0].act is not Act.NOTE or not acts or not found:
         return ()
     for word in found:
@@ -93,35 +92,48 @@ def with_the_same(reading: Reading, text: str, before: Sequence[Entry]) -> tuple
 
 
 def _with_the_same(entry: Entry, text: str, *before: Entry) -> Entry:
-    words = f" {' '.join(re.findall(_WORD, text.lower()))} "
+    words = _spaced(text)
     for key, phrases in _lists()["same"].items():
-        phrase = next((one for one in sorted(phrases, key=len, reverse=True) if f" {one} " in words), None)
-        if phrase is None or not hasattr(entry, key) or getattr(entry, key) is not None:
+        found = _found(words, phrases)
+        if not found or not hasattr(entry, key) or getattr(entry, key) is not None:
             continue
-        value = next((found for one in reversed(before) if (found := getattr(one, key)) is not None), None)
+        value = next((told for one in reversed(before) if (told := getattr(one, key)) is not None), None)
         if value is not None:
-            left = [word for word in (entry.rest or "").split() if word.strip(",.") not in phrase.split()]
-            entry = replace(entry, **{key: value}, rest=" ".join(left) or None)
+            entry = replace(_without(entry, found[0]), **{key: value})
     return entry
 
 
 def says_how_many(text: str) -> bool:
     """Whether the words count what was talked of: "both", "all three"."""
-    words = f" {' '.join(re.findall(_WORD, text.lower()))} "
-    return any(f" {phrase} " in words for phrases in _lists()["all_of"].values() for phrase in phrases)
+    words = _spaced(text)
+    return any(_found(words, phrases) for phrases in _lists()["all_of"].values())
 
 
 def all_of_them(entry: Entry, text: str, lots: Sequence[str], trays: Sequence[str]) -> Entry | None:
     """The entry for the lots or trays last talked of, where the note says how many they are; else None."""
-    words = f" {' '.join(re.findall(_WORD, text.lower()))} "
+    words = _spaced(text)
     for number, phrases in _lists()["all_of"].items():
-        phrase = next((one for one in sorted(phrases, key=len, reverse=True) if f" {one} " in words), None)
-        if phrase is None:
+        found = _found(words, phrases)
+        if not found:
             continue
-        left = [word for word in (entry.rest or "").split() if word.strip(",.") not in phrase.split()]
-        bare = replace(entry, rest=" ".join(left) or None)
-        if len(trays) == int(number) and "lot" not in phrase:
-            return replace(bare, trays=tuple(trays))
-        if len(lots) == int(number) and "tray" not in phrase:
-            return replace(bare, lots=tuple(lots))
+        if len(trays) == int(number) and "lot" not in found[0]:
+            return replace(_without(entry, found[0]), trays=tuple(trays))
+        if len(lots) == int(number) and "tray" not in found[0]:
+            return replace(_without(entry, found[0]), lots=tuple(lots))
     return None
+
+
+def _spaced(text: str) -> str:
+    """The words of a text in lower case, a blank around each."""
+    return f" {' '.join(re.findall(_WORD, text.lower()))} "
+
+
+def _found(words: str, phrases: Sequence[str]) -> list[str]:
+    """Those of the phrases that stand in some spaced words, the longest first."""
+    return [phrase for phrase in sorted(phrases, key=len, reverse=True) if f" {phrase} " in words]
+
+
+def _without(entry: Entry, phrase: str) -> Entry:
+    """The entry with the words of a phrase that was understood taken out of its rest."""
+    left = [word for word in (entry.rest or "").split() if word.strip(",.") not in phrase.split()]
+    return replace(entry, rest=" ".join(left) or None)

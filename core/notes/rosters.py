@@ -5,15 +5,13 @@ from __future__ import annotations
 from datetime import date, datetime, time
 from typing import Any, Final
 
+from core.entries import WEEKDAYS
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_coming
 from core.notes.people import NAMELIKE
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
-
-_DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
-
 
 _ROSTER_VERBS: Final = frozenset(
     {
@@ -136,7 +134,7 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     if (on is None and not every) or not (hours or verbs or shift):
         return None
     if every and days:
-        told["every"] = tuple(_DAYS[day] for day in dict.fromkeys(days))
+        told["every"] = tuple(WEEKDAYS[day] for day in dict.fromkeys(days))
     elif on is not None:
         told["on"] = on
     told["who"] = tuple(names)

@@ -77,12 +77,7 @@ def _claims(piece: Piece) -> bool:
     noun = piece.roles.get("noun")
     if noun is not None and noun.act == "treat" and piece.low not in ("fridge", "heat mat"):
         return True
-    return (
-        "solution" in piece.roles
-        or "hormone_name" in piece.roles
-        or "hormone" in piece.roles
-        or (piece.kind in ("lots", "trays") and False)
-    )
+    return any(role in piece.roles for role in ("solution", "hormone_name", "hormone"))
 
 
 def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:

@@ -15,7 +15,15 @@ from core.questions.listing import which_lots
 from core.questions.shown import offer, show
 from core.storage import Books
 
-_ANSWER_OF: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
+_BY_WORDS: dict[str, Callable[[Books, Entry, str, datetime], Answer]] = {
+    "history": past.what_happened,
+    "how": how_is_it_done,
+    "list": which_lots,
+    "where": present.where_is,
+}
+"""The look-ups that go by the question's own words too."""
+
+_BY_KEYS: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
     "count": present.how_many,
     "due": present.what_is_due,
     "who": past.who_did,
@@ -35,16 +43,10 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -
     reckon = sum_asked(entry, words)
     if reckon is not None:
         return offer(books, entry, reckon(books, entry, words, now), now)
-    if entry.about == "list":
-        return which_lots(books, entry, words, now)
-    if entry.about == "how":
-        return how_is_it_done(books, entry, words, now)
-    if entry.about == "where":
-        return present.where_is(books, entry, now, words)
-    if entry.about == "history":
-        return past.what_happened(books, entry, now, words)
-    find = _ANSWER_OF.get(entry.about or "")
-    return Refused(why="unclear_question") if find is None else find(books, entry, now)
+    about = entry.about or ""
+    if about in _BY_WORDS:
+        return _BY_WORDS[about](books, entry, words, now)
+    return _BY_KEYS[about](books, entry, now) if about in _BY_KEYS else Refused(why="unclear_question")
 
 
 __all__ = ["answer_question", "show"]

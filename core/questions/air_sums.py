@@ -9,6 +9,7 @@ from core.answers import Answer, FiguresTold, Refused
 from core.entries import Entry
 from core.errors import BenchError
 from core.figures.air import judge_air
+from core.figures.measures import to_celsius
 from core.records import in_order, local_day
 from core.storage import Books
 
@@ -25,7 +26,7 @@ def how_dry_is_the_air(books: Books, entry: Entry, words: str, now: datetime) ->
     if warm and wet:
         celsius = float(warm.group(1))
         if warm.group(2).startswith("f"):
-            celsius = (celsius - 32) / 1.8
+            celsius = to_celsius(celsius)
         humidity = float(wet.group(1)) / 100
     else:
         noted = [one for one in in_order(books.records(acts=("temp",))) if _tells_air(one.entry)]

@@ -55,7 +55,7 @@ def which_lots(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     """The open lots that fit everything the question says, and the words that it could not pick by."""
     picks, unread = _picks_of(words, entry.rest or "")
     if entry.trays and not picks:
-        return where_is(books, entry, now)
+        return where_is(books, entry, words, now)
     asked = asked_lots(books, entry, now)
     lots = tuple(
         lot

@@ -25,7 +25,7 @@ _NO_STEP = frozenset({"daily_look", "quiet_tray", "old_count"})
 _TALK = frozenset({Act.UNDO, Act.AMEND, Act.ASK, Act.HELLO})
 
 
-def what_happened(books: Books, entry: Entry, now: datetime, words: str = "") -> Answer:
+def what_happened(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     """The records that answer "did anyone mist tray 2", "when was it last watered", "what did we do with lot 14"."""
     if entry.did is None and entry.on is None and len(entry.lots) == 1 and entry.lots != ("all",):
         return how_it_stands(books, entry, now, story=bool(_STORY.search(words)))

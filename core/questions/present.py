@@ -27,7 +27,7 @@ def how_many(books: Books, entry: Entry, now: datetime) -> Answer:
     return CountTold(state=entry.state or "left", lots=asked.lots, plant=entry.plant, now=now)
 
 
-def where_is(books: Books, entry: Entry, now: datetime, words: str = "") -> Answer:
+def where_is(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     """Where lots stand and are from; for a tray, what stands in it and whether its cover is on."""
     asked = asked_lots(books, entry, now)
     if asked.unknown:

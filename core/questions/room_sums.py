@@ -29,8 +29,6 @@ _BAG = re.compile(r"\b(\d+)\s+bags?\b")
 _BENCH_NAME = re.compile(r"\bbench \d+\b|\bbench [a-z]\b")
 _MEDIA = ("perlite", "vermiculite", "pumice", "coir", "peat", "sand", "bark")
 _TO_A_TRAY = re.compile(r"\bhow many ((?:\d+(?:\.\d+)?[- ]?(?:in|inch|gal)\w* )?[a-z -]+?) (?:fit|fits|go|sit|stand)\b.*\btray\b")
-_USUAL_BENCH = Footprint(length=96.0, width=36.0)
-"""A bench of 3 x 8 ft where nobody said how big it is (common practice)."""
 _NAMED = {"fours": ("pot", "4 in"), "gals": ("pot", "1 gal"), "gallons": ("pot", "1 gal"), "ones": ("pot", "1 gal")}
 _INCHES = {
     "ft": 12.0,
@@ -128,16 +126,16 @@ def how_many_fit(books: Books, entry: Entry, words: str, now: datetime) -> Answe
     if named and many is None:
         return Refused(why="bench_unknown", facts={"bench": named.group(0), "standing": list(trays_on(books, named.group(0)))})
     if many:
-        length = bench_length_for(many, _USUAL_BENCH.width, tray)
+        usual = Footprint(length=book.bench.length_in, width=book.bench.width_in)
         return FiguresTold(
             kind="bench_length",
             facts={
                 "trays": many,
-                "width": _USUAL_BENCH.width,
-                "length": length,
+                "width": usual.width,
+                "length": bench_length_for(many, usual.width, tray),
                 "tray": [tray.length, tray.width],
-                "benches": benches_for(many, _USUAL_BENCH, tray),
-                "bench": [_USUAL_BENCH.width / 12, _USUAL_BENCH.length / 12],
+                "benches": benches_for(many, usual, tray),
+                "bench": [usual.width / 12, usual.length / 12],
                 "of": [[one.count, one.container.kind, one.container.size] for one in _kinds_in(words)],
             },
         )

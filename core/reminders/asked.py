@@ -12,13 +12,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 
-from core.entries import Act
+from core.entries import WEEKDAYS, Act
 from core.records import Record
 from core.reminders.ground import Ground
 from core.reminders.roster import Shift, shifts
 from core.reminders.values import Due
 
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _ITSELF = frozenset({"me", "us", "everyone", "all", "i"})
 
 

@@ -13,10 +13,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from core.entries import Act, Entry
+from core.entries import WEEKDAYS, Act, Entry
 from core.records import Record, in_order, local_day
-
-_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,8 +44,8 @@ def shifts(records: Iterable[Record], days: Iterable[date], zone: ZoneInfo) -> t
             name = record.told_by if who.lower() in ("me", "i") else who
             if entry.every:
                 for weekday in entry.every:
-                    if weekday in _WEEKDAYS:
-                        _add(weekly.setdefault((name, _WEEKDAYS.index(weekday)), []), entry)
+                    if weekday in WEEKDAYS:
+                        _add(weekly.setdefault((name, WEEKDAYS.index(weekday)), []), entry)
             else:
                 on = entry.on.date() if isinstance(entry.on, datetime) else entry.on
                 _add(said.setdefault((name, on or local_day(record.said_at, zone)), []), entry)

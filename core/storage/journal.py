@@ -200,11 +200,12 @@ class Journal(Messages):
         return self._records_where(*narrowed, limit=limit)
 
     def told_by(self, speaker: str, chat: str, *, since: datetime) -> tuple[Record, ...]:
-        """The records that hold of all this speaker's notes in this chat since then, by the time they tell of."""
+        """The records that hold of all this speaker's notes in this chat since then, in the order they were written."""
         keys = select(messages.c.key).where(messages.c.crew_id == self._crew_id, messages.c.chat == chat)
-        return self._records_where(
+        told = self._records_where(
             records.c.told_by == speaker, records.c.said_at >= since, records.c.message_key.in_(keys), _holds()
         )
+        return tuple(sorted(told, key=lambda one: one.number))
 
     def last_message_with_records(
         self, speaker: str, chat: str, *, but: Iterable[Act] = (), since: datetime | None = None

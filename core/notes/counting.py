@@ -314,7 +314,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
             values["count_max"] = int(number.high)
         if number.of is not None:
             _of(slots, pieces, piece, number)
-    if values.get("sample") and "state" in values and "of" not in values:
+    if values.get("sample") and "state" in values and "count" in values and "of" not in values:
         rest = [piece for piece in numbers if not piece.used and piece.value.whole is not None]
         if rest and rest[0].value.whole <= values["count"]:
             values["of"], values["count"] = values["count"], rest[0].value.whole

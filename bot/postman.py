@@ -129,10 +129,12 @@ class Postman:
         media: Path,
         pacer: Pacer | None = None,
         pace: float = 1.0,
+        jitter: Callable[[], float] = lambda: random.uniform(1.0, 1.2),
     ) -> None:
         self._store, self._books, self._send, self._clock = store, books, send, clock
         self._media = media
         self._pace = pace  # what the pauses between looks and tries are multiplied with
+        self._jitter = jitter  # and each pause by itself, so that what failed together does not come back together
         self._pacer = pacer or Pacer(Limits())
         self._on_the_wire = asyncio.Semaphore(SENDS_AT_ONCE)
         self._under_way: set[asyncio.Task[None]] = set()
@@ -263,7 +265,7 @@ class Postman:
         pause_seconds = pause_before(outcome, tried)
         retry_at = None
         if pause_seconds is not None:
-            retry_at = self._clock() + timedelta(seconds=pause_seconds * self._pace * random.uniform(1.0, 1.2))
+            retry_at = self._clock() + timedelta(seconds=pause_seconds * self._pace * self._jitter())
             self._again_at[message.number] = retry_at
         number = message.number
         match outcome:

@@ -103,7 +103,7 @@ class Round:
     async def _pass(self) -> None:
         stopping = asyncio.Event()
         books = cast("BooksThread", _at_once)
-        postman = Postman(self.store, books, self._send, self._clock, media=Path("nowhere"))
+        postman = Postman(self.store, books, self._send, self._clock, media=Path("nowhere"), jitter=lambda: 1.0)
         delivering = asyncio.create_task(postman.run(stopping, alone=True))
         others = [asyncio.create_task(self._later(second, what)) for second, what in self.at_second.items()]
         for minute in range(self.minutes):

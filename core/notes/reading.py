@@ -18,6 +18,7 @@ from core.errors import BenchError
 from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
 from core.notes.asked import ask_of
+from core.notes.asides import keep_remarks, part_asides
 from core.notes.asking import asks_at_end, begins_question, doubts_deed, is_question
 from core.notes.assemble import assemble
 from core.notes.carry import carry
@@ -68,6 +69,15 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
     talked = whole_note(text, tokens, pieces, now)
     if talked is not None:
         return talked
+    pieces, remarks = part_asides(pieces)
+    drafts = _drafts_of_sentences(text, tokens, pieces, now, names)
+    keep_remarks(drafts, remarks)
+    return drafts
+
+
+def _drafts_of_sentences(
+    text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names
+) -> list[Draft]:
     drafts: list[Draft] = []
     for sentence in _sentences(pieces):
         if _reminds(sentence):

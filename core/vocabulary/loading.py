@@ -101,9 +101,10 @@ def value_meanings() -> Iterator[tuple[str, str, Any]]:
                 meaning = float(value) if role in _NUMERIC else value
                 for phrase in phrases:
                     yield phrase, role, meaning
-    for role, phrases in read_toml("cues.toml").items():
-        for phrase in phrases:
-            yield phrase, role, True
+    for name in ("cues.toml", "asides.toml"):
+        for role, phrases in read_toml(name).items():
+            for phrase in phrases:
+                yield phrase, role, True
 
 
 @cache

@@ -1,0 +1,84 @@
+"""What is said around the matter: greetings, thanks, remarks and picture signs, set apart before anything is read.
+
+Rules
+1. An opening stands at the head of the note, a closing or a remark at the end of a statement; anywhere else the same
+   words may belong to it (`thanks to ana`, `as planned on tue`).
+2. An aside parts what stands around it as a comma does. Politeness is dropped; a remark is kept for the rest.
+3. A note that is nothing but asides is left whole.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+
+from core.notes.clauses import Clause
+from core.notes.drafts import Draft
+from core.notes.pieces import Piece
+
+_SENTENCE_ENDS = (".", "\n", "!", ";", "?")
+
+
+def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
+    """The pieces of a note without its asides (a comma where one stood), and the remarks among those."""
+    found = [*_openings(pieces), *_picture_signs(pieces)]
+    found.extend(_endings(pieces, set(found)))
+    gone = set(found)
+    if not gone or all(place in gone or piece.kind in ("break", "mark") for place, piece in enumerate(pieces)):
+        return pieces, []
+    left: list[Piece] = []
+    for place, piece in enumerate(pieces):
+        if place not in gone:
+            left.append(piece)
+        elif left and left[-1].kind != "break":
+            left.append(Piece("break", ",", piece.first, piece.first, ","))
+    return left, [pieces[place] for place in sorted(gone) if "remarks" in pieces[place].roles]
+
+
+def keep_remarks(drafts: list[Draft], remarks: list[Piece]) -> None:
+    """Puts each remark into the rest of the entry that it stands after, in place."""
+    told = [draft for draft in drafts if draft.act != "note"]
+    for remark in remarks:
+        before = [draft for draft in told if draft.start <= remark.first] or told[:1]
+        if before and before[-1].slots is not None:
+            before[-1].clauses.append(Clause("", [remark]))
+
+
+def _openings(pieces: list[Piece]) -> list[int]:
+    """The places of what opens the note: greetings with who is greeted, "ok so", "quick update:"."""
+    found: list[int] = []
+    place = 0
+    while place < len(pieces):
+        piece = pieces[place]
+        greets = "greeting" in piece.roles or (piece.low in ("hi", "hey") and bool(piece.roles))
+        if greets or "opens" in piece.roles:
+            found.append(place)
+            if greets and place + 1 < len(pieces) and "company" in pieces[place + 1].roles:
+                place += 1
+                found.append(place)
+        elif piece.kind != "break" or not found:
+            break
+        place += 1
+    return found if place < len(pieces) else []
+
+
+def _picture_signs(pieces: list[Piece]) -> list[int]:
+    return [
+        place
+        for place, piece in enumerate(pieces)
+        if piece.kind == "mark" and piece.low not in "°" and unicodedata.category(piece.low[0]) in ("So", "Sk", "Cf", "Mn")
+    ]
+
+
+def _endings(pieces: list[Piece], gone: set[int]) -> list[int]:
+    """The places of what closes a statement; several may follow each other."""
+    found: list[int] = []
+    ends = True
+    for place in range(len(pieces) - 1, -1, -1):
+        piece = pieces[place]
+        if place in gone or piece.kind == "break":
+            ends = True
+        elif ends and place and ("closes" in piece.roles or "remarks" in piece.roles):
+            found.append(place)
+        elif piece.kind != "mark":
+            ends = False
+    return found

@@ -4,7 +4,7 @@ Rules
 1. An opening stands at the head of the note, a closing or a remark at the end of a statement; anywhere else the same
    words may belong to it (`thanks to ana`, `as planned on tue`).
 2. An aside parts what stands around it as a comma does. Politeness is dropped; a remark is kept for the rest.
-3. A note that is nothing but asides is left whole.
+3. A note that is nothing but asides, or names and a remark, is left whole.
 """
 
 from __future__ import annotations
@@ -23,7 +23,8 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     found = [*_openings(pieces), *_picture_signs(pieces)]
     found.extend(_endings(pieces, set(found)))
     gone = set(found)
-    if not gone or all(place in gone or piece.kind in ("break", "mark") for place, piece in enumerate(pieces)):
+    told = [piece for place, piece in enumerate(pieces) if place not in gone and piece.kind not in ("break", "mark")]
+    if not gone or not told or (_only_names(told) and any("remarks" in pieces[place].roles for place in gone)):
         return pieces, []
     left: list[Piece] = []
     for place, piece in enumerate(pieces):
@@ -32,6 +33,11 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
         elif left and left[-1].kind != "break":
             left.append(Piece("break", ",", piece.first, piece.first, ","))
     return left, [pieces[place] for place in sorted(gone) if "remarks" in pieces[place].roles]
+
+
+def _only_names(told: list[Piece]) -> bool:
+    """`lot 14 - all good`: where nothing else is said, the remark is the matter."""
+    return all(piece.kind in ("lots", "trays", "moment", "quote") or "plant" in piece.roles for piece in told)
 
 
 def keep_remarks(drafts: list[Draft], remarks: list[Piece]) -> None:

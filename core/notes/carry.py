@@ -10,11 +10,12 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
 from core.notes.tokens import Token
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
-_NO_SUBJECT: Final = frozenset(
+NO_SUBJECT: Final = frozenset(
     {
         "mix",
         "pour_out",
@@ -62,7 +63,7 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
             and not draft.extra.get("rest")
         ):
             draft.carried = dict(subject)
-        if draft.act in _NO_SUBJECT:
+        if draft.act in NO_SUBJECT:
             if draft.act == "pour_out" and not draft.held("solution"):
                 _carry_solution(drafts, draft)
             continue
@@ -79,6 +80,8 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
         if own:
             kept = "lots" if "lots" in own else "trays" if "trays" in own else "plant"
             subject = {kept: own[kept]}
+        elif draft.carried:
+            subject = dict(draft.carried)
         elif subject:
             draft.carried = dict(subject)
         if draft.held("plant"):
@@ -111,13 +114,13 @@ def _lend_back(drafts: list[Draft]) -> None:
         draft, after = drafts[place], drafts[place + 1]
         if (
             draft.own_subject()
-            or draft.act in _NO_SUBJECT
-            or after.act in _NO_SUBJECT
+            or draft.act in NO_SUBJECT
+            or after.act in NO_SUBJECT
             or draft.slots is None
             or after.slots is None
         ):
             continue
-        if any(other.own_subject() for other in drafts[:place]):
+        if draft.clauses[0].after not in SENTENCE_ENDS and any(other.own_subject() for other in drafts[:place]):
             continue
         joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "")
         if not joined and not (
@@ -155,7 +158,7 @@ def _carry_heads(drafts: list[Draft], tokens: list[Token]) -> None:
                 held["by"] = piece.value
     for draft in drafts[1:]:
         if draft.slots is None or (
-            draft.act in _NO_SUBJECT and draft.act not in ("sanitize", "mix", "temp", "pour_out")
+            draft.act in NO_SUBJECT and draft.act not in ("sanitize", "mix", "temp", "pour_out")
         ):
             continue
         if draft.slots.values.get("by"):

@@ -76,7 +76,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
                 after = piece.low
             elif after != "\n":
                 after = piece.low
-        elif piece.low in _SOFT and current and _opens(pieces, place + 1):
+        elif piece.low in _SOFT and current and _opens(pieces, place + 1) and not _lists_things(pieces, place):
             piece.used = True
             clauses.extend(_by_acts(after, current))
             current, after = [], piece.low
@@ -95,6 +95,15 @@ def _joins(pieces: list[Piece], place: int) -> bool:
     if low == "/":
         return True
     return low in ("(", ")", "*", "=", "[", "]", "<", ">") and low not in ("(", ")")
+
+
+def _lists_things(pieces: list[Piece], place: int) -> bool:
+    """`loppers and crates soaked in quat`: the mark between two things that were cleaned."""
+    if not 0 < place < len(pieces) - 1 or not pieces[place - 1].roles.keys() & {"thing", "container"}:
+        return False
+    heads = place == 1 or pieces[place - 2].kind == "break"
+    following = pieces[place + 1]
+    return bool(following.roles.keys() & {"thing", "container"}) or (heads and following.kind == "word")
 
 
 def _opens(pieces: list[Piece], place: int) -> bool:

@@ -17,10 +17,11 @@ from core.vocabulary.loading import small_words
 
 _NOUGHT_STATES: Final = frozenset({"rooted", "callused", "germinated", "roots_out", "flowering", "ready", "alive"})
 _LASTING: Final = frozenset({"condition", "hearsay"})
-_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 
 _SPEAKERS: Final = small_words("cues", "speakers")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
+_LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
 _STRUCTURES: Final = small_words("places", "structures")
 
 
@@ -29,7 +30,7 @@ def find_cues(clauses: list[Clause]) -> None:
     lasting: str | None = None
     before: Clause | None = None
     for clause in clauses:
-        if clause.after in _SENTENCE_ENDS:
+        if clause.after in SENTENCE_ENDS:
             lasting = None
         clause.cue = cue_of(clause) or lasting
         if (
@@ -71,7 +72,7 @@ def cue_of(clause: Clause) -> str | None:
             return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
             return "negation"
-    if clause.act is None and clause.kinds() & {"lots", "trays"} and any("negation" in piece.roles for piece in pieces):
+    if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
     if clause.word is not None and _of_the_speaker(clause):
         return "aside"
@@ -82,6 +83,20 @@ def cue_of(clause: Clause) -> str | None:
     ):
         return "wish"
     return None
+
+
+def _denies(pieces: list[Piece]) -> bool:
+    """`not tray 4`, `no rot in lot 7`, `no time for tray 5`: a denial, and no count of nought (`lot 5 none`)."""
+    return any(
+        "negation" in piece.roles
+        or (
+            "none" in piece.roles
+            and place + 1 < len(pieces)
+            and (pieces[place + 1].kind == "word" or bool(pieces[place + 1].roles.keys() & {"cause", "thing", "filler"}))
+            and pieces[place + 1].low not in _LINKS_TO_SUBJECT
+        )
+        for place, piece in enumerate(pieces)
+    )
 
 
 def _of_the_speaker(clause: Clause) -> bool:

@@ -12,8 +12,10 @@ from datetime import datetime
 from itertools import pairwise
 
 from core.notes.adding import add, merges, subject_only, take_heads
+from core.notes.carry import NO_SUBJECT
 from core.notes.clauses import Clause
 from core.notes.counted import bare_check, counted_check
+from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, draft_of
 from core.notes.noting import draft_notes
 from core.notes.pieces import Piece
@@ -198,30 +200,48 @@ def _place_clause(
             repeated.slots.values["by"] = before.held("by")  # type: ignore[union-attr]
         drafts.append(repeated)
         return
-    if subject_only(clause) and clause.kinds() & {"lots", "trays"}:
-        following = clauses[place + 1] if place + 1 < len(clauses) else None
-        fresh = all(
-            before.held(name) for name in ("lots", "trays") if any(piece.kind == name for piece in clause.pieces)
-        )
-        if (
-            following is not None
-            and following.act is not None
-            and following.cue is None
-            and not following.kinds() & {"lots", "trays"}
-            and (fresh or (clause.after in ("\n", ".", ";") and before.own_subject() and before.act not in OPENING))
-        ):
-            heads.append(clause)
-            return
-    if (
-        before.act not in ("merge", "split")
-        and clause.kinds() & {"lots", "trays"}
-        and before.own_subject()
-        and not subject_only(clause)
-        and any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces)
-    ):
+    if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
+        heads.append(clause)
+        return
+    if _of_another_subject(drafts, clause):
         before.clauses.append(clause)
         return
     add(before, clause)
+
+
+def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> bool:
+    """Whether a clause without an act names what the next act was done to (`…. lot 9: 4 gone`), not more of the act
+    before.
+    """
+    names = [name for name in ("lots", "trays") if name in clause.kinds()]
+    if clause.has("plant") and not names:
+        names = ["plant"]
+    following = next((one for one in after if one.act is not None or one.cue is not None), None)
+    if not names or following is None or following.cue is not None or following.kinds() & {"lots", "trays"}:
+        return False
+    between = after[: after.index(following)]
+    if any(one.kinds() & {"lots", "trays"} or one.after in SENTENCE_ENDS for one in between):
+        return False
+    fresh = all(before.held(name) for name in names)
+    new_sentence = clause.after in SENTENCE_ENDS
+    if subject_only(clause) and names != ["plant"]:
+        apart = following.after == ":" or (before.own_subject() and before.act not in OPENING)
+        return not between and (fresh or (new_sentence and apart))
+    if not new_sentence or following.after not in (",", ":"):
+        return False
+    return following.after == ":" or clause.has("cause") or fresh or before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
+
+
+def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:
+    """`misted tray 3, dome back on. tray 44 seems dry`: words of their own about another subject tell the act before
+    them nothing.
+    """
+    if drafts[-1].act in ("merge", "split") or not clause.kinds() & {"lots", "trays"} or subject_only(clause):
+        return False
+    if not any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces):
+        return False
+    takes_none = drafts[-1].act in NO_SUBJECT and clause.after in SENTENCE_ENDS
+    return takes_none or any(draft.own_subject() for draft in drafts)
 
 
 def _backfill_states(drafts: list[Draft]) -> None:

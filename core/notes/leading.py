@@ -14,7 +14,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
     at = 0
     while at + 1 < len(pieces):
         piece, mark = pieces[at], pieces[at + 1]
-        leads = at == 0 or pieces[at - 1].kind == "break"
+        leads = at == 0 or pieces[at - 1].kind == "break" or _heading_moment(pieces, at - 1)
         if (
             not leads
             and piece.kind == "number"
@@ -60,6 +60,11 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         ):
             del pieces[at + 1]
         at += 1
+
+
+def _heading_moment(pieces: list[Piece], at: int) -> bool:
+    """`this morning 14: misted`: a day that opens the statement."""
+    return pieces[at].kind == "moment" and (at == 0 or pieces[at - 1].kind == "break")
 
 
 def _plain_list(pieces: list[Piece], at: int) -> bool:

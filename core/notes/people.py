@@ -174,7 +174,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if (
         verb.low == ":"
         and pieces[at].kind == "word"
-        and (at == 0 or pieces[at - 1].low in (".", "\n"))
+        and (at < 2 or pieces[at - 1].low in (".", "\n", ":") or pieces[at - 1].kind == "moment")
         and (pieces[at].low in people or _deed_follows(pieces, after + 1))
     ):
         return end

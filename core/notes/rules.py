@@ -33,8 +33,8 @@ _RULES: Final = tuple(
         r"\b(?:by default|from now on|always)\b",
         rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b.*\b(?:to|at|on|every)\b.*\d",
         rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
-        rf"^(?:for )?[a-z' ]+: {_STEP} (?:starts?|begins?|takes?|lasts?|on|after|every) .*\d",
-        rf"^for [a-z' ]+?,? {_STEP} (?:starts?|begins?|takes?|lasts?|on|after|every|is|day) .*\d",
+        rf"^(?:for )?[a-z' ]+: {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every) .*\d",
+        rf"^for [a-z' ]+?,? {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every|is|day) .*\d",
     )
 )
 

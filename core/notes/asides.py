@@ -10,12 +10,14 @@ Rules
 from __future__ import annotations
 
 import unicodedata
+from typing import Final
 
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.pieces import Piece
 
-_SENTENCE_ENDS = (".", "\n", "!", ";", "?")
+_PICTURES: Final = ("So", "Sk", "Cf", "Mn")
+"""The Unicode categories of picture signs and of what joins and colours them."""
 
 
 def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
@@ -71,7 +73,7 @@ def _picture_signs(pieces: list[Piece]) -> list[int]:
     return [
         place
         for place, piece in enumerate(pieces)
-        if piece.kind == "mark" and piece.low not in "°" and unicodedata.category(piece.low[0]) in ("So", "Sk", "Cf", "Mn")
+        if piece.kind == "mark" and piece.low != "°" and unicodedata.category(piece.low[0]) in _PICTURES
     ]
 
 

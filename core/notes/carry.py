@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
+from core.notes.pieces import Piece
 from core.notes.tokens import Token
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
@@ -32,7 +33,7 @@ NO_SUBJECT: Final = frozenset(
         "ask",
     }
 )
-_JOINERS: Final = frozenset({"and", "&", "then", "+", ",", "also"})
+_SPEAKER: Final = frozenset({"i", "ive", "i've", "we", "weve", "we've", "myself", "me"})
 
 
 def carry(drafts: list[Draft], tokens: list[Token]) -> None:
@@ -89,6 +90,10 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):
             draft.carried = {**draft.carried, "plant": plant}
     _carry_heads(drafts, tokens)
+
+
+def _is_speaker(piece: Piece) -> bool:
+    return piece.low in _SPEAKER
 
 
 def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
@@ -163,6 +168,8 @@ def _carry_heads(drafts: list[Draft], tokens: list[Token]) -> None:
             continue
         if draft.slots.values.get("by"):
             held["by"] = draft.slots.values["by"]
+        elif any(_is_speaker(piece) for clause in (*draft.heads, *draft.clauses) for piece in clause.pieces):
+            held.pop("by", None)
         for name, value in held.items():
             if draft.slots.values.get(name) is None and not draft.slots.asks.count("date"):
                 draft.carried[name] = value

@@ -14,7 +14,9 @@ from core.notes.numbers import Number
 from core.notes.pieces import Piece
 from core.notes.slots import COUNTLESS, OPENING, Slots, use
 from core.notes.wholes import left, not_so_many, out_of
+from core.vocabulary.loading import small_words
 
+_STRUCTURES: Final = small_words("places", "structures")
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -68,7 +70,13 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
             if slots.act == "check":
                 slots.values["more"] = True
             use(piece)
-    numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
+    numbers = [
+        piece
+        for place, piece in enumerate(pieces)
+        if piece.kind == "number"
+        and not piece.used
+        and not (slots.act not in _LOTLESS and _numbers_place(pieces, place))
+    ]
     if pieces is not slots.clause.pieces and not numbers and _subject_came(slots):
         slots.asks.remove("number")
         pieces = slots.clause.pieces
@@ -156,6 +164,18 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
             return
 
 
+def _numbers_place(pieces: list[Piece], place: int) -> bool:
+    """`misted bench 3`: the number of a bench or a house, no lot and no count (`bench 3 wilted` may be one)."""
+    first = place
+    while first > 1 and pieces[first - 1].low in ("and", "&", ",") and pieces[first - 2].kind == "number":
+        first -= 2
+    if not first or not (pieces[first - 1].low in _STRUCTURES or "place_word" in pieces[first - 1].roles):
+        return False
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    word = None if after is None else after.roles.get("act") or after.roles.get("noun")
+    return word is None or not word.counts_before
+
+
 def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
     named = any(slots.values.get(name) for name in ("lots", "trays", "plant"))
     if not named and len(numbers) > 1 and sum(_bare(piece) for piece in numbers) == len(numbers):
@@ -173,7 +193,14 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
             continue
         if slots.act == "wilt" or before in ("day", "week", "step", "round", "phase", "stage", "year"):
             continue
-        if slots.takes("temp_c") and number.value >= 100 and slots.values.get("treatment") == "hot_water":
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        counts_seed = after is not None and bool(after.roles.keys() & {"plant", "what", "source_name"})
+        if (
+            slots.takes("temp_c")
+            and number.value >= 100
+            and slots.values.get("treatment") == "hot_water"
+            and not counts_seed
+        ):
             slots.asks.append("unit")
             continue
         if slots.takes("hormone") and number.value >= 500 and slots.values.get("hormone"):

@@ -88,15 +88,15 @@ def cue_of(clause: Clause) -> str | None:
 def _denies(pieces: list[Piece]) -> bool:
     """`not tray 4`, `no rot in lot 7`, `no time for tray 5`: a denial, and no count of nought (`lot 5 none`)."""
     return any(
-        "negation" in piece.roles
-        or (
-            "none" in piece.roles
-            and place + 1 < len(pieces)
-            and (pieces[place + 1].kind == "word" or bool(pieces[place + 1].roles.keys() & {"cause", "thing", "filler"}))
-            and pieces[place + 1].low not in _LINKS_TO_SUBJECT
-        )
+        "negation" in piece.roles or ("none" in piece.roles and _none_of_what(pieces, place + 1))
         for place, piece in enumerate(pieces)
     )
+
+
+def _none_of_what(pieces: list[Piece], at: int) -> bool:
+    if at >= len(pieces) or pieces[at].low in _LINKS_TO_SUBJECT:
+        return False
+    return pieces[at].kind == "word" or not pieces[at].roles.keys().isdisjoint(("cause", "thing", "filler"))
 
 
 def _of_the_speaker(clause: Clause) -> bool:
@@ -139,6 +139,8 @@ def _verbal(pieces: list[Piece], place: int) -> bool:
 
 
 def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -> bool:
+    if piece.low == "hope" and place and pieces[place - 1].low in ("to", "for", "by", "from", "with"):
+        return True
     if piece.low in ("almost", "nearly"):
         return not (place + 1 < len(pieces) and "act" in pieces[place + 1].roles)
     if piece.low == "soon":

@@ -195,11 +195,20 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
     after = tokens[end].low if end < len(tokens) else ","
     if before in ("the", "full", "some", "partial", "hot", "direct", "much", "afternoon", "in"):
         return False
-    if at == 0 and after in ("we", "i", "ana"):
+    if (at == 0 or tokens[at - 1].kind in ("line", "mark")) and end < len(tokens) and _deed_follows(tokens, end, tree):
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
     return before in _TRIGGERS or after in _AFTER_DAY
+
+
+def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`mon watered lot 1`, `sat we misted`: a day before a deed or who did it, not what did it (`sun killed 4`)."""
+    if tokens[at].low in ("we", "i"):
+        return True
+    named = tokens[at].kind == "word" and tokens[at].low not in tree and at + 1 < len(tokens)
+    act = (longest_phrase(tokens, at + named, tree) or (0, {}))[1].get("act")
+    return act is not None and not act.counts_before
 
 
 def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any) -> tuple[Moment, int] | None:

@@ -291,13 +291,20 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 
 
 def _plant(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    name = joined(slots.tokens, piece.first, piece.last)
     used = [piece]
+    if place > 1 and pieces[place - 1].kind == "word" and not pieces[place - 1].used and _counts(pieces[place - 2]):
+        used.insert(0, pieces[place - 1])
+    name = joined(slots.tokens, used[0].first, piece.last)
     following = pieces[place + 1] if place + 1 < len(pieces) else None
     if following is not None and following.kind == "quote":
         name += f" '{following.value}'"
         used.append(following)
     slots.put("plant", name, *used)
+
+
+def _counts(piece: Piece) -> bool:
+    """`20 bog rosemary`: between a count and a known plant an unknown word is part of the plant's name."""
+    return piece.kind in ("number", "fraction") or "vague" in piece.roles or "all" in piece.roles
 
 
 def _all(slots: Slots, piece: Piece) -> None:

@@ -19,6 +19,7 @@ from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, draft_of
 from core.notes.noting import draft_notes
 from core.notes.pieces import Piece
+from core.notes.places import PLACE_LEADS
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 
@@ -144,7 +145,16 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
             or any(piece.low in ("to", "into", "at") for piece in clause.pieces)
             or any(piece.kind == "amount" for piece in clause.pieces)
         )
-    return bool(fresh and counts)
+    return bool(fresh and (counts or _goes_elsewhere(before.act, clause)))
+
+
+def _goes_elsewhere(act: str, clause: Clause) -> bool:
+    """`moved lot 3 to the lath and lot 4 to the slab`: another subject with a place of its own."""
+    if act not in ("move", "harden", "plant_out"):
+        return False
+    return any(
+        piece.kind in ("lots", "trays") and after.low in PLACE_LEADS[act] for piece, after in pairwise(clause.pieces)
+    )
 
 
 def _name_bare_numbers(before: Draft, clause: Clause) -> None:
@@ -213,9 +223,9 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
     """Whether a clause without an act names what the next act was done to (`…. lot 9: 4 gone`), not more of the act
     before.
     """
-    names = [name for name in ("lots", "trays") if name in clause.kinds()]
+    names: list[str] = [name for name in ("lots", "trays") if name in clause.kinds()]
     if clause.has("plant") and not names:
-        names = ["plant"]
+        names.append("plant")
     following = next((one for one in after if one.act is not None or one.cue is not None), None)
     if not names or following is None or following.cue is not None or following.kinds() & {"lots", "trays"}:
         return False
@@ -229,7 +239,8 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
         return not between and (fresh or (new_sentence and apart))
     if not new_sentence or following.after not in (",", ":"):
         return False
-    return following.after == ":" or clause.has("cause") or fresh or before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
+    tells_no_more = before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
+    return following.after == ":" or clause.has("cause") or fresh or tells_no_more
 
 
 def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:

@@ -23,6 +23,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and mark.kind == "break"
             and at + 2 < len(pieces)
             and pieces[at + 2].kind in ("number", "fraction", "percent")
+            and "place_word" not in pieces[at - 1].roles
         ):
             pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
             at += 1

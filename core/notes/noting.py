@@ -33,7 +33,7 @@ def draft_notes(
             cue = next((clause.cue for clause in clauses if clause.cue), None)
             moment = (
                 resolve_coming(piece.value, now)
-                if cue in ("plan", "condition", "wish")
+                if cue in ("plan", "condition", "wish") or (cue == "hearsay" and _only_to_do(pieces))
                 else resolve_past(piece.value, now) or resolve_coming(piece.value, now)
             )
             if moment is not None:
@@ -53,6 +53,13 @@ def draft_notes(
     return [draft]
 
 
+def _only_to_do(pieces: list[Piece]) -> bool:
+    """`maybe trim lot 22 on fri`: a bare verb, and nothing told as done."""
+    return any("to_do" in piece.roles for piece in pieces) and not any(
+        "act" in piece.roles or "shared" in piece.roles for piece in pieces
+    )
+
+
 def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
     bare = [
         piece
@@ -67,6 +74,8 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
     subjects = [piece for piece in others if piece.kind in ("lots", "trays")]
     if bare and not others:
         return ["act", "number"] if len(bare) == 2 or bare[0].value.high is not None else ["act"]
+    if any(clause.cue == "condition" for clause in clauses):
+        return []
     if any(clause.cue == "wish" for clause in clauses):
         return [] if any(piece.low in ("please", "pls", "plz") for piece in pieces) else ["act"]
     if any(clause.cue for clause in clauses) or any(

@@ -220,9 +220,13 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
 
 
 def _deed_follows(pieces: list[Piece], at: int) -> bool:
+    counted = False
     while at < len(pieces) and (
-        pieces[at].kind in ("lots", "trays") or "filler" in pieces[at].roles or "plant" in pieces[at].roles
+        pieces[at].kind in ("lots", "trays", "number", "fraction")
+        or "filler" in pieces[at].roles
+        or "plant" in pieces[at].roles
     ):
+        counted = counted or pieces[at].kind in ("number", "fraction")
         at += 1
     meaning = (pieces[at].roles.get("act") or pieces[at].roles.get("shared")) if at < len(pieces) else None
-    return meaning is not None and not meaning.counts_before
+    return meaning is not None and (counted or not meaning.counts_before)

@@ -17,13 +17,13 @@ from core.entries import Act, Entry
 from core.errors import BenchError
 from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
-from core.notes.asked import ask_of
 from core.notes.asides import keep_remarks, part_asides
+from core.notes.asked import ask_of
 from core.notes.asking import asks_at_end, begins_question, doubts_deed, is_question
 from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
-from core.notes.cues import find_cues
+from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.drafts import Draft
 from core.notes.gathering import gather
 from core.notes.known_names import kept_words, tree_with, with_right_plants
@@ -66,6 +66,9 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
 
 
 def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names) -> list[Draft]:
+    mended = _correction_and_more(text, tokens, pieces, now)
+    if mended is not None:
+        return [*mended[0], *_drafts_of_sentences(text, tokens, mended[1], now, names)]
     talked = whole_note(text, tokens, pieces, now)
     if talked is not None:
         return talked
@@ -73,6 +76,20 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
     drafts = _drafts_of_sentences(text, tokens, pieces, now, names)
     keep_remarks(drafts, remarks)
     return drafts
+
+
+def _correction_and_more(
+    text: str, tokens: list[Token], pieces: list[Piece], now: datetime
+) -> tuple[list[Draft], list[Piece]] | None:
+    """`make that 18. tray 3 watered`: a correction, and the deeds told after its sentence."""
+    for place, piece in enumerate(pieces):
+        if place and piece.kind == "break" and piece.low in SENTENCE_ENDS:
+            told = pieces[place + 1 :]
+            if not any("act" in one.roles for one in told):
+                return None
+            before = whole_note(text, tokens[: piece.first], pieces[:place], now)
+            return (before, told) if before is not None and before[0].act in ("amend", "undo") else None
+    return None
 
 
 def _drafts_of_sentences(

@@ -66,12 +66,25 @@ def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
     parts: list[list[Piece]] = [[]]
     for place, piece in enumerate(pieces):
         if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
-            name, hours = pieces[place + 1], pieces[place + 2]
-            if (name.kind == "word" or name.low in NAMELIKE) and _hours([hours]) and _hours(parts[-1]):
+            name = pieces[place + 1]
+            hours = _hours(_up_to_mark(pieces, place + 2))
+            if (name.kind == "word" or name.low in NAMELIKE) and hours and _hours(parts[-1]):
                 parts.append([])
                 continue
         parts[-1].append(piece)
     return parts
+
+
+def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
+    """The hours that follow a name, perhaps after a day and a word of being there (`bao on wed 1-4pm`)."""
+    end = at
+    while (
+        end < len(pieces)
+        and end < at + 4
+        and (pieces[end].kind in ("number", "colon", "moment", "dash") or pieces[end].low in _ROSTER_VERBS | {"is"})
+    ):
+        end += 1
+    return pieces[at:end]
 
 
 def _with_days(parts: list[list[Piece]]) -> list[list[Piece]]:

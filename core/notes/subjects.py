@@ -308,6 +308,9 @@ def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool
         "more",
         "each",
         "in",
+        "stays",
+        "remains",
+        "keeps",
     ):
         verb = (
             longest_phrase(tokens, at + 1, tree)

@@ -1,0 +1,94 @@
+"""How far does the name of a place, a person or a mother plant go after the little word that leads to it.
+
+Up to the next mark or known detail; articles before it are dropped.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.pieces import Piece
+from core.notes.slots import Slots, joined
+
+_ENDING_WORDS: Final = frozenset(
+    {"for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before", "til", "till", "until"}
+)
+
+ARTICLES: Final = frozenset({"the", "a", "an", "my", "our"})
+
+_ENDERS: Final = frozenset({"act", "shared", "medium", "container", "hormone_name", "wood", "for_good", "span"})
+
+
+def text_end(pieces: list[Piece], start: int) -> int:
+    end = start
+    while end < len(pieces):
+        piece = pieces[end]
+        if piece.used and end > start:
+            break
+        if piece.kind in (
+            "break",
+            "moment",
+            "duration",
+            "lots",
+            "size",
+            "temp",
+            "ppm",
+            "colon",
+            "amount",
+            "percent",
+            "fraction",
+        ):
+            break
+        if piece.kind == "trays" and end > start:
+            break
+        ends = (
+            any(role in piece.roles for role in _ENDERS)
+            or piece.low in _ENDING_WORDS
+            or (piece.low in ("in", "on") and end + 1 < len(pieces) and _holds(pieces[end + 1]))
+        )
+        of_a_place = piece.roles.get("container") in ("bed", "flat") or piece.low == "soil"
+        if end > start and ends and not of_a_place:
+            break
+        if piece.kind == "number" and end > start and end + 1 < len(pieces) and ("act" in pieces[end + 1].roles):
+            break
+        if end > start and "all" in piece.roles:
+            break
+        if (
+            end > start
+            and piece.low in ("and", "&", "+")
+            and end + 1 < len(pieces)
+            and (pieces[end + 1].kind == "number" or "filler" in pieces[end + 1].roles)
+        ):
+            break
+        end += 1
+    while end > start + 1 and pieces[end - 1].low in (
+        "in",
+        "on",
+        "at",
+        "and",
+        "the",
+        "now",
+        "too",
+        "also",
+        "again",
+        "by",
+        "&",
+        "already",
+        "please",
+        "today",
+    ):
+        end -= 1
+    return end
+
+
+def _holds(piece: Piece) -> bool:
+    """What plants are put into: after "in" it is no part of a place's name (`from north mesa in flats`)."""
+    return bool(piece.roles.keys() & {"medium", "container"}) and piece.roles.get("container") != "bed"
+
+
+def text_of(slots: Slots, pieces: list[Piece], start: int, end: int) -> str:
+    while start < end and pieces[start].low in ARTICLES:
+        start += 1
+    if start >= end:
+        return ""
+    return joined(slots.tokens, pieces[start].first, pieces[end - 1].last)

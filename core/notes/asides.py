@@ -34,6 +34,10 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
             left.append(piece)
         elif left and left[-1].kind != "break":
             left.append(Piece("break", ",", piece.first, piece.first, ","))
+    while left[0].kind == "break":
+        left.pop(0)
+    while left[-1].kind == "break" and left[-1].low != "?":
+        left.pop()
     return left, [pieces[place] for place in sorted(gone) if "remarks" in pieces[place].roles]
 
 

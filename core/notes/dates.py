@@ -25,7 +25,7 @@ from core.notes.date_spans import (
 )
 from core.notes.moments import Moment
 from core.notes.number_words import read_plain
-from core.notes.pieces import longest_phrase
+from core.notes.pieces import longest_phrase, statement_ends
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml
 
@@ -199,7 +199,7 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
-    return before in _TRIGGERS or after in _AFTER_DAY
+    return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)
 
 
 def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import Piece
+from core.notes.pieces import NO_ROLES, Piece
 from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
+_DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 
 _CAUSING: Final = frozenset(
     {
@@ -34,6 +38,23 @@ _CAUSING: Final = frozenset(
 def is_act(piece: Piece) -> bool:
     roles = piece.roles
     return "act" in roles or "shared" in roles
+
+
+def keep_purposes(pieces: list[Piece]) -> None:
+    """`soaked 24 h before sowing`, `washed pots for potting day`: what something was done for was not done with it; its
+    words up to the next mark or deed are only kept.
+    """
+    for place, piece in enumerate(pieces[1:], start=1):
+        lead = pieces[place - 1].low
+        if not is_act(piece) or not piece.low.split(" ")[0].endswith("ing") or lead not in _BEFORE_PURPOSES:
+            continue
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        if lead == "after" and after is not None and (after.kind in _DONE_TO or after.low in ("it", "them", "em")):
+            continue
+        for kept in pieces[place - 1 :]:
+            if kept.kind == "break" or (kept is not piece and is_act(kept)):
+                break
+            kept.kind, kept.roles = "kept", NO_ROLES
 
 
 def find_causes(pieces: list[Piece]) -> None:

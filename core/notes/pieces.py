@@ -71,3 +71,13 @@ def words_of(tokens: list[Token], first: int, last: int) -> str:
     for token in tokens[first + 1 : last]:
         parts.append(token.low if token.glued else f" {token.low}")
     return "".join(parts)
+
+
+def statement_ends(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether nothing more of a statement stands at a place: the end of the note, a mark, or thanks and the like."""
+    if at >= len(tokens) or tokens[at].kind == "line" or tokens[at].low in BREAKS:
+        return True
+    if tokens[at].kind == "mark":
+        return not tokens[at].low.isascii()
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase is not None and not phrase[1].keys().isdisjoint(("closes", "remarks"))

@@ -9,7 +9,7 @@ from core.notes.dates import length_of
 from core.notes.moments import Moment
 from core.notes.number_words import part_after
 from core.notes.numbers import Number, read_number, skip_about
-from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
+from core.notes.pieces import Piece, longest_phrase, statement_ends, words_of
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
 from core.vocabulary.loading import END
@@ -189,7 +189,7 @@ def _with_unit(
         if size is not None:
             return Piece(size.kind, size.value, at, size.last, words_of(tokens, at, size.last))
     if "duration" in leaf:
-        value, last = _and_more(tokens, value, leaf["duration"], last)
+        value, last = _and_more(tokens, value, leaf["duration"], last, tree)
         length = length_of(value, leaf["duration"])
         if length is not None and not (low in ("d", "w", "m", "s", "h") and not _unit_letter(tokens, place, tree)):
             most = length_of(high, leaf["duration"]) if high else None
@@ -212,7 +212,7 @@ def _begins_plant(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool
     return "plant" in node.get(END, {})
 
 
-def _and_more(tokens: list[Token], value: float, unit: str, end: int) -> tuple[float, int]:
+def _and_more(tokens: list[Token], value: float, unit: str, end: int, tree: dict[str, Any]) -> tuple[float, int]:
     """`2 hours and a half`, `1hr15`, `1 hour 30`: what is said after the unit, added in that unit."""
     part, last = part_after(tokens, end)
     if part:
@@ -220,7 +220,7 @@ def _and_more(tokens: list[Token], value: float, unit: str, end: int) -> tuple[f
     if unit != "hours" or end >= len(tokens) or tokens[end].kind != "number" or value != int(value):
         return value, end
     minutes = tokens[end].value
-    closes = end + 1 >= len(tokens) or tokens[end + 1].kind in ("line", "mark")
+    closes = statement_ends(tokens, end + 1, tree) or tokens[end + 1].kind == "mark"
     if isinstance(minutes, int) and len(tokens[end].low) == 2 and minutes < 60 and (tokens[end].glued or closes):
         return value + minutes / 60, end + 1
     return value, end
@@ -246,9 +246,9 @@ def _unit_letter(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:
     return (
         tokens[place].glued
         or "noun" in (longest_phrase(tokens, place + 1, tree) or (0, {}))[1]
-        or place + 1 >= len(tokens)
+        or statement_ends(tokens, place + 1, tree)
         or tokens[place + 1].kind != "word"
-        or tokens[place + 1].low in ("and", "then", "in", "at", "so", "on")
+        or tokens[place + 1].low in ("and", "then", "in", "at", "so", "on", "before", "after", "each", "daily", "total")
     )
 
 
@@ -269,7 +269,7 @@ def _pot_size(
             return None
         following = longest_phrase(tokens, last, tree)
         mark = tokens[last]
-        stops = mark.kind in ("line",) or mark.low in BREAKS
+        stops = statement_ends(tokens, last, tree)
         potlike = (
             following is not None
             and "container" in following[1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from core.notes.beside import is_beside
 from core.notes.clauses import Clause
 from core.notes.drafts import SUBJECTS, Draft, take_person
 from core.notes.filling import fill
@@ -18,6 +19,8 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
             pieces = [piece for piece in head.pieces if piece.kind not in ("lots", "trays") or not own.get(piece.kind)]
         else:
             pieces = head.pieces
+        if is_beside(head, draft):
+            pieces = [piece for piece in pieces if piece.kind in ("lots", "trays")]
         if any(piece.kind == "word" and not piece.used for piece in pieces) and draft.clauses[0].after != ":":
             pieces = [
                 piece

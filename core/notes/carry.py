@@ -33,6 +33,7 @@ NO_SUBJECT: Final = frozenset(
         "ask",
     }
 )
+_ARTICLES: Final = frozenset({"the", "my", "our", "a", "his", "her", "their"})
 _SPEAKER: Final = frozenset({"i", "ive", "i've", "we", "weve", "we've", "myself", "me"})
 
 
@@ -83,13 +84,22 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
             subject = {kept: own[kept]}
         elif draft.carried:
             subject = dict(draft.carried)
-        elif subject:
+        elif subject and not _done_to_another_thing(draft):
             draft.carried = dict(subject)
         if draft.held("plant"):
             plant = draft.held("plant")
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):
             draft.carried = {**draft.carried, "plant": plant}
     _carry_heads(drafts, tokens)
+
+
+def _done_to_another_thing(draft: Draft) -> bool:
+    """`misted tray 3, watered the cat`: an unknown thing right after the deed, not what the note spoke of."""
+    for clause in draft.clauses[:1]:
+        for deed, article, thing in zip(clause.pieces, clause.pieces[1:], clause.pieces[2:], strict=False):
+            if "act" in deed.roles and article.low in _ARTICLES and thing.kind == "word" and not thing.used:
+                return True
+    return False
 
 
 def _is_speaker(piece: Piece) -> bool:

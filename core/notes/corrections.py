@@ -15,9 +15,10 @@ from core.notes.moments import resolve_past
 from core.notes.pieces import Piece
 from core.notes.slots import Slots
 from core.notes.tokens import Token
-from core.vocabulary.loading import read_toml
+from core.vocabulary.loading import read_toml, small_words
 
 _IS: Final = frozenset({"is", "was", "are", "were", "should be", "is actually", "was actually"})
+_PEOPLE: Final = small_words("beside", "people")
 _REALLY: Final = frozenset({"actually", "really", "in fact"})
 
 
@@ -142,7 +143,7 @@ def read_toml_weak() -> frozenset[str]:
 def _corrects(told: list[Piece], opened: str) -> bool:
     """After a weak opener (`oops`, `actually`) a correction is short: a number, a subject, a name, with little else."""
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
-    if not solid:
+    if not solid or any(piece.low in _PEOPLE for piece in told):
         return False
     if solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"):
         return True

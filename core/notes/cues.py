@@ -20,6 +20,7 @@ _LASTING: Final = frozenset({"condition", "hearsay"})
 SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 
 _SPEAKERS: Final = small_words("cues", "speakers")
+_BROUGHT: Final = small_words("cues", "brought")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
 _STRUCTURES: Final = small_words("places", "structures")
@@ -78,6 +79,8 @@ def cue_of(clause: Clause) -> str | None:
         return "aside"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
         return "aside"
+    if clause.act == "move" and _brings_something_else(pieces):
+        return "aside"
     if clause.act is None and any(
         "to_do" in piece.roles and _verbal(pieces, place) for place, piece in enumerate(pieces)
     ):
@@ -124,6 +127,20 @@ def _of_something_else(pieces: list[Piece]) -> bool:
         bool(before)
         and all(piece.kind in ("word", "phrase") for piece in before)
         and any(piece.kind == "word" or "thing" in piece.roles or "place_word" in piece.roles for piece in before)
+    )
+
+
+def _brings_something_else(pieces: list[Piece]) -> bool:
+    """`ana brought cookies`: an unknown thing, no plants, and nowhere said."""
+    at = next((place for place, piece in enumerate(pieces) if "act" in piece.roles), 0)
+    after = [piece for piece in pieces[at + 1 :] if piece.low not in ("the", "a", "some", "us", "our")]
+    return (
+        pieces[at].low in _BROUGHT
+        and bool(after)
+        and all(piece.kind in ("word", "mark") or "filler" in piece.roles for piece in after)
+        and after[0].kind == "word"
+        and not any(piece.low in ("to", "into", "in", "out", "over", "onto", "inside", "outside") for piece in after)
+        and not any(piece.kind in ("lots", "trays", "number") or "plant" in piece.roles for piece in pieces)
     )
 
 

@@ -10,8 +10,10 @@ from __future__ import annotations
 
 from datetime import datetime
 from itertools import pairwise
+from typing import Final
 
 from core.notes.adding import add, merges, subject_only, take_heads
+from core.notes.beside import is_beside
 from core.notes.carry import NO_SUBJECT
 from core.notes.clauses import Clause
 from core.notes.counted import bare_check, counted_check
@@ -22,6 +24,9 @@ from core.notes.pieces import Piece
 from core.notes.places import PLACE_LEADS
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
+
+_NAMES_LOTS: Final = frozenset({"merge", "split"})
+"""Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`)."""
 
 
 def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime) -> list[Draft]:
@@ -95,6 +100,8 @@ def _leftover_heads(drafts: list[Draft], heads: list[Clause]) -> None:
 def _repeats(drafts: list[Draft], clause: Clause) -> bool:
     """Whether a clause without an act gives a count of its own for another subject than the act before it."""
     if not drafts or drafts[-1].slots is None or drafts[-1].act in ("note", "ask", "sanitize", "mix", "temp"):
+        return False
+    if is_beside(clause, drafts[-1]):
         return False
     before = drafts[-1].slots
     kinds = clause.kinds()
@@ -213,7 +220,7 @@ def _place_clause(
     if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
         heads.append(clause)
         return
-    if _of_another_subject(drafts, clause):
+    if _of_another_subject(drafts, clause) or (before.act not in _NAMES_LOTS and is_beside(clause, before)):
         before.clauses.append(clause)
         return
     add(before, clause)
@@ -247,7 +254,7 @@ def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:
     """`misted tray 3, dome back on. tray 44 seems dry`: words of their own about another subject tell the act before
     them nothing.
     """
-    if drafts[-1].act in ("merge", "split") or not clause.kinds() & {"lots", "trays"} or subject_only(clause):
+    if drafts[-1].act in _NAMES_LOTS or not clause.kinds() & {"lots", "trays"} or subject_only(clause):
         return False
     if not any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces):
         return False

@@ -1,0 +1,74 @@
+"""Is a clause without a deed only talk beside the matter (`nice crew today`, `gate code is 4417`).
+
+Words that nobody at the bench would use of plants tell that the numbers and days beside them are of something else: such a
+clause is kept, and gives the act before it no count, no day and no name.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from core.notes.clauses import Clause
+from core.notes.drafts import Draft
+from core.notes.pieces import Piece
+from core.notes.places import PLACE_LEADS
+from core.notes.slots import OPENING
+from core.vocabulary.loading import plain_words, small_words
+
+_LEADS: Final = small_words("beside", "leads_to_names")
+_LEFT_OVER: Final = small_words("beside", "left_over")
+_SPEAKERS: Final = small_words("beside", "people")
+_MEASURED: Final = frozenset(
+    {"number", "moment", "percent", "fraction", "amount", "duration", "colon", "times", "size", "degrees"}
+)
+_TOLD: Final = frozenset({"all", "none", "vague", "fraction", "cause", "more", "couple"})
+
+
+def is_beside(clause: Clause, draft: Draft) -> bool:
+    """Whether a clause beside the act of a draft counts, dates or blames something that is none of the bench's."""
+    if clause.act is not None:
+        return False
+    leads = PLACE_LEADS.get(draft.act, ())
+    named = draft.act not in OPENING or draft.held("plant") is not None
+    if not any(_measures(piece) or piece.low in leads for piece in clause.pieces) and (
+        named or not any(piece.low in plain_words() for piece in clause.pieces if piece.kind == "word")
+    ):
+        return False
+    if _tells_stock_or_time(clause):
+        return True
+    return any(_is_alien(clause.pieces, place) for place in range(len(clause.pieces)))
+
+
+def _tells_stock_or_time(clause: Clause) -> bool:
+    """`2 bags of perlite left`, `took 2 hours`: what is left of a supply, how long the work took."""
+    if clause.kinds() & {"lots", "trays"} or clause.has("plant"):
+        return False
+    last = next((piece for piece in reversed(clause.pieces) if piece.kind not in ("break", "mark")), None)
+    if last is not None and last.low in _LEFT_OVER and not clause.has("left", "all"):
+        return clause.has("medium", "container", "thing", "solution")
+    return any(piece.low == "took" and after.kind == "duration" for piece, after in pairwise(clause.pieces))
+
+
+def _measures(piece: Piece) -> bool:
+    return piece.kind in _MEASURED or not piece.roles.keys().isdisjoint(_TOLD)
+
+
+def _is_alien(pieces: list[Piece], place: int) -> bool:
+    piece = pieces[place]
+    if piece.low in _SPEAKERS:
+        return True
+    if piece.kind != "word" or not piece.low[:1].isalpha():
+        return False
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    if after is not None and ("plant" in after.roles or (_counts(pieces, place - 1) and after.low in _LEADS)):
+        return False
+    before = place - 1
+    while before >= 0 and pieces[before].low not in _LEADS and pieces[before].kind in ("word", "phrase"):
+        before -= 1
+    return before < 0 or pieces[before].low not in _LEADS
+
+
+def _counts(pieces: list[Piece], place: int) -> bool:
+    """`25 rabbitweed at the quarry`: an unknown word between a count and a place may be a plant."""
+    return place >= 0 and pieces[place].kind == "number"

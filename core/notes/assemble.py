@@ -113,7 +113,7 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     if kind == "line":
         return Piece("break", "\n", at, at + 1, "\n")
     if kind == "quote":
-        return Piece("quote", token.low[1:-1].strip(), at, at + 1, token.low)
+        return Piece("quote", " ".join(token.low[1:-1].split()), at, at + 1, token.low)
     if kind == "lot":
         ranged = _range_with_unit(tokens, at, tree)
         if ranged is not None:

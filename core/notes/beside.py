@@ -1,7 +1,7 @@
 """Is a clause without a deed only talk beside the matter (`nice crew today`, `gate code is 4417`).
 
-Words that nobody at the bench would use of plants tell that the numbers and days beside them are of something else: such a
-clause is kept, and gives the act before it no count, no day and no name.
+Words that nobody at the bench would use of plants tell that the numbers and days beside them are of something else:
+such a clause is kept, and gives the act before it no count, no day and no name.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.pieces import Piece
-from core.notes.places import PLACE_LEADS
+from core.notes.place_leads import PLACE_LEADS
 from core.notes.slots import OPENING
 from core.vocabulary.loading import plain_words, small_words
 

@@ -16,6 +16,7 @@ from core.notes.covers import find_covers, find_vents
 from core.notes.loose_acts import find_causes, find_loose_acts, is_act, keep_purposes
 from core.notes.parted import join_parted
 from core.notes.pieces import Piece
+from core.notes.unmarked import part_unmarked
 from core.vocabulary import ActWord
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
@@ -66,6 +67,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     find_loose_acts(pieces)
     find_covers(pieces)
     find_vents(pieces)
+    part_unmarked(pieces)
     clauses: list[Clause] = []
     current: list[Piece] = []
     after = ""
@@ -150,7 +152,9 @@ def _opens(pieces: list[Piece], place: int) -> bool:
 
 def _by_acts(after: str, pieces: list[Piece]) -> list[Clause]:
     acts = [(place, _word_of(piece)) for place, piece in enumerate(pieces) if is_act(piece)]
-    if not acts:
+    if acts:
+        acts = sorted([*acts, *_counted_nouns(pieces, acts[0][0])], key=lambda found: found[0])
+    else:
         weak = [(place, piece.roles["noun"]) for place, piece in enumerate(pieces) if "noun" in piece.roles]
         acts = _sensible_nouns(pieces, weak)
     clauses: list[Clause] = []
@@ -175,6 +179,24 @@ def _by_acts(after: str, pieces: list[Piece]) -> list[Clause]:
     current.first = pieces[start].first
     clauses.append(current)
     return clauses
+
+
+def _counted_nouns(pieces: list[Piece], first: int) -> list[tuple[int, ActWord]]:
+    """`14 germ 3 damped off`, `cold strat 90 days lot 50 smoked lot 51`: nouns before a verb that tell a thing of their
+    own, by a count before them or a time after.
+    """
+    found = []
+    for place, piece in enumerate(pieces[:first]):
+        word = piece.roles.get("noun")
+        if word is None or piece.kind != "phrase":
+            continue
+        counted = place and pieces[place - 1].kind in _COUNT_KINDS and word.act == "check" and word.counts_before
+        between = pieces[place + 1 : first]
+        timed = word.act == "treat" and any(one.kind == "duration" for one in between)
+        named = any(one.kind in ("lots", "trays") for one in between)
+        if (counted and any(one.kind in _COUNT_KINDS for one in pieces[place + 1 :])) or (timed and named):
+            found.append((place, word))
+    return found
 
 
 def _word_of(piece: Piece) -> ActWord:
@@ -231,6 +253,8 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
     first = current.word
     assert first is not None
     if word.act == current.act and word.rule is None:
+        if _of_its_own(pieces, place):
+            return False
         clash = any(current.says.get(key, value) != value for key, value in word.says.items())
         has_count = any(piece.kind in _COUNT_KINDS for piece in pieces[:place])
         if current.act == "check" and "state" in current.says and "state" in word.says:
@@ -246,7 +270,7 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
     if current.act == "stick" and word.rule in ("dipped",):
         return True
     if current.act == "clear" and (word.rule == "hold" or word.act == "hold"):
-        return True
+        return pieces[place - 1].kind not in ("lots", "trays")
     if current.act == "lose" and word.act in ("wilt",):
         current.says.setdefault("cause", "wilt")
         return True
@@ -254,6 +278,13 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
         current.take(word)
         return True
     return word.rule == "took" and pieces[place].low in ("got",)
+
+
+def _of_its_own(pieces: list[Piece], place: int) -> bool:
+    """`watered lots 3 and 4 misted lot 5`: the second word of an act right between two subjects of a kind."""
+    if not 0 < place < len(pieces) - 1 or pieces[place - 1].kind not in ("lots", "trays"):
+        return False
+    return pieces[place + 1].kind == pieces[place - 1].kind
 
 
 def _counted_twice(pieces: list[Piece], place: int) -> bool:
@@ -280,6 +311,7 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
             or (
                 before.kind in ("lots", "trays")
                 and any(piece.kind == before.kind for piece in pieces[start : begin - 1])
+                and pieces[begin - 2].low not in ("as", "into", "to", "from", "of", "in")
             )
         ):
             begin -= 1

@@ -21,7 +21,7 @@ from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, draft_of
 from core.notes.noting import draft_notes
 from core.notes.pieces import Piece
-from core.notes.places import PLACE_LEADS
+from core.notes.place_leads import PLACE_LEADS
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 

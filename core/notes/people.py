@@ -29,12 +29,16 @@ def find_people(pieces: list[Piece], names: Names) -> None:
             or pieces[at - 1].kind == "break"
             or pieces[at - 1].low in ("and", "then", "but")
             or pieces[at - 1].kind == "moment"
+            or (pieces[at - 1].kind in ("lots", "trays") and any(one.kind == "person" for one in pieces[:at]))
         ):
             end = _person_at(pieces, at, people)
             if end:
                 if end < len(pieces) and pieces[end].low == ":":
                     del pieces[end]
                 text = " ".join(piece.low for piece in pieces[at:end])
+                if at and pieces[at - 1].kind in ("lots", "trays"):
+                    pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+                    at, end = at + 1, end + 1
                 pieces[at:end] = [Piece("person", text, pieces[at].first, pieces[end - 1].last, text)]
         at += 1
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.loose_acts import is_act
 from core.notes.pieces import Piece
 from core.notes.slots import Slots, joined
 
@@ -16,7 +17,7 @@ _ENDING_WORDS: Final = frozenset(
 
 ARTICLES: Final = frozenset({"the", "a", "an", "my", "our"})
 
-_ENDERS: Final = frozenset({"act", "shared", "medium", "container", "hormone_name", "wood", "for_good", "span"})
+_ENDERS: Final = frozenset({"act", "shared", "medium", "container", "hormone_name", "wood", "for_good", "span", "none"})
 
 
 def text_end(pieces: list[Piece], start: int) -> int:
@@ -49,7 +50,7 @@ def text_end(pieces: list[Piece], start: int) -> int:
         of_a_place = piece.roles.get("container") in ("bed", "flat") or piece.low == "soil"
         if end > start and ends and not of_a_place:
             break
-        if piece.kind == "number" and end > start and end + 1 < len(pieces) and ("act" in pieces[end + 1].roles):
+        if piece.kind == "number" and end > start and end + 1 < len(pieces) and is_act(pieces[end + 1]):
             break
         if end > start and "all" in piece.roles:
             break

@@ -5,39 +5,11 @@ Words after `from`, `to`, `at`, `as` go up to the next mark or known detail; art
 
 from __future__ import annotations
 
-from typing import Final
-
 from core.notes.pieces import Piece
+from core.notes.place_leads import PLACE_LEADS
 from core.notes.place_names import ARTICLES, text_end, text_of
 from core.notes.slots import Slots, joined
 from core.notes.sources import each_mother, known_source, leads_to_source, source, source_alone
-
-PLACE_LEADS: Final[dict[str, frozenset[str]]] = {
-    "move": frozenset(
-        {
-            "to",
-            "into",
-            "in",
-            "on",
-            "onto",
-            "under",
-            "at",
-            "over to",
-            "out to",
-            "->",
-            "by",
-            "back to",
-            "beside",
-            "near",
-            "@",
-        }
-    ),
-    "harden": frozenset({"at", "in", "on", "by", "under", "to", "outside", "along", "near", "beside", "@"}),
-    "sell": frozenset({"to"}),
-    "give": frozenset({"to"}),
-    "plant_out": frozenset({"at", "in", "to", "along", "by", "near", "on", "@"}),
-    "reserve": frozenset({"for", "to"}),
-}
 
 
 def texts(slots: Slots, pieces: list[Piece]) -> None:

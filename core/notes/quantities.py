@@ -153,7 +153,7 @@ def _with_unit(
     unit = longest_phrase(tokens, place, tree)
     low = tokens[place].low
     value, high = number.value, number.high
-    if unit is None:
+    if unit is None or (low in ("l", "t") and unit[0] < len(tokens) and _glued_number(tokens[unit[0]])):
         return None
     last, leaf = unit
     if "plant" in leaf or (place == end and _begins_plant(tokens, place, tree)):
@@ -201,6 +201,11 @@ def _with_unit(
         value, words = value + part, words_of(tokens, at, last)
         return Piece("amount", (value, leaf["amount"], number), at, last, words)
     return None
+
+
+def _glued_number(token: Token) -> bool:
+    """The 14 of `potted 12 L14`: what stands before it names a lot, no liters."""
+    return token.kind == "number" and token.glued
 
 
 def _begins_plant(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:

@@ -176,7 +176,7 @@ def _read_name(
             low, high = ord(token.low), ord(tokens[end + 1].low)
             if low < high < low + 26 and (tokens[end].low == "-" or high - low < 26):
                 return [chr(mark) for mark in range(low, high + 1)], end + 2
-        if not first and not _ends_name(tokens, end):
+        if not first and not _ends_name(tokens, end) and not _deed_follows(tokens, end, tree):
             return None
         return [token.low], end
     if token.kind == "word" and (first or not _is_counted(tokens, at + 1, tree)):
@@ -214,6 +214,12 @@ def _ends_name(tokens: list[Token], at: int) -> bool:
         or tokens[at].kind != "word"
         or tokens[at].low in ("and", "to", "is", "was", "off", "on", "for", "dome", "vents", "misted", "watered")
     )
+
+
+def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`trays a & b tented`: a letter before a deed is a tray."""
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase is not None and "act" in phrase[1]
 
 
 def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:

@@ -6,6 +6,7 @@ from core.notes.beside import is_beside
 from core.notes.clauses import Clause
 from core.notes.drafts import SUBJECTS, Draft, take_person
 from core.notes.filling import fill
+from core.notes.pieces import Piece
 
 
 def take_heads(draft: Draft, heads: list[Clause]) -> None:
@@ -20,7 +21,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
         else:
             pieces = head.pieces
         if is_beside(head, draft):
-            pieces = [piece for piece in pieces if piece.kind in ("lots", "trays")]
+            pieces = [piece for piece in pieces if piece.kind in ("lots", "trays") or _opens_with_day(head, piece)]
         if any(piece.kind == "word" and not piece.used for piece in pieces) and draft.clauses[0].after != ":":
             pieces = [
                 piece
@@ -31,6 +32,11 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
             ]
         fill(draft.slots, pieces)
     draft.start = min(draft.start, heads[0].first)
+
+
+def _opens_with_day(head: Clause, piece: Piece) -> bool:
+    """The day of `yesterday fog lifted, misted tray 4`."""
+    return piece is head.pieces[0] and piece.kind == "moment" and piece.value.names_day
 
 
 def add(draft: Draft, clause: Clause) -> None:

@@ -19,25 +19,42 @@ from core.vocabulary.loading import plain_words, small_words
 _LEADS: Final = small_words("beside", "leads_to_names")
 _LEFT_OVER: Final = small_words("beside", "left_over")
 _SPEAKERS: Final = small_words("beside", "people")
+_BEING: Final = frozenset({"was", "is", "were", "are", "had", "has", "been", "went", "got"})
 _MEASURED: Final = frozenset(
     {"number", "moment", "percent", "fraction", "amount", "duration", "colon", "times", "size", "degrees"}
 )
-_TOLD: Final = frozenset({"all", "none", "vague", "fraction", "cause", "more", "couple"})
+_TOLD: Final = frozenset({"all", "none", "vague", "fraction", "cause", "more", "couple", "vent_open"})
 
 
 def is_beside(clause: Clause, draft: Draft) -> bool:
     """Whether a clause beside the act of a draft counts, dates or blames something that is none of the bench's."""
+    named = draft.act not in OPENING or draft.held("plant") is not None
+    return tells_of_else(clause, PLACE_LEADS.get(draft.act, frozenset()), named=named)
+
+
+def tells_of_else(clause: Clause, leads: frozenset[str] = frozenset(), *, named: bool = True) -> bool:
+    """Whether a clause without a deed tells of something else. `leads`: the words that lead to where the act beside it
+    goes; `named`: its plant is known, so that an unknown word cannot be the plant's name.
+    """
     if clause.act is not None:
         return False
-    leads = PLACE_LEADS.get(draft.act, ())
-    named = draft.act not in OPENING or draft.held("plant") is not None
     if not any(_measures(piece) or piece.low in leads for piece in clause.pieces) and (
-        named or not any(piece.low in plain_words() for piece in clause.pieces if piece.kind == "word")
+        named or not any(_no_name(piece) for piece in clause.pieces)
     ):
         return False
     if _tells_stock_or_time(clause):
         return True
     return any(_is_alien(clause.pieces, place) for place in range(len(clause.pieces)))
+
+
+def speaks_of_people(clause: Clause) -> bool:
+    """`3 people helped`, `it was 4 of us today`."""
+    return any(piece.low in _SPEAKERS for piece in clause.pieces)
+
+
+def _no_name(piece: Piece) -> bool:
+    """A word that stands in no plant's name: plain English, or a verb of being."""
+    return piece.low in _BEING or (piece.kind == "word" and piece.low in plain_words())
 
 
 def _tells_stock_or_time(clause: Clause) -> bool:
@@ -58,7 +75,7 @@ def _is_alien(pieces: list[Piece], place: int) -> bool:
     piece = pieces[place]
     if piece.low in _SPEAKERS:
         return True
-    if piece.kind != "word" or not piece.low[:1].isalpha():
+    if piece.kind != "word" or not piece.low[:1].isalpha() or len(piece.low) == 1:
         return False
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     if after is not None and ("plant" in after.roles or (_counts(pieces, place - 1) and after.low in _LEADS)):

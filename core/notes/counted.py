@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from core.notes.adding import add, subject_only, take_heads
+from core.notes.beside import tells_of_else
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft, draft_of
 from core.notes.tokens import Token
@@ -29,6 +30,7 @@ def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
     found: list[Draft] = []
     if any(clause.cue for clause in clauses):
         return None
+    clauses = [clause for clause in clauses if not tells_of_else(clause)]
     for clause in clauses:
         whole = any(
             piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)

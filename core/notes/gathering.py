@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.adding import add, merges, subject_only, take_heads
-from core.notes.beside import is_beside
+from core.notes.beside import is_beside, speaks_of_people
 from core.notes.carry import NO_SUBJECT
 from core.notes.clauses import Clause
 from core.notes.counted import bare_check, counted_check
@@ -220,7 +220,7 @@ def _place_clause(
     if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
         heads.append(clause)
         return
-    if _of_another_subject(drafts, clause) or (before.act not in _NAMES_LOTS and is_beside(clause, before)):
+    if _of_another_subject(drafts, clause) or _only_talk(before, clause):
         before.clauses.append(clause)
         return
     add(before, clause)
@@ -248,6 +248,11 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
         return False
     tells_no_more = before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
     return following.after == ":" or clause.has("cause") or fresh or tells_no_more
+
+
+def _only_talk(before: Draft, clause: Clause) -> bool:
+    names_lots = before.act in _NAMES_LOTS and bool(clause.kinds() & {"lots", "number"})
+    return is_beside(clause, before) and (not names_lots or speaks_of_people(clause))
 
 
 def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:

@@ -126,7 +126,11 @@ def find_loose_acts(pieces: list[Piece]) -> None:
             continue
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
         near = near[:stop]
-        if piece.low == "did" and _is_sticking(near) and (place == 0 or pieces[place - 1].kind in ("break", "person")):
+        if (
+            piece.low == "did"
+            and _is_sticking(near)
+            and (place == 0 or pieces[place - 1].kind in ("break", "person", "moment"))
+        ):
             piece.roles = {"act": ActWord(act="stick")}
             continue
         if piece.low in ("gave", "give", "got") and piece.kind == "phrase":
@@ -168,7 +172,7 @@ def find_loose_acts(pieces: list[Piece]) -> None:
             and len(near) >= 2
             and _to_place(near)
             and not any(is_act(other) for other in near)
-            and (place == 0 or pieces[place - 1].kind == "break")
+            and (place == 0 or pieces[place - 1].kind in ("break", "moment"))
         ):
             target = next(other for other in near if "place_word" in other.roles)
             near[0].roles = {"act": ActWord(act="move", says={"to": target.low})}
@@ -186,7 +190,7 @@ def find_loose_acts(pieces: list[Piece]) -> None:
             piece.roles = {"act": ActWord(act="pour_out")}
         elif (
             "to_do" in piece.roles
-            and (place == 0 or pieces[place - 1].kind == "break")
+            and (place == 0 or pieces[place - 1].kind in ("break", "moment"))
             and place + 1 < len(pieces)
             and pieces[place + 1].low == ":"
         ):

@@ -50,6 +50,10 @@ _ROSTER_VERBS: Final = frozenset(
     }
 )
 
+_AFTER_HOUR: Final = frozenset(
+    {"to", "till", "til", "until", "and", "&", "on", "this", "next", "every", "each", "weekly"}
+)
+
 
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
@@ -251,6 +255,8 @@ def _hours(pieces: list[Piece]) -> tuple[time | None, time | None] | None:
             half = ""
             if place + 1 < len(pieces) and pieces[place + 1].low in ("am", "pm"):
                 half = pieces[place + 1].low
+            if not half and piece.value.high is None and not _leads_to_hour(pieces, place):
+                continue
             clocks.append((int(piece.value.value), 0, ""))
             if piece.value.high is not None and piece.value.high <= 23:
                 clocks.append((int(piece.value.high), 0, half))
@@ -271,6 +277,12 @@ def _hours(pieces: list[Piece]) -> tuple[time | None, time | None] | None:
         return (None, one) if until_first else (one, None)
     first, second = clocks[0], clocks[1]
     return _shift(first, second)
+
+
+def _leads_to_hour(pieces: list[Piece], place: int) -> bool:
+    """Whether a bare number stands where an hour would, and counts nothing (`3 people helped`)."""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    return after is None or after.kind in ("break", "dash", "moment", "number") or after.low in _AFTER_HOUR
 
 
 def _shift(first: tuple[int, int, str], second: tuple[int, int, str]) -> tuple[time | None, time | None]:

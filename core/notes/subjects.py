@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.number_words import WORD_VALUES, number_of_word, read_plain
-from core.notes.pieces import longest_phrase
+from core.notes.pieces import longest_phrase, statement_ends
 from core.notes.tokens import Token
 
 SUBJECT_WORDS: Final = {
@@ -217,9 +217,9 @@ def _ends_name(tokens: list[Token], at: int) -> bool:
 
 
 def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`trays a & b tented`: a letter before a deed is a tray."""
+    """`trays a & b tented`: a letter before a deed, or before thanks, is a tray."""
     phrase = longest_phrase(tokens, at, tree)
-    return phrase is not None and "act" in phrase[1]
+    return statement_ends(tokens, at, tree) or (phrase is not None and "act" in phrase[1])
 
 
 def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:

@@ -27,6 +27,7 @@ _PLAIN: Final = str.maketrans(
 )  # fmt: skip
 VULGAR: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _MOST_DIGITS: Final = 9
+_LETTERED: Final = frozenset({"tray", "trays", "bench", "lot", "row", "shelf"})
 
 _TOKEN: Final = re.compile(
     r"""
@@ -100,7 +101,17 @@ def split_note(text: str) -> list[Token]:
             value = tuple(float(part) if "." in part else int(part) for part in words.split(":"))
         tokens.append(Token(kind, words, value, start, end, start == before))
         before = end
+    _write_out(tokens)
     return tokens
+
+
+def _write_out(tokens: list[Token]) -> None:
+    """Reads `w/` as "with" and `n` between two words as "and", in place; `tray n` stays a tray."""
+    for at, token in enumerate(tokens):
+        if token.low == "w/":
+            token.low = "with"
+        elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED:
+            token.low = "and"
 
 
 def _read_number(words: str) -> tuple[str, Any]:

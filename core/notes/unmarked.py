@@ -2,8 +2,8 @@
 
 Rules
 1. A count after a lot or tray, or after its detail, with a lot or tray of its own after it, begins a statement.
-2. A lot or tray begins one where the one before it has its count, time or place, and it has its own; so does one before a
-   colon.
+2. A lot or tray begins one where the one before it has its count, time or place, and it has its own; so does one
+   before a colon.
 3. A deed begins one where what stands before it and what stands after it are both counted or named.
 """
 

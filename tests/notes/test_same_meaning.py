@@ -1,0 +1,142 @@
+"""What stands around a note changes nothing of what it tells.
+
+Every reading of the tables that tells deeds is read again with words around it that record nothing, and told in other
+dress. Its facts (acts, lots, counts, values; not the left-over words) must stay the same, or at least none may be added.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections import Counter
+from collections.abc import Callable
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from core.notes import read
+
+TABLES = sorted((Path(__file__).parent.parent / "readings").glob("*.jsonl"))
+TALK = frozenset({"note", "hello", "ask", "reply", "undo", "amend", "remind", "rule", "roster", "target"})
+
+OPENINGS = ("ok so ", "hey all, ", "hi crew - ", "fyi ", "quick update: ", "morning! ", "right, ", "good news: ")
+CLOSINGS = (
+    " thanks",
+    "!!",
+    " 🌱",
+    ", all good",
+    " as planned",
+    ". see you all next week",
+    " - lmk if thats wrong",
+    ", phew",
+)
+BESIDE = (
+    "nice crew today", "lunch at noon", "cost 12 dollars", "gate code is 4417", "fog till 11", "3 people helped",
+    "next workday is saturday", "had 2 visitors", "parking was full", "it was 4 of us today",
+)  # fmt: skip
+UNDONE = (
+    "didnt get to tray 944", "will check tray 944 tomorrow", "need to vent tray 944 later", "no time for tray 944",
+    "someone should mist lot 977", "if tray 944 wilts mist it", "no rot in lot 977", "wendell says tray 944 looks rooted",
+)  # fmt: skip
+
+
+def _told() -> list[tuple[str, datetime, str, dict[str, Any]]]:
+    """The readings that tell deeds and are read right: where they stand, when, the note, and what it becomes."""
+    found = []
+    for table in TABLES:
+        for number, line in enumerate(table.read_text(encoding="utf-8").splitlines(), start=1):
+            reading = json.loads(line)
+            now, want = datetime.fromisoformat(reading["now"]), reading["want"]
+            acts = {entry["act"] for entry in want["entries"]}
+            if acts and not acts & TALK and _keys(reading["note"], now) == want:
+                found.append((f"{table.stem}:{number}", now, reading["note"], want))
+    return found
+
+
+def _keys(note: str, now: datetime) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(json.dumps(read(note, now).as_keys()))
+    return found
+
+
+def _facts(reading: dict[str, Any]) -> Counter[tuple[str, str, str]]:
+    facts: Counter[tuple[str, str, str]] = Counter()
+    for entry in reading["entries"]:
+        if entry["act"] not in ("note", "hello"):
+            facts[entry["act"], "", ""] += 1
+            for key, value in entry.items():
+                if key not in ("act", "rest", "text"):
+                    facts[entry["act"], key, json.dumps(_plain(value), sort_keys=True)] += 1
+    return facts
+
+
+def _plain(value: Any) -> Any:
+    return int(value) if isinstance(value, float) and value == int(value) else value
+
+
+TOLD = _told()
+
+
+def _around(change: Callable[[int, datetime, str], str | None], *, may_lose: bool = False) -> list[str]:
+    """The notes whose facts do not survive a change: none may be added, and none lost but where `may_lose`."""
+    broken = []
+    for place, (where, now, note, want) in enumerate(TOLD):
+        changed = change(place, now, note)
+        if changed is None:
+            continue
+        before, after = _facts(want), _facts(_keys(changed, now))
+        if after - before or (before - after and not may_lose):
+            broken.append(f"{where} {changed!r}: more {list(after - before)}, less {list(before - after)}")
+    return broken
+
+
+def test_the_tables_tell_enough() -> None:
+    assert len(TOLD) > 1500
+
+
+def test_greetings_before_a_note_change_nothing() -> None:
+    assert _around(lambda place, _, note: OPENINGS[place % len(OPENINGS)] + note) == []
+
+
+def test_thanks_and_remarks_after_a_note_change_nothing() -> None:
+    assert _around(lambda place, _, note: note + CLOSINGS[place % len(CLOSINGS)]) == []
+
+
+def test_talk_of_something_else_after_a_note_adds_nothing() -> None:
+    assert _around(lambda place, _, note: f"{note}. {BESIDE[place % len(BESIDE)]}", may_lose=True) == []
+
+
+def test_what_was_not_done_adds_nothing_and_takes_no_subject_from_what_was() -> None:
+    assert _around(lambda place, _, note: f"{note}. {UNDONE[place % len(UNDONE)]}", may_lose=True) == []
+
+
+def test_capitals_and_blanks_change_nothing() -> None:
+    assert _around(lambda place, _, note: note.upper() if place % 2 else note.replace(" ", "  ")) == []
+
+
+LOT = re.compile(r"\b(lot|tray) (\d+)\b(?![-/\d])")
+DRESSES = {"lot": ("#{}", "Lot{}", "lot #{}", "lot no. {}"), "tray": ("tray #{}", "tray no. {}", "Tray{}")}
+
+
+def test_a_lot_by_another_writing_is_the_same_lot() -> None:
+    def dress(place: int, _: datetime, note: str) -> str | None:
+        named = LOT.search(note)
+        if named is None:
+            return None
+        dresses = DRESSES[named[1]]
+        return note[: named.start()] + dresses[place % len(dresses)].format(named[2]) + note[named.end() :]
+
+    assert _around(dress) == []
+
+
+def test_yesterday_before_a_note_dates_it_and_changes_nothing_else() -> None:
+    broken = []
+    for where, now, note, want in TOLD:
+        if "\n" in note or want["asks"] or any("on" in entry for entry in want["entries"]) or "tomorrow" in note or note.startswith("morning"):
+            continue
+        got = _keys(f"yesterday {note}", now)
+        days = {entry.get("on") for entry in got["entries"]}
+        undated = {"entries": [{key: entry[key] for key in entry if key != "on"} for entry in got["entries"]]}
+        yesterday: date = now.date() - timedelta(days=1)
+        if _facts(undated) != _facts(want) or days != {yesterday.isoformat()}:
+            broken.append(f"{where} {note!r}: {got}")
+    assert broken == []

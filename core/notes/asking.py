@@ -112,7 +112,8 @@ _PEOPLE: Final = frozenset(
     }
 )
 
-
+# What parts a question from what it is about ("lot 41 - how many are alive?").
+BEFORE_ASKING: Final = frozenset({",", "-", ":"})
 _PLANNED: Final = small_words("questions", "planned")
 _FORESEEN: Final = small_words("questions", "foreseen")
 
@@ -257,7 +258,7 @@ def doubts_deed(pieces: list[Piece], place: int) -> bool:
         if pieces[at].low == "?":
             return at > place
         if pieces[at].low in (".", "\n", ";", "!") or (
-            at > place and pieces[at - 1].low == "," and begins_question(pieces, at)
+            at > place and pieces[at - 1].low in BEFORE_ASKING and begins_question(pieces, at)
         ):
             return False
     return False
@@ -331,7 +332,7 @@ def is_question(pieces: list[Piece], tokens: list[Token]) -> bool:
 def asks_at_end(pieces: list[Piece]) -> bool:
     """`heel vs tip for ceanothus, which is better?`: what is asked about stands before the question."""
     for place in range(1, len(pieces)):
-        if pieces[place - 1].low == "," and begins_question(pieces, place):
+        if pieces[place - 1].low in BEFORE_ASKING and begins_question(pieces, place):
             return not any(
                 "act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles
                 for one in pieces[:place]

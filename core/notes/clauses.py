@@ -13,7 +13,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.covers import find_covers, find_vents
-from core.notes.loose_acts import find_causes, find_loose_acts, is_act, keep_purposes
+from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, is_act, keep_purposes
 from core.notes.parted import join_parted
 from core.notes.pieces import Piece
 from core.notes.unmarked import part_unmarked
@@ -65,6 +65,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     keep_purposes(pieces)
     find_causes(pieces)
     find_loose_acts(pieces)
+    find_splits(pieces)
     find_covers(pieces)
     find_vents(pieces)
     part_unmarked(pieces)

@@ -19,6 +19,9 @@ from core.vocabulary.loading import read_toml, small_words
 
 _IS: Final = frozenset({"is", "was", "are", "were", "should be", "is actually", "was actually"})
 _PEOPLE: Final = small_words("beside", "people")
+_NOT: Final = frozenset({"not", "instead of", "rather than"})
+_LONGEST_CLOSING: Final = 5
+_MOST_CORRECTED: Final = 6
 _REALLY: Final = frozenset({"actually", "really", "in fact"})
 
 
@@ -32,7 +35,7 @@ def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
     if len(solid) < 4 or solid[0].kind not in ("lots", "trays") or solid[1].low not in _IS:
         return None
-    stop = next((place for place, piece in enumerate(pieces) if piece.low in ("not", "instead of", "rather than")), 0)
+    stop = next((place for place, piece in enumerate(pieces) if piece.low in _NOT), 0)
     if not stop and solid[2].low in _REALLY:
         stop = len(pieces)
         solid[2].used = True
@@ -52,6 +55,8 @@ def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
 
 
 def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: datetime) -> list[Draft] | None:
+    """The correction that a note is from end to end: it opens like one, or closes like one."""
+    whole, closer = _without_closing(pieces)
     opener = next(
         (
             phrase
@@ -61,7 +66,7 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
         None,
     )
     if opener is None:
-        return None
+        return _correction(text, tokens, pieces, whole, closer, now) if _only_closed(whole, closer) else None
     opened = opener
     left = _after(bare, opener)
     while True:
@@ -85,8 +90,36 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
         ):
             begin = place
             break
-    told = pieces[begin:]
+    told = pieces[begin : len(whole)] if len(whole) > begin else pieces[begin:]
     return _correction(text, tokens, pieces, told, opened, now)
+
+
+def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
+    """The pieces before what closes a correction (`lot 21 i meant`), and what closes it, or "" where nothing does."""
+    closers = frozenset((*read_toml("talk.toml")["amend"]["closes"], *_weak_closers()))
+    for place in range(max(1, len(pieces) - _LONGEST_CLOSING), len(pieces)):
+        said = " ".join(piece.low for piece in pieces[place:] if piece.kind not in ("break", "mark"))
+        if said in closers:
+            return pieces[:place], said
+    return pieces, ""
+
+
+@cache
+def _weak_closers() -> frozenset[str]:
+    return frozenset(read_toml("talk.toml")["amend"]["weak_closes"])
+
+
+def _only_closed(told: list[Piece], closer: str) -> bool:
+    """Whether a few details that no opening word corrects are corrected by what closes them."""
+    solid = [piece for piece in told if piece.kind not in ("break", "mark")]
+    wrong = any(piece.low in _NOT and _corrects(solid[at + 1 :], closer) for at, piece in enumerate(solid) if at)
+    return (
+        bool(closer)
+        and (wrong or closer not in _weak_closers())
+        and len(solid) <= _MOST_CORRECTED
+        and _corrects(told, closer)
+        and not any(role in piece.roles for piece in solid for role in ("act", "shared", "to_do"))
+    )
 
 
 def _after(bare: str, opener: str) -> str:
@@ -100,7 +133,7 @@ def _letters(words: str) -> str:
 def _correction(
     text: str, tokens: list[Token], pieces: list[Piece], told: list[Piece], opened: str, now: datetime
 ) -> list[Draft] | None:
-    weak = opened in read_toml_weak()
+    weak = opened in read_toml_weak() or opened in _weak_closers()
     deeds = [
         piece
         for piece in told
@@ -112,7 +145,7 @@ def _correction(
     if not told or all(piece.kind in ("break", "mark") for piece in told):
         return None
     stop = next(
-        (place for place, piece in enumerate(told) if piece.low in ("not", "instead of", "rather than") and place),
+        (place for place, piece in enumerate(told) if piece.low in _NOT and place),
         len(told),
     )
     if weak and (

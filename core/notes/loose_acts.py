@@ -33,6 +33,8 @@ _CAUSING: Final = frozenset(
         "got to",
     }
 )
+_BECOMING: Final = small_words("split", "becoming")
+_OUT_OF: Final = small_words("split", "out_of")
 
 
 def is_act(piece: Piece) -> bool:
@@ -195,3 +197,43 @@ def find_loose_acts(pieces: list[Piece]) -> None:
             and pieces[place + 1].low == ":"
         ):
             piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
+
+
+def find_splits(pieces: list[Piece]) -> None:
+    """`15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`: some of a lot that are another now are split off."""
+    for place, piece in enumerate(pieces):
+        heads = place == 0 or pieces[place - 1].kind == "break"
+        after_new = _after_new_lot(pieces, place)
+        if piece.kind != "number" or not (heads or after_new):
+            continue
+        origin, out_of = _next_lot(pieces, place + 1, _OUT_OF)
+        if origin is None or not out_of:
+            continue
+        if after_new:
+            out_of[0].roles = {"act": ActWord(act="split")}
+            continue
+        new, becoming = _next_lot(pieces, origin + 1, _BECOMING)
+        if new is not None and becoming:
+            becoming[0].kind, becoming[0].roles = "phrase", {"act": ActWord(act="split")}
+
+
+def _after_new_lot(pieces: list[Piece], place: int) -> bool:
+    """Whether a lot and what makes it of something stand before a number, at the head of a statement."""
+    at = place - 1
+    while at >= 0 and pieces[at].low in _BECOMING:
+        at -= 1
+    return 0 <= at < place - 1 and pieces[at].kind == "lots" and (at == 0 or pieces[at - 1].kind == "break")
+
+
+def _next_lot(pieces: list[Piece], at: int, before: frozenset[str]) -> tuple[int | None, list[Piece]]:
+    """The lot that follows with nothing but fillers and some words before it, and those words."""
+    said: list[Piece] = []
+    for step in range(at, len(pieces)):
+        piece = pieces[step]
+        if piece.kind == "lots":
+            return (step if len(piece.value) == 1 else None), said
+        if piece.low in before:
+            said.append(piece)
+        elif "filler" not in piece.roles:
+            break
+    return None, said

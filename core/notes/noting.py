@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any
+from typing import Any, Final
 
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
@@ -11,6 +11,8 @@ from core.notes.moments import resolve_coming, resolve_past
 from core.notes.pieces import Piece
 from core.notes.slots import joined
 from core.notes.tokens import Token
+
+_EACH: Final = frozenset({"every", "each"})
 
 
 def draft_notes(
@@ -29,7 +31,7 @@ def draft_notes(
             if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
                 name += f" '{pieces[place + 1].value}'"
             values["plant"] = name
-        elif piece.kind == "moment" and "on" not in values:
+        elif piece.kind == "moment" and "on" not in values and (not place or pieces[place - 1].low not in _EACH):
             cue = next((clause.cue for clause in clauses if clause.cue), None)
             moment = (
                 resolve_coming(piece.value, now)

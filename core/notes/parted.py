@@ -40,7 +40,7 @@ def join_parted(pieces: list[Piece]) -> None:
         if not _ends_object(pieces, place + 1):
             continue
         verb_at = _verb_before(pieces, place)
-        if verb_at is None:
+        if verb_at is None or (piece.low == "together" and not _makes_one(pieces, verb_at, place)):
             continue
         verb = pieces[verb_at]
         verb.roles = {**_without_deeds(verb.roles), **_together(verb.low, piece.low)}
@@ -55,7 +55,7 @@ def _verb_before(pieces: list[Piece], place: int) -> int | None:
         piece = pieces[at]
         if piece.kind == "break":
             return None
-        if "filler" not in piece.roles and _together(piece.low, pieces[place].low):
+        if ("filler" not in piece.roles or "shared" in piece.roles) and _together(piece.low, pieces[place].low):
             return at if at < place - 1 else None
         if not _of_object(piece):
             return None
@@ -83,6 +83,14 @@ def _ends_object(pieces: list[Piece], at: int) -> bool:
         or "container" in piece.roles
         or "pot_size" in piece.roles
     )
+
+
+def _makes_one(pieces: list[Piece], verb_at: int, place: int) -> bool:
+    """`put lots 5 and 6 together as lot 5`: one lot of several; `put them together on bench 2` is a move."""
+    if not any(piece.kind == "lots" for piece in pieces[verb_at:place]):
+        return False
+    after = pieces[place + 1 : place + 3]
+    return not after or after[0].kind == "break" or any(piece.kind == "lots" for piece in after)
 
 
 def _together(verb: str, particle: str) -> Leaf:

@@ -5,6 +5,7 @@ Words after `from`, `to`, `at`, `as` go up to the next mark or known detail; art
 
 from __future__ import annotations
 
+from core.notes.new_lots import kept_lot, new_lot
 from core.notes.pieces import Piece
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.place_names import ARTICLES, text_end, text_of
@@ -42,9 +43,9 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
     if slots.takes("source"):
         each_mother(slots, pieces)
     if slots.act == "split":
-        _new_lot(slots, pieces)
+        new_lot(slots, pieces)
     elif slots.act == "merge":
-        _kept_lot(slots, pieces)
+        kept_lot(slots, pieces)
     elif slots.act == "move" and "to" not in slots.values:
         for piece in pieces:
             if piece.low in ("outside", "inside", "outdoors", "indoors") and not piece.used:
@@ -100,84 +101,6 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
             and not pieces[named].used
         ):
             slots.put("to", pieces[named].low, *pieces[place + 1 : named + 1])
-
-
-def _new_lot(slots: Slots, pieces: list[Piece]) -> None:
-    """The new lot of a split: the lot after `as`, `into`, `are`, `now`, else the second lot named."""
-    named = [place for place, piece in enumerate(pieces) if piece.kind == "lots" and not piece.used]
-    for place in named:
-        before = [piece.low for piece in pieces[max(0, place - 3) : place]]
-        if len(pieces[place].value) == 1 and (
-            set(before)
-            & {
-                "as",
-                "into",
-                "are",
-                "is",
-                "now",
-                "to",
-                "make",
-                "became",
-                "become",
-                "called",
-                "new",
-                "=",
-                "->",
-                "made",
-                "be",
-            }
-        ):
-            slots.put("to", pieces[place].value[0], pieces[place])
-            return
-    if len(named) == 2 and len(pieces[named[1]].value) == 1:
-        slots.put("to", pieces[named[1]].value[0], pieces[named[1]])
-        return
-    for place, piece in enumerate(pieces[:-1]):
-        following = pieces[place + 1]
-        if (
-            piece.low in ("as", "into", "to")
-            and following.kind == "number"
-            and not following.used
-            and following.value.whole is not None
-        ):
-            slots.put("to", following.low, piece, following)
-            return
-
-
-def _kept_lot(slots: Slots, pieces: list[Piece]) -> None:
-    for place, piece in enumerate(pieces[:-1]):
-        following = pieces[place + 1]
-        if piece.low in ("into", "to", "with", "as", "in") and piece.low != "with":
-            if (
-                following.kind == "lots"
-                and len(following.value) == 1
-                and any(one.kind == "lots" for one in pieces[:place]) | ("lots" in slots.values)
-            ):
-                slots.put("to", following.value[0], piece, following)
-                return
-            if following.kind == "number":
-                slots.put("to", following.low, piece, following)
-                return
-    for place, piece in enumerate(pieces):
-        if (
-            piece.low in ("stays", "remains", "stay", "keeps", "kept", "lives on")
-            and place
-            and pieces[place - 1].kind in ("lots", "number")
-        ):
-            before = pieces[place - 1]
-            if before.kind == "lots" and len(before.value) > 1:
-                slots.put("lots", before.value, before)
-            slots.put("to", before.value[-1] if before.kind == "lots" else before.low, before, piece)
-            return
-        if (
-            piece.low in ("keep", "keeping", "kept as", "now")
-            and place + 1 < len(pieces)
-            and pieces[place + 1].kind in ("lots", "number")
-            and slots.values.get("lots")
-        ):
-            kept = pieces[place + 1]
-            slots.put("to", kept.value[0] if kept.kind == "lots" else kept.low, piece, kept)
-            return
 
 
 def place_of(slots: Slots, pieces: list[Piece]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from core.lengths import Length
 from core.notes.dates import length_of
@@ -12,9 +12,10 @@ from core.notes.numbers import Number, read_number, skip_about
 from core.notes.pieces import Piece, longest_phrase, statement_ends, words_of
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
-from core.vocabulary.loading import END
+from core.vocabulary.loading import END, small_words
 
 _SMALL_POTS = 10
+_AFTER_LETTER: Final = small_words("quantities", "after_letter")
 
 
 def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
@@ -253,7 +254,7 @@ def _unit_letter(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:
         or "noun" in (longest_phrase(tokens, place + 1, tree) or (0, {}))[1]
         or statement_ends(tokens, place + 1, tree)
         or tokens[place + 1].kind != "word"
-        or tokens[place + 1].low in ("and", "then", "in", "at", "so", "on", "before", "after", "each", "daily", "total")
+        or tokens[place + 1].low in _AFTER_LETTER
     )
 
 

@@ -19,7 +19,7 @@ from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
 from core.notes.asides import keep_remarks, part_asides
 from core.notes.asked import ask_of
-from core.notes.asking import asks_at_end, begins_question, doubts_deed, is_question
+from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question
 from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
@@ -34,14 +34,14 @@ from core.notes.needs import missing
 from core.notes.noting import draft_notes
 from core.notes.people import find_people
 from core.notes.pieces import Piece
-from core.notes.reminders import reminder_words
+from core.notes.reminders import reminder_after_time
 from core.notes.spans import join_clocks
 from core.notes.strengths import find_strengths
 from core.notes.talk import whole_note
 from core.notes.temps import find_readings
 from core.notes.tokens import Token, split_note
 from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
-from core.notes.wishes import begins_wish, find_wishes
+from core.notes.wishes import begins_reminder, begins_wish, find_wishes
 from core.vocabulary import words
 
 MOST_LETTERS = 4096
@@ -133,7 +133,7 @@ def _cold_trouble() -> re.Pattern[str]:
 
 def _reminds(sentence: list[Piece]) -> bool:
     first = next((place for place, piece in enumerate(sentence) if piece.kind != "break"), 0)
-    return bool(reminder_words(sentence, first))
+    return begins_reminder(sentence, first)
 
 
 def _doubted(sentence: list[Piece]) -> bool:
@@ -146,13 +146,14 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
     runs: list[list[Piece]] = [[]]
     special = False
     asking = False
+    timed = 0
     for place, piece in enumerate(pieces):
         fresh = place == 0 or pieces[place - 1].kind == "break"
         if (
             fresh
             and place
             and not special
-            and pieces[place - 1].low == ","
+            and pieces[place - 1].low in BEFORE_ASKING
             and begins_question(pieces, place)
             and not any(
                 "act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles
@@ -161,9 +162,13 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
         ):
             runs[-1].append(piece)
             continue
-        if fresh and asking and place and pieces[place - 1].low in (":", ",") and not begins_wish(pieces, place):
+        if fresh and asking and place and pieces[place - 1].low in BEFORE_ASKING and not begins_wish(pieces, place):
             runs[-1].append(piece)
             continue
+        if fresh and place < timed:
+            runs[-1].append(piece)
+            continue
+        timed = max(timed, place + 1 + reminder_after_time(pieces, place)) if fresh else timed
         opens = fresh and (begins_question(pieces, place) or begins_wish(pieces, place) or _doubt_begins(pieces, place))
         if opens and runs[-1]:
             runs.append([])

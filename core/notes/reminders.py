@@ -67,6 +67,24 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
     return best
 
 
+def reminder_after_time(pieces: list[Piece], place: int) -> int:
+    """How many pieces say when, where they open a reminder (`in 45 min remind me`); 0 where none do."""
+    at = place
+    if at + 1 < len(pieces) and pieces[at].low == "in" and pieces[at + 1].kind == "duration":
+        at += 2
+    else:
+        again = find_again(pieces[at:])
+        if again is not None and again.spans[0][0] == 0:
+            at += again.spans[0][1]
+        at += at < len(pieces) and pieces[at].low in ("on", "at", "by", "this", "next")
+        while at < len(pieces) and (pieces[at].kind == "moment" or (at > place and pieces[at].low == "at")):
+            at += 1
+    if at == place or not any(piece.kind in ("moment", "duration") for piece in pieces[place:at]):
+        return 0
+    at += at < len(pieces) and pieces[at].low in (",", ":", "-")
+    return at - place if reminder_words(pieces, at) else 0
+
+
 def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:
     left = pieces[words:]
     for place, piece in enumerate(left):

@@ -126,10 +126,10 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     shift = any(piece.low in ("shift", "roster", "schedule") for piece in pieces)
     days: list[int] = []
     on: date | None = None
-    for piece in pieces:
+    for place, piece in enumerate(pieces):
         if piece.kind == "fraction" and on is None:
             on = _date(piece, now)
-        if piece.kind != "moment" or piece in pieces[:end]:
+        if piece.kind != "moment" or (place < end and piece.low in names):
             continue
         moment: Moment = piece.value
         if moment.weekday is not None:
@@ -226,6 +226,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
         pieces[at].low
         in ("shift", "roster", "schedule", ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench")
         or (pieces[at].kind == "moment" and pieces[at].low not in NAMELIKE)
+        or (pieces[at].low in ("every", "each", "and", "&", ",", "on") and _is_day(pieces, at + 1))
     ):
         at += 1
     while at < len(pieces):
@@ -244,6 +245,10 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     if names and pieces[at - 1].low.endswith("'s"):
         at -= 1
     return (names, at) if len(names) <= 6 else ([], 0)
+
+
+def _is_day(pieces: list[Piece], at: int) -> bool:
+    return at < len(pieces) and pieces[at].kind == "moment" and pieces[at].value.weekday is not None
 
 
 def _hours(pieces: list[Piece]) -> tuple[time | None, time | None] | None:

@@ -16,11 +16,14 @@ from core.notes.tokens import Token
 
 _STEP: Final = (
     r"(?:(?:first|next|second|last|every|the|our|default) )*"
-    r"(?:root(?:ing)? checks?|checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|"
+    r"(?:root(?:ing)? checks?|check(?:ing)? (?:for |on |the )*(?:root(?:s|ing)?|callus(?:ing)?|germ(?:ination)?)|"
+    r"checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|"
     r"water|feeding|feed|strat(?:ification)?|cold strat|warm strat|"
     r"soak|soaking|hold|potting(?: up)?|tug tests?|germination checks?|germ checks?|count|counts|pinching|bottom heat|"
     r"domes?|covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
 )
+_HEADS: Final = frozenset({"rule", "new rule", "default", "new default", ":", ",", "house rule", "policy", "new"})
+# These look at the whole sentence, the next ones at it without the lots, trays or plant that the rule is for.
 _RULES: Final = tuple(
     re.compile(pattern)
     for pattern in (
@@ -31,10 +34,16 @@ _RULES: Final = tuple(
         r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
         rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
         r"\b(?:by default|from now on|always)\b",
-        rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b.*\b(?:to|at|on|every)\b.*\d",
         rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
         rf"^(?:for )?[a-z' ]+: {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every) .*\d",
         rf"^for [a-z' ]+?,? {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every|is|day) .*\d",
+    )
+)
+_BARE_RULES: Final = tuple(
+    re.compile(pattern)
+    for pattern in (
+        rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b.*\b(?:to|at|on|every)\b.*\d+(?! ?(?:%|percent|\d))",
+        rf"^{_STEP} (?:every|each) (?:other |second |\d+ )?(?:days?|weeks?|months?)$",
     )
 )
 
@@ -44,11 +53,29 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
     solid = [piece for piece in pieces if piece.kind != "mark"]
     if not 3 <= len(solid) <= 24:
         return None
-    words = " ".join(
-        joined(tokens, piece.first, piece.last) for piece in solid if piece.kind != "break" or piece.low == ":"
-    ).replace(" :", ":")
-    if not any(rule.match(words) for rule in _RULES):
+    values, gone = _subjects(tokens, pieces)
+    kept = [piece for place, piece in enumerate(pieces) if place not in gone]
+    whole, bare = _words(tokens, pieces), _words(tokens, kept)
+    if not any(rule.match(whole) for rule in _RULES) and not any(rule.match(bare) for rule in _BARE_RULES):
         return None
+    what = _what(text, tokens, kept)
+    if what is None:
+        return None
+    draft = Draft("rule", None, [Clause("", [])])
+    draft.extra = {**values, "what": what}
+    return draft
+
+
+def _words(tokens: list[Token], pieces: list[Piece]) -> str:
+    return " ".join(
+        joined(tokens, piece.first, piece.last)
+        for piece in pieces
+        if piece.kind != "mark" and (piece.kind != "break" or piece.low == ":")
+    ).replace(" :", ":")
+
+
+def _subjects(tokens: list[Token], pieces: list[Piece]) -> tuple[dict[str, Any], set[int]]:
+    """What the rule is for, and which pieces say so."""
     values: dict[str, Any] = {}
     gone: set[int] = set()
     for place, piece in enumerate(pieces):
@@ -66,18 +93,12 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
             gone.add(place)
             if place and pieces[place - 1].low in ("for", "on", "in", "with", "of"):
                 gone.add(place - 1)
-    kept = [piece for place, piece in enumerate(pieces) if place not in gone]
-    while kept and kept[0].low in (
-        "rule",
-        "new rule",
-        "default",
-        "new default",
-        ":",
-        ",",
-        "house rule",
-        "policy",
-        "new",
-    ):
+    return values, gone
+
+
+def _what(text: str, tokens: list[Token], kept: list[Piece]) -> str | None:
+    """The words of the rule as typed, without its head."""
+    while kept and kept[0].low in _HEADS:
         kept = kept[1:]
     while kept and kept[-1].kind in ("break", "mark", "dash"):
         kept = kept[:-1]
@@ -89,7 +110,4 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
         if step == len(kept) or kept[step].first != kept[step - 1].last:
             said.append(as_typed(text, tokens, kept[start].first, kept[step - 1].last).strip(" ,:"))
             start = step
-    draft = Draft("rule", None, [Clause("", [])])
-    values["what"] = " ".join(part for part in said if part)
-    draft.extra = values
-    return draft
+    return " ".join(part for part in said if part)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from itertools import pairwise
 from typing import Final
 
 from core.notes.clauses import Clause
@@ -43,14 +44,17 @@ _WANT: Final = frozenset(
         "trying to",
     }
 )
+_BEFORE_DAYS: Final = frozenset({"by", "before", "for"})
+_AFTER_HEADS: Final = frozenset({":", ",", "-"})
 
 
 def target_at(pieces: list[Piece], place: int) -> int | None:
     """Where the word of wanting stands, if a plant or a count is wanted and no act."""
-    at = place
-    wanted = _wanted_after(pieces, place)
+    at = _head_end(pieces, place)
+    wanted = _wanted_after(pieces, at, of_head=at > place and "plant" in pieces[place].roles)
     if wanted is not None:
         return wanted
+    start = at
     if at + 1 < len(pieces) and pieces[at].low == "must" and pieces[at + 1].low == "have":
         pieces[at + 1].used = True
     while (
@@ -83,13 +87,15 @@ def target_at(pieces: list[Piece], place: int) -> int | None:
             "lets",
             "let's",
         )
-        and at - place < 4
+        and at - start < 4
         and pieces[at].low not in _WANT
     ):
         at += 1
     if at >= len(pieces) or pieces[at].low not in _WANT:
         return None
     named = counted = dated = False
+    for piece in pieces[place:start]:
+        named, dated = named or "plant" in piece.roles, dated or piece.kind in ("moment", "fraction")
     for step in range(at + 1, len(pieces)):
         piece = pieces[step]
         if piece.low in (".", "\n", ";", "!"):
@@ -108,6 +114,8 @@ def target_at(pieces: list[Piece], place: int) -> int | None:
             return None
     if pieces[at].low in ("have to", "gotta", "trying to", "must") and not (counted and named):
         return None
+    if start > place and _supplies(pieces, at):
+        return None
     unknown = any(piece.kind == "word" for piece in pieces[at + 1 : at + 5])
     return (
         at
@@ -117,8 +125,22 @@ def target_at(pieces: list[Piece], place: int) -> int | None:
     )
 
 
-def _wanted_after(pieces: list[Piece], place: int) -> int | None:
-    """`40 yarrow needed by april 12`: the wanting after a count and a plant."""
+def _head_end(pieces: list[Piece], place: int) -> int:
+    """Where the wanting begins after its head: a day (`by oct 15 we need`), or a plant (`toyon: 30 wanted`)."""
+    at = place
+    if at + 1 < len(pieces) and pieces[at].low in _BEFORE_DAYS and pieces[at + 1].kind in ("moment", "fraction"):
+        at += 2
+    elif at + 1 < len(pieces) and "plant" in pieces[at].roles:
+        at += 1 + (pieces[at + 1].kind == "quote")
+        if at >= len(pieces) or pieces[at].low not in _AFTER_HEADS:
+            return place
+    else:
+        return place
+    return at + (at < len(pieces) and pieces[at].low in _AFTER_HEADS)
+
+
+def _wanted_after(pieces: list[Piece], place: int, *, of_head: bool) -> int | None:
+    """`40 yarrow needed by april 12`: the wanting after a count and a plant (that may head it)."""
     for step in range(place, min(place + 7, len(pieces))):
         if pieces[step].kind == "break":
             return None
@@ -126,7 +148,7 @@ def _wanted_after(pieces: list[Piece], place: int) -> int | None:
             before = pieces[place:step]
             if (
                 any(piece.kind == "number" for piece in before)
-                and any("plant" in piece.roles for piece in before)
+                and (of_head or any("plant" in piece.roles for piece in before))
                 and not any("act" in piece.roles for piece in before)
             ):
                 pieces[step].used = True
@@ -147,19 +169,23 @@ def _supplies(pieces: list[Piece], at: int) -> bool:
 
 
 def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: datetime) -> list[Draft] | None:
-    runs: list[list[Piece]] = [[]]
+    """The drafts of what is wanted from a place on; a day that heads it holds until another is named."""
+    end = _head_end(pieces, 0) if at else 0
+    head = pieces[: end if end <= at else 0]
+    by_days = any(piece.kind in ("moment", "fraction") for piece in head)
+    runs: list[list[Piece]] = [[piece for piece in head if piece.kind != "break"]]
     for place in range(at, len(pieces)):
         piece = pieces[place]
         if (
             piece.low in ("and", "&", ",", "\n", "+", "plus")
             and runs[-1]
-            and _counts_anew(pieces, place + 1)
+            and _counts_anew(pieces, place + 1, by_days=by_days)
             and any(one.kind == "number" for one in runs[-1])
         ):
             runs.append([])
             continue
         runs[-1].append(piece)
-    for piece in pieces[:at]:
+    for piece in pieces[len(head) : at]:
         piece.used = True
     drafts = [_target(text, tokens, run, now) for run in runs if run]
     shared = next((draft.extra.get("due") for draft in reversed(drafts) if draft.extra.get("due")), None)
@@ -167,10 +193,16 @@ def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: d
     if shared is not None and last_only:
         for draft in drafts[:-1]:
             draft.extra["due"] = shared
+    if by_days:
+        for before, draft in pairwise(drafts):
+            if before.extra.get("due") and not draft.asks:
+                draft.extra.setdefault("due", before.extra["due"])
     return drafts
 
 
-def _counts_anew(pieces: list[Piece], at: int) -> bool:
+def _counts_anew(pieces: list[Piece], at: int, *, by_days: bool) -> bool:
+    if by_days and at < len(pieces) and pieces[at].low in _BEFORE_DAYS:
+        at += 2
     while at < len(pieces) and "filler" in pieces[at].roles and pieces[at].kind == "phrase":
         at += 1
     return (
@@ -185,7 +217,8 @@ def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> 
     clause.act = "target"
     slots = Slots(clause, tokens, now)
     draft = Draft("target", None, [clause])  # its subject is carried to a question after it
-    run[0].used = run[0].used or run[0].low in _WANT
+    for piece in run:
+        piece.used = piece.used or (piece.low in _WANT and (piece is run[0] or piece.first > run[0].first + 1))
     moment: Moment | None = None
     seen: list[Piece] = []
     for place, piece in enumerate(run):

@@ -17,10 +17,15 @@ _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
     spans = _spans(pieces)
+    treated = False
     for start, end in spans:
         span = pieces[start:end]
         if any(_claims(piece) for piece in span):
+            treated = any(_treats(piece) for piece in span)
             continue
+        if treated and pieces[start - 1].low == "," and _only_heat(span):
+            continue
+        treated = False
         degrees = [piece for piece in span if piece.kind in ("temp", "degrees")]
         humid = [piece for piece in span if "humidity" in piece.roles]
         worded = [piece for piece in span if piece.low in ("temp", "temps", "temperature", "thermometer")]
@@ -31,6 +36,16 @@ def find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _treats(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun") or piece.roles.get("shared")
+    return word is not None and (word.act == "treat" or word.rule == "soaked")
+
+
+def _only_heat(span: list[Piece]) -> bool:
+    """`hot water on lot 90, 170f, 1 min`: how hot and how long a treatment is, told after it."""
+    return all(piece.kind in ("temp", "degrees", "duration") or "filler" in piece.roles for piece in span)
 
 
 def _bare_reading(span: list[Piece]) -> bool:

@@ -53,7 +53,7 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     if slots.act == "vent" and below and above <= below:
         slots.put("vent_open", above / below, piece)
         return
-    if slots.act == "mix":
+    if slots.act == "mix" and (piece.first or (len(pieces) > 1 and "act" not in pieces[1].roles)):
         return
     if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
         if "on" not in slots.values and below <= 31 and 1 <= above <= 12:

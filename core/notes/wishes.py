@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.again import find_again
 from core.notes.drafts import Draft
 from core.notes.pieces import Piece
-from core.notes.reminders import reminder, reminder_words
+from core.notes.reminders import reminder, reminder_after_time, reminder_words
 from core.notes.rosters import roster
 from core.notes.rules import rule_of
 from core.notes.targets import target_at, targets
@@ -51,9 +51,13 @@ _WANT_FILLERS: Final = frozenset(
 
 def begins_wish(pieces: list[Piece], place: int) -> bool:
     """Whether a reminder or a target begins at a piece (the first after a mark)."""
-    if reminder_words(pieces, place):
+    if begins_reminder(pieces, place):
         return True
     return target_at(pieces, place) is not None and _opens_sentence(pieces, place)
+
+
+def begins_reminder(pieces: list[Piece], place: int) -> bool:
+    return bool(reminder_words(pieces, place) or reminder_after_time(pieces, place))
 
 
 def _opens_sentence(pieces: list[Piece], place: int) -> bool:
@@ -90,6 +94,10 @@ def find_wishes(text: str, tokens: list[Token], pieces: list[Piece], now: dateti
     if not solid:
         return None
     first = pieces.index(solid[0])
+    lead = reminder_after_time(pieces, first)
+    if lead:
+        told = [*pieces[first + lead :], *(piece for piece in pieces[first : first + lead] if piece.kind != "break")]
+        return [reminder(text, tokens, told, reminder_words(told, 0), now)]
     words = reminder_words(pieces, first)
     if words:
         return [reminder(text, tokens, pieces[first:], words, now)]

@@ -53,6 +53,10 @@ def _took(clause: Clause, word: str) -> Decision:
         return "check", {"sample": True}
     if clause.has("cover_noun") and "off" in words:
         return "air", {}
+    treat = _noun(clause, "treat")
+    if word == "got" and treat is not None and (clause.kinds() & {"lots", "trays"} or clause.has("plant")):
+        weather = any(piece.low in ("cold", "warm") for piece in clause.pieces) and "duration" not in clause.kinds()
+        return (None, {}) if weather else ("treat", dict(treat.says))
     lost = any(piece.roles.get("act") and piece.roles["act"].act == "lose" for piece in clause.pieces)
     if lost:
         return "lose", {}

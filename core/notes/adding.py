@@ -43,6 +43,9 @@ def add(draft: Draft, clause: Clause) -> None:
     """Adds a clause's details to the draft before it."""
     if draft.slots is None:
         return
+    if draft.held("to") and is_beside(clause, draft):
+        draft.clauses.append(clause)
+        return
     for key, value in clause.says.items():
         draft.slots.values.setdefault(key, value)
     take_person(draft, clause)

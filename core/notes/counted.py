@@ -30,7 +30,8 @@ def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
     found: list[Draft] = []
     if any(clause.cue for clause in clauses):
         return None
-    clauses = [clause for clause in clauses if not tells_of_else(clause)]
+    beside = [clause for clause in clauses if tells_of_else(clause)]
+    clauses = [clause for clause in clauses if clause not in beside]
     for clause in clauses:
         whole = any(
             piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
@@ -43,7 +44,10 @@ def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
             add(found[-1], clause)
         else:
             return _headed_check(clauses, tokens, now)
-    return found if found and all(draft.slots is not None and draft.slots.values.get("of") for draft in found) else None
+    if not found or not all(draft.slots is not None and draft.slots.values.get("of") for draft in found):
+        return None
+    found[-1].clauses.extend(beside)
+    return found
 
 
 def _headed_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:

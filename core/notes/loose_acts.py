@@ -202,7 +202,7 @@ def find_loose_acts(pieces: list[Piece]) -> None:
 def find_splits(pieces: list[Piece]) -> None:
     """`15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`: some of a lot that are another now are split off."""
     for place, piece in enumerate(pieces):
-        heads = place == 0 or pieces[place - 1].kind == "break"
+        heads = _opens_statement(pieces, place)
         after_new = _after_new_lot(pieces, place)
         if piece.kind != "number" or not (heads or after_new):
             continue
@@ -217,12 +217,19 @@ def find_splits(pieces: list[Piece]) -> None:
             becoming[0].kind, becoming[0].roles = "phrase", {"act": ActWord(act="split")}
 
 
+def _opens_statement(pieces: list[Piece], place: int) -> bool:
+    """Whether nothing but a day or a person stands before a place in its statement."""
+    while place and pieces[place - 1].kind in ("moment", "person"):
+        place -= 1
+    return place == 0 or pieces[place - 1].kind == "break"
+
+
 def _after_new_lot(pieces: list[Piece], place: int) -> bool:
     """Whether a lot and what makes it of something stand before a number, at the head of a statement."""
     at = place - 1
     while at >= 0 and pieces[at].low in _BECOMING:
         at -= 1
-    return 0 <= at < place - 1 and pieces[at].kind == "lots" and (at == 0 or pieces[at - 1].kind == "break")
+    return 0 <= at < place - 1 and pieces[at].kind == "lots" and _opens_statement(pieces, at)
 
 
 def _next_lot(pieces: list[Piece], at: int, before: frozenset[str]) -> tuple[int | None, list[Piece]]:

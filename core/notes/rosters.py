@@ -211,7 +211,7 @@ def _date(piece: Piece, now: datetime) -> date | None:
 
 
 def _is_work(piece: Piece) -> bool:
-    word = piece.roles.get("act") or piece.roles.get("shared")
+    word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
     if word is not None and piece.low not in ("covered", "covering"):
         return True
     return piece.kind in ("lots", "trays", "duration", "temp", "amount", "size", "ppm") or (

@@ -44,6 +44,13 @@ def not_so_many(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> 
         slots.put("count", 0, piece)
 
 
+def _leads(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """Whether a piece stands before the act: on its own, or right before the word for it."""
+    if pieces[place].first < slots.clause.first:
+        return True
+    return place == 0 and len(pieces) > 1 and "act" in pieces[1].roles
+
+
 def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     """What `12/40`, `1/2` or `3/5` says of an act: a count out of a whole, a share, or a day."""
     above, below, approx = piece.value
@@ -53,7 +60,7 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     if slots.act == "vent" and below and above <= below:
         slots.put("vent_open", above / below, piece)
         return
-    if slots.act == "mix" and (piece.first or (len(pieces) > 1 and "act" not in pieces[1].roles)):
+    if slots.act == "mix" and not _leads(slots, pieces, place):
         return
     if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
         if "on" not in slots.values and below <= 31 and 1 <= above <= 12:

@@ -37,6 +37,14 @@ def tree_with(names: Names) -> dict[str, Any]:
     return tree
 
 
+def with_names(tree: dict[str, Any], names: list[tuple[str, ...]]) -> dict[str, Any]:
+    """The tree of phrases with the names of plants, each as its words, that one note misspells."""
+    tree = dict(tree)
+    for parts in names:
+        _plant_in(tree, list(parts), "plant", " ".join(parts))
+    return tree
+
+
 def _plant_in(tree: dict[str, Any], parts: list[str], role: str, value: str) -> None:
     node = tree[parts[0]] = dict(tree.get(parts[0], {}))
     for word in parts[1:]:
@@ -57,8 +65,9 @@ def _may_stand_alone(parts: list[str]) -> bool:
 
 @lru_cache(maxsize=16)
 def kept_words(names: Names) -> frozenset[str]:
-    """The words of the crew's places and sources, which are never mended."""
-    return frozenset(word for name in (*names.places, *names.sources) for word in split_words(name.lower()))
+    """The words of the crew's people, places and sources, which are never mended."""
+    told = (*names.people, *names.places, *names.sources)
+    return frozenset(word for name in told for word in split_words(name.lower()))
 
 
 def with_right_plants(reading: Reading, names: Names) -> Reading:

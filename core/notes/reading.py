@@ -26,7 +26,7 @@ from core.notes.clauses import Clause, part
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.drafts import Draft
 from core.notes.gathering import gather
-from core.notes.known_names import kept_words, tree_with, with_right_plants
+from core.notes.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.leading import lots_before_colons
 from core.notes.mends import mend_tokens
 from core.notes.mixtures import join_mixtures
@@ -55,9 +55,11 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
     if all(token.kind == "line" for token in tokens):
         return Reading()
     tree = tree_with(names) if names is not NO_NAMES else words().tree
-    repairs, doubtful = mend_tokens(tokens, tree, kept_words(names))
-    if doubtful:
-        return _doubtful_word(text, tokens, tree, now, doubtful, repairs)
+    mended = mend_tokens(tokens, tree, kept_words(names))
+    tree = with_names(tree, mended.names) if mended.names else tree
+    repairs = tuple(mended.repairs)
+    if mended.doubtful:
+        return _doubtful_word(text, tokens, tree, now, mended.doubtful, repairs)
     drafts = _drafts(text, tokens, assemble(tokens, tree), now, names)
     if not drafts:
         drafts = draft_notes(text, tokens, [Clause("", assemble(tokens, tree))], now)
@@ -249,7 +251,8 @@ def _doubtful_word(
         readings.append(_reading(text, tokens, drafts, (), now))
     tokens[at].low = typed
     whole = [reading for reading in readings if not reading.asks and not any(entry.rest for entry in reading.entries)]
-    if len(whole) == 1 and len(readings) > 1 and len(readings[0].entries) == len(readings[-1].entries):
+    fewest = min((len(reading.entries) for reading in readings), default=0)
+    if len(whole) == 1 and len(readings) > 1 and len(whole[0].entries) == fewest:
         place = readings.index(whole[0])
         return Reading(
             entries=whole[0].entries, asks=whole[0].asks, repairs=(*repairs, Repair(read=typed, as_=choices[place]))

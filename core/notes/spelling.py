@@ -1,11 +1,11 @@
-"""Which word of the bench was meant: a misspelt word to the one of the vocabulary that is nearest.
+"""Which word was meant: a misspelt word to those of the vocabulary, of plain talk and of plant names that are nearest.
 
 Rules
 1. Only words unknown to the vocabulary, the crew and plain English are looked at; never numbers, never words under
    four letters.
 2. Four letters may have two swapped, one missing or one too many; five to seven one slip; longer words two, with
    the same first letter.
-3. A word equally near to two meanings is not mended but asked about.
+3. Letters swapped, missing or too many are likelier than one from the key beside, that one likelier than any other.
 """
 
 from __future__ import annotations
@@ -14,109 +14,117 @@ from functools import cache, lru_cache
 from itertools import combinations
 from typing import Any, Final
 
-from core.vocabulary.loading import ActWord, plain_words, split_words, words
+from core.vocabulary import Leaf
+from core.vocabulary.loading import ActWord, plain_words, small_words, split_words, words
 
-_MENDED_ROLES: Final = frozenset({
+ACT_ROLES: Final = ("act", "noun", "shared", "to_do")
+_BENCH_ROLES: Final = frozenset({
     "act", "noun", "shared", "medium", "cutting", "wood", "hormone_name", "hormone_form", "hormone", "container",
-    "pot_size", "cause", "solution",
+    "pot_size", "cause", "solution", "stock", "percent", "part", "fullness",
     "cover_noun", "vent_noun", "vent_open", "duration", "amount", "inch", "month", "weekday", "day", "humidity",
     "number", "dozen", "span", "degree",
     "place_word", "thing", "what", "for_good", "method", "to_do", "subject",
 })  # fmt: skip
-_MEANING_ROLES: Final = ("act", "noun", "shared", "to_do")
-_ALSO_MENDED: Final = frozenset(
-    {
-        "from",
-        "with",
-        "about",
-        "another",
-        "this",
-        "remind",
-        "none",
-        "both",
-        "half",
-        "lots",
-        "trays",
-        "tray",
-        "without",
-        "should",
-        "need",
-        "wait",
-        "didn't",
-        "didnt",
-    }
-)
+_COMMON_ROLES: Final = frozenset({
+    "filler", "negation", "plan", "hearsay", "condition", "vague", "none", "all", "both", "more", "approx",
+    "approx_after", "left", "part_of_day", "hour", "ordinal", "company", "opens", "closes", "thanks", "remarks",
+})  # fmt: skip
+_ALSO_MENDED: Final = small_words("spelling", "also")
 _SHORTEST: Final = 4
 _LONG: Final = 8
 _LONGEST: Final = 18
+_HINDERING: Final = frozenset({"negation", "plan", "hearsay", "condition"})
+_SHORTEST_HINDERING: Final = 5
+_SHORTEST_COMMON: Final = 6
+_SHORTEST_NAME: Final = 5
+_BESIDE: Final = 1.2
+_UNLIKELY: Final = 1.4
+_KEYS: Final = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
 
 @cache
 def _targets() -> dict[str, tuple[str, ...]]:
-    """Words by what is left of them with one (long words: two) letters taken out."""
-    found: dict[str, set[str]] = {}
+    """Words of the bench and of plain talk by what is left of them with one (long words: two) letters taken out."""
     single: set[str] = set(_ALSO_MENDED)
     for phrase, leaf in words().phrases.items():
-        if any(role in leaf for role in _MENDED_ROLES):
-            single.update(word for word in split_words(phrase) if len(word) >= _SHORTEST and word.isalpha())
+        shortest = _shortest(leaf)
+        if shortest:
+            single.update(word for word in split_words(phrase) if len(word) >= shortest and word.isalpha())
+    return _by_what_is_left(single, twice=True)
+
+
+def _shortest(leaf: Leaf) -> int:
+    """How many letters a word of a phrase needs at least to be mended; 0 for no mending."""
+    if _BENCH_ROLES & leaf.keys():
+        return _SHORTEST
+    if _HINDERING & leaf.keys():
+        return _SHORTEST_HINDERING
+    return _SHORTEST_COMMON if _COMMON_ROLES & leaf.keys() else 0
+
+
+@cache
+def _name_targets() -> dict[str, tuple[str, ...]]:
+    """Words of plant names by what is left of them with one letter taken out."""
+    names = [name for name, leaf in words().phrases.items() if "plant" in leaf]
+    single = {word for name in names for word in split_words(name) if len(word) >= _SHORTEST_NAME and word.isalpha()}
+    return _by_what_is_left(single, twice=False)
+
+
+def _by_what_is_left(single: set[str], *, twice: bool) -> dict[str, tuple[str, ...]]:
+    found: dict[str, set[str]] = {}
     for word in single:
-        for less in _shortened(word):
+        for less in _shortened(word, twice=twice):
             found.setdefault(less, set()).add(word)
     return {less: tuple(sorted(named)) for less, named in found.items()}
 
 
-def _shortened(word: str) -> set[str]:
+def _shortened(word: str, *, twice: bool) -> set[str]:
     less = {word}
     less.update(word[:at] + word[at + 1 :] for at in range(len(word)))
-    if len(word) >= _LONG:
+    if twice and len(word) >= _LONG:
         less.update(word[:a] + word[a + 1 : b] + word[b + 1 :] for a, b in combinations(range(len(word)), 2))
     return less
 
 
 @lru_cache(maxsize=4096)
-def mend(word: str) -> tuple[str, ...]:
-    """The words that a misspelt one may mean, nearest first: one is a repair, several a question, none leaves
-    it as it is.
-    """
+def nearest(word: str) -> tuple[tuple[str, float], ...]:
+    """Every word that a misspelt one may mean, each with how far it is, nearest first."""
+    return _near(word, _targets(), twice=True)
+
+
+@lru_cache(maxsize=4096)
+def nearest_names(word: str) -> tuple[tuple[str, float], ...]:
+    """Every word of a plant's name that a misspelt one may mean by one slip, nearest first."""
+    return _near(word, _name_targets(), twice=False)
+
+
+def _near(word: str, targets: dict[str, tuple[str, ...]], *, twice: bool) -> tuple[tuple[str, float], ...]:
     if not _SHORTEST <= len(word) <= _LONGEST or not word.isalpha() or word in plain_words():
         return ()
     from rapidfuzz.distance import OSA
 
-    near: dict[str, int] = {}
-    targets = _targets()
-    for less in _shortened(word):
+    near: dict[str, float] = {}
+    for less in _shortened(word, twice=twice):
         for target in targets.get(less, ()):
             if target not in near:
                 far = OSA.distance(word, target)
-                if _close_enough(word, target, far):
-                    near[target] = far
-    if not near:
-        return ()
-    least = min(near.values())
-    best = sorted(target for target, far in near.items() if far == least)
-    if len(best) > 1:
-        best = [target for target in best if target in words().phrases] or best
-        best = [target for target in best if target[-1] == word[-1]] or best
-        best = [target for target in best if target[:4] == word[:4]] or best
-        best = _done_forms(best)
-    meanings: dict[Any, str] = {}
-    for target in best:
-        meanings.setdefault(_meaning(target), target)
-    return tuple(meanings.values())
+                if _close_enough(word, target, far) and (twice or far == 1):
+                    near[target] = far * _likelihood(word, target)
+    near = {target: far for target, far in near.items() if far <= 1 or not is_common(target)}
+    return tuple(sorted(near.items(), key=lambda one: (one[1], one[0])))
 
 
-def _done_forms(best: list[str]) -> list[str]:
-    """Of several forms of one act, the one that says it was done."""
-    acts = {
-        leaf[role].act
-        for target in best
-        for leaf in [words().phrases.get(target, {})]
-        for role in _MEANING_ROLES
-        if role in leaf
-    }
-    if len(acts) != 1:
-        return best
-    return [target for target in best if "act" in words().phrases.get(target, {})] or best
+def _likelihood(word: str, target: str) -> float:
+    """One for a slip of the thumb; more where a letter stands for another that is not beside it on the keys."""
+    if len(word) != len(target) or sorted(word) == sorted(target):
+        return 1
+    wrong = [(one, other) for one, other in zip(word, target, strict=True) if one != other]
+    return _BESIDE if all(_side_by_side(one, other) for one, other in wrong) else _UNLIKELY
+
+
+def _side_by_side(one: str, other: str) -> bool:
+    places = [(row, keys.index(key)) for key in (one, other) for row, keys in enumerate(_KEYS) if key in keys]
+    return len(places) == 2 and abs(places[0][0] - places[1][0]) <= 1 and abs(places[0][1] - places[1][1]) <= 1
 
 
 def _close_enough(word: str, target: str, far: int) -> bool:
@@ -128,12 +136,48 @@ def _close_enough(word: str, target: str, far: int) -> bool:
     return far <= (2 if shorter >= _LONG - 1 and max(len(word), len(target)) >= _LONG else 1)
 
 
-def _meaning(word: str) -> Any:
-    leaf = words().phrases.get(word)
-    if leaf is None:
-        return word
-    for role in _MEANING_ROLES:
+def leaf_of(word: str) -> Leaf:
+    """The meanings that a word has by itself."""
+    return words().phrases.get(word, {})
+
+
+def is_common(word: str) -> bool:
+    """Whether a word is one of plain talk and none of the bench."""
+    leaf = leaf_of(word)
+    return bool(_COMMON_ROLES & leaf.keys()) and not _BENCH_ROLES & leaf.keys()
+
+
+def alike(word: str, found: dict[str, Leaf]) -> list[str]:
+    """One word for each meaning among those that a misspelt one may mean, each with what it would mean; where none is
+    an act, the one most alike.
+    """
+    acts = {leaf[role].act for leaf in found.values() for role in ACT_ROLES if role in leaf}
+    if all(any(role in leaf for role in ACT_ROLES) for leaf in found.values()):
+        found = _done_forms(found) if len(acts) == 1 else found
+    elif not acts:
+        found = _most_alike(word, found)
+    meanings: dict[Any, dict[str, Leaf]] = {}
+    for target, leaf in found.items():
+        meanings.setdefault(_meaning(target, leaf), {})[target] = leaf
+    return [next(iter(_most_alike(word, named))) for named in meanings.values()]
+
+
+def _most_alike(word: str, found: dict[str, Leaf]) -> dict[str, Leaf]:
+    best = {target: leaf for target, leaf in found.items() if leaf} or found
+    best = {target: leaf for target, leaf in best.items() if target[-1] == word[-1]} or best
+    return {target: leaf for target, leaf in best.items() if target[:4] == word[:4]} or best
+
+
+def _done_forms(found: dict[str, Leaf]) -> dict[str, Leaf]:
+    """Of several forms of one act, the one that says it was done."""
+    return {target: leaf for target, leaf in found.items() if "act" in leaf} or found
+
+
+def _meaning(word: str, leaf: Leaf) -> Any:
+    for role in ACT_ROLES:
         if role in leaf:
             meaning: ActWord = leaf[role]
             return meaning.act, tuple(sorted(meaning.says.items())), meaning.rule
+    if "thing" in leaf:
+        return word
     return tuple(sorted((role, str(value)) for role, value in leaf.items() if role != "filler")) or word

@@ -250,10 +250,18 @@ def _date_starts(tree: dict[str, Any]) -> frozenset[str]:
     return known
 
 
+_PLURAL_ES = ("ses", "xes", "zes", "ches", "shes", "oes")
+
+
 def _singular_plant(word: str, tree: dict[str, Any]) -> Leaf | None:
     from core.vocabulary.loading import END
 
-    for stem in (word[:-1], word[:-2] if word.endswith("es") else "", word[:-3] + "y" if word.endswith("ies") else ""):
+    stems = [word[:-1]]
+    if word.endswith(_PLURAL_ES):
+        stems.append(word[:-2])
+    if word.endswith("ies"):
+        stems.append(word[:-3] + "y")
+    for stem in stems:
         node = tree.get(stem)
         if node is not None and END in node and "plant" in node[END] and len(node[END]) == 1:
             return {"plant": word}

@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from core.notes.covers import find_covers, find_vents
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, is_act, keep_purposes
-from core.notes.parted import join_parted
+from core.notes.parted import join_names, join_parted
 from core.notes.pieces import Piece
 from core.notes.unmarked import part_unmarked
 from core.vocabulary import ActWord
@@ -61,6 +61,7 @@ class Clause:
 
 def part(pieces: list[Piece]) -> list[Clause]:
     """The clauses of a note in order; the marks between them are kept as `after`."""
+    join_names(pieces)
     join_parted(pieces)
     keep_purposes(pieces)
     find_causes(pieces)

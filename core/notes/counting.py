@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.details import hormone
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
-from core.notes.slots import COUNTLESS, OPENING, Slots, use
+from core.notes.slots import COUNTLESS, OPENING, Slots, joined, use
 from core.notes.wholes import left, not_so_many, out_of
 from core.vocabulary.loading import small_words
 
@@ -366,6 +366,18 @@ def _of(slots: Slots, pieces: list[Piece], piece: Piece, number: Number) -> None
         slots.values.pop("approx", None)
         piece.used = False
         slots.asks.append("number")
+    else:
+        _keep_whole(slots, pieces, piece)
+
+
+def _keep_whole(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
+    """`lost 4 of 30`: out of how many, which only a check has, is kept for the rest."""
+    inside = range(piece.first + 1, piece.last)
+    first = next((at for at in inside if slots.tokens[at].low in ("of", "out", "outta", "outa")), None)
+    if first is not None:
+        whole = Piece("whole", piece.value.of, first, piece.last, joined(slots.tokens, first, piece.last))
+        pieces.insert(pieces.index(piece) + 1, whole)
+        piece.last = first
 
 
 def _explained(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:

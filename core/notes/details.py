@@ -165,7 +165,7 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         and "container" in following.roles
         and following.roles["container"] in ("pot", "liner", "tube")
     )
-    if unit == "g" and slots.act == "pot" and piece.low in ("1g", "2g", "3g", "5g", "15g"):
+    if unit == "g" and slots.act in ("pot", "divide", "stick") and piece.low in ("1g", "2g", "3g", "5g", "15g"):
         unit = "gal"
     if (slots.takes("container") and unit in ("gal", "qt", "pt") and slots.act in ("pot", "divide", "stick")) or (
         slots.takes("container") and unit == "gal" and potlike

@@ -11,7 +11,7 @@ from core.notes.details import by_kind
 from core.notes.pieces import Piece
 from core.notes.places import place_of, texts
 from core.notes.slots import OPENING, Slots, use
-from core.notes.things import cell_tray, more_things, plant_as_texted
+from core.notes.things import cell_tray, more_things, plant_as_texted, plant_treated
 
 _HOLES: Final = frozenset({"holes", "hole", "the holes", "drain holes", "drainage holes"})
 
@@ -65,6 +65,8 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
         place_of(slots, pieces)
     if slots.act in OPENING or slots.act in ("target",):
         plant_as_texted(slots, pieces)
+    elif slots.act == "treat":
+        plant_treated(slots, pieces)
     cell_tray(slots, pieces)
     counts(slots, pieces)
 

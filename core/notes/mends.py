@@ -18,7 +18,7 @@ from typing import Any, Final
 from core.notes.dates import read_moment
 from core.notes.number_words import number_of_word
 from core.notes.pieces import longest_phrase
-from core.notes.spelling import alike, is_common, leaf_of, nearest, nearest_names
+from core.notes.spelling import alike, is_common, leaf_of, means_by_itself, nearest, nearest_names
 from core.notes.tokens import Token
 from core.notes.values import Repair
 from core.vocabulary import Leaf
@@ -113,7 +113,8 @@ def _fitting(tokens: list[Token], at: int, found: list[str]) -> list[str]:
     """Of the nearest words those that may stand at a place: no act where plain talk is as near, after a verb and its
     count no second verb, after a number an act that is counted.
     """
-    found = [target for target in found if leaf_of(target)] or found
+    whole = [target for target in found if means_by_itself(target)]
+    found = whole if whole or _stands_for_plant(tokens, at) else found
     if any(is_common(target) for target in found):
         return [target for target in found if is_common(target)]
     if not _after_count(tokens, at):
@@ -147,6 +148,8 @@ def _phrases_over(tokens: list[Token], at: int, tree: dict[str, Any]) -> Iterato
     for start in range(max(0, at - _FARTHEST), at + 1):
         phrase = longest_phrase(tokens, start, tree)
         if phrase is None or phrase[0] <= at or not phrase[1].keys() - _NO_PHRASE:
+            continue
+        if tokens[phrase[0] - 1].low == "out" and tokens[phrase[0] : phrase[0] + 1] and tokens[phrase[0]].low == "of":
             continue
         if any(token.low not in _LINKS for token in (*tokens[start:at], *tokens[at + 1 : phrase[0]])):
             yield start, phrase
@@ -222,9 +225,15 @@ def _slips() -> dict[str, str]:
 
 
 def _is_place(tokens: list[Token], at: int) -> bool:
-    """Whether a word may be part of where something went: after `to` or `at`, but for those before a number."""
-    near = range(max(0, at - 3), at)
-    return any(tokens[one].low in ("to", "at") and not _after_number(tokens, one + 2) for one in near)
+    """Whether a word may be part of where something went or came from: after `to`, `at` or `from`, but for those
+    before a number.
+    """
+    for one in range(at - 1, max(-1, at - 4), -1):
+        if tokens[one].kind in ("line", "mark"):
+            return False
+        if tokens[one].low in ("to", "at", "from"):
+            return not _after_number(tokens, one + 2)
+    return False
 
 
 def _is_act(word: str, tree: dict[str, Any]) -> bool:

@@ -5,6 +5,7 @@ Rules
    stands between: numbers, subjects, plants, pronouns.
 2. The little word ends its clause, or what follows begins a detail (`out into plugs`, `up to 1 gal`); else it belongs
    to what follows.
+3. `flowering` between the words of a name, beside a sticking or a sowing, is part of the name.
 """
 
 from __future__ import annotations
@@ -29,6 +30,8 @@ _OBJECTS: Final = (
     "hormone",
     "thing",
 )
+_OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
+_COLOURS: Final = small_words("names", "colours")
 _PARTICLES: Final = small_words("parted", "particles")
 
 
@@ -47,6 +50,29 @@ def join_parted(pieces: list[Piece]) -> None:
         verb.kind = "phrase"
         piece.roles = {"filler": True}
         piece.used = True
+
+
+def join_names(pieces: list[Piece]) -> None:
+    """Makes `flowering` in `stuck 20 pink flowering zorkia` a word of the name, in place."""
+    for place, piece in enumerate(pieces[:-1]):
+        word: ActWord | None = piece.roles.get("act")
+        if not place or word is None or word.says.get("state") != "flowering":
+            continue
+        before, following = pieces[place - 1], pieces[place + 1]
+        named = before.kind == "word" or before.low in _COLOURS
+        if named and (following.kind == "word" or "plant" in following.roles) and _opens_lot(pieces, place):
+            piece.kind, piece.roles = "word", {}
+
+
+def _opens_lot(pieces: list[Piece], place: int) -> bool:
+    """Whether an act that opens a lot stands in the clause of a piece."""
+    start = end = place
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    while end < len(pieces) and pieces[end].kind != "break":
+        end += 1
+    deeds = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[start:end]]
+    return any(deed is not None and deed.act in _OPENING for deed in deeds)
 
 
 def _verb_before(pieces: list[Piece], place: int) -> int | None:

@@ -39,6 +39,7 @@ _SHORTEST_COMMON: Final = 6
 _SHORTEST_NAME: Final = 5
 _BESIDE: Final = 1.2
 _UNLIKELY: Final = 1.4
+_FARTHEST: Final = 2.4
 _KEYS: Final = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
 
@@ -47,9 +48,9 @@ def _targets() -> dict[str, tuple[str, ...]]:
     """Words of the bench and of plain talk by what is left of them with one (long words: two) letters taken out."""
     single: set[str] = set(_ALSO_MENDED)
     for phrase, leaf in words().phrases.items():
-        shortest = _shortest(leaf)
-        if shortest:
-            single.update(word for word in split_words(phrase) if len(word) >= shortest and word.isalpha())
+        for word in split_words(phrase) if _shortest(leaf) else ():
+            if word.isalpha() and len(word) >= (_shortest(leaf_of(word)) or _shortest(leaf)):
+                single.add(word)
     return _by_what_is_left(single, twice=True)
 
 
@@ -108,8 +109,9 @@ def _near(word: str, targets: dict[str, tuple[str, ...]], *, twice: bool) -> tup
         for target in targets.get(less, ()):
             if target not in near:
                 far = OSA.distance(word, target)
-                if _close_enough(word, target, far) and (twice or far == 1):
-                    near[target] = far * _likelihood(word, target)
+                how_far = far * _likelihood(word, target)
+                if _close_enough(word, target, far) and how_far <= (_FARTHEST if twice else _UNLIKELY):
+                    near[target] = how_far
     near = {target: far for target, far in near.items() if far <= 1 or not is_common(target)}
     return tuple(sorted(near.items(), key=lambda one: (one[1], one[0])))
 
@@ -139,6 +141,11 @@ def _close_enough(word: str, target: str, far: int) -> bool:
 def leaf_of(word: str) -> Leaf:
     """The meanings that a word has by itself."""
     return words().phrases.get(word, {})
+
+
+def means_by_itself(word: str) -> bool:
+    """Whether a word tells something without the others of its phrase."""
+    return word in words().phrases or word in _ALSO_MENDED
 
 
 def is_common(word: str) -> bool:

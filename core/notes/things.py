@@ -10,7 +10,8 @@ from typing import Any, Final
 
 from core.notes.pieces import Piece
 from core.notes.slots import Slots, joined, use
-from core.vocabulary.loading import read_toml
+from core.vocabulary.loading import read_toml, small_words, split_words
+from core.vocabulary.plants import plant_names
 
 _PLANT_STOPS: Final = frozenset({
     "medium", "cutting", "wood", "container", "hormone", "hormone_name", "hormone_form", "what", "act", "shared",
@@ -132,21 +133,19 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
     best: tuple[int, int] | None = None
     start = 0
     while start < len(pieces):
-        if not _may_name(pieces[start]):
-            start += 1
-            continue
         end = start
         while end < len(pieces) and _may_name(pieces[end]):
             end += 1
+        run = _as_name(pieces, start, end)
         known = any("plant" in piece.roles for piece in pieces[start:end])
-        if best is None or (known and not any("plant" in piece.roles for piece in pieces[best[0] : best[1]])):
-            best = start, end
-        start = end
+        if run[0] < run[1] and (
+            best is None or (known and not any("plant" in piece.roles for piece in pieces[slice(*best)]))
+        ):
+            best = run
+        start = max(end, start + 1)
     if best is None:
         return
     start, end = best
-    while start < end and "filler" in pieces[start].roles and "plant" not in pieces[start].roles:
-        start += 1
     name_parts = []
     for piece in pieces[start:end]:
         name_parts.append(
@@ -156,34 +155,53 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
         slots.put("plant", " ".join(name_parts), *pieces[start:end])
 
 
-_NO_NAMES: Final = frozenset(
-    {
-        "like",
-        "same",
-        "usual",
-        "time",
-        "stuff",
-        "things",
-        "ok",
-        "well",
-        "good",
-        "some",
-        "more",
-        "extra",
-        "early",
-        "late",
-        "together",
-        "usually",
-        "before",
-        "instead",
-        "mostly",
-        "nicely",
-        "carefully",
-        "properly",
-        "wrong",
-        "upside",
-    }
-)
+def plant_treated(slots: Slots, pieces: list[Piece]) -> None:
+    """`nicked 50 whitethorn`, `smoked the whispering bells`: unknown words right after what is done to seed alone."""
+    if slots.values.get("treatment") not in _OF_SEED or any(slots.values.get(name) for name in _SUBJECTS):
+        return
+    start = next((place + 1 for place, piece in enumerate(pieces) if _is_deed(piece)), len(pieces))
+    while start < len(pieces) and (pieces[start].kind == "number" or pieces[start].low in ("the", "of", "our")):
+        start += 1
+    end = start
+    while end < len(pieces) and _may_name(pieces[end]):
+        end += 1
+    start, end = _as_name(pieces, start, end)
+    if start < end:
+        slots.put("plant", joined(slots.tokens, pieces[start].first, pieces[end - 1].last), *pieces[start:end])
+
+
+_OF_SEED: Final = frozenset({"scarify", "smoke", "acid", "cold_stratify", "warm_stratify", "hot_water"})
+_SUBJECTS: Final = ("lots", "trays", "plant")
+
+
+def _as_name(pieces: list[Piece], start: int, end: int) -> tuple[int, int]:
+    """A run of words without those that are no name: fillers before it; where no known plant is in it, what stands
+    after a preposition, and at its end words that say how or what was done (`nicely`, `waiting`).
+    """
+    while start < end and "filler" in pieces[start].roles and "plant" not in pieces[start].roles:
+        start += 1
+    while start < end and pieces[end - 1].kind == "word" and _tells_how(pieces[end - 1].low):
+        end -= 1
+    if any("plant" in piece.roles or piece.kind == "quote" for piece in pieces[start:end]):
+        return start, end
+    before = start - 1
+    while before >= 0 and pieces[before].low in ("the", "a", "an", "our", "my", "some"):
+        before -= 1
+    return (end, end) if before >= 0 and pieces[before].low in _NEVER_AFTER else (start, end)
+
+
+def _tells_how(word: str) -> bool:
+    return word.endswith(("ed", "ing", "ly")) and not word.endswith("eed") and word not in _words_of_names()
+
+
+@cache
+def _words_of_names() -> frozenset[str]:
+    return frozenset(word for name in plant_names() for word in split_words(name))
+
+
+_NO_NAMES: Final = small_words("names", "never")
+_NEVER_AFTER: Final = small_words("names", "never_after")
+_COLOURS: Final = small_words("names", "colours")
 
 
 def _may_name(piece: Piece) -> bool:
@@ -196,7 +214,5 @@ def _may_name(piece: Piece) -> bool:
     if "plant" in piece.roles:
         return True
     if "noun" in piece.roles and not any(role in piece.roles for role in _PLANT_STOPS):
-        return True
-    return piece.low in ("red", "white", "blue", "green", "yellow", "wild", "big", "dwarf", "common") and not any(
-        role in piece.roles for role in _PLANT_STOPS
-    )
+        return bool(piece.roles["noun"].act != "check")
+    return piece.low in _COLOURS and not any(role in piece.roles for role in _PLANT_STOPS)

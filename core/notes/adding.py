@@ -143,7 +143,8 @@ def _told(clause: Clause) -> list[str]:
         names.append("temp_c")
     if clause.has("humidity"):
         names.append("humidity")
-    if clause.act == "mix":
+    told_of = clause.kinds() & {"parts", "colon", "amount", "ppm", "percent"}
+    if clause.act == "mix" and (told_of or clause.has("solution", "hormone", "hormone_name")):
         names.append("solution")
     return names
 

@@ -7,6 +7,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.details import hormone
@@ -23,6 +24,7 @@ _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 def counts(slots: Slots, pieces: list[Piece]) -> None:
     """The count, its range and its whole, from the numbers that nothing else used."""
     _lot_after_preposition(slots, pieces)
+    _how_often(slots, pieces)
     for place, piece in enumerate(pieces):
         if piece.used:
             continue
@@ -368,6 +370,14 @@ def _of(slots: Slots, pieces: list[Piece], piece: Piece, number: Number) -> None
         slots.asks.append("number")
     else:
         _keep_whole(slots, pieces, piece)
+
+
+def _how_often(slots: Slots, pieces: list[Piece]) -> None:
+    """`x2`: how many times it was done that day."""
+    for mark, piece in pairwise(pieces):
+        counts = piece.kind == "number" and not piece.used and _bare(piece)
+        if counts and mark.low in ("x", "×") and slots.takes("times") and "times" not in slots.values:
+            slots.put("times", piece.value.whole, mark, piece)
 
 
 def _keep_whole(slots: Slots, pieces: list[Piece], piece: Piece) -> None:

@@ -231,6 +231,14 @@ def _reading(
     return Reading(entries=tuple(entries), asks=tuple(asks), repairs=repairs)
 
 
+def _is_whole(reading: Reading) -> bool:
+    """Whether a reading asks nothing and leaves nothing over but out of how many, which a loss may be told of too."""
+    return not reading.asks and not any(entry.rest and not _OUT_OF.match(entry.rest) for entry in reading.entries)
+
+
+_OUT_OF = re.compile(r"(?:out )?of (?:the |those )?\d+$")
+
+
 def _doubtful_word(
     text: str,
     tokens: list[Token],
@@ -250,7 +258,7 @@ def _doubtful_word(
         drafts = _drafts(text, tokens, assemble(tokens, tree), now, NO_NAMES)
         readings.append(_reading(text, tokens, drafts, (), now))
     tokens[at].low = typed
-    whole = [reading for reading in readings if not reading.asks and not any(entry.rest for entry in reading.entries)]
+    whole = [reading for reading in readings if _is_whole(reading)]
     fewest = min((len(reading.entries) for reading in readings), default=0)
     if len(whole) == 1 and len(readings) > 1 and len(whole[0].entries) == fewest:
         place = readings.index(whole[0])

@@ -195,11 +195,19 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
     after = tokens[end].low if end < len(tokens) else ","
     if before in ("the", "full", "some", "partial", "hot", "direct", "much", "afternoon", "in"):
         return False
-    if (at == 0 or tokens[at - 1].kind in ("line", "mark")) and end < len(tokens) and _deed_follows(tokens, end, tree):
+    if end < len(tokens) and _heads_line(tokens, at, tree) and _deed_follows(tokens, end, tree):
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
     return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)
+
+
+def _heads_line(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether nothing stands before a place in its line, or only what opens a note (`fyi mon watered lot 1`)."""
+    if at == 0 or tokens[at - 1].kind in ("line", "mark"):
+        return True
+    opened = [longest_phrase(tokens, start, tree, at) for start in range(max(0, at - 3), at)]
+    return any(phrase is not None and phrase[0] == at and "opens" in phrase[1] for phrase in opened)
 
 
 def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -18,7 +18,7 @@ from typing import Any, Final
 from core.notes.dates import read_moment
 from core.notes.number_words import number_of_word
 from core.notes.pieces import longest_phrase
-from core.notes.spelling import alike, is_common, leaf_of, means_by_itself, nearest, nearest_names
+from core.notes.spelling import ACT_ROLES, alike, is_common, leaf_of, means_by_itself, nearest, nearest_names
 from core.notes.tokens import Token
 from core.notes.values import Repair
 from core.vocabulary import Leaf
@@ -34,6 +34,7 @@ _VOCAL: Final = frozenset({
     "vent_open",
 })  # fmt: skip
 _UNITS: Final = frozenset({"duration", "amount", "inch", "percent", "part", "fullness"})
+_NO_PLACE: Final = frozenset({*ACT_ROLES, "filler"})
 _NO_PHRASE: Final = frozenset({"filler", "remarks", "opens", "closes", "company"})
 _FARTHEST: Final = 3
 _AS_LIKELY_DEED: Final = 1.2
@@ -82,6 +83,8 @@ def _mend(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *,
     found = _meant(tokens, at, tree)
     if len(found) == 1:
         if _is_place(tokens, at) and not _VOCAL & leaf_of(found[0]).keys():
+            return True
+        if _is_within(tokens, at) and not leaf_of(found[0]).keys() - _NO_PLACE:
             return True
         mended.repairs.append(Repair(read=token.low, as_=found[0]))
         token.low = found[0]
@@ -234,6 +237,12 @@ def _is_place(tokens: list[Token], at: int) -> bool:
         if tokens[one].low in ("to", "at", "from"):
             return not _after_number(tokens, one + 2)
     return False
+
+
+def _is_within(tokens: list[Token], at: int) -> bool:
+    """Whether a word says in what something is (`in the swale`)."""
+    before = at - 1 - (at > 0 and tokens[at - 1].low in ("the", "a", "an", "our"))
+    return before >= 0 and tokens[before].low in ("in", "into", "along", "under", "behind")
 
 
 def _is_act(word: str, tree: dict[str, Any]) -> bool:

@@ -232,7 +232,11 @@ def _reading(
 
 
 def _is_whole(reading: Reading) -> bool:
-    """Whether a reading asks nothing and leaves nothing over but out of how many, which a loss may be told of too."""
+    """Whether a reading asks nothing and leaves nothing over but out of how many, which a loss may be told of too. What
+    is told of all but some only a loss can hold, so it settles nothing.
+    """
+    if any(entry.left is not None for entry in reading.entries):
+        return False
     return not reading.asks and not any(entry.rest and not _OUT_OF.match(entry.rest) for entry in reading.entries)
 
 

@@ -163,6 +163,8 @@ def alike(word: str, found: dict[str, Leaf]) -> list[str]:
         found = _done_forms(found) if len(acts) == 1 else found
     elif not acts:
         found = _most_alike(word, found)
+    elif any(leaf and not any(role in leaf for role in ACT_ROLES) for leaf in found.values()):
+        found = {target: leaf for target, leaf in found.items() if target[-1] == word[-1]} or found
     meanings: dict[Any, dict[str, Leaf]] = {}
     for target, leaf in found.items():
         meanings.setdefault(_meaning(target, leaf), {})[target] = leaf

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from core.notes.beside import is_beside
+from typing import Final
+
+from core.notes.beside import BEING, is_beside
 from core.notes.clauses import Clause
 from core.notes.drafts import SUBJECTS, Draft, take_person
 from core.notes.filling import fill
 from core.notes.pieces import Piece
+
+_HEADED: Final = ("on", "container", "medium", "hormone", "wood", "cutting", "to", "duration")
+"""Details that hold for a whole list where they stand before its colon (`potted into 1 gal: 12 from lot 30, …`)."""
 
 
 def take_heads(draft: Draft, heads: list[Clause]) -> None:
@@ -14,12 +19,16 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
         return
     for head in heads:
         draft.heads.append(head)
+        if head.cue == "aside":
+            continue
         take_person(draft, head)
         own = {name: draft.slots.values.get(name) for name in SUBJECTS}
         if any(own.values()):
             pieces = [piece for piece in head.pieces if piece.kind not in ("lots", "trays") or not own.get(piece.kind)]
         else:
             pieces = head.pieces
+        if _is_sentence(head) and not head.kinds() & {"lots", "trays", "number"}:
+            pieces = [piece for piece in pieces if "cause" not in piece.roles and draft.act != "temp"]
         if is_beside(head, draft):
             pieces = [piece for piece in pieces if piece.kind in ("lots", "trays") or _opens_with_day(head, piece)]
         if any(piece.kind == "word" and not piece.used for piece in pieces) and draft.clauses[0].after != ":":
@@ -34,6 +43,11 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
     draft.start = min(draft.start, heads[0].first)
 
 
+def _is_sentence(head: Clause) -> bool:
+    """`sun came out`: a verb of its own, so that it blames nothing and names no place."""
+    return any(piece.low in BEING for piece in head.pieces)
+
+
 def _opens_with_day(head: Clause, piece: Piece) -> bool:
     """The day of `yesterday fog lifted, misted tray 4`."""
     return piece is head.pieces[0] and piece.kind == "moment" and piece.value.names_day
@@ -46,6 +60,9 @@ def add(draft: Draft, clause: Clause) -> None:
     if draft.held("to") and is_beside(clause, draft):
         draft.clauses.append(clause)
         return
+    heads_lines = clause.after == "\n" and not draft.own_subject() and draft.held("count") is None
+    if (clause.after == ":" or heads_lines) and not draft.headed:
+        draft.headed = {key: draft.slots.values[key] for key in _HEADED if draft.slots.values.get(key) is not None}
     for key, value in clause.says.items():
         draft.slots.values.setdefault(key, value)
     take_person(draft, clause)

@@ -222,8 +222,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
 
 
 @cache
-def _openers() -> tuple[re.Pattern[str], ...]:
-    return tuple(re.compile(rule["says"]) for rule in read_toml("questions.toml")["opens"])
+def _openers() -> re.Pattern[str]:
+    return re.compile("|".join(f"(?:{rule['says']})" for rule in read_toml("questions.toml")["opens"]))
 
 
 def _opens(pieces: list[Piece], at: int) -> bool:
@@ -235,7 +235,7 @@ def _opens(pieces: list[Piece], at: int) -> bool:
         if piece.kind not in ("break", "mark"):
             words.append(piece.low)
     text = " ".join(words)
-    return any(says.match(text) for says in _openers())
+    return _openers().match(text) is not None
 
 
 def _did_some(following: list[str]) -> bool:

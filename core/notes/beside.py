@@ -19,7 +19,7 @@ from core.vocabulary.loading import plain_words, small_words
 _LEADS: Final = small_words("beside", "leads_to_names")
 _LEFT_OVER: Final = small_words("beside", "left_over")
 _SPEAKERS: Final = small_words("beside", "people")
-_BEING: Final = frozenset({"was", "is", "were", "are", "had", "has", "been", "went", "got"})
+BEING: Final = frozenset({"was", "is", "were", "are", "had", "has", "been", "went", "got", "came"})
 _MEASURED: Final = frozenset(
     {"number", "moment", "percent", "fraction", "amount", "duration", "colon", "times", "size", "degrees"}
 )
@@ -54,7 +54,7 @@ def speaks_of_people(clause: Clause) -> bool:
 
 def _no_name(piece: Piece) -> bool:
     """A word that stands in no plant's name: plain English, or a verb of being."""
-    return piece.low in _BEING or (piece.kind == "word" and piece.low in plain_words())
+    return piece.low in BEING or (piece.kind == "word" and piece.low in plain_words())
 
 
 def _tells_stock_or_time(clause: Clause) -> bool:
@@ -75,7 +75,7 @@ def _is_alien(pieces: list[Piece], place: int) -> bool:
     piece = pieces[place]
     if piece.low in _SPEAKERS:
         return True
-    if piece.kind != "word" or not piece.low[:1].isalpha() or len(piece.low) == 1:
+    if piece.kind != "word" or not piece.low.replace("'", "").isalpha() or len(piece.low) == 1:
         return False
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     if after is not None and ("plant" in after.roles or (_counts(pieces, place - 1) and after.low in _LEADS)):

@@ -8,12 +8,13 @@ Rules
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, Final
 
 from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
+from core.notes.moments import Moment, resolve_past
 from core.notes.pieces import Piece
-from core.notes.tokens import Token
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
 NO_SUBJECT: Final = frozenset(
@@ -33,11 +34,13 @@ NO_SUBJECT: Final = frozenset(
         "ask",
     }
 )
+_DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
+"""Acts without a subject of their own that the day and the person of the note are said of too."""
 _ARTICLES: Final = frozenset({"the", "my", "our", "a", "his", "her", "their"})
 _SPEAKER: Final = frozenset({"i", "ive", "i've", "we", "weve", "we've", "myself", "me"})
 
 
-def carry(drafts: list[Draft], tokens: list[Token]) -> None:
+def carry(drafts: list[Draft]) -> None:
     """Hands on subjects, dates and people between the drafts of a note, in place."""
     if len(drafts) < 2 and not any(_says_both(draft) for draft in drafts):
         return
@@ -90,7 +93,7 @@ def carry(drafts: list[Draft], tokens: list[Token]) -> None:
             plant = draft.held("plant")
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):
             draft.carried = {**draft.carried, "plant": plant}
-    _carry_heads(drafts, tokens)
+    _carry_heads(drafts)
 
 
 def _done_to_another_thing(draft: Draft) -> bool:
@@ -151,35 +154,57 @@ def _lend_back(drafts: list[Draft]) -> None:
             draft.carried = {kind: lent[kind]}
 
 
-def _carry_heads(drafts: list[Draft], tokens: list[Token]) -> None:
-    first = drafts[0]
-    if first.slots is None:
-        return
+def _carry_heads(drafts: list[Draft]) -> None:
+    """The day and the person that head a statement hold for those after it, until another heads one."""
     held: dict[str, Any] = {}
-    act_at = next(
-        (
-            piece.first
-            for clause in first.clauses
-            for piece in clause.pieces
-            if "act" in piece.roles or "shared" in piece.roles
-        ),
-        len(tokens),
-    )
-    for clause in (*first.heads, *first.clauses):
-        for piece in clause.pieces:
-            if piece.first < act_at and piece.kind == "moment" and piece.used and first.held("on"):
-                held["on"] = first.held("on")
-            elif piece.first < act_at and piece.kind == "person":
-                held["by"] = piece.value
-    for draft in drafts[1:]:
-        if draft.slots is None or (
-            draft.act in NO_SUBJECT and draft.act not in ("sanitize", "mix", "temp", "pour_out")
-        ):
+    day: Moment | None = None
+    for draft in drafts:
+        slots = draft.slots
+        if slots is None or (draft.act in NO_SUBJECT and draft.act not in _DATED):
             continue
-        if draft.slots.values.get("by"):
-            held["by"] = draft.slots.values["by"]
-        elif any(_is_speaker(piece) for clause in (*draft.heads, *draft.clauses) for piece in clause.pieces):
+        heads, speaker = _heads(draft)
+        moment = slots.values.get("moment")
+        if moment is not None and day is not None and not moment.names_day:
+            _set_hour(draft, day, moment)
+        if moment is not None and moment.names_day and draft.held("on") and any(one.kind == "moment" for one in heads):
+            held["on"], day = draft.held("on"), replace(moment, hour=None, minute=0, half="")
+        elif day is None and draft is drafts[0] and draft.held("on") and any(one.kind == "moment" for one in heads):
+            held["on"] = draft.held("on")
+        if slots.values.get("by") and (draft is not drafts[0] or any(one.kind == "person" for one in heads)):
+            held["by"] = slots.values["by"]
+        elif speaker:
             held.pop("by", None)
+        if draft is drafts[0]:
+            continue
         for name, value in held.items():
-            if draft.slots.values.get(name) is None and not draft.slots.asks.count("date"):
+            if slots.values.get(name) is None and "date" not in slots.asks:
                 draft.carried[name] = value
+
+
+def _heads(draft: Draft) -> tuple[list[Piece], bool]:
+    """The days and people before the act's word, and whether the speaker is named."""
+    told = [clause for clause in (*draft.heads, *draft.clauses) if clause.cue != "aside"]
+    pieces = [piece for clause in told for piece in clause.pieces]
+    own = [piece for clause in draft.clauses for piece in clause.pieces]
+    act_at = next((piece.first for piece in own if "act" in piece.roles or "shared" in piece.roles), None)
+    heads = [
+        piece
+        for piece in pieces
+        if (act_at is None or piece.first < act_at)
+        and (piece.kind == "person" or (piece.kind == "moment" and piece.used))
+    ]
+    return heads, any(_is_speaker(piece) for piece in pieces)
+
+
+def _set_hour(draft: Draft, day: Moment, clock: Moment) -> None:
+    """`sun 9am misted tray 2, 11am aired it`: an hour alone is of the day that heads the note."""
+    slots = draft.slots
+    together = day.joined(clock)
+    found = resolve_past(together, slots.now) if slots is not None and together is not None else None
+    if slots is None or found is None:
+        return
+    slots.values["on"] = found
+    if "date" in slots.asks:
+        slots.asks.remove("date")
+        for piece in slots.doubtful:
+            piece.used = True

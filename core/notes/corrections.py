@@ -5,6 +5,7 @@ A correction that tells a deed (`oops, lost 4 in tray 3`) is that deed; what it 
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from functools import cache
 from typing import Any, Final
@@ -17,6 +18,7 @@ from core.notes.slots import Slots
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml, small_words
 
+_WORD: Final = re.compile(r"[\w']+")
 _IS: Final = frozenset({"is", "was", "are", "were", "should be", "is actually", "was actually"})
 _PEOPLE: Final = small_words("beside", "people")
 _NOT: Final = frozenset({"not", "instead of", "rather than"})
@@ -26,8 +28,17 @@ _REALLY: Final = frozenset({"actually", "really", "in fact"})
 
 
 @cache
-def _openers() -> tuple[str, ...]:
-    return tuple(sorted(read_toml("talk.toml")["amend"]["opens"], key=len, reverse=True))
+def _openers() -> dict[str, tuple[str, ...]]:
+    """The openers of a correction by their first word, the longest first."""
+    found: dict[str, list[str]] = {}
+    for phrase in sorted(read_toml("talk.toml")["amend"]["opens"], key=len, reverse=True):
+        found.setdefault(_first_word(phrase), []).append(phrase)
+    return {word: tuple(phrases) for word, phrases in found.items()}
+
+
+def _first_word(said: str) -> str:
+    found = _WORD.match(said)
+    return found[0] if found is not None else ""
 
 
 def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
@@ -60,7 +71,7 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
     opener = next(
         (
             phrase
-            for phrase in _openers()
+            for phrase in _openers().get(_first_word(bare), ())
             if bare == phrase or (bare.startswith(phrase) and not bare[len(phrase)].isalnum())
         ),
         None,
@@ -73,7 +84,7 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
         more = next(
             (
                 phrase
-                for phrase in _openers()
+                for phrase in _openers().get(_first_word(left), ())
                 if left == phrase or left.startswith(phrase + " ") or left.startswith(phrase + ",")
             ),
             None,
@@ -153,7 +164,7 @@ def _correction(
         or any("place_word" in piece.roles or _covered(told, place) for place, piece in enumerate(told))
     ):
         return None
-    clause = Clause("", told[:stop])
+    clause = Clause("", told[: min(stop, _small_talk(told))])
     clause.act = "amend"
     slots = Slots(clause, tokens, now)
     draft = Draft("amend", slots, [Clause("", told)])
@@ -161,6 +172,15 @@ def _correction(
     if not slots.values and not slots.asks:
         return None if weak else [draft]
     return [draft]
+
+
+def _small_talk(told: list[Piece]) -> int:
+    """Where unknown words after a mark begin (`make that 33, my glasses fogged`)."""
+    for place, piece in enumerate(told):
+        after = told[place + 1 : place + 3]
+        if place and piece.low in (",", ".", "-", "(") and any(one.kind == "word" for one in after):
+            return place
+    return len(told)
 
 
 def _covered(told: list[Piece], place: int) -> bool:

@@ -13,11 +13,10 @@ from typing import Final
 from core.notes.details import hormone
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
+from core.notes.place_names import numbers_place
 from core.notes.slots import COUNTLESS, OPENING, Slots, joined, use
 from core.notes.wholes import left, not_so_many, out_of
-from core.vocabulary.loading import small_words
 
-_STRUCTURES: Final = small_words("places", "structures")
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -77,7 +76,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
         for place, piece in enumerate(pieces)
         if piece.kind == "number"
         and not piece.used
-        and not (slots.act not in _LOTLESS and _numbers_place(pieces, place))
+        and not (slots.act not in _LOTLESS and numbers_place(pieces, place))
     ]
     if pieces is not slots.clause.pieces and not numbers and _subject_came(slots):
         slots.asks.remove("number")
@@ -164,18 +163,6 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
             if following.low.isdigit():
                 slots.put("lots", (following.low,), following)
             return
-
-
-def _numbers_place(pieces: list[Piece], place: int) -> bool:
-    """`misted bench 3`: the number of a bench or a house, no lot and no count (`bench 3 wilted` may be one)."""
-    first = place
-    while first > 1 and pieces[first - 1].low in ("and", "&", ",") and pieces[first - 2].kind == "number":
-        first -= 2
-    if not first or not (pieces[first - 1].low in _STRUCTURES or "place_word" in pieces[first - 1].roles):
-        return False
-    after = pieces[place + 1] if place + 1 < len(pieces) else None
-    word = None if after is None else after.roles.get("act") or after.roles.get("noun")
-    return word is None or not word.counts_before
 
 
 def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
@@ -391,8 +378,12 @@ def _keep_whole(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
 
 
 def _explained(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:
-    """Whether a word beside one of two numbers says which is the count (`lost 9 in 14` was settled before)."""
-    return slots.act == "check" and bool(slots.values.get("sample"))
+    """Whether a word beside one of two numbers says what it is: a sample, or those that are not (`27 rooted 9 not`)."""
+    if slots.act != "check":
+        return False
+    second = pieces.index(numbers[1])
+    denied = second + 1 < len(pieces) and "negation" in pieces[second + 1].roles
+    return denied or bool(slots.values.get("sample"))
 
 
 def _bare(piece: Piece) -> bool:

@@ -52,7 +52,7 @@ def find_covers(pieces: list[Piece]) -> None:
         if _over_heads(pieces, place):
             piece.roles = {"act": ActWord(act="collect", says={"bagged": True, "what": "seed"})}
             continue
-        act = _direction(pieces, place)
+        act = _back_under(pieces, place) or _without(pieces, place) or _direction(pieces, place)
         if act is not None:
             if act is _AIR and any("for_good" in other.roles for other in pieces[place : place + _WINDOW]):
                 act = _UNCOVER
@@ -66,6 +66,31 @@ def _over_heads(pieces: list[Piece], place: int) -> bool:
         return False
     near = " ".join(piece.low for piece in pieces[place : place + 6])
     return any(word in near for word in ("seed head", "seedhead", "pods", "flower head", "heads"))
+
+
+def _back_under(pieces: list[Piece], place: int) -> ActWord | None:
+    """`back under its dome`."""
+    near = pieces[max(0, place - 3) : place]
+    lows = " ".join(piece.low for piece in near)
+    if "back under" not in lows:
+        return None
+    for piece in near:
+        if piece.low in ("back", "under", "back under", "its", "their"):
+            piece.roles = {"filler": True}
+    return _COVER
+
+
+def _without(pieces: list[Piece], place: int) -> ActWord | None:
+    """`was without its cover 30 minutes`: off for so long."""
+    lead = place - 1 - (place > 1 and pieces[place - 1].low in ("its", "their", "a", "the"))
+    if (
+        lead < 0
+        or pieces[lead].low != "without"
+        or not any(one.kind == "duration" for one in pieces[place : place + 3])
+    ):
+        return None
+    pieces[lead].roles = {"filler": True}
+    return _AIR
 
 
 def _direction(pieces: list[Piece], place: int) -> ActWord | None:

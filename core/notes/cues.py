@@ -68,7 +68,7 @@ def cue_of(clause: Clause) -> str | None:
         if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):
             return "plan"
         if "hearsay" in roles and _is_hearsay(pieces, place, piece):
-            return "hearsay"
+            return "hearsay" if _of_the_bench(clause) else "aside"
         if "negation" in roles and not _counts_nought(clause, pieces, place):
             return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
@@ -78,6 +78,8 @@ def cue_of(clause: Clause) -> str | None:
     if clause.word is not None and _of_the_speaker(clause):
         return "aside"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
+        return "aside"
+    if clause.act == "merge" and not _joins_lots(clause):
         return "aside"
     if clause.act == "move" and _brings_something_else(pieces):
         return "aside"
@@ -100,6 +102,16 @@ def _none_of_what(pieces: list[Piece], at: int) -> bool:
     if at >= len(pieces) or pieces[at].low in _LINKS_TO_SUBJECT:
         return False
     return pieces[at].kind == "word" or not pieces[at].roles.keys().isdisjoint(("cause", "thing", "filler"))
+
+
+def _of_the_bench(clause: Clause) -> bool:
+    """Whether what is heard or supposed is of plants: `everybody seems happy` is not, `i think` may be."""
+    return (
+        clause.act is not None
+        or bool(clause.kinds() - {"word", "phrase", "person", "mark"})
+        or not any(piece.kind == "word" for piece in clause.pieces)
+        or any("plant" in piece.roles or "noun" in piece.roles for piece in clause.pieces)
+    )
 
 
 def _of_the_speaker(clause: Clause) -> bool:
@@ -127,6 +139,17 @@ def _of_something_else(pieces: list[Piece]) -> bool:
         bool(before)
         and all(piece.kind in ("word", "phrase") for piece in before)
         and any(piece.kind == "word" or "thing" in piece.roles or "place_word" in piece.roles for piece in before)
+    )
+
+
+def _joins_lots(clause: Clause) -> bool:
+    """Whether a merging names what was merged: `my sister joined` does not."""
+    return bool(clause.kinds() & {"lots", "trays", "number"}) or any(
+        "both" in piece.roles
+        or "all" in piece.roles
+        or "plant" in piece.roles
+        or piece.low in ("them", "these", "those")
+        for piece in clause.pieces
     )
 
 

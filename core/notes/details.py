@@ -192,6 +192,11 @@ def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
         if following is not None and "container" in following.roles:
             used.append(following)
             kind = following.roles["container"] if following.roles["container"] in ("liner", "band", "tube") else "pot"
+        held: dict[str, Any] | None = slots.values.get("container")
+        if held is not None and held["kind"] == "pot" and "size" not in held and pieces[place - 1].low == "of":
+            slots.values["container"] = {**held, "size": piece.value}
+            use(piece, pieces[place - 1])
+            return
         slots.put("container", {"kind": kind, "size": piece.value}, *used)
     elif slots.takes("things") and following is not None and "thing" in following.roles:
         following.first = piece.first

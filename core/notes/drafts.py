@@ -83,7 +83,19 @@ _LEADS: Final = frozenset(
 class Draft:
     """An entry in the making: its act, details, the clauses whose words are its own, and what to ask."""
 
-    __slots__ = ("act", "asks", "carried", "choices", "clauses", "extra", "heads", "slots", "start", "text_end")
+    __slots__ = (
+        "act",
+        "asks",
+        "carried",
+        "choices",
+        "clauses",
+        "extra",
+        "headed",
+        "heads",
+        "slots",
+        "start",
+        "text_end",
+    )
 
     def __init__(self, act: str, slots: Slots | None, clauses: list[Clause]) -> None:
         self.act = act
@@ -93,6 +105,7 @@ class Draft:
         self.extra: dict[str, Any] = {}
         self.choices: dict[str, tuple[Entry | str, ...]] = {}
         self.heads: list[Clause] = []
+        self.headed: dict[str, Any] = {}
         self.carried: dict[str, Any] = {}
         self.start = clauses[0].first if clauses else 0
         self.text_end = 0

@@ -23,7 +23,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
     """
     if slots.act == "move" and _into_pots(pieces):
         slots.act = "pot"
-    for piece in pieces:
+    for place, piece in enumerate(pieces):
         if undecided and "shared" in piece.roles:
             continue
         if (
@@ -43,13 +43,14 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
             slots.act == "treat"
             and piece.low in ("ended", "stopped", "finished", "over")
             and piece.kind in ("word", "phrase")
+            and (piece.low != "over" or place + 1 == len(pieces))
         ):
             slots.put("ends", True, piece)
         elif (slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine")) or (
             "noun" in piece.roles and _same_act(piece.roles["noun"], slots)
         ):
             use(piece)
-    if slots.values.get("state") == "rooted" and any(piece.low in _HOLES for piece in pieces):
+    if slots.values.get("state") in ("rooted", "roots_out") and any(piece.low in _HOLES for piece in pieces):
         slots.values["state"] = "roots_out"
         for piece in pieces:
             piece.used = piece.used or piece.low in _HOLES or piece.low in ("out", "at", "drain", "drainage")

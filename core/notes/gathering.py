@@ -25,20 +25,26 @@ from core.notes.place_leads import PLACE_LEADS
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 
-_NAMES_LOTS: Final = frozenset({"merge", "split"})
-"""Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`)."""
+_NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
+"""Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
 
 
 def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime) -> list[Draft]:
     """The drafts of a telling, in order."""
     if not any(clause.act is not None and clause.cue is None for clause in clauses):
         counted = counted_check(clauses, tokens, now) or bare_check(clauses, tokens, now)
-        return counted if counted is not None else draft_notes(text, tokens, clauses, now)
+        if counted is None:
+            return draft_notes(text, tokens, clauses, now)
+        keep_lost(counted, [piece for clause in clauses for piece in clause.pieces])
+        return counted
     drafts: list[Draft] = []
     heads: list[Clause] = []
     noted: list[Clause] = []
     _count_early(clauses)
     for place, clause in enumerate(clauses):
+        if clause.cue == "aside":
+            (drafts[-1].clauses if drafts and not noted else heads).append(clause)
+            continue
         if clause.cue is not None:
             noted.append(clause)
             continue
@@ -71,10 +77,13 @@ def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
     """Nothing that was typed is dropped: pieces that came into no draft go to the rest of the draft before them."""
     kept = {id(piece) for draft in drafts for clause in (*draft.heads, *draft.clauses) for piece in clause.pieces}
     lost = [piece for piece in pieces if id(piece) not in kept]
+    told = [draft for draft in drafts if draft.act != "note"]
     for piece in lost:
-        before = [draft for draft in drafts if draft.act != "note" and draft.start <= piece.first]
+        before = [draft for draft in told if draft.start <= piece.first]
         if before:
             before[-1].clauses.append(Clause("", [piece]))
+        elif told:
+            told[0].heads.insert(0, Clause("", [piece]))
 
 
 def _count_early(clauses: list[Clause]) -> None:
@@ -124,6 +133,8 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
     counts = kinds & {"number", "fraction", "percent", "amount", "duration"} or clause.has(
         "all", "none", "vague", "fraction", "vent_open"
     )
+    if moved_on and kinds & {"number", "fraction", "percent"} and before.values.get("count") is not None:
+        return True
     fresh = False
     for kind in ("lots", "trays"):
         named = [piece.value for piece in clause.pieces if piece.kind == kind]
@@ -215,6 +226,9 @@ def _place_clause(
         repeated = draft_of(clause, tokens, now)
         if before.held("by") and "by" not in repeated.slots.values:  # type: ignore[union-attr]
             repeated.slots.values["by"] = before.held("by")  # type: ignore[union-attr]
+        for name, value in before.headed.items():
+            repeated.slots.values.setdefault(name, value)  # type: ignore[union-attr]
+        repeated.headed = before.headed
         drafts.append(repeated)
         return
     if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
@@ -251,7 +265,7 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
 
 
 def _only_talk(before: Draft, clause: Clause) -> bool:
-    names_lots = before.act in _NAMES_LOTS and bool(clause.kinds() & {"lots", "number"})
+    names_lots = before.act in _NAMES_LOTS and bool(clause.kinds() & _NAMES_LOTS[before.act])
     return is_beside(clause, before) and (not names_lots or speaks_of_people(clause))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from core.notes.moments import Moment
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
+from core.notes.wholes import SHARES
 
 
 def lots_before_colons(pieces: list[Piece]) -> None:
@@ -108,3 +109,18 @@ def _listed_numbers(pieces: list[Piece], at: int) -> int:
 
 def _is_bare(number: Number) -> bool:
     return number.whole is not None and number.high is None and number.of is None and not number.approx
+
+
+def days_at_heads(pieces: list[Piece]) -> None:
+    """A fraction that opens a statement right before a deed, or alone on the first line, is a day (`3/13 vents half`),
+    in place.
+    """
+    for at, piece in enumerate(pieces[:-1]):
+        if piece.kind != "fraction" or (at and pieces[at - 1].kind != "break"):
+            continue
+        month, day, approx = piece.value
+        word = pieces[at + 1].roles.get("act")
+        deed = (word is not None and not word.counts_before) or "vent_noun" in pieces[at + 1].roles
+        deed = deed or (pieces[at + 1].low == "\n" and all(one.kind == "break" for one in pieces[:at]))
+        if deed and not approx and 1 <= month <= 12 and 1 <= day <= 31 and (month, day) not in SHARES:
+            piece.kind, piece.value = "moment", Moment(month=month, day=day)

@@ -73,6 +73,7 @@ def find_causes(pieces: list[Piece]) -> None:
             piece.used = True
 
 
+_KEEPING: Final = frozenset({"keeping", "kept back", "holding back"})
 _LET_GO: Final = frozenset(
     {"threw out", "tossed", "tossed out", "threw away", "discarded", "dumped out", "got rid of", "chucked", "ditched"}
 )
@@ -128,6 +129,9 @@ def find_loose_acts(pieces: list[Piece]) -> None:
             continue
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
         near = near[:stop]
+        if piece.low in _KEEPING and near and near[0].kind == "number" and any(one.low == "for" for one in near):
+            piece.roles = {"act": ActWord(act="reserve")}
+            continue
         if (
             piece.low == "did"
             and _is_sticking(near)

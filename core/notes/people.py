@@ -79,7 +79,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
         verb.low == ":"
         and pieces[at].kind == "word"
         and (at < 2 or pieces[at - 1].low in (".", "\n", ":") or pieces[at - 1].kind == "moment")
-        and (pieces[at].low in people or _deed_follows(pieces, after + 1))
+        and (pieces[at].low in people or _deed_follows(pieces, after + 1) or _heads_lines(pieces, at))
     ):
         return end
     meaning = verb.roles.get("act") or verb.roles.get("shared")
@@ -121,6 +121,11 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if lone and pieces[at].low.endswith("s") and pieces[at].low not in people:
         return 0
     return end
+
+
+def _heads_lines(pieces: list[Piece], at: int) -> bool:
+    """The second of lines that each begin with who did it (`ana: …`, `bram: …`)."""
+    return at > 0 and pieces[at - 1].low == "\n" and any(piece.kind == "person" for piece in pieces[:at])
 
 
 def _deed_follows(pieces: list[Piece], at: int) -> bool:

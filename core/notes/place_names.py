@@ -10,6 +10,9 @@ from typing import Final
 from core.notes.loose_acts import is_act
 from core.notes.pieces import Piece
 from core.notes.slots import Slots, joined
+from core.vocabulary.loading import small_words
+
+_STRUCTURES: Final = small_words("places", "structures")
 
 _ENDING_WORDS: Final = frozenset(
     {"for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before", "til", "till", "until"}
@@ -93,3 +96,15 @@ def text_of(slots: Slots, pieces: list[Piece], start: int, end: int) -> str:
     if start >= end:
         return ""
     return joined(slots.tokens, pieces[start].first, pieces[end - 1].last)
+
+
+def numbers_place(pieces: list[Piece], place: int) -> bool:
+    """`misted bench 3`: the number of a bench or a house, no lot and no count (`bench 3 wilted` may be one)."""
+    first = place
+    while first > 1 and pieces[first - 1].low in ("and", "&", ",") and pieces[first - 2].kind == "number":
+        first -= 2
+    if not first or not (pieces[first - 1].low in _STRUCTURES or "place_word" in pieces[first - 1].roles):
+        return False
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    word = None if after is None else after.roles.get("act") or after.roles.get("noun")
+    return word is None or not word.counts_before

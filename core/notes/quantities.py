@@ -16,6 +16,7 @@ from core.vocabulary.loading import END, small_words
 
 _SMALL_POTS = 10
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
+_MEANT = frozenset({"meant", "i meant", "make that", "was", "it was", "should be", "in", "into"})
 
 
 def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
@@ -152,6 +153,9 @@ def _with_unit(
         more = longest_phrase(tokens, place + 1, tree)
         place += more is not None and "duration" in more[1]
     unit = longest_phrase(tokens, place, tree)
+    if unit is not None and "pot_size" in unit[1] and unit[0] - place > 1:
+        # "1 gallon pots": the number is of the gallon, though "gallon pots" are a size by themselves.
+        unit = longest_phrase(tokens, place, tree, place + 1) or unit
     low = tokens[place].low
     value, high = number.value, number.high
     if unit is None or (low in ("l", "t") and unit[0] < len(tokens) and _glued_number(tokens[unit[0]])):
@@ -281,9 +285,11 @@ def _pot_size(
             and "container" in following[1]
             and following[1]["container"] in ("pot", "liner", "band", "tube")
         )
+        into = mark.low == "in" and last + 1 < len(tokens) and tokens[last + 1].kind == "word"
         if (
             not stops
             and not potlike
+            and not into
             and mark.low not in ("water", "of", "deep", "tall", "squares", "square", "rounds", "and")
         ):
             return None
@@ -292,7 +298,7 @@ def _pot_size(
             piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles
             for piece in (before if opened else before[-6:])
         ) or (bool(before) and before[-1].low in ("to", "into"))
-        if potlike and not led:
+        if potlike and not led and not (before and before[-1].low in _MEANT):
             return None
         if mark.low in ("water", "of") and value > 4:
             return None

@@ -27,7 +27,7 @@ from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.drafts import Draft
 from core.notes.gathering import gather
 from core.notes.known_names import kept_words, tree_with, with_names, with_right_plants
-from core.notes.leading import lots_before_colons
+from core.notes.leading import days_at_heads, lots_before_colons
 from core.notes.mends import mend_tokens
 from core.notes.mixtures import join_mixtures
 from core.notes.needs import missing
@@ -193,6 +193,7 @@ def _doubt_begins(pieces: list[Piece], place: int) -> bool:
 def _told(
     text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names, before: list[Draft]
 ) -> list[Draft]:
+    days_at_heads(pieces)
     lots_before_colons(pieces)
     join_mixtures(pieces)
     find_strengths(pieces)
@@ -209,7 +210,7 @@ def _told(
 def _reading(
     text: str, tokens: list[Token], drafts: list[Draft], repairs: tuple[Repair, ...], now: datetime
 ) -> Reading:
-    carry(drafts, tokens)
+    carry(drafts)
     entries: list[Entry] = []
     asks: list[Ask] = []
     for draft in drafts:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from copy import copy
 from datetime import date, datetime, time
 from typing import Any, Final
 
 from core.entries import WEEKDAYS
 from core.notes.clauses import Clause
+from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_coming
 from core.notes.people import NAMELIKE
@@ -57,12 +59,27 @@ _AFTER_HOUR: Final = frozenset(
 
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
+    if any(piece.low in SENTENCE_ENDS and piece.kind == "break" for piece in pieces[1:-1]) and not _each_line(
+        tokens, pieces, now
+    ):
+        return None
     parts = _each_person(pieces)
     if len(parts) > 1:
         found = [_one_roster(tokens, part, now) for part in _with_days(parts)]
         if all(found):
             return [draft for drafts in found for draft in drafts or ()]
     return _one_roster(tokens, pieces, now)
+
+
+def _each_line(tokens: list[Token], pieces: list[Piece], now: datetime) -> bool:
+    """Whether every sentence tells who is there: the names of one and the hours of another make no roster."""
+    lines: list[list[Piece]] = [[]]
+    for piece in pieces:
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
+            lines.append([])
+        else:
+            lines[-1].append(piece)
+    return all(_one_roster(tokens, [copy(piece) for piece in line], now) for line in lines if line)
 
 
 def _each_person(pieces: list[Piece]) -> list[list[Piece]]:

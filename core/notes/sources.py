@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.pieces import Piece
@@ -73,8 +74,14 @@ def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
 
 
 def each_mother(slots: Slots, pieces: list[Piece]) -> None:
-    """`24 each m1 m2 m3`: a count from each of several mother plants."""
+    """`24 each m1 m2 m3`, `18 m2, 18 m5`: a count from each of several mother plants."""
     mothers = [piece for piece in pieces if _is_mother(piece.low) and not piece.used]
+    counted = [(count, one) for count, one in pairwise(pieces) if one in mothers and _counts(count)]
+    if counted and len(counted) == len(mothers):
+        for count, mother in counted:
+            slots.values.setdefault("shares", []).append((mother.low, count.value.whole))
+            use(count, mother)
+        return
     number = next(
         (
             piece
@@ -87,6 +94,10 @@ def each_mother(slots: Slots, pieces: list[Piece]) -> None:
         return
     slots.values["shares"] = [(mother.low, number.value.whole) for mother in mothers]
     use(number, *mothers)
+
+
+def _counts(piece: Piece) -> bool:
+    return piece.kind == "number" and not piece.used and piece.value.whole is not None
 
 
 def known_source(slots: Slots, pieces: list[Piece]) -> None:

@@ -64,7 +64,11 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     place = at + 1
     while (
         place < len(tokens)
-        and (tokens[place].low in ("no", "nos", "num", "number", "numbers", "#", ".") or _hyphened(tokens, place))
+        and (
+            tokens[place].low in ("no", "nos", "num", "number", "numbers", "#")
+            or (tokens[place].low == "." and tokens[place].glued and place > at + 1)
+            or _hyphened(tokens, place)
+        )
         and place - at <= 2
     ):
         place += 1

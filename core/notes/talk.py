@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.answers import answer_and_more, answer_with_names
 from core.notes.corrections import amend, renamed
-from core.notes.drafts import Draft
+from core.notes.drafts import Draft, as_typed
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
 from core.vocabulary.loading import plain_words, read_toml
@@ -21,7 +21,7 @@ _DRAWN: Final = re.compile(r"([a-z])\1+\b")
 _SPACES: Final = re.compile(r"\s+")
 
 
-_GREET_WORDS: Final = ("greeting", "thanks", "help")
+_TELLS: Final = frozenset({"act", "shared", "to_do", "noun", "plant", "all", "none", "negation"})
 
 
 @cache
@@ -54,6 +54,9 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
     simple = _simple(bare, words)
     if simple is not None:
         return [simple]
+    taken_back = _undo_and_words(text, tokens, pieces)
+    if taken_back is not None:
+        return [taken_back]
     answer = _answer(bare, pieces) or answer_with_names(pieces)
     if answer is not None:
         return [answer]
@@ -62,6 +65,19 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
         return mended
     said_more = answer_and_more(text, tokens, pieces, known=_phrases())
     return [said_more] if said_more is not None else None
+
+
+def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
+    """`scratch that, silly me`: an undo, and words that tell nothing more."""
+    mark = next((place for place, piece in enumerate(pieces) if place and piece.kind == "break"), 0)
+    if not mark or _phrases().get(" ".join(piece.low for piece in pieces[:mark])) != ("undo", ""):
+        return None
+    told = [piece for piece in pieces[mark + 1 :] if piece.kind not in ("break", "mark")]
+    if not told or any(piece.kind not in ("word", "phrase") or not _TELLS.isdisjoint(piece.roles) for piece in told):
+        return None
+    draft = Draft("undo", None, [])
+    draft.extra["rest"] = as_typed(text, tokens, told[0].first, told[-1].last)
+    return draft
 
 
 def _spaced(token: Token) -> str:
@@ -127,8 +143,8 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     if not lows:
         return None
     subjects = [piece for piece in solid if piece.kind in ("lots", "trays")]
-    talk = read_talk()
-    lead = next((phrase for phrase in talk["later"] if plain == phrase or plain.startswith(phrase + " ")), None)
+    talk, first = read_talk(), plain.split(" ")[0]
+    lead = next((phrase for phrase in talk["later"].get(first, ()) if f"{plain} ".startswith(f"{phrase} ")), None)
     length = next((piece for piece in solid if piece.kind == "duration"), None)
     if lead is not None:
         others = [
@@ -150,14 +166,14 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     ):
         draft.extra.update(answer="later", duration=length.value[0])
         return draft
-    lead = next((phrase for phrase in talk["done"] if plain.startswith(phrase + " ")), None)
+    lead = next((phrase for phrase in talk["done"].get(first, ()) if plain.startswith(f"{phrase} ")), None)
     if lead is None or not subjects:
         return None
     count = len(lead.split())
     after = (
         " ".join(lows)[len(lead) :].strip() if " ".join(lows).startswith(lead) else " ".join(plain.split(" ")[count:])
     )
-    for phrase in talk["except"]:
+    for phrase in talk["except"].get(after.split(" ")[0], ()):
         if after.startswith(phrase + " ") and all(
             piece in subjects
             or "filler" in piece.roles
@@ -208,11 +224,13 @@ _EXCEPT_WORDS: Final = frozenset(
 
 
 @cache
-def read_talk() -> dict[str, list[str]]:
-    """The openings of answers, longest first."""
+def read_talk() -> dict[str, dict[str, tuple[str, ...]]]:
+    """The openings of answers by their first word, longest first."""
     talk = read_toml("talk.toml")
-    return {
-        "later": sorted(talk["reply"]["later"], key=len, reverse=True),
-        "done": sorted(talk["reply"]["done"], key=len, reverse=True),
-        "except": sorted(talk["but"]["says"], key=len, reverse=True),
-    }
+    said = {"later": talk["reply"]["later"], "done": talk["reply"]["done"], "except": talk["but"]["says"]}
+    found: dict[str, dict[str, tuple[str, ...]]] = {name: {} for name in said}
+    for name, phrases in said.items():
+        for phrase in sorted(phrases, key=len, reverse=True):
+            word = phrase.split(" ")[0]
+            found[name][word] = (*found[name].get(word, ()), phrase)
+    return found

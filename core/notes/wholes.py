@@ -9,7 +9,7 @@ from core.notes.moments import Moment
 from core.notes.pieces import Piece
 from core.notes.slots import COUNTLESS, Slots, use
 
-_SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
+SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
 
 
 def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -73,7 +73,7 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
             slots.doubtful.append(piece)
             slots.asks.append("date")
         return
-    if slots.act == "check" and (above, below) in _SHARES and "count" not in slots.values:
+    if slots.act == "check" and (above, below) in SHARES and "count" not in slots.values:
         slots.put("share", round(above / below, 4), piece)
         if approx:
             slots.values["approx"] = True
@@ -85,11 +85,11 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
                 slots.values["approx"] = True
             use(piece)
     elif slots.act == "lose" and above <= below and "count" not in slots.values:
-        if (above, below) in _SHARES and place + 1 < len(pieces) and pieces[place + 1].low in ("of", "the", "of the"):
+        if (above, below) in SHARES and place + 1 < len(pieces) and pieces[place + 1].low in ("of", "the", "of the"):
             slots.put("share", round(above / below, 4), piece)
         else:
             slots.put("count", above, piece)
-    elif (above, below) in _SHARES and not (place and pieces[place - 1].low == "on"):
+    elif (above, below) in SHARES and not (place and pieces[place - 1].low == "on"):
         return
     elif "on" not in slots.values and below <= 31 and 1 <= above <= 12:
         piece.value = Moment(month=above, day=below)

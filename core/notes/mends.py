@@ -18,7 +18,16 @@ from typing import Any, Final
 from core.notes.dates import read_moment
 from core.notes.number_words import number_of_word
 from core.notes.pieces import longest_phrase
-from core.notes.spelling import ACT_ROLES, alike, is_common, leaf_of, means_by_itself, nearest, nearest_names
+from core.notes.spelling import (
+    ACT_ROLES,
+    alike,
+    is_common,
+    is_written_short,
+    leaf_of,
+    means_by_itself,
+    nearest,
+    nearest_names,
+)
 from core.notes.tokens import Token
 from core.notes.values import Repair
 from core.vocabulary import Leaf
@@ -74,7 +83,8 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
 
 def _is_unknown(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:
     known = token.low in plain_words() or token.low in tree or token.low in kept
-    return token.kind == "word" and len(token.low) >= 4 and not known
+    short = len(token.low) < 4 and not is_written_short(token.low)
+    return token.kind == "word" and not short and not known
 
 
 def _mend(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *, last: bool = False) -> bool:

@@ -6,10 +6,12 @@ Rules
 2. Four letters may have two swapped, one missing or one too many; five to seven one slip; longer words two, with
    the same first letter.
 3. Letters swapped, missing or too many are likelier than one from the key beside, that one likelier than any other.
+4. A word written without its vowels (`mstd`, `watrd`) is the one deed or day that has the same consonants.
 """
 
 from __future__ import annotations
 
+import re
 from functools import cache, lru_cache
 from itertools import combinations
 from typing import Any, Final
@@ -40,6 +42,10 @@ _SHORTEST_NAME: Final = 5
 _BESIDE: Final = 1.2
 _UNLIKELY: Final = 1.4
 _FARTHEST: Final = 2.4
+_VOWELS: Final = re.compile(r"[aeiou]")
+_TWICE: Final = re.compile(r"(.)\1+")
+_SHORTEST_SKELETON: Final = 3
+_SHORTENED_ROLES: Final = frozenset({"act", "shared", "day", "weekday"})
 _KEYS: Final = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
 
@@ -90,7 +96,7 @@ def _shortened(word: str, *, twice: bool) -> set[str]:
 @lru_cache(maxsize=4096)
 def nearest(word: str) -> tuple[tuple[str, float], ...]:
     """Every word that a misspelt one may mean, each with how far it is, nearest first."""
-    return _near(word, _targets(), twice=True)
+    return _near(word, _targets(), twice=True) or _without_vowels(word)
 
 
 @lru_cache(maxsize=4096)
@@ -114,6 +120,46 @@ def _near(word: str, targets: dict[str, tuple[str, ...]], *, twice: bool) -> tup
                     near[target] = how_far
     near = {target: far for target, far in near.items() if far <= 1 or not is_common(target)}
     return tuple(sorted(near.items(), key=lambda one: (one[1], one[0])))
+
+
+def _without_vowels(word: str) -> tuple[tuple[str, float], ...]:
+    if not is_written_short(word) or word in plain_words():
+        return ()
+    meant = _skeletons().get(_consonants(word), ())
+    written_out = [target for target in meant if len(target) > len(word) and _is_part(word, target)]
+    return tuple((target, 1.0) for target in written_out) if len(written_out) == len(meant) else ()
+
+
+@cache
+def _skeletons() -> dict[str, tuple[str, ...]]:
+    """Deeds and days by their consonants; none where a word of plain talk has the same."""
+    found: dict[str, set[str]] = {}
+    for phrase, leaf in words().phrases.items():
+        if phrase.isalpha() and len(phrase) > _SHORTEST_SKELETON and _SHORTENED_ROLES & leaf.keys():
+            found.setdefault(_consonants(phrase), set()).add(phrase)
+    for phrase, leaf in words().phrases.items():
+        if phrase.isalpha() and not _SHORTENED_ROLES & leaf.keys() and is_common(phrase):
+            found.pop(_consonants(phrase), None)
+    return {skeleton: tuple(sorted(named)) for skeleton, named in found.items()}
+
+
+def _is_part(word: str, target: str) -> bool:
+    """Whether the letters of one stand in the other in their order."""
+    letters = iter(target)
+    return all(letter in letters for letter in word)
+
+
+def is_written_short(word: str) -> bool:
+    """Whether a word may stand without its vowels: three consonants or more, one vowel at most, and not at an end."""
+    vowels = len(_VOWELS.findall(word))
+    ends = _VOWELS.match(word) or _VOWELS.match(word[-1])
+    return not ends and len(word) - vowels >= 3 and (vowels == 0 or (vowels == 1 and len(word) > _SHORTEST))
+
+
+def _consonants(word: str) -> str:
+    """The word without its vowels (but for the first letter), letters written twice once."""
+    kept = word[0] + _VOWELS.sub("", word[1:])
+    return _TWICE.sub(r"\1", kept)
 
 
 def _likelihood(word: str, target: str) -> float:

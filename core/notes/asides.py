@@ -13,8 +13,9 @@ import unicodedata
 from typing import Final
 
 from core.notes.clauses import Clause
-from core.notes.drafts import Draft
+from core.notes.drafts import Draft, as_typed
 from core.notes.pieces import Piece
+from core.notes.tokens import Token
 
 _PICTURES: Final = ("So", "Sk", "Cf", "Mn")
 """The Unicode categories of picture signs and of what joins and colours them."""
@@ -46,13 +47,16 @@ def _only_names(told: list[Piece]) -> bool:
     return all(piece.kind in ("lots", "trays", "moment", "quote") or "plant" in piece.roles for piece in told)
 
 
-def keep_remarks(drafts: list[Draft], remarks: list[Piece]) -> None:
+def keep_remarks(text: str, tokens: list[Token], drafts: list[Draft], remarks: list[Piece]) -> None:
     """Puts each remark into the rest of the entry that it stands after, in place."""
     told = [draft for draft in drafts if draft.act != "note"]
     for remark in remarks:
         before = [draft for draft in told if draft.start <= remark.first] or told[:1]
         if before and before[-1].slots is not None:
             before[-1].clauses.append(Clause("", [remark]))
+        elif before:
+            kept = (before[-1].extra.get("rest"), as_typed(text, tokens, remark.first, remark.last))
+            before[-1].extra["rest"] = " ".join(filter(None, kept))
 
 
 def _openings(pieces: list[Piece]) -> list[int]:

@@ -81,7 +81,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
                 after = piece.low
             elif after != "\n":
                 after = piece.low
-        elif piece.low in _SOFT and current and _opens(pieces, place + 1) and not _lists_things(pieces, place):
+        elif piece.low in _SOFT and current and _opens(pieces, place + 1) and not _lists(pieces, place):
             piece.used = True
             clauses.extend(_by_acts(after, current))
             current, after = [], piece.low
@@ -102,8 +102,11 @@ def _joins(pieces: list[Piece], place: int) -> bool:
     return low in ("(", ")", "*", "=", "[", "]", "<", ">") and low not in ("(", ")")
 
 
-def _lists_things(pieces: list[Piece], place: int) -> bool:
-    """`loppers and crates soaked in quat`: the mark between two things that were cleaned."""
+def _lists(pieces: list[Piece], place: int) -> bool:
+    """`loppers and crates soaked in quat`, `row 4 and 5`: the mark between two things, or two numbers at an end."""
+    ends = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"
+    if ends and {piece.kind for piece in (pieces[place - 1], *pieces[place + 1 : place + 2])} == {"number"}:
+        return True
     if not 0 < place < len(pieces) - 1 or not pieces[place - 1].roles.keys() & {"thing", "container"}:
         return False
     heads = place == 1 or pieces[place - 2].kind == "break"

@@ -13,7 +13,7 @@ from typing import Final
 from core.notes.details import hormone
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
-from core.notes.place_names import numbers_place
+from core.notes.place_names import list_start, numbers_place
 from core.notes.slots import COUNTLESS, OPENING, Slots, joined, use
 from core.notes.wholes import left, not_so_many, out_of
 
@@ -179,6 +179,9 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         ):
             if slots.takes("duration"):
                 slots.asks.append("unit")
+            continue
+        led = pieces[list_start(pieces, place) - 1] if list_start(pieces, place) else None
+        if led is not None and led.kind == "word" and not led.used:
             continue
         if slots.act == "wilt" or before in ("day", "week", "step", "round", "phase", "stage", "year"):
             continue

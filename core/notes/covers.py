@@ -161,7 +161,7 @@ def _direction(pieces: list[Piece], place: int) -> ActWord | None:
             _spend(verb, other)
             return _AIR
     if verb.low in ("put", "set", "placed", "popped", "slapped", "added", "threw", "slipped") and any(
-        other.kind in ("lots", "trays") for other in pieces[place : place + 4]
+        other.kind in ("lots", "trays") or other.low in ("again", "back") for other in pieces[place : place + 4]
     ):
         _spend(verb, None)
         return _COVER

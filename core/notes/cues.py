@@ -157,6 +157,9 @@ def _brings_something_else(pieces: list[Piece]) -> bool:
     """`ana brought cookies`: an unknown thing, no plants, and nowhere said."""
     at = next((place for place, piece in enumerate(pieces) if "act" in piece.roles), 0)
     after = [piece for piece in pieces[at + 1 :] if piece.low not in ("the", "a", "some", "us", "our")]
+    if len(after) > 1 and "plant" in after[0].roles and after[1].kind == "word":
+        # "lemon cake" is named after a plant and is none.
+        return pieces[at].low in _BROUGHT and not any(piece.kind in ("lots", "trays", "number") for piece in pieces)
     return (
         pieces[at].low in _BROUGHT
         and bool(after)

@@ -68,6 +68,11 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
         if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_name(tokens, at, tree):
             token.low = _slips()[token.low]
             continue
+        deed_next = at + 1 < len(tokens) and _is_act(tokens[at + 1].low, tree)
+        if deed_next and token.low.endswith("'s") and token.low not in tree and token.low[:-2] in tree:
+            # "the quat's dumped": the verb that is written onto a word of the bench.
+            token.low = token.low[:-2]
+            continue
         unknown = _is_unknown(token, tree, kept)
         name = _plant_name(tokens, at, tree) if unknown or right_name(token.low) else None
         if name is not None:

@@ -98,11 +98,16 @@ def text_of(slots: Slots, pieces: list[Piece], start: int, end: int) -> str:
     return joined(slots.tokens, pieces[start].first, pieces[end - 1].last)
 
 
+def list_start(pieces: list[Piece], place: int) -> int:
+    """Where the list of numbers begins that the one at a place belongs to (`3, 4 and 5`)."""
+    while place > 1 and pieces[place - 1].low in ("and", "&", ",") and pieces[place - 2].kind == "number":
+        place -= 2
+    return place
+
+
 def numbers_place(pieces: list[Piece], place: int) -> bool:
     """`misted bench 3`: the number of a bench or a house, no lot and no count (`bench 3 wilted` may be one)."""
-    first = place
-    while first > 1 and pieces[first - 1].low in ("and", "&", ",") and pieces[first - 2].kind == "number":
-        first -= 2
+    first = list_start(pieces, place)
     if not first or not (pieces[first - 1].low in _STRUCTURES or "place_word" in pieces[first - 1].roles):
         return False
     after = pieces[place + 1] if place + 1 < len(pieces) else None

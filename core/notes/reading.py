@@ -76,7 +76,7 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         return talked
     pieces, remarks = part_asides(pieces)
     drafts = _drafts_of_sentences(text, tokens, pieces, now, names)
-    keep_remarks(drafts, remarks)
+    keep_remarks(text, tokens, drafts, remarks)
     return drafts
 
 

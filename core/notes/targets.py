@@ -104,7 +104,7 @@ def target_at(pieces: list[Piece], place: int) -> int | None:
             named = True
         elif piece.kind in ("number",) and step - at <= 4:
             counted = True
-        elif piece.kind == "moment":
+        elif piece.kind == "moment" or (piece.kind == "fraction" and pieces[step - 1].low in _BEFORE_DAYS):
             dated = True
         elif (piece.kind in ("lots", "trays") and not counted) or (
             ("to_do" in piece.roles or "act" in piece.roles or "shared" in piece.roles)
@@ -147,7 +147,7 @@ def _wanted_after(pieces: list[Piece], place: int, *, of_head: bool) -> int | No
         if pieces[step].low in ("needed", "wanted", "required", "are needed", "is needed"):
             before = pieces[place:step]
             if (
-                any(piece.kind == "number" for piece in before)
+                (any(piece.kind == "number" for piece in before) or _dated(pieces, step + 1))
                 and (of_head or any("plant" in piece.roles for piece in before))
                 and not any("act" in piece.roles for piece in before)
             ):
@@ -155,6 +155,11 @@ def _wanted_after(pieces: list[Piece], place: int, *, of_head: bool) -> int | No
                 return place
             return None
     return None
+
+
+def _dated(pieces: list[Piece], at: int) -> bool:
+    """`by 3/1`: a day right after the wanting."""
+    return at + 1 < len(pieces) and pieces[at].low in _BEFORE_DAYS and pieces[at + 1].kind in ("moment", "fraction")
 
 
 def _supplies(pieces: list[Piece], at: int) -> bool:

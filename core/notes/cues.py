@@ -1,7 +1,7 @@
 """Was it done at all: the words that make a clause a plan, a hearsay, a condition or a thing not done.
 
 Rules
-1. A cue holds for its own clause; `if` and `heard` hold to the end of their sentence.
+1. A cue holds for its own clause; `if`, `heard` and `will have` hold to the end of their sentence.
 2. With a state that is counted, "none", "no" and "not" are a count of nought; with anything else they make a note.
 3. A bare verb (`mist tray 3`) may be a wish: it is noted, and asked about.
 """
@@ -19,6 +19,9 @@ _NOUGHT_STATES: Final = frozenset({"rooted", "callused", "germinated", "roots_ou
 _LASTING: Final = frozenset({"condition", "hearsay"})
 SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 
+_CONDITIONS: Final = small_words("cues", "conditions")
+_LASTING_PLANS: Final = small_words("cues", "lasting_plans")
+_COUNTED: Final = frozenset({"number", "fraction", "percent", "amount", "duration", "moment"})
 _SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
@@ -42,7 +45,7 @@ def find_cues(clauses: list[Clause]) -> None:
             and _only_bare(clause)
         ):
             clause.cue = before.cue
-        if clause.cue in _LASTING:
+        if clause.cue in _LASTING or (clause.cue == "plan" and _lasts(clause)):
             lasting = clause.cue
         if (
             clause.act is None
@@ -60,16 +63,13 @@ def cue_of(clause: Clause) -> str | None:
     pieces = clause.pieces
     for place, piece in enumerate(pieces):
         roles = piece.roles
-        if "condition" in roles and (
-            piece.low in ("if", "unless", "whenever", "otherwise", "in case", "whether", "as soon as", "depending")
-            or place == 0
-        ):
+        if "condition" in roles and (piece.low in _CONDITIONS or place == 0):
             return "condition"
         if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):
             return "plan"
         if "hearsay" in roles and _is_hearsay(pieces, place, piece):
             return "hearsay" if _of_the_bench(clause) else "aside"
-        if "negation" in roles and not _counts_nought(clause, pieces, place):
+        if "negation" in roles and (_counts_others(clause, pieces, place) or not _counts_nought(clause, pieces, place)):
             return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
             return "negation"
@@ -185,7 +185,7 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
     if piece.low == "hope" and place and pieces[place - 1].low in ("to", "for", "by", "from", "with"):
         return True
     if piece.low in ("almost", "nearly"):
-        return not (place + 1 < len(pieces) and "act" in pieces[place + 1].roles)
+        return not _nearly_done(pieces, place)
     if piece.low == "soon":
         return False
     if piece.low in ("later", "next up") and clause.act is not None:
@@ -201,6 +201,29 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
     ):
         return piece.low == "will"
     return False
+
+
+def _lasts(clause: Clause) -> bool:
+    return clause.act is not None and any(piece.low in _LASTING_PLANS for piece in clause.pieces)
+
+
+def _nearly_done(pieces: list[Piece], place: int) -> bool:
+    """`we nearly dumped the bleach`: a deed that was not done; `nearly 40 rooted` only counts roughly."""
+    if place + 1 >= len(pieces):
+        return False
+    following = pieces[place + 1]
+    if "act" in following.roles:
+        return True
+    spoken = place > 0 and (pieces[place - 1].kind == "person" or pieces[place - 1].low in _SPEAKERS)
+    return spoken and following.kind not in _COUNTED and not following.roles.keys() & {"all", "vague", "both", "none"}
+
+
+def _counts_others(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    """`27 not rooted`: those counted are the ones that are not."""
+    after = next((piece for piece in pieces[place + 1 :] if "filler" not in piece.roles), None)
+    states = after is not None and any(word is clause.word for word in after.roles.values())
+    counted = [at for at in range(place) if pieces[at].kind in ("number", "fraction")]
+    return clause.act == "check" and counted == [place - 1] and states
 
 
 def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:

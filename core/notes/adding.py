@@ -57,7 +57,8 @@ def add(draft: Draft, clause: Clause) -> None:
     """Adds a clause's details to the draft before it."""
     if draft.slots is None:
         return
-    if draft.held("to") and is_beside(clause, draft):
+    names_lot = draft.act == "merge" or bool(clause.kinds() & {"lots", "trays"})
+    if (draft.held("to") or not names_lot) and draft.act in ("split", "merge") and is_beside(clause, draft):
         draft.clauses.append(clause)
         return
     heads_lines = clause.after == "\n" and not draft.own_subject() and draft.held("count") is None

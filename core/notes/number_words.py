@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from core.notes.tokens import Token
 from core.vocabulary import words
-from core.vocabulary.loading import END, read_toml
+from core.vocabulary.loading import END, plain_words, read_toml
 
 _A: Final = frozenset({"a", "an"})
 _AND: Final = frozenset({"and", "&", "n"})
@@ -51,6 +51,9 @@ def number_of_word(word: str) -> tuple[int, bool] | None:
     if word.endswith("ish") and word[:-3] in WORD_VALUES:
         return WORD_VALUES[word[:-3]], True
     return None
+
+
+_STATEMENTS: Final = frozenset({"act", "to_do", "none", "negation", "plan", "hearsay", "condition"})
 
 
 def read_plain(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
@@ -109,7 +112,7 @@ def _scaled(tokens: list[Token], value: float, end: int) -> tuple[float, int]:
         return value, end
     end += 1
     if end < len(tokens) and tokens[end].low == "." and tokens[end].glued and tokens[end - 1].low in _DOZENS:
-        end += 1
+        end += not _begins_statement(tokens, end + 1)
     if end + 1 < len(tokens) and tokens[end].low == "of" and tokens[end - 1].low in _DOZENS:
         return value * scale, end + (tokens[end + 1].kind != "number" and tokens[end + 1].low != "the")
     value *= scale
@@ -119,6 +122,15 @@ def _scaled(tokens: list[Token], value: float, end: int) -> tuple[float, int]:
         if tail is not None and tail[0] < scale:
             return value + tail[0], tail[1]
     return value, end
+
+
+def _begins_statement(tokens: list[Token], at: int) -> bool:
+    """Whether what follows `doz.` is no part of what is counted: then the mark ends a sentence too."""
+    if at >= len(tokens):
+        return False
+    leaf: dict[str, Any] = words().tree.get(tokens[at].low, {}).get(END, {})
+    plain = tokens[at].low in plain_words() and not leaf.keys() & {"plant", "cutting", "wood"}
+    return plain or tokens[at].low in ("lot", "lots", "tray", "trays") or bool(_STATEMENTS & leaf.keys())
 
 
 def _and_a_part(tokens: list[Token], value: float, end: int) -> tuple[float, int]:

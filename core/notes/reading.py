@@ -43,6 +43,7 @@ from core.notes.tokens import Token, split_note
 from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.notes.wishes import begins_reminder, begins_wish, find_wishes
 from core.vocabulary import words
+from core.vocabulary.loading import read_toml
 
 MOST_LETTERS = 4096
 _ASK_ORDER = ("plant", "lot", "count", "act", "text", "date", "number", "state", "unit", "open", "solution", "to")
@@ -238,7 +239,13 @@ def _is_whole(reading: Reading) -> bool:
     """
     if any(entry.left is not None for entry in reading.entries):
         return False
-    return not reading.asks and not any(entry.rest and not _OUT_OF.match(entry.rest) for entry in reading.entries)
+    return not reading.asks and all(_says_nothing(entry.rest or "") for entry in reading.entries)
+
+
+def _says_nothing(rest: str) -> bool:
+    remark = next((said for said in read_toml("asides.toml")["remarks"] if rest.endswith(said)), "")
+    left = rest.removesuffix(remark).strip()
+    return not left or _OUT_OF.match(left) is not None
 
 
 _OUT_OF = re.compile(r"(?:out )?of (?:the |those )?\d+$")

@@ -9,6 +9,7 @@ import re
 from typing import Any, Final
 
 from core.notes.clauses import Clause
+from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, as_typed
 from core.notes.pieces import Piece
 from core.notes.slots import joined
@@ -42,7 +43,8 @@ _RULES: Final = tuple(
 _BARE_RULES: Final = tuple(
     re.compile(pattern)
     for pattern in (
-        rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b.*\b(?:to|at|on|every)\b.*\d+(?! ?(?:%|percent|\d))",
+        rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b[^|]*"
+        r"\b(?:to|at|on|every)\b[^|]*\d+(?! ?(?:%|percent|\d))",
         rf"^{_STEP} (?:every|each) (?:other |second |\d+ )?(?:days?|weeks?|months?)$",
     )
 )
@@ -67,10 +69,11 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
 
 
 def _words(tokens: list[Token], pieces: list[Piece]) -> str:
+    """The words in lower case, `|` where a sentence ends."""
     return " ".join(
-        joined(tokens, piece.first, piece.last)
+        "|" if piece.low in SENTENCE_ENDS else joined(tokens, piece.first, piece.last)
         for piece in pieces
-        if piece.kind != "mark" and (piece.kind != "break" or piece.low == ":")
+        if piece.kind != "mark" and (piece.kind != "break" or piece.low == ":" or piece.low in SENTENCE_ENDS)
     ).replace(" :", ":")
 
 

@@ -134,6 +134,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         if hour is not None and (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
             clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
             return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
+    if kind == "word" and _is_compound(tokens, at, tree):
+        return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
     if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
         named = longest_phrase(tokens, at, tree)
         piece = quantity(tokens, at, tree, before)
@@ -197,6 +199,20 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
 
 
 _SUBJECT_STARTS = frozenset({"lot", "lots", "tray", "trays", "#", "l", "t", "all", "every", "lt"})
+
+
+def _is_compound(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`one-seeded juniper`: a number's word joined to an unknown word by a hyphen is part of a name."""
+    if number_of_word(tokens[at].low) is None or at + 2 >= len(tokens) or tokens[at + 1].low != "-":
+        return False
+    joined = tokens[at + 1].glued and tokens[at + 2].glued and tokens[at + 2].kind == "word"
+    known = longest_phrase(tokens, at, tree)
+    return (
+        joined
+        and number_of_word(tokens[at + 2].low) is None
+        and longest_phrase(tokens, at + 2, tree) is None
+        and (known is None or known[0] <= at + 1)
+    )
 
 
 def _begins_number(low: str) -> bool:

@@ -23,7 +23,7 @@ BEING: Final = frozenset({"was", "is", "were", "are", "had", "has", "been", "wen
 _MEASURED: Final = frozenset(
     {"number", "moment", "percent", "fraction", "amount", "duration", "colon", "times", "size", "degrees"}
 )
-_TOLD: Final = frozenset({"all", "none", "vague", "fraction", "cause", "more", "couple", "vent_open"})
+_TOLD: Final = frozenset({"all", "none", "vague", "fraction", "cause", "more", "couple", "vent_open", "method"})
 
 
 def is_beside(clause: Clause, draft: Draft) -> bool:

@@ -186,6 +186,7 @@ def _spend(verb: Piece | None, particle: Piece | None) -> None:
     for piece in (verb, particle):
         if piece is not None:
             piece.roles = {"filler": True}
+            piece.used = True
 
 
 def find_vents(pieces: list[Piece]) -> None:

@@ -110,7 +110,7 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
     """Whether a clause without an act gives a count of its own for another subject than the act before it."""
     if not drafts or drafts[-1].slots is None or drafts[-1].act in ("note", "ask", "sanitize", "mix", "temp"):
         return False
-    if is_beside(clause, drafts[-1]):
+    if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
         return False
     before = drafts[-1].slots
     kinds = clause.kinds()
@@ -164,6 +164,18 @@ def _repeats(drafts: list[Draft], clause: Clause) -> bool:
             or any(piece.kind == "amount" for piece in clause.pieces)
         )
     return bool(fresh and (counts or _goes_elsewhere(before.act, clause)))
+
+
+def _counts_source(before: Draft, clause: Clause) -> bool:
+    """`sowed 90: 50 from dry fork, 40 from pine spur`: how many of them came from where."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    return (
+        before.act in OPENING
+        and before.held("count") is not None
+        and len(told) > 2
+        and told[0].kind == "number"
+        and told[1].low in ("from", "fr", "frm")
+    )
 
 
 def _goes_elsewhere(act: str, clause: Clause) -> bool:
@@ -234,6 +246,10 @@ def _place_clause(
     if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
         heads.append(clause)
         return
+    if _dips_after(before, clause):
+        clause.act, clause.says = "treat", {"treatment": "hormone"}
+        drafts.append(draft_of(clause, tokens, now))
+        return
     if _of_another_subject(drafts, clause) or _only_talk(before, clause):
         before.clauses.append(clause)
         return
@@ -262,6 +278,12 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
         return False
     tells_no_more = before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
     return following.after == ":" or clause.has("cause") or fresh or tells_no_more
+
+
+def _dips_after(before: Draft, clause: Clause) -> bool:
+    """`wounded lot 48, then iba 4500 ppm powder`: the hormone is a treatment of its own."""
+    treated = before.slots.values.get("treatment") if before.slots is not None and before.act == "treat" else None
+    return treated not in (None, "hormone") and clause.has("hormone", "hormone_name")
 
 
 def _only_talk(before: Draft, clause: Clause) -> bool:

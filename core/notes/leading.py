@@ -112,15 +112,16 @@ def _is_bare(number: Number) -> bool:
 
 
 def days_at_heads(pieces: list[Piece]) -> None:
-    """A fraction that opens a statement right before a deed, or alone on the first line, is a day (`3/13 vents half`),
-    in place.
+    """A fraction that opens a statement right before a deed, or alone on the first line, or stands before an hour, is
+    a day (`3/13 vents half`, `9/3 2pm`), in place.
     """
     for at, piece in enumerate(pieces[:-1]):
-        if piece.kind != "fraction" or (at and pieces[at - 1].kind != "break"):
+        clock = pieces[at + 1].kind == "moment" and not pieces[at + 1].value.names_day
+        if piece.kind != "fraction" or (at and pieces[at - 1].kind != "break" and not clock):
             continue
         month, day, approx = piece.value
         word = pieces[at + 1].roles.get("act")
         deed = (word is not None and not word.counts_before) or "vent_noun" in pieces[at + 1].roles
-        deed = deed or (pieces[at + 1].low == "\n" and all(one.kind == "break" for one in pieces[:at]))
+        deed = deed or clock or (pieces[at + 1].low == "\n" and all(one.kind == "break" for one in pieces[:at]))
         if deed and not approx and 1 <= month <= 12 and 1 <= day <= 31 and (month, day) not in SHARES:
             piece.kind, piece.value = "moment", Moment(month=month, day=day)

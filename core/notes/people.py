@@ -78,7 +78,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if (
         verb.low == ":"
         and pieces[at].kind == "word"
-        and (at < 2 or pieces[at - 1].low in (".", "\n", ":") or pieces[at - 1].kind == "moment")
+        and (at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at))
         and (pieces[at].low in people or _deed_follows(pieces, after + 1) or _heads_lines(pieces, at))
     ):
         return end
@@ -121,6 +121,11 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if lone and pieces[at].low.endswith("s") and pieces[at].low not in people:
         return 0
     return end
+
+
+def _day_before(pieces: list[Piece], at: int) -> bool:
+    """`tue, priya: …`: a day before who did it."""
+    return pieces[at - 1].kind == "moment" or (pieces[at - 1].low == "," and pieces[at - 2].kind == "moment")
 
 
 def _heads_lines(pieces: list[Piece], at: int) -> bool:

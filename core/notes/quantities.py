@@ -266,6 +266,12 @@ def _is_cups(tokens: list[Token], place: int) -> bool:
     return place + 1 < len(tokens) and tokens[place + 1].low == "of"
 
 
+def _is_headed(before: list[Piece], piece: Piece) -> bool:
+    """The lot of `14: potted 10 in bands`: a number before a colon counts nothing."""
+    place = before.index(piece)
+    return place + 1 < len(before) and before[place + 1].low == ":"
+
+
 def _pot_size(
     tokens: list[Token], place: int, last: int, low: str, number: Number, tree: dict[str, Any], before: list[Piece]
 ) -> Piece | None:
@@ -295,7 +301,9 @@ def _pot_size(
             return None
         opened = any("act" in piece.roles and piece.roles["act"].act in ("divide", "stick", "sow") for piece in before)
         led = any(
-            piece.kind in ("number", "fraction") or "all" in piece.roles or "vague" in piece.roles
+            (piece.kind in ("number", "fraction") and not _is_headed(before, piece))
+            or "all" in piece.roles
+            or "vague" in piece.roles
             for piece in (before if opened else before[-6:])
         ) or (bool(before) and before[-1].low in ("to", "into"))
         if potlike and not led and not (before and before[-1].low in _MEANT):

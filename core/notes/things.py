@@ -79,6 +79,8 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
         if held["kind"] == kind or kind == "pot" or (held["kind"] == "cell" and kind in ("flat", "tray")):
             use(piece)
         return
+    if before is not None and before.low in ("a", "an") and place > 1 and "fraction" in pieces[place - 2].roles:
+        return
     if before is not None and before.kind == "dash" and place > 1:
         before = pieces[place - 2]
     container: dict[str, Any] = {"kind": kind}

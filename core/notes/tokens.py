@@ -27,7 +27,7 @@ _PLAIN: Final = str.maketrans(
 )  # fmt: skip
 VULGAR: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _MOST_DIGITS: Final = 9
-_LETTERED: Final = frozenset({"tray", "trays", "bench", "lot", "row", "shelf"})
+_LETTERED: Final = frozenset({"tray", "trays", "bench", "lot", "lots", "row", "shelf"})
 
 _TOKEN: Final = re.compile(
     r"""
@@ -106,11 +106,11 @@ def split_note(text: str) -> list[Token]:
 
 
 def _write_out(tokens: list[Token]) -> None:
-    """Reads `w/` as "with" and `n` between two words as "and", in place; `tray n` stays a tray."""
+    """Reads `w/` as "with", `n` between two words and `an tray 6` as "and", in place; `tray n` stays a tray."""
     for at, token in enumerate(tokens):
         if token.low == "w/":
             token.low = "with"
-        elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED:
+        elif (token.low == "an" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED) or (token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED):
             token.low = "and"
 
 

@@ -110,7 +110,10 @@ def _write_out(tokens: list[Token]) -> None:
     for at, token in enumerate(tokens):
         if token.low == "w/":
             token.low = "with"
-        elif (token.low == "an" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED) or (token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED):
+        elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED:
+            token.low = "and"
+        elif token.low == "an" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
+            # No plant, act or thing begins so: "an tray 6" has lost a letter.
             token.low = "and"
 
 

@@ -166,10 +166,10 @@ def _carry_heads(drafts: list[Draft]) -> None:
         moment = slots.values.get("moment")
         if moment is not None and day is not None and not moment.names_day:
             _set_hour(draft, day, moment)
-        if moment is not None and moment.names_day and draft.held("on") and any(one.kind == "moment" for one in heads):
-            held["on"], day = draft.held("on"), replace(moment, hour=None, minute=0, half="")
-        elif day is None and draft is drafts[0] and draft.held("on") and any(one.kind == "moment" for one in heads):
+        if draft.held("on") and any(one.kind == "moment" for one in heads):
             held["on"] = draft.held("on")
+            if moment is not None and moment.names_day:
+                day = replace(moment, hour=None, minute=0, half="")
         if slots.values.get("by") and (draft is not drafts[0] or any(one.kind == "person" for one in heads)):
             held["by"] = slots.values["by"]
         elif speaker:

@@ -130,7 +130,7 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         and at + 1 < len(tokens)
         and tokens[at + 1].kind in ("number", "colon", "word")
     ):
-        hour = read_hour_after_at(tokens, at + 1)
+        hour = read_hour_after_at(tokens, at + 1, tree)
         if hour is not None and (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
             clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
             return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))

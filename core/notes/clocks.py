@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 from core.notes.moments import Moment
 from core.notes.number_words import WORD_VALUES, read_plain
+from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml
 
@@ -47,9 +48,9 @@ def half_of_day(tokens: list[Token], at: int) -> tuple[str, int] | None:
     return None
 
 
-def read_hour_after_at(tokens: list[Token], at: int) -> tuple[Moment, int] | None:
+def read_hour_after_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:
     """The hour in `at 3`, `at 14:00`, `around 9`, `at half past 8`, from the word after it; None where the number is
-    something else.
+    something else. A deed may follow the hour (`at 9 misted tray 2`).
     """
     token = tokens[at]
     if token.kind == "colon":
@@ -72,7 +73,8 @@ def read_hour_after_at(tokens: list[Token], at: int) -> tuple[Moment, int] | Non
         if following.low == "to" and at + 2 < len(tokens) and tokens[at + 2].kind == "word":
             return Moment(hour=value), at + 1
         if following.kind == "word" and following.low not in _AFTER_HOUR:
-            return None
+            deed = (longest_phrase(tokens, at + 1, tree) or (0, {}))[1].get("act")
+            return (Moment(hour=value), at + 1) if deed is not None and not deed.counts_before else None
         if following.low in ("%", "-", "°", '"', "/"):
             return None
     return Moment(hour=value), at + 1

@@ -20,6 +20,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
     for head in heads:
         draft.heads.append(head)
         if head.cue == "aside":
+            fill(draft.slots, [piece for piece in head.pieces if _opens_with_day(head, piece)])
             continue
         take_person(draft, head)
         own = {name: draft.slots.values.get(name) for name in SUBJECTS}

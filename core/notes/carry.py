@@ -183,8 +183,8 @@ def _carry_heads(drafts: list[Draft]) -> None:
 
 def _heads(draft: Draft) -> tuple[list[Piece], bool]:
     """The days and people before the act's word, and whether the speaker is named."""
-    told = [clause for clause in (*draft.heads, *draft.clauses) if clause.cue != "aside"]
-    pieces = [piece for clause in told for piece in clause.pieces]
+    said = (*draft.heads, *draft.clauses)
+    pieces = [piece for clause in said for piece in clause.pieces if clause.cue != "aside" or piece.kind == "moment"]
     own = [piece for clause in draft.clauses for piece in clause.pieces]
     act_at = next((piece.first for piece in own if "act" in piece.roles or "shared" in piece.roles), None)
     heads = [

@@ -108,7 +108,7 @@ def _of_the_bench(clause: Clause) -> bool:
     """Whether what is heard or supposed is of plants: `everybody seems happy` is not, `i think` may be."""
     return (
         clause.act is not None
-        or bool(clause.kinds() - {"word", "phrase", "person", "mark"})
+        or bool(clause.kinds() - {"word", "phrase", "person", "mark", "moment"})
         or not any(piece.kind == "word" for piece in clause.pieces)
         or any("plant" in piece.roles or "noun" in piece.roles for piece in clause.pieces)
     )
@@ -134,7 +134,7 @@ def _of_something_else(pieces: list[Piece]) -> bool:
     ):
         return False
     at = next((place for place, piece in enumerate(pieces) if "act" in piece.roles), 0)
-    before = [piece for piece in pieces[:at] if "filler" not in piece.roles]
+    before = [piece for piece in pieces[:at] if "filler" not in piece.roles and piece.kind != "moment"]
     return (
         bool(before)
         and all(piece.kind in ("word", "phrase") for piece in before)

@@ -39,7 +39,13 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
         left.pop(0)
     while left[-1].kind == "break" and left[-1].low != "?":
         left.pop()
-    return left, [pieces[place] for place in sorted(gone) if "remarks" in pieces[place].roles]
+    return left, [_remark(pieces, place) for place in sorted(gone) if "remarks" in pieces[place].roles]
+
+
+def _remark(pieces: list[Piece], place: int) -> Piece:
+    """A remark with the small words that open its sentence."""
+    first = pieces[_opening_of(pieces, place)].first
+    return Piece("phrase", None, first, pieces[place].last, pieces[place].low, pieces[place].roles)
 
 
 def _only_names(told: list[Piece]) -> bool:
@@ -94,7 +100,15 @@ def _endings(pieces: list[Piece], gone: set[int]) -> list[int]:
         if place in gone or piece.kind == "break":
             ends = True
         elif ends and place and ("closes" in piece.roles or "remarks" in piece.roles):
-            found.append(place)
+            found.extend(range(_opening_of(pieces, place), place + 1))
         elif piece.kind != "mark":
             ends = False
     return found
+
+
+def _opening_of(pieces: list[Piece], place: int) -> int:
+    """Where the sentence of a remark begins: `i am so happy`."""
+    start = place
+    while start and pieces[start - 1].kind == "phrase" and pieces[start - 1].roles.keys() <= {"filler"}:
+        start -= 1
+    return start if start and pieces[start - 1].kind == "break" and "remarks" in pieces[place].roles else place

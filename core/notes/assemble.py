@@ -17,6 +17,7 @@ from core.notes.date_spans import LOOSE_STARTS
 from core.notes.dates import length_of, read_moment
 from core.notes.moments import Moment
 from core.notes.number_words import NUMBER_STARTS, number_of_word
+from core.notes.numbers import read_number
 from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
 from core.notes.quantities import phrase_piece, quantity
 from core.notes.subjects import read_subjects
@@ -155,7 +156,7 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     if kind == "mark" and token.low in BREAKS:
         if token.low == "-" and token.glued and at + 1 < len(tokens) and tokens[at + 1].glued:
             return Piece("dash", "-", at, at + 1, "-")
-        return Piece("break", token.low, at, at + 1, token.low)
+        return Piece("break", _spaced(tokens, at), at, at + 1, token.low)
     phrase = _phrase_before_subject(tokens, at, tree)
     if phrase is not None:
         return phrase_piece(tokens, at, *phrase)
@@ -180,6 +181,12 @@ def _range_with_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piec
     return Piece("duration", (least, most), at, unit[0], words_of(tokens, at, unit[0]))
 
 
+def _spaced(tokens: list[Token], at: int) -> str:
+    """A mark as its value; a slash between blanks is told apart from one inside something (`perl/verm`)."""
+    apart = tokens[at].low == "/" and not tokens[at].glued and not (at + 1 < len(tokens) and tokens[at + 1].glued)
+    return " / " if apart else tokens[at].low
+
+
 def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, Leaf] | None:
     """The longest phrase that leaves a lot or tray with its number whole (`in tray | 30` is no phrase)."""
     phrase = longest_phrase(tokens, at, tree)
@@ -187,6 +194,10 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
         if read_subjects(tokens, phrase[0] - 1, tree) is None:
             break
         phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
+    if phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low in ("a", "an"):
+        number = read_number(tokens, phrase[0] - 1, tree)
+        if number is not None and number[1] > phrase[0]:
+            phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
     if (
         phrase is not None
         and phrase[0] < len(tokens)

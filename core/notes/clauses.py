@@ -98,7 +98,7 @@ def _joins(pieces: list[Piece], place: int) -> bool:
     if low in ("&", "+"):
         return not _opens(pieces, place + 1)
     if low == "/":
-        return True
+        return pieces[place].value != " / " or not _opens(pieces, place + 1)
     return low in ("(", ")", "*", "=", "[", "]", "<", ">") and low not in ("(", ")")
 
 

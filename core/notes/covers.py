@@ -229,4 +229,5 @@ def find_vents(pieces: list[Piece]) -> None:
         for other in pieces[place + 1 : place + 3]:
             if other.low in ("open", "opened", "are", "set"):
                 other.used = True
+                other.roles = {"filler": True}
         piece.roles = {"act": ActWord(act="vent", says=says), "vent_noun": True}

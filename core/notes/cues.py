@@ -118,7 +118,9 @@ def _of_the_speaker(clause: Clause) -> bool:
     """`this heat makes me wilt`, `im fried`: the speaker, not the plants."""
     at = next((place for place, piece in enumerate(clause.pieces) if _is_word_of(piece, clause.word)), 0)
     word = clause.word
-    return at > 0 and word is not None and word.counts_before and clause.pieces[at - 1].low in _SPEAKERS
+    if at == 0 or word is None or not word.counts_before or clause.pieces[at - 1].low not in _SPEAKERS:
+        return False
+    return not clause.kinds() & {"lots", "trays", "number"} and not clause.has("plant")
 
 
 def _is_word_of(piece: Piece, word: ActWord | None) -> bool:

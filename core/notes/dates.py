@@ -140,9 +140,13 @@ def _one_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Mom
 
 
 def _iso_clock(tokens: list[Token], day: Moment, end: int) -> tuple[Moment, int]:
-    """`2026-05-03T15:00`: the hour that stands right at a date."""
+    """`2026-05-03T15:00`, `2026-05-03 15:00`: the hour that stands right at a date."""
     if end + 1 < len(tokens) and tokens[end].low == "t" and tokens[end].glued and tokens[end + 1].kind == "colon":
         clock = clock_of_colon(tokens, end + 1)
+        if clock is not None:
+            return replace(day, hour=clock[0].hour, minute=clock[0].minute, half="24"), clock[1]
+    if end < len(tokens) and tokens[end].kind == "colon":
+        clock = clock_of_colon(tokens, end)
         if clock is not None:
             return replace(day, hour=clock[0].hour, minute=clock[0].minute, half="24"), clock[1]
     return day, end

@@ -247,9 +247,11 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     elif (
         "hormone_form" in roles
         and slots.takes("hormone")
-        and (slots.act != "mix" or slots.values.get("solution") == "hormone")
+        and (slots.act != "mix" or (slots.values.get("solution") == "hormone" and piece.low != "solution"))
     ):
         hormone(slots, piece, form=roles["hormone_form"])
+    elif slots.act == "mix" and piece.low == "solution":
+        use(piece)
     elif "hormone_name" in roles and slots.takes("hormone"):
         hormone(slots, piece, name=roles["hormone_name"])
         if slots.act == "mix":

@@ -80,6 +80,10 @@ _LEADS: Final = frozenset(
 )
 
 
+_SUBJECTS_OF_TALK: Final = frozenset({"it", "its", "it's", "they", "so"})
+"""What opens a remark of its own (`they look amazing`), which is kept whole."""
+
+
 class Draft:
     """An entry in the making: its act, details, the clauses whose words are its own, and what to ask."""
 
@@ -152,18 +156,20 @@ def rest_of(clauses: list[Clause], text: str, tokens: list[Token]) -> str:
                 if piece.kind != "mark" or piece.low in ("$", "%", "#"):
                     run.append(piece)
                 continue
-            parts.extend(_kept(run, piece is not None, text, tokens))
+            opens = bool(run) and run[0] is clause.pieces[0]
+            parts.extend(_kept(run, piece is not None, text, tokens, opens=opens))
             run = []
     return " ".join(parts)
 
 
-def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token]) -> list[str]:
+def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token], *, opens: bool) -> list[str]:
     if run and before_used and run[-1].low.endswith(" of") and run[-1].last - run[-1].first > 1:
         last = run[-1]
         run = [*run[:-1], Piece(last.kind, last.value, last.first, last.last - 1, last.low[:-3], last.roles)]
     while run and before_used and run[-1].low in _LINKS:
         run = run[:-1]
-    while run and run[0].low in _LEADS:
+    sentence = opens and len(run) > 2 and run[0].low in _SUBJECTS_OF_TALK
+    while run and run[0].low in _LEADS and not sentence:
         run = run[1:]
     if (
         run

@@ -246,6 +246,8 @@ def _place_clause(
     if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
         heads.append(clause)
         return
+    if _names_new_lot(before, clause):
+        return
     if _dips_after(before, clause):
         clause.act, clause.says = "treat", {"treatment": "hormone"}
         drafts.append(draft_of(clause, tokens, now))
@@ -278,6 +280,18 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
         return False
     tells_no_more = before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
     return following.after == ":" or clause.has("cause") or fresh or tells_no_more
+
+
+def _names_new_lot(before: Draft, clause: Clause) -> bool:
+    """`split 10 off lot 36 - lot 92`: one lot by itself after a split is the new one, in place."""
+    lots = [piece for piece in clause.pieces if piece.kind == "lots"]
+    if before.act != "split" or before.slots is None or before.held("to") or not before.held("lots"):
+        return False
+    if len(lots) != 1 or len(lots[0].value) != 1 or not subject_only(clause):
+        return False
+    before.slots.put("to", lots[0].value[0], lots[0])
+    before.clauses.append(clause)
+    return True
 
 
 def _dips_after(before: Draft, clause: Clause) -> bool:

@@ -33,7 +33,7 @@ def find_people(pieces: list[Piece], names: Names) -> None:
         ):
             end = _person_at(pieces, at, people)
             if end:
-                if end < len(pieces) and pieces[end].low == ":":
+                if end < len(pieces) and pieces[end].low in (":", "-"):
                     del pieces[end]
                 text = " ".join(piece.low for piece in pieces[at:end])
                 if at and pieces[at - 1].kind in ("lots", "trays"):
@@ -76,7 +76,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
         return 0
     verb = pieces[after]
     if (
-        verb.low == ":"
+        verb.low in (":", "-")
         and pieces[at].kind == "word"
         and (at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at))
         and (pieces[at].low in people or _deed_follows(pieces, after + 1) or _heads_lines(pieces, at))

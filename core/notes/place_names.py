@@ -53,6 +53,8 @@ def text_end(pieces: list[Piece], start: int) -> int:
         of_a_place = piece.roles.get("container") in ("bed", "flat") or piece.low == "soil"
         if end > start and ends and not of_a_place:
             break
+        if end > start and piece.low in ("i", "we"):
+            break
         if piece.kind == "number" and end > start and end + 1 < len(pieces) and is_act(pieces[end + 1]):
             break
         if end > start and "all" in piece.roles:

@@ -10,7 +10,7 @@ from core.notes.pieces import Piece
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.place_names import ARTICLES, text_end, text_of
 from core.notes.slots import Slots, joined
-from core.notes.sources import each_mother, known_source, leads_to_source, source, source_alone
+from core.notes.sources import each_mother, is_place, known_source, leads_to_source, source, source_alone
 
 
 def texts(slots: Slots, pieces: list[Piece]) -> None:
@@ -46,7 +46,10 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
         new_lot(slots, pieces)
     elif slots.act == "merge":
         kept_lot(slots, pieces)
-    elif slots.act == "move" and "to" not in slots.values:
+    elif slots.act in ("harden", "move", "plant_out") and "to" not in slots.values and is_place(pieces):
+        told = [piece for piece in pieces if piece.kind != "mark"]
+        slots.put("to", joined(slots.tokens, told[0].first, told[-1].last), *told)
+    if slots.act == "move" and "to" not in slots.values:
         for piece in pieces:
             if piece.low in ("outside", "inside", "outdoors", "indoors") and not piece.used:
                 slots.put("to", piece.low, piece)

@@ -14,6 +14,7 @@ _FROM: Final = frozenset({"from", "fr", "frm", "off", "off of", "taken from", "o
 
 _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "@"})
 
+_TELLING: Final = frozenset({"act", "shared", "noun", "to_do", "plant", "medium", "container", "cause", "all", "vague"})
 _PLACE_ENDS: Final = small_words("places", "ends")
 
 
@@ -112,11 +113,26 @@ def known_source(slots: Slots, pieces: list[Piece]) -> None:
 
 def source_alone(slots: Slots, pieces: list[Piece]) -> None:
     """`, spoon ridge` after what was collected: unknown words that end like a place."""
-    unknown = [piece for piece in pieces if piece.kind != "mark"]
-    if slots.act not in ("collect",) or "source" in slots.values or not 1 < len(unknown) <= 3:
+    if slots.act not in ("collect",) or "source" in slots.values or not is_place(pieces):
         return
-    if all(piece.kind == "word" or piece.low in _PLACE_ENDS for piece in unknown) and unknown[-1].low in _PLACE_ENDS:
-        slots.put("source", joined(slots.tokens, unknown[0].first, unknown[-1].last), *unknown)
+    told = [piece for piece in pieces if piece.kind != "mark"]
+    slots.put("source", joined(slots.tokens, told[0].first, told[-1].last), *told)
+
+
+def is_place(pieces: list[Piece]) -> bool:
+    """Whether two or three words alone in their clause end like the name of a place."""
+    told = [piece for piece in pieces if piece.kind != "mark"]
+    if not 1 < len(told) <= 3 or any(piece.used for piece in told):
+        return False
+    return all(_may_name_place(piece) for piece in told) and _ends_place(told[-1])
+
+
+def _may_name_place(piece: Piece) -> bool:
+    return piece.kind == "word" or _ends_place(piece) or (piece.kind == "phrase" and _TELLING.isdisjoint(piece.roles))
+
+
+def _ends_place(piece: Piece) -> bool:
+    return piece.low in _PLACE_ENDS or "place_word" in piece.roles
 
 
 def _is_mother(word: str) -> bool:

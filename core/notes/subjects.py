@@ -128,6 +128,8 @@ def _read_name(
         return _lot_range(tokens, at)
     if token.kind == "fraction" and first and token.value[1] == token.value[0] + 1:
         return [str(token.value[0]), str(token.value[1])], at + 1
+    if token.kind == "fraction" and not first and at and tokens[at - 1].low == "/" and token.glued:
+        return [str(token.value[0]), str(token.value[1])], at + 1
     if token.kind == "slashes" and first:
         return token.low.split("/"), at + 1
     if token.kind == "colon" and first and isinstance(token.value[0], int):

@@ -173,6 +173,8 @@ def _put(clause: Clause, word: str) -> Decision:
         return "water", {"method": "tray"}
     if clause.has("medium", "cutting", "hormone_name", "wood") and clause.has("plant"):
         return "stick", {}
+    if "water" in words and clause.kinds() & {"trays", "lots"}:
+        return "water", {}
     if words & {
         "in",
         "into",

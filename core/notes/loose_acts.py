@@ -6,33 +6,17 @@ from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece
 from core.vocabulary import ActWord
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
+_CAUSING: Final = small_words("acts", "causing")
+_LET_GO: Final = small_words("acts", "let_go")
+_KEEPING: Final = small_words("acts", "keeping")
+_GIVEN: Final[dict[str, dict[str, str]]] = {
+    words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
+}
 _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 
-_CAUSING: Final = frozenset(
-    {
-        "got",
-        "killed",
-        "ate",
-        "took",
-        "took out",
-        "claimed",
-        "hit",
-        "destroyed",
-        "wiped out",
-        "cooked",
-        "nailed",
-        "chewed",
-        "dug up",
-        "munched",
-        "eaten",
-        "nibbled",
-        "fried",
-        "got to",
-    }
-)
 _BECOMING: Final = small_words("split", "becoming")
 _OUT_OF: Final = small_words("split", "out_of")
 
@@ -73,12 +57,6 @@ def find_causes(pieces: list[Piece]) -> None:
             piece.used = True
 
 
-_KEEPING: Final = frozenset({"keeping", "kept back", "holding back"})
-_LET_GO: Final = frozenset(
-    {"threw out", "tossed", "tossed out", "threw away", "discarded", "dumped out", "got rid of", "chucked", "ditched"}
-)
-
-
 def _to_place(near: list[Piece]) -> bool:
     """`to the shade house`, `back to the mist bench`: a way and a known place, with nothing but small words between."""
     lows = [piece.low for piece in near]
@@ -117,90 +95,101 @@ def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
         near = pieces[place + 1 : place + 6]
-        if (
-            piece.low == "off"
-            and place
-            and pieces[place - 1].kind in ("lots", "trays", "number")
-            and near
-            and near[0].kind == "duration"
-            and (place == 1 or pieces[place - 2].kind == "break")
-        ):
-            piece.roles = {"act": ActWord(act="air")}
-            continue
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
-        near = near[:stop]
-        if piece.low in _KEEPING and near and near[0].kind == "number" and any(one.low == "for" for one in near):
-            piece.roles = {"act": ActWord(act="reserve")}
-            continue
-        if (
-            piece.low == "did"
-            and _is_sticking(near)
-            and (place == 0 or pieces[place - 1].kind in ("break", "person", "moment"))
-        ):
-            piece.roles = {"act": ActWord(act="stick")}
-            continue
-        if piece.low in ("gave", "give", "got") and piece.kind == "phrase":
-            drink = next(
-                (
-                    other
-                    for other in near
-                    if other.low
-                    in (
-                        "water",
-                        "a drink",
-                        "a mist",
-                        "mist",
-                        "a soak",
-                        "a spritz",
-                        "feed",
-                        "fert",
-                        "fertilizer",
-                        "a good soak",
-                        "a feed",
-                    )
-                ),
-                None,
-            )
-            if drink is not None and not any(other.low == "to" for other in near):
-                says = {
-                    "mist": {"method": "mist"},
-                    "a mist": {"method": "mist"},
-                    "a spritz": {"method": "mist"},
-                    "a soak": {"method": "soak"},
-                    "a good soak": {"method": "soak"},
-                }.get(drink.low, {})
-                fed = drink.low in ("feed", "fert", "fertilizer", "a feed")
-                piece.roles = {"act": ActWord(act="tend" if fed else "water", says={"care": "feed"} if fed else says)}
-                drink.used = True
-                drink.roles = {"filler": True}
-        elif (
-            piece.kind in ("lots", "trays")
-            and len(near) >= 2
-            and _to_place(near)
-            and not any(is_act(other) for other in near)
-            and (place == 0 or pieces[place - 1].kind in ("break", "moment"))
-        ):
-            target = next(other for other in near if "place_word" in other.roles)
-            near[0].roles = {"act": ActWord(act="move", says={"to": target.low})}
-            for other in near[: near.index(target) + 1]:
-                other.used = True
-        elif "thing" in piece.roles and _into_solution(near) and all("filler" in one.roles for one in pieces[:place]):
-            step = next(step for step, other in enumerate(near) if "solution" in other.roles)
-            near[0].roles = {**near[0].roles, "act": ActWord(act="sanitize")}
-            near[0].used = step > 0
-        elif (
-            piece.low in _LET_GO
-            and any("solution" in other.roles or "hormone" in other.roles for other in near)
-            and not any(other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near)
-        ):
-            piece.roles = {"act": ActWord(act="pour_out")}
-        elif (
-            "to_do" in piece.roles
-            and (place == 0 or pieces[place - 1].kind in ("break", "moment"))
-            and place + 1 < len(pieces)
-            and pieces[place + 1].low == ":"
-        ):
-            piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
+        for says_act in _LOOSE:
+            if says_act(pieces, place, piece, near[:stop]):
+                break
+
+
+def _off_so_long(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`lot 3 off 20 min`."""
+    named = place > 0 and pieces[place - 1].kind in ("lots", "trays", "number") and _heads(pieces, place - 1)
+    if piece.low != "off" or not named or not near or near[0].kind != "duration":
+        return False
+    piece.roles = {"act": ActWord(act="air")}
+    return True
+
+
+def _keeping_for(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`keeping 8 of lot 29 for kit`."""
+    counted = bool(near) and near[0].kind == "number" and any(one.low == "for" for one in near)
+    if piece.low not in _KEEPING or not counted:
+        return False
+    piece.roles = {"act": ActWord(act="reserve")}
+    return True
+
+
+def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`did 30 coyote brush heels`."""
+    if piece.low != "did" or not _is_sticking(near) or not _heads(pieces, place, also=("person", "moment")):
+        return False
+    piece.roles = {"act": ActWord(act="stick")}
+    return True
+
+
+def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`gave lot 12 water`, `gave them a feed`."""
+    if piece.low not in ("gave", "give", "got") or piece.kind != "phrase" or any(other.low == "to" for other in near):
+        return False
+    given = next((other for other in near if other.low in _GIVEN), None)
+    if given is None:
+        return False
+    says = {key: value for key, value in _GIVEN[given.low].items() if key != "act"}
+    piece.roles = {"act": ActWord(act=_GIVEN[given.low]["act"], says=says)}
+    given.used = True
+    given.roles = {"filler": True}
+    return True
+
+
+def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`lot 9 to the shade house`."""
+    if piece.kind not in ("lots", "trays") or len(near) < 2 or any(is_act(other) for other in near):
+        return False
+    if not _to_place(near) or not _heads(pieces, place, also=("moment",)):
+        return False
+    target = next(other for other in near if "place_word" in other.roles)
+    near[0].roles = {"act": ActWord(act="move", says={"to": target.low})}
+    for other in near[: near.index(target) + 1]:
+        other.used = True
+    return True
+
+
+def _thing_into_solution(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`clippers into the bleach`."""
+    heads = all("filler" in one.roles for one in pieces[:place])
+    if "thing" not in piece.roles or not heads or not _into_solution(near):
+        return False
+    near[0].roles = {**near[0].roles, "act": ActWord(act="sanitize")}
+    near[0].used = True
+    return True
+
+
+def _let_go(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`threw out the fert`: a solution, no plants."""
+    solution = any("solution" in other.roles or "hormone" in other.roles for other in near)
+    plants = any(other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near)
+    if piece.low not in _LET_GO or not solution or plants:
+        return False
+    piece.roles = {"act": ActWord(act="pour_out")}
+    return True
+
+
+def _heads_list(pieces: list[Piece], place: int, piece: Piece, _: list[Piece]) -> bool:
+    """`water: lots 3, 4`: a bare verb that heads what it was done to."""
+    colon = place + 1 < len(pieces) and pieces[place + 1].low == ":"
+    if "to_do" not in piece.roles or not colon or not _heads(pieces, place, also=("moment",)):
+        return False
+    piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
+    return True
+
+
+def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
+    return place == 0 or pieces[place - 1].kind in ("break", *also)
+
+
+_LOOSE: Final = (
+    _off_so_long, _keeping_for, _did_cuttings, _gave_water, _lot_to_place, _thing_into_solution, _let_go, _heads_list,
+)  # fmt: skip
 
 
 def find_splits(pieces: list[Piece]) -> None:

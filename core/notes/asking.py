@@ -13,104 +13,13 @@ from core.notes.pieces import Piece
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml, small_words
 
-_AUX: Final = frozenset(
-    {
-        "is",
-        "are",
-        "was",
-        "were",
-        "did",
-        "does",
-        "do",
-        "has",
-        "have",
-        "can",
-        "could",
-        "should",
-        "will",
-        "would",
-        "am",
-        "any",
-        "anyone",
-        "anybody",
-        "may",
-        "shall",
-        "r",
-        "u",
-    }
-)
+_AUX: Final = small_words("asking", "auxiliaries")
 
 
-_ASKERS: Final = frozenset(
-    {
-        "how",
-        "what",
-        "when",
-        "where",
-        "which",
-        "who",
-        "why",
-        "whose",
-        "hows",
-        "how's",
-        "whats",
-        "what's",
-        "wheres",
-        "where's",
-        "whens",
-        "when's",
-        "whos",
-        "who's",
-        "wat",
-        "wut",
-        "how'd",
-        "who'd",
-        "who've",
-        "what're",
-        "hwo",
-        "hw",
-        "wen",
-        "wich",
-        "whys",
-    }
-)
+_ASKERS: Final = small_words("asking", "askers")
 
 
-_PEOPLE: Final = frozenset(
-    {
-        "i",
-        "we",
-        "you",
-        "anyone",
-        "anybody",
-        "someone",
-        "somebody",
-        "it",
-        "they",
-        "he",
-        "she",
-        "there",
-        "the",
-        "my",
-        "our",
-        "lot",
-        "lots",
-        "tray",
-        "trays",
-        "any",
-        "anything",
-        "this",
-        "that",
-        "these",
-        "those",
-        "it's",
-        "all",
-        "u",
-        "one",
-        "everyone",
-        "everything",
-    }
-)
+_PEOPLE: Final = small_words("asking", "after_auxiliaries")
 
 # What parts a question from what it is about ("lot 41 - how many are alive?").
 BEFORE_ASKING: Final = frozenset({",", "-", ":"})
@@ -118,27 +27,7 @@ _PLANNED: Final = small_words("questions", "planned")
 _FORESEEN: Final = small_words("questions", "foreseen")
 
 
-_POLITE: Final = frozenset(
-    {
-        "hi",
-        "hey",
-        "hello",
-        "so",
-        "ok",
-        "and",
-        "quick",
-        "question",
-        "please",
-        "pls",
-        "also",
-        "btw",
-        "but",
-        "um",
-        "sorry",
-        "bot",
-        ",",
-    }
-)
+_POLITE: Final = small_words("asking", "before_questions")
 
 
 def begins_question(pieces: list[Piece], place: int) -> bool:

@@ -19,7 +19,7 @@ from core.vocabulary.loading import plain_words, small_words
 _LEADS: Final = small_words("beside", "leads_to_names")
 _LEFT_OVER: Final = small_words("beside", "left_over")
 _SPEAKERS: Final = small_words("beside", "people")
-BEING: Final = frozenset({"was", "is", "were", "are", "had", "has", "been", "went", "got", "came"})
+BEING: Final = small_words("beside", "being")
 _MEASURED: Final = frozenset(
     {"number", "moment", "percent", "fraction", "amount", "duration", "colon", "times", "size", "degrees"}
 )

@@ -15,6 +15,7 @@ from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_past
 from core.notes.pieces import Piece
+from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
 NO_SUBJECT: Final = frozenset(
@@ -36,8 +37,8 @@ NO_SUBJECT: Final = frozenset(
 )
 _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
 """Acts without a subject of their own that the day and the person of the note are said of too."""
-_ARTICLES: Final = frozenset({"the", "my", "our", "a", "his", "her", "their"})
-_SPEAKER: Final = frozenset({"i", "ive", "i've", "we", "weve", "we've", "myself", "me"})
+_ARTICLES: Final = small_words("people", "articles")
+_SPEAKER: Final = small_words("people", "speaker")
 
 
 def carry(drafts: list[Draft]) -> None:

@@ -19,12 +19,12 @@ from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml, small_words
 
 _WORD: Final = re.compile(r"[\w']+")
-_IS: Final = frozenset({"is", "was", "are", "were", "should be", "is actually", "was actually"})
+_IS: Final = small_words("corrections", "being")
 _PEOPLE: Final = small_words("beside", "people")
-_NOT: Final = frozenset({"not", "instead of", "rather than"})
+_NOT: Final = small_words("corrections", "denying")
 _LONGEST_CLOSING: Final = 5
 _MOST_CORRECTED: Final = 6
-_REALLY: Final = frozenset({"actually", "really", "in fact"})
+_REALLY: Final = small_words("corrections", "really")
 
 
 @cache

@@ -9,33 +9,15 @@ from typing import Final
 
 from core.notes.pieces import Piece
 from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
 
 _COVER: Final = ActWord(act="cover")
 _AIR: Final = ActWord(act="air")
 _UNCOVER: Final = ActWord(act="uncover")
-_ON: Final = frozenset({"on", "back", "over", "back on", "onto", "replaced", "in place"})
-_OFF: Final = frozenset({"off", "away", "out", "removed", "gone"})
-_VERBS_ON: Final = frozenset(
-    {"put", "replaced", "set", "placed", "popped", "slapped", "slipped", "stuck", "threw", "returned", "added"}
-)
-_VERBS_OFF: Final = frozenset(
-    {
-        "took",
-        "removed",
-        "pulled",
-        "lifted",
-        "popped",
-        "take",
-        "got",
-        "opened",
-        "taken",
-        "cracked",
-        "left",
-        "pulled off",
-        "took off",
-        "brought",
-    }
-)
+_ON: Final = small_words("covers", "on")
+_OFF: Final = small_words("covers", "off")
+_VERBS_ON: Final = small_words("covers", "verbs_on")
+_VERBS_OFF: Final = small_words("covers", "verbs_off")
 _WINDOW: Final = 5
 _HARD: Final = frozenset({".", ";", "\n", "!", "?", ":"})
 

@@ -10,10 +10,9 @@ from core.notes.numbers import Number
 from core.notes.pieces import Piece
 from core.notes.slots import OPENING, Slots, joined, use
 from core.notes.things import container, thing
+from core.vocabulary.loading import small_words
 
-_EXCEPTING: Final = frozenset(
-    {"except", "but", "not", "but not", "except for", "excluding", "besides", "without", "minus"}
-)
+_EXCEPTING: Final = small_words("wholes", "excepting")
 TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
 
 

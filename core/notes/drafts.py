@@ -14,73 +14,18 @@ from core.notes.filling import fill, finish
 from core.notes.pieces import Piece
 from core.notes.slots import OPENING, Slots
 from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
 
 SUBJECTS: Final = ("lots", "trays", "plant")
 
 
-_LINKS: Final = frozenset(
-    {
-        "of",
-        "in",
-        "from",
-        "to",
-        "for",
-        "on",
-        "at",
-        "with",
-        "w/",
-        "into",
-        "by",
-        "the",
-        "and",
-        "a",
-        "an",
-        "are",
-        "is",
-        "was",
-        "were",
-        "have",
-        "has",
-        "it",
-        "as",
-        "or",
-        "now",
-        "had",
-        "off",
-        "out",
-    }
-)
+_LINKS: Final = small_words("rest", "links")
 
 
-_LEADS: Final = frozenset(
-    {
-        "and",
-        "is",
-        "are",
-        "was",
-        "were",
-        "but",
-        "so",
-        "then",
-        "it",
-        "them",
-        "they",
-        "has",
-        "have",
-        "also",
-        "too",
-        "already",
-        "up",
-        "seeing",
-        "saw",
-        "see",
-        "its",
-        "it's",
-    }
-)
+_LEADS: Final = small_words("rest", "leads")
 
 
-_SUBJECTS_OF_TALK: Final = frozenset({"it", "its", "it's", "they", "so"})
+_SUBJECTS_OF_TALK: Final = small_words("rest", "subjects_of_talk")
 """What opens a remark of its own (`they look amazing`), which is kept whole."""
 
 

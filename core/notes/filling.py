@@ -12,8 +12,9 @@ from core.notes.pieces import Piece
 from core.notes.places import place_of, texts
 from core.notes.slots import OPENING, Slots, use
 from core.notes.things import cell_tray, more_things, plant_as_texted, plant_treated
+from core.vocabulary.loading import small_words
 
-_HOLES: Final = frozenset({"holes", "hole", "the holes", "drain holes", "drainage holes"})
+_HOLES: Final = small_words("roots", "holes")
 
 
 def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:

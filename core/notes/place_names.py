@@ -14,11 +14,9 @@ from core.vocabulary.loading import small_words
 
 _STRUCTURES: Final = small_words("places", "structures")
 
-_ENDING_WORDS: Final = frozenset(
-    {"for", "from", "to", "into", "with", "w/", "so", "because", "as", "per", "after", "before", "til", "till", "until"}
-)
+_ENDING_WORDS: Final = small_words("places", "ending")
 
-ARTICLES: Final = frozenset({"the", "a", "an", "my", "our"})
+ARTICLES: Final = small_words("places", "articles")
 
 _ENDERS: Final = frozenset({"act", "shared", "medium", "container", "hormone_name", "wood", "for_good", "span", "none"})
 

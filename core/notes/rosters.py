@@ -14,47 +14,11 @@ from core.notes.moments import Moment, resolve_coming
 from core.notes.people import NAMELIKE
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
 
-_ROSTER_VERBS: Final = frozenset(
-    {
-        "on",
-        "works",
-        "working",
-        "is on",
-        "is in",
-        "in",
-        "here",
-        "covering",
-        "covers",
-        "on shift",
-        "shift",
-        "on duty",
-        "there",
-        "scheduled",
-        "opening",
-        "closing",
-        "on the bench",
-        "at the bench",
-        "comes",
-        "coming",
-        "available",
-        "around",
-        "does",
-        "doing",
-        "has",
-        "opens",
-        "closes",
-        "subbing",
-        "volunteering",
-        "every",
-        "each",
-        "weekly",
-    }
-)
+_ROSTER_VERBS: Final = small_words("rosters", "verbs")
 
-_AFTER_HOUR: Final = frozenset(
-    {"to", "till", "til", "until", "and", "&", "on", "this", "next", "every", "each", "weekly"}
-)
+_AFTER_HOUR: Final = small_words("rosters", "after_hour")
 
 
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:

@@ -10,7 +10,7 @@ from core.notes.place_names import text_end, text_of
 from core.notes.slots import Slots, joined, use
 from core.vocabulary.loading import small_words
 
-_FROM: Final = frozenset({"from", "fr", "frm", "off", "off of", "taken from", "out of"})
+_FROM: Final = small_words("places", "from")
 
 _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "@"})
 

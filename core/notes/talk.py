@@ -12,7 +12,7 @@ from core.notes.corrections import amend, renamed
 from core.notes.drafts import Draft, as_typed
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
-from core.vocabulary.loading import plain_words, read_toml
+from core.vocabulary.loading import plain_words, read_toml, small_words
 
 _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 
@@ -200,27 +200,7 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     return None
 
 
-_EXCEPT_WORDS: Final = frozenset(
-    {
-        "all",
-        "but",
-        "except",
-        "not",
-        "everything",
-        "for",
-        "besides",
-        "excluding",
-        "done",
-        "did",
-        "everything but",
-        "except for",
-        "all but",
-        "all except",
-        "yes",
-        "all done",
-        "minus",
-    }
-)
+_EXCEPT_WORDS: Final = small_words("answers", "around_exceptions")
 
 
 @cache

@@ -13,38 +13,10 @@ from core.notes.pieces import Piece
 from core.notes.slots import Slots
 from core.notes.things import plant_as_texted
 from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
 
-_WANT: Final = frozenset(
-    {
-        "need",
-        "needs",
-        "want",
-        "wants",
-        "target",
-        "goal",
-        "aim",
-        "aiming",
-        "would like",
-        "would like to",
-        "needing",
-        "wanting",
-        "i need",
-        "we need",
-        "order",
-        "wanted",
-        "will need",
-        "aim to",
-        "gotta",
-        "have to",
-        "aiming to",
-        "looking to",
-        "must",
-        "must have",
-        "gotta have",
-        "trying to",
-    }
-)
-_BEFORE_DAYS: Final = frozenset({"by", "before", "for"})
+_WANT: Final = small_words("targets", "wanting")
+_BEFORE_DAYS: Final = small_words("targets", "before_days")
 _AFTER_HEADS: Final = frozenset({":", ",", "-"})
 
 

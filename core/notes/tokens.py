@@ -12,6 +12,8 @@ from __future__ import annotations
 import re
 from typing import Any, Final
 
+from core.vocabulary.loading import small_words
+
 _PLAIN: Final = str.maketrans(
     {
         **dict.fromkeys("‘’‛′ʼ`´", "'"),
@@ -27,7 +29,7 @@ _PLAIN: Final = str.maketrans(
 )  # fmt: skip
 VULGAR: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _MOST_DIGITS: Final = 9
-_LETTERED: Final = frozenset({"tray", "trays", "bench", "lot", "lots", "row", "shelf"})
+_LETTERED: Final = small_words("places", "lettered")
 
 _TOKEN: Final = re.compile(
     r"""

@@ -19,34 +19,7 @@ from core.notes.targets import target_at, targets
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 
-_WANT_FILLERS: Final = frozenset(
-    {
-        "we",
-        "i",
-        "our",
-        "the",
-        "is",
-        "for",
-        "a",
-        "to",
-        "have",
-        "of",
-        "us",
-        "they",
-        "school",
-        "total",
-        "at least",
-        "will",
-        "still",
-        "going",
-        "lets",
-        "let's",
-        "get",
-        "make",
-        "grow",
-        "gonna",
-    }
-)
+_WANT_FILLERS: Final = small_words("targets", "small")
 
 
 def begins_wish(pieces: list[Piece], place: int) -> bool:

@@ -10,9 +10,9 @@ from core.entries import WEEKDAYS
 from core.notes.moments import Moment
 from core.notes.pieces import Piece
 
-_EVERY: Final = frozenset({"every", "each"})
+EVERY: Final = frozenset({"every", "each"})
 _DAILY: Final = frozenset({"day", "daily", "morning", "evening", "afternoon", "night"})
-_WHOLE_WEEK: Final = frozenset({"every day", "daily", "every morning", "every evening", "everyday", "each day"})
+WHOLE_WEEK: Final = frozenset({"every day", "daily", "every morning", "every evening", "everyday", "each day"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +29,9 @@ def find_again(pieces: list[Piece]) -> Again | None:
     for place, piece in enumerate(pieces):
         end = place
         days: list[str] = []
-        if piece.low in _WHOLE_WEEK:
+        if piece.low in WHOLE_WEEK:
             days, end = list(WEEKDAYS), place + 1
-        elif piece.low in _EVERY and place + 1 < len(pieces):
+        elif piece.low in EVERY and place + 1 < len(pieces):
             if pieces[place + 1].low in _DAILY:
                 days, end = list(WEEKDAYS), place + 2
             else:

@@ -107,12 +107,17 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
 
 def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
     """The pieces before what closes a correction (`lot 21 i meant`), and what closes it, or "" where nothing does."""
-    closers = frozenset((*read_toml("talk.toml")["amend"]["closes"], *_weak_closers()))
+    closers = _closers()
     for place in range(max(1, len(pieces) - _LONGEST_CLOSING), len(pieces)):
         said = " ".join(piece.low for piece in pieces[place:] if piece.kind not in ("break", "mark"))
         if said in closers:
             return pieces[:place], said
     return pieces, ""
+
+
+@cache
+def _closers() -> frozenset[str]:
+    return frozenset((*read_toml("talk.toml")["amend"]["closes"], *_weak_closers()))
 
 
 @cache

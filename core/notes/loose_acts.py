@@ -15,6 +15,7 @@ _KEEPING: Final = small_words("acts", "keeping")
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
+_OPENING: Final = frozenset({"off", "did", "gave", "give", "got", *_LET_GO, *_KEEPING})
 _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 
 _BECOMING: Final = small_words("split", "becoming")
@@ -94,11 +95,17 @@ def _into_solution(near: list[Piece]) -> bool:
 def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
+        if piece.low not in _OPENING and piece.kind not in ("lots", "trays") and not _may_open(piece):
+            continue
         near = pieces[place + 1 : place + 6]
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
         for says_act in _LOOSE:
             if says_act(pieces, place, piece, near[:stop]):
                 break
+
+
+def _may_open(piece: Piece) -> bool:
+    return "thing" in piece.roles or "to_do" in piece.roles
 
 
 def _off_so_long(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:

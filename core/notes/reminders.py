@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any, Final
 
-from core.notes.again import find_again
+from core.notes.again import EVERY, WHOLE_WEEK, find_again
 from core.notes.drafts import Draft, as_typed
 from core.notes.moments import Moment, resolve_coming
 from core.notes.people import NAMELIKE
@@ -67,13 +67,20 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
     return best
 
 
+_BEFORE_TIMES: Final = frozenset({"in", "on", "at", "by", "this", "next", "for", *EVERY, *WHOLE_WEEK})
+_LONGEST_TIME: Final = 12
+"""So many pieces at most say when (`every mon, wed and fri at 9`)."""
+
+
 def reminder_after_time(pieces: list[Piece], place: int) -> int:
     """How many pieces say when, where they open a reminder (`in 45 min remind me`); 0 where none do."""
     at = place
+    if at >= len(pieces) or (pieces[at].kind != "moment" and pieces[at].low not in _BEFORE_TIMES):
+        return 0
     if at + 1 < len(pieces) and pieces[at].low == "in" and pieces[at + 1].kind == "duration":
         at += 2
     else:
-        again = find_again(pieces[at:])
+        again = find_again(pieces[at : at + _LONGEST_TIME])
         if again is not None and again.spans[0][0] == 0:
             at += again.spans[0][1]
         at += at < len(pieces) and pieces[at].low in ("on", "at", "by", "this", "next")

@@ -65,8 +65,11 @@ class Words:
     phrases: dict[str, Leaf]
 
 
+@cache
 def read_toml(name: str) -> dict[str, Any]:
-    """The tables of the vocabulary file `name`. Raises BadTradeFile where it is not readable TOML."""
+    """The tables of the vocabulary file `name`, read once and never changed by who reads them. Raises BadTradeFile
+    where it is not readable TOML.
+    """
     try:
         return tomllib.loads(files("core.vocabulary").joinpath(name).read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, OSError, UnicodeDecodeError) as wrong:

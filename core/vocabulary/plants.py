@@ -13,7 +13,7 @@ import csv
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Final
 
@@ -92,6 +92,7 @@ def misspelt_names() -> frozenset[str]:
     return frozenset(name for name, (_, sure) in _slips().items() if sure)
 
 
+@lru_cache(maxsize=4096)
 def right_name(name: str) -> str | None:
     """The name that a misspelt one means, where nothing else can be meant; None for any other name."""
     meant, sure = _slips().get(_plain(name), ("", False))

@@ -198,6 +198,10 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         if slots.takes("hormone") and number.value >= 500 and slots.values.get("hormone"):
             hormone(slots, piece, ppm=number.value)
             continue
+        of_them = after is not None and after.low in ("of them", "of em", "of those", "of these")
+        if of_them and slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values:
+            slots.put("count", number.whole, piece)
+            continue
         if "lots" in slots.values or "trays" in slots.values or "plant" in slots.values:
             if slots.takes("duration") and "duration" not in slots.values and slots.act != "treat":
                 slots.asks.append("unit")

@@ -77,7 +77,9 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
         name = _plant_name(tokens, at, tree) if unknown or right_name(token.low) else None
         if name is not None:
             mended.names.append(name)
-        elif not unknown or (_is_name(tokens, at, tree) and not _is_pest(token.low)):
+        elif not unknown or (
+            _is_name(tokens, at, tree) and not _is_pest(token.low) and not _opens_deed(tokens, at, tree)
+        ):
             continue
         elif not _mend(mended, tokens, at, tree):
             unclear.append(at)
@@ -90,6 +92,15 @@ def _is_unknown(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> boo
     known = token.low in plain_words() or token.low in tree or token.low in kept
     short = len(token.low) < 4 and not is_written_short(token.low)
     return token.kind == "word" and not short and not known
+
+
+def _opens_deed(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`botom watered`: a slip in the first word of a deed of two is no person."""
+    for target, _ in nearest(tokens[at].low):
+        made = _phrase_with(tokens, at, target, tree)
+        if made is not None and made[0] > 1 and "act" in made[1] and "act" not in leaf_of(target):
+            return True
+    return False
 
 
 def _mend(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *, last: bool = False) -> bool:

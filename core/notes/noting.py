@@ -11,8 +11,11 @@ from core.notes.moments import resolve_coming, resolve_past
 from core.notes.pieces import Piece
 from core.notes.slots import joined
 from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
 
 _EACH: Final = frozenset({"every", "each"})
+
+_SOME_DEED: Final = small_words("noting", "some_deed")
 
 
 def draft_notes(
@@ -97,6 +100,8 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
         for piece in pieces
     )
     if subjects and measured and not any("no_deed" in piece.roles for piece in pieces):
+        return ["act"]
+    if subjects and any(piece.low in _SOME_DEED for piece in pieces):
         return ["act"]
     if any("shared" in piece.roles for piece in pieces) and (subjects or bare or plants):
         return ["act"]

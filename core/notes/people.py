@@ -15,6 +15,7 @@ from core.notes.values import Names
 from core.vocabulary.loading import small_words
 
 _AIDS: Final = small_words("people", "aids")
+_PARTICIPLES: Final = small_words("people", "participles")
 _NO_PERSON: Final = small_words("people", "no_person")
 NAMELIKE: Final = small_words("people", "namelike")
 
@@ -115,7 +116,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
             for piece in pieces[after + 1 :]
             if piece.kind in ("lots", "trays") or "plant" in piece.roles or "thing" in piece.roles
         ]
-        if "plant" in pieces[at].roles and not own:
+        if "plant" in pieces[at].roles and (not own or verb.low in _PARTICIPLES):
             return 0
         return end
     if lone and pieces[at].low.endswith("s") and pieces[at].low not in people:

@@ -88,6 +88,8 @@ def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | 
     if _says_how_full(tokens, at, tree):
         at += 1
     unit = longest_phrase(tokens, at, tree)
+    if unit is not None and "inch" in unit[1] and tokens[at].low != "in":
+        return Piece("size", f"{1 if part is None else part:g} in", start, unit[0], words_of(tokens, start, unit[0]))
     if unit is None or "amount" not in unit[1] or unit[1]["amount"] in ("bag", "g") or tokens[at].low in ("l", "gals"):
         return None
     end = unit[0]

@@ -150,6 +150,7 @@ def _read_name(
             spaced = dash and not tokens[end].glued and not tokens[end + 1].glued
             if (
                 not spaced_once
+                and not (tokens[end].low == "to" and _is_size(tokens, end + 2, tree))
                 and not (spaced and first and _is_counted(tokens, end + 2, tree))
                 and 0 < high - token.value < MOST_IN_RANGE
             ):
@@ -168,7 +169,7 @@ def _read_name(
     if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
         return _lettered(tokens, at)
     if kind == "trays" and token.kind == "word" and len(token.low) == 1 and token.low.isascii():
-        if token.low == "a" and first and not _ends_name(tokens, at + 1):
+        if token.low == "a" and first and not _ends_name(tokens, at + 1) and not _deed_follows(tokens, at + 1, tree):
             return None
         end = at + 1
         if end < len(tokens) and tokens[end].kind == "number" and tokens[end].glued:
@@ -192,6 +193,12 @@ def _read_name(
     if token.low == "#" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
         return [tokens[at + 1].low], at + 2
     return None
+
+
+def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`lot 3 to 4 inch`, `lot 3 to 1 gal`: a size that it was potted to, no range."""
+    unit = longest_phrase(tokens, at, tree)
+    return unit is not None and not unit[1].keys().isdisjoint(("inch", "amount", "pot_size")) and tokens[at].low != "in"
 
 
 def _lettered(tokens: list[Token], at: int) -> tuple[list[str], int]:
@@ -334,7 +341,8 @@ def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool
         return token.low not in ("in", "are", "were", "have", "out")
     phrase = longest_phrase(tokens, at, tree)
     if phrase is None:
-        return False
+        # "tray 9 and 14 fernbush": an unknown word after a number is what it counts, but for who did the next deed.
+        return not plural and token.kind == "word" and not _deed_follows(tokens, at + 1, tree)
     leaf = phrase[1]
     if "act" in leaf:
         return bool(leaf["act"].counts_before)

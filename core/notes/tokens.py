@@ -114,6 +114,8 @@ def _write_out(tokens: list[Token]) -> None:
             token.low = "with"
         elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED:
             token.low = "and"
+        elif token.low == "form" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
+            token.low = "from"
         elif token.low == "an" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
             # No plant, act or thing begins so: "an tray 6" has lost a letter.
             token.low = "and"

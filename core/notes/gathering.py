@@ -21,7 +21,7 @@ from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, draft_of
 from core.notes.noting import draft_notes
 from core.notes.pieces import Piece
-from core.notes.place_leads import PLACE_LEADS
+from core.notes.repeating import repeat, repeats
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 
@@ -49,7 +49,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
             noted.append(clause)
             continue
         told = not subject_only(clause) or clause.kinds() <= {"moment"}
-        if clause.act is None and noted and told and not _repeats(drafts, clause):
+        if clause.act is None and noted and told and not repeats(drafts, clause):
             noted.append(clause)
             continue
         if noted:
@@ -106,87 +106,6 @@ def _leftover_heads(drafts: list[Draft], heads: list[Clause]) -> None:
             add(drafts[-1], head)
 
 
-def _repeats(drafts: list[Draft], clause: Clause) -> bool:
-    """Whether a clause without an act gives a count of its own for another subject than the act before it."""
-    if not drafts or drafts[-1].slots is None or drafts[-1].act in ("note", "ask", "sanitize", "mix", "temp"):
-        return False
-    if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
-        return False
-    before = drafts[-1].slots
-    kinds = clause.kinds()
-    if before.act == "split" and before.values.get("to") is None:
-        return False
-    moved_on = "moment" in kinds and before.values.get("on") is not None
-    if moved_on and any(
-        piece.kind in ("lots", "trays") and before.values.get(piece.kind) not in (None, piece.value)
-        for piece in clause.pieces
-    ):
-        return True
-    if (
-        subject_only(clause)
-        and clause.has("plant")
-        and before.values.get("plant")
-        and before.act in COUNTLESS
-        and not kinds & {"lots", "trays"}
-    ):
-        return True
-    counts = kinds & {"number", "fraction", "percent", "amount", "duration"} or clause.has(
-        "all", "none", "vague", "fraction", "vent_open"
-    )
-    if moved_on and kinds & {"number", "fraction", "percent"} and before.values.get("count") is not None:
-        return True
-    fresh = False
-    for kind in ("lots", "trays"):
-        named = [piece.value for piece in clause.pieces if piece.kind == kind]
-        if named and before.values.get(kind) not in (None, named[0]):
-            fresh = True
-    if clause.has("plant") and before.values.get("plant") is not None:
-        fresh = True
-    if (
-        before.act == "stick"
-        and "number" in kinds
-        and clause.has("cutting")
-        and before.values.get("count") is not None
-        and before.values.get("cutting")
-    ):
-        return True
-    if before.act == "lose" and "number" in kinds and clause.has("cause") and before.values.get("count") is not None:
-        return True
-    if (
-        before.act in ("pot", "sell", "give", "plant_out", "reserve")
-        and "number" in kinds
-        and before.values.get("count") is not None
-    ):
-        fresh = (
-            fresh
-            or bool(kinds & {"size"})
-            or any(piece.low in ("to", "into", "at") for piece in clause.pieces)
-            or any(piece.kind == "amount" for piece in clause.pieces)
-        )
-    return bool(fresh and (counts or _goes_elsewhere(before.act, clause)))
-
-
-def _counts_source(before: Draft, clause: Clause) -> bool:
-    """`sowed 90: 50 from dry fork, 40 from pine spur`: how many of them came from where."""
-    told = [piece for piece in clause.pieces if piece.kind != "mark"]
-    return (
-        before.act in OPENING
-        and before.held("count") is not None
-        and len(told) > 2
-        and told[0].kind == "number"
-        and told[1].low in ("from", "fr", "frm")
-    )
-
-
-def _goes_elsewhere(act: str, clause: Clause) -> bool:
-    """`moved lot 3 to the lath and lot 4 to the slab`: another subject with a place of its own."""
-    if act not in ("move", "harden", "plant_out"):
-        return False
-    return any(
-        piece.kind in ("lots", "trays") and after.low in PLACE_LEADS[act] for piece, after in pairwise(clause.pieces)
-    )
-
-
 def _name_bare_numbers(before: Draft, clause: Clause) -> None:
     """`misted trays 1-3, today only 2`: a bare number with a day of its own is a tray (or lot) like those before."""
     slots = before.slots
@@ -219,29 +138,8 @@ def _place_clause(
         return
     before = drafts[-1]
     _name_bare_numbers(before, clause)
-    if _repeats(drafts, clause):
-        assert before.slots is not None
-        clause.act = before.act
-        clause.word = before.slots.clause.word
-        own_cause = before.act == "lose" and clause.has("cause")
-        clause.says = {
-            key: value
-            for key, value in before.slots.values.items()
-            if key in ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")
-        }
-        if own_cause:
-            clause.says.pop("cause", None)
-        if before.act in ("stick", "sow", "divide"):
-            clause.says.pop("cutting", None)
-            if not clause.has("plant") and before.slots.values.get("plant"):
-                clause.says["plant"] = before.slots.values["plant"]
-        repeated = draft_of(clause, tokens, now)
-        if before.held("by") and "by" not in repeated.slots.values:  # type: ignore[union-attr]
-            repeated.slots.values["by"] = before.held("by")  # type: ignore[union-attr]
-        for name, value in before.headed.items():
-            repeated.slots.values.setdefault(name, value)  # type: ignore[union-attr]
-        repeated.headed = before.headed
-        drafts.append(repeated)
+    if repeats(drafts, clause):
+        drafts.append(repeat(before, clause, tokens, now))
         return
     if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
         heads.append(clause)

@@ -1,0 +1,121 @@
+"""Does a clause without an act repeat the act before it, for another subject or day (`31 rooted in lot 14, 12 in 15`).
+
+Rules
+1. A lot, tray or plant of its own with a count, a length of time or a place of its own repeats the act.
+2. So does another day with a count, and for losses and sales another cause, size or receiver.
+3. What stands before the colon of a list holds for each of its repeats.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from itertools import pairwise
+from typing import Any, Final
+
+from core.notes.adding import subject_only
+from core.notes.beside import is_beside
+from core.notes.clauses import Clause
+from core.notes.drafts import Draft, draft_of
+from core.notes.place_leads import PLACE_LEADS
+from core.notes.slots import COUNTLESS, OPENING, Slots
+from core.notes.tokens import Token
+
+_NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
+_LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
+_COUNTS: Final = frozenset({"number", "fraction", "percent"})
+_HANDED_ON: Final = ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")
+
+
+def repeats(drafts: list[Draft], clause: Clause) -> bool:
+    """Whether a clause without an act tells the act before it again."""
+    if not drafts or drafts[-1].slots is None or drafts[-1].act in _NEVER:
+        return False
+    if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
+        return False
+    before = drafts[-1].slots
+    if before.act == "split" and before.values.get("to") is None:
+        return False
+    return _on_another_day(before, clause) or _told_apart(before, clause) or _of_another(before, clause)
+
+
+def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) -> Draft:
+    """The act before, told of a clause that repeats it."""
+    assert before.slots is not None
+    told: dict[str, Any] = before.slots.values
+    clause.act, clause.word = before.act, before.slots.clause.word
+    clause.says = {key: told[key] for key in _HANDED_ON if key in told}
+    if before.act == "lose" and clause.has("cause"):
+        clause.says.pop("cause", None)
+    if before.act in ("stick", "sow", "divide"):
+        clause.says.pop("cutting", None)
+        if not clause.has("plant") and told.get("plant"):
+            clause.says["plant"] = told["plant"]
+    repeated = draft_of(clause, tokens, now)
+    assert repeated.slots is not None
+    handed = {"by": before.held("by"), **before.headed}
+    for name, value in handed.items():
+        if value is not None:
+            repeated.slots.values.setdefault(name, value)
+    repeated.headed = before.headed
+    return repeated
+
+
+def _on_another_day(before: Slots, clause: Clause) -> bool:
+    """`misted tray 3 mon, tray 4 tue`, `4 of 30 rooted mon, 11 of 30 wed`."""
+    if "moment" not in clause.kinds() or before.values.get("on") is None:
+        return False
+    if any(
+        piece.kind in ("lots", "trays") and before.values.get(piece.kind) not in (None, piece.value)
+        for piece in clause.pieces
+    ):
+        return True
+    return bool(clause.kinds() & _COUNTS) and before.values.get("count") is not None
+
+
+def _told_apart(before: Slots, clause: Clause) -> bool:
+    """`20 heels, 20 tips`, `lost 2 to rot, 3 to mice`, `fed the toyon, the salal`."""
+    kinds = clause.kinds()
+    counted_again = "number" in kinds and before.values.get("count") is not None
+    if before.act == "stick" and counted_again and clause.has("cutting") and before.values.get("cutting"):
+        return True
+    if before.act == "lose" and counted_again and clause.has("cause"):
+        return True
+    named = subject_only(clause) and clause.has("plant") and not kinds & {"lots", "trays"}
+    return bool(named and before.values.get("plant") and before.act in COUNTLESS)
+
+
+def _of_another(before: Slots, clause: Clause) -> bool:
+    """A subject of its own, with a count, a length of time or a place of its own."""
+    kinds = clause.kinds()
+    fresh = clause.has("plant") and before.values.get("plant") is not None
+    for kind in ("lots", "trays"):
+        named = [piece.value for piece in clause.pieces if piece.kind == kind]
+        fresh = fresh or bool(named and before.values.get(kind) not in (None, named[0]))
+    if before.act in _LEAVING and "number" in kinds and before.values.get("count") is not None:
+        led = any(piece.low in ("to", "into", "at") for piece in clause.pieces)
+        fresh = fresh or led or bool(kinds & {"size", "amount"})
+    counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has(
+        "all", "none", "vague", "fraction", "vent_open"
+    )
+    return fresh and (counts or _goes_elsewhere(before.act, clause))
+
+
+def _counts_source(before: Draft, clause: Clause) -> bool:
+    """`sowed 90: 50 from dry fork, 40 from pine spur`: how many of them came from where."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    return (
+        before.act in OPENING
+        and before.held("count") is not None
+        and len(told) > 2
+        and told[0].kind == "number"
+        and told[1].low in ("from", "fr", "frm")
+    )
+
+
+def _goes_elsewhere(act: str, clause: Clause) -> bool:
+    """`moved lot 3 to the lath and lot 4 to the slab`: another subject with a place of its own."""
+    if act not in ("move", "harden", "plant_out"):
+        return False
+    return any(
+        piece.kind in ("lots", "trays") and after.low in PLACE_LEADS[act] for piece, after in pairwise(clause.pieces)
+    )

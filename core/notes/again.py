@@ -36,7 +36,7 @@ def find_again(pieces: list[Piece]) -> Again | None:
                 days, end = list(WEEKDAYS), place + 2
             else:
                 days, end = _listed(pieces, place + 1)
-        elif _is_plural_day(piece):
+        elif is_plural_day(piece):
             days, end = _listed(pieces, place)
         if days:
             start = place - 1 if place and pieces[place - 1].low in ("on", "for") else place
@@ -65,8 +65,10 @@ def _is_day(pieces: list[Piece], at: int) -> bool:
     return at < len(pieces) and pieces[at].kind == "moment" and pieces[at].value.weekday is not None
 
 
-def _is_plural_day(piece: Piece) -> bool:
-    return piece.kind == "moment" and piece.value.weekday is not None and piece.low.endswith("days")
+def is_plural_day(piece: Piece) -> bool:
+    """`saturdays`, `sats`: each of them; `tues` is one."""
+    weekly = piece.kind == "moment" and piece.value.weekday is not None and piece.low.endswith("s")
+    return weekly and piece.low not in ("tues", "thurs", "weds")
 
 
 def _clock(pieces: list[Piece], end: int, days_at: list[Piece]) -> tuple[time | None, tuple[int, int] | None]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from copy import copy
+from dataclasses import replace
 from datetime import date, datetime, time
 from typing import Any, Final
 
 from core.entries import WEEKDAYS
+from core.notes.again import EVERY, is_plural_day
 from core.notes.clauses import Clause
 from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
@@ -18,6 +20,8 @@ from core.vocabulary.loading import small_words
 
 _ROSTER_VERBS: Final = small_words("rosters", "verbs")
 
+_SHIFT: Final = small_words("rosters", "shift")
+_SMALL: Final = small_words("rosters", "small")
 _AFTER_HOUR: Final = small_words("rosters", "after_hour")
 
 
@@ -92,19 +96,29 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     names, end = _names(pieces)
     if not names:
         return None
-    told: dict[str, Any] = {}
-    every = any(piece.low in ("every", "each", "weekly") for piece in pieces) or any(
-        piece.kind == "moment"
-        and piece.low.endswith("s")
-        and piece.value.weekday is not None
-        and piece.low not in ("tues", "thurs", "weds")
-        for piece in pieces
-    )
-    verbs = any(
-        piece.low.endswith("'s") or piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works")
-        for piece in pieces[end:]
-    )
-    shift = any(piece.low in ("shift", "roster", "schedule") for piece in pieces)
+    every = any(piece.low in EVERY or piece.low == "weekly" or is_plural_day(piece) for piece in pieces)
+    on, days = _days(pieces, names, end, now)
+    hours = _hours(pieces[end:])
+    if (on is None and not every) or not (hours or _says_present(pieces, end)):
+        return None
+    told: dict[str, Any] = {"who": tuple(names)}
+    if every and days:
+        told["every"] = tuple(WEEKDAYS[day] for day in days)
+    elif on is not None:
+        told["on"] = on
+    begins, ends = hours or (None, None)
+    told.update({name: hour for name, hour in (("from_time", begins), ("until", ends)) if hour is not None})
+    draft = Draft("roster", None, [Clause("", pieces)])
+    draft.extra = told
+    others = [] if every else [_on_day(told, day, now) for day in days[1:]]
+    for place, piece in enumerate(pieces):
+        timed = piece.kind in ("moment", "number", "colon", "dash", "fraction")
+        piece.used = piece.used or place <= end or timed or piece.low in _ROSTER_VERBS or piece.low in _SMALL
+    return [draft, *others]
+
+
+def _days(pieces: list[Piece], names: list[str], end: int, now: datetime) -> tuple[date | None, list[int]]:
+    """The first day that is named, and every weekday that is."""
     days: list[int] = []
     on: date | None = None
     for place, piece in enumerate(pieces):
@@ -116,70 +130,25 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
         if moment.weekday is not None:
             days.append(moment.weekday)
         if moment.names_day and on is None:
-            found = resolve_coming(
-                Moment(
-                    days=moment.days,
-                    weekday=moment.weekday,
-                    which=moment.which,
-                    year=moment.year,
-                    month=moment.month,
-                    day=moment.day,
-                ),
-                now,
-            )
+            found = resolve_coming(replace(moment, hour=None, minute=0, half="", part=""), now)
             on = found.date() if isinstance(found, datetime) else found
-    hours = _hours(pieces[end:])
-    if (on is None and not every) or not (hours or verbs or shift):
-        return None
-    if every and days:
-        told["every"] = tuple(WEEKDAYS[day] for day in dict.fromkeys(days))
-    elif on is not None:
-        told["on"] = on
-    told["who"] = tuple(names)
-    if hours:
-        if hours[0] is not None:
-            told["from_time"] = hours[0]
-        if hours[1] is not None:
-            told["until"] = hours[1]
-    draft = Draft("roster", None, [Clause("", pieces)])
-    draft.extra = told
-    others = []
-    if not every:
-        for day in list(dict.fromkeys(days))[1:]:
-            other = Draft("roster", None, [Clause("", [])])
-            found = resolve_coming(Moment(weekday=day), now)
-            other.extra = {**told, "on": found}
-            others.append(other)
-    for piece in pieces[: end + 1]:
-        piece.used = True
-    for piece in pieces:
-        if (
-            piece.kind in ("moment", "number", "colon", "dash", "fraction")
-            or piece.low in _ROSTER_VERBS
-            or piece.low
-            in (
-                "every",
-                "each",
-                "shift",
-                "bench",
-                "the bench",
-                "noon",
-                "weekly",
-                "roster",
-                "schedule",
-                "till",
-                "until",
-                "both",
-                "back",
-                "is",
-                "will be",
-                "will",
-                "this",
-                "next",
-            )
-        ):
-            piece.used = True
-    return [draft, *others]
+    return on, list(dict.fromkeys(days))
+
+
+def _says_present(pieces: list[Piece], end: int) -> bool:
+    """A word of being there after the names, or of a shift anywhere."""
+    there = any(
+        piece.low.endswith("'s") or piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works")
+        for piece in pieces[end:]
+    )
+    return there or any(piece.low in _SHIFT for piece in pieces)
+
+
+def _on_day(told: dict[str, Any], day: int, now: datetime) -> Draft:
+    """The same people and hours on another weekday."""
+    other = Draft("roster", None, [Clause("", [])])
+    other.extra = {**told, "on": resolve_coming(Moment(weekday=day), now)}
+    return other
 
 
 def _date(piece: Piece, now: datetime) -> date | None:

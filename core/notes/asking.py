@@ -28,6 +28,10 @@ _FORESEEN: Final = small_words("questions", "foreseen")
 
 
 _POLITE: Final = small_words("asking", "before_questions")
+_AUXILIARIES: Final = small_words("asking", "opening_auxiliaries")
+_DONE_TO_ALL: Final = small_words("asking", "done_to_all")
+_ASKED: Final = small_words("asking", "asked_to_do")
+_SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
 
 
 def begins_question(pieces: list[Piece], place: int) -> bool:
@@ -46,68 +50,44 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     if first == "hw" and (not following or following[0] not in ("many", "much", "do", "is", "long", "old")):
         return False
     if first in _ASKERS:
-        return not (
-            first in ("when", "how", "which", "what", "who", "where") and first == "when" and _conditional(pieces, at)
-        )
+        return not (first == "when" and _conditional(pieces, at))
     if first == "history" and following[:1] in (["of"], ["for"], ["on"]):
         return True
     if first in ("tell", "show", "list", "give", "count"):
         return _orders(pieces, at)
-    if first in (
-        "do",
-        "did",
-        "does",
-        "is",
-        "are",
-        "was",
-        "were",
-        "has",
-        "have",
-        "can",
-        "could",
-        "should",
-        "will",
-        "would",
-        "am",
-    ):
-        if (
-            first == "did"
-            and following
-            and following[0] in ("all", "everything", "them", "it", "em", "that", "this", "both")
-            and not _ends_asking(pieces, at)
-        ):
-            return False
-        if (
-            first in ("did", "do", "have")
-            and following
-            and (following[0] in ("lot", "tray", "lots", "trays") or _did_some(following))
-            and not _ends_asking(pieces, at)
-        ):
-            return first == "have"
-        if (
-            first in ("can", "could", "would", "will")
-            and following
-            and following[0] in ("someone", "somebody", "anyone", "you", "we")
-            and not _ends_asking(pieces, at)
-        ):
-            if first in ("will", "would") and following[0] == "we":
-                return len(following) > 1 and following[1] in _FORESEEN
-            return (
-                following[0] == "we"
-                and first == "can"
-                and len(following) > 1
-                and (following[1] in _PLANNED or "get it all" in " ".join(piece.low for piece in pieces[at : at + 5]))
-            )
-        return bool(following) and (
-            following[0] in _PEOPLE
-            or following[0] in ("bleach", "quat")
-            or _ends_asking(pieces, at)
-            or first == "does"
-            or (first in ("is", "are", "did") and _noun_follows(pieces, at))
-        )
+    if first in _AUXILIARIES:
+        return _auxiliary_asks(first, following, pieces, at)
     if first in ("any", "anyone", "anybody") or (first == "anything" and following):
         return True
     return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)
+
+
+def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
+    """Whether `did`, `is`, `can` and the like open a question and no telling (`did lot 14`, `can you mist tray 3`)."""
+    after = following[0] if following else ""
+    ends = _ends_asking(pieces, at)
+    if first == "did" and after in _DONE_TO_ALL and not ends:
+        return False
+    if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):
+        return first == "have"
+    if first in ("can", "could", "would", "will") and after in _ASKED and not ends:
+        return _can_we(first, following, pieces, at)
+    return bool(following) and (
+        after in _PEOPLE
+        or after in ("bleach", "quat")
+        or ends
+        or first == "does"
+        or (first in ("is", "are", "did") and _noun_follows(pieces, at))
+    )
+
+
+def _can_we(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
+    """`can we stick more`, `will we have enough`; anything else asked of somebody is a wish."""
+    if following[0] != "we" or len(following) < 2 or first == "could":
+        return False
+    if first in ("will", "would"):
+        return following[1] in _FORESEEN
+    return following[1] in _PLANNED or "get it all" in " ".join(piece.low for piece in pieces[at : at + 5])
 
 
 @cache

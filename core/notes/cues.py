@@ -65,6 +65,8 @@ def cue_of(clause: Clause) -> str | None:
         roles = piece.roles
         if "condition" in roles and (piece.low in _CONDITIONS or place == 0):
             return "condition"
+        if place == 0 and piece.low == "when" and (clause.word is None or clause.word.form != "done"):
+            return "condition"
         if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):
             return "plan"
         if "hearsay" in roles and _is_hearsay(pieces, place, piece):

@@ -24,7 +24,9 @@ from core.notes.pieces import Piece
 from core.notes.repeating import repeat, repeats
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
 
+_BECOMING: Final = small_words("split", "becoming")
 _NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
 """Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
 
@@ -185,9 +187,11 @@ def _names_new_lot(before: Draft, clause: Clause) -> bool:
     lots = [piece for piece in clause.pieces if piece.kind == "lots"]
     if before.act != "split" or before.slots is None or before.held("to") or not before.held("lots"):
         return False
-    if len(lots) != 1 or len(lots[0].value) != 1 or not subject_only(clause):
+    said = [piece for piece in clause.pieces if piece is not lots[0]] if len(lots) == 1 else []
+    told = all(piece.low in _BECOMING or "filler" in piece.roles or piece.kind == "mark" for piece in said)
+    if len(lots) != 1 or len(lots[0].value) != 1 or not told:
         return False
-    before.slots.put("to", lots[0].value[0], lots[0])
+    before.slots.put("to", lots[0].value[0], *clause.pieces)
     before.clauses.append(clause)
     return True
 

@@ -12,6 +12,7 @@ from core.notes.pieces import Piece
 from core.notes.slots import Slots, joined
 from core.vocabulary.loading import small_words
 
+_NUMBERED: Final = small_words("places", "numbered")
 _STRUCTURES: Final = small_words("places", "structures")
 
 _ENDING_WORDS: Final = small_words("places", "ending")
@@ -53,7 +54,8 @@ def text_end(pieces: list[Piece], start: int) -> int:
             break
         if end > start and piece.low in ("i", "we"):
             break
-        if piece.kind == "number" and end > start and end + 1 < len(pieces) and is_act(pieces[end + 1]):
+        deed_next = end + 1 < len(pieces) and is_act(pieces[end + 1])
+        if piece.kind == "number" and end > start and deed_next and pieces[end - 1].low not in _NUMBERED:
             break
         if end > start and "all" in piece.roles:
             break

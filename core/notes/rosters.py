@@ -174,7 +174,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     at = 0
     while at < len(pieces) and (
         pieces[at].low
-        in ("shift", "roster", "schedule", ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench")
+        in (*_SHIFT, ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench", "come", "comes")
         or (pieces[at].kind == "moment" and pieces[at].low not in NAMELIKE)
         or (pieces[at].low in ("every", "each", "and", "&", ",", "on") and _is_day(pieces, at + 1))
     ):

@@ -95,7 +95,8 @@ def cue_of(clause: Clause) -> str | None:
 def _denies(pieces: list[Piece]) -> bool:
     """`not tray 4`, `no rot in lot 7`, `no time for tray 5`: a denial, and no count of nought (`lot 5 none`)."""
     return any(
-        "negation" in piece.roles or ("none" in piece.roles and _none_of_what(pieces, place + 1))
+        ("negation" in piece.roles and not (place and pieces[place - 1].kind == "number" and piece.low == "not"))
+        or ("none" in piece.roles and _none_of_what(pieces, place + 1))
         for place, piece in enumerate(pieces)
     )
 

@@ -219,6 +219,8 @@ def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     if tokens[at].low in ("we", "i"):
         return True
     named = tokens[at].kind == "word" and tokens[at].low not in tree and at + 1 < len(tokens)
+    if named and tokens[at + 1].low == ":":
+        return True
     act = (longest_phrase(tokens, at + named, tree) or (0, {}))[1].get("act")
     return act is not None and not act.counts_before
 

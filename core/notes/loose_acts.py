@@ -15,7 +15,7 @@ _KEEPING: Final = small_words("acts", "keeping")
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
-_OPENING: Final = frozenset({"off", "did", "gave", "give", "got", *_LET_GO, *_KEEPING})
+_OPENING: Final = frozenset({"off", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING})
 _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 
 _BECOMING: Final = small_words("split", "becoming")
@@ -161,6 +161,21 @@ def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
     return True
 
 
+def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece]) -> bool:
+    """`lot 22 -> lath`."""
+    target = pieces[place + 1] if place + 1 < len(pieces) else None
+    if piece.low != "->" or target is None or "place_word" not in target.roles:
+        return False
+    end = place + 2
+    while end < len(pieces) and pieces[end].kind in ("word", "number") and not is_act(pieces[end]):
+        end += 1
+    to = " ".join(one.low for one in pieces[place + 1 : end])
+    piece.kind, piece.roles = "phrase", {"act": ActWord(act="move", says={"to": to})}
+    for one in pieces[place + 1 : end]:
+        one.used = True
+    return True
+
+
 def _thing_into_solution(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
     """`clippers into the bleach`."""
     heads = all("filler" in one.roles for one in pieces[:place])
@@ -195,7 +210,8 @@ def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
 
 
 _LOOSE: Final = (
-    _off_so_long, _keeping_for, _did_cuttings, _gave_water, _lot_to_place, _thing_into_solution, _let_go, _heads_list,
+    _off_so_long, _keeping_for, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
+    _thing_into_solution, _let_go, _heads_list,
 )  # fmt: skip
 
 

@@ -51,7 +51,8 @@ def _is_sentence(head: Clause) -> bool:
 
 def _opens_with_day(head: Clause, piece: Piece) -> bool:
     """The day of `yesterday fog lifted, misted tray 4`."""
-    return piece is head.pieces[0] and piece.kind == "moment" and piece.value.names_day
+    opens = piece is head.pieces[0] or (head.pieces[0].low == "on" and piece is head.pieces[1])
+    return opens and piece.kind == "moment" and piece.value.names_day
 
 
 def add(draft: Draft, clause: Clause) -> None:

@@ -87,8 +87,14 @@ def _picture_signs(pieces: list[Piece]) -> list[int]:
     return [
         place
         for place, piece in enumerate(pieces)
-        if piece.kind == "mark" and piece.low != "°" and unicodedata.category(piece.low[0]) in _PICTURES
+        if piece.kind == "mark"
+        and piece.low != "°"
+        and (unicodedata.category(piece.low[0]) in _PICTURES or _smiles(piece))
     ]
+
+
+def _smiles(piece: Piece) -> bool:
+    return len(piece.low) > 1 and piece.low[0] in ":;"
 
 
 def _endings(pieces: list[Piece], gone: set[int]) -> list[int]:

@@ -77,7 +77,7 @@ def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
 
 def when(slots: Slots, piece: Piece) -> None:
     moment: Moment = piece.value
-    if slots.act == "reserve" and moment.days not in (0, -1, -2):
+    if slots.act == "reserve" and moment.days not in (0, -1, -2) and not _before_deed(slots, piece):
         return
     if "moment" in slots.values:
         together = slots.values["moment"].joined(moment)
@@ -103,6 +103,13 @@ def when(slots: Slots, piece: Piece) -> None:
                 other.used = True
         slots.doubtful = [other for other in slots.doubtful if other.kind != "moment"]
     use(piece)
+
+
+def _before_deed(slots: Slots, piece: Piece) -> bool:
+    """`mon: set aside 8 for finn`: a day before a deed is when it was done, one after it when it is fetched."""
+    word = slots.clause.word
+    deed = next((one for one in slots.clause.pieces if word in (one.roles.get("act"), one.roles.get("shared"))), None)
+    return word is not None and word.form == "done" and deed is not None and piece.first < deed.first
 
 
 def _length(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:

@@ -66,7 +66,10 @@ def lots_before_colons(pieces: list[Piece]) -> None:
 
 def _heading_moment(pieces: list[Piece], at: int) -> bool:
     """`this morning 14: misted`: a day that opens the statement."""
-    return pieces[at].kind == "moment" and (at == 0 or pieces[at - 1].kind == "break")
+    if pieces[at].kind != "moment":
+        return False
+    at -= at > 0 and pieces[at - 1].low == "on"
+    return at == 0 or pieces[at - 1].kind == "break"
 
 
 def _plain_list(pieces: list[Piece], at: int) -> bool:

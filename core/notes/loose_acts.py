@@ -235,7 +235,7 @@ def find_splits(pieces: list[Piece]) -> None:
 
 def _opens_statement(pieces: list[Piece], place: int) -> bool:
     """Whether nothing but a day or a person stands before a place in its statement."""
-    while place and pieces[place - 1].kind in ("moment", "person"):
+    while place and (pieces[place - 1].kind in ("moment", "person") or pieces[place - 1].low == "on"):
         place -= 1
     return place == 0 or pieces[place - 1].kind == "break"
 

@@ -43,11 +43,11 @@ _TOKEN: Final = re.compile(
   | (?P<number>\d{1,3}(?:,\d{3})+(?![\d,]) | \d+(?:\.\d+)?[½¼¾⅓⅔⅛⅜⅝⅞]? | \.\d+ | [½¼¾⅓⅔⅛⅜⅝⅞])
   | (?P<word>(?<![^\W_])m\d{1,3}(?![^\W_]) | (?<![^\W_])[a-km-su-wyz]\d{1,3}(?![^\W_]|:)
       | w/o\b | w/ | b/c\b | [^\W\d_]+(?:'[^\W\d_]+)* | '[a-z]{1,3}\b)
-  | (?P<mark>->|[^\s])
+  | (?P<mark>->|[:;]-?[)(](?=\s|$)|[^\s])
     """,
     re.VERBOSE,
 )
-_EL: Final = re.compile(r"(?<=: )l(?=\d)|(?<=\d)l(?=\d)")
+_EL: Final = re.compile(r"(?<=: )l(?=\d+(?![\d:]))|(?<=\d)l(?=\d)")
 _OH: Final = re.compile(r"(?<![^\W_])(?:\d+o[\do]*|o\d[\do]*)(?![^\W_])")
 
 
@@ -73,11 +73,11 @@ class Token:
 def lower_plainly(text: str) -> str:
     """The text in lower case with plain quotes, dashes and blanks, of the same length as `text`."""
     plain = text.translate(_PLAIN)
+    if "l" in plain:
+        plain = _EL.sub("1", plain)
     low = plain.lower()
     if len(low) != len(plain):
         low = "".join(mark.lower() if len(mark.lower()) == 1 else mark for mark in plain)
-    if "l" in low:
-        low = _EL.sub("1", low)
     if "o" in low:
         low = _OH.sub(lambda found: found[0].replace("o", "0"), low)
     return low

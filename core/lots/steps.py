@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from fractions import Fraction
 from typing import Final
 from zoneinfo import ZoneInfo
 
@@ -21,6 +22,9 @@ Kin = Mapping[str, Lot]
 """Lots that gave plants to this one, by full number, as folded from their own records."""
 
 _GOING: Final = {Act.SELL: Way.SOLD, Act.GIVE: Way.GIVEN, Act.PLANT_OUT: Way.PLANTED_OUT}
+
+_SIZE: Final = re.compile(r"((?:\d+ )?\d+(?:\.\d+|/[1-9]\d*)?)\s*(in|gal|qt|l|cm|ml)\b")
+"""`4 in`, `3.5 in`, `3 1/2 in`, `1 gal`."""
 
 
 def take_step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
@@ -107,10 +111,10 @@ def _is_bump(standing: Standing, entry: Entry) -> bool:
 
 def _litres(container: Container | None) -> float | None:
     """Roughly what a pot holds, for telling the bigger of two; None for cells, trays and pots without a size."""
-    found = re.match(r"([\d.]+)\s*(in|gal|qt|l|cm|ml)\b", (container.size or "") if container else "")
+    found = _SIZE.match((container.size or "") if container else "")
     if found is None:
         return None
-    number, unit = float(found[1]), found[2]
+    number, unit = float(sum(Fraction(part) for part in found[1].split())), found[2]
     # A pot as wide as tall, tapered, holds about 0.6 of its cube (common practice); trade gallons are not full gallons.
     cubes = {"in": 0.6 * (number * 0.254) ** 3, "cm": 0.6 * (number * 0.1) ** 3}
     return cubes.get(unit, number * {"gal": 2.8, "qt": 0.95, "l": 1.0, "ml": 0.001}.get(unit, 1.0))

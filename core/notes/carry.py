@@ -80,6 +80,8 @@ def carry(drafts: list[Draft]) -> None:
             _use_both(draft)
             seen.append((kind, own[kind]))
         elif own:
+            if _says_both(draft) and any(len(own.get(kind, ())) == 2 for kind in ("lots", "trays")):
+                _use_both(draft)
             for kind in ("lots", "trays"):
                 if kind in own:
                     seen.append((kind, own[kind]))

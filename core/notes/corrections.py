@@ -18,6 +18,9 @@ from core.notes.slots import Slots
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml, small_words
 
+_NAMED: Final = (
+    "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size", "solution",
+)  # fmt: skip
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
 _PEOPLE: Final = small_words("beside", "people")
@@ -207,7 +210,7 @@ def _corrects(told: list[Piece], opened: str) -> bool:
         return True
     if "cause" in solid[0].roles:
         return opened not in ("no", "nope")
-    return any(role in solid[0].roles for role in ("plant", "cutting", "medium", "wood"))
+    return any(role in solid[0].roles for role in _NAMED)
 
 
 def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any, Final
 
 from core.entries import Amount
@@ -13,6 +14,10 @@ from core.notes.things import container, thing
 from core.vocabulary.loading import small_words
 
 _EXCEPTING: Final = small_words("wholes", "excepting")
+_TELLING: Final = frozenset({
+    "act", "shared", "noun", "to_do", "plant", "medium", "container", "pot_size", "cutting", "wood", "filler", "what",
+    "all", "vague", "none", "more", "hormone", "hormone_form", "hormone_name", "cause", "negation", "left", "both",
+})  # fmt: skip
 TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
 
 
@@ -190,7 +195,7 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     following = pieces[place + 1] if place + 1 < len(pieces) else None
     if slots.act == "water":
-        slots.put("depth_in", float(piece.value.split(" ")[0]), piece)
+        slots.put("depth_in", float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split())), piece)
         slots.values.setdefault("method", "tray")
     elif slots.takes("container"):
         used = [piece]
@@ -305,8 +310,11 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 
 def _plant(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     used = [piece]
-    if place > 1 and pieces[place - 1].kind == "word" and not pieces[place - 1].used and _counts(pieces[place - 2]):
-        used.insert(0, pieces[place - 1])
+    start = place
+    while start and place - start < 3 and _may_qualify(pieces[start - 1]):
+        start -= 1
+    if start and _counts(pieces[start - 1]):
+        used = pieces[start : place + 1]
     name = joined(slots.tokens, used[0].first, piece.last)
     following = pieces[place + 1] if place + 1 < len(pieces) else None
     if following is not None and following.kind == "quote":
@@ -315,8 +323,13 @@ def _plant(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     slots.put("plant", name, *used)
 
 
+def _may_qualify(piece: Piece) -> bool:
+    """`hot rock penstemon`, `bog rosemary`: words that may be part of the name of the plant after them."""
+    return not piece.used and (piece.kind == "word" or (piece.kind == "phrase" and _TELLING.isdisjoint(piece.roles)))
+
+
 def _counts(piece: Piece) -> bool:
-    """`20 bog rosemary`: between a count and a known plant an unknown word is part of the plant's name."""
+    """Between a count and a known plant the words are part of the plant's name."""
     return piece.kind in ("number", "fraction") or "vague" in piece.roles or "all" in piece.roles
 
 

@@ -10,11 +10,12 @@ from core.notes.moments import Moment
 from core.notes.number_words import part_after
 from core.notes.numbers import Number, read_number, skip_about
 from core.notes.pieces import Piece, longest_phrase, statement_ends, words_of
-from core.notes.tokens import Token
+from core.notes.tokens import VULGAR, Token
 from core.vocabulary import Leaf
 from core.vocabulary.loading import END, small_words
 
 _SMALL_POTS = 10
+_FRACTIONS = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75, "1/3": 1 / 3, "2/3": 2 / 3}
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
 _MEANT = frozenset({"meant", "i meant", "make that", "was", "it was", "should be", "in", "into"})
 
@@ -274,6 +275,16 @@ def _is_headed(before: list[Piece], piece: Piece) -> bool:
     return place + 1 < len(before) and before[place + 1].low == ":"
 
 
+def _as_texted(value: float, tokens: list[Token], end: int) -> str:
+    """A size with its fraction as it was texted: `3 1/2`, `3.5`."""
+    typed = tokens[end - 1].low == "-" or tokens[end - 1].kind == "fraction" or tokens[end - 1].low[-1:] in VULGAR
+    whole, part = divmod(value, 1)
+    written = next((name for name, share in _FRACTIONS.items() if abs(share - part) < 0.01), None)
+    if not typed or written is None or not whole:
+        return f"{value:g}"
+    return f"{whole:g} {written}"
+
+
 def _pot_size(
     tokens: list[Token], place: int, last: int, low: str, number: Number, tree: dict[str, Any], before: list[Piece]
 ) -> Piece | None:
@@ -316,5 +327,4 @@ def _pot_size(
             return None
     if value > 24:
         return None
-    written = f"{value:g}"
-    return Piece("size", f"{written} in", place, last)
+    return Piece("size", f"{_as_texted(value, tokens, place)} in", place, last)

@@ -48,6 +48,7 @@ MOST_IN_RANGE: Final = 60
 def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str, tuple[str, ...], int] | None:
     """The lots or trays named at a place: the key, their numbers, and where the words end; None where none are."""
     word = tokens[at].low
+    heads = at == 0 or tokens[at - 1].kind in ("line", "mark")
     kind = SUBJECT_WORDS.get(word)
     if word == "#" and _numbers_a_thing(tokens, at, tree):
         return None
@@ -80,7 +81,9 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     named.extend(one[0])
     place = one[1]
     while True:
-        following = _next_in_list(tokens, place, kind, tree, plural or len(named) > 1, bool(plural), len(named) > 1)
+        following = _next_in_list(
+            tokens, place, kind, tree, plural or len(named) > 1, bool(plural), len(named) > 1, heads
+        )
         if following is None:
             break
         named.extend(following[0])
@@ -251,7 +254,14 @@ def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:
 
 
 def _next_in_list(
-    tokens: list[Token], at: int, kind: str, tree: dict[str, Any], listing: bool, plural: bool, listing_more: bool
+    tokens: list[Token],
+    at: int,
+    kind: str,
+    tree: dict[str, Any],
+    listing: bool,
+    plural: bool,
+    listing_more: bool,
+    heads: bool,
 ) -> tuple[list[str], int] | None:
     if at >= len(tokens):
         return None
@@ -269,12 +279,7 @@ def _next_in_list(
     if marks == [","] and not listing and tokens[place].kind != "lot" and not headed:
         return None
     again = False
-    if (
-        tokens[place].low in SUBJECT_WORDS
-        and SUBJECT_WORDS[tokens[place].low] == kind
-        and marks
-        and place + 1 < len(tokens)
-    ):
+    if marks and place + 1 < len(tokens) and _kind_again(tokens, place) == kind:
         again, place = True, place + 1
     named = _read_name(tokens, place, kind, tree, first=False)
     if named is None or (tokens[place].low == "a" and not again):
@@ -288,9 +293,17 @@ def _next_in_list(
         return None
     if bare and (_is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
         return None
-    if again and ":" in [token.low for token in tokens[named[1] : named[1] + 1]]:
+    joined = heads and marks and marks[0] in ("and", "&", "+")
+    if again and not joined and ":" in [token.low for token in tokens[named[1] : named[1] + 1]]:
         return None
     return named
+
+
+def _kind_again(tokens: list[Token], at: int) -> str | None:
+    """What the word for lots or trays at a place names, said again in a list (`lot 14 and lot 15`, `L14 & L15`)."""
+    if tokens[at].low in ("l", "t") and tokens[at + 1].kind == "number" and tokens[at + 1].glued:
+        return "lots" if tokens[at].low == "l" else "trays"
+    return SUBJECT_WORDS.get(tokens[at].low)
 
 
 def _is_measure(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

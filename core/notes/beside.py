@@ -14,7 +14,8 @@ from core.notes.drafts import Draft
 from core.notes.pieces import Piece
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.slots import OPENING
-from core.vocabulary.loading import plain_words, small_words
+from core.notes.sources import is_place
+from core.vocabulary.loading import small_words
 
 _LEADS: Final = small_words("beside", "leads_to_names")
 _LEFT_OVER: Final = small_words("beside", "left_over")
@@ -23,11 +24,15 @@ BEING: Final = small_words("beside", "being")
 _MEASURED: Final = frozenset(
     {"number", "moment", "percent", "fraction", "amount", "duration", "colon", "times", "size", "degrees"}
 )
-_TOLD: Final = frozenset({"all", "none", "vague", "fraction", "cause", "more", "couple", "vent_open", "method"})
+_TOLD: Final = frozenset(
+    {"all", "none", "vague", "fraction", "cause", "more", "couple", "vent_open", "method", "thing"}
+)
 
 
 def is_beside(clause: Clause, draft: Draft) -> bool:
     """Whether a clause beside the act of a draft counts, dates or blames something that is none of the bench's."""
+    if is_place(clause.pieces) or (clause.after == ":" and not speaks_of_people(clause)):
+        return False
     named = draft.act not in OPENING or draft.held("plant") is not None
     return tells_of_else(clause, PLACE_LEADS.get(draft.act, frozenset()), named=named)
 
@@ -39,7 +44,7 @@ def tells_of_else(clause: Clause, leads: frozenset[str] = frozenset(), *, named:
     if clause.act is not None:
         return False
     if not any(_measures(piece) or piece.low in leads for piece in clause.pieces) and (
-        named or not any(_no_name(piece) for piece in clause.pieces)
+        named or not any(piece.kind == "word" for piece in clause.pieces)
     ):
         return False
     if _tells_stock_or_time(clause):
@@ -50,11 +55,6 @@ def tells_of_else(clause: Clause, leads: frozenset[str] = frozenset(), *, named:
 def speaks_of_people(clause: Clause) -> bool:
     """`3 people helped`, `it was 4 of us today`."""
     return any(piece.low in _SPEAKERS for piece in clause.pieces)
-
-
-def _no_name(piece: Piece) -> bool:
-    """A word that stands in no plant's name: plain English, or a verb of being."""
-    return piece.low in BEING or (piece.kind == "word" and piece.low in plain_words())
 
 
 def _tells_stock_or_time(clause: Clause) -> bool:

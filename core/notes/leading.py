@@ -59,9 +59,16 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and piece.kind in ("lots", "trays", "moment", "person")
             and mark.kind == "break"
             and mark.low in (":", "-")
+            and not _names_who(pieces, at + 2)
         ):
             del pieces[at + 1]
         at += 1
+
+
+def _names_who(pieces: list[Piece], at: int) -> bool:
+    """`tray 7: ana misted`: an unknown word before a deed, which the mark must keep apart."""
+    deed = pieces[at + 1].roles.keys() & {"act", "shared"} if at + 1 < len(pieces) else None
+    return bool(deed) and pieces[at].kind == "word"
 
 
 def _heading_moment(pieces: list[Piece], at: int) -> bool:

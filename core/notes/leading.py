@@ -59,7 +59,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and piece.kind in ("lots", "trays", "moment", "person")
             and mark.kind == "break"
             and mark.low in (":", "-")
-            and not _names_who(pieces, at + 2)
+            and not (piece.kind in ("lots", "trays") and _names_who(pieces, at + 2))
         ):
             del pieces[at + 1]
         at += 1

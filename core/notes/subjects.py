@@ -12,6 +12,7 @@ from typing import Any, Final
 from core.notes.number_words import WORD_VALUES, number_of_word, read_plain
 from core.notes.pieces import longest_phrase, statement_ends
 from core.notes.tokens import Token
+from core.vocabulary.loading import END
 
 SUBJECT_WORDS: Final = {
     "lot": "lots",
@@ -48,7 +49,7 @@ MOST_IN_RANGE: Final = 60
 def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str, tuple[str, ...], int] | None:
     """The lots or trays named at a place: the key, their numbers, and where the words end; None where none are."""
     word = tokens[at].low
-    heads = at == 0 or tokens[at - 1].kind in ("line", "mark")
+    heads = _may_head(tokens, at, tree)
     kind = SUBJECT_WORDS.get(word)
     if word == "#" and _numbers_a_thing(tokens, at, tree):
         return None
@@ -89,6 +90,15 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         named.extend(following[0])
         place = following[1]
     return kind, tuple(dict.fromkeys(named)), place
+
+
+def _may_head(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether a lot at a place may open its statement: nothing before it that it would belong to (`lost 3 in lot 14`)."""
+    if at == 0 or tokens[at - 1].kind in ("line", "mark"):
+        return True
+    before = tree.get(tokens[at - 1].low, {}).get(END, {})
+    led = tokens[at - 1].low in ("in", "of", "from", "on", "to", "for", "off", "into", "with")
+    return tokens[at - 1].kind == "word" and not led and before.keys().isdisjoint(("act", "shared", "noun"))
 
 
 def _numbers_a_thing(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

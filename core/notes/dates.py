@@ -203,6 +203,9 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
+    done = tree.get(before, {}).get("", {})
+    if after in ("in", "from", "at") and not done.keys().isdisjoint(("act", "shared")):
+        return True
     return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)
 
 

@@ -93,7 +93,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
 
 
 def _may_head(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """Whether a lot at a place may open its statement: nothing before it that it would belong to (`lost 3 in lot 14`)."""
+    """Whether a lot at a place may open its statement: it belongs to nothing before it (as in `lost 3 in lot 14`)."""
     if at == 0 or tokens[at - 1].kind in ("line", "mark"):
         return True
     before = tree.get(tokens[at - 1].low, {}).get(END, {})

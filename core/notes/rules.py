@@ -53,7 +53,7 @@ _BARE_RULES: Final = tuple(
 def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
     """The rule that a sentence sets; None where it sets none."""
     solid = [piece for piece in pieces if piece.kind != "mark"]
-    if not 3 <= len(solid) <= 24:
+    if not 3 <= len(solid) <= 24 or _sets_vents(solid):
         return None
     values, gone = _subjects(tokens, pieces)
     kept = [piece for place, piece in enumerate(pieces) if place not in gone]
@@ -66,6 +66,15 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
     draft = Draft("rule", None, [Clause("", [])])
     draft.extra = {**values, "what": what}
     return draft
+
+
+def _sets_vents(pieces: list[Piece]) -> bool:
+    """`set vents on trays 21-23 to 3/4`: how far they stand open now, no default."""
+    far = any(
+        piece.kind in ("fraction", "percent") or not piece.roles.keys().isdisjoint(("vent_open", "fraction"))
+        for piece in pieces
+    )
+    return far and any("vent_noun" in piece.roles for piece in pieces[:3])
 
 
 def _words(tokens: list[Token], pieces: list[Piece]) -> str:

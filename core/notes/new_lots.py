@@ -74,7 +74,7 @@ def kept_lot(slots: Slots, pieces: list[Piece]) -> None:
                 return
     for place, piece in enumerate(pieces):
         if (
-            piece.low in ("stays", "remains", "stay", "keeps", "kept", "lives on")
+            piece.low in ("stays", "remains", "stay", "keeps", "kept", "lives on", "now")
             and place
             and pieces[place - 1].kind in ("lots", "number")
         ):

@@ -5,12 +5,17 @@ Words after `from`, `to`, `at`, `as` go up to the next mark or known detail; art
 
 from __future__ import annotations
 
+from typing import Final
+
 from core.notes.new_lots import kept_lot, new_lot
 from core.notes.pieces import Piece
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.place_names import ARTICLES, text_end, text_of
 from core.notes.slots import Slots, joined
 from core.notes.sources import each_mother, is_place, known_source, leads_to_source, source, source_alone
+from core.vocabulary.loading import small_words
+
+_READ: Final = small_words("places", "read")
 
 
 def texts(slots: Slots, pieces: list[Piece]) -> None:
@@ -94,16 +99,14 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
 
 
 def _receiver(slots: Slots, pieces: list[Piece]) -> None:
-    """`gave ana 6 toyon`: the person right after the verb."""
+    """`gave ana 6 toyon`, `gave the river school 30`: who stands right after the verb."""
     for place, piece in enumerate(pieces[:-2]):
         named = place + 1 + (pieces[place + 1].low == "the" and place + 3 < len(pieces))
-        if (
-            "act" in piece.roles
-            and pieces[named].kind == "word"
-            and pieces[named + 1].kind in ("number", "lots")
-            and not pieces[named].used
-        ):
-            slots.put("to", pieces[named].low, *pieces[place + 1 : named + 1])
+        end = named
+        while end < len(pieces) and pieces[end].kind == "word" and not pieces[end].used and end - named < 3:
+            end += 1
+        if "act" in piece.roles and named < end < len(pieces) and pieces[end].kind in ("number", "lots"):
+            slots.put("to", joined(slots.tokens, pieces[named].first, pieces[end - 1].last), *pieces[place + 1 : end])
 
 
 def place_of(slots: Slots, pieces: list[Piece]) -> None:
@@ -127,7 +130,8 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
         ("filler" in pieces[start].roles and "place_word" not in pieces[start].roles) or pieces[start].low in ARTICLES
     ):
         start += 1
-    while end > start and "filler" in pieces[end - 1].roles:
+    while end > start and ("filler" in pieces[end - 1].roles or pieces[end - 1].low in _READ):
+        pieces[end - 1].used = True
         end -= 1
     if start < end and "cover_noun" in pieces[start].roles:
         while start > best[0] and pieces[start - 1].low in ("under", "beneath", "inside", *ARTICLES):

@@ -269,6 +269,12 @@ def _is_cups(tokens: list[Token], place: int) -> bool:
     return place + 1 < len(tokens) and tokens[place + 1].low == "of"
 
 
+def _is_day(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`potted in 4 in on thurs`: a day after a size."""
+    leaf = (longest_phrase(tokens, at, tree) or (0, {}))[1] if at < len(tokens) else {}
+    return not leaf.keys().isdisjoint(("weekday", "day", "month"))
+
+
 def _is_headed(before: list[Piece], piece: Piece) -> bool:
     """The lot of `14: potted 10 in bands`: a number before a colon counts nothing."""
     place = before.index(piece)
@@ -305,6 +311,7 @@ def _pot_size(
             and following[1]["container"] in ("pot", "liner", "band", "tube")
         )
         into = mark.low == "in" and last + 1 < len(tokens) and tokens[last + 1].kind == "word"
+        into = into or _is_day(tokens, last + (mark.low == "on"), tree)
         if (
             not stops
             and not potlike

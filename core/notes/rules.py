@@ -58,7 +58,10 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
     values, gone = _subjects(tokens, pieces)
     kept = [piece for place, piece in enumerate(pieces) if place not in gone]
     whole, bare = _words(tokens, pieces), _words(tokens, kept)
-    if not any(rule.match(whole) for rule in _RULES) and not any(rule.match(bare) for rule in _BARE_RULES):
+    headed = pieces[0].low == "for" and 0 in gone and any(rule.match(bare) for rule in _RULES)
+    if not (
+        headed or any(rule.match(whole) for rule in _RULES) or any(rule.match(bare) for rule in _BARE_RULES)
+    ):
         return None
     what = _what(text, tokens, kept)
     if what is None:

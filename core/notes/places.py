@@ -78,6 +78,8 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     if start >= len(pieces):
         return
     first = pieces[start]
+    if first.low in ("from", "off"):
+        return
     if first.kind in ("moment", "duration", "lots", "size", "percent", "fraction") or first.kind == "number":
         return
     if first.kind == "trays" and slots.act != "move":

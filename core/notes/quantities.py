@@ -311,7 +311,8 @@ def _pot_size(
             and following[1]["container"] in ("pot", "liner", "band", "tube")
         )
         into = mark.low == "in" and last + 1 < len(tokens) and tokens[last + 1].kind == "word"
-        into = into or _is_day(tokens, last + (mark.low == "on"), tree)
+        led_in = bool(before) and before[-1].low in ("to", "into") and mark.low in ("by", "from")
+        into = into or led_in or _is_day(tokens, last + (mark.low == "on"), tree)
         if (
             not stops
             and not potlike

@@ -148,6 +148,8 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     if clause.act == "lose":
         same = clause.says.get("cause") is None or before.values.get("cause") in (None, clause.says["cause"])
         return same and not (counted and counts)
+    if clause.act == "water" and not own and before.values.get("method") == "tray":
+        return bool(clause.kinds() & {"size", "depth"}) and before.values.get("depth_in") is None
     if clause.act in ("temp", "air", "mix"):
         return (
             not any(before.values.get(name) is not None and name != "place" for name in _told(clause))

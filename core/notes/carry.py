@@ -92,6 +92,8 @@ def carry(drafts: list[Draft]) -> None:
             subject = dict(draft.carried)
         elif subject and not _done_to_another_thing(draft):
             draft.carried = dict(subject)
+            if any(len(named) == 2 for kind, named in subject.items() if kind != "plant"):
+                _use_both(draft)
         if draft.held("plant"):
             plant = draft.held("plant")
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):

@@ -128,7 +128,8 @@ def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token], *
     kept: list[str] = []
     end = -1
     for piece in run:
-        if piece.kind in ("break", "dash") and piece.low != "/":
+        inside = piece.kind == "dash" and kept and end == piece.first
+        if piece.kind in ("break", "dash") and piece.low != "/" and not inside:
             continue
         typed = as_typed(text, tokens, piece.first, piece.last)
         if kept and end == piece.first and tokens[piece.first].glued:

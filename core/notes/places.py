@@ -54,7 +54,7 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
     elif slots.act in ("harden", "move", "plant_out") and "to" not in slots.values and is_place(pieces):
         told = [piece for piece in pieces if piece.kind != "mark"]
         slots.put("to", joined(slots.tokens, told[0].first, told[-1].last), *told)
-    if slots.act == "move" and "to" not in slots.values:
+    if slots.act in ("move", "harden") and "to" not in slots.values:
         for piece in pieces:
             if piece.low in ("outside", "inside", "outdoors", "indoors") and not piece.used:
                 slots.put("to", piece.low, piece)
@@ -78,7 +78,7 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     if start >= len(pieces):
         return
     first = pieces[start]
-    if first.low in ("from", "off"):
+    if first.low in ("from", "off", "for"):
         return
     if first.kind in ("moment", "duration", "lots", "size", "percent", "fraction") or first.kind == "number":
         return

@@ -182,6 +182,8 @@ def _read_name(
     if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
         return _lettered(tokens, at)
     if kind == "trays" and token.kind == "word" and len(token.low) == 1 and token.low.isascii():
+        if token.low == "w" and _washed_with(tokens, at + 1, tree):
+            return None
         if token.low == "a" and first and not _ends_name(tokens, at + 1) and not _deed_follows(tokens, at + 1, tree):
             return None
         end = at + 1
@@ -246,6 +248,12 @@ def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """`trays a & b tented`: a letter before a deed, or before thanks, is a tray."""
     phrase = longest_phrase(tokens, at, tree)
     return statement_ends(tokens, at, tree) or (phrase is not None and "act" in phrase[1])
+
+
+def _washed_with(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`sanitized trays w bleach`: the letter is short for "with", and no tray."""
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase is not None and "solution" in phrase[1]
 
 
 def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:

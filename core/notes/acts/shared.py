@@ -171,7 +171,7 @@ def _put(clause: Clause, word: str) -> Decision:
         return "treat", dict(treat.says)
     if "water" in words and clause.kinds() & {"size", "depth"} and clause.kinds() & {"trays", "lots"}:
         return "water", {"method": "tray"}
-    if clause.has("medium", "cutting", "hormone_name", "wood") and clause.has("plant"):
+    if clause.has("medium", "cutting", "hormone_name", "wood") and (clause.has("plant") or _new_cuttings(clause)):
         return "stick", {}
     if "water" in words and clause.kinds() & {"trays", "lots"}:
         return "water", {}
@@ -192,6 +192,13 @@ def _put(clause: Clause, word: str) -> Decision:
     } or word in ("took in", "took out", "put out", "set out"):
         return "move", {}
     return None, {}
+
+
+def _new_cuttings(clause: Clause) -> bool:
+    """`put 34 osobery cuttings in perlite`: counted cuttings that come from no lot or tray, of an unknown plant."""
+    words = _words(clause)
+    counted = "number" in clause.kinds() and "lots" not in clause.kinds() and not words & {"from", "back"}
+    return counted and clause.has("medium") and (clause.has("cutting") or not words.isdisjoint(("cuttings", "cutting")))
 
 
 def _sprayed(clause: Clause, word: str) -> Decision:

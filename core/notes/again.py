@@ -54,14 +54,15 @@ def _listed(pieces: list[Piece], at: int) -> tuple[list[str], int]:
         if isinstance(moment, Moment) and moment.weekday is not None:
             days.append(WEEKDAYS[moment.weekday])
             end += 1
-        elif days and pieces[end].low in ("and", "&", ",", "+", "every", "each") and _is_day(pieces, end + 1):
+        elif days and pieces[end].low in ("and", "&", ",", "+", "every", "each") and is_weekday(pieces, end + 1):
             end += 1
         else:
             break
     return days, end
 
 
-def _is_day(pieces: list[Piece], at: int) -> bool:
+def is_weekday(pieces: list[Piece], at: int) -> bool:
+    """Whether a day of the week stands at a place, which may lie past the end."""
     return at < len(pieces) and pieces[at].kind == "moment" and pieces[at].value.weekday is not None
 
 

@@ -9,12 +9,9 @@ import re
 from functools import cache
 from typing import Final
 
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml, small_words
-
-_AUX: Final = small_words("asking", "auxiliaries")
-
 
 _ASKERS: Final = small_words("asking", "askers")
 
@@ -198,12 +195,14 @@ def is_question(pieces: list[Piece], tokens: list[Token]) -> bool:
     return first is not None and begins_question(pieces, first)
 
 
+def only_names(pieces: list[Piece]) -> bool:
+    """Whether what stands before a question tells no deed, count or plan, so that the question is about it."""
+    return not any(is_act(piece) or piece.kind == "number" or "plan" in piece.roles for piece in pieces)
+
+
 def asks_at_end(pieces: list[Piece]) -> bool:
     """`heel vs tip for ceanothus, which is better?`: what is asked about stands before the question."""
     for place in range(1, len(pieces)):
         if pieces[place - 1].low in BEFORE_ASKING and begins_question(pieces, place):
-            return not any(
-                "act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles
-                for one in pieces[:place]
-            )
+            return only_names(pieces[:place])
     return False

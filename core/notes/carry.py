@@ -14,7 +14,7 @@ from typing import Any, Final
 from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_past
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
@@ -110,10 +110,6 @@ def _done_to_another_thing(draft: Draft) -> bool:
     return False
 
 
-def _is_speaker(piece: Piece) -> bool:
-    return piece.low in _SPEAKER
-
-
 def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
     for before in reversed(drafts[: drafts.index(draft)]):
         if before.held("solution"):
@@ -191,14 +187,14 @@ def _heads(draft: Draft) -> tuple[list[Piece], bool]:
     said = (*draft.heads, *draft.clauses)
     pieces = [piece for clause in said for piece in clause.pieces if clause.cue != "aside" or piece.kind == "moment"]
     own = [piece for clause in draft.clauses for piece in clause.pieces]
-    act_at = next((piece.first for piece in own if "act" in piece.roles or "shared" in piece.roles), None)
+    act_at = next((piece.first for piece in own if is_act(piece)), None)
     heads = [
         piece
         for piece in pieces
         if (act_at is None or piece.first < act_at)
         and (piece.kind == "person" or (piece.kind == "moment" and piece.used))
     ]
-    return heads, any(_is_speaker(piece) for piece in pieces)
+    return heads, any(piece.low in _SPEAKER for piece in pieces)
 
 
 def _set_hour(draft: Draft, day: Moment, clock: Moment) -> None:

@@ -13,9 +13,9 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.covers import find_covers, find_vents
-from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, is_act, keep_purposes
+from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes
 from core.notes.parted import join_names, join_parted
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.unmarked import part_unmarked
 from core.vocabulary import ActWord
 

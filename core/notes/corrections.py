@@ -13,7 +13,7 @@ from typing import Any, Final
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.moments import resolve_past
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.slots import Slots
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml, small_words
@@ -58,7 +58,7 @@ def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
         or not any(
             "plant" in piece.roles or "cutting" in piece.roles or "medium" in piece.roles for piece in pieces[:stop]
         )
-        or any("act" in piece.roles or "shared" in piece.roles for piece in pieces)
+        or any(is_act(piece) for piece in pieces)
     ):
         return None
     clause = Clause("", pieces[:stop])
@@ -156,8 +156,7 @@ def _correction(
     deeds = [
         piece
         for piece in told
-        if ("act" in piece.roles or "shared" in piece.roles)
-        and not (piece.roles.get("act") is not None and piece.roles["act"].says.get("state"))
+        if is_act(piece) and not (piece.roles.get("act") is not None and piece.roles["act"].says.get("state"))
     ]
     if (deeds and weak) or len(told) > 14:
         return None

@@ -19,7 +19,6 @@ _OFF: Final = small_words("covers", "off")
 _VERBS_ON: Final = small_words("covers", "verbs_on")
 _VERBS_OFF: Final = small_words("covers", "verbs_off")
 _WINDOW: Final = 5
-_HARD: Final = frozenset({".", ";", "\n", "!", "?", ":"})
 
 
 def find_covers(pieces: list[Piece]) -> None:

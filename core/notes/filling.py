@@ -8,7 +8,7 @@ from typing import Any, Final
 from core.entries import Container, Hormone, SourceShare
 from core.notes.counting import counts
 from core.notes.details import by_kind
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.places import place_of, texts
 from core.notes.slots import OPENING, Slots, use
 from core.notes.things import cell_tray, more_things, plant_as_texted, plant_treated
@@ -28,7 +28,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
         if undecided and "shared" in piece.roles:
             continue
         if (
-            ("act" in piece.roles or "shared" in piece.roles)
+            is_act(piece)
             and piece.kind
             not in (
                 "temp",

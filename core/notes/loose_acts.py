@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import NO_ROLES, Piece
+from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
@@ -20,11 +20,6 @@ _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 
 _BECOMING: Final = small_words("split", "becoming")
 _OUT_OF: Final = small_words("split", "out_of")
-
-
-def is_act(piece: Piece) -> bool:
-    roles = piece.roles
-    return "act" in roles or "shared" in roles
 
 
 def keep_purposes(pieces: list[Piece]) -> None:

@@ -8,7 +8,7 @@ from typing import Any, Final
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.moments import resolve_coming, resolve_past
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.slots import joined
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
@@ -60,9 +60,7 @@ def draft_notes(
 
 def _only_to_do(pieces: list[Piece]) -> bool:
     """`maybe trim lot 22 on fri`: a bare verb, and nothing told as done."""
-    return any("to_do" in piece.roles for piece in pieces) and not any(
-        "act" in piece.roles or "shared" in piece.roles for piece in pieces
-    )
+    return any("to_do" in piece.roles for piece in pieces) and not any(is_act(piece) for piece in pieces)
 
 
 def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:

@@ -35,6 +35,12 @@ class Piece:
         return f"<{self.kind} {self.low!r} {self.value!r}{' used' if self.used else ''}>"
 
 
+def is_act(piece: Piece) -> bool:
+    """Whether a piece is the word of a deed."""
+    roles = piece.roles
+    return "act" in roles or "shared" in roles
+
+
 def longest_phrase(
     tokens: list[Token], at: int, tree: dict[str, Any], stop: int | None = None
 ) -> tuple[int, Leaf] | None:

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.loose_acts import is_act
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.slots import Slots, joined
 from core.vocabulary.loading import small_words
 

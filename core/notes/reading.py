@@ -19,7 +19,7 @@ from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
 from core.notes.asides import keep_remarks, part_asides
 from core.notes.asked import ask_of
-from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question
+from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question, only_names
 from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
@@ -158,10 +158,7 @@ def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
             and not special
             and pieces[place - 1].low in BEFORE_ASKING
             and begins_question(pieces, place)
-            and not any(
-                "act" in one.roles or "shared" in one.roles or one.kind == "number" or "plan" in one.roles
-                for one in runs[-1]
-            )
+            and only_names(runs[-1])
         ):
             runs[-1].append(piece)
             continue

@@ -8,7 +8,7 @@ from datetime import date, datetime, time
 from typing import Any, Final
 
 from core.entries import WEEKDAYS
-from core.notes.again import EVERY, is_plural_day
+from core.notes.again import EVERY, is_plural_day, is_weekday
 from core.notes.clauses import Clause
 from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
@@ -176,7 +176,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
         pieces[at].low
         in (*_SHIFT, ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench", "come", "comes")
         or (pieces[at].kind == "moment" and pieces[at].low not in NAMELIKE)
-        or (pieces[at].low in ("every", "each", "and", "&", ",", "on") and _is_day(pieces, at + 1))
+        or (pieces[at].low in ("every", "each", "and", "&", ",", "on") and is_weekday(pieces, at + 1))
     ):
         at += 1
     while at < len(pieces):
@@ -195,10 +195,6 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     if names and pieces[at - 1].low.endswith("'s"):
         at -= 1
     return (names, at) if len(names) <= 6 else ([], 0)
-
-
-def _is_day(pieces: list[Piece], at: int) -> bool:
-    return at < len(pieces) and pieces[at].kind == "moment" and pieces[at].value.weekday is not None
 
 
 def _hours(pieces: list[Piece]) -> tuple[time | None, time | None] | None:

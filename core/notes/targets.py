@@ -9,7 +9,7 @@ from typing import Final
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_coming
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.slots import Slots
 from core.notes.things import plant_as_texted
 from core.notes.tokens import Token
@@ -79,7 +79,7 @@ def target_at(pieces: list[Piece], place: int) -> int | None:
         elif piece.kind == "moment" or (piece.kind == "fraction" and pieces[step - 1].low in _BEFORE_DAYS):
             dated = True
         elif (piece.kind in ("lots", "trays") and not counted) or (
-            ("to_do" in piece.roles or "act" in piece.roles or "shared" in piece.roles)
+            ("to_do" in piece.roles or is_act(piece))
             and not named
             and not (counted and piece.roles.get("act") is not None and piece.roles["act"].counts_before)
         ):

@@ -8,7 +8,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Any, Final
 
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.slots import Slots, joined, use
 from core.vocabulary.loading import read_toml, small_words, split_words
 from core.vocabulary.plants import plant_names
@@ -59,16 +59,12 @@ def _is_thing(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
         before -= 1
     if before >= 0 and pieces[before].low in _JOINS:
         return before == 0 or pieces[before - 1].first in known or pieces[before - 1].roles.get("thing") is not None
-    if before >= 0 and _is_deed(pieces[before]):
+    if before >= 0 and is_act(pieces[before]):
         return True
-    return before < 0 and end < len(pieces) and (_is_deed(pieces[end]) or pieces[end].low in _JOINS)
+    return before < 0 and end < len(pieces) and (is_act(pieces[end]) or pieces[end].low in _JOINS)
 
 
 _JOINS: Final = frozenset({"and", "&", ",", "+"})
-
-
-def _is_deed(piece: Piece) -> bool:
-    return "act" in piece.roles or "shared" in piece.roles
 
 
 def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -161,7 +157,7 @@ def plant_treated(slots: Slots, pieces: list[Piece]) -> None:
     """`nicked 50 whitethorn`, `smoked the whispering bells`: unknown words right after what is done to seed alone."""
     if slots.values.get("treatment") not in _OF_SEED or any(slots.values.get(name) for name in _SUBJECTS):
         return
-    start = next((place + 1 for place, piece in enumerate(pieces) if _is_deed(piece)), len(pieces))
+    start = next((place + 1 for place, piece in enumerate(pieces) if is_act(piece)), len(pieces))
     while start < len(pieces) and (pieces[start].kind == "number" or pieces[start].low in ("the", "of", "our")):
         start += 1
     end = start

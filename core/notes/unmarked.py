@@ -11,8 +11,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.loose_acts import is_act
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.place_leads import PLACE_LEADS
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})

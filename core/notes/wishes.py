@@ -19,8 +19,6 @@ from core.notes.targets import target_at, targets
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 
-_WANT_FILLERS: Final = small_words("targets", "small")
-
 
 def begins_wish(pieces: list[Piece], place: int) -> bool:
     """Whether a reminder or a target begins at a piece (the first after a mark)."""

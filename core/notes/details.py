@@ -225,9 +225,18 @@ def _ratio(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
     )
     if slots.takes("parts") and not (clock and first not in (0, 1) and second not in (0, 1)):
         slots.put("parts", tuple(piece.value), piece)
-    elif clock and not (slots.takes("hormone") and _is_dilution(pieces, piece)):
+    elif clock and not (
+        (slots.takes("hormone") and _is_dilution(pieces, piece)) or _dilutes_wash(slots, pieces, piece)
+    ):
         piece.kind, piece.value = "moment", Moment(hour=first, minute=second)
         when(slots, piece)
+
+
+def _dilutes_wash(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
+    """`sanitized trays with bleach, 1:10`: how strong the solution was; `at 1:10` is an hour."""
+    place = pieces.index(piece)
+    timed = place > 0 and pieces[place - 1].low in ("at", "@", "around")
+    return slots.act == "sanitize" and piece.value[0] == 1 and not timed and slots.clause.has("solution")
 
 
 def _is_dilution(pieces: list[Piece], piece: Piece) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.beside import BEING, is_beside
+from core.notes.beside import BEING, COMING, is_beside
 from core.notes.clauses import Clause
 from core.notes.drafts import SUBJECTS, Draft, take_person
 from core.notes.filling import fill
@@ -89,8 +89,16 @@ def add(draft: Draft, clause: Clause) -> None:
             slots.values["count"] = whole
             slots.values.pop("sample")
     else:
-        fill(slots, clause.pieces, undecided=clause.act is None)
+        fill(slots, _blaming(clause), undecided=clause.act is None)
     draft.clauses.append(clause)
+
+
+def _blaming(clause: Clause) -> list[Piece]:
+    """The pieces of a clause without a cause that heads a sentence of its own (`lost 2, sun came out`)."""
+    said = [piece for piece in clause.pieces if "filler" not in piece.roles or piece.low in COMING]
+    if clause.act is None and len(said) > 1 and "cause" in said[0].roles and said[1].low in COMING:
+        return [piece for piece in clause.pieces if piece is not said[0]]
+    return clause.pieces
 
 
 def _only_a_cause(clause: Clause) -> bool:

@@ -9,6 +9,7 @@ Rules
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cache
 from typing import Any, Final
@@ -25,6 +26,9 @@ from core.vocabulary.loading import read_toml, small_words
 _SLOT: Final = re.compile(r"[a-kn-z]\d{1,2}")
 _STRUCTURES: Final = small_words("places", "structures")
 _ASKING: Final = frozenset({"what", "whats", "what's", "which", "how", "why"})
+_OF_CUTTINGS: Final = frozenset({"plan", "how", "count", "forecast", "history"})
+_OF_STATES: Final = frozenset({"count", "list", "stock", "forecast", "history", "compare"})
+_OF_COUNTS: Final = frozenset({"plan", "mix", "how", "forecast", "stock", "count"})
 _BEFORE_LOT: Final = small_words("questions", "before_lot")
 
 
@@ -113,86 +117,127 @@ def _did(pieces: list[Piece], about: str, words: str, values: dict[str, Any]) ->
     return None
 
 
+@dataclass
+class _Question:
+    """What a question is about, and what it was found to name so far."""
+
+    pieces: list[Piece]
+    tokens: list[Token]
+    about: str
+    now: datetime
+    values: dict[str, Any]
+    cuttings: list[str] = field(default_factory=list)
+
+    def lacks(self, name: str) -> bool:
+        return name not in self.values
+
+
 def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, values: dict[str, Any]) -> None:
-    cuttings: list[str] = []
+    """Takes what each piece names into the values; the first reading of a piece that fits uses it."""
     _bare_names(pieces, about, values)
+    asked = _Question(pieces, tokens, about, now, values)
     for place, piece in enumerate(pieces):
-        if piece.used:
-            continue
-        roles = piece.roles
-        if piece.kind in ("lots", "trays"):
-            values[piece.kind] = tuple(dict.fromkeys((*values.get(piece.kind, ()), *piece.value)))
-            piece.used = True
-        elif piece.kind == "moment" and "on" not in values:
-            found = (
-                resolve_past(piece.value, now)
-                if about == "history"
-                else resolve_coming(piece.value, now) or resolve_past(piece.value, now)
-            )
-            if found is not None:
-                values["on"] = found
-                piece.used = True
-        elif piece.kind == "amount" and "volume" not in values and about in ("mix", "how"):
-            values["volume"] = Amount(value=piece.value[0], unit=piece.value[1])
-            piece.used = True
-        elif piece.kind == "colon" and "parts" not in values:
-            values["parts"] = tuple(piece.value)
-            piece.used = True
-        elif "solution" in roles and "solution" not in values and about != "history":
-            values["solution"] = roles["solution"]
-            piece.used = True
-        elif "hormone" in roles and about == "mix" and "solution" not in values:
-            values["solution"] = "hormone"
-            piece.used = True
-        elif (
-            "plant" in roles
-            and "plant" not in values
-            and about != "mix"
-            and not (place and piece.low in ("plant", "plants"))
-        ):
-            name = joined(tokens, piece.first, piece.last)
-            if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
-                name += f" '{pieces[place + 1].value}'"
-                pieces[place + 1].used = True
-            values["plant"] = name
-            piece.used = True
-        elif "cutting" in roles and (
-            about == "compare"
-            or (about in ("plan", "how", "count", "forecast", "history") and piece.low not in ("leaves", "leaf"))
-        ):
-            cuttings.append(roles["cutting"])
-            piece.used = True
-        elif (
-            "act" in roles
-            and roles["act"].says.get("state")
-            and about in ("count", "list", "stock", "forecast", "history", "compare")
-            and "did" not in values
-        ):
-            if about == "stock" and roles["act"].says["state"] == "ready":
-                piece.used = True
-            elif "state" not in values and about != "compare":
-                values["state"] = roles["act"].says["state"]
-                piece.used = True
-        elif (
-            "noun" in roles
-            and roles["noun"].says.get("state")
-            and about in ("count", "list", "forecast")
-            and "state" not in values
-        ):
-            values["state"] = roles["noun"].says["state"]
-            piece.used = True
-        elif (
-            piece.kind == "number"
-            and about in ("plan", "mix", "how", "forecast", "stock", "count")
-            and "count" not in values
-            and piece.value.whole is not None
-            and not any(one.low == "x" for one in pieces[max(0, place - 1) : place + 2])
-        ):
-            values["count"] = piece.value.whole
-            piece.used = True
-    if cuttings:
-        unique = tuple(dict.fromkeys(cuttings))
+        if not piece.used:
+            piece.used = any(names(asked, place, piece) for names in _NAMING)
+    unique = tuple(dict.fromkeys(asked.cuttings))
+    if unique:
         values["cutting"] = unique if len(unique) > 1 else unique[0]
+
+
+def _names_subject(asked: _Question, _: int, piece: Piece) -> bool:
+    if piece.kind not in ("lots", "trays"):
+        return False
+    asked.values[piece.kind] = tuple(dict.fromkeys((*asked.values.get(piece.kind, ()), *piece.value)))
+    return True
+
+
+def _names_day(asked: _Question, _: int, piece: Piece) -> bool:
+    if piece.kind != "moment" or not asked.lacks("on"):
+        return False
+    past = resolve_past(piece.value, asked.now)
+    found = past if asked.about == "history" else resolve_coming(piece.value, asked.now) or past
+    if found is None:
+        return False
+    asked.values["on"] = found
+    return True
+
+
+def _names_volume(asked: _Question, _: int, piece: Piece) -> bool:
+    if piece.kind != "amount" or not asked.lacks("volume") or asked.about not in ("mix", "how"):
+        return False
+    asked.values["volume"] = Amount(value=piece.value[0], unit=piece.value[1])
+    return True
+
+
+def _names_parts(asked: _Question, _: int, piece: Piece) -> bool:
+    if piece.kind != "colon" or not asked.lacks("parts"):
+        return False
+    asked.values["parts"] = tuple(piece.value)
+    return True
+
+
+def _names_solution(asked: _Question, _: int, piece: Piece) -> bool:
+    if not asked.lacks("solution"):
+        return False
+    if "solution" in piece.roles and asked.about != "history":
+        asked.values["solution"] = piece.roles["solution"]
+    elif "hormone" in piece.roles and asked.about == "mix":
+        asked.values["solution"] = "hormone"
+    else:
+        return False
+    return True
+
+
+def _names_plant(asked: _Question, place: int, piece: Piece) -> bool:
+    named = "plant" in piece.roles and not (place and piece.low in ("plant", "plants"))
+    if not named or not asked.lacks("plant") or asked.about == "mix":
+        return False
+    name = joined(asked.tokens, piece.first, piece.last)
+    following = asked.pieces[place + 1 : place + 2]
+    if following and following[0].kind == "quote":
+        name += f" '{following[0].value}'"
+        following[0].used = True
+    asked.values["plant"] = name
+    return True
+
+
+def _names_cutting(asked: _Question, _: int, piece: Piece) -> bool:
+    leafless = asked.about in _OF_CUTTINGS and piece.low not in ("leaves", "leaf")
+    if "cutting" not in piece.roles or not (asked.about == "compare" or leafless):
+        return False
+    asked.cuttings.append(piece.roles["cutting"])
+    return True
+
+
+def _names_state(asked: _Question, _: int, piece: Piece) -> bool:
+    told, called = (piece.roles[role].says.get("state") if role in piece.roles else None for role in ("act", "noun"))
+    if told and asked.about in _OF_STATES and asked.lacks("did"):
+        if asked.about == "stock" and told == "ready":
+            return True
+        if asked.lacks("state") and asked.about != "compare":
+            asked.values["state"] = told
+            return True
+        return False
+    if called and asked.about in ("count", "list", "forecast") and asked.lacks("state"):
+        asked.values["state"] = called
+        return True
+    return False
+
+
+def _names_count(asked: _Question, place: int, piece: Piece) -> bool:
+    if piece.kind != "number" or asked.about not in _OF_COUNTS or not asked.lacks("count"):
+        return False
+    times = any(one.low == "x" for one in asked.pieces[max(0, place - 1) : place + 2])
+    if piece.value.whole is None or times:
+        return False
+    asked.values["count"] = piece.value.whole
+    return True
+
+
+_NAMING: Final = (
+    _names_subject, _names_day, _names_volume, _names_parts, _names_solution,
+    _names_plant, _names_cutting, _names_state, _names_count,
+)  # fmt: skip
 
 
 def _bare_names(pieces: list[Piece], about: str, values: dict[str, Any]) -> None:

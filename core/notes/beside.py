@@ -21,6 +21,7 @@ _LEADS: Final = small_words("beside", "leads_to_names")
 _LEFT_OVER: Final = small_words("beside", "left_over")
 _SPEAKERS: Final = small_words("beside", "people")
 BEING: Final = small_words("beside", "being")
+COMING: Final = small_words("beside", "coming")
 _MEASURED: Final = frozenset(
     {"number", "moment", "percent", "fraction", "amount", "duration", "colon", "times", "size", "degrees"}
 )

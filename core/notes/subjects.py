@@ -182,9 +182,7 @@ def _read_name(
     if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
         return _lettered(tokens, at)
     if kind == "trays" and token.kind == "word" and len(token.low) == 1 and token.low.isascii():
-        if token.low == "w" and _washed_with(tokens, at + 1, tree):
-            return None
-        if token.low == "a" and first and not _ends_name(tokens, at + 1) and not _deed_follows(tokens, at + 1, tree):
+        if token.low in ("a", "w") and first and _is_small_word(tokens, at, tree):
             return None
         end = at + 1
         if end < len(tokens) and tokens[end].kind == "number" and tokens[end].glued:
@@ -250,10 +248,11 @@ def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     return statement_ends(tokens, at, tree) or (phrase is not None and "act" in phrase[1])
 
 
-def _washed_with(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`sanitized trays w bleach`: the letter is short for "with", and no tray."""
-    phrase = longest_phrase(tokens, at, tree)
-    return phrase is not None and "solution" in phrase[1]
+def _is_small_word(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`trays a bit dry`, `sanitized trays w bleach`, `trays w 24 cells`: the letter is "a", or short for "with"."""
+    if _deed_follows(tokens, at + 1, tree):
+        return False
+    return not _ends_name(tokens, at + 1) or (tokens[at].low == "w" and tokens[at + 1].kind == "number")
 
 
 def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:

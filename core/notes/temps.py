@@ -7,15 +7,20 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import Piece
+from core.notes.pieces import NO_ROLES, Piece
 from core.vocabulary import ActWord
+from core.vocabulary.loading import read_toml, small_words
 
 _TEMP: Final = ActWord(act="temp")
+_HOT: Final = {"noun": ActWord(act="treat", says={"treatment": "hot_water"})}
+_POURING: Final = small_words("temps", "pouring")
+_HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
+    _find_hot_water(pieces)
     spans = _spans(pieces)
     treated = False
     for start, end in spans:
@@ -36,6 +41,31 @@ def find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _find_hot_water(pieces: list[Piece]) -> None:
+    """`190 f water on lot 83 seed`, `poured water at 180f over lot 3`: water told by its heat is a treatment where it
+    is hot, and never a way to water.
+    """
+    for place, piece in enumerate(pieces):
+        if piece.low != "water":
+            continue
+        heat = _heat_of_water(pieces, place)
+        if heat is None:
+            continue
+        hot = heat.value >= _HOT_WATER_FROM_C
+        piece.kind, piece.low, piece.roles = "phrase", "hot water" if hot else piece.low, _HOT if hot else NO_ROLES
+    if any(_treats(piece) and piece.low.endswith("water") for piece in pieces):
+        for piece in pieces:
+            piece.used = piece.used or piece.low in _POURING
+
+
+def _heat_of_water(pieces: list[Piece], place: int) -> Piece | None:
+    """The temperature before water, or after it and "at"."""
+    if place and pieces[place - 1].kind == "temp":
+        return pieces[place - 1]
+    after = pieces[place + 1 : place + 3]
+    return after[1] if len(after) == 2 and after[0].low == "at" and after[1].kind == "temp" else None
 
 
 def _treats(piece: Piece) -> bool:

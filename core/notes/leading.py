@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from core.notes.moments import Moment
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
 from core.notes.wholes import SHARES
+
+_CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "uncover"})
+_TIMELESS: Final = _CARE - {"air", "harden"}
+_HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
+_LINKS: Final = frozenset({"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"})
+_ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the"})
 
 
 def lots_before_colons(pieces: list[Piece]) -> None:
@@ -84,25 +92,33 @@ def _plain_list(pieces: list[Piece], at: int) -> bool:
     4 and 5`).
     """
     end = _listed_numbers(pieces, at)
-    if end == at + 1 or not any(one.low in ("and", "&") for one in pieces[at:end]):
+    cared = _cares_for(pieces, at)
+    joined = any(one.low in ("and", "&") for one in pieces[at:end])
+    if end == at + 1 or not (joined or cared in _TIMELESS):
         return False
-    if at and (
-        pieces[at - 1].kind not in ("break",)
-        and not (
-            "act" in pieces[at - 1].roles
-            and not pieces[at - 1].roles["act"].counts_before
-            and pieces[at - 1].roles["act"].act in ("water", "cover", "air", "vent", "tend", "harden", "uncover")
-        )
-    ):
+    if at and pieces[at - 1].kind != "break" and not cared:
         return False
-    if end >= len(pieces):
+    after = pieces[end] if end < len(pieces) else None
+    if after is None or after.kind == "break":
         return True
-    after = pieces[end]
-    if after.kind == "break":
-        return after.low != ":" or True
+    if cared and (after.kind in ("moment", "duration", "percent") or after.roles.keys() & _HOW or after.low in _LINKS):
+        return True
     return (
         "all" in after.roles or "none" in after.roles or ("act" in after.roles and not after.roles["act"].counts_before)
     )
+
+
+def _cares_for(pieces: list[Piece], at: int) -> str | None:
+    """The deed before a place that counts nothing (`vented | 4 and 5`, `popped the domes off | 5 and 6`)."""
+    while at and pieces[at - 1].low in _ONTO:
+        at -= 1
+    before = pieces[at - 1].roles if at else {}
+    word = before.get("act")
+    if word is not None and not word.counts_before and word.act in _CARE:
+        return str(word.act)
+    if "cover_noun" not in before:
+        return None
+    return "cover" if pieces[at].low == "on" else "air"
 
 
 def _listed_numbers(pieces: list[Piece], at: int) -> int:

@@ -130,17 +130,29 @@ def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
 
 
 def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
-    """`gave lot 12 water`, `gave them a feed`."""
+    """`gave lot 12 water`, `gave trays 2-4 a good soak`."""
     if piece.low not in ("gave", "give", "got") or piece.kind != "phrase" or any(other.low == "to" for other in near):
         return False
-    given = next((other for other in near if other.low in _GIVEN), None)
-    if given is None:
+    span = next((span for span in _runs(near) if _said(near, span) in _GIVEN), None)
+    if span is None:
         return False
-    says = {key: value for key, value in _GIVEN[given.low].items() if key != "act"}
-    piece.roles = {"act": ActWord(act=_GIVEN[given.low]["act"], says=says)}
-    given.used = True
-    given.roles = {"filler": True}
+    says = dict(_GIVEN[_said(near, span)])
+    piece.roles = {"act": ActWord(act=says.pop("act"), says=says)}
+    for given in near[span]:
+        given.used, given.roles = True, {"filler": True}
+    article = near[span.start - 1] if span.start else None
+    if article is not None and article.low in ("a", "an"):
+        article.used = True
     return True
+
+
+def _runs(near: list[Piece]) -> list[slice]:
+    """The runs of up to three pieces, the longest first."""
+    return [slice(start, start + length) for length in (3, 2, 1) for start in range(len(near) - length + 1)]
+
+
+def _said(near: list[Piece], span: slice) -> str:
+    return " ".join(piece.low for piece in near[span])
 
 
 def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:

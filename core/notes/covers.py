@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import Piece
+from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -18,6 +18,9 @@ _ON: Final = small_words("covers", "on")
 _OFF: Final = small_words("covers", "off")
 _VERBS_ON: Final = small_words("covers", "verbs_on")
 _VERBS_OFF: Final = small_words("covers", "verbs_off")
+_BEING: Final = small_words("covers", "being")
+_LIKE: Final = small_words("covers", "like")
+_GOING: Final = small_words("covers", "going")
 _WINDOW: Final = 5
 
 
@@ -30,6 +33,9 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         if place and "container" in pieces[place - 1].roles:
             continue
+        if _is_described(pieces, place) or _is_under(pieces, place):
+            piece.kind, piece.roles = "kept", NO_ROLES
+            continue
         if _over_heads(pieces, place):
             piece.roles = {"act": ActWord(act="collect", says={"bagged": True, "what": "seed"})}
             continue
@@ -39,6 +45,36 @@ def find_covers(pieces: list[Piece]) -> None:
                 act = _UNCOVER
             piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
             piece.roles.pop("thing", None)
+
+
+def _is_described(pieces: list[Piece], place: int) -> bool:
+    """`the dome on tray 9 is cracked`, `lid broke on tray 4`: what a cover is like, and no deed; the words for it are
+    taken from any deed that they tell of plants.
+    """
+    at = place + 1
+    if at < len(pieces) and pieces[at].low in ("on", "of", "for") and pieces[at + 1 : at + 2]:
+        at += 1 + (pieces[at + 1].kind in ("lots", "trays"))
+        if pieces[at - 1].kind not in ("lots", "trays"):
+            return False
+    being = at < len(pieces) and pieces[at].low in _BEING
+    at += being
+    if at >= len(pieces) or pieces[at].low.split(" ")[0] not in _LIKE:
+        return False
+    while at < len(pieces) and pieces[at].kind != "break":
+        if is_act(pieces[at]) and pieces[at].low.split(" ")[0] not in _LIKE:
+            break
+        if pieces[at].kind not in ("lots", "trays"):
+            pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+        at += 1
+    return True
+
+
+def _is_under(pieces: list[Piece], place: int) -> bool:
+    """`humidity 90% under the dome on tray 4`: a place, unless plants went under it."""
+    lead = place - 1 - (place > 1 and pieces[place - 1].low in ("the", "its", "their", "a"))
+    if lead < 0 or pieces[lead].low not in ("under", "inside", "beneath", "underneath"):
+        return False
+    return not any(piece.low in _GOING for piece in pieces[max(0, lead - 4) : lead])
 
 
 def _over_heads(pieces: list[Piece], place: int) -> bool:

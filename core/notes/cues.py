@@ -11,7 +11,8 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.clauses import Clause
-from core.notes.pieces import Piece
+from core.notes.moments import Moment
+from core.notes.pieces import Piece, is_act
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -26,6 +27,7 @@ _SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
+_STARTING: Final = small_words("cues", "starting")
 _STRUCTURES: Final = small_words("places", "structures")
 
 
@@ -77,6 +79,8 @@ def cue_of(clause: Clause) -> str | None:
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
+    if _lies_ahead(pieces):
+        return "plan"
     if clause.word is not None and _of_the_speaker(clause):
         return "aside"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
@@ -90,6 +94,21 @@ def cue_of(clause: Clause) -> str | None:
     ):
         return "wish"
     return None
+
+
+def _lies_ahead(pieces: list[Piece]) -> bool:
+    """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
+    ahead = any(piece.kind == "moment" and _names_coming(piece.value) for piece in pieces)
+    for place, piece in enumerate(pieces):
+        if is_act(piece) and piece.low.split(" ")[0].endswith("ing"):
+            return ahead or any(one.low in _STARTING and one.kind != "moment" for one in pieces[place + 1 :])
+        if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
+            return ahead
+    return False
+
+
+def _names_coming(moment: Moment) -> bool:
+    return moment.ahead is not None or moment.which == "next" or (moment.days or 0) > 0
 
 
 def _denies(pieces: list[Piece]) -> bool:

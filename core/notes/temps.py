@@ -25,6 +25,7 @@ def find_readings(pieces: list[Piece]) -> None:
     treated = False
     for start, end in spans:
         span = pieces[start:end]
+        _keep_place_under(span)
         if any(_claims(piece) for piece in span):
             treated = any(_treats(piece) for piece in span)
             continue
@@ -41,6 +42,15 @@ def find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _keep_place_under(span: list[Piece]) -> None:
+    """`humidity 90% under dome on tray 4`: where it was read, and no cover that went on."""
+    read = any(piece.kind in ("temp", "degrees") or "humidity" in piece.roles for piece in span)
+    for piece in span if read else ():
+        word = piece.roles.get("act")
+        if word is not None and word.act == "cover" and piece.low.startswith("under "):
+            piece.roles = NO_ROLES
 
 
 def _find_hot_water(pieces: list[Piece]) -> None:

@@ -13,6 +13,8 @@ from core.notes.pieces import Piece
 _HEADED: Final = ("on", "container", "medium", "hormone", "wood", "cutting", "to", "duration")
 """Details that hold for a whole list where they stand before its colon (`potted into 1 gal: 12 from lot 30, …`)."""
 
+_MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fraction", "plant", "all", "vague", "left"})
+
 
 def take_heads(draft: Draft, heads: list[Clause]) -> None:
     if not heads or draft.slots is None:
@@ -32,7 +34,10 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
             pieces = [piece for piece in pieces if "cause" not in piece.roles and draft.act != "temp"]
         if is_beside(head, draft):
             pieces = [piece for piece in pieces if piece.kind in ("lots", "trays") or _opens_with_day(head, piece)]
-        if any(piece.kind == "word" and not piece.used for piece in pieces) and draft.clauses[0].after != ":":
+        if draft.act == "move" and draft.clauses[0].after != ":":
+            # Where plants stood (`too hot on bench 2, moved lot 9`) is not where they went.
+            pieces = [piece for piece in pieces if piece.kind in _MOVED or piece.roles.keys() & _MOVED]
+        elif any(piece.kind == "word" and not piece.used for piece in pieces) and draft.clauses[0].after != ":":
             pieces = [
                 piece
                 for piece in pieces

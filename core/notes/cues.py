@@ -162,7 +162,7 @@ def _of_something_else(pieces: list[Piece]) -> bool:
     return (
         bool(before)
         and all(piece.kind in ("word", "phrase") for piece in before)
-        and any(piece.kind == "word" or "thing" in piece.roles or "place_word" in piece.roles for piece in before)
+        and any(piece.kind == "word" or piece.roles.keys() & {"thing", "place_word", "no_deed"} for piece in before)
     )
 
 

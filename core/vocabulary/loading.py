@@ -23,6 +23,7 @@ Leaf = dict[str, Any]
 """The meanings of one phrase: role -> value."""
 
 _WORD: Final = re.compile(r"w/o|w/|'[a-z]{1,3}\b|\d+(?:[./]\d+)?|[^\W\d_]+(?:'[^\W\d_]+)*|\S")
+_CHOICE: Final = re.compile(r"\{([^{}]*)\}")
 _NUMERIC: Final = frozenset(
     {
         "vent_open",
@@ -83,14 +84,25 @@ def split_words(phrase: str) -> list[str]:
     return _WORD.findall(phrase)
 
 
+def spelled_out(pattern: str) -> Iterator[str]:
+    """The phrases of a pattern: `{took, cut} {the,} buds off` is four of them, one for each choice within braces."""
+    choice = _CHOICE.search(pattern)
+    if choice is None:
+        yield " ".join(pattern.split())
+        return
+    for words in choice[1].split(","):
+        yield from spelled_out(pattern[: choice.start()] + words.strip() + pattern[choice.end() :])
+
+
 def act_meanings() -> Iterator[tuple[str, str, ActWord]]:
     """Every phrase for an act: (phrase, role, meaning); the role is `act`, or `shared` where a rule decides."""
     for table in read_toml("acts.toml")["act"]:
         says = {key: value for key, value in table.items() if key not in ("act", "done", "to_do", "noun", "count")}
         for form in ("done", "to_do", "noun"):
             meaning = ActWord(act=table["act"], says=says, form=form, counts_before=table.get("count") == "before")
-            for phrase in table.get(form, ()):
-                yield phrase, "act" if form == "done" else form, meaning
+            for pattern in table.get(form, ()):
+                for phrase in spelled_out(pattern):
+                    yield phrase, "act" if form == "done" else form, meaning
     for table in read_toml("shared.toml")["shared"]:
         for phrase in table["says"]:
             yield phrase, "shared", ActWord(act=table["acts"][0], rule=table["rule"])

@@ -143,6 +143,15 @@ def _planted(clause: Clause, word: str) -> Decision:
     return None, {}
 
 
+def _wiped(clause: Clause, word: str) -> Decision:
+    if clause.has("solution", "thing", "container", "place_word"):
+        return "sanitize", {}
+    if clause.has("cause") or clause.kinds() & {"lots", "trays"}:
+        return "tend", {"care": "pest_control"}
+    thing = any(piece.kind == "word" for piece in clause.pieces) and not _words(clause) & {"it", "them", "em"}
+    return ("sanitize", {}) if thing else (None, {})
+
+
 def _dumped(clause: Clause, word: str) -> Decision:
     if clause.has("solution", "hormone", "hormone_name"):
         return "pour_out", {}
@@ -269,7 +278,7 @@ def _drained(clause: Clause, word: str) -> Decision:
 
 _RULES: Final[dict[str, Callable[[Clause, str], Decision]]] = {
     "took": _took, "soaked": _soaked, "dipped": _dipped, "rinsed": _rinsed, "planted": _planted, "dumped": _dumped,
-    "changed": _changed,
+    "changed": _changed, "wiped": _wiped,
     "put": _put, "sprayed": _sprayed, "hold": _hold, "bagged": _bagged, "drained": _drained,
 }  # fmt: skip
 RULE_NAMES: Final = frozenset(_RULES)

@@ -176,6 +176,7 @@ def _by_acts(after: str, pieces: list[Piece]) -> list[Clause]:
             continue
         current.pieces = pieces[start:begin]
         current.first = pieces[start].first
+        _drop_moved_word(current)
         clauses.append(current)
         start = begin
         current = Clause("", [])
@@ -184,6 +185,12 @@ def _by_acts(after: str, pieces: list[Piece]) -> list[Clause]:
     current.first = pieces[start].first
     clauses.append(current)
     return clauses
+
+
+def _drop_moved_word(clause: Clause) -> None:
+    """`lot 13: got 12 rooted`: a word that went with what the next act counts is no deed of the subject before it."""
+    if not any(is_act(piece) or "noun" in piece.roles for piece in clause.pieces):
+        clause.word, clause.act, clause.says = None, None, {}
 
 
 def _counted_nouns(pieces: list[Piece], first: int) -> list[tuple[int, ActWord]]:

@@ -12,7 +12,9 @@ from core.notes.wholes import SHARES
 _CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "uncover"})
 _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
-_LINKS: Final = frozenset({"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"})
+_LINKS: Final = frozenset(
+    {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"}
+)
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the"})
 
 

@@ -16,7 +16,7 @@ def decide(clause: Clause) -> None:
     """Settles the act of a clause whose word is shared; an undecided one has no act and `act` is asked."""
     if clause.word is None or clause.word.rule is None:
         return
-    word = next(piece.low for piece in clause.pieces if piece.roles.get("shared") is clause.word)
+    word = next((piece.low for piece in clause.pieces if piece.roles.get("shared") is clause.word), "")
     act, says = _RULES[clause.word.rule](clause, word)
     clause.act = act
     clause.says = {**says, **{key: value for key, value in clause.says.items() if value is not None}}
@@ -167,7 +167,7 @@ def _changed(clause: Clause, word: str) -> Decision:
 def _put(clause: Clause, word: str) -> Decision:
     words = _words(clause)
     treat = _noun(clause, "treat")
-    at = next(place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word)
+    at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     if clause.has("solution") and clause.has("thing", "container") and not clause.kinds() & {"lots"}:
         return "sanitize", {}
     if "aside" in words and word in ("set", "put", "placed"):
@@ -243,7 +243,7 @@ def _sprayed(clause: Clause, word: str) -> Decision:
 
 def _hold(clause: Clause, word: str) -> Decision:
     words = _words(clause)
-    at = next(place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word)
+    at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     if at and (clause.pieces[at - 1].kind in ("number", "fraction") or clause.has("none") or clause.word is None):
         return "check", {"state": "rooted"}
     if "for" in words and not clause.has("cause") and (clause.kinds() & {"number", "amount", "size"}):

@@ -15,6 +15,7 @@ from core.notes.slots import Slots, joined
 from core.notes.sources import each_mother, is_place, known_source, leads_to_source, source, source_alone
 from core.vocabulary.loading import small_words
 
+_NO_DOER: Final = small_words("people", "no_doer")
 _READ: Final = small_words("places", "read")
 
 
@@ -36,9 +37,10 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
             if (
                 slots.act not in ("move", "harden", "plant_out")
                 and end - place <= 4
-                and pieces[place + 1].low not in ("hand", "hose", "the")
+                and pieces[place + 1].low not in _NO_DOER
             ):
-                slots.put("by", text_of(slots, pieces, place + 1, end), *pieces[place:end])
+                name = "to" if slots.act == "reserve" else "by"
+                slots.put(name, text_of(slots, pieces, place + 1, end), *pieces[place:end])
         elif low in PLACE_LEADS.get(slots.act, ()) and "to" not in slots.values:
             _destination(slots, pieces, place)
     known_source(slots, pieces)

@@ -1,6 +1,7 @@
 """Is it a rule: a default that is changed (`weaning starts day 12 for salvia`, `hardening takes 14 days for lot 22`).
 
-A rule names a step of the work, and when or how long, and tells nothing that was done.
+A rule names a step of the work, and when, how long or how often, and tells nothing that was done. It keeps all its
+words but a head such as `rule:`; what it is for stands beside them too.
 """
 
 from __future__ import annotations
@@ -17,13 +18,20 @@ from core.notes.tokens import Token
 
 _STEP: Final = (
     r"(?:(?:first|next|second|last|every|the|our|default) )*"
-    r"(?:root(?:ing)? checks?|check(?:ing)? (?:for |on |the )*(?:root(?:s|ing)?|callus(?:ing)?|germ(?:ination)?)|"
+    r"(?:root(?:ing)? checks?|fridge (?:checks?|looks?)|pot(?:ting)? ups?|"
+    r"check(?:ing)? (?:for |on |the )*(?:root(?:s|ing)?|callus(?:ing)?|germ(?:ination)?)|"
     r"checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|"
     r"water|feeding|feed|strat(?:ification)?|cold strat|warm strat|"
     r"soak|soaking|hold|potting(?: up)?|tug tests?|germination checks?|germ checks?|count|counts|pinching|bottom heat|"
     r"domes?|covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
 )
 _HEADS: Final = frozenset({"rule", "new rule", "default", "new default", ":", ",", "house rule", "policy", "new"})
+_HOW_OFTEN: Final = (
+    r"(?:(?:\d+ ?x|\d+ times|once|twice|three times) (?:a|per|every|each) (?:day|week)|daily|weekly|"
+    r"every (?:other )?(?:\d+ )?(?:days?|weeks?|morning|evening|night))"
+)
+_LASTING: Final = ("from now on", "by default")
+_STEPS_OF_DAYS: Final = frozenset({"hardening", "hardening off", "weaning", "airing"})
 # These look at the whole sentence, the next ones at it without the lots, trays or plant that the rule is for.
 _RULES: Final = tuple(
     re.compile(pattern)
@@ -31,6 +39,10 @@ _RULES: Final = tuple(
         rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*"
         r"\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
         rf"^{_STEP} (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
+        rf"^{_STEP} (?:is |are |happens? |gets? done )+{_HOW_OFTEN}",
+        rf"^{_STEP} {_HOW_OFTEN}.* (?:from now on|by default)$",
+        rf"^[^|]*\b(?:gets?|is|are|to be|should be|will be) [^|]*{_HOW_OFTEN}[^|]* (?:from now on|by default)$",
+        r"^[^|]+ by default$",
         rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) (?:for|on|after|with)\b",
         r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
         rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
@@ -43,9 +55,12 @@ _RULES: Final = tuple(
 _BARE_RULES: Final = tuple(
     re.compile(pattern)
     for pattern in (
+        rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
         rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b[^|]*"
         r"\b(?:to|at|on|every)\b[^|]*\d+(?! ?(?:%|percent|\d))",
         rf"^{_STEP} (?:every|each) (?:other |second |\d+ )?(?:days?|weeks?|months?)$",
+        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?) (?:on |at |after )?"
+        r"(?:(?:day|week) \d+|\d+ (?:days?|weeks?))$",
     )
 )
 
@@ -53,22 +68,33 @@ _BARE_RULES: Final = tuple(
 def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
     """The rule that a sentence sets; None where it sets none."""
     solid = [piece for piece in pieces if piece.kind != "mark"]
-    if not 3 <= len(solid) <= 24 or _sets_vents(solid):
+    if not 3 <= len(solid) <= 24:
         return None
     values, gone = _subjects(tokens, pieces)
     kept = [piece for place, piece in enumerate(pieces) if place not in gone]
     whole, bare = _words(tokens, pieces), _words(tokens, kept)
+    if _tells_how_far(pieces, values) or (_sets_vents(solid) and not whole.endswith(_LASTING)):
+        return None
     headed = pieces[0].low == "for" and 0 in gone and any(rule.match(bare) for rule in _RULES)
     if not (
         headed or any(rule.match(whole) for rule in _RULES) or any(rule.match(bare) for rule in _BARE_RULES)
     ):
         return None
-    what = _what(text, tokens, kept)
-    if what is None:
+    what = _what(text, tokens, pieces)
+    if not what:
         return None
     draft = Draft("rule", None, [Clause("", [])])
     draft.extra = {**values, "what": what}
     return draft
+
+
+def _tells_how_far(pieces: list[Piece], values: dict[str, Any]) -> bool:
+    """`hardening day 2 for lots 30-33, 3 hrs in the sun`: the day that a step has come to, not the day it starts."""
+    said = [piece.low for piece in pieces[:4]]
+    if not said or said[0] not in _STEPS_OF_DAYS or "day" not in said[1:3]:
+        return False
+    hardens = said[0].startswith("harden") and ("lots" in values or "trays" in values)
+    return hardens or any(piece.kind == "duration" and not piece.value[0].days for piece in pieces)
 
 
 def _sets_vents(pieces: list[Piece]) -> bool:
@@ -111,18 +137,10 @@ def _subjects(tokens: list[Token], pieces: list[Piece]) -> tuple[dict[str, Any],
     return values, gone
 
 
-def _what(text: str, tokens: list[Token], kept: list[Piece]) -> str | None:
+def _what(text: str, tokens: list[Token], pieces: list[Piece]) -> str:
     """The words of the rule as typed, without its head."""
-    while kept and kept[0].low in _HEADS:
-        kept = kept[1:]
-    while kept and kept[-1].kind in ("break", "mark", "dash"):
-        kept = kept[:-1]
-    if not kept:
-        return None
-    said: list[str] = []
-    start = 0
-    for step in range(1, len(kept) + 1):
-        if step == len(kept) or kept[step].first != kept[step - 1].last:
-            said.append(as_typed(text, tokens, kept[start].first, kept[step - 1].last).strip(" ,:"))
-            start = step
-    return " ".join(part for part in said if part)
+    while pieces and pieces[0].low in _HEADS:
+        pieces = pieces[1:]
+    while pieces and pieces[-1].kind in ("break", "mark", "dash"):
+        pieces = pieces[:-1]
+    return as_typed(text, tokens, pieces[0].first, pieces[-1].last) if pieces else ""

@@ -334,6 +334,16 @@ def _plain_act(entry: Entry) -> str:
     return _join(entry.act.value.replace("_", " "), entry.plant)
 
 
+def _rule(entry: Entry) -> str:
+    """The words of a rule, and what it is for where they do not say so (`weaning starts day 12 | for lot 3`)."""
+    what = entry.what or ""
+    said = what.lower()
+    plant = "" if not entry.plant or entry.plant.split(" '")[0] in said else f"for {entry.plant}"
+    lots = "" if "lot" in said else _numbers("lot", entry.lots)
+    trays = "" if "tray" in said else _numbers("tray", entry.trays)
+    return _join(what, plant, lots, trays)
+
+
 _SAY: Final[dict[Act, Callable[[Entry], str]]] = {
     Act.STICK: _opening("stuck"),
     Act.SOW: _opening("sowed"),
@@ -368,8 +378,7 @@ _SAY: Final[dict[Act, Callable[[Entry], str]]] = {
     Act.REMIND: _remind,
     Act.ROSTER: _roster,
     Act.REPLY: _reply,
-    Act.RULE: lambda entry: _join(entry.what or "", f"for {entry.plant}" if entry.plant else "",
-                                  _numbers("lot", entry.lots), _numbers("tray", entry.trays)),
+    Act.RULE: _rule,
     Act.ASK: _ask,
     Act.NOTE: lambda entry: entry.text or "",
     Act.AMEND: _amend,

@@ -170,7 +170,7 @@ class Protocols:
         rules, unread = [], []
         for record in in_order(record for record in records if record.entry.act is Act.RULE):
             entry = record.entry
-            change = read_rule(entry.what or "")
+            change = read_rule(entry.what or "", entry.plant)
             if change is None or (change.name not in self.numbers and change.name not in BY_PLANT):
                 unread.append(record)
                 continue

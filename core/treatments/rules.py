@@ -33,6 +33,10 @@ _CLOCK: Final = re.compile(
     r"\b(?P<hour>\d{1,2})(?::(?P<minute>\d\d))?\s*(?P<half>am|pm)\b|\b(?P<h24>\d{1,2}):(?P<m24>\d\d)\b|\b(?P<word>noon)\b"
     r"|\bat\s+(?P<bare>\d{1,2})\b(?!\s*(?::|am|pm|%|(?:days?|d|weeks?|min|h|hours?|percent)\b))"
 )
+_SUBJECTS: Final = re.compile(
+    r"\b(?:for |on |in |with |of )?(?:the )?(?:lots?|trays?) #?(?:\d[\d-]*|[a-z])\b"
+    r"(?:(?: ?[,&-] ?| and )#?\d[\d-]*\b)*(?! ?(?:days?|min))"
+)
 _SHARE: Final = re.compile(rf"\b{_AMOUNT}\s*(?:%|percent\b)")
 
 
@@ -65,9 +69,14 @@ def _wordings() -> tuple[_Wording, ...]:
     )
 
 
-def read_rule(what: str) -> RuleChange | None:
-    """The change that the words of a rule make, or None where they name no number, two, or a value that cannot be."""
-    text = _digits(" ".join(what.lower().replace("-", " ").split()))
+def read_rule(what: str, plant: str | None = None) -> RuleChange | None:
+    """The change that the words of a rule make, or None where they name no number, two, or a value that cannot be.
+
+    What the rule is for (`plant`, and lots and trays by their numbers) says nothing of the number that it changes.
+    """
+    text = _SUBJECTS.sub(" ", " ".join(what.lower().split()))
+    text = text.replace(plant.lower(), " ") if plant else text
+    text = _digits(" ".join(text.replace("-", " ").split()))
     amounts = _amounts(text)
     words = re.findall(r"[a-z]+", text)
     fitting: dict[tuple[str, float | time], tuple[int, int]] = {}
@@ -90,6 +99,7 @@ def read_rule(what: str) -> RuleChange | None:
 
 
 def _digits(text: str) -> str:
+    text = re.sub(r"\b(?:\w+ ?(?:x|times)|once|twice) (?:a|per|each|every) (?:day|week)\b", " ", text)
     text = re.sub(r"\b(?:every other day)\b", "every 2 days", text)
     text = re.sub(r"\b(?:daily|every day|each day)\b", "every 1 days", text)
     text = re.sub(r"\b(?:weekly|every week|each week)\b", "every 7 days", text)

@@ -16,6 +16,7 @@ from core.notes.covers import find_covers, find_vents
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import Piece, is_act
+from core.notes.shares import join_shares
 from core.notes.unmarked import part_unmarked
 from core.vocabulary import ActWord
 
@@ -63,6 +64,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     """The clauses of a note in order; the marks between them are kept as `after`."""
     join_names(pieces)
     join_parted(pieces)
+    join_shares(pieces)
     keep_purposes(pieces)
     find_causes(pieces)
     find_loose_acts(pieces)

@@ -25,6 +25,9 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     kind = piece.kind
     if kind in ("lots", "trays"):
         _subject(slots, pieces, place, piece)
+    elif kind == "shares" and slots.takes("source"):
+        slots.values.setdefault("shares", []).extend((*share, (piece,)) for share in piece.value)
+        use(piece)
     elif kind == "moment":
         when(slots, piece)
     elif kind == "duration":

@@ -10,6 +10,7 @@ from core.notes.counting import counts
 from core.notes.details import by_kind
 from core.notes.pieces import Piece, is_act
 from core.notes.places import place_of, texts
+from core.notes.shares import is_mother
 from core.notes.slots import OPENING, Slots, use
 from core.notes.things import cell_tray, more_things, plant_as_texted, plant_treated
 from core.vocabulary.loading import small_words
@@ -106,13 +107,7 @@ def _same_act(word: Any, slots: Slots) -> bool:
 def finish(slots: Slots) -> dict[str, Any]:
     """The details as values of an entry: dictionaries made into their types, helpers dropped."""
     values = dict(slots.values)
-    shares = values.pop("shares", [])
-    if len(shares) == 1:
-        values.setdefault("source", shares[0][0])
-        values.setdefault("count", shares[0][1])
-    elif shares:
-        values["sources"] = tuple(SourceShare(source=source, count=count) for source, count in shares)
-        values.setdefault("count", sum(count for _, count in shares))
+    _put_sources(values)
     for name in ("moment", "loose", "things_at"):
         values.pop(name, None)
     container = values.get("container")
@@ -125,3 +120,26 @@ def finish(slots: Slots) -> dict[str, Any]:
         else:
             values["hormone"] = Hormone(**hormone)
     return {name: value for name, value in values.items() if value is not None and value != ()}
+
+
+def _put_sources(values: dict[str, Any]) -> None:
+    """`20 toyon from m2 and 16 from m3`: the source of the first count is the first of several. A share that cannot be
+    told with the rest (no count for the first source, another count for the whole) is left over.
+    """
+    shares = values.pop("shares", [])
+    source, count = values.get("source"), values.get("count")
+    listed = bool(shares) and count is not None
+    if source is not None and listed and (
+        count != sum(share[1] for share in shares) or is_mother(source) == is_mother(shares[0][0])
+    ):
+        shares = [(source, count, ()), *shares]
+        values.pop("source")
+        values["count"] = sum(share[1] for share in shares)
+    if len(shares) == 1 and (source is not None or count not in (None, shares[0][1])):
+        for piece in shares[0][2]:
+            piece.used = False
+    elif len(shares) == 1:
+        values.update(source=shares[0][0], count=shares[0][1])
+    elif shares:
+        values["sources"] = tuple(SourceShare(source=name, count=part) for name, part, _ in shares)
+        values.setdefault("count", sum(share[1] for share in shares))

@@ -12,7 +12,7 @@ from core.notes.pieces import Piece
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.place_names import ARTICLES, text_end, text_of
 from core.notes.slots import Slots, joined
-from core.notes.sources import each_mother, is_place, known_source, leads_to_source, source, source_alone
+from core.notes.sources import is_place, known_source, leads_to_source, mother_named, source, source_alone
 from core.vocabulary.loading import small_words
 
 _NO_DOER: Final = small_words("people", "no_doer")
@@ -44,11 +44,10 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
         elif low in PLACE_LEADS.get(slots.act, ()) and "to" not in slots.values:
             _destination(slots, pieces, place)
     known_source(slots, pieces)
+    mother_named(slots, pieces)
     source_alone(slots, pieces)
     if slots.act == "give" and "to" not in slots.values:
         _receiver(slots, pieces)
-    if slots.takes("source"):
-        each_mother(slots, pieces)
     if slots.act == "split":
         new_lot(slots, pieces)
     elif slots.act == "merge":

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Final
 
 from core.notes.pieces import Piece
 from core.notes.place_names import text_end, text_of
+from core.notes.shares import is_mother, mothers_end
 from core.notes.slots import Slots, joined, use
 from core.vocabulary.loading import small_words
 
@@ -15,6 +15,8 @@ _FROM: Final = small_words("places", "from")
 _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "@"})
 
 _TELLING: Final = frozenset({"act", "shared", "noun", "to_do", "plant", "medium", "container", "cause", "all", "vague"})
+_EACH: Final = small_words("sources", "each")
+_MOTHERS: Final = small_words("sources", "mothers")
 _PLACE_ENDS: Final = small_words("places", "ends")
 
 
@@ -26,7 +28,7 @@ def leads_to_source(slots: Slots, low: str) -> bool:
 def source(slots: Slots, pieces: list[Piece], place: int) -> None:
     """Where it came from, after the little word at a place."""
     following = pieces[place + 1]
-    if following.kind in ("moment", "duration", "size", "break", "percent", "trays", "lots"):
+    if following.kind in ("moment", "duration", "size", "break", "percent", "trays", "lots", "shares"):
         if (
             following.kind == "lots"
             and slots.act in ("stick", "sow", "divide", "collect")
@@ -35,21 +37,23 @@ def source(slots: Slots, pieces: list[Piece], place: int) -> None:
         ):
             slots.put("source", following.low, pieces[place], following)
         return
-    if _is_mother(following.low):
+    if is_mother(following.low):
         _mothers(slots, pieces, place)
         return
     if pieces[place].low not in ("from", "fr", "frm") and (
         following.kind == "number" or slots.act not in ("collect", "stick", "divide")
     ):
         return
-    end = text_end(pieces, place + 1)
-    text = text_of(slots, pieces, place + 1, end)
-    if not text:
+    start = place + 1 + (following.low == "of" and place + 2 < len(pieces))
+    end = text_end(pieces, start)
+    text = text_of(slots, pieces, start, end)
+    if not text or _from_each(slots, pieces, place, end):
         return
     counted = pieces[place - 1] if place else None
     if counted is not None and counted.kind == "number" and not counted.used and counted.value.whole is not None:
-        slots.values.setdefault("shares", []).append((text, counted.value.whole))
-        use(counted, *pieces[place:end])
+        told = (counted, *pieces[place:end])
+        slots.values.setdefault("shares", []).append((text, counted.value.whole, told))
+        use(*told)
     else:
         slots.put("source", text, *pieces[place:end])
 
@@ -57,7 +61,7 @@ def source(slots: Slots, pieces: list[Piece], place: int) -> None:
 def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
     """`from m2, m5 and m9`: mother plants by their short names."""
     end = place + 2
-    while end + 1 < len(pieces) and pieces[end].low in (",", "and", "&", "+") and _is_mother(pieces[end + 1].low):
+    while end + 1 < len(pieces) and pieces[end].low in (",", "and", "&", "+") and is_mother(pieces[end + 1].low):
         end += 2
     counted = pieces[place - 1] if place else None
     if (
@@ -67,38 +71,51 @@ def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
         and not counted.used
         and counted.value.whole is not None
     ):
-        slots.values.setdefault("shares", []).append((pieces[place + 1].low, counted.value.whole))
-        use(counted)
-        use(*pieces[place:end])
+        told = (counted, *pieces[place:end])
+        slots.values.setdefault("shares", []).append((pieces[place + 1].low, counted.value.whole, told))
+        use(*told)
         return
     slots.put("source", " ".join(piece.low for piece in pieces[place + 1 : end]).replace(" ,", ","), *pieces[place:end])
 
 
-def each_mother(slots: Slots, pieces: list[Piece]) -> None:
-    """`24 each m1 m2 m3`, `18 m2, 18 m5`: a count from each of several mother plants."""
-    mothers = [piece for piece in pieces if _is_mother(piece.low) and not piece.used]
-    counted = [(count, one) for count, one in pairwise(pieces) if one in mothers and _counts(count)]
-    if counted and len(counted) == len(mothers):
-        for count, mother in counted:
-            slots.values.setdefault("shares", []).append((mother.low, count.value.whole))
-            use(count, mother)
-        return
-    number = next(
-        (
-            piece
-            for place, piece in enumerate(pieces[:-1])
-            if piece.kind == "number" and not piece.used and pieces[place + 1].low in ("each", "ea")
-        ),
-        None,
-    )
-    if len(mothers) < 2 or number is None or number.value.whole is None:
-        return
-    slots.values["shares"] = [(mother.low, number.value.whole) for mother in mothers]
-    use(number, *mothers)
+def _from_each(slots: Slots, pieces: list[Piece], place: int, end: int) -> bool:
+    """`15 each from the ridge and the creek`: a count from each of two places."""
+    joint = next((at for at in range(place + 2, end + 1) if _listing_at(pieces, at)), None)
+    if joint is not None and joint >= end:
+        end = text_end(pieces, joint + 1)
+    each = next((at for at in range(max(0, place - 4), place) if pieces[at].low in _EACH), None)
+    number = next((one for one in pieces[max(0, (each or 0) - 4) : each or 0] if one.kind == "number"), None)
+    if joint is None or each is None or number is None or number.used or number.value.whole is None:
+        return False
+    for start, stop in ((place + 1, joint), (joint + 1, end)):
+        share = (text_of(slots, pieces, start, stop), number.value.whole, ())
+        slots.values.setdefault("shares", []).append(share)
+    use(number, *pieces[each:end])
+    return True
 
 
-def _counts(piece: Piece) -> bool:
-    return piece.kind == "number" and not piece.used and piece.value.whole is not None
+def _listing_at(pieces: list[Piece], at: int) -> bool:
+    return at + 1 < len(pieces) and pieces[at].low in ("and", "&")
+
+
+def mother_named(slots: Slots, pieces: list[Piece]) -> None:
+    """`20 toyon m2`, `, quarry mother`: a mother plant named without a word that leads to it."""
+    if not slots.takes("source") or slots.values.get("source") or slots.values.get("shares"):
+        return
+    for place, piece in enumerate(pieces):
+        if piece.used:
+            continue
+        if piece.low[0] == "m" and is_mother(piece.low):
+            end = mothers_end(pieces, place)
+            slots.put("source", joined(slots.tokens, piece.first, pieces[end - 1].last), *pieces[place:end])
+            return
+        start = place
+        while start and pieces[start - 1].kind == "word" and not pieces[start - 1].used:
+            start -= 1
+        led = start and pieces[start - 1].kind != "break" and "plant" not in pieces[start - 1].roles
+        if piece.low in _MOTHERS and start < place and not led:
+            slots.put("source", joined(slots.tokens, pieces[start].first, piece.last), *pieces[start : place + 1])
+            return
 
 
 def known_source(slots: Slots, pieces: list[Piece]) -> None:
@@ -133,7 +150,3 @@ def _may_name_place(piece: Piece) -> bool:
 
 def _ends_place(piece: Piece) -> bool:
     return piece.low in _PLACE_ENDS or "place_word" in piece.roles
-
-
-def _is_mother(word: str) -> bool:
-    return 1 < len(word) <= 4 and word[0].isalpha() and word[1:].isdigit()

@@ -90,7 +90,7 @@ def carry(drafts: list[Draft]) -> None:
             subject = {kept: own[kept]}
         elif draft.carried:
             subject = dict(draft.carried)
-        elif subject and not _done_to_another_thing(draft):
+        elif subject and not _done_to_another_thing(draft) and not _leaves_out(draft):
             draft.carried = dict(subject)
             if any(len(named) == 2 for kind, named in subject.items() if kind != "plant"):
                 _use_both(draft)
@@ -108,6 +108,12 @@ def _done_to_another_thing(draft: Draft) -> bool:
             if "act" in deed.roles and article.low in _ARTICLES and thing.kind == "word" and not thing.used:
                 return True
     return False
+
+
+def _leaves_out(draft: Draft) -> bool:
+    """`misted all but tray 4`: neither the last subject nor all of it."""
+    pieces = [piece for clause in draft.clauses for piece in clause.pieces]
+    return any(not piece.used and (piece.kind == "exception" or "left" in piece.roles) for piece in pieces)
 
 
 def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
@@ -133,6 +139,7 @@ def _lend_back(drafts: list[Draft]) -> None:
         draft, after = drafts[place], drafts[place + 1]
         if (
             draft.own_subject()
+            or _leaves_out(draft)
             or draft.act in NO_SUBJECT
             or after.act in NO_SUBJECT
             or draft.slots is None

@@ -25,6 +25,7 @@ from core.notes.carry import carry
 from core.notes.clauses import Clause, part
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.drafts import Draft
+from core.notes.exceptions import leave_out
 from core.notes.gathering import gather
 from core.notes.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.leading import days_at_heads, lots_before_colons
@@ -191,6 +192,7 @@ def _doubt_begins(pieces: list[Piece], place: int) -> bool:
 def _told(
     text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names, before: list[Draft]
 ) -> list[Draft]:
+    leave_out(pieces)
     days_at_heads(pieces)
     lots_before_colons(pieces)
     join_mixtures(pieces)

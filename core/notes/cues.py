@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.ahead import lies_ahead
 from core.notes.clauses import Clause
-from core.notes.moments import Moment
-from core.notes.pieces import Piece, is_act
+from core.notes.orders import asks_politely, asks_sentence, is_order
+from core.notes.pieces import Piece
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -27,7 +28,6 @@ _SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
-_STARTING: Final = small_words("cues", "starting")
 _STRUCTURES: Final = small_words("places", "structures")
 
 
@@ -35,9 +35,9 @@ def find_cues(clauses: list[Clause]) -> None:
     """Sets the cue of each clause (`plan hearsay condition negation wish`), or None."""
     lasting: str | None = None
     before: Clause | None = None
-    for clause in clauses:
-        if clause.after in SENTENCE_ENDS:
-            lasting = None
+    for place, clause in enumerate(clauses):
+        if place == 0 or clause.after in SENTENCE_ENDS:
+            lasting = "plan" if asks_sentence(_sentence_at(clauses, place)) else None
         clause.cue = cue_of(clause) or lasting
         if (
             clause.cue is None
@@ -61,6 +61,14 @@ def find_cues(clauses: list[Clause]) -> None:
         before = clause
 
 
+def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:
+    """The clauses from one to the end of its sentence."""
+    end = start + 1
+    while end < len(clauses) and clauses[end].after not in SENTENCE_ENDS:
+        end += 1
+    return clauses[start:end]
+
+
 def cue_of(clause: Clause) -> str | None:
     pieces = clause.pieces
     for place, piece in enumerate(pieces):
@@ -79,7 +87,7 @@ def cue_of(clause: Clause) -> str | None:
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
-    if _lies_ahead(pieces):
+    if lies_ahead(pieces) or is_order(clause) or (clause.act is not None and asks_politely(clause)):
         return "plan"
     if clause.word is not None and _of_the_speaker(clause):
         return "aside"
@@ -94,21 +102,6 @@ def cue_of(clause: Clause) -> str | None:
     ):
         return "wish"
     return None
-
-
-def _lies_ahead(pieces: list[Piece]) -> bool:
-    """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
-    ahead = any(piece.kind == "moment" and _names_coming(piece.value) for piece in pieces)
-    for place, piece in enumerate(pieces):
-        if is_act(piece) and piece.low.split(" ")[0].endswith("ing"):
-            return ahead or any(one.low in _STARTING and one.kind != "moment" for one in pieces[place + 1 :])
-        if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
-            return ahead
-    return False
-
-
-def _names_coming(moment: Moment) -> bool:
-    return moment.ahead is not None or moment.which == "next" or (moment.days or 0) > 0
 
 
 def _denies(pieces: list[Piece]) -> bool:

@@ -130,14 +130,18 @@ def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
 
 
 def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
-    """`gave lot 12 water`, `gave trays 2-4 a good soak`."""
+    """`gave lot 12 water`, `gave trays 2-4 a good soak`; not `rain got the slab so no need to water`."""
+    if any(not other.roles.keys().isdisjoint(("negation", "plan")) for other in near):
+        return False
     if piece.low not in ("gave", "give", "got") or piece.kind != "phrase" or any(other.low == "to" for other in near):
         return False
     span = next((span for span in _runs(near) if _said(near, span) in _GIVEN), None)
     if span is None:
         return False
     says = dict(_GIVEN[_said(near, span)])
-    piece.roles = {"act": ActWord(act=says.pop("act"), says=says)}
+    bare = piece.low == "give"
+    word = ActWord(act=says.pop("act"), says=says, form="to_do" if bare else "done")
+    piece.roles = {"to_do" if bare else "act": word}
     for given in near[span]:
         given.used, given.roles = True, {"filler": True}
     article = near[span.start - 1] if span.start else None

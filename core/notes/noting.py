@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any, Final
 
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
-from core.notes.moments import resolve_coming, resolve_past
+from core.notes.moments import Moment, resolve_coming, resolve_past
+from core.notes.orders import tells_past
 from core.notes.pieces import Piece, is_act
 from core.notes.slots import joined
 from core.notes.tokens import Token
@@ -16,6 +17,8 @@ from core.vocabulary.loading import small_words
 _EACH: Final = frozenset({"every", "each"})
 
 _SOME_DEED: Final = small_words("noting", "some_deed")
+_ONCE_PLANNED: Final = small_words("noting", "once_planned")
+_COMING: Final = small_words("noting", "coming")
 
 
 def draft_notes(
@@ -35,12 +38,7 @@ def draft_notes(
                 name += f" '{pieces[place + 1].value}'"
             values["plant"] = name
         elif piece.kind == "moment" and "on" not in values and (not place or pieces[place - 1].low not in _EACH):
-            cue = next((clause.cue for clause in clauses if clause.cue), None)
-            moment = (
-                resolve_coming(piece.value, now)
-                if cue in ("plan", "condition", "wish") or (cue == "hearsay" and _only_to_do(pieces))
-                else resolve_past(piece.value, now) or resolve_coming(piece.value, now)
-            )
+            moment = _day_of(clauses, pieces, place, now)
             if moment is not None:
                 values["on"] = moment
         elif piece.kind == "person" and not whole:
@@ -56,6 +54,22 @@ def draft_notes(
     if not whole and any(clause.cue == "wish" for clause in clauses):
         draft.asks = ["act"]
     return [draft]
+
+
+def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetime) -> date | datetime | None:
+    """The day of a note, with the hour that stands beside it (`at 9 tomorrow`): ahead for plans and for what comes."""
+    moment: Moment = pieces[place].value
+    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    if following is not None and following.kind == "moment":
+        moment = moment.joined(following.value) or moment
+    cue = next((clause.cue for clause in clauses if clause.cue), None)
+    ahead = cue in ("plan", "condition", "wish") or (cue == "hearsay" and _only_to_do(pieces))
+    over = any(piece.low in _ONCE_PLANNED for piece in pieces)
+    coming = moment.which == "coming" or any(piece.low in _COMING for piece in pieces)
+    comes = cue is None and coming and not tells_past(pieces)
+    if (ahead and not over) or comes:
+        return resolve_coming(moment, now)
+    return resolve_past(moment, now) or resolve_coming(moment, now)
 
 
 def _only_to_do(pieces: list[Piece]) -> bool:

@@ -1,0 +1,65 @@
+"""Does a deed lie ahead: words in "-ing" or of going beside a day that is to come (`moving lot 26 tomorrow`)."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.moments import Moment
+from core.notes.pieces import Piece, is_act
+from core.vocabulary.loading import small_words
+
+_STARTING: Final = small_words("cues", "starting")
+_BEGUN: Final = small_words("cues", "begun")
+_ONWARD: Final = small_words("cues", "onward")
+_GOING: Final = small_words("cues", "going_to_be")
+_SINCE: Final = small_words("cues", "since")
+
+
+def lies_ahead(pieces: list[Piece]) -> bool:
+    """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
+    if _goes_on_later(pieces):
+        return True
+    for place, piece in enumerate(pieces):
+        if is_act(piece) and piece.low.split(" ")[0].endswith("ing"):
+            if any(one.low in _STARTING and one.kind != "moment" for one in pieces[place + 1 :]):
+                return True
+            begun = any(one.low in _BEGUN for one in pieces[:place])
+            return _names_coming(pieces, weekdays=not begun)
+        if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
+            return _names_coming(pieces, weekdays=False)
+    return False
+
+
+def _goes_on_later(pieces: list[Piece]) -> bool:
+    """`lids going on trays 4-6 at 5`, `dome comes off tray 3 friday`: a cover or plants that go somewhere, not gone."""
+    covered = False
+    for piece in pieces:
+        covered = covered or "cover_noun" in piece.roles
+        if covered and piece.low in _GOING:
+            return True
+    return False
+
+
+def _names_coming(pieces: list[Piece], *, weekdays: bool) -> bool:
+    """Whether a day that is to come is named; beside a deed in "-ing" a bare weekday is one."""
+    if any(piece.low in _ONWARD for piece in pieces):
+        return True
+    return any(
+        _is_coming(piece.value, weekdays and not _heads_log(pieces, place))
+        for place, piece in enumerate(pieces)
+        if piece.kind == "moment"
+    )
+
+
+def _heads_log(pieces: list[Piece], place: int) -> bool:
+    """`fri: weaning tray 7` (the mark is no piece any more), `weaning tray 7 since fri`: a day that is over."""
+    if place:
+        return pieces[place - 1].low in _SINCE
+    return len(pieces) > 1 and pieces[1].first > pieces[0].last
+
+
+def _is_coming(moment: Moment, weekdays: bool) -> bool:
+    if moment.ahead is not None or moment.which in ("next", "coming", "this") or (moment.days or 0) > 0:
+        return True
+    bare = moment.weekday is not None and not moment.which and moment.day is None and moment.weeks is None
+    return weekdays and (bare or (moment.days == 0 and moment.part == "pm"))

@@ -16,6 +16,7 @@ from core.notes.clocks import read_hour_after_at
 from core.notes.date_spans import LOOSE_STARTS
 from core.notes.dates import length_of, read_moment
 from core.notes.moments import Moment
+from core.notes.names_short import abbreviates_name
 from core.notes.number_words import NUMBER_STARTS, number_of_word
 from core.notes.numbers import read_number
 from core.notes.pieces import BREAKS, Piece, longest_phrase, words_of
@@ -136,6 +137,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
             clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
             return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
     if kind == "word" and _is_compound(tokens, at, tree):
+        return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
+    if kind == "word" and abbreviates_name(tokens, at, tree):
         return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
     if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
         named = longest_phrase(tokens, at, tree)

@@ -20,6 +20,7 @@ from core.vocabulary.loading import small_words
 _LEADS: Final = small_words("beside", "leads_to_names")
 _LEFT_OVER: Final = small_words("beside", "left_over")
 _SPEAKERS: Final = small_words("beside", "people")
+_COLOURS: Final = small_words("names", "colours")
 BEING: Final = small_words("beside", "being")
 COMING: Final = small_words("beside", "coming")
 _MEASURED: Final = frozenset(
@@ -69,6 +70,8 @@ def _tells_stock_or_time(clause: Clause) -> bool:
 
 
 def _measures(piece: Piece) -> bool:
+    if piece.low in _COLOURS:
+        return False
     return piece.kind in _MEASURED or not piece.roles.keys().isdisjoint(_TOLD)
 
 

@@ -18,6 +18,7 @@ _TELLING: Final = frozenset({
     "act", "shared", "noun", "to_do", "plant", "medium", "container", "pot_size", "cutting", "wood", "filler", "what",
     "all", "vague", "none", "more", "hormone", "hormone_form", "hormone_name", "cause", "negation", "left", "both",
 })  # fmt: skip
+_BIGGEST_STICKING_POT: Final = 6
 TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
 
 
@@ -200,6 +201,8 @@ def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     if slots.act == "water":
         slots.put("depth_in", float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split())), piece)
         slots.values.setdefault("method", "tray")
+    elif slots.act == "stick" and _no_pot(following) and _is_long(piece):
+        return
     elif slots.takes("container"):
         used = [piece]
         kind = "pot"
@@ -215,6 +218,15 @@ def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     elif slots.takes("things") and following is not None and "thing" in following.roles:
         following.first = piece.first
         use(piece)
+
+
+def _no_pot(following: Piece | None) -> bool:
+    return following is None or "container" not in following.roles
+
+
+def _is_long(piece: Piece) -> bool:
+    """`stuck 33 dogwood hw 8 in`: how long the cuttings are, where no cutting is stuck in a pot so big."""
+    return float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split())) > _BIGGEST_STICKING_POT
 
 
 def _ratio(slots: Slots, pieces: list[Piece], piece: Piece) -> None:

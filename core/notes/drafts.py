@@ -108,11 +108,11 @@ def rest_of(clauses: list[Clause], text: str, tokens: list[Token]) -> str:
 
 
 def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token], *, opens: bool) -> list[str]:
+    while run and before_used and run[-1].low in _LINKS:
+        run = run[:-1]
     if run and before_used and run[-1].low.endswith(" of") and run[-1].last - run[-1].first > 1:
         last = run[-1]
         run = [*run[:-1], Piece(last.kind, last.value, last.first, last.last - 1, last.low[:-3], last.roles)]
-    while run and before_used and run[-1].low in _LINKS:
-        run = run[:-1]
     sentence = opens and len(run) > 2 and run[0].low in _SUBJECTS_OF_TALK
     while run and run[0].low in _LEADS and not sentence:
         run = run[1:]

@@ -7,6 +7,7 @@ from typing import Any, Final
 from core.lengths import Length
 from core.notes.dates import length_of
 from core.notes.moments import Moment
+from core.notes.names_short import abbreviates_name
 from core.notes.number_words import part_after
 from core.notes.numbers import Number, read_number, skip_about
 from core.notes.pieces import Piece, longest_phrase, statement_ends, words_of
@@ -165,6 +166,8 @@ def _with_unit(
         return None
     last, leaf = unit
     if "plant" in leaf or (place == end and _begins_plant(tokens, place, tree)):
+        return None
+    if place == end and abbreviates_name(tokens, place, tree):
         return None
     words = words_of(tokens, at, last)
     if "temperature" in leaf:

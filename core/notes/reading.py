@@ -31,8 +31,10 @@ from core.notes.known_names import kept_words, tree_with, with_names, with_right
 from core.notes.leading import days_at_heads, lots_before_colons
 from core.notes.mends import mend_tokens
 from core.notes.mixtures import join_mixtures
+from core.notes.names_joined import join_plant_names
 from core.notes.needs import missing
 from core.notes.noting import draft_notes
+from core.notes.parts_told import keep_parts
 from core.notes.people import find_people
 from core.notes.pieces import Piece
 from core.notes.reminders import reminder_after_time
@@ -195,7 +197,9 @@ def _told(
     leave_out(pieces)
     days_at_heads(pieces)
     lots_before_colons(pieces)
+    join_plant_names(pieces)
     join_mixtures(pieces)
+    keep_parts(pieces)
     find_strengths(pieces)
     join_clocks(pieces)
     find_people(pieces, names)

@@ -15,12 +15,14 @@ _TEMP: Final = ActWord(act="temp")
 _HOT: Final = {"noun": ActWord(act="treat", says={"treatment": "hot_water"})}
 _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
+_MOST_CUPS: Final = 12
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
     _find_hot_water(pieces)
+    _find_cups(pieces)
     spans = _spans(pieces)
     treated = False
     for start, end in spans:
@@ -42,6 +44,30 @@ def find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _find_cups(pieces: list[Piece]) -> None:
+    """`collected 2c toyon seed`: beside seed that was gathered or sown a few "c" are cups."""
+    sown = False
+    for place, piece in enumerate(pieces):
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        if word is not None:
+            sown = word.act in ("collect", "sow")
+        elif piece.kind == "break" and piece.low in ("\n", ";", "!"):
+            sown = False
+        told = sown and piece.kind == "temp" and piece.low.endswith("c") and 0 < piece.value <= _MOST_CUPS
+        if told and pieces[place - 1].low not in ("at", "@") and not _names_place(pieces, place):
+            piece.kind, piece.value = "amount", (piece.value, "cup", None)
+
+
+def _names_place(pieces: list[Piece], place: int) -> bool:
+    """`sowed toyon, fridge 2c`: a place beside degrees, up to the marks around them."""
+    start = end = place
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    while end < len(pieces) and pieces[end].kind != "break":
+        end += 1
+    return any(piece.roles.keys() & {"place_word", "temp_word"} for piece in pieces[start:end])
 
 
 def _keep_place_under(span: list[Piece]) -> None:

@@ -126,6 +126,8 @@ def cell_tray(slots: Slots, pieces: list[Piece]) -> None:
 
 def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
     """The run of names, unknown words and quoted words that holds the plant of an act that opens a lot."""
+    if slots.values.get("bagged"):
+        use(*(piece for piece in pieces if piece.low in ("heads", "head")))
     if "plant" in slots.values:
         return
     best: tuple[int, int] | None = None

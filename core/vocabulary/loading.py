@@ -136,6 +136,16 @@ def plain_words() -> frozenset[str]:
     return frozenset(known | set(tomllib.loads(path.read_text(encoding="utf-8"))["plain"]))
 
 
+def plural(name: str) -> str:
+    """The plural of a plant's name of several words (`day lilies`); the name itself where it is one word, a plural
+    already, or Latin.
+    """
+    last = name.rpartition(" ")[2]
+    if last == name or last[-1:] in "sxai" or not last.replace("'", "").isalpha():
+        return name
+    return f"{name[:-1]}ies" if last[-1] == "y" and last[-2:-1] not in ("a", "e", "o") else f"{name}s"
+
+
 @cache
 def words() -> Words:
     """The vocabulary of all files, read at the first call."""
@@ -144,7 +154,7 @@ def words() -> Words:
     phrases: dict[str, Leaf] = {}
     for phrase, role, value in (*act_meanings(), *value_meanings()):
         phrases.setdefault(phrase.replace("-", " "), {}).setdefault(role, value)
-    for name in (*plant_names(), *misspelt_names()):
+    for name in (*plant_names(), *map(plural, plant_names()), *misspelt_names()):
         phrases.setdefault(name.replace("-", " "), {}).setdefault("plant", name)
     tree: dict[str, Any] = {}
     for phrase, leaf in phrases.items():

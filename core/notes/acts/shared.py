@@ -62,6 +62,8 @@ def _took(clause: Clause, word: str) -> Decision:
         return "lose", {}
     if "home" in words:
         return "give", {}
+    if clause.has("of_cuttings"):
+        return "collect", {"what": "cuttings"}
     if (clause.has("what", "cutting") and word not in ("got", "pulled")) or clause.has("what"):
         return "collect", {}
     if word in ("took", "cut", "picked", "dug") and clause.has("plant") and (clause.kinds() & {"number", "amount"}):

@@ -1,0 +1,185 @@
+"""What is said of each, or of a part, is no count and no detail of the whole: `3 per cell`, `half powder half dip`.
+
+Such words are kept for the rest, where a false count or a false hormone would be worse than none.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from core.notes.pieces import NO_ROLES, Piece
+from core.vocabulary import ActWord, Leaf
+from core.vocabulary.loading import small_words
+
+_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+_PER: Final = small_words("parts_told", "leads")
+_PER_ONE: Final = small_words("parts_told", "per")
+_EACH_ONE: Final = frozenset({"each", "ea"})
+_LINES: Final = small_words("parts_told", "lines")
+_BUCKETS: Final = small_words("parts_told", "holding")
+_OF_CUTTINGS: Final[Leaf] = {"of_cuttings": True}
+"""What is left of a form of cutting that is only kept: what was taken were cuttings."""
+_OF_SEED: Final = frozenset({"seed", "seeds"})
+_NUMBERING: Final = frozenset({"no", "no.", "nr", "num", "number", "#"})
+
+
+def keep_parts(pieces: list[Piece]) -> None:
+    """Keeps the words for each and for a part out of every count and detail, in place."""
+    for start, end in _statements(pieces):
+        said = pieces[start:end]
+        _keep_makes(said)
+        _keep_rates(said)
+        _keep_lines(said)
+        _keep_halves_of_buckets(said)
+        if _opens_lot(said, ("stick", "collect")):
+            _keep_different(said)
+            _keep_exceptions(said)
+
+
+def _statements(pieces: list[Piece]) -> list[tuple[int, int]]:
+    spans, start = [], 0
+    for place, piece in enumerate(pieces):
+        if piece.kind == "break" and piece.low in _ENDS:
+            spans.append((start, place))
+            start = place + 1
+    return [*spans, (start, len(pieces))]
+
+
+def _deeds(said: list[Piece]) -> list[ActWord | None]:
+    return [piece.roles.get("act") or piece.roles.get("shared") for piece in said]
+
+
+def _opens_lot(said: list[Piece], acts: tuple[str, ...]) -> bool:
+    opening = ("took", "planted", "put")
+    return any(word is not None and (word.act in acts or word.rule in opening) for word in _deeds(said))
+
+
+def _keep(*pieces: Piece) -> None:
+    for piece in pieces:
+        if piece.kind != "break":
+            piece.kind, piece.roles = "kept", _OF_CUTTINGS if "cutting" in piece.roles else NO_ROLES
+
+
+def _keep_makes(said: list[Piece]) -> None:
+    """`#2 powder`, `no.2 powder`: the make of a powder by its number, no count and no strength."""
+    for place in range(len(said) - 2):
+        mark, number, powder = said[place : place + 3]
+        numbered = mark.low in _NUMBERING and number.kind == "number" and number.value.high is None
+        if numbered and powder.roles.keys() & {"hormone_form", "hormone"}:
+            _keep(mark, number)
+
+
+def _keep_rates(said: list[Piece]) -> None:
+    """`3 per cell`, `4 to a pot`, `one seed per cell`, `128 plugs of fescue, 4 seeds each`: how many in each."""
+    sown = _opens_lot(said, ("sow",))
+    for place, piece in enumerate(said):
+        if piece.kind != "number":
+            continue
+        after = place + 1
+        after += after < len(said) and said[after].low in _OF_SEED
+        end = _per_container(said, after)
+        if end:
+            _keep(*said[place:end])
+        elif not sown or not _counts_containers(said, place):
+            continue
+        elif after < len(said) and said[after].low in _EACH_ONE:
+            _keep(*said[place : after + 1])
+        elif after + 1 < len(said) and "plant" in said[after].roles and said[after + 1].low in _EACH_ONE:
+            _keep(piece, said[after + 1])
+
+
+def _per_container(said: list[Piece], at: int) -> int:
+    """Where `per cell`, `to a pot`, `in each cell` ends that begins at a place; nought where it is none."""
+    lead = at
+    while lead < len(said) and said[lead].low in _PER:
+        lead += 1
+    told = lead > at and (lead - at > 1 or said[at].low in _PER_ONE)
+    return lead + 1 if told and lead < len(said) and "container" in said[lead].roles else 0
+
+
+def _counts_containers(said: list[Piece], place: int) -> bool:
+    """Whether other containers are counted in the statement, so that `each` is said of them."""
+    return any(
+        one.kind == "number" and other.roles.keys() & {"container", "pot_size"} and one is not said[place]
+        for one, other in pairwise(said)
+    )
+
+
+def _keep_lines(said: list[Piece]) -> None:
+    """`sowed penstemon in 3 rows`, `in bed 4`: rows and the number of a bed count no plants."""
+    for place, piece in enumerate(said[:-1]):
+        following = said[place + 1]
+        if piece.kind == "number" and following.low in _LINES and piece.value.of is None:
+            _keep(piece, following)
+        elif piece.roles.get("container") == "bed" and following.kind == "number" and not piece.low.endswith("s"):
+            counts = said[place + 2] if place + 2 < len(said) else None
+            if counts is None or counts.kind == "break":
+                _keep(following)
+
+
+def _keep_halves_of_buckets(said: list[Piece]) -> None:
+    """`half a 5 gal bucket`: part of what a thing holds."""
+    for place, piece in enumerate(said[:-1]):
+        amount = said[place + 1]
+        if "fraction" not in piece.roles and not (piece.kind == "number" and 0 < piece.value.value < 1):
+            continue
+        article = amount.low in ("a", "an", "the") and place + 2 < len(said)
+        amount = said[place + 2] if article else amount
+        last = place + 2 + article
+        if amount.kind == "amount" and last < len(said) and said[last].low in _BUCKETS:
+            _keep(*said[place : last + 1])
+
+
+def _keep_different(said: list[Piece]) -> None:
+    """`half powder half dip`, `20 heel 20 tip`, `18 w gel and 18 w/o`: some of them so and some otherwise."""
+    taken = not any(word is not None and word.act == "stick" for word in _deeds(said))
+    parts = [found for place in range(len(said)) if (found := _part_at(said, place)) is not None]
+    for (start, end, kind, told), (later, last, other, different) in pairwise(parts):
+        between = said[end:later]
+        joined = all(piece.kind == "break" or "filler" in piece.roles for piece in between)
+        whole = taken or said[start].kind != "number" or any(piece.kind == "number" for piece in said[:start])
+        if joined and whole and kind == other and told != different:
+            _keep(*said[start:last])
+
+
+def _part_at(said: list[Piece], place: int) -> tuple[int, int, str, str] | None:
+    """The part told at a place: where its words begin and end, of what kind it is, and what is told."""
+    piece = said[place]
+    counted = piece.kind == "number" and piece.value.whole is not None
+    if not counted and "fraction" not in piece.roles and piece.low != "half":
+        return None
+    at = place + 1
+    while at < len(said) and said[at].low in ("w", "with", "w/", "in", "the", "as", "were", "got", "of"):
+        at += 1
+    if at >= len(said):
+        return None
+    detail = said[at]
+    if detail.low in ("w/o", "without"):
+        return place, at + 1, "hormone", "none"
+    if detail.low in ("none", "no hormone", "not", "plain"):
+        return place, at + 1, "hormone", "none"
+    noun = detail.roles.get("noun")
+    if noun is not None and noun.says.get("treatment") == "hormone":
+        return place, at + 1, "hormone", detail.low
+    for role in ("hormone_form", "hormone_name", "hormone"):
+        if role in detail.roles:
+            return place, at + 1, "hormone", str(detail.roles[role])
+    for role in ("cutting", "wood"):
+        if role in detail.roles:
+            return place, at + 1, role, str(detail.roles[role])
+    return None
+
+
+def _keep_exceptions(said: list[Piece]) -> None:
+    """`no hormone on 10 of them`: what is told of some of them only."""
+    for place, piece in enumerate(said[:-2]):
+        lead, number = said[place + 1 : place + 3]
+        told = piece.roles.keys() & {"hormone_form", "hormone", "cutting", "wood"}
+        if told and lead.low in ("on", "for") and number.kind == "number" and _some_of_them(said, place + 2):
+            _keep(piece, lead, *said[place + 2 : place + 4])
+
+
+def _some_of_them(said: list[Piece], at: int) -> bool:
+    after = said[at + 1].low if at + 1 < len(said) else ""
+    return after in ("of them", "of em", "of those", "of these", "only")

@@ -13,8 +13,9 @@ import unicodedata
 from typing import Final
 
 from core.notes.clauses import Clause
+from core.notes.compared import OTHERS
 from core.notes.drafts import Draft, as_typed
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.tokens import Token
 
 _PICTURES: Final = ("So", "Sk", "Cf", "Mn")
@@ -105,11 +106,24 @@ def _endings(pieces: list[Piece], gone: set[int]) -> list[int]:
         piece = pieces[place]
         if place in gone or piece.kind == "break":
             ends = True
-        elif ends and place and ("closes" in piece.roles or "remarks" in piece.roles):
+        elif ends and place and ("closes" in piece.roles or "remarks" in piece.roles) and not _of_one(pieces, place):
             found.extend(range(_opening_of(pieces, place), place + 1))
         elif piece.kind != "mark":
             ends = False
     return found
+
+
+def _of_one(pieces: list[Piece], place: int) -> bool:
+    """`lost 6 in tray 3, tray 2 looks good`, `17 lost, 3 ok`: after a lot or a count of its own it is said of that."""
+    if pieces[place - 1].kind == "number" and pieces[place].low in OTHERS:
+        return any(is_act(piece) or "noun" in piece.roles for piece in pieces[:place])
+    start = place
+    while start and pieces[start - 1].kind in ("lots", "trays", "phrase") and not is_act(pieces[start - 1]):
+        start -= 1
+    opens = not start or pieces[start - 1].kind == "break" or pieces[start - 1].low in ("and", "but")
+    subjects = [piece for piece in pieces[start:place] if piece.kind in ("lots", "trays")]
+    alone = all(piece.kind != "phrase" or piece.roles.keys() <= {"filler"} for piece in pieces[start:place])
+    return "remarks" in pieces[place].roles and opens and alone and bool(subjects) and any(map(is_act, pieces[:start]))
 
 
 def _opening_of(pieces: list[Piece], place: int) -> int:

@@ -90,15 +90,23 @@ def carry(drafts: list[Draft]) -> None:
             subject = {kept: own[kept]}
         elif draft.carried:
             subject = dict(draft.carried)
-        elif subject and not _done_to_another_thing(draft) and not _leaves_out(draft):
+        elif subject and not (_done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)):
             draft.carried = dict(subject)
             if any(len(named) == 2 for kind, named in subject.items() if kind != "plant"):
                 _use_both(draft)
+        if draft.strays:
+            subject = {}
         if draft.held("plant"):
             plant = draft.held("plant")
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):
             draft.carried = {**draft.carried, "plant": plant}
     _carry_heads(drafts)
+
+
+def _lacks_the_other(draft: Draft, subject: dict[str, Any]) -> bool:
+    """`lost 3 in lot 9, lot 10 is fine. misted both`: two are meant, and only one is known."""
+    alone = all(kind == "plant" or len(named) == 1 for kind, named in subject.items())
+    return alone and _says_both(draft)
 
 
 def _done_to_another_thing(draft: Draft) -> bool:

@@ -14,6 +14,9 @@ from core.notes.things import container, thing
 from core.vocabulary.loading import small_words
 
 _EXCEPTING: Final = small_words("wholes", "excepting")
+JOINING: Final = small_words("beside", "joining")
+"""Words beside a further lot that make it one of those before (`lot 10 too`)."""
+_AND: Final = frozenset({"and", "&", "+", "plus", "also"})
 _TELLING: Final = frozenset({
     "act", "shared", "noun", "to_do", "plant", "medium", "container", "pot_size", "cutting", "wood", "filler", "what",
     "all", "vague", "none", "more", "hormone", "hormone_form", "hormone_name", "cause", "negation", "left", "both",
@@ -79,9 +82,21 @@ def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
         slots.put(piece.kind, piece.value, piece)
     elif held == piece.value:
         use(piece)
-    else:
+    elif _joins_before(pieces, place):
         slots.values[piece.kind] = tuple(dict.fromkeys((*held, *piece.value)))
         use(piece)
+
+
+def _joins_before(pieces: list[Piece], place: int) -> bool:
+    """`watered lot 9 then lot 10`; not the second lot of `lot 9 got more light than lot 10`."""
+    before = next((at for at in range(place - 1, -1, -1) if pieces[at].kind == pieces[place].kind), None)
+    if before is None or all(_only_joins(piece) for piece in pieces[before + 1 : place]):
+        return True
+    return pieces[place - 1].low in _AND and all(_only_joins(piece) for piece in pieces[place + 1 : place + 2])
+
+
+def _only_joins(piece: Piece) -> bool:
+    return piece.low in JOINING or piece.kind in ("break", "mark")
 
 
 def when(slots: Slots, piece: Piece) -> None:

@@ -43,6 +43,7 @@ class Draft:
         "heads",
         "slots",
         "start",
+        "strays",
         "text_end",
     )
 
@@ -58,6 +59,7 @@ class Draft:
         self.carried: dict[str, Any] = {}
         self.start = clauses[0].first if clauses else 0
         self.text_end = 0
+        self.strays = False
 
     def held(self, name: str) -> Any:
         if self.slots is not None and self.slots.values.get(name) is not None:

@@ -16,6 +16,7 @@ from core.vocabulary.loading import small_words
 
 _EXCEPTING: Final = small_words("wholes", "excepting")
 _SOFTLY: Final = small_words("wholes", "softly_excepting")
+_SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _BETWEEN: Final = frozenset({"the", "for", "for the", "those", "numbers", "only"})
 _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _SUBJECTS: Final = frozenset({"lots", "trays"})
@@ -55,6 +56,8 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     if not names:
         return
     softly = " ".join(piece.low for piece in pieces[at:end]) in _SOFTLY
+    if softly and last < len(pieces) and pieces[last].low in _SAID_OF_ONE:
+        return
     if kind is None and not _may_end(pieces, last, softly=softly):
         return
     said_all = _all_before(pieces, at)

@@ -18,6 +18,7 @@ from core.notes.carry import NO_SUBJECT
 from core.notes.clauses import Clause
 from core.notes.counted import bare_check, counted_check
 from core.notes.cues import SENTENCE_ENDS
+from core.notes.details import JOINING
 from core.notes.drafts import Draft, draft_of
 from core.notes.noting import draft_notes
 from core.notes.pieces import Piece
@@ -154,6 +155,7 @@ def _place_clause(
         return
     if _of_another_subject(drafts, clause) or _only_talk(before, clause):
         before.clauses.append(clause)
+        before.strays = before.strays or bool(clause.kinds() & {"lots", "trays"})
         return
     add(before, clause)
 
@@ -208,15 +210,27 @@ def _only_talk(before: Draft, clause: Clause) -> bool:
 
 
 def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:
-    """`misted tray 3, dome back on. tray 44 seems dry`: words of their own about another subject tell the act before
-    them nothing.
+    """`misted tray 3, dome back on. tray 44 seems dry`, `lost 2 in lot 9, lot 10 ok`: words of their own about another
+    subject tell the act before them nothing.
     """
-    if drafts[-1].act in _NAMES_LOTS or not clause.kinds() & {"lots", "trays"} or subject_only(clause):
+    before = drafts[-1]
+    if before.act in _NAMES_LOTS or not clause.kinds() & {"lots", "trays"}:
         return False
-    if not any(piece.kind == "word" or "cause" in piece.roles for piece in clause.pieces):
+    other = before.act not in OPENING or any(
+        piece.kind in ("lots", "trays") and before.held(piece.kind) not in (None, piece.value)
+        for piece in clause.pieces
+    )
+    if not any(_tells_more(piece, known=other) for piece in clause.pieces):
         return False
-    takes_none = drafts[-1].act in NO_SUBJECT and clause.after in SENTENCE_ENDS
+    takes_none = before.act in NO_SUBJECT and clause.after in SENTENCE_ENDS
     return takes_none or any(draft.own_subject() for draft in drafts)
+
+
+def _tells_more(piece: Piece, *, known: bool) -> bool:
+    """A word that does not only join another lot to those before it (`lot 10 too`)."""
+    if piece.kind in ("word", "compared") or "cause" in piece.roles:
+        return True
+    return known and piece.kind == "phrase" and piece.low not in JOINING and "both" not in piece.roles
 
 
 def _backfill_states(drafts: list[Draft]) -> None:

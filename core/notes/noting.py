@@ -113,8 +113,14 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
     )
     if subjects and measured and not any("no_deed" in piece.roles for piece in pieces):
         return ["act"]
-    if subjects and any(piece.low in _SOME_DEED for piece in pieces):
+    if subjects and _some_deed(pieces):
         return ["act"]
     if any("shared" in piece.roles for piece in pieces) and (subjects or bare or plants):
         return ["act"]
     return []
+
+
+def _some_deed(pieces: list[Piece]) -> bool:
+    """`the usual for lots 8 and 9`, `same as before on tray 7`: a deed that is not named."""
+    said = f" {' '.join(piece.low for piece in pieces)} "
+    return any(f" {words} " in said for words in _SOME_DEED)

@@ -43,6 +43,7 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
                 slots.put(name, text_of(slots, pieces, place + 1, end), *pieces[place:end])
         elif low in PLACE_LEADS.get(slots.act, ()) and "to" not in slots.values:
             _destination(slots, pieces, place)
+    _beside_another(slots, pieces)
     known_source(slots, pieces)
     mother_named(slots, pieces)
     source_alone(slots, pieces)
@@ -99,6 +100,15 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     ):
         return
     slots.put("to", text, *pieces[place:end])
+
+
+def _beside_another(slots: Slots, pieces: list[Piece]) -> None:
+    """`moved tray 9 next to lot 14`, `planted out 12 where lot 10 went`: a place told by another lot."""
+    if slots.act not in ("move", "harden", "plant_out") or "to" in slots.values:
+        return
+    for place, piece in enumerate(pieces):
+        if "standing" in piece.roles and not (place and pieces[place - 1].low in ("from", "off")):
+            slots.put("to", joined(slots.tokens, piece.first, piece.last), piece)
 
 
 def _receiver(slots: Slots, pieces: list[Piece]) -> None:

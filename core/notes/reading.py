@@ -23,6 +23,7 @@ from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubt
 from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
+from core.notes.compared import join_compared
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.drafts import Draft
 from core.notes.exceptions import leave_out
@@ -195,6 +196,7 @@ def _told(
     text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names, before: list[Draft]
 ) -> list[Draft]:
     leave_out(pieces)
+    join_compared(pieces)
     days_at_heads(pieces)
     lots_before_colons(pieces)
     join_plant_names(pieces)

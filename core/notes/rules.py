@@ -76,9 +76,7 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
     if _tells_how_far(pieces, values) or (_sets_vents(solid) and not whole.endswith(_LASTING)):
         return None
     headed = pieces[0].low == "for" and 0 in gone and any(rule.match(bare) for rule in _RULES)
-    if not (
-        headed or any(rule.match(whole) for rule in _RULES) or any(rule.match(bare) for rule in _BARE_RULES)
-    ):
+    if not (headed or any(rule.match(whole) for rule in _RULES) or any(rule.match(bare) for rule in _BARE_RULES)):
         return None
     what = _what(text, tokens, pieces)
     if not what:

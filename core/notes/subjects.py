@@ -12,7 +12,7 @@ from typing import Any, Final
 from core.notes.number_words import WORD_VALUES, number_of_word, read_plain
 from core.notes.pieces import longest_phrase, statement_ends
 from core.notes.tokens import Token
-from core.vocabulary.loading import END
+from core.vocabulary.loading import END, small_words
 
 SUBJECT_WORDS: Final = {
     "lot": "lots",
@@ -24,6 +24,7 @@ SUBJECT_WORDS: Final = {
     "flat#": "trays",
 }
 _ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
+_SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _RANGE: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until"})
 _COUNTED: Final = frozenset(
     {
@@ -311,7 +312,8 @@ def _next_in_list(
     if bare and (_is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
         return None
     joined = heads and marks and marks[0] in ("and", "&", "+")
-    if again and not joined and ":" in [token.low for token in tokens[named[1] : named[1] + 1]]:
+    following = tokens[named[1]].low if named[1] < len(tokens) else ""
+    if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
         return None
     return named
 

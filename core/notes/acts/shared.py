@@ -202,7 +202,7 @@ def _put(clause: Clause, word: str) -> Decision:
         "in the",
     } or word in ("took in", "took out", "put out", "set out"):
         return "move", {}
-    return None, {}
+    return ("move", {}) if clause.has("standing") else (None, {})
 
 
 def _new_cuttings(clause: Clause) -> bool:

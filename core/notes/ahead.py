@@ -8,6 +8,7 @@ from core.notes.moments import Moment
 from core.notes.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
+_GETTING: Final = small_words("cues", "getting")
 _STARTING: Final = small_words("cues", "starting")
 _BEGUN: Final = small_words("cues", "begun")
 _ONWARD: Final = small_words("cues", "onward")
@@ -20,14 +21,27 @@ def lies_ahead(pieces: list[Piece]) -> bool:
     if _goes_on_later(pieces):
         return True
     for place, piece in enumerate(pieces):
-        if is_act(piece) and piece.low.split(" ")[0].endswith("ing"):
+        if is_act(piece) and _goes_on(pieces, place):
             if any(one.low in _STARTING and one.kind != "moment" for one in pieces[place + 1 :]):
                 return True
             begun = any(one.low in _BEGUN for one in pieces[:place])
-            return _names_coming(pieces, weekdays=not begun)
+            return _names_coming(pieces, weekdays=not begun and _is_planned(pieces, place))
         if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
             return _names_coming(pieces, weekdays=False)
     return False
+
+
+def _goes_on(pieces: list[Piece], place: int) -> bool:
+    """`potting`, `getting potted`: a deed that goes on, or is planned."""
+    first = pieces[place].low.split(" ")[0]
+    return first.endswith("ing") or (place > 0 and pieces[place - 1].low in _GETTING)
+
+
+def _is_planned(pieces: list[Piece], place: int) -> bool:
+    """Whether a deed can be planned: no `wilting`, and no time that it took (`weaning tray 3 tue, 15 min`)."""
+    word = pieces[place].roles.get("act") or pieces[place].roles["shared"]
+    seen = word.act in ("wilt", "lose") or "state" in word.says
+    return not seen and not any(piece.kind == "duration" for piece in pieces)
 
 
 def _goes_on_later(pieces: list[Piece]) -> bool:

@@ -34,6 +34,7 @@ _TRIGGERS: Final = frozenset(_TABLE["before"])
 _SHY: Final = frozenset(_TABLE["shy"])
 _ORDINALS: Final = ENDINGS
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
+_SUBJECTS: Final = frozenset(_TABLE["before_subjects"])
 _PARTS: Final = frozenset(_TABLE["parts"])
 _FORENOON: Final = frozenset(_TABLE["forenoon"])
 _LATER: Final = frozenset(_TABLE["later"])
@@ -204,6 +205,8 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
     done = tree.get(before, {}).get("", {})
+    if after in _SUBJECTS and (_heads_line(tokens, at, tree) or ("act" in done and before.endswith("ing"))):
+        return True
     if after in ("in", "from", "at") and not done.keys().isdisjoint(("act", "shared")):
         return True
     return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)

@@ -12,10 +12,15 @@ from core.notes.orders import tells_past
 from core.notes.pieces import Piece, is_act
 from core.notes.slots import joined
 from core.notes.tokens import Token
+from core.notes.who import may_be_who
 from core.vocabulary.loading import small_words
 
 _EACH: Final = frozenset({"every", "each"})
 
+_AHEAD: Final = small_words("noting", "ahead")
+_AWAY: Final = small_words("noting", "away")
+_SELF: Final = small_words("noting", "self")
+_BEHIND: Final = small_words("noting", "behind")
 _SOME_DEED: Final = small_words("noting", "some_deed")
 _ONCE_PLANNED: Final = small_words("noting", "once_planned")
 _COMING: Final = small_words("noting", "coming")
@@ -67,9 +72,28 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
     over = any(piece.low in _ONCE_PLANNED for piece in pieces)
     coming = moment.which == "coming" or any(piece.low in _COMING for piece in pieces)
     comes = cue is None and coming and not tells_past(pieces)
-    if (ahead and not over) or comes:
+    if (ahead and not over) or comes or _looks_ahead(pieces, moment):
         return resolve_coming(moment, now)
     return resolve_past(moment, now) or resolve_coming(moment, now)
+
+
+def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
+    """`can't make it sat`, `sign me up for fri`, `dont forget lot 14 on tue`: what is said of a day to come."""
+    said = f" {' '.join(piece.low for piece in pieces if piece.kind not in ('break', 'mark'))} "
+    if any(f" {word} " in said for word in _BEHIND):
+        return False
+    away = any(_is_away(pieces, place) for place in range(len(pieces)))
+    if moment.which in ("next", "coming") or away:
+        return True
+    plain = moment.weekday is not None and not moment.which
+    return plain and any(f" {word} " in said for word in _AHEAD)
+
+
+def _is_away(pieces: list[Piece], place: int) -> bool:
+    """`kit off mon`, `im away thurs`; `dome blew off tray 3 tues` is not."""
+    if pieces[place].low not in _AWAY or (place + 1 < len(pieces) and pieces[place + 1].kind != "moment"):
+        return False
+    return place == 0 or may_be_who(pieces[place - 1]) or pieces[place - 1].low in _SELF
 
 
 def _only_to_do(pieces: list[Piece]) -> bool:

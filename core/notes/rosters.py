@@ -4,29 +4,41 @@ from __future__ import annotations
 
 from copy import copy
 from dataclasses import replace
-from datetime import date, datetime, time
+from datetime import date, datetime
 from typing import Any, Final
 
 from core.entries import WEEKDAYS
 from core.notes.again import EVERY, is_plural_day, is_weekday
 from core.notes.clauses import Clause
 from core.notes.cues import SENTENCE_ENDS
+from core.notes.day_rosters import listed_by_day
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_coming
 from core.notes.people import NAMELIKE
 from core.notes.pieces import Piece
+from core.notes.roster_hours import hours_of
 from core.notes.tokens import Token
+from core.notes.who import day_named, may_be_who
 from core.vocabulary.loading import small_words
 
 _ROSTER_VERBS: Final = small_words("rosters", "verbs")
 
 _SHIFT: Final = small_words("rosters", "shift")
 _SMALL: Final = small_words("rosters", "small")
-_AFTER_HOUR: Final = small_words("rosters", "after_hour")
+_ABSENT: Final = small_words("rosters", "absent")
+_NEW: Final = small_words("rosters", "newcomers")
+_LATE: Final = small_words("rosters", "late")
+_MOST_LISTED: Final = 2
+"""Of so many weekdays each is the coming one; more without an "and" are those of every week."""
 
 
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
+    if any(_keeps_away(piece) for piece in pieces):
+        return None
+    listed = listed_by_day(pieces, now)
+    if listed is not None:
+        return listed
     if any(piece.low in SENTENCE_ENDS and piece.kind == "break" for piece in pieces[1:-1]) and not _each_line(
         tokens, pieces, now
     ):
@@ -56,8 +68,8 @@ def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
     for place, piece in enumerate(pieces):
         if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
             name = pieces[place + 1]
-            hours = _hours(_up_to_mark(pieces, place + 2))
-            if (name.kind == "word" or name.low in NAMELIKE) and hours and _hours(parts[-1]):
+            hours = hours_of(_up_to_mark(pieces, place + 2))
+            if (name.kind == "word" or name.low in NAMELIKE) and hours and hours_of(parts[-1]):
                 parts.append([])
                 continue
         parts[-1].append(piece)
@@ -91,15 +103,16 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     """Names, a day, and hours or a word of being there; nothing of the bench's work beside them."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
     named = bool(solid) and len(solid) > 1 and "plant" in solid[0].roles and solid[1].low in _ROSTER_VERBS | {"is"}
-    if len(solid) > 24 or any(_is_work(piece) for piece in solid[named and _hours(pieces) is not None :]):
+    if len(solid) > 24 or any(_is_work(piece) for piece in solid[named and hours_of(pieces) is not None :]):
         return None
     names, end = _names(pieces)
     if not names:
         return None
-    every = any(piece.low in EVERY or piece.low == "weekly" or is_plural_day(piece) for piece in pieces)
     on, days = _days(pieces, names, end, now)
-    hours = _hours(pieces[end:])
-    if (on is None and not every) or not (hours or _says_present(pieces, end)):
+    every = any(piece.low in EVERY or piece.low == "weekly" or is_plural_day(piece) for piece in pieces)
+    every = every or (len(days) > _MOST_LISTED and not any(piece.low in ("and", "&") for piece in pieces[end:]))
+    hours = hours_of(pieces[end:])
+    if (on is None and not every) or _tells_two_days(pieces) or not (hours or _says_present(pieces, end)):
         return None
     told: dict[str, Any] = {"who": tuple(names)}
     if every and days:
@@ -112,8 +125,9 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     draft.extra = told
     others = [] if every else [_on_day(told, day, now) for day in days[1:]]
     for place, piece in enumerate(pieces):
-        timed = piece.kind in ("moment", "number", "colon", "dash", "fraction")
-        piece.used = piece.used or place <= end or timed or piece.low in _ROSTER_VERBS or piece.low in _SMALL
+        timed = piece.kind in ("moment", "number", "colon", "dash", "fraction") or day_named(piece) is not None
+        named = place <= end and piece.low not in _NEW and (place < end or piece.low not in _LATE)
+        piece.used = piece.used or named or timed or piece.low in _ROSTER_VERBS or piece.low in _SMALL
     return [draft, *others]
 
 
@@ -124,15 +138,32 @@ def _days(pieces: list[Piece], names: list[str], end: int, now: datetime) -> tup
     for place, piece in enumerate(pieces):
         if piece.kind == "fraction" and on is None:
             on = _date(piece, now)
-        if piece.kind != "moment" or (place < end and piece.low in names):
+        moment = day_named(piece)
+        if moment is None or (place < end and piece.low in names):
             continue
-        moment: Moment = piece.value
         if moment.weekday is not None:
+            days.extend(_days_up_to(days, moment.weekday) if place and pieces[place - 1].kind == "dash" else ())
             days.append(moment.weekday)
         if moment.names_day and on is None:
             found = resolve_coming(replace(moment, hour=None, minute=0, half="", part=""), now)
             on = found.date() if isinstance(found, datetime) else found
     return on, list(dict.fromkeys(days))
+
+
+def _days_up_to(days: list[int], last: int) -> list[int]:
+    """The weekdays between the one before and the last (`mon-fri`)."""
+    return [day % 7 for day in range(days[-1] + 1, last + (7 if last < days[-1] else 0))] if days else []
+
+
+def _tells_two_days(pieces: list[Piece]) -> bool:
+    """`saturday: kit and june 9-1`: a weekday, and a date that may be a name and an hour."""
+    told = [moment for piece in pieces if (moment := day_named(piece)) is not None]
+    return any(moment.weekday is None for moment in told) and any(moment.weekday is not None for moment in told)
+
+
+def _keeps_away(piece: Piece) -> bool:
+    """`kit wont be here tues`, `odalys away nov 10-14`, `im out sat`: who is not there is on no roster."""
+    return piece.low in _ABSENT or not piece.roles.keys().isdisjoint(("negation", "none"))
 
 
 def _says_present(pieces: list[Piece], end: int) -> bool:
@@ -174,7 +205,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     at = 0
     while at < len(pieces) and (
         pieces[at].low
-        in (*_SHIFT, ":", "new", "shifts", "on shift", "for", "on", "at the bench", "bench", "come", "comes")
+        in (*_SHIFT, *_NEW, ":", "shifts", "on shift", "for", "on", "at the bench", "bench", "come", "comes")
         or (pieces[at].kind == "moment" and pieces[at].low not in NAMELIKE)
         or (pieces[at].low in ("every", "each", "and", "&", ",", "on") and is_weekday(pieces, at + 1))
     ):
@@ -182,7 +213,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     while at < len(pieces):
         piece = pieces[at]
         named = (
-            (piece.kind == "word" and piece.low.removesuffix("'s").isalpha())
+            may_be_who(piece)
             or (piece.kind == "phrase" and "plant" in piece.roles)
             or piece.kind == "person"
             or piece.low in NAMELIKE
@@ -195,66 +226,3 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     if names and pieces[at - 1].low.endswith("'s"):
         at -= 1
     return (names, at) if len(names) <= 6 else ([], 0)
-
-
-def _hours(pieces: list[Piece]) -> tuple[time | None, time | None] | None:
-    """`9-12`, `1-4pm`, `8am to noon`, `10am-2pm`, `14:00-17:00`, `from 9`, `till 1`."""
-    clocks: list[tuple[int, int, str]] = []
-    until_first = False
-    for place, piece in enumerate(pieces):
-        if piece.kind == "number" and piece.value.whole is not None and 1 <= piece.value.value <= 23:
-            half = ""
-            if place + 1 < len(pieces) and pieces[place + 1].low in ("am", "pm"):
-                half = pieces[place + 1].low
-            if not half and piece.value.high is None and not _leads_to_hour(pieces, place):
-                continue
-            clocks.append((int(piece.value.value), 0, ""))
-            if piece.value.high is not None and piece.value.high <= 23:
-                clocks.append((int(piece.value.high), 0, half))
-        elif piece.kind == "moment" and piece.value.hour is not None:
-            clocks.append((piece.value.hour, piece.value.minute, piece.value.half))
-        elif piece.kind == "colon":
-            hour, minute = piece.value
-            if isinstance(hour, int) and isinstance(minute, int) and hour < 24 and minute < 60:
-                clocks.append((hour, minute, ""))
-        if piece.low in ("till", "until", "til", "by") and not clocks:
-            until_first = True
-        if piece.low.startswith(("until ", "till ", "til ")) and len(clocks) == 1:
-            until_first = True
-    if not clocks:
-        return None
-    if len(clocks) == 1:
-        one = _clock(clocks[0], "am" if not until_first else "")
-        return (None, one) if until_first else (one, None)
-    first, second = clocks[0], clocks[1]
-    return _shift(first, second)
-
-
-def _leads_to_hour(pieces: list[Piece], place: int) -> bool:
-    """Whether a bare number stands where an hour would, and counts nothing (`3 people helped`)."""
-    after = pieces[place + 1] if place + 1 < len(pieces) else None
-    return after is None or after.kind in ("break", "dash", "moment", "number") or after.low in _AFTER_HOUR
-
-
-def _shift(first: tuple[int, int, str], second: tuple[int, int, str]) -> tuple[time | None, time | None]:
-    half = first[2]
-    if not half and second[2] == "pm":
-        half = "pm" if first[0] < second[0] and first[0] != 12 and second[0] != 12 else "am"
-        if second[0] == 12:
-            half = "am"
-    start = _clock((first[0], first[1], half), "")
-    end = _clock(second, "")
-    if start is not None and end is not None and end <= start and end.hour < 12:
-        end = time(end.hour + 12, end.minute)
-    return start, end
-
-
-def _clock(clock: tuple[int, int, str], fallback: str) -> time | None:
-    hour, minute, half = clock
-    if half == "am":
-        hour %= 12
-    elif half == "pm":
-        hour = hour % 12 + 12
-    elif not half and not fallback and hour < 7:
-        hour += 12
-    return time(hour, minute) if hour < 24 else None

@@ -15,19 +15,25 @@ from functools import cache
 from typing import Any, Final
 
 from core.entries import Amount
+from core.notes.acts.shared import decide
 from core.notes.clauses import Clause
+from core.notes.covers import find_covers, find_vents
 from core.notes.drafts import Draft
 from core.notes.moments import resolve_coming, resolve_past
 from core.notes.pieces import Piece
 from core.notes.slots import joined
 from core.notes.tokens import Token
+from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
+_OVER: Final = small_words("questions", "over")
+_LOOKS_BACK: Final = re.compile(r"\b(did|has|have|was|were|when|got)\b")
 _SLOT: Final = re.compile(r"[a-kn-z]\d{1,2}")
 _STRUCTURES: Final = small_words("places", "structures")
 _ASKING: Final = frozenset({"what", "whats", "what's", "which", "how", "why"})
 _OF_CUTTINGS: Final = frozenset({"plan", "how", "count", "forecast", "history"})
 _OF_STATES: Final = frozenset({"count", "list", "stock", "forecast", "history", "compare"})
+_OF_COVERS: Final = frozenset({"mix", "plan"})
 _OF_COUNTS: Final = frozenset({"plan", "mix", "how", "forecast", "stock", "count"})
 _BEFORE_LOT: Final = small_words("questions", "before_lot")
 
@@ -58,7 +64,8 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
         values.pop("state")
     clause = Clause("", pieces)
     for piece in pieces:
-        if _is_small(piece) or (about == "where" and piece.low in _STRUCTURES) or _sells(piece, about):
+        covers = about in _OF_COVERS and "cover_noun" in piece.roles
+        if (_is_small(piece) and not covers) or (about == "where" and piece.low in _STRUCTURES) or _sells(piece, about):
             piece.used = True
     if did_at is not None:
         pieces[did_at].used = True
@@ -101,20 +108,47 @@ def _did(pieces: list[Piece], about: str, words: str, values: dict[str, Any]) ->
         return None
     if about == "due" and not re.search(r"\bwhen (is|are|do|does|should)\b", words):
         return None
+    if _LOOKS_BACK.search(words):
+        find_covers(pieces)
+        find_vents(pieces)
+    spelled = any("act" in piece.roles for piece in pieces)
     for place, piece in enumerate(pieces):
         for role in ("act", "to_do", "shared", "noun"):
-            word = piece.roles.get(role)
+            word = piece.roles.get(role) if role != "shared" or not spelled else None
             if word is None or (word.says.get("state") and role in ("act", "noun")):
                 continue
             if role == "noun" and (about == "due" or "plant" in piece.roles or "medium" in piece.roles):
                 continue
             if about == "due":
                 return None
-            values["did"] = word.act
+            act = _meant(pieces, word)
+            if act is None:
+                return None
+            values["did"] = act
+            if _offers_another(pieces[place + 1 :], word):
+                return None
             if "method" in word.says:
                 values["method"] = word.says["method"]
             return place
     return None
+
+
+def _meant(pieces: list[Piece], word: ActWord) -> str | None:
+    """The act that a word asks about: of a word that several acts share, what it means beside the others."""
+    if word.rule is None:
+        return word.act
+    clause = Clause("", pieces)
+    clause.take(word)
+    decide(clause)
+    return clause.act
+
+
+def _offers_another(after: list[Piece], word: ActWord) -> bool:
+    """`did lot 30 get misted or bottom watered`: which of two ways is asked, so that neither is told."""
+    ways = [piece.roles["act"] for piece in after if "act" in piece.roles]
+    return any(piece.low == "or" for piece in after) and any(
+        way.act == word.act and way.says != word.says for way in ways
+    )
 
 
 @dataclass
@@ -151,11 +185,14 @@ def _names_subject(asked: _Question, _: int, piece: Piece) -> bool:
     return True
 
 
-def _names_day(asked: _Question, _: int, piece: Piece) -> bool:
+def _names_day(asked: _Question, place: int, piece: Piece) -> bool:
+    """`who was here saturday`, `is the dip from friday still good` look back, `who is here saturday` ahead."""
     if piece.kind != "moment" or not asked.lacks("on"):
         return False
     past = resolve_past(piece.value, asked.now)
-    found = past if asked.about == "history" else resolve_coming(piece.value, asked.now) or past
+    made = asked.about == "mix" and place > 0 and asked.pieces[place - 1].low in ("from", "of")
+    over = asked.about == "history" or made or any(one.low in _OVER for one in asked.pieces)
+    found = past if over else resolve_coming(piece.value, asked.now) or past
     if found is None:
         return False
     asked.values["on"] = found

@@ -28,6 +28,8 @@ _POLITE: Final = small_words("asking", "before_questions")
 _AUXILIARIES: Final = small_words("asking", "opening_auxiliaries")
 _DONE_TO_ALL: Final = small_words("asking", "done_to_all")
 _ASKED: Final = small_words("asking", "asked_to_do")
+_BARE_VERBS: Final = small_words("asking", "bare_verbs")
+_TAGS: Final = small_words("asking", "tags")
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
 
 
@@ -48,6 +50,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if first in _ASKERS:
         return not (first == "when" and _conditional(pieces, at))
+    if _is_tag(pieces, at):
+        return False
     if first == "history" and following[:1] in (["of"], ["for"], ["on"]):
         return True
     if first in ("tell", "show", "list", "give", "count"):
@@ -66,7 +70,7 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
     if first == "did" and after in _DONE_TO_ALL and not ends:
         return False
     if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):
-        return first == "have"
+        return first == "have" or (first == "did" and _bare_verb_follows(pieces, at))
     if first in ("can", "could", "would", "will") and after in _ASKED and not ends:
         return _can_we(first, following, pieces, at)
     return bool(following) and (
@@ -76,6 +80,14 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
         or first == "does"
         or (first in ("is", "are", "did") and _noun_follows(pieces, at))
     )
+
+
+def _bare_verb_follows(pieces: list[Piece], at: int) -> bool:
+    """`did tray 3 wilt yesterday`, `did lot 30 get misted`: a bare verb asks, where `did tray 3` and no more tells."""
+    if at + 2 >= len(pieces) or pieces[at + 1].kind not in ("lots", "trays"):
+        return False
+    verb = pieces[at + 2]
+    return "to_do" in verb.roles or verb.low.split(" ")[0] in _BARE_VERBS
 
 
 def _can_we(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
@@ -111,11 +123,20 @@ def _did_some(following: list[str]) -> bool:
 
 def _noun_follows(pieces: list[Piece], at: int) -> bool:
     return at + 1 < len(pieces) and (
-        pieces[at + 1].kind in ("word", "ppm", "percent", "number", "person")
+        pieces[at + 1].kind in ("word", "ppm", "percent", "number", "person", "colon", "parts")
         or any(
             role in pieces[at + 1].roles for role in ("plant", "cutting", "medium", "wood", "hormone_form", "container")
         )
     )
+
+
+def _is_tag(pieces: list[Piece], at: int) -> bool:
+    """`misted tray 3, right?`: a tag that doubts what stands before it, and asks nothing by itself."""
+    if not at or pieces[at - 1].low != ",":
+        return False
+    end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    tag = " ".join(piece.low for piece in pieces[at:end])
+    return tag in _TAGS and end < len(pieces) and pieces[end].low == "?"
 
 
 def doubts_deed(pieces: list[Piece], place: int) -> bool:
@@ -150,9 +171,10 @@ def _conditional(pieces: list[Piece], at: int) -> bool:
 
 def _orders(pieces: list[Piece], at: int) -> bool:
     words = " ".join(piece.low for piece in pieces[at : at + 4])
+    if pieces[at].low == "list":
+        return True
     if words.startswith(
         (
-            "list",
             "show me",
             "show lots",
             "show all",

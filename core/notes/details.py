@@ -195,6 +195,15 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         and "container" in following.roles
         and following.roles["container"] in ("pot", "liner", "tube")
     )
+    held = slots.values.get("container") or {}
+    if unit == "packet" and held.get("kind") in ("six-pack", "four-pack") and value == int(value):
+        if held.setdefault("count", int(value)) == value:
+            use(piece)
+        return
+    if unit == "gal" and slots.values.get("per") and value == int(value):
+        slots.put("container", {"kind": "pot", "size": "1 gal", "count": int(value)}, piece)
+        slots.put("count", slots.values["per"] * int(value))
+        return
     if unit == "g" and slots.act in ("pot", "divide", "stick") and piece.low in ("1g", "2g", "3g", "5g", "15g"):
         unit = "gal"
     if (slots.takes("container") and unit in ("gal", "qt", "pt") and slots.act in ("pot", "divide", "stick")) or (

@@ -13,6 +13,7 @@ from core.notes.places import place_of, texts
 from core.notes.shares import is_mother
 from core.notes.slots import OPENING, Slots, use
 from core.notes.things import cell_tray, more_things, plant_as_texted, plant_treated
+from core.notes.vessels import count_each, keep_vessels
 from core.vocabulary.loading import small_words
 
 _HOLES: Final = small_words("roots", "holes")
@@ -23,8 +24,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
 
     `undecided`: the clause has a verb that no rule could settle; it is kept for the rest.
     """
-    if slots.act == "move" and _into_pots(pieces):
-        slots.act = "pot"
+    keep_vessels(slots, pieces)
     for place, piece in enumerate(pieces):
         if undecided and "shared" in piece.roles:
             continue
@@ -74,26 +74,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
         plant_treated(slots, pieces)
     cell_tray(slots, pieces)
     counts(slots, pieces)
-
-
-def _into_pots(pieces: list[Piece]) -> bool:
-    """`shifted 12 into gallons`, `to 1 gal`: what is moved into pots is potted."""
-    for place, piece in enumerate(pieces[1:], 1):
-        following = pieces[place + 1] if place + 1 < len(pieces) else None
-        into = pieces[place - 1].low
-        if following is not None and (following.kind == "word" or "place_word" in following.roles):
-            continue
-        if into in ("into", "to", "up to") and (_is_size(piece) or (into == "into" and _is_pot(piece))):
-            return True
-    return False
-
-
-def _is_size(piece: Piece) -> bool:
-    return piece.kind == "size" or (piece.kind == "amount" and piece.value[1] in ("gal", "qt", "pt"))
-
-
-def _is_pot(piece: Piece) -> bool:
-    return "pot_size" in piece.roles or piece.roles.get("container") not in (None, "bed", "bag", "tray", "flat")
+    count_each(slots, pieces)
 
 
 def _same_act(word: Any, slots: Slots) -> bool:
@@ -108,7 +89,7 @@ def finish(slots: Slots) -> dict[str, Any]:
     """The details as values of an entry: dictionaries made into their types, helpers dropped."""
     values = dict(slots.values)
     _put_sources(values)
-    for name in ("moment", "loose", "things_at"):
+    for name in ("moment", "loose", "things_at", "each", "per"):
         values.pop(name, None)
     container = values.get("container")
     if isinstance(container, dict):

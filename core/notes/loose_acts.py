@@ -15,7 +15,7 @@ _KEEPING: Final = small_words("acts", "keeping")
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
-_OPENING: Final = frozenset({"off", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING})
+_OPENING: Final = frozenset({"off", "seedlings up", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING})
 _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 
 _BECOMING: Final = small_words("split", "becoming")
@@ -121,6 +121,14 @@ def _keeping_for(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bo
     return True
 
 
+def _seedlings_up_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`moved lot 22 seedlings up to 4 inch`: what went up into pots, nothing that came up."""
+    if piece.low != "seedlings up" or not near or near[0].low not in ("to", "into"):
+        return False
+    piece.roles = {"filler": True}
+    return True
+
+
 def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
     """`did 30 coyote brush heels`."""
     if piece.low != "did" or not _is_sticking(near) or not _heads(pieces, place, also=("person", "moment")):
@@ -221,7 +229,7 @@ def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
 
 
 _LOOSE: Final = (
-    _off_so_long, _keeping_for, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
+    _off_so_long, _keeping_for, _seedlings_up_to, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
     _thing_into_solution, _let_go, _heads_list,
 )  # fmt: skip
 

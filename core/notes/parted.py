@@ -32,6 +32,7 @@ _OBJECTS: Final = (
 )
 _OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
 _COLOURS: Final = small_words("names", "colours")
+_COLOURED: Final = small_words("names", "coloured")
 _PARTICLES: Final = small_words("parted", "particles")
 
 
@@ -53,8 +54,10 @@ def join_parted(pieces: list[Piece]) -> None:
 
 
 def join_names(pieces: list[Piece]) -> None:
-    """Makes `flowering` in `stuck 20 pink flowering zorkia` a word of the name, in place."""
+    """Makes `flowering` in `stuck 20 pink flowering zorkia` a word of the name, and `rust` before `colored`."""
     for place, piece in enumerate(pieces[:-1]):
+        if pieces[place + 1].low in _COLOURED and piece.kind == "phrase":
+            piece.kind, piece.roles = "word", {}
         word: ActWord | None = piece.roles.get("act")
         if not place or word is None or word.says.get("state") != "flowering":
             continue

@@ -314,7 +314,8 @@ def _pot_size(
             and following[1]["container"] in ("pot", "liner", "band", "tube")
         )
         into = mark.low == "in" and last + 1 < len(tokens) and tokens[last + 1].kind == "word"
-        led_in = bool(before) and before[-1].low in ("to", "into") and mark.low in ("by", "from")
+        led_in = bool(before) and before[-1].low in ("to", "into", "in") and mark.low in _AFTER_SIZES
+        led_in = led_in or _is_length(before, following)
         into = into or led_in or _is_day(tokens, last + (mark.low == "on"), tree)
         if (
             not stops
@@ -339,3 +340,15 @@ def _pot_size(
     if value > 24:
         return None
     return Piece("size", f"{_as_texted(value, tokens, place)} in", place, last)
+
+
+_AFTER_SIZES: Final = frozenset({"by", "from", "with", "w/", "using"})
+
+
+def _is_length(before: list[Piece], following: tuple[int, Leaf] | None) -> bool:
+    """`stuck 36 ninebark 5 in hw`, `40 4 in toyon cuttings`: how long counted cuttings were."""
+    if not any("act" in piece.roles and piece.roles["act"].act in ("stick", "collect") for piece in before):
+        return False
+    roles = following[1].keys() if following is not None else set()
+    counted = any(piece.kind == "number" for piece in before)
+    return counted and (bool(roles & {"wood", "cutting"}) or (before[-1].kind == "number" and "plant" in roles))

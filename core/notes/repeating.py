@@ -19,6 +19,7 @@ from core.notes.drafts import Draft, draft_of
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.slots import COUNTLESS, OPENING, Slots
 from core.notes.tokens import Token
+from core.notes.vessels import is_vessel
 
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
@@ -94,10 +95,18 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     if before.act in _LEAVING and "number" in kinds and before.values.get("count") is not None:
         led = any(piece.low in ("to", "into", "at") for piece in clause.pieces)
         fresh = fresh or led or bool(kinds & {"size", "amount"})
+    if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:
+        fresh = fresh or _counts_into(clause)
     counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has(
         "all", "none", "vague", "fraction", "vent_open"
     )
     return fresh and (counts or _goes_elsewhere(before.act, clause))
+
+
+def _counts_into(clause: Clause) -> bool:
+    """`6 in bands`: a count of its own that went into other vessels."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    return len(told) > 2 and told[0].kind == "number" and told[1].low in ("in", "into") and is_vessel(told[2])
 
 
 def _counts_source(before: Draft, clause: Clause) -> bool:

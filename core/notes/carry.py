@@ -156,6 +156,8 @@ def _lend_back(drafts: list[Draft]) -> None:
             continue
         if draft.clauses[0].after not in SENTENCE_ENDS and any(other.own_subject() for other in drafts[:place]):
             continue
+        if _done_by_others(draft, after):
+            continue
         joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "")
         if not joined and not (
             after.clauses[0].after == ","
@@ -168,6 +170,12 @@ def _lend_back(drafts: list[Draft]) -> None:
         kind = next((name for name in _SUBJECTS if lent[name]), None)
         if kind is not None and (draft.slots.values.get("count") is None or draft.act == after.act):
             draft.carried = {kind: lent[kind]}
+
+
+def _done_by_others(draft: Draft, after: Draft) -> bool:
+    """`dev did the watering, i did the vents, tray 4 half`: what another did is told apart."""
+    who = draft.held("by")
+    return after.held("by") not in (None, who) or (who is not None and _heads(after)[1])
 
 
 def _carry_heads(drafts: list[Draft]) -> None:

@@ -1,8 +1,8 @@
 """Who did it: the person named before a deed, at the head of a note, or after `by`.
 
 Rules
-1. A single unknown word right before a deed at the head of a clause is a person, also `june`, `may`, `april`,
-   `sage` and the like where another plant or subject follows.
+1. A single unknown word right before a deed at the head of a clause is a person, unless it is plain English (`spot
+   watered`, `rain got it`); also `june`, `may`, `april`, `sage` and the like where another plant or subject follows.
 2. A word that ends in s with nothing else to be done to is more likely a plant, and is kept as it is.
 """
 
@@ -10,13 +10,15 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.values import Names
+from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
 
 _AIDS: Final = small_words("people", "aids")
+_GOING: Final = small_words("people", "going_on")
+_LIGHT: Final = small_words("people", "light")
 _PARTICIPLES: Final = small_words("people", "participles")
-_NO_PERSON: Final = small_words("people", "no_person")
 NAMELIKE: Final = small_words("people", "namelike")
 
 
@@ -32,7 +34,7 @@ def find_people(pieces: list[Piece], names: Names) -> None:
             or pieces[at - 1].kind == "moment"
             or (pieces[at - 1].kind in ("lots", "trays") and any(one.kind == "person" for one in pieces[:at]))
         ):
-            end = _person_at(pieces, at, people)
+            end = _person_at(pieces, at, people) or _in_brackets(pieces, at, people)
             if end:
                 if end < len(pieces) and pieces[end].low in (":", "-"):
                     del pieces[end]
@@ -47,10 +49,13 @@ def find_people(pieces: list[Piece], names: Names) -> None:
 def _is_named(piece: Piece, people: set[str]) -> bool:
     if piece.low in people:
         return True
-    if piece.kind == "moment":
-        return piece.low in NAMELIKE
+    return piece.low in NAMELIKE if piece.kind == "moment" else may_be_name(piece)
+
+
+def may_be_name(piece: Piece) -> bool:
+    """`odalys`, `rose`: no plain English (`hand`, `theyre`), and no word of the bench that nobody is called."""
     if piece.kind == "word":
-        return piece.low.isalpha() and len(piece.low) > 1 and piece.low not in _NO_PERSON
+        return piece.low.isalpha() and len(piece.low) > 1 and not is_everyday(piece.low)
     return piece.kind == "phrase" and piece.low in NAMELIKE
 
 
@@ -70,9 +75,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     end = at + 1
     if end + 1 < len(pieces) and pieces[end].low in ("and", "&") and _is_named(pieces[end + 1], people):
         end += 2
-    after = end
-    while after < len(pieces) and pieces[after].low in _AIDS:
-        after += 1
+    after = _after_aids(pieces, end)
     if after >= len(pieces):
         return 0
     verb = pieces[after]
@@ -85,9 +88,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
         return end
     meaning = verb.roles.get("act") or verb.roles.get("shared")
     if meaning is None:
-        light = verb.low in ("put", "gave", "did", "took", "set") or (
-            "vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked")
-        )
+        light = verb.low in _LIGHT or ("vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked"))
         if not light or pieces[at].kind != "word":
             return 0
     elif meaning.counts_before or meaning.form != "done":
@@ -124,6 +125,21 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     return end
 
 
+def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:
+    """`misted tray 3 (ngozi)`: a name that is known as one, by itself after a deed."""
+    known = pieces[at].low in people or (may_be_name(pieces[at]) and is_given_name(pieces[at].low))
+    around = [pieces[one].low if 0 <= one < len(pieces) else "" for one in (at - 1, at + 1)]
+    return at + 1 if known and around == ["(", ")"] and any(is_act(piece) for piece in pieces[:at]) else 0
+
+
+def _after_aids(pieces: list[Piece], at: int) -> int:
+    """Where the verb after who did it stands (`ana just misted`, `kit 9/30 misted`, `mei is watering`)."""
+    while at < len(pieces) and (pieces[at].low in _AIDS or pieces[at].kind == "moment"):
+        at += 1
+    goes_on = at + 1 < len(pieces) and pieces[at].low in _GOING and pieces[at + 1].low.split(" ")[0].endswith("ing")
+    return at + goes_on
+
+
 def _day_before(pieces: list[Piece], at: int) -> bool:
     """`tue, priya: …`: a day before who did it."""
     return pieces[at - 1].kind == "moment" or (pieces[at - 1].low == "," and pieces[at - 2].kind == "moment")
@@ -143,5 +159,7 @@ def _deed_follows(pieces: list[Piece], at: int) -> bool:
     ):
         counted = counted or pieces[at].kind in ("number", "fraction")
         at += 1
+    if at < len(pieces) and pieces[at].roles.keys() & {"cover_noun", "vent_noun"}:
+        return True
     meaning = (pieces[at].roles.get("act") or pieces[at].roles.get("shared")) if at < len(pieces) else None
     return meaning is not None and (counted or not meaning.counts_before)

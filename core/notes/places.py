@@ -8,15 +8,16 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.new_lots import kept_lot, new_lot
+from core.notes.people import may_be_name
 from core.notes.pieces import Piece
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.place_names import ARTICLES, text_end, text_of
-from core.notes.slots import Slots, joined
+from core.notes.slots import Slots, joined, use
 from core.notes.sources import is_place, known_source, leads_to_source, mother_named, source, source_alone
 from core.vocabulary.loading import small_words
 
-_NO_DOER: Final = small_words("people", "no_doer")
 _READ: Final = small_words("places", "read")
+_SPEAKER: Final = small_words("people", "speaker")
 
 
 def texts(slots: Slots, pieces: list[Piece]) -> None:
@@ -26,19 +27,16 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
         low = piece.low
         if leads_to_source(slots, low):
             source(slots, pieces, place)
+        elif low == "by" and pieces[place + 1].low in _SPEAKER:
+            use(piece, pieces[place + 1])
         elif (
             low == "by"
             and not slots.values.get("by")
             and not (slots.takes("cause") and "cause" in pieces[place + 1].roles)
-            and pieces[place + 1].kind in ("word", "phrase")
-            and not pieces[place + 1].roles.get("filler")
+            and may_be_name(pieces[place + 1])
         ):
             end = text_end(pieces, place + 1)
-            if (
-                slots.act not in ("move", "harden", "plant_out")
-                and end - place <= 4
-                and pieces[place + 1].low not in _NO_DOER
-            ):
+            if slots.act not in ("move", "harden", "plant_out") and end - place <= 4:
                 name = "to" if slots.act == "reserve" else "by"
                 slots.put(name, text_of(slots, pieces, place + 1, end), *pieces[place:end])
         elif low in PLACE_LEADS.get(slots.act, ()) and "to" not in slots.values:

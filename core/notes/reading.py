@@ -17,6 +17,7 @@ from core.entries import Act, Entry
 from core.errors import BenchError
 from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
+from core.notes.as_before import name_bare_numbers, repeat_deeds
 from core.notes.asides import keep_remarks, part_asides
 from core.notes.asked import ask_of
 from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question, only_names
@@ -204,7 +205,9 @@ def _told(
     keep_parts(pieces)
     find_strengths(pieces)
     join_clocks(pieces)
+    name_bare_numbers(pieces)
     find_people(pieces, names)
+    repeat_deeds(pieces, names)
     find_readings(pieces)
     clauses = part(pieces)
     for clause in clauses:

@@ -178,7 +178,8 @@ def _read_name(
             and len(tokens[end].low) == 1
             and tokens[end].low not in ("x", "f")
         ):
-            return [token.low + tokens[end].low], end + 1
+            # The s of "tray 4s lid" is the lid's owner, or a plural, and no part of the number.
+            return [token.low if tokens[end].low == "s" else token.low + tokens[end].low], end + 1
         return [token.low], end
     if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
         return _lettered(tokens, at)
@@ -300,7 +301,7 @@ def _next_in_list(
     if marks and place + 1 < len(tokens) and _kind_again(tokens, place) == kind:
         again, place = True, place + 1
     named = _read_name(tokens, place, kind, tree, first=False)
-    if named is None or (tokens[place].low == "a" and not again):
+    if named is None or (tokens[place].low == "a" and not again) or _speaks(tokens, place):
         return None
     lone = plural and not listing_more
     if (
@@ -316,6 +317,11 @@ def _next_in_list(
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
         return None
     return named
+
+
+def _speaks(tokens: list[Token], at: int) -> bool:
+    """`trays 4-6, i pruned lot 9`: whoever texts, and no tray; after tray h it is one."""
+    return tokens[at].low == "i" and not any(token.low == "h" for token in tokens[max(0, at - 2) : at])
 
 
 def _kind_again(tokens: list[Token], at: int) -> str | None:

@@ -130,10 +130,11 @@ def small_words(part: str, name: str) -> frozenset[str]:
 
 @cache
 def plain_words() -> frozenset[str]:
-    """Every single word that is right as it stands: words of the vocabulary, and plain English that looks like them."""
+    """Every single word that is right as it stands: words of the vocabulary, plain English and given names."""
     known = {word for phrase in words().phrases for word in split_words(phrase)}
-    path = files("core.vocabulary").joinpath("plain_words.toml")
-    return frozenset(known | set(tomllib.loads(path.read_text(encoding="utf-8"))["plain"]))
+    for name in ("plain_words.toml", "everyday_words.toml", "given_names.toml"):
+        known.update(word for listed in read_toml(name).values() for word in listed)
+    return frozenset(known)
 
 
 def plural(name: str) -> str:

@@ -1,0 +1,65 @@
+"""Is a word plain English, and so nobody's name (`spot`, `slowly`, `shouldve`), or may it be one (`odalys`)?
+
+Rules
+1. A word is plain in all its forms: `sprinklers`, `tried`, `dripping` are known by `sprinkler`, `try`, `drip`.
+2. So are adverbs in -ly, longer words in -ing and what is short for two words (`theyre`), but for given names.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+from typing import Final
+
+from core.vocabulary.loading import read_toml
+
+_SHORTENED: Final = re.compile(
+    r"(?:i|you|he|she|it|we|they|that|there|here|who|what|where|when|how)(?:m|d|s|re|ll|ve)"
+    r"|(?:should|could|would|must|might)(?:ve|a|nt|ntve)|(?:do|does|did|is|was|are|were|has|have|had|wo|ca)nt"
+)
+_ADVERB: Final = re.compile(r"[a-z]{3,}ly|[a-z]{2,}(?:wards|ways|wise)")
+_GOING_ON: Final = re.compile(r"[a-z]{3,}ing")
+_SHORTEST: Final = 3
+
+
+def is_everyday(word: str) -> bool:
+    """True for a word of plain English, in lower case, that is no name of a person."""
+    if is_given_name(word):
+        return False
+    bare = word.replace("'", "")
+    if _SHORTENED.fullmatch(bare) or _ADVERB.fullmatch(bare) or _GOING_ON.fullmatch(bare):
+        return True
+    return any(form in _everyday() for form in _plain_forms(bare))
+
+
+def is_given_name(word: str) -> bool:
+    """True for a name that people are given, in lower case."""
+    return word in _given_names()
+
+
+@cache
+def _given_names() -> frozenset[str]:
+    return frozenset(read_toml("given_names.toml")["names"])
+
+
+@cache
+def _everyday() -> frozenset[str]:
+    return frozenset(word for listed in read_toml("everyday_words.toml").values() for word in listed)
+
+
+def _plain_forms(word: str) -> Iterator[str]:
+    """What a word may be a form of: `tried` of `trie`, `tri` and `try`; `dripped` of `dripp` and `drip`."""
+    yield word
+    for ending in ("s", "es", "d", "ed"):
+        stem = word.removesuffix(ending)
+        if stem == word or len(stem) < _SHORTEST:
+            continue
+        yield stem
+        if stem[-1] == "i":
+            yield f"{stem[:-1]}y"
+        if ending == "ed" and stem[-1] == stem[-2]:
+            yield stem[:-1]
+
+
+__all__ = ["is_everyday", "is_given_name"]

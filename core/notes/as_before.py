@@ -26,6 +26,9 @@ _SPEAKER: Final = small_words("people", "speaker")
 _DID: Final = small_words("people", "did")
 _AFTER: Final = small_words("people", "after_repeated")
 _STATES: Final = small_words("people", "still")
+_OF: Final = small_words("split", "out_of")
+_RECEIVED: Final = frozenset({"give", "sell", "reserve"})
+"""Acts after which a name may be who received ("gave ana 4 of lot 3, kit 2 of lot 4")."""
 _MOST: Final = 60
 
 
@@ -44,9 +47,12 @@ def repeat_deeds(pieces: list[Piece], names: Names) -> None:
     """Says the deed again where another did it too, in place."""
     at = 0
     while at < len(pieces):
-        word = _care_before(pieces, at)
-        if word is not None and (at == 0 or pieces[at - 1].kind == "break" or pieces[at - 1].low == "and"):
-            at += _did_too(pieces, at, word, names) or _done_by_another(pieces, at, word, names)
+        deed = _deed_before(pieces, at)
+        if deed is not None and (pieces[at - 1].kind == "break" or pieces[at - 1].low == "and"):
+            if _is_care(deed.roles["act"]):
+                at += _did_too(pieces, at, deed, names) or _done_by_another(pieces, at, deed, names)
+            else:
+                at += _counted_too(pieces, at, deed, names)
         at += 1
 
 
@@ -62,7 +68,8 @@ def _kind_before(pieces: list[Piece], at: int) -> str | None:
 
 
 def _is_letter(piece: Piece) -> bool:
-    return piece.kind in ("word", "phrase") and len(piece.low) == 1 and piece.low.isalpha() and piece.low not in ("a", "i")
+    single = piece.kind in ("word", "phrase") and len(piece.low) == 1
+    return single and piece.low.isalpha() and piece.low not in ("a", "i")
 
 
 def _is_bare(piece: Piece) -> bool:
@@ -122,11 +129,11 @@ def _name(pieces: list[Piece], at: int, end: int, kind: str) -> None:
     pieces[at:end] = [Piece(kind, tuple(dict.fromkeys(named)), pieces[at].first, pieces[end - 1].last, low_words)]
 
 
-def _care_before(pieces: list[Piece], at: int) -> Piece | None:
-    """The last deed before a place, where it is one of care that was done."""
+def _deed_before(pieces: list[Piece], at: int) -> Piece | None:
+    """The last deed before a place, where it is one that was done by somebody."""
     before = next((piece for piece in reversed(pieces[:at]) if is_act(piece)), None)
     word: ActWord | None = before.roles.get("act") if before is not None else None
-    return before if word is not None and _is_care(word) else None
+    return before if word is not None and word.form == "done" and not word.counts_before else None
 
 
 def _is_somebody(piece: Piece, pieces: list[Piece], names: Names) -> bool:
@@ -154,6 +161,19 @@ def _did_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
         pieces[at + 1].kind, pieces[at + 1].roles = "phrase", {"act": deed.roles["act"]}
         return 1
     pieces.insert(start, _said_again(deed, pieces[start].first))
+    return 1
+
+
+def _counted_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
+    """`potted 10 of lot 3, bram 12 of lot 4`: says the deed after who did it; how many pieces more."""
+    told = pieces[at + 1 : at + 4]
+    if len(told) < 3 or not _is_somebody(pieces[at], pieces[:at], names) or not _is_bare(told[0]):
+        return 0
+    if told[1].low not in _OF or told[2].kind not in _SUBJECTS or deed.roles["act"].act in _RECEIVED:
+        return 0
+    if pieces[at].low not in _SPEAKER:
+        pieces[at].kind, pieces[at].value, pieces[at].roles = "person", pieces[at].low, NO_ROLES
+    pieces.insert(at + 1, _said_again(deed, told[0].first))
     return 1
 
 

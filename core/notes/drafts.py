@@ -165,6 +165,5 @@ def draft_of(clause: Clause, tokens: list[Token], now: datetime) -> Draft:
 def take_person(draft: Draft, clause: Clause) -> None:
     for piece in clause.pieces:
         if piece.kind == "person":
-            piece.used = True
-            if draft.slots is not None:
-                draft.slots.values.setdefault("by", piece.value)
+            told = draft.slots.values.setdefault("by", piece.value) if draft.slots is not None else piece.value
+            piece.used = told == piece.value

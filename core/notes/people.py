@@ -21,6 +21,10 @@ _LIGHT: Final = small_words("people", "light")
 _PARTICIPLES: Final = small_words("people", "participles")
 NAMELIKE: Final = small_words("people", "namelike")
 
+NO_HEADS: Final = frozenset().union(
+    small_words("people", "no_heads"), small_words("places", "structures"), small_words("places", "ends")
+)
+
 
 def find_people(pieces: list[Piece], names: Names) -> None:
     """Marks the pieces that name who did it (kind `person`), in place."""
@@ -82,6 +86,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if (
         verb.low in (":", "-")
         and pieces[at].kind == "word"
+        and pieces[at].low not in NO_HEADS
         and (at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at))
         and (pieces[at].low in people or _deed_follows(pieces, after + 1) or _heads_lines(pieces, at))
     ):

@@ -40,6 +40,7 @@ from core.notes.parts_told import keep_parts
 from core.notes.people import find_people
 from core.notes.pieces import Piece
 from core.notes.reminders import reminder_after_time
+from core.notes.signed import find_signers
 from core.notes.spans import join_clocks
 from core.notes.strengths import find_strengths
 from core.notes.talk import whole_note
@@ -198,6 +199,7 @@ def _told(
 ) -> list[Draft]:
     leave_out(pieces)
     join_compared(pieces)
+    find_signers(pieces, names)
     days_at_heads(pieces)
     lots_before_colons(pieces)
     join_plant_names(pieces)

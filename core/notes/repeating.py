@@ -100,6 +100,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has(
         "all", "none", "vague", "fraction", "vent_open"
     )
+    if "person" in kinds and kinds & {"lots", "trays"} and before.act in COUNTLESS:
+        return True
     return fresh and (counts or _goes_elsewhere(before.act, clause))
 
 

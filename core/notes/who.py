@@ -5,19 +5,17 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.moments import Moment
-from core.notes.people import NAMELIKE
 from core.notes.pieces import Piece
-from core.vocabulary.everyday import is_given_name
-from core.vocabulary.loading import plain_words, small_words
+from core.vocabulary.everyday import is_everyday
+from core.vocabulary.loading import small_words
 
 _NO_NAMES: Final = small_words("rosters", "no_names")
 
 
 def may_be_who(piece: Piece) -> bool:
-    """Whether an unknown word may be a name: not `swap`, `im` or another word of plain talk."""
+    """Whether an unknown word may be a name: not `swap`, `im` or another word of plain English."""
     name = piece.low.removesuffix("'s")
-    plain = name in _NO_NAMES or (name in plain_words() and name not in NAMELIKE and not is_given_name(name))
-    return piece.kind == "word" and name.isalpha() and not plain
+    return piece.kind == "word" and name.isalpha() and name not in _NO_NAMES and not is_everyday(name)
 
 
 def day_named(piece: Piece) -> Moment | None:

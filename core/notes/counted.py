@@ -37,17 +37,22 @@ def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
             piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
             for piece in clause.pieces
         )
-        if whole:
+        if whole or (found and clause.has("none") and clause.kinds() & {"lots", "trays"}):
             clause.act = "check"
             found.append(draft_of(clause, tokens, now))
         elif found:
             add(found[-1], clause)
         else:
             return _headed_check(clauses, tokens, now)
-    if not found or not all(draft.slots is not None and draft.slots.values.get("of") for draft in found):
+    if not found or not all(_counts_whole(draft) for draft in found):
         return None
     found[-1].clauses.extend(beside)
     return found
+
+
+def _counts_whole(draft: Draft) -> bool:
+    values = draft.slots.values if draft.slots is not None else {}
+    return bool(values.get("of")) or (values.get("count") == 0 and draft.own_subject())
 
 
 def _headed_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.apiece import says_each
 from core.notes.details import hormone
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
@@ -87,6 +88,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
         return
     _number_counts(slots, pieces, _parted(slots, pieces, numbers))
     _about_after(slots, pieces)
+    says_each(slots, pieces)
     for place, piece in enumerate(pieces):
         if "negation" in piece.roles and not piece.used and slots.act == "check":
             not_so_many(slots, pieces, place, piece)
@@ -331,6 +333,8 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
             continue
         counted = True
         slots.put("count", number.whole, piece)
+        if number.each:
+            values["apiece"] = number.each
         if number.approx:
             values["approx"] = True
         if number.high is not None and number.high == int(number.high):
@@ -395,4 +399,5 @@ def _explained(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:
 
 def _bare(piece: Piece) -> bool:
     number: Number = piece.value
-    return number.whole is not None and number.high is None and number.of is None and not number.approx
+    plain = number.high is None and number.of is None and not number.approx and not number.each
+    return number.whole is not None and plain

@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from core.entries import Entry
+from core.notes.apiece import told_of
 from core.notes.clauses import Clause
 from core.notes.filling import fill, finish
 from core.notes.pieces import Piece
@@ -85,12 +86,25 @@ class Draft:
         if self.slots is not None:
             self.act = self.slots.act
         values = {**self.carried, **values, **self.extra}
+        if values.get("apiece") and told_of(values) is None:
+            self._counts_of_no_list(values)
         asks = [*self.asks, *(self.slots.asks if self.slots is not None else ())]
         if self.act not in ("note", "remind", "hello", "rule") and "rest" not in values:
             rest = rest_of([*self.heads, *self.clauses], text, tokens)
             if rest:
                 values["rest"] = rest
         return {name: value for name, value in values.items() if value is not None}, list(dict.fromkeys(asks))
+
+
+    def _counts_of_no_list(self, values: dict[str, Any]) -> None:
+        """`lots 5, 6 and 7 lost 3 and 4`: counts that fit no list are kept for the rest, and the count is asked."""
+        if len(values.pop("apiece")) == 1:
+            return
+        for name in ("count", "of"):
+            values.pop(name, None)
+        for piece in (piece for clause in self.clauses for piece in clause.pieces):
+            if piece.kind == "number" and piece.value.each:
+                piece.used = False
 
 
 def rest_of(clauses: list[Clause], text: str, tokens: list[Token]) -> str:

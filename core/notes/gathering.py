@@ -27,6 +27,8 @@ from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 
+_TOLD_ALIKE: Final = frozenset({("lots", "number"), ("trays", "number"), ("lots", "plant"), ("trays", "plant")})
+_POINTING: Final = frozenset({"that", "those", "them", "it"})
 _BECOMING: Final = small_words("split", "becoming")
 _NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
 """Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
@@ -43,7 +45,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     drafts: list[Draft] = []
     heads: list[Clause] = []
     noted: list[Clause] = []
-    _count_early(clauses)
+    alike = _count_early(clauses)
     for place, clause in enumerate(clauses):
         if clause.cue == "aside":
             (drafts[-1].clauses if drafts and not noted else heads).append(clause)
@@ -59,7 +61,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
             drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
             noted = []
         if clause.act is None:
-            _place_clause(drafts, heads, clause, clauses, place, tokens, now)
+            _place_clause(drafts, heads, clause, clauses, place, text, tokens, now)
         elif merges(drafts, clause, heads):
             add(drafts[-1], clause)
         else:
@@ -72,6 +74,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     if heads:
         _leftover_heads(drafts, heads)
     _backfill_states(drafts)
+    _lend_day(drafts, alike)
     keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])
     return drafts
 
@@ -89,11 +92,25 @@ def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
             told[0].heads.insert(0, Clause("", [piece]))
 
 
-def _count_early(clauses: list[Clause]) -> None:
-    """`lot 3 10/20, lot 4 12/20, lot 5 none rooted`: counts of lots before the state is named are checks too."""
+def _lend_day(drafts: list[Draft], alike: int) -> None:
+    """`tray 1 yarrow, tray 2 clarkia sowed today`: the day of the one deed holds for those told before it."""
+    day = drafts[alike].held("on") if 0 < alike < len(drafts) else None
+    for draft in drafts[:alike]:
+        if draft.slots is not None and day is not None:
+            draft.slots.values.setdefault("on", day)
+
+
+def _count_early(clauses: list[Clause]) -> int:
+    """`lot 3 10/20, lot 4 12/20, lot 5 none rooted`: counts of lots before the state is named are checks too. How many
+    clauses stand before one deed that they all tell.
+    """
     first = next((clause for clause in clauses if clause.act is not None), None)
+    if first is not None and first.cue is None and _told_alike(clauses[: clauses.index(first) + 1]):
+        for clause in clauses[: clauses.index(first)]:
+            clause.act, clause.word, clause.says = first.act, first.word, dict(first.says)
+        return clauses.index(first)
     if first is None or first.act != "check" or "state" not in first.says or first.cue is not None:
-        return
+        return 0
     for clause in clauses[: clauses.index(first)]:
         counted = any(
             piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
@@ -101,6 +118,21 @@ def _count_early(clauses: list[Clause]) -> None:
         )
         if counted and clause.kinds() & {"lots", "trays"} and clause.cue is None:
             clause.act = "check"
+    return 0
+
+
+def _told_alike(clauses: list[Clause]) -> bool:
+    """`tray 3: 12, tray 4: 15, tray 5: 9 rooted`: lots or trays each with its count or its plant, before one deed."""
+    if len(clauses) < 2 or clauses[-1].act in COUNTLESS:
+        return False
+    told = [[piece for piece in clause.pieces if "filler" not in piece.roles] for clause in clauses]
+    kinds = {tuple(_telling(piece) for piece in one[:2]) for one in told}
+    alike = len(kinds) == 1 and next(iter(kinds)) in _TOLD_ALIKE
+    return alike and all(len(one) == 2 for one in told[:-1]) and not any(one.cue for one in clauses)
+
+
+def _telling(piece: Piece) -> str:
+    return "plant" if "plant" in piece.roles else "number" if piece.kind == "fraction" else piece.kind
 
 
 def _leftover_heads(drafts: list[Draft], heads: list[Clause]) -> None:
@@ -133,6 +165,7 @@ def _place_clause(
     clause: Clause,
     clauses: list[Clause],
     place: int,
+    text: str,
     tokens: list[Token],
     now: datetime,
 ) -> None:
@@ -142,6 +175,9 @@ def _place_clause(
     before = drafts[-1]
     _name_bare_numbers(before, clause)
     if repeats(drafts, clause):
+        if before.act == "lose" and clause.has("none"):
+            drafts.extend(draft_notes(text, tokens, [clause], now, whole=False))
+            return
         drafts.append(repeat(before, clause, tokens, now))
         return
     if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
@@ -171,6 +207,8 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
     if not names or following is None or following.cue is not None or following.kinds() & {"lots", "trays"}:
         return False
     between = after[: after.index(following)]
+    if following.after == "so" and not between and all(before.held(name) for name in names):
+        return not any(piece.low in _POINTING for piece in following.pieces)
     if any(one.kinds() & {"lots", "trays"} or one.after in SENTENCE_ENDS for one in between):
         return False
     fresh = all(before.held(name) for name in names)

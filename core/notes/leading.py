@@ -136,7 +136,8 @@ def _listed_numbers(pieces: list[Piece], at: int) -> int:
 
 
 def _is_bare(number: Number) -> bool:
-    return number.whole is not None and number.high is None and number.of is None and not number.approx
+    plain = number.high is None and number.of is None and not number.approx and not number.each
+    return number.whole is not None and plain
 
 
 def days_at_heads(pieces: list[Piece]) -> None:

@@ -17,13 +17,17 @@ from core.notes.tokens import Token
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A number as said: its value, the upper end of a range, out of how many, and whether it is about."""
+    """A number as said: its value, the upper end of a range, out of how many, and whether it is about.
+
+    `each`: the counts, each with its whole, of a list that is told of as many lots or trays.
+    """
 
     value: float
     high: float | None = None
     approx: bool = False
     of: int | None = None
     dashed: bool = False
+    each: tuple[tuple[int, int | None], ...] = ()
 
     @property
     def whole(self) -> int | None:

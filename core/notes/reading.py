@@ -17,6 +17,7 @@ from core.entries import Act, Entry
 from core.errors import BenchError
 from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
+from core.notes.apiece import apart
 from core.notes.as_before import name_bare_numbers, repeat_deeds
 from core.notes.asides import keep_remarks, part_asides
 from core.notes.asked import ask_of
@@ -26,13 +27,15 @@ from core.notes.carry import carry
 from core.notes.clauses import Clause, part
 from core.notes.compared import join_compared
 from core.notes.cues import SENTENCE_ENDS, find_cues
-from core.notes.drafts import Draft
+from core.notes.drafts import Draft, as_typed
 from core.notes.exceptions import leave_out
 from core.notes.gathering import gather
 from core.notes.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.leading import days_at_heads, lots_before_colons
+from core.notes.listed_counts import join_counts
 from core.notes.mends import mend_tokens
 from core.notes.mixtures import join_mixtures
+from core.notes.named_alike import name_alike
 from core.notes.names_joined import join_plant_names
 from core.notes.needs import missing
 from core.notes.noting import draft_notes
@@ -197,11 +200,14 @@ def _doubt_begins(pieces: list[Piece], place: int) -> bool:
 def _told(
     text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names, before: list[Draft]
 ) -> list[Draft]:
+    name_alike(pieces)
     leave_out(pieces)
     join_compared(pieces)
     find_signers(pieces, names)
+    join_counts(pieces)
     days_at_heads(pieces)
     lots_before_colons(pieces)
+    join_counts(pieces)
     join_plant_names(pieces)
     join_mixtures(pieces)
     keep_parts(pieces)
@@ -234,13 +240,22 @@ def _reading(
         if "unit" in asked and draft.act == "vent":
             needed = [kind for kind in needed if kind != "open"]
         kinds = sorted({*asked, *needed}, key=_ASK_ORDER.index)
-        try:
-            entry = Entry(act=Act(draft.act), **values)
-        except BenchError:
-            entry, kinds = Entry(act=Act.NOTE, text=text.strip()), ["number"]
-        asks.extend(Ask(kind=kind, entry=len(entries), choices=draft.choices.get(kind, ())) for kind in kinds)
-        entries.append(entry)
+        for told in apart(values):
+            try:
+                entry = _entry(draft, told, text, tokens)
+            except BenchError:
+                entry, kinds = Entry(act=Act.NOTE, text=text.strip()), ["number"]
+            asks.extend(Ask(kind=kind, entry=len(entries), choices=draft.choices.get(kind, ())) for kind in kinds)
+            entries.append(entry)
     return Reading(entries=tuple(entries), asks=tuple(asks), repairs=repairs)
+
+
+def _entry(draft: Draft, values: dict[str, Any], text: str, tokens: list[Token]) -> Entry:
+    """The entry of an act; nought in a list of losses (`lost 3 and 0`) is a note."""
+    if draft.act == "lose" and values.get("count") == 0 and (said := draft.clauses[0].pieces):
+        subject = {key: values[key] for key in ("lots", "trays") if key in values}
+        return Entry(act=Act.NOTE, text=as_typed(text, tokens, said[0].first, said[-1].last), **subject)
+    return Entry(act=Act(draft.act), **values)
 
 
 def _is_whole(reading: Reading) -> bool:

@@ -102,6 +102,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     )
     if "person" in kinds and kinds & {"lots", "trays"} and before.act in COUNTLESS:
         return True
+    if before.act in OPENING and before.values.get("plant") and clause.has("plant") and kinds & {"lots", "trays"}:
+        counts = counts or not any(piece.low == before.values["plant"] for piece in clause.pieces)
     return fresh and (counts or _goes_elsewhere(before.act, clause))
 
 

@@ -9,41 +9,23 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from core.notes.counted_after import (
+    ALSO,
+    SUBJECT_WORDS,
+    counts_of_list,
+    counts_one,
+    deed_follows,
+    is_counted,
+    is_measure,
+    state_of_all,
+)
 from core.notes.number_words import WORD_VALUES, number_of_word, read_plain
-from core.notes.pieces import longest_phrase, statement_ends
+from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
 from core.vocabulary.loading import END, small_words
 
-SUBJECT_WORDS: Final = {
-    "lot": "lots",
-    "lots": "lots",
-    "tray": "trays",
-    "trays": "trays",
-    "#": "lots",
-    "lt": "lots",
-    "flat#": "trays",
-}
-_ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _RANGE: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until"})
-_COUNTED: Final = frozenset(
-    {
-        "act",
-        "noun",
-        "duration",
-        "temperature",
-        "percent",
-        "amount",
-        "times_word",
-        "inch",
-        "cutting",
-        "plant",
-        "ppm",
-        "vague",
-        "container",
-        "negation",
-    }
-)
 MOST_IN_RANGE: Final = 60
 
 
@@ -82,14 +64,20 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         return None
     named.extend(one[0])
     place = one[1]
+    joined: list[tuple[int, int]] = []
     while True:
         following = _next_in_list(
             tokens, place, kind, tree, plural or len(named) > 1, bool(plural), len(named) > 1, heads
         )
         if following is None:
             break
+        if tokens[place].low in ("and", "&") or tokens[place + 1].low in ("and", "&"):
+            joined.append((len(named) + len(following[0]), following[1]))
         named.extend(following[0])
         place = following[1]
+    for many, end in joined:
+        if plural and counts_of_list(tokens, place, tree, many, len(named)):
+            return kind, tuple(dict.fromkeys(named[:many])), end
     return kind, tuple(dict.fromkeys(named)), place
 
 
@@ -150,7 +138,7 @@ def _read_name(
         return [str(token.value[0])], at
     if token.kind == "number" and isinstance(token.value, int) and len(token.low) <= 6:
         end = at + 1
-        if _is_measure(tokens, end, tree) and tokens[end].low not in ("in", "on", "m", "d", "l", "h", "w", "s", "g"):
+        if is_measure(tokens, end, tree) and tokens[end].low not in ("in", "on", "m", "d", "l", "h", "w", "s", "g"):
             return None
         if (
             end + 1 < len(tokens)
@@ -165,7 +153,7 @@ def _read_name(
             if (
                 not spaced_once
                 and not (tokens[end].low == "to" and _is_size(tokens, end + 2, tree))
-                and not (spaced and first and _is_counted(tokens, end + 2, tree))
+                and not (spaced and first and counts_one(tokens, at, end + 2, tree))
                 and 0 < high - token.value < MOST_IN_RANGE
             ):
                 return [str(number) for number in range(token.value, high + 1)], end + 2
@@ -198,16 +186,22 @@ def _read_name(
             low, high = ord(token.low), ord(tokens[end + 1].low)
             if low < high < low + 26 and (tokens[end].low == "-" or high - low < 26):
                 return [chr(mark) for mark in range(low, high + 1)], end + 2
-        if not first and not _ends_name(tokens, end) and not _deed_follows(tokens, end, tree):
+        if not first and not _ends_name(tokens, end) and not deed_follows(tokens, end, tree):
+            return None
+        if not first and token.low == "i" and at and not _is_letter(tokens[at - 1 - (tokens[at - 1].low in ALSO)].low):
             return None
         return [token.low], end
-    if token.kind == "word" and (first or not _is_counted(tokens, at + 1, tree)):
+    if token.kind == "word" and (first or not is_counted(tokens, at + 1, tree)):
         found = read_plain(tokens, at) if token.low in WORD_VALUES else None
         if found is not None and found[0] == int(found[0]):
             return _worded_range(tokens, int(found[0]), found[1])
     if token.low == "#" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
         return [tokens[at + 1].low], at + 2
     return None
+
+
+def _is_letter(low: str) -> bool:
+    return len(low) == 1 and low.isalpha()
 
 
 def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
@@ -240,19 +234,13 @@ def _ends_name(tokens: list[Token], at: int) -> bool:
     return (
         at >= len(tokens)
         or tokens[at].kind != "word"
-        or tokens[at].low in ("and", "to", "is", "was", "off", "on", "for", "dome", "vents", "misted", "watered")
+        or tokens[at].low in ("and", "to", "is", "was", "off", "on", "for", "at", "dome", "vents", "misted", "watered")
     )
-
-
-def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`trays a & b tented`: a letter before a deed, or before thanks, is a tray."""
-    phrase = longest_phrase(tokens, at, tree)
-    return statement_ends(tokens, at, tree) or (phrase is not None and "act" in phrase[1])
 
 
 def _is_small_word(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """`trays a bit dry`, `sanitized trays w bleach`, `trays w 24 cells`: the letter is "a", or short for "with"."""
-    if _deed_follows(tokens, at + 1, tree):
+    if deed_follows(tokens, at + 1, tree):
         return False
     return not _ends_name(tokens, at + 1) or (tokens[at].low == "w" and tokens[at + 1].kind == "number")
 
@@ -286,7 +274,7 @@ def _next_in_list(
         return None
     place = at
     marks: list[str] = []
-    while place < len(tokens) and tokens[place].low in _ALSO and len(marks) < 2:
+    while place < len(tokens) and tokens[place].low in ALSO and len(marks) < 2:
         marks.append(tokens[place].low)
         place += 1
     if place >= len(tokens):
@@ -306,11 +294,12 @@ def _next_in_list(
     lone = plural and not listing_more
     if (
         not bare
-        and _is_counted(tokens, named[1], tree, plural)
-        and not (lone and not _is_measure(tokens, named[1], tree))
+        and is_counted(tokens, named[1], tree, plural)
+        and not (lone and not is_measure(tokens, named[1], tree))
+        and not (plural and listing_more and marks[-1] in ("and", "&") and state_of_all(tokens, named[1], tree))
     ):
         return None
-    if bare and (_is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
+    if bare and (is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
         return None
     joined = heads and marks and marks[0] in ("and", "&", "+")
     following = tokens[named[1]].low if named[1] < len(tokens) else ""
@@ -329,61 +318,3 @@ def _kind_again(tokens: list[Token], at: int) -> str | None:
     if tokens[at].low in ("l", "t") and tokens[at + 1].kind == "number" and tokens[at + 1].glued:
         return "lots" if tokens[at].low == "l" else "trays"
     return SUBJECT_WORDS.get(tokens[at].low)
-
-
-def _is_measure(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """Whether a unit of time, or a lot or tray, follows a number (`10 min`, `2 in tray 5`)."""
-    if at >= len(tokens):
-        return False
-    if tokens[at].low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
-        return True
-    phrase = longest_phrase(tokens, at, tree)
-    return phrase is not None and "duration" in phrase[1]
-
-
-def _is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool = True) -> bool:
-    """Whether what follows a number makes it a count or a measure (`3 wilted`, `20 min`), not a lot or tray."""
-    if at >= len(tokens):
-        return False
-    token = tokens[at]
-    if token.low == ":":
-        return False
-    if token.low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
-        return True
-    if token.low in (
-        "of",
-        "out",
-        "x",
-        "%",
-        '"',
-        "are",
-        "were",
-        "have",
-        "plants",
-        "cuttings",
-        "ppm",
-        "more",
-        "each",
-        "in",
-        "stays",
-        "remains",
-        "keeps",
-    ):
-        verb = (
-            longest_phrase(tokens, at + 1, tree)
-            if at + 1 < len(tokens) and token.low in ("are", "were", "have")
-            else None
-        )
-        if verb is not None and not plural:
-            return True
-        return token.low not in ("in", "are", "were", "have", "out")
-    phrase = longest_phrase(tokens, at, tree)
-    if phrase is None:
-        # "tray 9 and 14 fernbush": an unknown word after a number is what it counts, but for who did the next deed.
-        return not plural and token.kind == "word" and not _deed_follows(tokens, at + 1, tree)
-    leaf = phrase[1]
-    if "act" in leaf:
-        return bool(leaf["act"].counts_before)
-    if "noun" in leaf or "negation" in leaf:
-        return "noun" in leaf and leaf["noun"].counts_before
-    return any(role in leaf for role in _COUNTED)

@@ -45,10 +45,17 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return False
     if place + 1 < len(pieces) and pieces[place + 1].low == ":":
         return any(is_act(one) for one in pieces[start:place])
+    if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):
+        return True
     named = [step for step in range(start, place) if pieces[step].kind == piece.kind]
     if not named or not _told(pieces, named[-1] + 1, place, pieces[start:place]):
         return False
     return _told(pieces, place + 1, _end(pieces, place + 1), pieces[start:place])
+
+
+def _planted(pieces: list[Piece], at: int) -> bool:
+    """`tray 1 yarrow tray 2 clarkia`: a lot or tray right before its plant."""
+    return pieces[at].kind in _SUBJECTS and at + 1 < len(pieces) and "plant" in pieces[at + 1].roles
 
 
 _LINKS: Final = frozenset(

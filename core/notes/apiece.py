@@ -1,0 +1,49 @@
+"""Counts that are told of each of several lots or trays: one entry for each (`lots 5 and 6 lost 3 and 4`)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from core.notes.listed_counts import EACH
+from core.notes.pieces import Piece
+from core.notes.slots import Slots
+
+_MEASURES: Final = frozenset({"duration", "amount", "size", "percent", "ppm", "temp", "times"})
+
+
+def says_each(slots: Slots, pieces: list[Piece]) -> None:
+    """Keeps that the count is told of each lot or tray (`5 rotted each`, `lots 5 and 6 each lost 3`)."""
+    if slots.values.get("count") is None or slots.values.get("apiece"):
+        return
+    for place, piece in enumerate(pieces):
+        measured = place > 0 and (pieces[place - 1].kind in _MEASURES or (place > 1 and pieces[place - 2].low == "$"))
+        if piece.low in EACH and not measured:
+            slots.values["apiece"] = ((slots.values["count"], slots.values.get("of")),)
+            piece.used = True
+
+
+def told_of(values: dict[str, Any]) -> str | None:
+    """Which of an entry's lists, its lots or its trays, counts for each are told of; None where they fit none."""
+    counts = values["apiece"]
+    lists = [kind for kind in ("lots", "trays") if len(values.get(kind, ())) > 1 and values[kind] != ("all",)]
+    if len(counts) > 1:
+        return next((kind for kind in lists if len(values[kind]) == len(counts)), None)
+    return lists[0] if len(lists) == 1 else None
+
+
+def apart(values: dict[str, Any]) -> Sequence[dict[str, Any]]:
+    """The values of one entry for each lot or tray, where counts are told of each; else the values alone."""
+    each = values.pop("apiece", None)
+    kind = told_of({**values, "apiece": each}) if each else None
+    if not each or kind is None:
+        return [values]
+    named = values[kind]
+    counts = each if len(each) > 1 else each * len(named)
+    found: list[dict[str, Any]] = []
+    for name, (count, of) in zip(named, counts, strict=True):
+        one = {**values, kind: (name,), "count": count, "of": of}
+        if found:
+            one.pop("rest", None)
+        found.append({key: value for key, value in one.items() if value is not None})
+    return found

@@ -1,0 +1,145 @@
+"""Does what stands beside a number make it a count or a measure (`3 wilted`, `20 min`), not a lot or a tray.
+
+Rules
+1. A count is known by the word after it: a state, a unit, a plant, a container, or where they are (`2 in tray 5`).
+2. The last of three and more that are joined by "and" is one of them (`trays 1, 2 and 3 wilted`).
+3. After one lot and a spaced dash stands a count, but beside a deed that counts nothing.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.pieces import longest_phrase, statement_ends
+from core.notes.slots import COUNTLESS
+from core.notes.tokens import Token
+from core.vocabulary import Leaf
+
+SUBJECT_WORDS: Final = {
+    "lot": "lots",
+    "lots": "lots",
+    "tray": "trays",
+    "trays": "trays",
+    "#": "lots",
+    "lt": "lots",
+    "flat#": "trays",
+}
+ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
+_IN_SUBJECT: Final = frozenset({"in", "from", "on"})
+_TO_SUBJECT: Final = _IN_SUBJECT | {"as", "off", "into"}
+_COUNTED: Final = frozenset(
+    {
+        "act",
+        "noun",
+        "duration",
+        "temperature",
+        "percent",
+        "amount",
+        "times_word",
+        "inch",
+        "cutting",
+        "plant",
+        "ppm",
+        "vague",
+        "container",
+        "negation",
+    }
+)
+
+
+def is_measure(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether a unit of time, or a lot or tray, follows a number (`10 min`, `2 in tray 5`)."""
+    if at >= len(tokens):
+        return False
+    if tokens[at].low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
+        return True
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase is not None and "duration" in phrase[1]
+
+
+def state_of_all(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`trays 1, 2 and 3 wilted`: what a list of three and more is told of, and no other lot after it."""
+    phrase = longest_phrase(tokens, at, tree)
+    if phrase is None or not any(role in phrase[1] and phrase[1][role].counts_before for role in ("act", "noun")):
+        return False
+    return not any(token.low in SUBJECT_WORDS for token in tokens[phrase[0] : phrase[0] + 2])
+
+
+def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool = True) -> bool:
+    """Whether what follows a number makes it a count or a measure (`3 wilted`, `20 min`), not a lot or tray."""
+    if at >= len(tokens):
+        return False
+    token = tokens[at]
+    if token.low == ":":
+        return False
+    leads = _IN_SUBJECT if plural else _TO_SUBJECT
+    if token.low in leads and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
+        return True
+    if token.low in (
+        "of",
+        "out",
+        "x",
+        "%",
+        '"',
+        "are",
+        "were",
+        "have",
+        "plants",
+        "cuttings",
+        "ppm",
+        "more",
+        "each",
+        "in",
+        "stays",
+        "remains",
+        "keeps",
+    ):
+        verb = (
+            longest_phrase(tokens, at + 1, tree)
+            if at + 1 < len(tokens) and token.low in ("are", "were", "have")
+            else None
+        )
+        if verb is not None and not plural:
+            return True
+        return token.low not in ("in", "are", "were", "have", "out")
+    phrase = longest_phrase(tokens, at, tree)
+    if phrase is None:
+        # "tray 9 and 14 fernbush": an unknown word after a number is what it counts, but for who did the next deed.
+        return not plural and token.kind == "word" and not deed_follows(tokens, at + 1, tree)
+    leaf = phrase[1]
+    if "act" in leaf:
+        return bool(leaf["act"].counts_before)
+    if "noun" in leaf or "negation" in leaf:
+        return "noun" in leaf and leaf["noun"].counts_before
+    return any(role in leaf for role in _COUNTED)
+
+
+def counts_of_list(tokens: list[Token], at: int, tree: dict[str, Any], many: int, read: int) -> bool:
+    """`lots 14 and 15, 20 and 25 rooted`: whether what was read as more of a list that "and" had closed are counts, of
+    which the last stands at a place with what it counts.
+    """
+    place = at
+    while place < len(tokens) and tokens[place].low in ALSO:
+        place += 1
+    counted = place < len(tokens) and place > at and tokens[place].kind == "number"
+    return counted and read - many + 1 == many and is_counted(tokens, place + 1, tree)
+
+
+def counts_one(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
+    """`lot 4 - 12 into 1 gal`, `lot 14 - 31`: a lot, and a count after a dash; `misted tray 1 - 4` is a range."""
+    if is_counted(tokens, end, tree):
+        return True
+    if tokens[at - 1].low not in ("lot", "tray", "#"):
+        return False
+    near = [longest_phrase(tokens, place, tree) for place in (end, at - 2) if 0 <= place < len(tokens)]
+    return not any(phrase is not None and "act" in phrase[1] and _counts_nothing(phrase[1]) for phrase in near)
+
+
+def _counts_nothing(leaf: Leaf) -> bool:
+    return leaf["act"].act in COUNTLESS
+
+
+def deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`trays a & b tented`: a letter before a deed, or before thanks, is a tray."""
+    phrase = longest_phrase(tokens, at, tree)
+    return statement_ends(tokens, at, tree) or (phrase is not None and "act" in phrase[1])

@@ -1,0 +1,156 @@
+"""Which numbers are a list of counts, one for each lot or tray named (`lots 20, 21, 22: 5, 6 and 7 rooted`).
+
+Rules
+1. As many counts in a row as the lots or trays named nearest are theirs, in order; another number of counts is asked.
+2. After a deed that counts nothing (`misted lots 3 and 4, 5 and 6 too`) numbers are no counts.
+3. `24 each of coyote brush and toyon` counts each plant, `trays 1-3: yarrow, clarkia, lupine` names one for each.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from core.notes.numbers import Number
+from core.notes.pieces import Piece, is_act
+from core.notes.slots import COUNTLESS
+from core.vocabulary.loading import small_words
+
+_SUBJECTS: Final = frozenset({"lots", "trays"})
+_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+_JOINTS: Final = frozenset({"and", "&", ",", "+", "/"})
+_NEVER: Final = COUNTLESS | {"mix", "temp", "sanitize", "pour_out", "merge"}
+_OF_SUBJECT: Final = frozenset({"in", "of", "from"})
+EACH: Final = small_words("apiece", "each")
+
+
+def join_counts(pieces: list[Piece]) -> None:
+    """Makes one number of counts in a row that are told of several lots or trays, in place."""
+    _count_each_plant(pieces)
+    _plant_each_tray(pieces)
+    at = 0
+    while at < len(pieces):
+        end = _end_of_run(pieces, at)
+        if end > at + 1 and _act_of(pieces, at, end) not in _NEVER:
+            counts = [piece for piece in pieces[at:end] if _count(piece) is not None]
+            marked = len(counts) < end - at
+            named = _named(pieces, at, end, len(counts), marked=marked)
+            if named:
+                pieces[at:end] = [_listed(counts)]
+        at += 1
+
+
+def _end_of_run(pieces: list[Piece], at: int) -> int:
+    """Where counts in a row end (`5, 6 and 7`, `12/36, 14/36`, `5 6 7`, `20 and none`)."""
+    if _count(pieces[at]) is None or (at and pieces[at - 1].low in ("lot", "lots", "tray", "trays", "at", "for")):
+        return at
+    kind = pieces[at].kind
+    end = at + 1
+    while end < len(pieces):
+        step = end
+        while step < len(pieces) and step < end + 2 and pieces[step].low in _JOINTS:
+            step += 1
+        if step >= len(pieces) or _count(pieces[step]) is None or pieces[step].kind not in (kind, "phrase"):
+            break
+        end = step + 1
+    return end
+
+
+def _count(piece: Piece) -> tuple[int, int | None] | None:
+    """A count and its whole; None for anything that is no plain count."""
+    if piece.kind == "number":
+        number: Number = piece.value
+        plain = number.whole is not None and number.high is None and not number.approx and not number.each
+        return (number.whole, number.of) if plain and number.whole is not None else None
+    if piece.kind == "fraction":
+        above, below, approx = piece.value
+        return (above, below) if above <= below and not approx else None
+    return (0, None) if "none" in piece.roles and piece.low in ("none", "zero", "nil") else None
+
+
+def _act_of(pieces: list[Piece], at: int, end: int) -> str | None:
+    """The act of counts in a row: of the last deed before them in their statement, of the first after it, or of the
+    sentence.
+    """
+    start = at
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    close = end
+    while close < len(pieces) and pieces[close].kind != "break":
+        close += 1
+    begin = start
+    while begin and not (pieces[begin - 1].kind == "break" and pieces[begin - 1].low in _SENTENCE_ENDS):
+        begin -= 1
+    for piece in (*reversed(pieces[start:at]), *pieces[end:close], *reversed(pieces[begin:start])):
+        word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
+        if word is not None:
+            return word.act or "move"
+    return None
+
+
+def _named(pieces: list[Piece], at: int, end: int, many: int, *, marked: bool) -> bool:
+    """Whether counts in a row are told of the lots or trays named nearest before them, else after them."""
+    before = next((piece for piece in reversed(pieces[:at]) if piece.kind in _SUBJECTS), None)
+    after = next((piece for piece in pieces[end:] if piece.kind in _SUBJECTS), None)
+    follows = end < len(pieces) and pieces[end].low in _OF_SUBJECT and after is not None
+    if before is not None and not (follows and end + 1 < len(pieces) and pieces[end + 1] is after):
+        if len(before.value) == many:
+            return True
+        between = pieces[pieces.index(before) + 1 : at]
+        same = not any(piece.kind == "break" and piece.low in _SENTENCE_ENDS for piece in between)
+        return same and marked and len(before.value) > 1 and _closes(pieces, end)
+    return after is not None and len(after.value) == many
+
+
+def _closes(pieces: list[Piece], end: int) -> bool:
+    """Whether nothing but the word for what was counted follows a row of counts."""
+    return end >= len(pieces) or pieces[end].kind == "break" or is_act(pieces[end]) or "noun" in pieces[end].roles
+
+
+def _listed(counts: list[Piece]) -> Piece:
+    told = [count for piece in counts if (count := _count(piece)) is not None]
+    first, of = told[0]
+    low = " ".join(piece.low for piece in counts)
+    return Piece("number", Number(first, of=of, each=tuple(told)), counts[0].first, counts[-1].last, low)
+
+
+def _count_each_plant(pieces: list[Piece]) -> None:
+    """`24 each of coyote brush, toyon and coffeeberry`: the count again before each plant, in place."""
+    for at in range(len(pieces) - 3):
+        number, each, of, plant = pieces[at : at + 4]
+        if number.kind != "number" or each.low not in EACH or of.low != "of" or "plant" not in plant.roles:
+            continue
+        place = at + 4
+        while place + 1 < len(pieces) and pieces[place].low in _JOINTS and "plant" in pieces[place + 1].roles:
+            first = pieces[place + 1].first
+            pieces.insert(place + 1, Piece("number", replace(number.value), first, first, number.low))
+            place += 3
+
+
+def _plant_each_tray(pieces: list[Piece]) -> None:
+    """`sowed trays 1-4: yarrow, clarkia, lupine, poppy`: as many plants as trays are one in each, in place."""
+    for at, piece in enumerate(pieces[:-1]):
+        if piece.kind not in _SUBJECTS or len(piece.value) < 2:
+            continue
+        first = at + 1 + (pieces[at + 1].low in (":", "-"))
+        plants = [first] if first < len(pieces) and "plant" in pieces[first].roles else []
+        while plants:
+            step = plants[-1] + 1
+            while step < len(pieces) and step < plants[-1] + 3 and pieces[step].low in _JOINTS:
+                step += 1
+            if step == plants[-1] + 1 or step >= len(pieces) or "plant" not in pieces[step].roles:
+                break
+            plants.append(step)
+        if len(plants) == len(piece.value):
+            _deal_out(pieces, at, plants)
+            return
+
+
+def _deal_out(pieces: list[Piece], at: int, plants: list[int]) -> None:
+    names = pieces[at].value
+    pieces[at].value = names[:1]
+    for place, name in reversed(list(zip(plants[1:], names[1:], strict=True))):
+        first = pieces[place].first
+        pieces.insert(place, Piece(pieces[at].kind, (name,), first, first, name))
+    if pieces[at + 1].kind == "break":
+        del pieces[at + 1]

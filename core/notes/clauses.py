@@ -13,7 +13,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.covers import find_covers, find_vents
-from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes
+from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes, keep_rejected, keep_sides
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import Piece, is_act
 from core.notes.shares import join_shares
@@ -65,7 +65,9 @@ def part(pieces: list[Piece]) -> list[Clause]:
     join_names(pieces)
     join_parted(pieces)
     join_shares(pieces)
+    keep_sides(pieces)
     keep_purposes(pieces)
+    keep_rejected(pieces)
     find_causes(pieces)
     find_loose_acts(pieces)
     find_splits(pieces)

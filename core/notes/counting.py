@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.apiece import says_each
-from core.notes.details import hormone
+from core.notes.details import RANKING, hormone
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
 from core.notes.place_names import list_start, numbers_place
@@ -185,7 +185,7 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         led = pieces[list_start(pieces, place) - 1] if list_start(pieces, place) else None
         if led is not None and led.kind == "word" and not led.used:
             continue
-        if slots.act == "wilt" or before in ("day", "week", "step", "round", "phase", "stage", "year"):
+        if slots.act == "wilt" or before in RANKING:
             continue
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         counts_seed = after is not None and bool(after.roles.keys() & {"plant", "what", "source_name"})

@@ -14,6 +14,7 @@ from core.notes.ahead import lies_ahead
 from core.notes.clauses import Clause
 from core.notes.orders import asks_politely, asks_sentence, is_order
 from core.notes.pieces import Piece
+from core.notes.retold import is_retold, tells_how_long
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -71,6 +72,8 @@ def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:
 
 def cue_of(clause: Clause) -> str | None:
     pieces = clause.pieces
+    if is_retold(pieces):
+        return "hearsay"
     for place, piece in enumerate(pieces):
         roles = piece.roles
         if "condition" in roles and (piece.low in _CONDITIONS or place == 0):
@@ -86,6 +89,8 @@ def cue_of(clause: Clause) -> str | None:
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
+        return "negation"
+    if tells_how_long(pieces):
         return "negation"
     if lies_ahead(pieces) or is_order(clause) or (clause.act is not None and asks_politely(clause)):
         return "plan"

@@ -22,6 +22,8 @@ _TELLING: Final = frozenset({
     "all", "vague", "none", "more", "hormone", "hormone_form", "hormone_name", "cause", "negation", "left", "both",
 })  # fmt: skip
 _BIGGEST_STICKING_POT: Final = 6
+_UNTIL: Final = small_words("dates", "until")
+RANKING: Final = small_words("numbers", "ranking") | _UNTIL
 TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
 
 
@@ -33,7 +35,8 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.values.setdefault("shares", []).extend((*share, (piece,)) for share in piece.value)
         use(piece)
     elif kind == "moment":
-        when(slots, piece)
+        if not _lasts_to(slots, pieces, place):
+            when(slots, piece)
     elif kind == "duration":
         _length(slots, pieces, place, piece)
     elif kind == "times" and slots.takes("times"):
@@ -127,6 +130,14 @@ def when(slots: Slots, piece: Piece) -> None:
                 other.used = True
         slots.doubtful = [other for other in slots.doubtful if other.kind != "moment"]
     use(piece)
+
+
+def _lasts_to(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`moved lot 14 out til friday`, `watered lot 3, dry since mon`: a day or an hour that is not the deed's."""
+    before = pieces[place - 1].low if place else ""
+    if before in _UNTIL or pieces[place].low.split(" ")[0] in _UNTIL:
+        return True
+    return before == "since" and slots.clause.word is not None and pieces[place] not in slots.clause.pieces
 
 
 def _before_deed(slots: Slots, piece: Piece) -> bool:

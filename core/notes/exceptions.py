@@ -51,6 +51,12 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     first = end
     while first < len(pieces) and pieces[first].low in _BETWEEN:
         first += 1
+    plants_end, said_all = _plants_until(pieces, first), _all_before(pieces, at)
+    if plants_end and said_all in (at, at - 1) and said_all is not None:
+        if said_all != at:
+            _keep(pieces[said_all])
+        _keep_words(pieces, at, plants_end)
+        return
     whole = _whole_before(pieces, at)
     last, kind, names = _left_out(pieces, first, _names(pieces[whole]) if whole is not None else ())
     if not names:
@@ -60,7 +66,6 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         return
     if kind is None and not _may_end(pieces, last, softly=softly):
         return
-    said_all = _all_before(pieces, at)
     if whole is not None and kind in (None, pieces[whole].kind) and _holds_more(pieces[whole], names):
         _take_out(pieces, whole, at, last, names, said_all)
     elif whole is not None and pieces[whole].value == ("all",) and said_all is None:
@@ -68,6 +73,17 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         _keep_words(pieces, at, last)
     else:
         _of_plants(pieces, at, last, said_all, _act_near(pieces, at), named=kind is not None, softly=softly)
+
+
+def _plants_until(pieces: list[Piece], at: int) -> int:
+    """Where the plants end that were left out (`everything but the lupines and the yarrow`); 0 where none are."""
+    end = 0
+    while at < len(pieces) and "plant" in pieces[at].roles and not is_act(pieces[at]):
+        end = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].kind == "quote")
+        at = end
+        while at < len(pieces) and (pieces[at].low in _JOINTS or pieces[at].low in _BETWEEN):
+            at += 1
+    return end
 
 
 def _of_plants(

@@ -23,6 +23,7 @@ _STAYING: Final = small_words("orders", "staying")
 _STANDING: Final = small_words("orders", "standing")
 _HABITS: Final = small_words("orders", "habits")
 _NIGHTLY: Final = small_words("orders", "nightly")
+_RATES: Final = small_words("orders", "rates")
 _WHOEVER: Final = small_words("orders", "whoever")
 _PAST: Final = small_words("orders", "past")
 _CALLED: Final = 3
@@ -123,12 +124,14 @@ def _is_habit(pieces: list[Piece]) -> bool:
         return True
     if tells_of_nights(pieces) and not tells_past(pieces):
         return True
-    return any(
-        piece.low in ("gets", "get")
-        and any(one.low in ("a", "per", "each", "every") for one in pieces[place:])
-        and any(one.low in ("day", "week", "night", "morning", "hour") for one in pieces[place:])
-        for place, piece in enumerate(pieces)
-    )
+    at = next((place for place, piece in enumerate(pieces) if piece.low in ("gets", "get")), None)
+    return at is not None and any(_is_rate(piece) for piece in pieces[at:])
+
+
+def _is_rate(piece: Piece) -> bool:
+    """`3x a day`, `daily`, `each morning`."""
+    first = piece.low.split(" ")[0]
+    return piece.low in _RATES or (piece.kind == "duration" and first in ("a", "per", "each", "every"))
 
 
 def _calls_somebody(pieces: list[Piece]) -> bool:

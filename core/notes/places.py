@@ -18,6 +18,7 @@ from core.vocabulary.loading import small_words
 
 _READ: Final = small_words("places", "read")
 _SPEAKER: Final = small_words("people", "speaker")
+_NOWHERE: Final = small_words("places", "nowhere")
 
 
 def texts(slots: Slots, pieces: list[Piece]) -> None:
@@ -78,7 +79,7 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     if start >= len(pieces):
         return
     first = pieces[start]
-    if first.low in ("from", "off", "for"):
+    if first.low in ("from", "off", "for") or first.low in _NOWHERE or first.kind == "kept":
         return
     if first.kind in ("moment", "duration", "lots", "size", "percent", "fraction") or first.kind == "number":
         return

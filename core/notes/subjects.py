@@ -25,7 +25,7 @@ from core.notes.tokens import Token
 from core.vocabulary.loading import END, small_words
 
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
-_RANGE: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until"})
+_RANGE: Final = frozenset({"-", "to", "thru", "through"})
 MOST_IN_RANGE: Final = 60
 
 

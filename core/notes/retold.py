@@ -1,0 +1,45 @@
+"""Is it only told again: what somebody else said of the bench, or how long ago something was."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from core.notes.pieces import Piece
+from core.vocabulary.loading import small_words
+
+_NOBODY: Final = small_words("retold", "nobody")
+_OPENING: Final = small_words("retold", "opening_statements")
+
+
+def is_retold(pieces: list[Piece]) -> bool:
+    """`per mei, lot 9 is off the mat`, `ana said tray 3 wilted`."""
+    return _per_somebody(pieces) or _somebody_said(pieces)
+
+
+def tells_how_long(pieces: list[Piece]) -> bool:
+    """`its been 3 days since lot 60 was watered`: no watering of now."""
+    since = any(before.kind == "duration" and after.low == "since" for before, after in pairwise(pieces))
+    return since and any(piece.low == "been" for piece in pieces[:3])
+
+
+def _per_somebody(pieces: list[Piece]) -> bool:
+    if pieces and pieces[0].low == "as":
+        pieces = pieces[1:]
+    if len(pieces) < 2 or pieces[0].low != "per" or not _is_name(pieces[1]):
+        return False
+    return len(pieces) == 2 or pieces[2].low not in ("'s", "request", "instructions", "orders")
+
+
+def _somebody_said(pieces: list[Piece]) -> bool:
+    if len(pieces) < 2 or not _is_name(pieces[0]) or pieces[1].low != "said":
+        return False
+    if len(pieces) == 2:
+        return True
+    told = pieces[2]
+    return told.kind in ("lots", "trays") or "plant" in told.roles or told.low in _OPENING
+
+
+def _is_name(piece: Piece) -> bool:
+    named = piece.kind in ("word", "person") and piece.low.isalpha()
+    return named and len(piece.low) > 1 and piece.low not in _NOBODY

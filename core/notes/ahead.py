@@ -9,6 +9,7 @@ from core.notes.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 _GETTING: Final = small_words("cues", "getting")
+UNTIL: Final = small_words("dates", "until")
 _STARTING: Final = small_words("cues", "starting")
 _BEGUN: Final = small_words("cues", "begun")
 _ONWARD: Final = small_words("cues", "onward")
@@ -42,6 +43,16 @@ def _is_planned(pieces: list[Piece], place: int) -> bool:
     word = pieces[place].roles.get("act") or pieces[place].roles["shared"]
     seen = word.act in ("wilt", "lose") or "state" in word.says
     return not seen and not any(piece.kind == "duration" for piece in pieces)
+
+
+def lasts_to(pieces: list[Piece], place: int, *, apart: bool) -> bool:
+    """`moved lot 14 out til friday`: a day or an hour that is not the deed's; nor is it after "since" in words `apart`
+    from the deed (`watered lot 3, dry since mon`).
+    """
+    before = pieces[place - 1].low if place else ""
+    if before in UNTIL or pieces[place].low.split(" ")[0] in UNTIL:
+        return True
+    return before == "since" and apart
 
 
 def _goes_on_later(pieces: list[Piece]) -> bool:

@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from core.entries import Amount
+from core.notes.ahead import UNTIL, lasts_to
 from core.notes.moments import Moment, resolve_past
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
@@ -22,8 +23,7 @@ _TELLING: Final = frozenset({
     "all", "vague", "none", "more", "hormone", "hormone_form", "hormone_name", "cause", "negation", "left", "both",
 })  # fmt: skip
 _BIGGEST_STICKING_POT: Final = 6
-_UNTIL: Final = small_words("dates", "until")
-RANKING: Final = small_words("numbers", "ranking") | _UNTIL
+RANKING: Final = small_words("numbers", "ranking") | UNTIL
 TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
 
 
@@ -35,7 +35,7 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.values.setdefault("shares", []).extend((*share, (piece,)) for share in piece.value)
         use(piece)
     elif kind == "moment":
-        if not _lasts_to(slots, pieces, place):
+        if not lasts_to(pieces, place, apart=slots.clause.word is not None and piece not in slots.clause.pieces):
             when(slots, piece)
     elif kind == "duration":
         _length(slots, pieces, place, piece)
@@ -130,14 +130,6 @@ def when(slots: Slots, piece: Piece) -> None:
                 other.used = True
         slots.doubtful = [other for other in slots.doubtful if other.kind != "moment"]
     use(piece)
-
-
-def _lasts_to(slots: Slots, pieces: list[Piece], place: int) -> bool:
-    """`moved lot 14 out til friday`, `watered lot 3, dry since mon`: a day or an hour that is not the deed's."""
-    before = pieces[place - 1].low if place else ""
-    if before in _UNTIL or pieces[place].low.split(" ")[0] in _UNTIL:
-        return True
-    return before == "since" and slots.clause.word is not None and pieces[place] not in slots.clause.pieces
 
 
 def _before_deed(slots: Slots, piece: Piece) -> bool:

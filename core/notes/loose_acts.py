@@ -58,7 +58,7 @@ def keep_rejected(pieces: list[Piece]) -> None:
         start = _rejected_from(pieces, place)
         end = (_deed_until(pieces, start) or _thing_until(pieces, start)) if start else 0
         for kept in pieces[place:end]:
-            kept.kind, kept.roles = "kept", NO_ROLES
+            kept.kind, kept.roles = "rejected", NO_ROLES
 
 
 def _deed_until(pieces: list[Piece], start: int) -> int:

@@ -29,7 +29,7 @@ def text_end(pieces: list[Piece], start: int) -> int:
             break
         if piece.kind in (
             "break",
-            "kept",
+            "rejected",
             "moment",
             "duration",
             "lots",

@@ -79,7 +79,7 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     if start >= len(pieces):
         return
     first = pieces[start]
-    if first.low in ("from", "off", "for") or first.low in _NOWHERE or first.kind == "kept":
+    if first.low in ("from", "off", "for") or first.low in _NOWHERE or first.kind == "rejected":
         return
     if first.kind in ("moment", "duration", "lots", "size", "percent", "fraction") or first.kind == "number":
         return

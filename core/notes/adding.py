@@ -45,7 +45,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
                 or "plant" in piece.roles
                 or "filler" in piece.roles
             ]
-        fill(draft.slots, pieces)
+        fill(draft.slots, pieces, undecided=head.act is None)
     draft.start = min(draft.start, heads[0].first)
 
 

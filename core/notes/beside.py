@@ -35,6 +35,9 @@ def is_beside(clause: Clause, draft: Draft) -> bool:
     """Whether a clause beside the act of a draft counts, dates or blames something that is none of the bench's."""
     if is_place(clause.pieces) or (clause.after == ":" and not speaks_of_people(clause)):
         return False
+    things = draft.act == "sanitize" and clause.has("thing") and not clause.has("none", "negation")
+    if things and not speaks_of_people(clause) and not _tells_stock_or_time(clause):
+        return False
     named = draft.act not in OPENING or draft.held("plant") is not None
     return tells_of_else(clause, PLACE_LEADS.get(draft.act, frozenset()), named=named)
 

@@ -43,6 +43,9 @@ _SPEAKER: Final = small_words("people", "speaker")
 
 def carry(drafts: list[Draft]) -> None:
     """Hands on subjects, dates and people between the drafts of a note, in place."""
+    for draft in drafts:
+        if draft.act in ("pour_out", "mix") and not draft.held("solution"):
+            _carry_solution(drafts, draft)
     if len(drafts) < 2 and not any(_says_both(draft) for draft in drafts):
         return
     _lend_back(drafts)
@@ -70,8 +73,6 @@ def carry(drafts: list[Draft]) -> None:
         ):
             draft.carried = dict(subject)
         if draft.act in NO_SUBJECT:
-            if draft.act == "pour_out" and not draft.held("solution"):
-                _carry_solution(drafts, draft)
             continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
         if not own and _says_both(draft) and len(seen) >= 2 and seen[-1][0] == seen[-2][0]:
@@ -125,9 +126,17 @@ def _leaves_out(draft: Draft) -> bool:
 
 
 def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
+    """`tossed the bleach, made 2 gal`: the solution before is poured out, or is made anew after it was poured out."""
+    if draft.act == "pour_out":
+        for piece in (piece for head in draft.heads for piece in head.pieces if "solution" in piece.roles):
+            draft.carried["solution"] = piece.roles["solution"]
+            piece.used = True
+            return
     for before in reversed(drafts[: drafts.index(draft)]):
-        if before.held("solution"):
-            draft.carried["solution"] = before.held("solution")
+        if (before.held("solution") or before.carried.get("solution")) and (
+            draft.act == "pour_out" or before.act == "pour_out"
+        ):
+            draft.carried["solution"] = before.held("solution") or before.carried["solution"]
             return
 
 

@@ -25,6 +25,7 @@ _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
 _PEOPLE: Final = small_words("beside", "people")
 _NOT: Final = small_words("corrections", "denying")
+_NOUNS: Final = small_words("corrections", "nouns")
 _LONGEST_CLOSING: Final = 5
 _MOST_CORRECTED: Final = 6
 _REALLY: Final = small_words("corrections", "really")
@@ -203,13 +204,21 @@ def read_toml_weak() -> frozenset[str]:
 def _corrects(told: list[Piece], opened: str) -> bool:
     """After a weak opener (`oops`, `actually`) a correction is short: a number, a subject, a name, with little else."""
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
-    if not solid or any(piece.low in _PEOPLE for piece in told):
+    if not solid or any(piece.low in _PEOPLE for piece in told) or _tells_of_here(told):
+        return False
+    if opened in ("no", "nope") and next(piece.low for piece in told if piece.kind != "break") in _NOUNS:
         return False
     if solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"):
         return True
     if "cause" in solid[0].roles:
         return opened not in ("no", "nope")
     return any(role in solid[0].roles for role in _NAMED)
+
+
+def _tells_of_here(told: list[Piece]) -> bool:
+    """`its freezing in here`, `its 88 in there`: how it is at a place."""
+    said = " ".join(piece.low for piece in told)
+    return any(where in said for where in ("in here", "in there", "out here", "out there"))
 
 
 def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:

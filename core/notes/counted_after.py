@@ -70,7 +70,7 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     if at >= len(tokens):
         return False
     token = tokens[at]
-    if token.low == ":":
+    if token.low == ":" or (token.low == "w" and not token.glued and not statement_ends(tokens, at + 1, tree)):
         return False
     leads = _IN_SUBJECT if plural else _TO_SUBJECT
     if token.low in leads and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:

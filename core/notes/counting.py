@@ -16,8 +16,12 @@ from core.notes.numbers import Number
 from core.notes.pieces import Piece
 from core.notes.place_names import list_start, numbers_place
 from core.notes.slots import COUNTLESS, OPENING, Slots, joined, use
+from core.notes.things import count_things
 from core.notes.wholes import left, not_so_many, out_of
+from core.vocabulary.loading import small_words
 
+_LINKS: Final = small_words("counting", "links")
+_HEATED: Final = frozenset({"at", "@"})
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -185,7 +189,10 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         led = pieces[list_start(pieces, place) - 1] if list_start(pieces, place) else None
         if led is not None and led.kind == "word" and not led.used:
             continue
-        if slots.act == "wilt" or before in RANKING:
+        if before in _HEATED and slots.takes("temp_c") and number.value > 30:
+            slots.asks.append("unit")
+            continue
+        if before == "x" or slots.act == "wilt" or before in RANKING:
             continue
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         counts_seed = after is not None and bool(after.roles.keys() & {"plant", "what", "source_name"})
@@ -241,29 +248,7 @@ def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
 
 
 def _is_link(piece: Piece) -> bool:
-    return piece.low in (
-        "and",
-        "&",
-        "on",
-        "off",
-        "at",
-        "for",
-        "with",
-        "too",
-        "again",
-        "now",
-        "this",
-        "in",
-        "today",
-        "already",
-        "also",
-        "by",
-        "as",
-        "back",
-        "but",
-        "so",
-        "from",
-    )
+    return piece.low in _LINKS
 
 
 def _stands_alone(pieces: list[Piece], piece: Piece) -> bool:
@@ -278,9 +263,7 @@ def _stands_alone(pieces: list[Piece], piece: Piece) -> bool:
 def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
     values = slots.values
     if slots.act == "sanitize":
-        for piece in numbers:
-            if piece.value.whole is not None:
-                slots.put("count", piece.value.whole, piece)
+        count_things(slots, pieces, numbers)
         return
     if slots.act == "mix":
         for piece in numbers:

@@ -12,6 +12,7 @@ from typing import Final
 
 from core.notes.ahead import lies_ahead
 from core.notes.clauses import Clause
+from core.notes.denied import done_to_none
 from core.notes.orders import asks_politely, asks_sentence, is_order
 from core.notes.pieces import Piece
 from core.notes.retold import is_retold, tells_how_long
@@ -87,6 +88,8 @@ def cue_of(clause: Clause) -> str | None:
         if "negation" in roles and (_counts_others(clause, pieces, place) or not _counts_nought(clause, pieces, place)):
             return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
+            return "negation"
+        if "none" in roles and piece.low == "no" and done_to_none(clause, place):
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"

@@ -266,7 +266,7 @@ def _thing_into_solution(pieces: list[Piece], place: int, piece: Piece, near: li
 
 def _let_go(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
     """`threw out the fert`: a solution, no plants."""
-    solution = any("solution" in other.roles or "hormone" in other.roles for other in near)
+    solution = any(other.roles.keys() & {"solution", "hormone", "hormone_name"} for other in near)
     plants = any(other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near)
     if piece.low not in _LET_GO or not solution or plants:
         return False

@@ -9,12 +9,13 @@ from typing import Any, Final
 
 from core.notes.pieces import Piece
 
+_LIQUID: Final = frozenset({"ml", "l", "cup", "pt", "qt", "gal"})
 _BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix", ":", "to"})
 
 
 def join_mixtures(pieces: list[Piece]) -> None:
     """Joins runs of media to one piece of kind `medium`, and parts of a solution to one of kind `parts`, in place."""
-    if not any("medium" in piece.roles or "solution" in piece.roles or piece.kind == "number" for piece in pieces):
+    if not any("medium" in piece.roles or "solution" in piece.roles or piece.kind in ("number", "amount") for piece in pieces):
         return
     at = 0
     while at < len(pieces):
@@ -177,17 +178,35 @@ def _join_volumes(pieces: list[Piece], at: int) -> bool:
         return False
     other = pieces[step]
     rate = joint in ("per", "/", "a") and "amount" in other.roles
-    if not rate and (other.kind != "amount" or step + 1 >= len(pieces) or pieces[step + 1].low != "water"):
+    if not rate and other.kind != "amount":
         return False
+    of_water = any(piece.low == "water" for piece in pieces[step + 1 : step + 3])
+    if not rate and not of_water:
+        return _put_in(pieces, at, step)
+    last = step if rate else next(place for place in (step + 1, step + 2) if pieces[place].low == "water")
     if not rate and other.value[1] == unit:
         parts = tuple(int(one) if one == int(one) else one for one in (value, other.value[0]))
         kept = [pieces[solution]] if solution is not None else []
-        pieces[at : step + 2] = [Piece("parts", parts, pieces[at].first, pieces[step + 1].last, "parts"), *kept]
+        pieces[at : last + 1] = [Piece("parts", parts, pieces[at].first, pieces[last].last, "parts"), *kept]
         return True
-    last = step if rate else step + 1
+    if not rate and joint == "in":
+        return _put_in(pieces, at, step)
     kept = [pieces[solution]] if solution is not None else []
     pieces[at : last + 1] = [Piece("rate", None, pieces[at].first, pieces[last].last, "rate"), *kept]
     return True
+
+
+def _put_in(pieces: list[Piece], at: int, step: int) -> bool:
+    """`2 oz in 2 gal`, `3 tbsp bleach in a gal of water`: what was put in is kept, what it was put in is the volume."""
+    held, unit = pieces[step].value[1], pieces[at].value[1]
+    if pieces[step - 1].low != "in" or held == unit or held not in _LIQUID:
+        return False
+    pieces[at].kind = "kept"
+    for piece in pieces[step + 1 : step + 3]:
+        if piece.low not in ("of", "water"):
+            break
+        piece.used, piece.roles = True, {"filler": True}
+    return False
 
 
 def _join_parts(pieces: list[Piece], at: int) -> None:

@@ -38,12 +38,14 @@ from core.notes.mixtures import join_mixtures
 from core.notes.named_alike import name_alike
 from core.notes.names_joined import join_plant_names
 from core.notes.needs import missing
+from core.notes.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.noting import draft_notes
 from core.notes.parts_told import keep_parts
 from core.notes.people import find_people
 from core.notes.pieces import Piece
 from core.notes.reminders import reminder_after_time
 from core.notes.signed import find_signers
+from core.notes.solutions import find_new_batches, keep_days_of_batches, settle_solutions
 from core.notes.spans import join_clocks
 from core.notes.strengths import find_strengths
 from core.notes.talk import whole_note
@@ -217,9 +219,14 @@ def _told(
     find_people(pieces, names)
     repeat_deeds(pieces, names)
     find_readings(pieces)
+    keep_why_cleaned(pieces)
+    find_things_in_solution(pieces)
+    keep_days_of_batches(pieces)
+    find_new_batches(pieces)
     clauses = part(pieces)
     for clause in clauses:
         decide(clause)
+    clauses = settle_solutions(settle_things(clauses))
     find_cues(clauses)
     return gather(text, tokens, clauses, now)
 

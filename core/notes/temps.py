@@ -126,7 +126,8 @@ def _bare_reading(span: list[Piece]) -> bool:
     places = [
         piece
         for place, piece in enumerate(span)
-        if "place_word" in piece.roles or ("cover_noun" in piece.roles and _inside(span, place))
+        if "place_word" in piece.roles
+        or ((piece.low in ("here", "there") or "cover_noun" in piece.roles) and _inside(span, place))
     ]
     if len(numbers) != 1 or not 25 <= numbers[0].value.value <= 130:
         return False

@@ -13,6 +13,7 @@ from core.notes.slots import Slots, joined, use
 from core.vocabulary.loading import read_toml, small_words, split_words
 from core.vocabulary.plants import plant_names
 
+_STRUCTURES: Final = small_words("places", "structures")
 _PLANT_STOPS: Final = frozenset({
     "medium", "cutting", "wood", "container", "hormone", "hormone_name", "hormone_form", "what", "act", "shared",
     "pot_size", "amount", "vague", "all", "more",
@@ -25,11 +26,35 @@ def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
         start and not pieces[start - 1].used and (pieces[start - 1].kind == "word" or _names_thing(pieces[start - 1]))
     ):
         start -= 1
-    name = joined(slots.tokens, pieces[start].first, piece.last)
+    end = place + 1 + (place + 1 < len(pieces) and _its_letter(pieces, place + 1))
+    name = joined(slots.tokens, pieces[start].first, pieces[end - 1].last)
     named = slots.values.setdefault("things_at", {})
     named[pieces[start].first] = name
     slots.values["things"] = tuple(named[at] for at in sorted(named))
-    use(*pieces[start : place + 1])
+    use(*pieces[start:end])
+
+
+def count_things(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
+    """`bleached 40 pots`: how many things; a number after `since` or `at` is an hour."""
+    for piece in numbers:
+        place = pieces.index(piece)
+        timed = place > 0 and pieces[place - 1].low in _TIMED
+        if piece.value.whole is not None and not timed:
+            slots.put("count", piece.value.whole, piece)
+
+
+_TIMED: Final = frozenset({"at", "@", "since", "by", "til", "till", "until", "from", "after", "before", "in"})
+
+
+def _its_letter(pieces: list[Piece], place: int) -> bool:
+    """`bench b`, `bench a and …`, `bench 3`: the letter or number that a bench goes by."""
+    if pieces[place - 1].low not in _STRUCTURES or pieces[place].used:
+        return False
+    piece = pieces[place]
+    closes = place + 1 >= len(pieces) or pieces[place + 1].kind == "break" or pieces[place + 1].low in ("and", "&")
+    if piece.kind == "number":
+        return closes and piece.low.isdigit()
+    return len(piece.low) == 1 and piece.low.isalpha() and (piece.kind == "word" or closes)
 
 
 def _names_thing(piece: Piece) -> bool:
@@ -58,7 +83,9 @@ def _is_thing(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
     while before >= 0 and pieces[before].low in ("the", "all", "all the", "our", "my", "those", "these", "some"):
         before -= 1
     if before >= 0 and pieces[before].low in _JOINS:
-        return before == 0 or pieces[before - 1].first in known or pieces[before - 1].roles.get("thing") is not None
+        lettered = before > 1 and pieces[before - 1].used and pieces[before - 2].first in known
+        named = lettered or pieces[before - 1].first in known or "thing" in pieces[before - 1].roles
+        return before == 0 or named
     if before >= 0 and is_act(pieces[before]):
         return True
     return before < 0 and end < len(pieces) and (is_act(pieces[end]) or pieces[end].low in _JOINS)

@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from core.notes.clauses import Clause
 from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
 
 
 def decide(clause: Clause) -> None:
@@ -34,6 +35,7 @@ def _words(clause: Clause) -> set[str]:
     return {piece.low for piece in clause.pieces}
 
 
+_LIQUIDS: Final = small_words("solutions", "liquids")
 Decision = tuple[str | None, dict[str, Any]]
 
 
@@ -117,6 +119,8 @@ def _dipped(clause: Clause, word: str) -> Decision:
 
 
 def _rinsed(clause: Clause, word: str) -> Decision:
+    if word == "swept" and not clause.has("thing"):
+        return None, {}
     if clause.has("thing", "solution", "pot_size", "container") and not (clause.kinds() & {"lots", "trays"}):
         return "sanitize", {}
     if word in ("rinsed", "washed", "flushed") and (
@@ -155,7 +159,7 @@ def _wiped(clause: Clause, word: str) -> Decision:
 
 
 def _dumped(clause: Clause, word: str) -> Decision:
-    if clause.has("solution", "hormone", "hormone_name"):
+    if clause.has("solution", "hormone", "hormone_name") or _words(clause) & _LIQUIDS:
         return "pour_out", {}
     if clause.kinds() & {"lots", "trays", "number"} or clause.has("plant", "all"):
         return "lose", {}

@@ -1,0 +1,33 @@
+"""Was a deed done to none: `no bleach mixed today`, `collected no seed`."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.clauses import Clause
+from core.notes.pieces import Piece, is_act
+
+_DEEDS: Final = frozenset({
+    "mix", "pour_out", "sanitize", "collect", "sow", "stick", "divide", "water", "pot", "sell", "give", "plant_out", "move",
+})  # fmt: skip
+_OBJECTS: Final = ("solution", "thing", "what", "plant", "cutting", "container")
+
+
+def done_to_none(clause: Clause, place: int) -> bool:
+    """Whether "no" at a place denies the deed of its clause: `no` and what the deed is done to stand right before its
+    word, or right after it.
+    """
+    pieces = clause.pieces
+    if clause.act not in _DEEDS or place + 1 >= len(pieces):
+        return False
+    deed = next((at for at, piece in enumerate(pieces) if is_act(piece)), None)
+    if deed is None:
+        return False
+    named = pieces[place + 1 : deed] if deed > place else pieces[place + 1 : place + 2]
+    if deed < place - 1 or not named or not all(_is_object(piece) for piece in named):
+        return False
+    return not any(piece.kind in ("lots", "trays", "number", "quote") for piece in pieces[deed + 1 :])
+
+
+def _is_object(piece: Piece) -> bool:
+    return any(role in piece.roles for role in _OBJECTS) or piece.low in ("seed", "seeds", "cuttings", "more", "new")

@@ -1,0 +1,229 @@
+"""Which deeds are done to tools, benches or seed, and not to plants: `boiled the snips`, `rinsed under the tap`.
+
+Rules
+1. Heat, a soak or a rinse of a thing disinfects it; of seed it is a treatment; a rinse after a treatment is one.
+2. Seed that is cleaned is not disinfected: that is kept beside what was done with the seed.
+3. What became of things after they were cleaned (`bleached and dried`) is no loss of plants.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.clauses import Clause
+from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_HOSED: Final = small_words("not_plants", "hosed")
+_HOSING: Final = small_words("not_plants", "hosing")
+_CLEANING: Final = small_words("not_plants", "cleaning")
+_LYING: Final = small_words("not_plants", "lying")
+_HOLDERS: Final = small_words("not_plants", "holders")
+_IT: Final = frozenset({"em", "'em", "them", "it", "those", "all of them"})
+_WHY: Final = frozenset({"after", "because", "since", "bc", "b/c", "cause", "cuz"})
+_SEED: Final = frozenset({"seed", "seeds", "what"})
+_BATHS: Final = frozenset({"hot_water", "soak", "rinse"})
+_OF_PLANTS: Final = ("plant", "what", "cutting")
+
+
+def find_things_in_solution(pieces: list[Piece]) -> None:
+    """`domes sat in bleach half an hr`, `ran tags thru quat`, `then quat on the benches`: things disinfected without a
+    verb that says it; the word for it is marked, in place.
+    """
+    start = 0
+    for place, piece in enumerate([*pieces, None]):
+        if piece is None or (piece.kind == "break" and piece.low not in ("&", "+")):
+            _find_bath(pieces[start:place])
+            start = place + 1
+
+
+def _find_bath(said: list[Piece]) -> None:
+    thing = next((place for place, piece in enumerate(said) if "thing" in piece.roles), None)
+    solution = next((place for place, piece in enumerate(said) if "solution" in piece.roles), None)
+    if thing is None or solution is None or any(piece.kind == "lots" for piece in said):
+        return
+    if any(is_act(piece) and piece.low not in _LYING for piece in said[: max(thing, solution)]):
+        return
+    between = said[min(thing, solution) + 1 : max(thing, solution)]
+    if solution > thing:
+        lying = next((piece for piece in between if piece.low in _LYING), None)
+        lead = lying or next((piece for piece in said[:thing] if piece.low in _LYING), None)
+    else:
+        lead = next((piece for piece in between if piece.low in ("on", "onto", "over")), None)
+        lead = lead if all("filler" in piece.roles for piece in said[:solution]) else None
+    if lead is None:
+        return
+    for piece in said:
+        if piece.low in _LYING and piece.kind in ("word", "phrase"):
+            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+    lead.kind, lead.roles, lead.used = "phrase", {"act": ActWord(act="sanitize")}, True
+
+
+def keep_why_cleaned(pieces: list[Piece]) -> None:
+    """`sanitized the bench after lot 33 rotted`: why it was done tells of no new loss, in place."""
+    deed = thing = kept = False
+    for piece in pieces:
+        if piece.kind == "break" and piece.low not in ("&", "+"):
+            deed = thing = kept = False
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        deed = deed or (word is not None and word.act == "sanitize")
+        thing = thing or bool(piece.roles.keys() & {"thing", "solution", "place_word"})
+        kept = kept or (deed and thing and piece.low in _WHY)
+        if kept:
+            piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def settle_things(clauses: list[Clause]) -> list[Clause]:
+    """The clauses with deeds on things and on seed told from those on plants."""
+    clauses = _with_things_before(clauses)
+    for place, clause in enumerate(clauses):
+        before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
+        if clause.act == "treat":
+            _settle_treatment(clause, before)
+        elif clause.act == "sanitize":
+            _settle_cleaning(clause, before, clauses[place + 1 :])
+        elif clause.act == "water" and _hoses_things(clause):
+            _keep_deed(clause)
+        elif clause.act == "lose" and before is not None and before.act == "sanitize" and _becomes(clause):
+            _keep_deed(clause)
+            _keep_numbers(clause)
+    return clauses
+
+
+def _becomes(clause: Clause) -> bool:
+    """`bleached and dried`, `2 broken`: what became of things that were cleaned."""
+    return not _of_plants(clause) and clause.word is not None and clause.word.counts_before
+
+
+def _with_things_before(clauses: list[Clause]) -> list[Clause]:
+    """`took the flats from the wash pile and dunked em in quat`: the things are named before "em"."""
+    kept: list[Clause] = []
+    for clause in clauses:
+        before = kept[-1] if kept else None
+        speaks_of_it = any(piece.low in _IT for piece in clause.pieces) and not clause.has("thing")
+        if clause.act == "sanitize" and before is not None and speaks_of_it and _names_things(before):
+            clause.pieces = [*before.pieces, *clause.pieces]
+            clause.after, clause.first = before.after, before.first
+            kept.pop()
+        kept.append(clause)
+    return kept
+
+
+def _names_things(clause: Clause) -> bool:
+    return clause.act is None and clause.has("thing") and not clause.kinds() & {"lots", "trays"}
+
+
+def _settle_treatment(clause: Clause, before: Clause | None) -> None:
+    things = clause.has("thing") and not _of_plants(clause) and not clause.kinds() & {"trays"}
+    if clause.says.get("treatment") in _BATHS and things and not clause.says.get("ends"):
+        if clause.has("solution"):
+            _use_word(clause)
+        else:
+            _keep_word(clause, clause.word)
+        clause.act, clause.says = "sanitize", {}
+    elif before is not None and before.act == "sanitize" and _details_bath(clause):
+        if clause.says["treatment"] == "rinse":
+            _keep_word(clause, clause.word)
+        else:
+            _use_word(clause)
+        clause.act, clause.word, clause.says = None, None, {}
+
+
+def _details_bath(clause: Clause) -> bool:
+    """`15 min soak`, `rinsed` after things were disinfected."""
+    return (
+        clause.says.get("treatment") in _BATHS and _tells_only_time(clause) and not clause.kinds() & {"lots", "trays"}
+    )
+
+
+def _settle_cleaning(clause: Clause, before: Clause | None, after: list[Clause]) -> None:
+    if clause.has("solution"):
+        if _rinses_holder(clause):
+            _keep_deed(clause)
+        return
+    if clause.has("thing", "container", "pot_size", "place_word") or _says_sterile(clause):
+        return
+    rule = clause.word.rule if clause.word is not None else None
+    if rule == "rinsed" and not any(piece.low == "swept" for piece in clause.pieces):
+        if before is not None and before.act == "treat":
+            clause.act, clause.says = "treat", {"treatment": "rinse"}
+        return
+    if _of_plants(clause) or "amount" in clause.kinds():
+        _keep_deed(clause)
+        return
+    beside = before is not None and before.act in ("collect", "sow", "treat")
+    follows = next((one.act for one in after if one.act is not None), None) in ("sow", "sanitize")
+    if (_says_only_it(clause) and (beside or follows)) or (beside and _lies_drying(clause)):
+        _keep_deed(clause)
+
+
+def _says_sterile(clause: Clause) -> bool:
+    """Whether the word says more than that something was cleaned."""
+    deed = next((piece.low for piece in clause.pieces if is_act(piece)), "")
+    return deed not in _CLEANING and (clause.word is None or clause.word.rule is None)
+
+
+def _rinses_holder(clause: Clause) -> bool:
+    """`rinsed out the bleach bucket`: what held the solution, which was cleaned with no solution."""
+    return (
+        clause.word is not None
+        and clause.word.rule == "rinsed"
+        and any("solution" in piece.roles and piece.low.split(" ")[-1] in _HOLDERS for piece in clause.pieces)
+    )
+
+
+def _of_plants(clause: Clause) -> bool:
+    return (
+        bool(clause.kinds() & {"lots", "quote"})
+        or clause.has(*_OF_PLANTS)
+        or any(piece.low in _SEED for piece in clause.pieces)
+    )
+
+
+def _says_only_it(clause: Clause) -> bool:
+    return all(is_act(piece) or "filler" in piece.roles or piece.kind == "mark" for piece in clause.pieces)
+
+
+def _lies_drying(clause: Clause) -> bool:
+    return any(piece.low in ("drying", "dried") for piece in clause.pieces)
+
+
+def _tells_only_time(clause: Clause) -> bool:
+    return all(
+        piece.kind in ("duration", "mark", "temp") or is_act(piece) or "filler" in piece.roles or "noun" in piece.roles
+        for piece in clause.pieces
+    )
+
+
+def _hoses_things(clause: Clause) -> bool:
+    """`hosed the benches down`: a wash, and no watering."""
+    if clause.kinds() & {"lots", "trays", "quote"} or clause.has("plant"):
+        return False
+    hosed = any(is_act(piece) and piece.low in _HOSING for piece in clause.pieces)
+    return hosed and any(piece.low in _HOSED for piece in clause.pieces)
+
+
+def _keep_deed(clause: Clause) -> None:
+    """Makes a clause one that tells no deed; its words stay as they are."""
+    _keep_word(clause, clause.word)
+    clause.act, clause.word, clause.says = None, None, {}
+
+
+def _keep_word(clause: Clause, word: ActWord | None) -> None:
+    for piece in clause.pieces:
+        if any(meaning is word for meaning in piece.roles.values()) or (is_act(piece) and piece.kind == "phrase"):
+            piece.roles = NO_ROLES
+
+
+def _keep_numbers(clause: Clause) -> None:
+    """`bleached the pots, 2 broken`: what is counted after the cleaning was not cleaned."""
+    for piece in clause.pieces:
+        piece.kind = "kept" if piece.kind in ("number", "fraction") else piece.kind
+
+
+def _use_word(clause: Clause) -> None:
+    for piece in clause.pieces:
+        if "noun" in piece.roles or is_act(piece):
+            piece.used = True
+            piece.roles = NO_ROLES

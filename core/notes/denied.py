@@ -8,7 +8,8 @@ from core.notes.clauses import Clause
 from core.notes.pieces import Piece, is_act
 
 _DEEDS: Final = frozenset({
-    "mix", "pour_out", "sanitize", "collect", "sow", "stick", "divide", "water", "pot", "sell", "give", "plant_out", "move",
+    "mix", "pour_out", "sanitize", "collect", "sow", "stick", "divide", "water", "pot", "sell", "give", "plant_out",
+    "move",
 })  # fmt: skip
 _OBJECTS: Final = ("solution", "thing", "what", "plant", "cutting", "container")
 

@@ -15,7 +15,8 @@ _BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix", ":",
 
 def join_mixtures(pieces: list[Piece]) -> None:
     """Joins runs of media to one piece of kind `medium`, and parts of a solution to one of kind `parts`, in place."""
-    if not any("medium" in piece.roles or "solution" in piece.roles or piece.kind in ("number", "amount") for piece in pieces):
+    told = any(piece.kind in ("number", "amount") for piece in pieces)
+    if not told and not any(piece.roles.keys() & {"medium", "solution"} for piece in pieces):
         return
     at = 0
     while at < len(pieces):

@@ -88,7 +88,7 @@ def carry(drafts: list[Draft]) -> None:
                     seen.append((kind, own[kind]))
         if own:
             kept = "lots" if "lots" in own else "trays" if "trays" in own else "plant"
-            subject = {kept: own[kept]}
+            subject = {kept: (draft.held("to"),)} if draft.held("stays") else {kept: own[kept]}
         elif draft.carried:
             subject = dict(draft.carried)
         elif subject and not (_done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)):

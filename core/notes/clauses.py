@@ -14,6 +14,7 @@ from typing import Any, Final
 
 from core.notes.covers import find_covers, find_vents
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes, keep_rejected, keep_sides
+from core.notes.lots_made import find_lots_made
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import Piece, is_act
 from core.notes.shares import join_shares
@@ -71,6 +72,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     find_causes(pieces)
     find_loose_acts(pieces)
     find_splits(pieces)
+    find_lots_made(pieces)
     find_covers(pieces)
     find_vents(pieces)
     part_unmarked(pieces)

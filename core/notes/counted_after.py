@@ -51,7 +51,7 @@ def is_measure(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """Whether a unit of time, or a lot or tray, follows a number (`10 min`, `2 in tray 5`)."""
     if at >= len(tokens):
         return False
-    if tokens[at].low in ("in", "from", "on") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
+    if tokens[at].low in ("in", "from", "on", "off") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
         return True
     phrase = longest_phrase(tokens, at, tree)
     return phrase is not None and "duration" in phrase[1]

@@ -168,7 +168,10 @@ def _of_something_else(pieces: list[Piece]) -> bool:
 
 
 def _joins_lots(clause: Clause) -> bool:
-    """Whether a merging names what was merged: `my sister joined` does not."""
+    """Whether a merging names what was merged: `my sister joined` does not, nor `lot 9 from three trays into one`."""
+    named = [piece for piece in clause.pieces if piece.kind == "lots"]
+    if clause.has("container") and len(named) == 1 and len(named[0].value) == 1:
+        return False
     return bool(clause.kinds() & {"lots", "trays", "number"}) or any(
         "both" in piece.roles
         or "all" in piece.roles

@@ -85,7 +85,7 @@ def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
         slots.put(piece.kind, piece.value, piece)
     elif held == piece.value:
         use(piece)
-    elif _joins_before(pieces, place):
+    elif slots.act == "merge" or _joins_before(pieces, place):
         slots.values[piece.kind] = tuple(dict.fromkeys((*held, *piece.value)))
         use(piece)
 

@@ -20,16 +20,16 @@ from core.notes.counted import bare_check, counted_check
 from core.notes.cues import SENTENCE_ENDS
 from core.notes.details import JOINING
 from core.notes.drafts import Draft, draft_of
+from core.notes.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.noting import draft_notes
 from core.notes.pieces import Piece
 from core.notes.repeating import repeat, repeats
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
-from core.vocabulary.loading import small_words
 
 _TOLD_ALIKE: Final = frozenset({("lots", "number"), ("trays", "number"), ("lots", "plant"), ("trays", "plant")})
 _POINTING: Final = frozenset({"that", "those", "them", "it"})
-_BECOMING: Final = small_words("split", "becoming")
+_NAMING: Final = frozenset({"now", "new", "called", "has"})
 _NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
 """Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
 
@@ -174,16 +174,21 @@ def _place_clause(
         return
     before = drafts[-1]
     _name_bare_numbers(before, clause)
+    if splits_again(before, clause):
+        drafts.append(split_again(before, clause, tokens, now))
+        return
     if repeats(drafts, clause):
         if before.act == "lose" and clause.has("none"):
             drafts.extend(draft_notes(text, tokens, [clause], now, whole=False))
             return
         drafts.append(repeat(before, clause, tokens, now))
         return
+    if any(piece.low in _NAMING for piece in clause.pieces) and names_new_lot(before, clause):
+        return
     if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
         heads.append(clause)
         return
-    if _names_new_lot(before, clause):
+    if names_new_lot(before, clause):
         return
     if _dips_after(before, clause):
         clause.act, clause.says = "treat", {"treatment": "hormone"}
@@ -220,20 +225,6 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
         return False
     tells_no_more = before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
     return following.after == ":" or clause.has("cause") or fresh or tells_no_more
-
-
-def _names_new_lot(before: Draft, clause: Clause) -> bool:
-    """`split 10 off lot 36 - lot 92`: one lot by itself after a split is the new one, in place."""
-    lots = [piece for piece in clause.pieces if piece.kind == "lots"]
-    if before.act != "split" or before.slots is None or before.held("to") or not before.held("lots"):
-        return False
-    said = [piece for piece in clause.pieces if piece is not lots[0]] if len(lots) == 1 else []
-    told = all(piece.low in _BECOMING or "filler" in piece.roles or piece.kind == "mark" for piece in said)
-    if len(lots) != 1 or len(lots[0].value) != 1 or not told:
-        return False
-    before.slots.put("to", lots[0].value[0], *clause.pieces)
-    before.clauses.append(clause)
-    return True
 
 
 def _dips_after(before: Draft, clause: Clause) -> bool:

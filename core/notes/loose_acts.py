@@ -300,7 +300,7 @@ def find_splits(pieces: list[Piece]) -> None:
         after_new = _after_new_lot(pieces, place)
         if piece.kind != "number" or not (heads or after_new):
             continue
-        origin, out_of = _next_lot(pieces, place + 1, _OUT_OF)
+        origin, out_of = _next_lot(pieces, _after_qualities(pieces, place + 1), _OUT_OF)
         if origin is None or not out_of:
             continue
         if after_new:
@@ -311,9 +311,22 @@ def find_splits(pieces: list[Piece]) -> None:
             becoming[0].kind, becoming[0].roles = "phrase", {"act": ActWord(act="split")}
 
 
+def _after_qualities(pieces: list[Piece], at: int) -> int:
+    """The place after what a count is of (`10 best of`, `12 of the strong ones from`), up to what they came out of."""
+    step = at
+    while step < len(pieces) and step - at < 4:
+        piece = pieces[step]
+        if piece.low in _OUT_OF and step + 1 < len(pieces) and pieces[step + 1].kind == "lots":
+            return step
+        if piece.kind not in ("word", "phrase") or is_act(piece):
+            return at
+        step += 1
+    return at
+
+
 def _opens_statement(pieces: list[Piece], place: int) -> bool:
     """Whether nothing but a day or a person stands before a place in its statement."""
-    while place and (pieces[place - 1].kind in ("moment", "person") or pieces[place - 1].low == "on"):
+    while place and (pieces[place - 1].kind in ("moment", "person") or pieces[place - 1].low in ("on", "the")):
         place -= 1
     return place == 0 or pieces[place - 1].kind == "break"
 

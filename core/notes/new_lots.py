@@ -8,6 +8,8 @@ from core.notes.pieces import Piece
 from core.notes.slots import Slots
 from core.vocabulary.loading import small_words
 
+_FEW: Final = 6
+"""Up to so many a lot may be split into, so that the number names none (`split lot 12 into 3`)."""
 _SPLIT_FROM: Final = small_words("split", "out_of")
 
 
@@ -52,6 +54,7 @@ def new_lot(slots: Slots, pieces: list[Piece]) -> None:
             and following.kind == "number"
             and not following.used
             and following.value.whole is not None
+            and not (piece.low == "into" and following.value.whole <= _FEW)
         ):
             slots.put("to", following.low, piece, following)
             return
@@ -69,9 +72,14 @@ def kept_lot(slots: Slots, pieces: list[Piece]) -> None:
             ):
                 slots.put("to", following.value[0], piece, following)
                 return
-            if following.kind == "number":
+            if following.kind == "number" and following.low.isdigit():
                 slots.put("to", following.low, piece, following)
                 return
+        joins = _is_merging(piece) and (piece.low.endswith(" into") or piece.low == "joined")
+        joined = following.kind == "lots" and len(following.value) == 1
+        if joins and joined and any(one.kind == "lots" for one in pieces[:place]):
+            slots.put("to", following.value[0], following)
+            return
     for place, piece in enumerate(pieces):
         if (
             piece.low in ("stays", "remains", "stay", "keeps", "kept", "lives on", "now")
@@ -92,3 +100,8 @@ def kept_lot(slots: Slots, pieces: list[Piece]) -> None:
             kept = pieces[place + 1]
             slots.put("to", kept.value[0] if kept.kind == "lots" else kept.low, piece, kept)
             return
+
+
+def _is_merging(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    return word is not None and bool(word.act == "merge")

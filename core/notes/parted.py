@@ -119,7 +119,8 @@ def _makes_one(pieces: list[Piece], verb_at: int, place: int) -> bool:
     if not any(piece.kind == "lots" for piece in pieces[verb_at:place]):
         return False
     after = pieces[place + 1 : place + 3]
-    return not after or after[0].kind == "break" or any(piece.kind == "lots" for piece in after)
+    kept = len(after) > 1 and after[0].low in ("as", "into") and after[1].kind == "number"
+    return not after or after[0].kind == "break" or kept or any(piece.kind == "lots" for piece in after)
 
 
 def _together(verb: str, particle: str) -> Leaf:

@@ -20,7 +20,9 @@ from core.notes.place_leads import PLACE_LEADS
 from core.notes.slots import COUNTLESS, OPENING, Slots
 from core.notes.tokens import Token
 from core.notes.vessels import is_vessel
+from core.vocabulary.loading import small_words
 
+_OUT_OF: Final = small_words("split", "out_of")
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
@@ -34,7 +36,7 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
     if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
         return False
     before = drafts[-1].slots
-    if before.act == "split" and before.values.get("to") is None:
+    if before.act == "split" and before.values.get("to") is None and not _out_of_another(before, clause):
         return False
     return _on_another_day(before, clause) or _told_apart(before, clause) or _of_another(before, clause)
 
@@ -105,6 +107,13 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     if before.act in OPENING and before.values.get("plant") and clause.has("plant") and kinds & {"lots", "trays"}:
         counts = counts or not any(piece.low == before.values["plant"] for piece in clause.pieces)
     return fresh and (counts or _goes_elsewhere(before.act, clause))
+
+
+def _out_of_another(before: Slots, clause: Clause) -> bool:
+    """`split 12 off lot 14, 20 off lot 15`: a count of its own out of another lot."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    counted = len(told) > 2 and told[0].kind == "number" and told[1].low in _OUT_OF and told[2].kind == "lots"
+    return counted and before.values.get("count") is not None and told[2].value != before.values.get("lots")
 
 
 def _counts_into(clause: Clause) -> bool:

@@ -302,6 +302,8 @@ def _next_in_list(
     if bare and (is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
         return None
     joined = heads and marks and marks[0] in ("and", "&", "+")
+    if again and marks == [","] and not heads and _deed_begins(tokens, named[1], tree):
+        return None
     following = tokens[named[1]].low if named[1] < len(tokens) else ""
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
         return None
@@ -311,6 +313,12 @@ def _next_in_list(
 def _speaks(tokens: list[Token], at: int) -> bool:
     """`trays 4-6, i pruned lot 9`: whoever texts, and no tray; after tray h it is one."""
     return tokens[at].low == "i" and not any(token.low == "h" for token in tokens[max(0, at - 2) : at])
+
+
+def _deed_begins(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`misted lots 12 and 13, lot 14 watered`: the lot after the comma is of the deed after it."""
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase is not None and not phrase[1].keys().isdisjoint(("act", "shared"))
 
 
 def _kind_again(tokens: list[Token], at: int) -> str | None:

@@ -37,6 +37,7 @@ NO_SUBJECT: Final = frozenset(
 )
 _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
 """Acts without a subject of their own that the day and the person of the note are said of too."""
+_NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
 _ARTICLES: Final = small_words("people", "articles")
 _SPEAKER: Final = small_words("people", "speaker")
 
@@ -210,8 +211,13 @@ def _carry_heads(drafts: list[Draft]) -> None:
         if draft is drafts[0]:
             continue
         for name, value in held.items():
-            if slots.values.get(name) is None and "date" not in slots.asks:
+            if slots.values.get(name) is None and "date" not in slots.asks and not (name == "on" and _counts_now(draft)):
                 draft.carried[name] = value
+
+
+def _counts_now(draft: Draft) -> bool:
+    """`mon lot 9 12, 20 rooted now`: a count of this day."""
+    return draft.act == "check" and any(piece.low in _NOW for clause in draft.clauses for piece in clause.pieces)
 
 
 def _heads(draft: Draft) -> tuple[list[Piece], bool]:
@@ -220,6 +226,9 @@ def _heads(draft: Draft) -> tuple[list[Piece], bool]:
     pieces = [piece for clause in said for piece in clause.pieces if clause.cue != "aside" or piece.kind == "moment"]
     own = [piece for clause in draft.clauses for piece in clause.pieces]
     act_at = next((piece.first for piece in own if is_act(piece)), None)
+    if act_at is None and draft.clauses[0].word is not None and draft.act == "check":
+        # "12 last tues, 20 rooted now" tells the state of both, and the day of the first only.
+        act_at = next((piece.first for piece in own if piece.kind in ("number", "fraction")), None)
     heads = [
         piece
         for piece in pieces

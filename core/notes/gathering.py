@@ -111,6 +111,9 @@ def _count_early(clauses: list[Clause]) -> int:
         return clauses.index(first)
     if first is None or first.act != "check" or "state" not in first.says or first.cue is not None:
         return 0
+    if clauses.index(first) == 1 and _counted_on_day(clauses[0]) and first.kinds() & {"number", "fraction"}:
+        clauses[0].act, clauses[0].word, clauses[0].says = first.act, first.word, dict(first.says)
+        return 0
     for clause in clauses[: clauses.index(first)]:
         counted = any(
             piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
@@ -119,6 +122,12 @@ def _count_early(clauses: list[Clause]) -> int:
         if counted and clause.kinds() & {"lots", "trays"} and clause.cue is None:
             clause.act = "check"
     return 0
+
+
+def _counted_on_day(clause: Clause) -> bool:
+    """`lot 9: 12 last tues` before `20 rooted now`: a count and its day, and at most whose it is."""
+    told = [_telling(piece) for piece in clause.pieces if "filler" not in piece.roles]
+    return sorted(kind for kind in told if kind not in ("lots", "trays")) == ["moment", "number"]
 
 
 def _told_alike(clauses: list[Clause]) -> bool:

@@ -64,6 +64,8 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             above, below, _ = piece.value
             if 1 <= above <= 12 and 1 <= below <= 31:
                 pieces[at] = Piece("moment", Moment(month=above, day=below), piece.first, piece.last, piece.low)
+                if at + 2 < len(pieces) and pieces[at + 2].kind in ("lots", "trays"):
+                    del pieces[at + 1]
         elif (
             leads
             and piece.kind in ("lots", "trays", "moment", "person")

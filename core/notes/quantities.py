@@ -33,7 +33,7 @@ def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pi
     if token.kind == "fraction":
         if (
             start
-            and tokens[start - 1].low in ("on", "since", "until")
+            and (tokens[start - 1].low in ("on", "since", "until") or _as_of(tokens, start))
             and 1 <= token.value[0] <= 12
             and 1 <= token.value[1] <= 31
         ):
@@ -59,6 +59,11 @@ def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pi
     if measured is not None:
         return measured
     return Piece("number", number, start, end, words_of(tokens, start, end))
+
+
+def _as_of(tokens: list[Token], at: int) -> bool:
+    """`20 rooted as of 6/2`."""
+    return at > 1 and tokens[at - 1].low == "of" and tokens[at - 2].low == "as"
 
 
 def _part_of_whole(tokens: list[Token], start: int, number: Number, end: int, tree: dict[str, Any]) -> Piece | None:

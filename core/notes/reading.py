@@ -27,6 +27,7 @@ from core.notes.carry import carry
 from core.notes.clauses import Clause, part
 from core.notes.compared import join_compared
 from core.notes.cues import SENTENCE_ENDS, find_cues
+from core.notes.days_among_counts import find_days
 from core.notes.drafts import Draft, as_typed
 from core.notes.exceptions import leave_out
 from core.notes.gathering import gather
@@ -210,6 +211,7 @@ def _told(
     days_at_heads(pieces)
     lots_before_colons(pieces)
     join_counts(pieces)
+    find_days(pieces)
     join_plant_names(pieces)
     join_mixtures(pieces)
     keep_parts(pieces)

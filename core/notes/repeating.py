@@ -26,6 +26,7 @@ _OUT_OF: Final = small_words("split", "out_of")
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
+_NOW: Final = frozenset({"now", "right now", "currently", "as of now", "so far", "today", "up to", "just"})
 _HANDED_ON: Final = ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")
 
 
@@ -65,6 +66,8 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
 
 def _on_another_day(before: Slots, clause: Clause) -> bool:
     """`misted tray 3 mon, tray 4 tue`, `4 of 30 rooted mon, 11 of 30 wed`."""
+    if before.values.get("on") is not None and before.values.get("count") is not None and _counts_now(clause):
+        return True
     if "moment" not in clause.kinds() or before.values.get("on") is None:
         return False
     if any(
@@ -73,6 +76,12 @@ def _on_another_day(before: Slots, clause: Clause) -> bool:
     ):
         return True
     return bool(clause.kinds() & _COUNTS) and before.values.get("count") is not None
+
+
+def _counts_now(clause: Clause) -> bool:
+    """`20 rooted as of 6/2, 31 now`: a count of this day after one of another."""
+    told = [piece for piece in clause.pieces if piece.low not in _NOW]
+    return len(told) == 1 < len(clause.pieces) and told[0].kind in _COUNTS
 
 
 def _told_apart(before: Slots, clause: Clause) -> bool:

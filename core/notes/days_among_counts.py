@@ -1,0 +1,163 @@
+"""Which fractions are days: `5/10 lot 9 12/40 rooted`, `30 up 6/8`, where the statement has another count.
+
+Rules
+1. In a statement with two counts the one beside its state counts; a fraction that may be a day is one.
+2. A fraction alone at the head of a line, or with its lot before a colon or a dash, is the day of the count after it.
+3. From one day to another (`5/8-5/10`) names no one day, and may be a range of counts: it is kept.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from core.notes.moments import Moment
+from core.notes.pieces import Piece, is_act
+from core.notes.wholes import SHARES
+
+_COUNTING: Final = frozenset({"check", "lose", "wilt"})
+_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+_UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until", "and"})
+_SUBJECTS: Final = frozenset({"lots", "trays"})
+
+
+def find_days(pieces: list[Piece]) -> None:
+    """Makes the fractions that are days, by the other counts beside them, days, in place."""
+    _keep_spans(pieces)
+    for at, piece in enumerate(pieces):
+        if not _may_be_day(piece):
+            continue
+        start, end = _statement(pieces, at)
+        if not _only_counts(pieces, start, end):
+            continue
+        others = [place for place in range(start, end) if place != at and _counts(pieces[place])]
+        tells = any(_is_own(pieces, place) for place in others) and not _is_own(pieces, at)
+        after = any(_is_own(pieces, place, before=True) for place in others) and not _is_own(pieces, at, before=True)
+        if tells or after or (not others and _heads(pieces, at, start, end)):
+            _make_day(pieces, at)
+    _join_weekdays(pieces)
+
+
+def _may_be_day(piece: Piece) -> bool:
+    if piece.kind != "fraction":
+        return False
+    month, day, approx = piece.value
+    return not approx and 1 <= month <= 12 and 1 <= day <= 31 and (month, day) not in SHARES
+
+
+def _make_day(pieces: list[Piece], at: int) -> None:
+    month, day, _ = pieces[at].value
+    pieces[at].kind, pieces[at].value = "moment", Moment(month=month, day=day)
+
+
+def _statement(pieces: list[Piece], at: int) -> tuple[int, int]:
+    start = at
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    end = at
+    while end < len(pieces) and pieces[end].kind != "break":
+        end += 1
+    return start, end
+
+
+def _only_counts(pieces: list[Piece], start: int, end: int) -> bool:
+    """Whether the deeds of a statement are counts of plants and losses, or there are none."""
+    words = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[start:end]]
+    return all(word is None or word.act in _COUNTING for word in words)
+
+
+def _counts(piece: Piece) -> bool:
+    if piece.kind == "fraction":
+        return True
+    return piece.kind == "number" and piece.value.whole is not None and piece.low[:1].isdigit()
+
+
+def _is_own(pieces: list[Piece], at: int, *, before: bool = False) -> bool:
+    """Whether a number stands right before its state (`12/40 rooted`), or right after its deed (`lost 6`)."""
+    step = at + 1
+    while step < len(pieces) and "filler" in pieces[step].roles and not _states(pieces[step]):
+        step += 1
+    if step < len(pieces) and _states(pieces[step]):
+        return True
+    return not before and at > 0 and _states(pieces[at - 1], after=True)
+
+
+def _states(piece: Piece, *, after: bool = False) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return word is not None and word.act in _COUNTING and (after or word.counts_before)
+
+
+def _heads(pieces: list[Piece], at: int, start: int, end: int) -> bool:
+    """`5/10 - 5 of 12 rooted`, `lot 9 1/18: 12/40`, `5/10, lot 9 12/40 rooted`, `lot 9 - 12/40 - 1/18`."""
+    said = [piece for piece in pieces[start:end] if piece is not pieces[at] and "filler" not in piece.roles]
+    if any(piece.kind not in _SUBJECTS | {"person", "moment"} for piece in said):
+        return False
+    if end < len(pieces) and pieces[end].low in (":", "-"):
+        return _count_follows(pieces, end + 1)
+    alone = not any(piece.kind in _SUBJECTS for piece in said)
+    line_head = start == 0 or pieces[start - 1].low in _SENTENCE_ENDS
+    if alone and not line_head and end < len(pieces) and pieces[end].low == ",":
+        return _count_follows(pieces, end + 1) and not _counted_before(pieces, start, any_count=True)
+    if line_head and end < len(pieces) and pieces[end].low == ",":
+        subject = _statement(pieces, end + 1) if end + 1 < len(pieces) else (end, end)
+        named = any(piece.kind in _SUBJECTS for piece in pieces[slice(*subject)])
+        opens = pieces[start] is pieces[at]
+        return _count_follows(pieces, end + 1) and opens and alone == named
+    closes = end >= len(pieces) or pieces[end].low in _SENTENCE_ENDS
+    return closes and alone and not line_head and _counted_before(pieces, start)
+
+
+def _count_follows(pieces: list[Piece], at: int) -> bool:
+    """Whether the statement at a place counts, and tells the state of what it counts, or its whole is no day."""
+    if at >= len(pieces):
+        return False
+    start, end = _statement(pieces, at)
+    counts = [place for place in range(start, end) if _counts(pieces[place])]
+    return bool(counts) and (any(_is_own(pieces, place) for place in counts) or _has_whole(pieces[counts[0]]))
+
+
+def _has_whole(piece: Piece) -> bool:
+    return (piece.kind == "fraction" and not _may_be_day(piece)) or (piece.kind == "number" and bool(piece.value.of))
+
+
+def _counted_before(pieces: list[Piece], at: int, *, any_count: bool = False) -> bool:
+    """Whether a count that can be no day stands in the sentence before a place."""
+    for piece in reversed(pieces[:at]):
+        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+            return False
+        if _has_whole(piece) or (any_count and _counts(piece)):
+            return True
+    return False
+
+
+def _keep_spans(pieces: list[Piece]) -> None:
+    """Keeps `from 5/8 to 5/10` and `5/8-5/10` together, as words that nothing reads, in place."""
+    at = 0
+    while at + 2 < len(pieces):
+        first, until, last = pieces[at : at + 3]
+        spaced = until.kind == "break" and _is_own(pieces, at + 2)
+        if _may_be_day(first) and _may_be_day(last) and until.low in _UNTIL and not spaced:
+            begin, end = first.value[:2], last.value[:2]
+            if begin < end:
+                at -= at > 0 and pieces[at - 1].low in ("from", "between", "on")
+                low = " ".join(piece.low for piece in pieces[at : pieces.index(last) + 1])
+                run = pieces[at : pieces.index(last) + 1]
+                pieces[at : at + len(run)] = [Piece("kept", None, run[0].first, last.last, low)]
+        at += 1
+
+
+def _join_weekdays(pieces: list[Piece]) -> None:
+    """`monday 1/18 lot 9: 12/40 rooted`: a weekday and its day, in place."""
+    at = 0
+    while at + 1 < len(pieces):
+        name, day = pieces[at : at + 2]
+        if name.kind == "moment" and name.value.weekday is not None and name.value.day is None and name.value.hour is None:
+            if day.kind == "fraction" and _may_be_day(day) and not _is_own(pieces, at + 1):
+                start, end = _statement(pieces, at)
+                if end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1):
+                    _make_day(pieces, at + 1)
+            if day.kind == "moment" and day.value.month is not None and day.value.weekday is None:
+                name.value = replace(day.value, weekday=name.value.weekday)
+                name.last, name.low = day.last, f"{name.low} {day.low}"
+                del pieces[at + 1]
+        at += 1

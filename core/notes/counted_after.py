@@ -14,6 +14,7 @@ from core.notes.pieces import longest_phrase, statement_ends
 from core.notes.slots import COUNTLESS
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
+from core.vocabulary.loading import small_words
 
 SUBJECT_WORDS: Final = {
     "lot": "lots",
@@ -25,6 +26,7 @@ SUBJECT_WORDS: Final = {
     "flat#": "trays",
 }
 ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
+_SAID_OF_MANY: Final = small_words("beside", "said_of_many")
 _IN_SUBJECT: Final = frozenset({"in", "from", "on"})
 _TO_SUBJECT: Final = _IN_SUBJECT | {"as", "off", "into"}
 _COUNTED: Final = frozenset(
@@ -72,6 +74,8 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     token = tokens[at]
     if token.low == ":" or (token.low == "w" and not token.glued and not statement_ends(tokens, at + 1, tree)):
         return False
+    if not plural and token.low in _SAID_OF_MANY:
+        return True
     leads = _IN_SUBJECT if plural else _TO_SUBJECT
     if token.low in leads and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
         return True

@@ -13,6 +13,7 @@ from typing import Final
 from core.notes.apiece import says_each
 from core.notes.details import RANKING, hormone
 from core.notes.numbers import Number
+from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
 from core.notes.place_names import list_start, numbers_place
 from core.notes.slots import COUNTLESS, OPENING, Slots, joined, use
@@ -41,7 +42,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
         elif "left" in piece.roles:
             left(slots, pieces, place, piece)
         elif "none" in piece.roles and slots.act == "check":
-            if not _none_of_another(slots, pieces, place):
+            if not _none_of_another(slots, pieces, place) and not of_a_part(pieces, place):
                 slots.put("count", 0, piece)
         elif "negation" in piece.roles and slots.act == "check":
             not_so_many(slots, pieces, place, piece)
@@ -195,6 +196,8 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         if before == "x" or slots.act == "wilt" or before in RANKING:
             continue
         after = pieces[place + 1] if place + 1 < len(pieces) else None
+        if after is not None and after.kind == "compared":
+            continue
         counts_seed = after is not None and bool(after.roles.keys() & {"plant", "what", "source_name"})
         if (
             slots.takes("temp_c")

@@ -16,6 +16,7 @@ from core.notes.denied import done_to_none
 from core.notes.orders import asks_politely, asks_sentence, is_order
 from core.notes.pieces import Piece
 from core.notes.retold import is_retold, tells_how_long
+from core.notes.slots import COUNTLESS
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -87,9 +88,13 @@ def cue_of(clause: Clause) -> str | None:
             return "hearsay" if _of_the_bench(clause) else "aside"
         if "negation" in roles and (_counts_others(clause, pieces, place) or not _counts_nought(clause, pieces, place)):
             return "negation"
+        if "vague" in roles and piece.low.startswith("not ") and clause.act in COUNTLESS:
+            return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
             return "negation"
         if "none" in roles and piece.low == "no" and done_to_none(clause, place):
+            return "negation"
+        if "none" in roles and place and clause.kinds() & {"lots", "trays"} and _counts_others(clause, pieces, place):
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
@@ -247,11 +252,17 @@ def _nearly_done(pieces: list[Piece], place: int) -> bool:
 
 
 def _counts_others(clause: Clause, pieces: list[Piece], place: int) -> bool:
-    """`27 not rooted`: those counted are the ones that are not."""
+    """`27 not rooted`, `6 of lot 22 still have no roots`: those counted are the ones that are not."""
     after = next((piece for piece in pieces[place + 1 :] if "filler" not in piece.roles), None)
     states = after is not None and any(word is clause.word for word in after.roles.values())
-    counted = [at for at in range(place) if pieces[at].kind in ("number", "fraction")]
-    return clause.act == "check" and counted == [place - 1] and states
+    counted = [at for at, piece in enumerate(pieces) if piece.kind in ("number", "fraction")]
+    if clause.act != "check" or not states or len(counted) != 1 or counted[0] > place:
+        return False
+    return all(_between_count_and_state(piece) for piece in pieces[counted[0] + 1 : place])
+
+
+def _between_count_and_state(piece: Piece) -> bool:
+    return piece.kind in ("lots", "trays", "phrase") and not piece.roles.keys() & {"act", "shared", "noun", "none"}
 
 
 def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:

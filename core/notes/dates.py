@@ -38,6 +38,8 @@ _SUBJECTS: Final = frozenset(_TABLE["before_subjects"])
 _PARTS: Final = frozenset(_TABLE["parts"])
 _FORENOON: Final = frozenset(_TABLE["forenoon"])
 _LATER: Final = frozenset(_TABLE["later"])
+_RANKED: Final = frozenset(_TABLE["ranked"])
+_THINGS: Final = ("container", "thing", "duration", "plant", "cover_noun")
 
 
 def _lengths_of(value: float, unit: str) -> Length | None:
@@ -263,7 +265,7 @@ def _ranks_a_thing(tokens: list[Token], at: int, end: int, tree: dict[str, Any])
     if end >= len(tokens) or tokens[end].kind != "word":
         return False
     leaf = (longest_phrase(tokens, end, tree) or (0, {}))[1]
-    if not leaf.keys().isdisjoint(("container", "thing", "duration", "plant", "cover_noun")):
+    if tokens[end].low in _RANKED or not leaf.keys().isdisjoint(_THINGS):
         return True
     opened = at > 0 and tokens[at - 1].low in OPENS
     return not opened and leaf.keys().isdisjoint(("act", "shared", "filler", "month", "part_of_day"))

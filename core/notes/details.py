@@ -9,6 +9,7 @@ from core.entries import Amount
 from core.notes.ahead import UNTIL, lasts_to
 from core.notes.moments import Moment, resolve_past
 from core.notes.numbers import Number
+from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
 from core.notes.slots import OPENING, Slots, joined, use
 from core.notes.things import container, thing
@@ -355,7 +356,7 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         use(piece)
     elif "plant" in roles and slots.act not in OPENING and "plant" not in slots.values:
         _plant(slots, pieces, place, piece)
-    elif "all" in roles:
+    elif "all" in roles and not of_a_part(pieces, place):
         _all(slots, piece)
 
 

@@ -214,6 +214,8 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
     """Whether a clause without an act names what the next act was done to (`…. lot 9: 4 gone`), not more of the act
     before.
     """
+    if clause.kinds() == {"numbered"} and after and after[0].after == ":":
+        return True
     names: list[str] = [name for name in ("lots", "trays") if name in clause.kinds()]
     if clause.has("plant") and not names:
         names.append("plant")

@@ -53,6 +53,14 @@ def number_of_word(word: str) -> tuple[int, bool] | None:
     return None
 
 
+def number_of_token(token: Token) -> float | None:
+    """The value of a number in digits or of one number word; None for any other token."""
+    if token.kind == "number":
+        return float(token.value)
+    found = number_of_word(token.low)
+    return None if found is None else found[0]
+
+
 _STATEMENTS: Final = frozenset({"act", "to_do", "none", "negation", "plan", "hearsay", "condition"})
 
 
@@ -122,6 +130,13 @@ def _scaled(tokens: list[Token], value: float, end: int) -> tuple[float, int]:
         if tail is not None and tail[0] < scale:
             return value + tail[0], tail[1]
     return value, end
+
+
+def scale_after(tokens: list[Token], at: int) -> int:
+    """What the counting word at a place multiplies by (`3-4 dozen`, `2-3k`); 1 where none stands there."""
+    if at >= len(tokens):
+        return 1
+    return 1000 if tokens[at].low == "k" and tokens[at].glued else _SCALES.get(tokens[at].low, 1)
 
 
 def _begins_statement(tokens: list[Token], at: int) -> bool:

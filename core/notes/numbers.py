@@ -10,9 +10,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from core.notes.number_words import WORD_VALUES, read_plain
+from core.notes.number_words import WORD_VALUES, number_of_token, read_plain, scale_after
 from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
+
+_FEW = 10
+_HUNDRED = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +57,9 @@ def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Num
     if first is None:
         return None
     value, end, about = first
+    scale = _scale_of_range(tokens, value, end)
     high, end, dashed = _read_range(tokens, value, end, place)
+    value *= scale if high is not None else 1
     last = _about_after(tokens, end, tree)
     approx, end = about or place > at or last > end, last
     of, end = _read_of(tokens, value, end, tree) if high is None and value == int(value) else (None, end)
@@ -75,6 +80,15 @@ def _about_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> int:
         return at
     counts = "approx" in phrase[1] and phrase[0] < len(tokens) and tokens[phrase[0]].kind in ("number", "fraction")
     return at if counts else phrase[0]
+
+
+def _scale_of_range(tokens: list[Token], low: float, end: int) -> int:
+    """`3-4 dozen`, `2 to 3 hundred`, `2-300`: what multiplies the second number of a range multiplies both."""
+    second = number_of_token(tokens[end + 1]) if end + 1 < len(tokens) else None
+    if second is None or low >= second:
+        return 1
+    hundreds = low < _FEW and second >= _HUNDRED and second % _HUNDRED == 0 and low * _HUNDRED < second
+    return _HUNDRED if hundreds else scale_after(tokens, end + 2)
 
 
 def _read_range(tokens: list[Token], low: float, end: int, start: int) -> tuple[float | None, int, bool]:

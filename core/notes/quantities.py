@@ -13,11 +13,16 @@ from core.notes.numbers import Number, read_number, skip_about
 from core.notes.pieces import Piece, longest_phrase, statement_ends, words_of
 from core.notes.tokens import VULGAR, Token
 from core.vocabulary import Leaf
-from core.vocabulary.loading import END, small_words
+from core.vocabulary.loading import END, read_toml, small_words
 
 _SMALL_POTS = 10
 _FRACTIONS = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75, "1/3": 1 / 3, "2/3": 2 / 3}
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
+_OTHER_UNITS: Final = small_words("quantities", "of_no_plants")
+_INCHES: Final = small_words("quantities", "inches")
+_DISTANCE_WORDS: Final = small_words("quantities", "distances")
+RANK_ENDINGS: Final = frozenset(read_toml("date_words.toml")["endings"])
+_BEFORE_ONE: Final = frozenset({"the", "this", "that", "each", "which", "every", "no"}) | RANK_ENDINGS
 _MEANT = frozenset({"meant", "i meant", "make that", "was", "it was", "should be", "in", "into"})
 
 
@@ -43,13 +48,13 @@ def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pi
     if found is None:
         return _one_of_unit(tokens, start, tree)
     number, end = found
+    other = _of_no_plants(tokens, start, end, tree)
+    if other is not None:
+        return other
     if (
         token.low == "one"
         and number.high is None
-        and (
-            end >= len(tokens)
-            or (start and tokens[start - 1].low in ("the", "this", "that", "each", "which", "every", "no"))
-        )
+        and (end >= len(tokens) or (start and tokens[start - 1].low in _BEFORE_ONE))
     ):
         return None
     part = _part_of_whole(tokens, start, number, end, tree)
@@ -64,6 +69,22 @@ def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pi
 def _as_of(tokens: list[Token], at: int) -> bool:
     """`20 rooted as of 6/2`."""
     return at > 1 and tokens[at - 1].low == "of" and tokens[at - 2].low == "as"
+
+
+def _of_no_plants(tokens: list[Token], start: int, end: int, tree: dict[str, Any]) -> Piece | None:
+    """`5th`, `$10`, `ten dollars`, `18 inches apart`, `12 in long`: a rank, a price, a distance; no count of plants."""
+    after = [token.low for token in tokens[end : end + 2]]
+    if after[:1] and after[0] in RANK_ENDINGS and tokens[end].glued and tokens[end - 1].kind == "number":
+        return Piece("rank", None, start, end + 1, words_of(tokens, start, end + 1))
+    if after[:1] and after[0] in _OTHER_UNITS:
+        last = end + 1 + (after[1:] != [] and after[1] in _DISTANCE_WORDS)
+        return Piece("measure", None, start, last, words_of(tokens, start, last))
+    held = longest_phrase(tokens, end + 2, tree) if after[:1] == ["in"] and end + 2 < len(tokens) else None
+    if after[1:] and after[0] in _INCHES and after[1] in _DISTANCE_WORDS and not (held and "container" in held[1]):
+        return Piece("measure", None, start, end + 2, words_of(tokens, start, end + 2))
+    if start and tokens[start - 1].low == "$":
+        return Piece("measure", None, start, end, words_of(tokens, start, end))
+    return None
 
 
 def _part_of_whole(tokens: list[Token], start: int, number: Number, end: int, tree: dict[str, Any]) -> Piece | None:
@@ -305,7 +326,7 @@ def _pot_size(
     value = number.value
     if last < len(tokens) and tokens[last].low == "deep":
         return Piece("depth", float(value), place, last + 1, "depth")
-    if last < len(tokens) and tokens[last].low in ("tall", "long", "apart", "high", "wide", "roots", "root"):
+    if last < len(tokens) and tokens[last].low in ("roots", "root"):
         return None
     if low == "in" and not tokens[place].glued and last < len(tokens):
         if value > _SMALL_POTS:

@@ -26,6 +26,7 @@ from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause, part
 from core.notes.compared import join_compared
+from core.notes.counted_not import join_denied
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.days_among_counts import find_days
 from core.notes.drafts import Draft, as_typed
@@ -41,9 +42,12 @@ from core.notes.names_joined import join_plant_names
 from core.notes.needs import missing
 from core.notes.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.noting import draft_notes
+from core.notes.numbered import join_numbered
+from core.notes.parts import join_samples, join_sides
 from core.notes.parts_told import keep_parts
 from core.notes.people import find_people
 from core.notes.pieces import Piece
+from core.notes.relative import join_relative
 from core.notes.reminders import reminder_after_time
 from core.notes.signed import find_signers
 from core.notes.solutions import find_new_batches, keep_days_of_batches, settle_solutions
@@ -205,8 +209,13 @@ def _told(
 ) -> list[Draft]:
     name_alike(pieces)
     leave_out(pieces)
+    join_samples(pieces)
+    join_relative(pieces)
+    join_sides(pieces)
+    join_denied(pieces)
     join_compared(pieces)
     find_signers(pieces, names)
+    join_numbered(pieces)
     join_counts(pieces)
     days_at_heads(pieces)
     lots_before_colons(pieces)

@@ -69,7 +69,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         following = _next_in_list(
             tokens, place, kind, tree, plural or len(named) > 1, bool(plural), len(named) > 1, heads
         )
-        if following is None:
+        if following is None or set(following[0]) <= set(named):
             break
         if tokens[place].low in ("and", "&") or tokens[place + 1].low in ("and", "&"):
             joined.append((len(named) + len(following[0]), following[1]))
@@ -138,7 +138,8 @@ def _read_name(
         return [str(token.value[0])], at
     if token.kind == "number" and isinstance(token.value, int) and len(token.low) <= 6:
         end = at + 1
-        if is_measure(tokens, end, tree) and tokens[end].low not in ("in", "on", "m", "d", "l", "h", "w", "s", "g"):
+        measured = is_measure(tokens, end, tree) and not _is_numbered_day(tokens, end)
+        if measured and tokens[end].low not in ("in", "on", "m", "d", "l", "h", "w", "s", "g"):
             return None
         if (
             end + 1 < len(tokens)
@@ -202,6 +203,11 @@ def _read_name(
 
 def _is_letter(low: str) -> bool:
     return len(low) == 1 and low.isalpha()
+
+
+def _is_numbered_day(tokens: list[Token], at: int) -> bool:
+    """`lot 6 week 5`, `lot 3 day 21`: how long it has been there, and no length of time of six weeks."""
+    return tokens[at].low in ("day", "week", "wk") and at + 1 < len(tokens) and tokens[at + 1].kind == "number"
 
 
 def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

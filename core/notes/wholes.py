@@ -9,12 +9,14 @@ from core.notes.moments import Moment
 from core.notes.pieces import Piece
 from core.notes.slots import COUNTLESS, Slots, use
 
+_ARTICLES: Final = frozenset({"the", "those", "these", "my", "our", "a"})
 SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
 
 
 def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    """`all but 3`: how many an act left."""
-    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    """`all but 3`, `all but the 3 best`: how many an act left."""
+    after = pieces[place + 1 :]
+    following = after[1] if len(after) > 1 and after[0].low in _ARTICLES else after[0] if after else None
     if (
         following is not None
         and following.kind == "number"

@@ -117,9 +117,9 @@ def value_meanings() -> Iterator[tuple[str, str, Any]]:
                 for phrase in phrases:
                     yield phrase, role, meaning
     for name in ("cues.toml", "asides.toml"):
-        for role, phrases in read_toml(name).items():
-            for phrase in phrases:
-                yield phrase, role, True
+        for role, patterns in read_toml(name).items():
+            for pattern in patterns:
+                yield from ((phrase, role, True) for phrase in spelled_out(pattern))
 
 
 @cache

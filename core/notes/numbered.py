@@ -1,0 +1,84 @@
+"""Which numbers are the name of something: `day 30`, `row 1`, `zone 2`, `cell 4`, and `only 13` of the lots told of.
+
+Such a number is no count, and no lot but where it is one of the lots named before it.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.vocabulary import Leaf
+from core.vocabulary.loading import small_words
+
+_TIMES: Final = small_words("numbered", "times")
+_THINGS: Final = small_words("numbered", "parts") | _TIMES
+_VERBS_TOO: Final = small_words("numbered", "verbs_too")
+_ONE_ALONE: Final = small_words("beside", "said_of_one")
+_COUNTS: Final = frozenset({"number", "fraction", "percent"})
+
+
+def join_numbered(pieces: list[Piece]) -> None:
+    """Makes one unread piece of each thing and its number, and lots of numbers that name one again, in place."""
+    place = 0
+    while place + 1 < len(pieces):
+        end = _thing_until(pieces, place)
+        if end:
+            run = pieces[place:end]
+            low = " ".join(piece.low for piece in run)
+            roles: Leaf = NO_ROLES if run[0].low in _TIMES else {"of_a_part": True}
+            pieces[place:end] = [Piece("numbered", None, run[0].first, run[-1].last, low, roles)]
+        place += 1
+    for place, piece in enumerate(pieces):
+        kind = _named_again(pieces, place)
+        if kind:
+            piece.kind, piece.value = kind, (piece.low,)
+
+
+def _thing_until(pieces: list[Piece], place: int) -> int:
+    """Where `row 3`, `rows 1-3` or `cells 4 and 5` ends; 0 where none begins."""
+    thing, number = pieces[place], pieces[place + 1]
+    several = thing.low.endswith("s") and thing.low[:-1] in _THINGS | _VERBS_TOO
+    if not several and thing.low not in _THINGS | _VERBS_TOO:
+        return 0
+    if number.kind != "number" or number.value.whole is None or (place and pieces[place - 1].kind in _COUNTS):
+        return 0
+    end = place + 2
+    while _goes_on(pieces, end):
+        end += 2
+    listed = end > place + 2 or (number.value.high is not None and number.value.of is None)
+    if several or not number.low.isdigit():
+        return end if several and listed else 0
+    return end if thing.low in _THINGS or _of_state_after(pieces, end) else 0
+
+
+def _goes_on(pieces: list[Piece], at: int) -> bool:
+    """`row 3 and 4`: another number of a list, which counts nothing itself."""
+    if at + 1 >= len(pieces) or pieces[at].low not in ("and", "&") or not pieces[at + 1].low.isdigit():
+        return False
+    roles = pieces[at + 2].roles if at + 2 < len(pieces) else {}
+    word = roles.get("act") or roles.get("noun")
+    return word is None or not word.counts_before
+
+
+def _of_state_after(pieces: list[Piece], at: int) -> bool:
+    """`pot 3 of lot 6 died`: not `pot 3 of lot 6`, which may be an order."""
+    for piece in pieces[at:]:
+        if piece.kind == "break" or piece.kind in _COUNTS:
+            return False
+        if is_act(piece):
+            word = piece.roles.get("act")
+            return word is not None and bool(word.counts_before)
+    return False
+
+
+def _named_again(pieces: list[Piece], place: int) -> str | None:
+    """`checked lots 12-15, only 13 has roots`: what the number names, where it is one of several lots told of."""
+    piece = pieces[place]
+    after = pieces[place + 1].low.split(" ")[0] if place + 1 < len(pieces) else ""
+    if piece.kind != "number" or not piece.low.isdigit() or after not in _ONE_ALONE:
+        return None
+    for before in pieces[:place]:
+        if before.kind in ("lots", "trays") and len(before.value) > 1 and piece.low in before.value:
+            return before.kind
+    return None

@@ -17,6 +17,7 @@ from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, kee
 from core.notes.lots_made import find_lots_made
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import Piece, is_act
+from core.notes.put_back import find_put_back
 from core.notes.shares import join_shares
 from core.notes.unmarked import part_unmarked
 from core.vocabulary import ActWord
@@ -75,6 +76,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     find_lots_made(pieces)
     find_covers(pieces)
     find_vents(pieces)
+    find_put_back(pieces)
     part_unmarked(pieces)
     clauses: list[Clause] = []
     current: list[Piece] = []

@@ -149,7 +149,8 @@ def _into_solution(near: list[Piece]) -> bool:
 def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
-        if piece.low not in _OPENING and piece.kind not in ("lots", "trays") and not _may_open(piece):
+        subject = piece.kind in ("lots", "trays") or "both" in piece.roles
+        if piece.low not in _OPENING and not subject and not _may_open(piece):
             continue
         near = pieces[place + 1 : place + 6]
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
@@ -227,8 +228,9 @@ def _said(near: list[Piece], span: slice) -> str:
 
 
 def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
-    """`lot 9 to the shade house`."""
-    if piece.kind not in ("lots", "trays") or len(near) < 2 or any(is_act(other) for other in near):
+    """`lot 9 to the shade house`, `both to the slab`."""
+    together = place > 0 and "both" in piece.roles
+    if not (piece.kind in ("lots", "trays") or together) or len(near) < 2 or any(is_act(other) for other in near):
         return False
     if not _to_place(near) or not _heads(pieces, place, also=("moment",)):
         return False

@@ -48,6 +48,8 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     told: dict[str, Any] = before.slots.values
     clause.act, clause.word = before.act, before.slots.clause.word
     clause.says = {key: told[key] for key in _HANDED_ON if key in told}
+    if clause.has("method"):
+        clause.says.pop("method", None)
     if before.act == "lose" and clause.has("cause"):
         clause.says.pop("cause", None)
     if before.act in ("stick", "sow", "divide"):
@@ -111,6 +113,9 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has(
         "all", "none", "vague", "fraction", "vent_open"
     )
+    if before.act == "water" and clause.has("method") and kinds & {"lots", "trays"}:
+        # `misted trays 1-4; tray 7 overhead`: another way of watering, for another tray.
+        counts = True
     if "person" in kinds and kinds & {"lots", "trays"} and before.act in COUNTLESS:
         return True
     if before.act in OPENING and before.values.get("plant") and clause.has("plant") and kinds & {"lots", "trays"}:

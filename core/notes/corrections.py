@@ -12,11 +12,11 @@ from typing import Any, Final
 
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
-from core.notes.moments import resolve_past
+from core.notes.moments import Moment, resolve_past
 from core.notes.pieces import Piece, is_act
 from core.notes.slots import Slots
 from core.notes.tokens import Token
-from core.vocabulary.loading import read_toml, small_words
+from core.vocabulary.loading import read_toml, small_words, spelled_out
 
 _NAMED: Final = (
     "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size", "solution",
@@ -35,7 +35,9 @@ _REALLY: Final = small_words("corrections", "really")
 def _openers() -> dict[str, tuple[str, ...]]:
     """The openers of a correction by their first word, the longest first."""
     found: dict[str, list[str]] = {}
-    for phrase in sorted(read_toml("talk.toml")["amend"]["opens"], key=len, reverse=True):
+    patterns = read_toml("talk.toml")["amend"]["opens"]
+    phrases = {phrase for pattern in patterns for phrase in spelled_out(pattern)}
+    for phrase in sorted(phrases, key=len, reverse=True):
         found.setdefault(_first_word(phrase), []).append(phrase)
     return {word: tuple(phrases) for word, phrases in found.items()}
 
@@ -65,7 +67,7 @@ def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
     clause = Clause("", pieces[:stop])
     clause.act = "amend"
     slots = Slots(clause, tokens, now)
-    _correct(slots, clause.pieces, now)
+    correct(slots, clause.pieces, now)
     return [Draft("amend", slots, [Clause("", pieces)])]
 
 
@@ -82,7 +84,7 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
     )
     if opener is None:
         return _correction(text, tokens, pieces, whole, closer, now) if _only_closed(whole, closer) else None
-    opened = opener
+    opened = said = opener
     left = _after(bare, opener)
     while True:
         more = next(
@@ -96,6 +98,7 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
         if more is None:
             break
         opened, left = more, _after(left, more)
+        said = f"{said} {more}"
     begin = len(pieces)
     wanted = _letters(left)
     for place in range(len(pieces)):
@@ -106,7 +109,19 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
             begin = place
             break
     told = pieces[begin : len(whole)] if len(whole) > begin else pieces[begin:]
+    _name_number(told, said)
     return _correction(text, tokens, pieces, told, opened, now)
+
+
+def _name_number(told: list[Piece], said: str) -> None:
+    """`wrong lot, should be 22`, `the date should be 4/12`: a bare number is what the opening names, in place."""
+    kind = next((name for name in ("lots", "trays") if name[:-1] in said.split()), None)
+    first = next((piece for piece in told if piece.kind != "break"), None)
+    if first is not None and "date" in said.split() and first.kind == "fraction":
+        first.kind, first.value = "moment", Moment(month=first.value[0], day=first.value[1])
+    if kind is None or first is None or first.kind != "number" or first.value.whole is None or first.value.high:
+        return
+    first.kind, first.value = kind, (first.low,)
 
 
 def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
@@ -176,7 +191,7 @@ def _correction(
     clause.act = "amend"
     slots = Slots(clause, tokens, now)
     draft = Draft("amend", slots, [Clause("", told)])
-    _correct(slots, clause.pieces, now)
+    correct(slots, clause.pieces, now)
     if not slots.values and not slots.asks:
         return None if weak else [draft]
     return [draft]
@@ -206,7 +221,7 @@ def _corrects(told: list[Piece], opened: str) -> bool:
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
     if not solid or any(piece.low in _PEOPLE for piece in told) or _tells_of_here(told):
         return False
-    if opened in ("no", "nope") and next(piece.low for piece in told if piece.kind != "break") in _NOUNS:
+    if opened in ("no", "nope") and _is_noun(next(piece for piece in told if piece.kind != "break")):
         return False
     if solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"):
         return True
@@ -221,7 +236,12 @@ def _tells_of_here(told: list[Piece]) -> bool:
     return any(where in said for where in ("in here", "in there", "out here", "out there"))
 
 
-def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
+def _is_noun(piece: Piece) -> bool:
+    """`no shift monday`: what there will not be."""
+    return piece.low in _NOUNS or (piece.kind == "phrase" and piece.roles.keys() <= {"filler"})
+
+
+def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
     """Any detail that a correction names."""
     for place, piece in enumerate(pieces):
         roles = piece.roles
@@ -258,6 +278,8 @@ def _correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
             slots.put("plant", name, piece)
         elif "act" in roles and roles["act"].act == "check" and roles["act"].says.get("state"):
             slots.put("state", roles["act"].says["state"], piece)
+        elif "act" in roles and roles["act"].act == "lose" and roles["act"].says.get("cause"):
+            slots.put("cause", roles["act"].says["cause"], piece)
         elif "act" in roles and roles["act"].says.get("method"):
             slots.put("method", roles["act"].says["method"], piece)
         else:

@@ -41,6 +41,9 @@ def _excepting_words(pieces: list[Piece], at: int) -> int | None:
     """Where the words for "except" that begin at a place end."""
     if "left" in pieces[at].roles:
         return at + 1
+    if at == 0 and pieces[0].low == "save":
+        # "save lot 22 for ana": to be kept.
+        return None
     for end in range(min(at + 3, len(pieces)), at, -1):
         if " ".join(piece.low for piece in pieces[at:end]) in _EXCEPTING:
             return end

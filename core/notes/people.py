@@ -133,8 +133,23 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
 def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:
     """`misted tray 3 (ngozi)`: a name that is known as one, by itself after a deed."""
     known = pieces[at].low in people or (may_be_name(pieces[at]) and is_given_name(pieces[at].low))
+    if any(piece.roles["act"].act in _RECEIVING for piece in pieces[:at] if "act" in piece.roles):
+        return 0
     around = [pieces[one].low if 0 <= one < len(pieces) else "" for one in (at - 1, at + 1)]
     return at + 1 if known and around == ["(", ")"] and any(is_act(piece) for piece in pieces[:at]) else 0
+
+
+def name_receivers(pieces: list[Piece]) -> None:
+    """`reserved 10 yarrow (ana)`: a name in brackets is whom the plants are kept for, in place."""
+    for at in range(1, len(pieces) - 1):
+        kept = any(piece.roles["act"].act == "reserve" for piece in pieces[:at] if "act" in piece.roles)
+        if kept and may_be_name(pieces[at]) and [pieces[at - 1].low, pieces[at + 1].low] == ["(", ")"]:
+            before, after = pieces[at - 1], pieces[at + 1]
+            pieces[at - 1] = Piece("phrase", None, before.first, before.last, "for", {"filler": True})
+            pieces[at + 1] = Piece("break", ",", after.first, after.last, ",")
+
+
+_RECEIVING: Final = frozenset({"reserve", "give", "sell"})
 
 
 def _after_aids(pieces: list[Piece], at: int) -> int:

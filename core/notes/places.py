@@ -48,6 +48,7 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
     source_alone(slots, pieces)
     if slots.act == "give" and "to" not in slots.values:
         _receiver(slots, pieces)
+        _taker(slots, pieces)
     if slots.act == "split":
         new_lot(slots, pieces)
     elif slots.act == "merge":
@@ -119,6 +120,19 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
             end += 1
         if "act" in piece.roles and named < end < len(pieces) and pieces[end].kind in ("number", "lots"):
             slots.put("to", joined(slots.tokens, pieces[named].first, pieces[end - 1].last), *pieces[place + 1 : end])
+
+
+def _taker(slots: Slots, pieces: list[Piece]) -> None:
+    """`finn picked up his 12 toyon`, `mill pond took 30 deergrass`: who stands before the verb of taking."""
+    at = next((place for place, piece in enumerate(pieces) if "shared" in piece.roles and place), None)
+    if at is None or slots.values.get("to") or pieces[at].low not in ("took", "picked up"):
+        return
+    start = at
+    while start and pieces[start - 1].kind != "moment" and "filler" not in pieces[start - 1].roles:
+        start -= 1
+    if start < at:
+        slots.values.pop("by", None)
+        slots.put("to", joined(slots.tokens, pieces[start].first, pieces[at - 1].last), *pieces[start:at])
 
 
 def place_of(slots: Slots, pieces: list[Piece]) -> None:

@@ -45,7 +45,7 @@ from core.notes.noting import draft_notes
 from core.notes.numbered import join_numbered
 from core.notes.parts import join_samples, join_sides
 from core.notes.parts_told import keep_parts
-from core.notes.people import find_people
+from core.notes.people import find_people, name_receivers
 from core.notes.pieces import Piece
 from core.notes.relative import join_relative
 from core.notes.reminders import reminder_after_time
@@ -227,6 +227,7 @@ def _told(
     find_strengths(pieces)
     join_clocks(pieces)
     name_bare_numbers(pieces)
+    name_receivers(pieces)
     find_people(pieces, names)
     repeat_deeds(pieces, names)
     find_readings(pieces)

@@ -7,12 +7,13 @@ from datetime import datetime
 from functools import cache
 from typing import Final
 
-from core.notes.answers import answer_and_more, answer_with_names
+from core.notes.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
+from core.notes.contrasts import contrast
 from core.notes.corrections import amend, renamed
 from core.notes.drafts import Draft, as_typed
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
-from core.vocabulary.loading import plain_words, read_toml, small_words
+from core.vocabulary.loading import plain_words, read_toml, small_words, spelled_out
 
 _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 
@@ -34,7 +35,8 @@ def _phrases() -> dict[str, tuple[str, str]]:
     talk = read_toml("talk.toml")
     for answer, phrases in talk["reply"].items():
         found.update(dict.fromkeys(phrases, ("reply", answer)))
-    found.update(dict.fromkeys(talk["undo"]["says"], ("undo", "")))
+    said = (phrase for pattern in talk["undo"]["says"] for phrase in spelled_out(pattern))
+    found.update(dict.fromkeys(said, ("undo", "")))
     return found
 
 
@@ -57,10 +59,12 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
     taken_back = _undo_and_words(text, tokens, pieces)
     if taken_back is not None:
         return [taken_back]
-    answer = _answer(bare, pieces) or answer_with_names(pieces)
+    answer = _answer(bare, pieces) or answer_with_names(pieces) or all_but(pieces, read_talk()["except"])
+    answer = answer or later_till(text, tokens, pieces, read_talk()["later"])
+    answer = answer or done_by_or_on(pieces, _phrases(), now)
     if answer is not None:
         return [answer]
-    mended = amend(text, tokens, pieces, bare, now) or renamed(tokens, pieces, now)
+    mended = amend(text, tokens, pieces, bare, now) or contrast(tokens, pieces, now) or renamed(tokens, pieces, now)
     if mended is not None:
         return mended
     said_more = answer_and_more(text, tokens, pieces, known=_phrases())
@@ -68,7 +72,10 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
 
 
 def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
-    """`scratch that, silly me`: an undo, and words that tell nothing more."""
+    """`scratch that, silly me`, `undo the potting one`: an undo, and words that tell nothing more."""
+    which = _which_one(text, tokens, pieces)
+    if which is not None:
+        return which
     mark = next((place for place, piece in enumerate(pieces) if place and piece.kind == "break"), 0)
     if not mark or _phrases().get(" ".join(piece.low for piece in pieces[:mark])) != ("undo", ""):
         return None
@@ -78,6 +85,27 @@ def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draf
     draft = Draft("undo", None, [])
     draft.extra["rest"] = as_typed(text, tokens, told[0].first, told[-1].last)
     return draft
+
+
+def _which_one(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
+    """`undo the potting one`: an undo that says which, in a few words that end in "one" or "entry"."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
+    ends = bool(solid) and solid[-1].low in _ONES
+    if not 2 < len(solid) <= _LONGEST_UNDO or solid[0].low not in _UNDOES or not ends:
+        return None
+    told = solid[1:]
+    while told and told[0].low in ("the", "that", "my", "this", "last"):
+        told = told[1:]
+    if len(told) < 2 or len(solid) != len(pieces):
+        return None
+    draft = Draft("undo", None, [])
+    draft.extra["rest"] = as_typed(text, tokens, told[0].first, told[-1].last)
+    return draft
+
+
+_UNDOES: Final = small_words("answers", "undoes")
+_ONES: Final = small_words("answers", "one_of_those")
+_LONGEST_UNDO: Final = 6
 
 
 def _spaced(token: Token) -> str:
@@ -207,7 +235,8 @@ _EXCEPT_WORDS: Final = small_words("answers", "around_exceptions")
 def read_talk() -> dict[str, dict[str, tuple[str, ...]]]:
     """The openings of answers by their first word, longest first."""
     talk = read_toml("talk.toml")
-    said = {"later": talk["reply"]["later"], "done": talk["reply"]["done"], "except": talk["but"]["says"]}
+    later = (*talk["reply"]["later"], *talk["later"]["opens"])
+    said = {"later": later, "done": talk["reply"]["done"], "except": talk["but"]["says"]}
     found: dict[str, dict[str, tuple[str, ...]]] = {name: {} for name in said}
     for name, phrases in said.items():
         for phrase in sorted(phrases, key=len, reverse=True):

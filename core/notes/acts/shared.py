@@ -9,7 +9,9 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from core.notes.clauses import Clause
+from core.notes.who import may_be_who
 from core.vocabulary import ActWord
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 
@@ -68,6 +70,10 @@ def _took(clause: Clause, word: str) -> Decision:
         return "collect", {"what": "cuttings"}
     if (clause.has("what", "cutting") and word not in ("got", "pulled")) or clause.has("what"):
         return "collect", {}
+    if word in ("took", "picked up") and _is_received(clause):
+        return "give", {}
+    if word == "picked up":
+        return None, {}
     if word in ("took", "cut", "picked", "dug") and clause.has("plant") and (clause.kinds() & {"number", "amount"}):
         return "collect", {}
     if word in ("brought in", "took", "taken") and ("to" in words or "into" in words or "out" in words):
@@ -79,6 +85,23 @@ def _took(clause: Clause, word: str) -> Decision:
     if word == "pulled" and clause.has("cause"):
         return "lose", {}
     return None, {}
+
+
+def _is_received(clause: Clause) -> bool:
+    """`finn picked up his 12 toyon`, `mill pond took 30 deergrass`: plants went to whom the words before name."""
+    at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
+    before = [piece for piece in clause.pieces[:at] if piece.kind != "moment" and "filler" not in piece.roles]
+    if not before or not (clause.has("plant") or clause.kinds() & {"lots", "trays"}):
+        return False
+    their = at + 1 < len(clause.pieces) and clause.pieces[at + 1].low in _THEIR
+    named = before[-1].low in _PLACE_ENDS or before[-1].kind == "person"
+    picked = clause.pieces[at].low == "picked up"
+    return all(piece.kind in ("word", "person") or piece.low in _PLACE_ENDS for piece in before) and (
+        their or before[-1].low in _PLACE_ENDS or (picked and named)
+    )
+
+
+_THEIR: Final = small_words("people", "their")
 
 
 def _soaked(clause: Clause, word: str) -> Decision:
@@ -254,7 +277,27 @@ def _hold(clause: Clause, word: str) -> Decision:
         return "check", {"state": "rooted"}
     if "for" in words and not clause.has("cause") and (clause.kinds() & {"number", "amount", "size"}):
         return "reserve", {}
-    return "hold", {}
+    receiver = _receiver_of(clause)
+    if receiver is not None and clause.kinds() & {"lots", "trays"}:
+        return ("reserve", {}) if receiver else (None, {})
+    return (None, {}) if word == "save" else ("hold", {})
+
+
+def _receiver_of(clause: Clause) -> bool | None:
+    """Whether `for ruthanne`, `for the dune school` names who gets plants; None where it names a reason or a time."""
+    for at, piece in enumerate(clause.pieces):
+        told = clause.pieces[at + 1 :]
+        if piece.low != "for" or not told:
+            continue
+        told = told[1:] if told[0].low == "the" else told
+        if told and (told[0].kind == "word" or told[0].low in _PLACE_ENDS) and told[-1].low in _PLACE_ENDS:
+            return True
+        if len(told) == 1 and may_be_who(told[0]):
+            return is_given_name(told[0].low)
+    return None
+
+
+_PLACE_ENDS: Final = small_words("places", "ends")
 
 
 def _bagged(clause: Clause, word: str) -> Decision:

@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.ahead import lies_ahead
 from core.notes.clauses import Clause
-from core.notes.denied import done_to_none
+from core.notes.denied import comes_to_an_end, done_to_none
 from core.notes.orders import asks_politely, asks_sentence, is_order
 from core.notes.pieces import Piece
 from core.notes.retold import is_retold, tells_how_long
@@ -100,7 +100,9 @@ def cue_of(clause: Clause) -> str | None:
         return "negation"
     if tells_how_long(pieces):
         return "negation"
-    if lies_ahead(pieces) or is_order(clause) or (clause.act is not None and asks_politely(clause)):
+    if lies_ahead(pieces) or comes_to_an_end(pieces) or is_order(clause):
+        return "plan"
+    if clause.act is not None and asks_politely(clause):
         return "plan"
     if clause.word is not None and _of_the_speaker(clause):
         return "aside"

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.moments import Moment
-from core.notes.pieces import Piece, is_act
+from core.notes.pieces import Piece
 from core.notes.wholes import SHARES
 
 _COUNTING: Final = frozenset({"check", "lose", "wilt"})

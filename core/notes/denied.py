@@ -1,7 +1,8 @@
-"""Was a deed done to none: `no bleach mixed today`, `collected no seed`."""
+"""Was a deed not done: `no bleach mixed today`, `collected no seed`, `lot 38 strat ends fri`."""
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.clauses import Clause
@@ -32,3 +33,20 @@ def done_to_none(clause: Clause, place: int) -> bool:
 
 def _is_object(piece: Piece) -> bool:
     return any(role in piece.roles for role in _OBJECTS) or piece.low in ("seed", "seeds", "cuttings", "more", "new")
+
+
+def comes_to_an_end(pieces: list[Piece]) -> bool:
+    """`strat ends fri`, `lot 30 comes out of the fridge jan 15`: an end that lies ahead."""
+    if not any(piece.kind == "moment" for piece in pieces):
+        return False
+    for before, piece in pairwise(pieces):
+        word = piece.roles.get("act")
+        ends = word is not None and word.says.get("ends")
+        told = before.roles.get("noun") or before.roles.get("act")
+        if (ends and before.low in _COMING) or (piece.low in _ENDING and told is not None and told.act == "treat"):
+            return True
+    return False
+
+
+_COMING: Final = frozenset({"come", "comes", "coming", "goes", "go", "due"})
+_ENDING: Final = frozenset({"ends", "finishes", "is over", "stops"})

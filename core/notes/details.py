@@ -44,7 +44,7 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.put("times", piece.value, piece)
     elif kind == "temp" and slots.takes("temp_c"):
         slots.put("temp_c", piece.value, piece)
-    elif kind == "degrees" and slots.takes("temp_c"):
+    elif kind == "unitless" or (kind == "degrees" and slots.takes("temp_c")):
         slots.doubtful.append(piece)
         slots.asks.append("unit")
     elif kind == "ppm":
@@ -288,7 +288,7 @@ def _is_dilution(pieces: list[Piece], piece: Piece) -> bool:
     return any(
         other.roles.keys() & {"hormone", "hormone_name", "hormone_form", "stock"}
         or any(
-            word is not None and (word.rule == "dipped" or word.says.get("treatment") == "hormone")
+            word is not None and (word.rule == "dipped" or word.says.get("treatment") in ("hormone", "smoke"))
             for word in (other.roles.get("noun"), other.roles.get("act"), other.roles.get("shared"))
         )
         for other in pieces[max(0, place - 4) : place + 5]

@@ -78,11 +78,17 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
 
 
 def _same_act(word: Any, slots: Slots) -> bool:
-    if word.act != slots.act:
+    if word.act != slots.act or _treats_otherwise(word, slots):
         return False
     for key, value in word.says.items():
         slots.values.setdefault(key, value)
     return True
+
+
+def _treats_otherwise(word: Any, slots: Slots) -> bool:
+    """The `warm` of `kept on the warm mat 30 days` beside a chill: a word of another treatment."""
+    told = slots.values.get("treatment")
+    return told is not None and word.says.get("treatment", told) != told
 
 
 def finish(slots: Slots) -> dict[str, Any]:

@@ -17,6 +17,7 @@ from core.vocabulary.loading import small_words
 
 _HOSED: Final = small_words("not_plants", "hosed")
 _HOSING: Final = small_words("not_plants", "hosing")
+_DRYING: Final = small_words("not_plants", "drying")
 _CLEANING: Final = small_words("not_plants", "cleaning")
 _LYING: Final = small_words("not_plants", "lying")
 _HOLDERS: Final = small_words("not_plants", "holders")
@@ -79,16 +80,54 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
     clauses = _with_things_before(clauses)
     for place, clause in enumerate(clauses):
         before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
-        if clause.act == "treat":
+        if clause.act == "treat" and not (before is not None and _chills_cuttings(clause, before)):
             _settle_treatment(clause, before)
         elif clause.act == "sanitize":
             _settle_cleaning(clause, before, clauses[place + 1 :])
         elif clause.act == "water" and _hoses_things(clause):
             _keep_deed(clause)
+        elif _only_stays(clause, before) or _dries_seed(clause):
+            _keep_deed(clause)
+            _keep_numbers(clause)
+        elif clause.act == "treat" and before is not None and _chills_cuttings(clause, before):
+            _keep_deed(clause)
         elif clause.act == "lose" and before is not None and before.act == "sanitize" and _becomes(clause):
             _keep_deed(clause)
             _keep_numbers(clause)
     return clauses
+
+
+def _only_stays(clause: Clause, before: Clause | None) -> bool:
+    """`kept lot 48 on the warm mat 30 days`, `floated, kept 200`: where plants stayed, or what was left of seed gathered
+    and nothing kept for somebody.
+    """
+    if clause.act != "reserve" or not any(is_act(piece) and piece.low in ("kept", "saved") for piece in clause.pieces):
+        return False
+    if any(piece.low == "for" for piece in clause.pieces):
+        return False
+    gathered = before is not None and before.act == "collect" and not clause.kinds() & {"lots", "trays"}
+    return gathered or clause.has("place_word") or any(_is_treated(piece) for piece in clause.pieces)
+
+
+def _is_treated(piece: Piece) -> bool:
+    word = piece.roles.get("noun")
+    return word is not None and word.act == "treat"
+
+
+def _dries_seed(clause: Clause) -> bool:
+    """`dried lot 27 on screens 1 wk`, `lot 54 froze 1 wk`: what was done with seed for a while, and no loss."""
+    deed = next((piece.low for piece in clause.pieces if is_act(piece)), "") if clause.act == "lose" else ""
+    laid = deed == "dried" and any(piece.low in _DRYING for piece in clause.pieces)
+    counted = clause.kinds() & {"number", "fraction", "percent"} or clause.has("all", "vague")
+    return not counted and (laid or (deed in ("dried", "froze", "frozen") and "duration" in clause.kinds()))
+
+
+def _chills_cuttings(clause: Clause, before: Clause) -> bool:
+    """`collected fuchsia cuttings, in fridge till thurs`: cuttings are kept fresh, and no seed is chilled."""
+    if clause.says.get("treatment") != "cold_stratify" or before.act != "collect":
+        return False
+    cuttings = any(piece.roles.get("what") == "cuttings" or "cutting" in piece.roles for piece in before.pieces)
+    return cuttings and not clause.kinds() & {"lots", "trays"} and not clause.has("plant")
 
 
 def _becomes(clause: Clause) -> bool:
@@ -219,7 +258,7 @@ def _keep_word(clause: Clause, word: ActWord | None) -> None:
 def _keep_numbers(clause: Clause) -> None:
     """`bleached the pots, 2 broken`: what is counted after the cleaning was not cleaned."""
     for piece in clause.pieces:
-        piece.kind = "kept" if piece.kind in ("number", "fraction") else piece.kind
+        piece.kind = "kept" if piece.kind in ("number", "fraction", "duration") else piece.kind
 
 
 def _use_word(clause: Clause) -> None:

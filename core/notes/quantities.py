@@ -226,6 +226,9 @@ def _with_unit(
         if size is not None:
             return Piece(size.kind, size.value, at, size.last, words_of(tokens, at, size.last))
     if "duration" in leaf:
+        if number.of is not None:
+            # "45 of 60 days": how much of a time is over.
+            return Piece("kept", None, at, last, words)
         value, last = _and_more(tokens, value, leaf["duration"], last, tree)
         length = length_of(value, leaf["duration"])
         if length is not None and not (low in ("d", "w", "m", "s", "h") and not _unit_letter(tokens, place, tree)):

@@ -52,6 +52,7 @@ from core.notes.reminders import reminder_after_time
 from core.notes.signed import find_signers
 from core.notes.solutions import find_new_batches, keep_days_of_batches, settle_solutions
 from core.notes.spans import join_clocks
+from core.notes.strat import settle_strat
 from core.notes.strengths import find_strengths
 from core.notes.talk import whole_note
 from core.notes.temps import find_readings
@@ -230,6 +231,7 @@ def _told(
     name_receivers(pieces)
     find_people(pieces, names)
     repeat_deeds(pieces, names)
+    settle_strat(pieces)
     find_readings(pieces)
     keep_why_cleaned(pieces)
     find_things_in_solution(pieces)

@@ -184,7 +184,8 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
 
 def plant_treated(slots: Slots, pieces: list[Piece]) -> None:
     """`nicked 50 whitethorn`, `smoked the whispering bells`: unknown words right after what is done to seed alone."""
-    if slots.values.get("treatment") not in _OF_SEED or any(slots.values.get(name) for name in _SUBJECTS):
+    noun = slots.clause.word is not None and slots.clause.word.form == "noun"
+    if noun or slots.values.get("treatment") not in _OF_SEED or any(slots.values.get(name) for name in _SUBJECTS):
         return
     start = next((place + 1 for place, piece in enumerate(pieces) if is_act(piece)), len(pieces))
     while start < len(pieces) and (pieces[start].kind == "number" or pieces[start].low in ("the", "of", "our")):

@@ -6,6 +6,7 @@ One rule a word, named in shared.toml, decided by what stands beside it.
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.clauses import Clause
@@ -77,7 +78,7 @@ def _took(clause: Clause, word: str) -> Decision:
     if word in ("took", "cut", "picked", "dug") and clause.has("plant") and (clause.kinds() & {"number", "amount"}):
         return "collect", {}
     if word in ("brought in", "took", "taken") and ("to" in words or "into" in words or "out" in words):
-        return "move", {}
+        return (None, {}) if _for_a_purpose(clause) else ("move", {})
     if words & {"inside", "outside", "indoors", "outdoors"} and word in ("took", "brought in", "taken"):
         return "move", {}
     if word == "brought in":
@@ -102,6 +103,12 @@ def _is_received(clause: Clause) -> bool:
 
 
 _THEIR: Final = small_words("people", "their")
+
+
+def _for_a_purpose(clause: Clause) -> bool:
+    """`took lot 52 out to sow`: what for, and not where to."""
+    after = next((piece for lead, piece in pairwise(clause.pieces) if lead.low == "to"), None)
+    return after is not None and "to_do" in after.roles and not clause.has("place_word")
 
 
 def _soaked(clause: Clause, word: str) -> Decision:
@@ -316,6 +323,8 @@ def _bagged(clause: Clause, word: str) -> Decision:
         "capsules",
     } or clause.has("what"):
         return "collect", {"bagged": True, "what": "seed"}
+    if clause.has("medium") or "medium" in clause.kinds():
+        return None, {}
     return "cover", {}
 
 

@@ -9,7 +9,7 @@ Rules
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
+from typing import Any, Final
 
 from core.lengths import Length
 from core.notes.clocks import read_hour_after_at
@@ -24,7 +24,7 @@ from core.notes.quantities import phrase_piece, quantity
 from core.notes.subjects import read_subjects
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
-from core.vocabulary.loading import read_toml, split_words
+from core.vocabulary.loading import read_toml, small_words, split_words
 
 _NAMED_BY_NUMBER = {
     "container",
@@ -160,6 +160,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         if token.low == "-" and token.glued and at + 1 < len(tokens) and tokens[at + 1].glued:
             return Piece("dash", "-", at, at + 1, "-")
         return Piece("break", _spaced(tokens, at), at, at + 1, token.low)
+    if token.low == "a" and _letters_bench(tokens, at):
+        return Piece("letter", None, at, at + 1, "a")
     phrase = _phrase_before_subject(tokens, at, tree)
     if phrase is not None:
         return phrase_piece(tokens, at, *phrase)
@@ -170,6 +172,17 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
                 return Piece("phrase", None, at, at + 1, token.low, plural)
         return Piece("word", None, at, at + 1, token.low)
     return Piece("mark", None, at, at + 1, token.low)
+
+
+def _letters_bench(tokens: list[Token], at: int) -> bool:
+    """`from bench a to bench c`: the letter of a bench, no article."""
+    if not at or tokens[at - 1].low not in _BENCHES:
+        return False
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    return after is None or after.kind in ("line", "mark") or after.low in ("to", "and", "into")
+
+
+_BENCHES: Final = small_words("places", "lettered_benches")
 
 
 def _range_with_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:

@@ -13,6 +13,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.covers import find_covers, find_vents
+from core.notes.groups import buys, keep_groups
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes, keep_rejected, keep_sides
 from core.notes.lots_made import find_lots_made
 from core.notes.parted import join_names, join_parted
@@ -64,6 +65,8 @@ class Clause:
 
 def part(pieces: list[Piece]) -> list[Clause]:
     """The clauses of a note in order; the marks between them are kept as `after`."""
+    keep_groups(pieces)
+    buys(pieces)
     join_names(pieces)
     join_parted(pieces)
     join_shares(pieces)

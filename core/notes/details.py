@@ -18,6 +18,10 @@ from core.vocabulary.loading import small_words
 _EXCEPTING: Final = small_words("wholes", "excepting")
 JOINING: Final = small_words("beside", "joining")
 """Words beside a further lot that make it one of those before (`lot 10 too`)."""
+_COUNTED_SINCE: Final = frozenset(
+    {"lose", "check", "water", "pot", "wilt", "sell", "give", "plant_out", "split", "tend"}
+)
+"""What was done or came about between a day and now (`5 dead since monday`), not on that day."""
 _AND: Final = frozenset({"and", "&", "+", "plus", "also"})
 _TELLING: Final = frozenset({
     "act", "shared", "noun", "to_do", "plant", "medium", "container", "pot_size", "cutting", "wood", "filler", "what",
@@ -105,6 +109,10 @@ def _only_joins(piece: Piece) -> bool:
 
 def when(slots: Slots, piece: Piece) -> None:
     moment: Moment = piece.value
+    place = slots.clause.pieces.index(piece) if piece in slots.clause.pieces else 0
+    before = slots.clause.pieces[place - 1].low if place else ""
+    if (before == "since" and slots.act in _COUNTED_SINCE) or (before == "by" and moment.names_day and moment.days is None):
+        return
     if slots.act == "reserve" and moment.days not in (0, -1, -2) and not _before_deed(slots, piece):
         return
     if "moment" in slots.values:
@@ -114,8 +122,7 @@ def when(slots: Slots, piece: Piece) -> None:
         moment = together
     slots.values["moment"] = moment
     found = resolve_past(moment, slots.now)
-    place = slots.clause.pieces.index(piece) if piece in slots.clause.pieces else 0
-    if place and slots.clause.pieces[place - 1].low == "on":
+    if before == "on":
         slots.clause.pieces[place - 1].used = True
     if found is None:
         slots.doubtful.append(piece)

@@ -23,6 +23,10 @@ SUBJECTS: Final = ("lots", "trays", "plant")
 _LINKS: Final = small_words("rest", "links")
 
 
+_MOVING: Final = small_words("beside", "coming")
+"""Small words that tell something of what a number counts (`4 came back`)."""
+
+
 _LEADS: Final = small_words("rest", "leads")
 
 
@@ -124,7 +128,7 @@ def rest_of(clauses: list[Clause], text: str, tokens: list[Token]) -> str:
 
 
 def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token], *, opens: bool) -> list[str]:
-    while run and before_used and run[-1].low in _LINKS:
+    while run and before_used and run[-1].low in _LINKS and run[-1].kind != "letter":
         run = run[:-1]
     if run and before_used and run[-1].low.endswith(" of") and run[-1].last - run[-1].first > 1:
         last = run[-1]
@@ -136,6 +140,7 @@ def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token], *
         run
         and all(piece.kind in ("number", "dash", "break") or "filler" in piece.roles for piece in run)
         and run[0].kind == "number"
+        and not any(piece.low in _MOVING for piece in run)
     ):
         while "filler" in run[-1].roles:
             run = run[:-1]

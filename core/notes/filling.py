@@ -48,7 +48,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
             and (piece.low != "over" or place + 1 == len(pieces))
         ):
             slots.put("ends", True, piece)
-        elif (slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine")) or (
+        elif (slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine", "let")) or (
             "noun" in piece.roles and _same_act(piece.roles["noun"], slots)
         ):
             use(piece)

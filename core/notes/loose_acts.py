@@ -15,7 +15,9 @@ _KEEPING: Final = small_words("acts", "keeping")
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
-_OPENING: Final = frozenset({"off", "seedlings up", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING})
+_OPENING: Final = frozenset(
+    {"off", "seedlings up", "gone", "gone to", "all gone", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING}
+)
 _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 
 _SIDES: Final = small_words("acts", "sides")
@@ -189,6 +191,18 @@ def _seedlings_up_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -
     return True
 
 
+def _gone_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`20 of lot 14 gone to the native garden`: gone somewhere, and not dead; how they left is not said."""
+    if piece.low not in ("gone", "gone to", "all gone") or not near:
+        return False
+    to = 0 if piece.low == "gone to" else 1
+    led = (to == 0 or near[0].low == "to") and len(near) > to
+    if not led or any("cause" in one.roles or one.low in ("pot", "seed", "shit", "hell", "mush") for one in near):
+        return False
+    piece.kind, piece.roles = "word", NO_ROLES
+    return True
+
+
 def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
     """`did 30 coyote brush heels`."""
     if piece.low != "did" or not _is_sticking(near) or not _heads(pieces, place, also=("person", "moment")):
@@ -234,11 +248,23 @@ def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
         return False
     if not _to_place(near) or not _heads(pieces, place, also=("moment",)):
         return False
-    target = next(other for other in near if "place_word" in other.roles)
-    near[0].roles = {"act": ActWord(act="move", says={"to": target.low})}
-    for other in near[: near.index(target) + 1]:
+    target = next(step for step, other in enumerate(near) if "place_word" in other.roles)
+    end = _lettered_end(near, target + 1)
+    to = " ".join(other.low for other in near[target:end])
+    near[0].roles = {"act": ActWord(act="move", says={"to": to})}
+    for other in near[:end]:
         other.used = True
     return True
+
+
+def _lettered_end(pieces: list[Piece], at: int) -> int:
+    """The place after the letter or number of a bench (`bench d`, `table 4`), where one stands at a place."""
+    if at >= len(pieces):
+        return at
+    piece = pieces[at]
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    ends = after is None or after.kind in ("break", "moment") or after.low in ("and", "then", "now", "this", "too")
+    return at + ((len(piece.low) == 1 and piece.low.isalpha()) or (piece.low.isdigit() and ends))
 
 
 def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece]) -> bool:
@@ -249,6 +275,9 @@ def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece
     end = place + 2
     while end < len(pieces) and pieces[end].kind in ("word", "number") and not is_act(pieces[end]):
         end += 1
+    end = _lettered_end(pieces, end)
+    if place == 1 and pieces[0].kind == "number" and pieces[0].low.isdigit():
+        pieces[0].kind, pieces[0].value = "lots", (pieces[0].low,)
     to = " ".join(one.low for one in pieces[place + 1 : end])
     piece.kind, piece.roles = "phrase", {"act": ActWord(act="move", says={"to": to})}
     for one in pieces[place + 1 : end]:
@@ -290,7 +319,7 @@ def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
 
 
 _LOOSE: Final = (
-    _off_so_long, _keeping_for, _seedlings_up_to, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
+    _off_so_long, _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
     _thing_into_solution, _let_go, _heads_list,
 )  # fmt: skip
 

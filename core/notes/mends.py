@@ -39,6 +39,8 @@ _NAMING: Final = small_words("spelling", "before_names")
 _WHOLES: Final = small_words("spelling", "wholes")
 _LISTING: Final = small_words("spelling", "listing")
 _LINKS: Final = small_words("spelling", "links")
+_WITHIN: Final = small_words("spelling", "within")
+_SIDES: Final = small_words("spelling", "sides")
 _VOCAL: Final = frozenset({
     "container", "place_word", "cause", "weekday", "month", "inch", "amount", "duration", "act", "for_good",
     "vent_open",
@@ -268,8 +270,10 @@ def _is_place(tokens: list[Token], at: int) -> bool:
 
 def _is_within(tokens: list[Token], at: int) -> bool:
     """Whether a word says in what something is (`in the swale`)."""
-    before = at - 1 - (at > 0 and tokens[at - 1].low in ("the", "a", "an", "our"))
-    return before >= 0 and tokens[before].low in ("in", "into", "along", "under", "behind")
+    before = at - 1
+    while before > 0 and (tokens[before].low in ("the", "a", "an", "our") or tokens[before].low in _SIDES):
+        before -= 1
+    return before >= 0 and tokens[before].low in _WITHIN
 
 
 def _is_act(word: str, tree: dict[str, Any]) -> bool:

@@ -17,6 +17,7 @@ _PER: Final = small_words("parts_told", "leads")
 _PER_ONE: Final = small_words("parts_told", "per")
 _EACH_ONE: Final = frozenset({"each", "ea"})
 _LINES: Final = small_words("parts_told", "lines")
+_TURNS: Final = small_words("parts_told", "turns")
 _BUCKETS: Final = small_words("parts_told", "holding")
 _OF_CUTTINGS: Final[Leaf] = {"of_cuttings": True}
 """What is left of a form of cutting that is only kept: what was taken were cuttings."""
@@ -31,6 +32,7 @@ def keep_parts(pieces: list[Piece]) -> None:
         _keep_makes(said)
         _keep_rates(said)
         _keep_lines(said)
+        _keep_turns(said)
         _keep_halves_of_buckets(said)
         if _opens_lot(said, ("stick", "collect")):
             _keep_different(said)
@@ -116,6 +118,14 @@ def _keep_lines(said: list[Piece]) -> None:
             counts = said[place + 2] if place + 2 < len(said) else None
             if counts is None or counts.kind == "break":
                 _keep(following)
+
+
+def _keep_turns(said: list[Piece]) -> None:
+    """`for the 2nd time`, `the 3rd flush`: which of several turns, no day of the month."""
+    for piece, following in pairwise(said):
+        ordinal = piece.kind == "moment" and piece.value.day is not None and piece.value.month is None
+        if ordinal and following.low in _TURNS:
+            _keep(piece, following)
 
 
 def _keep_halves_of_buckets(said: list[Piece]) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.groups import people_until
 from core.notes.pieces import Piece, is_act
 from core.notes.slots import Slots, joined
 from core.vocabulary.loading import small_words
@@ -52,7 +53,7 @@ def text_end(pieces: list[Piece], start: int) -> int:
         of_a_place = piece.roles.get("container") in ("bed", "flat") or piece.low == "soil"
         if end > start and ends and not of_a_place:
             break
-        if end > start and piece.low in ("i", "we"):
+        if end > start and (piece.low in ("i", "we") or (piece.low == "by" and people_until(pieces, end))):
             break
         deed_next = end + 1 < len(pieces) and is_act(pieces[end + 1])
         if piece.kind == "number" and end > start and deed_next and pieces[end - 1].low not in _NUMBERED:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.groups import MONTHS, people_until
 from core.notes.new_lots import kept_lot, new_lot
 from core.notes.people import may_be_name
 from core.notes.pieces import Piece
@@ -17,6 +18,7 @@ from core.notes.sources import is_place, known_source, leads_to_source, mother_n
 from core.vocabulary.loading import small_words
 
 _READ: Final = small_words("places", "read")
+_CLAIMED: Final = frozenset({"spoken for", "promised", "reserved", "claimed"})
 _SPEAKER: Final = small_words("people", "speaker")
 _NOWHERE: Final = small_words("places", "nowhere")
 
@@ -30,8 +32,12 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
             source(slots, pieces, place)
         elif low == "by" and pieces[place + 1].low in _SPEAKER:
             use(piece, pieces[place + 1])
+        elif low == "by" and people_until(pieces, place) and _may_do(slots, pieces, place):
+            end = people_until(pieces, place)
+            slots.put("by", text_of(slots, pieces, place + 1, end), *pieces[place:end])
         elif (
             low == "by"
+            and not (slots.act == "check" and pieces[place + 1].low in MONTHS)
             and not slots.values.get("by")
             and not (slots.takes("cause") and "cause" in pieces[place + 1].roles)
             and may_be_name(pieces[place + 1])
@@ -46,6 +52,8 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
     known_source(slots, pieces)
     mother_named(slots, pieces)
     source_alone(slots, pieces)
+    if slots.act in ("give", "reserve") and "to" not in slots.values:
+        _claimed_by(slots, pieces)
     if slots.act == "give" and "to" not in slots.values:
         _receiver(slots, pieces)
         _taker(slots, pieces)
@@ -111,6 +119,27 @@ def _beside_another(slots: Slots, pieces: list[Piece]) -> None:
             slots.put("to", joined(slots.tokens, piece.first, piece.last), piece)
 
 
+def _may_do(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """Whether the people after `by` may have done it: `spoken for by` is a claim, a month after `ready` a day."""
+    if slots.values.get("by") or slots.act == "reserve":
+        return False
+    return not (slots.act == "check" and pieces[place + 1].low in MONTHS)
+
+
+def _claimed_by(slots: Slots, pieces: list[Piece]) -> None:
+    """`spoken for by the dune school`, `went home with marisol`: who has what was set aside or given."""
+    for place, piece in enumerate(pieces[:-1]):
+        claims = slots.act == "reserve" and piece.low == "by" and place and pieces[place - 1].low in _CLAIMED
+        ends = slots.act == "give" and "act" in piece.roles and piece.low.endswith(" with")
+        if not claims and not ends:
+            continue
+        end = text_end(pieces, place + 1)
+        text = text_of(slots, pieces, place + 1, end)
+        if text and pieces[place + 1].kind in ("word", "phrase"):
+            slots.put("to", text, *pieces[place:end])
+        return
+
+
 def _receiver(slots: Slots, pieces: list[Piece]) -> None:
     """`gave ana 6 toyon`, `gave the river school 30`: who stands right after the verb."""
     for place, piece in enumerate(pieces[:-2]):
@@ -118,7 +147,7 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
         end = named
         while end < len(pieces) and pieces[end].kind == "word" and not pieces[end].used and end - named < 3:
             end += 1
-        if "act" in piece.roles and named < end < len(pieces) and pieces[end].kind in ("number", "lots"):
+        if "act" in piece.roles and named < end < len(pieces) and _begins_given(pieces, end):
             slots.put("to", joined(slots.tokens, pieces[named].first, pieces[end - 1].last), *pieces[place + 1 : end])
 
 
@@ -133,6 +162,16 @@ def _taker(slots: Slots, pieces: list[Piece]) -> None:
     if start < at:
         slots.values.pop("by", None)
         slots.put("to", joined(slots.tokens, pieces[start].first, pieces[at - 1].last), *pieces[start:at])
+
+
+def _begins_given(pieces: list[Piece], at: int) -> bool:
+    """Whether what was given begins at a place: a count, a lot, `all of`, `a six pack`."""
+    piece = pieces[at]
+    if piece.kind in ("number", "lots") or "container" in piece.roles:
+        return True
+    boxed = piece.low in ("a", "an") and at + 1 < len(pieces) and "container" in pieces[at + 1].roles
+    whole = "all" in piece.roles and any(one.kind in ("lots", "trays") for one in pieces[at + 1 : at + 4])
+    return boxed or whole
 
 
 def place_of(slots: Slots, pieces: list[Piece]) -> None:

@@ -361,7 +361,8 @@ def _pot_size(
             or "vague" in piece.roles
             for piece in (before if opened else before[-6:])
         ) or (bool(before) and before[-1].low in ("to", "into"))
-        if potlike and not led and not (before and before[-1].low in _MEANT):
+        of_lot = following is not None and following[0] < len(tokens) and tokens[following[0]].low in ("of", "from")
+        if potlike and not led and not of_lot and not (before and before[-1].low in _MEANT):
             return None
         if mark.low in ("water", "of") and value > 4:
             return None

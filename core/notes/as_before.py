@@ -95,10 +95,24 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
     if end >= len(pieces):
         return False
     after = pieces[end]
+    if after.low in ("to", "into", "onto"):
+        return _moved_uncounted(pieces[:at])
     if "vent_open" in after.roles:
         return any("vent_noun" in piece.roles for piece in pieces[:at])
+    if "method" in after.roles:
+        return any("act" in piece.roles and piece.roles["act"].act == "water" for piece in pieces[:at])
     word: ActWord | None = after.roles.get("act") or after.roles.get("shared")
     return word is not None and _is_care(word)
+
+
+def _moved_uncounted(before: list[Piece]) -> bool:
+    """`moved trays 3, 4 to the lath` before `and 5 to the slab`: after a count this would be one too."""
+    start = next((place for place in range(len(before) - 1, -1, -1) if is_act(before[place])), None)
+    if start is None or (before[start].roles.get("act") or before[start].roles["shared"]).act != "move":
+        return False
+    subject = next((place for place in range(start, len(before)) if before[place].kind in _SUBJECTS), start)
+    counted = any(piece.kind in ("number", "fraction") or "all" in piece.roles for piece in before[start:subject])
+    return not counted
 
 
 def _after_deed(pieces: list[Piece], at: int) -> bool:

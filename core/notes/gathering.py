@@ -151,19 +151,13 @@ def _leftover_heads(drafts: list[Draft], heads: list[Clause]) -> None:
 
 
 def _name_bare_numbers(before: Draft, clause: Clause) -> None:
-    """`misted trays 1-3, today only 2`, `trays 8-11 vents cracked, 12 wide open`: a bare number with a day or an opening
-    of its own is a tray (or lot) like those before.
-    """
+    """`misted trays 1-3, today only 2`: a bare number with a day of its own is a tray (or lot) like those before."""
     slots = before.slots
-    opened = before.act == "vent" and clause.has("vent_open") and clause.pieces[0].kind == "number"
-    if slots is None or before.act not in COUNTLESS or not ("moment" in clause.kinds() or opened):
+    if slots is None or before.act not in COUNTLESS or "moment" not in clause.kinds():
         return
     kind = next((kind for kind in ("trays", "lots") if slots.values.get(kind)), None)
     if kind is None or any(
-        piece.kind not in ("moment", "number")
-        and "filler" not in piece.roles
-        and piece.low not in ("only", "just")
-        and not (opened and "vent_open" in piece.roles)
+        piece.kind not in ("moment", "number") and "filler" not in piece.roles and piece.low not in ("only", "just")
         for piece in clause.pieces
     ):
         return

@@ -85,6 +85,8 @@ def _act_of(pieces: list[Piece], at: int, end: int) -> str | None:
         word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
         if word is not None:
             return word.act or "move"
+        if "vent_noun" in piece.roles:
+            return "vent"
     return None
 
 

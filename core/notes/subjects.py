@@ -20,7 +20,7 @@ from core.notes.counted_after import (
     state_of_all,
 )
 from core.notes.number_words import WORD_VALUES, number_of_word, read_plain
-from core.notes.pieces import longest_phrase
+from core.notes.pieces import longest_phrase, statement_ends
 from core.notes.tokens import Token
 from core.vocabulary.loading import END, small_words
 
@@ -246,9 +246,14 @@ def _ends_name(tokens: list[Token], at: int) -> bool:
 
 def _is_small_word(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """`trays a bit dry`, `sanitized trays w bleach`, `trays w 24 cells`: the letter is "a", or short for "with"."""
-    if deed_follows(tokens, at + 1, tree):
+    if deed_follows(tokens, at + 1, tree) or (at + 2 < len(tokens) and _ranges_letters(tokens, at)):
         return False
     return not _ends_name(tokens, at + 1) or (tokens[at].low == "w" and tokens[at + 1].kind == "number")
+
+
+def _ranges_letters(tokens: list[Token], at: int) -> bool:
+    """`trays a thru d`."""
+    return tokens[at + 1].low in _RANGE and tokens[at + 1].low != "to" and _is_letter(tokens[at + 2].low)
 
 
 def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:
@@ -308,7 +313,8 @@ def _next_in_list(
     if bare and (is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
         return None
     joined = heads and marks and marks[0] in ("and", "&", "+")
-    if again and marks == [","] and not heads and _deed_begins(tokens, named[1], tree):
+    single = plural and not listing_more and not again
+    if marks == [","] and not (heads or single) and _deed_begins(tokens, at, named[1], tree, again=again):
         return None
     following = tokens[named[1]].low if named[1] < len(tokens) else ""
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
@@ -321,10 +327,35 @@ def _speaks(tokens: list[Token], at: int) -> bool:
     return tokens[at].low == "i" and not any(token.low == "h" for token in tokens[max(0, at - 2) : at])
 
 
-def _deed_begins(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`misted lots 12 and 13, lot 14 watered`: the lot after the comma is of the deed after it."""
+def _deed_begins(tokens: list[Token], at: int, end: int, tree: dict[str, Any], *, again: bool) -> bool:
+    """`misted lots 12 and 13, lot 14 watered`, `vents half on trays 3 and 4, 5 and 6 shut`: those after the comma are
+    of the deed, the cover or the way after them.
+    """
+    if again and not _roles_at(tokens, end, tree).isdisjoint(("act", "shared", "cover_noun", "vent_noun")):
+        return True
+    while end + 1 < len(tokens) and tokens[end].low in ("and", "&") and tokens[end + 1].kind == "number":
+        end += 2
+    phrase = longest_phrase(tokens, end, tree)
+    if phrase is not None and "act" in phrase[1] and statement_ends(tokens, phrase[0], tree):
+        return not phrase[1]["act"].counts_before and _told_before(tokens, at, tree, "act")
+    ways = _roles_at(tokens, end, tree) & {"vent_open", "method"}
+    return any(_told_before(tokens, at, tree, way) for way in ways)
+
+
+def _told_before(tokens: list[Token], at: int, tree: dict[str, Any], way: str) -> bool:
+    """Whether a statement up to a place says already how far or in what way (`vents half on`, `misted`)."""
+    start = at
+    while start and tokens[start - 1].low not in (";", ".", "!") and tokens[start - 1].kind != "line":
+        start -= 1
+        leaf = (longest_phrase(tokens, start, tree, at) or (0, {}))[1]
+        if way in leaf or ("act" in leaf and way in leaf["act"].says):
+            return True
+    return False
+
+
+def _roles_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> set[str]:
     phrase = longest_phrase(tokens, at, tree)
-    return phrase is not None and not phrase[1].keys().isdisjoint(("act", "shared"))
+    return set(phrase[1]) if phrase is not None else set()
 
 
 def _kind_again(tokens: list[Token], at: int) -> str | None:

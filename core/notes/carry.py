@@ -210,8 +210,9 @@ def _carry_heads(drafts: list[Draft]) -> None:
             held.pop("by", None)
         if draft is drafts[0]:
             continue
+        today = _counts_now(draft)
         for name, value in held.items():
-            if slots.values.get(name) is None and "date" not in slots.asks and not (name == "on" and _counts_now(draft)):
+            if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
                 draft.carried[name] = value
 
 

@@ -151,9 +151,9 @@ def _join_weekdays(pieces: list[Piece]) -> None:
     at = 0
     while at + 1 < len(pieces):
         name, day = pieces[at : at + 2]
-        if name.kind == "moment" and name.value.weekday is not None and name.value.day is None and name.value.hour is None:
-            if day.kind == "fraction" and _may_be_day(day) and not _is_own(pieces, at + 1):
-                start, end = _statement(pieces, at)
+        if _is_weekday(name):
+            if _may_be_day(day) and not _is_own(pieces, at + 1):
+                end = _statement(pieces, at)[1]
                 if end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1):
                     _make_day(pieces, at + 1)
             if day.kind == "moment" and day.value.month is not None and day.value.weekday is None:
@@ -161,3 +161,10 @@ def _join_weekdays(pieces: list[Piece]) -> None:
                 name.last, name.low = day.last, f"{name.low} {day.low}"
                 del pieces[at + 1]
         at += 1
+
+
+def _is_weekday(piece: Piece) -> bool:
+    if piece.kind != "moment":
+        return False
+    moment: Moment = piece.value
+    return moment.weekday is not None and moment.day is None and moment.hour is None

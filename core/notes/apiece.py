@@ -18,9 +18,17 @@ def says_each(slots: Slots, pieces: list[Piece]) -> None:
         return
     for place, piece in enumerate(pieces):
         measured = place > 0 and (pieces[place - 1].kind in _MEASURES or (place > 1 and pieces[place - 2].low == "$"))
-        if piece.low in EACH and not measured:
-            slots.values["apiece"] = ((slots.values["count"], slots.values.get("of")),)
-            piece.used = True
+        if piece.low not in EACH or measured:
+            continue
+        number = pieces[place - 1] if place else None
+        several = max(len(slots.values.get("lots", ())), len(slots.values.get("trays", ())))
+        if number is not None and number.kind == "number" and not number.used:
+            # "72 in trays 2 and 3, 36 each": the whole, and what each holds of it.
+            if number.value.whole is None or number.value.whole * several != slots.values["count"]:
+                continue
+            slots.values["count"], number.used = number.value.whole, True
+        slots.values["apiece"] = ((slots.values["count"], slots.values.get("of")),)
+        piece.used = True
 
 
 def told_of(values: dict[str, Any]) -> str | None:
@@ -34,6 +42,9 @@ def told_of(values: dict[str, Any]) -> str | None:
 
 def apart(values: dict[str, Any]) -> Sequence[dict[str, Any]]:
     """The values of one entry for each lot or tray, where counts are told of each; else the values alone."""
+    hours = values.pop("hours", None)
+    if hours:
+        return [one for hour in hours for one in apart({**values, "on": hour})]
     each = values.pop("apiece", None)
     kind = told_of({**values, "apiece": each}) if each else None
     if not each or kind is None:

@@ -9,6 +9,7 @@ Rules
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.cues import SENTENCE_ENDS
@@ -126,6 +127,15 @@ def _leaves_out(draft: Draft) -> bool:
     return any(not piece.used and (piece.kind == "exception" or "left" in piece.roles) for piece in pieces)
 
 
+def _counts_containers(draft: Draft) -> bool:
+    """`misted 4 trays and watered lot 22`: so many trays, not the lot that is named next."""
+    pieces = [piece for clause in draft.clauses for piece in clause.pieces]
+    return any(
+        number.kind in ("number", "kept") and not number.used and not thing.used and "container" in thing.roles
+        for number, thing in pairwise(pieces)
+    )
+
+
 def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
     """`tossed the bleach, made 2 gal`: the solution before is poured out, or is made anew after it was poured out."""
     if draft.act == "pour_out":
@@ -158,6 +168,7 @@ def _lend_back(drafts: list[Draft]) -> None:
         if (
             draft.own_subject()
             or _leaves_out(draft)
+            or _counts_containers(draft)
             or draft.act in NO_SUBJECT
             or after.act in NO_SUBJECT
             or draft.slots is None

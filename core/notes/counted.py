@@ -15,7 +15,7 @@ def bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> lis
     """`lot 14: 30`: a subject and one number, and nothing else, is a check whose state is asked."""
     if len(clauses) != 1:
         return None
-    told = [piece for piece in clauses[0].pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    told = [piece for piece in clauses[0].pieces if piece.kind not in ("mark", "kept") and "filler" not in piece.roles]
     kinds = sorted(piece.kind for piece in told)
     if kinds not in (["lots", "number"], ["number", "trays"]) or (
         told[-1].kind == "number" and told[-1].value.whole is None

@@ -147,3 +147,8 @@ def deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """`trays a & b tented`: a letter before a deed, or before thanks, is a tray."""
     phrase = longest_phrase(tokens, at, tree)
     return statement_ends(tokens, at, tree) or (phrase is not None and "act" in phrase[1])
+
+
+def counts_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether one number with what it counts stands at a place (`2 trays | 40 rooted`)."""
+    return at < len(tokens) and tokens[at].kind in ("number", "fraction") and is_counted(tokens, at + 1, tree)

@@ -42,6 +42,8 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     elif kind == "moment":
         if not lasts_to(pieces, place, apart=slots.clause.word is not None and piece not in slots.clause.pieces):
             when(slots, piece)
+    elif kind == "hours":
+        _hours(slots, piece)
     elif kind == "duration":
         _length(slots, pieces, place, piece)
     elif kind == "times" and slots.takes("times"):
@@ -137,6 +139,17 @@ def when(slots: Slots, piece: Piece) -> None:
             if other.kind == "moment":
                 other.used = True
         slots.doubtful = [other for other in slots.doubtful if other.kind != "moment"]
+    use(piece)
+
+
+def _hours(slots: Slots, piece: Piece) -> None:
+    """`misted at 6 and 7`: the act at each of several hours, where all of them are sure."""
+    found = [resolve_past(hour, slots.now) for hour in piece.value]
+    if "on" in slots.values or any(hour is None for hour in found):
+        slots.doubtful.append(piece)
+        slots.asks.append("date")
+        return
+    slots.values["hours"] = tuple(found)
     use(piece)
 
 

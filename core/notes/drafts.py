@@ -46,6 +46,7 @@ class Draft:
         "extra",
         "headed",
         "heads",
+        "part",
         "slots",
         "start",
         "strays",
@@ -62,6 +63,7 @@ class Draft:
         self.heads: list[Clause] = []
         self.headed: dict[str, Any] = {}
         self.carried: dict[str, Any] = {}
+        self.part = False
         self.start = clauses[0].first if clauses else 0
         self.text_end = 0
         self.strays = False

@@ -22,6 +22,7 @@ from core.notes.details import JOINING
 from core.notes.drafts import Draft, draft_of
 from core.notes.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.noting import draft_notes
+from core.notes.parts_of_total import fold_parts, is_part, is_some_of_them
 from core.notes.pieces import Piece
 from core.notes.repeating import repeat, repeats
 from core.notes.slots import COUNTLESS, OPENING
@@ -62,6 +63,8 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
             noted = []
         if clause.act is None:
             _place_clause(drafts, heads, clause, clauses, place, text, tokens, now)
+        elif _part_of_counted(drafts, clause):
+            drafts[-1].clauses.append(clause)
         elif merges(drafts, clause, heads):
             add(drafts[-1], clause)
         else:
@@ -73,6 +76,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
     if heads:
         _leftover_heads(drafts, heads)
+    fold_parts(drafts)
     _backfill_states(drafts)
     _lend_day(drafts, alike)
     keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])
@@ -90,6 +94,13 @@ def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
             before[-1].clauses.append(Clause("", [piece]))
         elif told:
             told[0].heads.insert(0, Clause("", [piece]))
+
+
+def _part_of_counted(drafts: list[Draft], clause: Clause) -> bool:
+    """`5 dead in lot 9, 3 of them rotted`: more of those that the same act has counted already."""
+    if not drafts or clause.act not in (None, drafts[-1].act) or clause.act == "check":
+        return False
+    return not clause.kinds() & {"lots", "trays"} and is_some_of_them(clause, drafts[-1].held("count"))
 
 
 def _lend_day(drafts: list[Draft], alike: int) -> None:
@@ -185,6 +196,13 @@ def _place_clause(
     _name_bare_numbers(before, clause)
     if splits_again(before, clause):
         drafts.append(split_again(before, clause, tokens, now))
+        return
+    if _part_of_counted(drafts, clause):
+        before.clauses.append(clause)
+        return
+    if is_part(before, clause):
+        drafts.append(repeat(before, clause, tokens, now))
+        drafts[-1].part = True
         return
     if repeats(drafts, clause):
         if before.act == "lose" and clause.has("none"):

@@ -27,6 +27,7 @@ from core.notes.carry import carry
 from core.notes.clauses import Clause, part
 from core.notes.compared import join_compared
 from core.notes.counted_not import join_denied
+from core.notes.counted_things import keep_counted_things
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.days_among_counts import find_days
 from core.notes.drafts import Draft, as_typed
@@ -43,7 +44,9 @@ from core.notes.needs import missing
 from core.notes.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.noting import draft_notes
 from core.notes.numbered import join_numbered
+from core.notes.old_and_new import keep_old
 from core.notes.parts import join_samples, join_sides
+from core.notes.parts_of_total import find_gallons
 from core.notes.parts_told import keep_parts
 from core.notes.people import find_people, name_receivers
 from core.notes.pieces import Piece
@@ -210,6 +213,9 @@ def _told(
 ) -> list[Draft]:
     name_alike(pieces)
     leave_out(pieces)
+    keep_counted_things(pieces)
+    keep_old(pieces)
+    find_gallons(pieces)
     join_samples(pieces)
     join_relative(pieces)
     join_sides(pieces)

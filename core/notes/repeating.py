@@ -68,7 +68,10 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
 
 def _on_another_day(before: Slots, clause: Clause) -> bool:
     """`misted tray 3 mon, tray 4 tue`, `4 of 30 rooted mon, 11 of 30 wed`."""
-    if before.values.get("on") is not None and before.values.get("count") is not None and _counts_now(clause):
+    dated = before.values.get("on") is not None or before.values.get("moment") is not None
+    if dated and before.values.get("count") is not None and _counts_now(clause):
+        return True
+    if not dated and before.act == "check" and before.values.get("count") is not None and _counts_then(clause):
         return True
     if "moment" not in clause.kinds() or before.values.get("on") is None:
         return False
@@ -84,6 +87,11 @@ def _counts_now(clause: Clause) -> bool:
     """`20 rooted as of 6/2, 31 now`: a count of this day after one of another."""
     told = [piece for piece in clause.pieces if piece.low not in _NOW]
     return len(told) == 1 < len(clause.pieces) and told[0].kind in _COUNTS
+
+
+def _counts_then(clause: Clause) -> bool:
+    """`36 up in tray 4 (31 yesterday)`: a count of another day, and nothing else."""
+    return [piece.kind for piece in clause.pieces if "filler" not in piece.roles] == ["number", "moment"]
 
 
 def _told_apart(before: Slots, clause: Clause) -> bool:

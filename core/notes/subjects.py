@@ -12,6 +12,7 @@ from typing import Any, Final
 from core.notes.counted_after import (
     ALSO,
     SUBJECT_WORDS,
+    counts_after,
     counts_of_list,
     counts_one,
     deed_follows,
@@ -58,6 +59,8 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     ):
         place += 1
     plural = word.endswith("s")
+    if plural and at and tokens[at - 1].kind == "number" and counts_after(tokens, place, tree):
+        return None
     named: list[str] = []
     one = _read_name(tokens, place, kind, tree, first=True)
     if one is None:

@@ -53,6 +53,12 @@ def _leads(slots: Slots, pieces: list[Piece], place: int) -> bool:
     return place == 0 and len(pieces) > 1 and "act" in pieces[1].roles
 
 
+def _is_share_of_loss(following: Piece) -> bool:
+    """`3/4 of lot 9 died`, `3/4 dead`."""
+    word = following.roles.get("act")
+    return following.low in ("of", "the", "of the") or (word is not None and word.counts_before)
+
+
 def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     """What `12/40`, `1/2` or `3/5` says of an act: a count out of a whole, a share, or a day."""
     above, below, approx = piece.value
@@ -87,7 +93,7 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
                 slots.values["approx"] = True
             use(piece)
     elif slots.act == "lose" and above <= below and "count" not in slots.values:
-        if (above, below) in SHARES and place + 1 < len(pieces) and pieces[place + 1].low in ("of", "the", "of the"):
+        if (above, below) in SHARES and place + 1 < len(pieces) and _is_share_of_loss(pieces[place + 1]):
             slots.put("share", round(above / below, 4), piece)
         else:
             slots.put("count", above, piece)

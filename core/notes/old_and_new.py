@@ -1,0 +1,128 @@
+"""What was, and what is now: `was 31 now 36`, `went from 31 to 36`; what is less than a number; what is still so.
+
+Rules
+1. A count that is no more is kept, with its day; the count of now counts.
+2. `less than 10` is no 10: it is kept, and the count is asked.
+3. `52 left after potting 20` tells two things.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.vocabulary.loading import small_words
+
+_WAS: Final = small_words("old_and_new", "was")
+_NOW: Final = small_words("old_and_new", "now")
+_ROSE: Final = small_words("old_and_new", "rose")
+_LESS: Final = small_words("old_and_new", "less")
+_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+_OPENERS: Final = frozenset({",", "(", "-"})
+
+
+def keep_old(pieces: list[Piece]) -> None:
+    """Keeps counts of before, and bounds, out of what is counted, in place."""
+    at = 0
+    while at < len(pieces):
+        _keep_before_now(pieces, at)
+        _keep_risen_from(pieces, at)
+        _keep_afterthought(pieces, at)
+        _keep_bound(pieces, at)
+        at += 1
+    _part_after_deed(pieces)
+
+
+def _counts(piece: Piece) -> bool:
+    return piece.kind == "fraction" or (piece.kind == "number" and piece.value.whole is not None)
+
+
+def _measures(piece: Piece) -> bool:
+    return _counts(piece) or piece.kind in ("temp", "percent", "degrees")
+
+
+def _keep_before_now(pieces: list[Piece], at: int) -> None:
+    """`was 31 rooted now 36`, `was 31 last week, now 36 rooted`."""
+    if pieces[at].low not in _WAS or at + 2 >= len(pieces) or not _measures(pieces[at + 1]):
+        return
+    end = at + 2
+    if pieces[end].kind == "moment":
+        end += 1
+    step = end
+    while step < len(pieces) and step < end + 4 and pieces[step].low not in _NOW:
+        if pieces[step].kind == "break" and pieces[step].low in _SENTENCE_ENDS:
+            return
+        step += 1
+    if step + 1 < len(pieces) and pieces[step].low in _NOW and _measures(pieces[step + 1]):
+        _keep(pieces, at, end)
+
+
+def _keep_risen_from(pieces: list[Piece], at: int) -> None:
+    """`went from 31 to 36 rooted`, `went from 40 to 31`, `up from 31 to 36`: what it was before is no count."""
+    if pieces[at].low not in _ROSE or at + 2 >= len(pieces) or pieces[at + 1].low != "from":
+        return
+    number = pieces[at + 2]
+    if number.kind != "number" or number.value.whole is None:
+        return
+    high = number.value.high
+    if high is not None and number.last - number.first == 3 and high == int(high):
+        old = Piece("number", replace(number.value, high=None), number.first, number.first + 1)
+        new = Piece("number", replace(number.value, value=high, high=None), number.last - 1, number.last, f"{high:g}")
+        pieces[at + 2 : at + 3] = [old, new]
+        _keep(pieces, at, at + 3)
+    elif at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->") and _counts(pieces[at + 4]):
+        _keep(pieces, at, at + 3)
+
+
+def _keep_afterthought(pieces: list[Piece], at: int) -> None:
+    """`36 rooted, was 31`, `36 rooted (up from 31 last week)`."""
+    end = at + 1
+    if pieces[at].low in _ROSE and at + 1 < len(pieces) and pieces[at + 1].low == "from":
+        end = at + 2
+    elif pieces[at].low not in _WAS:
+        return
+    if end >= len(pieces) or not _counts(pieces[end]) or at == 0 or pieces[at - 1].low not in _OPENERS:
+        return
+    end += 1
+    end += end < len(pieces) and pieces[end].kind == "moment"
+    closes = end >= len(pieces) or pieces[end].kind == "break"
+    if closes and _counted_before(pieces, at):
+        _keep(pieces, at, end)
+
+
+def _counted_before(pieces: list[Piece], at: int) -> bool:
+    for piece in reversed(pieces[:at]):
+        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+            return False
+        if _counts(piece):
+            return True
+    return False
+
+
+def _keep_bound(pieces: list[Piece], at: int) -> None:
+    """`less than 10 rooted`, `not even 10`."""
+    for size in (2, 1):
+        end = at + size
+        if " ".join(piece.low for piece in pieces[at:end]) in _LESS and end < len(pieces) and _counts(pieces[end]):
+            _keep(pieces, at, end + 1)
+            return
+
+
+def _keep(pieces: list[Piece], at: int, end: int) -> None:
+    run = pieces[at:end]
+    low = " ".join(piece.low for piece in run)
+    pieces[at:end] = [Piece("kept", None, run[0].first, run[-1].last, low, NO_ROLES)]
+
+
+def _part_after_deed(pieces: list[Piece]) -> None:
+    """`52 left in lot 14 after potting 20`: a comma before the deed that came first, in place."""
+    for at in range(len(pieces) - 3, 1, -1):
+        lead, deed, number = pieces[at : at + 3]
+        if lead.low != "after" or not is_act(deed) or not deed.low.split(" ")[0].endswith("ing") or not _counts(number):
+            continue
+        start = at
+        while start and pieces[start - 1].kind != "break":
+            start -= 1
+        if any(_counts(piece) for piece in pieces[start:at]):
+            pieces.insert(at, Piece("break", ",", lead.first, lead.first, ","))

@@ -64,8 +64,9 @@ def _is_first_name(piece: Piece) -> bool:
 
 def join_two(pieces: list[Piece]) -> None:
     """Makes one name of two after `to` or `for` (`to rose & ivy`), in place."""
-    for place, piece in enumerate(pieces[:-1]):
-        if piece.low not in _GIVEN_TO or not _is_first_name(pieces[place + 1]):
+    place = -1
+    while (place := place + 1) + 1 < len(pieces):
+        if pieces[place].low not in _GIVEN_TO or not _is_first_name(pieces[place + 1]):
             continue
         end = _and_another(pieces, place + 2)
         if end > place + 2:

@@ -29,6 +29,7 @@ _LASTING_PLANS: Final = small_words("cues", "lasting_plans")
 _COUNTED: Final = frozenset({"number", "fraction", "percent", "amount", "duration", "moment"})
 _SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
+_BEFORE_CANS: Final = small_words("cues", "before_cans")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
 _STRUCTURES: Final = small_words("places", "structures")
@@ -225,7 +226,7 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
         return False
     if piece.low in ("later", "next up") and clause.act is not None:
         return piece.low == "later" and any("duration" in one.kind for one in pieces)
-    if piece.low in ("can", "could") and place and pieces[place - 1].low == "watering":
+    if piece.low in ("can", "could") and place and pieces[place - 1].low in _BEFORE_CANS:
         return True
     if (
         piece.low in ("will", "ill")

@@ -17,12 +17,13 @@ from typing import Any, Final
 from core.entries import Amount
 from core.notes.acts.shared import decide
 from core.notes.clauses import Clause
-from core.notes.covers import find_covers, find_vents
+from core.notes.covers import find_covers
 from core.notes.drafts import Draft
 from core.notes.moments import resolve_coming, resolve_past
 from core.notes.pieces import Piece
 from core.notes.slots import joined
 from core.notes.tokens import Token
+from core.notes.vents import find_vents
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from core.notes.covers import find_covers, find_vents
+from core.notes.covers import find_covers
 from core.notes.groups import buys, keep_groups
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes, keep_rejected, keep_sides
 from core.notes.lots_made import find_lots_made
@@ -21,6 +21,7 @@ from core.notes.pieces import Piece, is_act
 from core.notes.put_back import find_put_back
 from core.notes.shares import join_shares
 from core.notes.unmarked import part_unmarked
+from core.notes.vents import find_vents, find_vents_again
 from core.vocabulary import ActWord
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
@@ -80,6 +81,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     find_covers(pieces)
     find_vents(pieces)
     find_put_back(pieces)
+    find_vents_again(pieces)
     part_unmarked(pieces)
     clauses: list[Clause] = []
     current: list[Piece] = []

@@ -1,6 +1,6 @@
-"""Did a cover go on or come off, and how far are the vents open: acts said by a noun and a little word.
+"""Did a cover go on or come off: acts said by a noun and a little word.
 
-`dome on`, `put the lids back`, `took domes off tray 3`, `off for good`, `vents half`, `opened the vents a crack`.
+`dome on`, `put the lids back`, `took domes off tray 3`, `off for good`.
 """
 
 from __future__ import annotations
@@ -204,47 +204,3 @@ def _spend(verb: Piece | None, particle: Piece | None) -> None:
         if piece is not None:
             piece.roles = {"filler": True}
             piece.used = True
-
-
-def find_vents(pieces: list[Piece]) -> None:
-    """Marks the vent noun as an act, and the words beside it as how far open."""
-    for place, piece in enumerate(pieces):
-        if "vent_noun" not in piece.roles:
-            continue
-        verb = None
-        for step in (1, 2):
-            if place - step >= 0 and pieces[place - step].low in (
-                "opened",
-                "closed",
-                "shut",
-                "cracked",
-                "open",
-                "close",
-                "set",
-                "propped",
-                "put",
-                "left",
-                "widened",
-                "opened up",
-                "closed up",
-                "crack",
-            ):
-                verb = pieces[place - step]
-                break
-        says: dict[str, float] = {}
-        if verb is not None:
-            if verb.low in ("closed", "shut", "closed up"):
-                says = {"vent_open": 0.0}
-            elif verb.low == "cracked":
-                says = {"vent_open": 0.1}
-            elif verb.low in ("open", "close", "crack"):
-                verb.roles = {"filler": True}
-                piece.roles = {"to_do": ActWord(act="vent", form="to_do")}
-                continue
-            verb.roles = {"filler": True}
-            verb.used = True
-        for other in pieces[place + 1 : place + 3]:
-            if other.low in ("open", "opened", "are", "set"):
-                other.used = True
-                other.roles = {"filler": True}
-        piece.roles = {"act": ActWord(act="vent", says=says), "vent_noun": True}

@@ -3,7 +3,8 @@
 Rules
 1. A deed of plants whose object, right after it, is a piece of gear tells of the gear: no act, its words are kept.
 2. So does a deed or a trouble whose subject is gear, where the gear opens the statement.
-3. Covers are gear only where they were lost, sold, broken or lent: what goes on and comes off plants is an act.
+3. Vents that are stuck or broken are gear too; covers only where they were lost, sold, broken or lent, for what goes
+   on and comes off plants is an act.
 4. A heat mat put under plants, or on for them, warms them.
 """
 
@@ -25,6 +26,7 @@ _TROUBLES: Final = small_words("equipment", "troubles")
 _BEING: Final = small_words("covers", "being")
 _ALL_OF_IT: Final = small_words("equipment", "all_of_it")
 _UNDER: Final = small_words("equipment", "under")
+_VENT_TROUBLES: Final = small_words("equipment", "vent_troubles")
 _VERBS: Final = small_words("equipment", "verbs")
 _LENDING: Final = small_words("equipment", "lending")
 _DEEDS: Final = frozenset({
@@ -105,10 +107,12 @@ def _gear_opens(pieces: list[Piece], place: int) -> bool:
     while at < len(pieces) and (pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays")):
         at += 1
     end = _gear_end(pieces, at, _GEAR | _MATS)
+    if end is None and at < len(pieces) and "vent_noun" in pieces[at].roles:
+        return _in_trouble(pieces, at + 1, vents=True)
     return end is not None and _in_trouble(pieces, end)
 
 
-def _in_trouble(pieces: list[Piece], at: int) -> bool:
+def _in_trouble(pieces: list[Piece], at: int, *, vents: bool = False) -> bool:
     """Whether what follows the gear, and where it stands, says what became of it."""
     if at + 1 < len(pieces) and pieces[at].low in _AFTER and pieces[at + 1].kind in ("lots", "trays"):
         at += 2
@@ -116,6 +120,8 @@ def _in_trouble(pieces: list[Piece], at: int) -> bool:
         at += 1
     if at >= len(pieces):
         return False
+    if vents:
+        return pieces[at].low.split(" ")[0] in _VENT_TROUBLES
     word: ActWord | None = pieces[at].roles.get("act") or pieces[at].roles.get("shared")
     told = word is not None and word.act in _DEEDS and (word.rule is None or word.rule in ("took", "put"))
     return told or pieces[at].low.split(" ")[0] in _TROUBLES

@@ -31,8 +31,8 @@ from core.notes.counted_things import keep_counted_things
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.days_among_counts import find_days
 from core.notes.drafts import Draft, as_typed
-from core.notes.exceptions import leave_out
 from core.notes.equipment import find_gear
+from core.notes.exceptions import leave_out
 from core.notes.gathering import gather
 from core.notes.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.leading import days_at_heads, lots_before_colons

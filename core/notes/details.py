@@ -13,6 +13,7 @@ from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
 from core.notes.slots import OPENING, Slots, joined, use
 from core.notes.things import container, thing
+from core.notes.vents import shuts_another
 from core.vocabulary.loading import small_words
 
 _EXCEPTING: Final = small_words("wholes", "excepting")
@@ -322,7 +323,8 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
             slots.act = "uncover"
         use(piece)
     elif "vent_open" in roles and slots.takes("vent_open"):
-        slots.put("vent_open", roles["vent_open"], piece)
+        if not shuts_another(pieces, place):
+            slots.put("vent_open", roles["vent_open"], piece)
     elif "medium" in roles and slots.takes("medium"):
         slots.put("medium", roles["medium"], piece)
     elif "solution" in roles and slots.takes("solution"):

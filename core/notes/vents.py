@@ -14,6 +14,7 @@ from core.vocabulary.loading import read_toml, small_words
 _VERBS: Final[dict[str, float]] = read_toml("small_words.toml")["vents"]["verbs"]
 _OPENED: Final = small_words("vents", "opened")
 _THEM: Final = small_words("vents", "them")
+_ARTICLES: Final = small_words("people", "articles")
 _MARKS: Final = frozenset({"and", "then", "but", "so", "i", "we", "had", "just", "to"})
 
 
@@ -94,3 +95,10 @@ def _speaks_of_vents(before: list[Piece]) -> bool:
         if word is not None or "cover_noun" in piece.roles:
             return word is not None and word.act == "vent"
     return False
+
+
+def shuts_another(pieces: list[Piece], place: int) -> bool:
+    """`closed the greenhouse`, `cracked the door`: another thing than the vents."""
+    after = pieces[place + 1 : place + 3]
+    shuts = pieces[place].low in _VERBS and len(after) == 2 and after[0].low in _ARTICLES
+    return shuts and "vent_noun" not in after[1].roles and after[1].kind in ("word", "phrase")

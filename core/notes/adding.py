@@ -124,6 +124,8 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     ):
         clause.says = {}
         return True
+    if _weans_again(drafts[-1], clause):
+        return True
     if drafts[-1].act == "hold" and clause.act == "lose" and "cause" in clause.says and _only_a_cause(clause):
         return True
     if (
@@ -170,6 +172,18 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
             else not counts
         )
     return False
+
+
+def _weans_again(draft: Draft, clause: Clause) -> bool:
+    """`put the domes away for trays 4-6, done weaning`, `uncovered lot 19 for good, weaned finally`: one deed."""
+    acts = {draft.act, clause.act}
+    plain = not clause.kinds() & {"lots", "trays", "duration", "times", "moment"} and not clause.has("plant")
+    if draft.slots is None or not plain or "uncover" not in acts or not acts <= {"air", "uncover"}:
+        return False
+    timed = any(draft.slots.values.get(name) for name in ("duration", "times"))
+    if draft.act == "air" and not timed:
+        draft.act = draft.slots.act = "uncover"
+    return draft.act == "uncover"
 
 
 def _told(clause: Clause) -> list[str]:

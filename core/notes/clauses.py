@@ -13,6 +13,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.covers import find_covers
+from core.notes.covers_again import find_covers_again, keep_recovered
 from core.notes.groups import buys, keep_groups
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes, keep_rejected, keep_sides
 from core.notes.lots_made import find_lots_made
@@ -78,7 +79,9 @@ def part(pieces: list[Piece]) -> list[Clause]:
     find_loose_acts(pieces)
     find_splits(pieces)
     find_lots_made(pieces)
+    keep_recovered(pieces)
     find_covers(pieces)
+    find_covers_again(pieces)
     find_vents(pieces)
     find_put_back(pieces)
     find_vents_again(pieces)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.covers_again import came_from, done_to_cover
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -34,17 +35,28 @@ def find_covers(pieces: list[Piece]) -> None:
         if place and "container" in pieces[place - 1].roles:
             continue
         if _is_described(pieces, place) or _is_under(pieces, place):
-            piece.kind, piece.roles = "kept", NO_ROLES
+            piece.kind, piece.value, piece.roles = "kept", "cover", NO_ROLES
             continue
+        told = done_to_cover(pieces, place)
+        if told is True:
+            _leave(piece)
+            continue
+        came_from(pieces, place)
         if _over_heads(pieces, place):
             piece.roles = {"act": ActWord(act="collect", says={"bagged": True, "what": "seed"})}
             continue
-        act = _back_under(pieces, place) or _without(pieces, place) or _direction(pieces, place)
+        act = told or _back_under(pieces, place) or _without(pieces, place) or _direction(pieces, place)
         if act is not None:
             if act is _AIR and any("for_good" in other.roles for other in pieces[place : place + _WINDOW]):
                 act = _UNCOVER
             piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
             piece.roles.pop("thing", None)
+
+
+def _leave(piece: Piece) -> None:
+    """Makes of a cover a thing, which may be washed, and no deed."""
+    roles = {"thing": True} if "thing" in piece.roles else NO_ROLES
+    piece.kind, piece.value, piece.roles = "kept" if roles is NO_ROLES else "phrase", "cover", roles
 
 
 def _is_described(pieces: list[Piece], place: int) -> bool:

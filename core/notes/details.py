@@ -16,6 +16,7 @@ from core.notes.things import container, thing
 from core.notes.vents import shuts_another
 from core.vocabulary.loading import small_words
 
+_WHOLLY: Final = small_words("covers", "wholly")
 _EXCEPTING: Final = small_words("wholes", "excepting")
 JOINING: Final = small_words("beside", "joining")
 """Words beside a further lot that make it one of those before (`lot 10 too`)."""
@@ -417,4 +418,6 @@ def _all(slots: Slots, piece: Piece) -> None:
     elif slots.act == "vent":
         return
     else:
+        if slots.act == "air" and piece.low in _WHOLLY:
+            slots.act = "uncover"
         use(piece)

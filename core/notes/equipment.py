@@ -33,7 +33,7 @@ _DEEDS: Final = frozenset({
     "lose", "sell", "give", "move", "stick", "hold", "reserve", "split", "collect", "plant_out", "divide", "merge",
     "check", "cover", "clear",
 })  # fmt: skip
-_LOSING: Final = frozenset({"lose", "sell", "give", "split", "reserve"})
+_OF_COVERS: Final = frozenset({"lose", "sell", "give", "split", "reserve", "check"})
 _LONGEST: Final = 3
 KIND: Final = "gear"
 """The kind of the piece that makes its clause tell of gear."""
@@ -87,7 +87,7 @@ def _done_to_gear(pieces: list[Piece], place: int) -> bool:
         pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays", "number") or pieces[at].low in ("'s", "s")
     ):
         at += 1
-    losing = pieces[place].low in _LENDING or (word is not None and word.act in _LOSING and word.rule is None)
+    losing = pieces[place].low in _LENDING or (word is not None and word.act in _OF_COVERS and word.rule is None)
     end = _gear_end(pieces, at, _GEAR | _MATS | _COVERS if losing else _GEAR | _MATS)
     return end is not None and _ends_there(pieces, end)
 

@@ -49,7 +49,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
         ):
             slots.put("ends", True, piece)
         elif (slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine", "let")) or (
-            "noun" in piece.roles and _same_act(piece.roles["noun"], slots)
+            "noun" in piece.roles and _same_act(piece.roles["noun"], slots, piece.low)
         ):
             use(piece)
     if slots.values.get("state") in ("rooted", "roots_out") and any(piece.low in _HOLES for piece in pieces):
@@ -77,9 +77,13 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
     count_each(slots, pieces)
 
 
-def _same_act(word: Any, slots: Slots) -> bool:
+def _same_act(word: Any, slots: Slots, low: str) -> bool:
+    """Whether a noun tells of the same act; `water` tells of a tray only with its depth (`flushed w plain water`)."""
     if word.act != slots.act or _treats_otherwise(word, slots):
         return False
+    told = slots.clause.word
+    if low == "water" and told is not word and not slots.clause.kinds() & {"size", "depth"}:
+        return slots.values.get("method") == "tray" or (told is not None and told.rule == "put")
     for key, value in word.says.items():
         slots.values.setdefault(key, value)
     return True

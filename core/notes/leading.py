@@ -15,7 +15,7 @@ _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
 _LINKS: Final = frozenset(
     {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"}
 )
-_ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the"})
+_ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 
 
 def lots_before_colons(pieces: list[Piece]) -> None:

@@ -246,8 +246,8 @@ def _told(
     keep_days_of_batches(pieces)
     find_new_batches(pieces)
     clauses = part(pieces)
-    for clause in clauses:
-        decide(clause)
+    for place, clause in enumerate(clauses):
+        decide(clause, clauses[:place])
     clauses = settle_solutions(settle_things(clauses))
     find_cues(clauses)
     return gather(text, tokens, clauses, now)

@@ -22,6 +22,8 @@ _PLANT_STOPS: Final = frozenset({
 
 def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     start = place
+    if _lies_in(pieces, place):
+        return
     while (
         start and not pieces[start - 1].used and (pieces[start - 1].kind == "word" or _names_thing(pieces[start - 1]))
     ):
@@ -55,6 +57,12 @@ def _its_letter(pieces: list[Piece], place: int) -> bool:
     if piece.kind == "number":
         return closes and piece.low.isdigit()
     return len(piece.low) == 1 and piece.low.isalpha() and (piece.kind == "word" or closes)
+
+
+def _lies_in(pieces: list[Piece], place: int) -> bool:
+    """`soaked snips in the tub`: where other things lay."""
+    before = place - 1 - (place > 0 and pieces[place - 1].low in ("the", "a", "my", "our"))
+    return before >= 0 and pieces[before].low in ("in", "in the", "in a", "into", "inside")
 
 
 def _names_thing(piece: Piece) -> bool:

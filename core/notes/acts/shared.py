@@ -5,25 +5,43 @@ One rule a word, named in shared.toml, decided by what stands beside it.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.clauses import Clause
 from core.notes.who import may_be_who
 from core.vocabulary import ActWord
-from core.vocabulary.everyday import is_given_name
+from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
 
 
-def decide(clause: Clause) -> None:
+def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
     """Settles the act of a clause whose word is shared; an undecided one has no act and `act` is asked."""
     if clause.word is None or clause.word.rule is None:
         return
     word = next((piece.low for piece in clause.pieces if piece.roles.get("shared") is clause.word), "")
     act, says = _RULES[clause.word.rule](clause, word)
+    if _soaks_tray(clause, before):
+        act, says = "water", {"method": "soak"}
     clause.act = act
     clause.says = {**says, **{key: value for key, value in clause.says.items() if value is not None}}
+
+
+def _soaks_tray(clause: Clause, before: Sequence[Clause]) -> bool:
+    """`tray 9 was bone dry so i soaked it 20 min in the sink`: a tray of plants is watered."""
+    if clause.word is None or clause.word.rule not in ("soaked", "dipped") or clause.kinds() & {"lots", "trays"}:
+        return False
+    named = next((one for one in reversed(before) if one.kinds() & {"lots", "trays"} or one.has("plant")), None)
+    if named is None or "trays" not in named.kinds() or not _words(clause) & _PRONOUNS or _done_to_thing(clause):
+        return False
+    return not _soaks_long(clause) and not clause.has("solution", "hormone", "hormone_name", "what", "plant", "noun")
+
+
+def _soaks_long(clause: Clause) -> bool:
+    return any(
+        piece.kind == "duration" and (piece.value[0].days or piece.value[0].seconds >= 3600) for piece in clause.pieces
+    )
 
 
 def _noun(clause: Clause, act: str) -> ActWord | None:
@@ -39,6 +57,7 @@ def _words(clause: Clause) -> set[str]:
 
 
 _LIQUIDS: Final = small_words("solutions", "liquids")
+_PRONOUNS: Final = frozenset({"it", "them", "em", "those", "that"})
 Decision = tuple[str | None, dict[str, Any]]
 
 
@@ -115,20 +134,22 @@ def _soaked(clause: Clause, word: str) -> Decision:
     treat = _noun(clause, "treat")
     if treat is not None and treat.says.get("treatment") != "soak":
         return "treat", dict(treat.says)
-    if clause.has("solution") or (clause.has("thing") and not clause.kinds() & {"lots"}):
-        return "sanitize", {}
-    hours = any(
-        piece.kind == "duration" and (piece.value[0].days or piece.value[0].seconds >= 3600) for piece in clause.pieces
-    )
+    if clause.has("solution") or (clause.has("thing") and not clause.kinds() & {"lots", "trays"}):
+        return (None, {}) if _soaked_by_weather(clause) else ("sanitize", {})
+    hours = _soaks_long(clause)
     if clause.has("what") or hours or _has_seed(clause) or ("lots" in clause.kinds() and not clause.has("method")):
         return "treat", {"treatment": "soak"}
-    if "trays" in clause.kinds() and "duration" not in clause.kinds():
+    if "trays" in clause.kinds():
         return "water", {"method": "soak"}
     if "plant" in {role for piece in clause.pieces for role in piece.roles} or "duration" in clause.kinds():
         return "treat", {"treatment": "soak"}
-    return "water" if "trays" in clause.kinds() else "treat", {"method": "soak"} if "trays" in clause.kinds() else {
-        "treatment": "soak"
-    }
+    return "treat", {"treatment": "soak"}
+
+
+def _soaked_by_weather(clause: Clause) -> bool:
+    """`irrigation leak soaked bench c`: what soaked it stands before the verb, and no solution is told."""
+    first = next((piece for piece in clause.pieces if "filler" not in piece.roles), None)
+    return first is not None and first.kind == "word" and is_everyday(first.low) and not clause.has("solution")
 
 
 def _has_seed(clause: Clause) -> bool:
@@ -139,7 +160,7 @@ def _dipped(clause: Clause, word: str) -> Decision:
     treat = _noun(clause, "treat")
     if clause.has("hormone", "hormone_name", "hormone_form") or "ppm" in clause.kinds():
         return "treat", {"treatment": "hormone"}
-    if clause.has("solution", "thing"):
+    if clause.has("solution") or (clause.has("thing") and not clause.kinds() & {"lots", "trays"}):
         return "sanitize", {}
     if treat is not None:
         return "treat", dict(treat.says)
@@ -151,6 +172,11 @@ def _dipped(clause: Clause, word: str) -> Decision:
 def _rinsed(clause: Clause, word: str) -> Decision:
     if word == "swept" and not clause.has("thing"):
         return None, {}
+    if _done_to_thing(clause):
+        return "sanitize", {}
+    watered = word == "flushed" or _words(clause) & {"leaves", "foliage", "tops"}
+    if watered and clause.kinds() & {"lots", "trays"} and not _has_seed(clause):
+        return "water", {}
     if clause.has("thing", "solution", "pot_size", "container") and not (clause.kinds() & {"lots", "trays"}):
         return "sanitize", {}
     if word in ("rinsed", "washed", "flushed") and (
@@ -160,6 +186,14 @@ def _rinsed(clause: Clause, word: str) -> Decision:
     if any(piece.kind == "word" for piece in clause.pieces):
         return "sanitize", {}
     return "treat", {"treatment": "rinse"}
+
+
+def _done_to_thing(clause: Clause) -> bool:
+    """`washed the dome on tray 3`: a thing right after the verb, past its article."""
+    at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), -1) + 1
+    while at < len(clause.pieces) and clause.pieces[at].low in ("the", "a", "all", "my", "our", "some", "old"):
+        at += 1
+    return at < len(clause.pieces) and not clause.pieces[at].roles.keys().isdisjoint(("thing", "cover_noun"))
 
 
 def _planted(clause: Clause, word: str) -> Decision:

@@ -40,13 +40,16 @@ _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
 """Acts without a subject of their own that the day and the person of the note are said of too."""
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
 _ARTICLES: Final = small_words("people", "articles")
+_IN: Final = frozenset({"in", "with", "w", "w/", "using"})
+_IT: Final = frozenset({"it", "that", "this"})
 _SPEAKER: Final = small_words("people", "speaker")
 
 
 def carry(drafts: list[Draft]) -> None:
     """Hands on subjects, dates and people between the drafts of a note, in place."""
     for draft in drafts:
-        if draft.act in ("pour_out", "mix") and not draft.held("solution"):
+        of_one_before = draft.act in ("pour_out", "mix") or (draft.act == "sanitize" and _in_it(draft))
+        if of_one_before and not draft.held("solution"):
             _carry_solution(drafts, draft)
     if len(drafts) < 2 and not any(_says_both(draft) for draft in drafts):
         return
@@ -136,6 +139,16 @@ def _counts_containers(draft: Draft) -> bool:
     )
 
 
+def _in_it(draft: Draft) -> bool:
+    """`mixed 2 gal bleach, soaked snips in it`: in the solution told before; the words are used."""
+    for clause in draft.clauses:
+        for lead, it in pairwise(clause.pieces):
+            if lead.low in _IN and it.low in _IT and not it.used:
+                lead.used = it.used = True
+                return True
+    return False
+
+
 def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
     """`tossed the bleach, made 2 gal`: the solution before is poured out, or is made anew after it was poured out."""
     if draft.act == "pour_out":
@@ -145,7 +158,7 @@ def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
             return
     for before in reversed(drafts[: drafts.index(draft)]):
         if (before.held("solution") or before.carried.get("solution")) and (
-            draft.act == "pour_out" or before.act == "pour_out"
+            draft.act in ("pour_out", "sanitize") or before.act == "pour_out"
         ):
             draft.carried["solution"] = before.held("solution") or before.carried["solution"]
             return

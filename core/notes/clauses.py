@@ -13,7 +13,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.covers import find_covers
-from core.notes.covers_again import find_covers_again, keep_recovered
+from core.notes.covers_kept import keep_recovered
 from core.notes.groups import buys, keep_groups
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes, keep_rejected, keep_sides
 from core.notes.lots_made import find_lots_made
@@ -22,7 +22,7 @@ from core.notes.pieces import Piece, is_act
 from core.notes.put_back import find_put_back
 from core.notes.shares import join_shares
 from core.notes.unmarked import part_unmarked
-from core.notes.vents import find_vents, find_vents_again
+from core.notes.vents import find_vents
 from core.vocabulary import ActWord
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
@@ -81,10 +81,8 @@ def part(pieces: list[Piece]) -> list[Clause]:
     find_lots_made(pieces)
     keep_recovered(pieces)
     find_covers(pieces)
-    find_covers_again(pieces)
     find_vents(pieces)
     find_put_back(pieces)
-    find_vents_again(pieces)
     part_unmarked(pieces)
     clauses: list[Clause] = []
     current: list[Piece] = []

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.covers_again import came_from, done_to_cover
+from core.notes.covers_kept import came_from, done_to_cover
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words

@@ -1,7 +1,6 @@
-"""Covers told of by a little word after they were named, and words of covers that tell no deed of them.
+"""Which words of covers tell no deed, or another than they seem to.
 
-`dome off at 1, on again at 1:40`, `…, put it straight back`, `…, took them off for an hour`; `tray 5 recovered`,
-`lifted the lid on lot 14 to look`, `taped the dome on tray 3`.
+`tray 5 recovered`, `lifted the lid on lot 14 to look`, `taped the dome on tray 3`.
 """
 
 from __future__ import annotations
@@ -13,76 +12,13 @@ from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
-_COVER: Final = ActWord(act="cover")
 _AIR: Final = ActWord(act="air")
-_COVERS: Final = frozenset({"cover", "air", "uncover"})
 _VERBS_ON: Final = small_words("covers", "verbs_on")
-_VERBS_OFF: Final = small_words("covers", "verbs_off")
 _OPENING: Final = small_words("covers", "opening")
 _LOOKING: Final = small_words("covers", "looking")
 _THEM: Final = small_words("covers", "them")
-_AT_ONCE: Final = small_words("covers", "at_once")
-_ON_AGAIN: Final = small_words("covers", "on_again")
-_OFF_AGAIN: Final = small_words("covers", "off_again")
 _BEFORE: Final = small_words("covers", "before_noun")
-_GOING_ON: Final = small_words("covers", "going_on")
 _SUBJECTS: Final = ("lots", "trays", "number")
-
-
-def find_covers_again(pieces: list[Piece]) -> None:
-    """Marks the verb or the little word that tells of covers named before, in place."""
-    for place, piece in enumerate(pieces):
-        if not place or not _speaks_of_covers(pieces[:place]):
-            continue
-        if piece.low == "on" and pieces[place - 1].kind == "break" and _times_it(pieces, place + 1):
-            piece.kind, piece.roles = "phrase", {"act": _COVER}
-        elif piece.low in _VERBS_ON or piece.low in _VERBS_OFF:
-            _put_again(pieces, place)
-
-
-def _put_again(pieces: list[Piece], place: int) -> None:
-    """`put it straight back`, `stuck them back on`, `took them off`."""
-    at = place + 1
-    if at >= len(pieces) or pieces[at].low not in _THEM:
-        return
-    at += 1
-    while at < len(pieces) and pieces[at].low in _AT_ONCE:
-        at += 1
-    way = at
-    while at < len(pieces) and (pieces[at].low in _ON_AGAIN or pieces[at].low in _OFF_AGAIN):
-        at += 1
-    if at == way or not _ends(pieces, at):
-        return
-    off = all(one.low in _OFF_AGAIN for one in pieces[way:at])
-    if (off and pieces[place].low not in _VERBS_OFF) or (not off and pieces[place].low not in _VERBS_ON):
-        return
-    pieces[place].kind, pieces[place].roles = "phrase", {"act": _AIR if off else _COVER}
-    for one in pieces[place + 1 : at]:
-        one.kind, one.roles, one.used = "phrase", {"filler": True}, True
-
-
-def _times_it(pieces: list[Piece], at: int) -> bool:
-    """`on again`, `on at 1:40`."""
-    again = at < len(pieces) and pieces[at].low in ("again", "at")
-    return at < len(pieces) and (again or pieces[at].kind == "moment")
-
-
-def _ends(pieces: list[Piece], at: int) -> bool:
-    """Whether no place follows (`put them on the lath bench`)."""
-    if at >= len(pieces) or pieces[at].kind in ("break", "moment", "duration", "lots", "trays"):
-        return True
-    return pieces[at].low in _GOING_ON
-
-
-def _speaks_of_covers(before: list[Piece]) -> bool:
-    """Whether the deed told last is of a cover."""
-    for piece in reversed(before):
-        if "cover_noun" in piece.roles or piece.value == "cover":
-            return True
-        if is_act(piece):
-            word: ActWord | None = piece.roles.get("act")
-            return word is not None and word.act in _COVERS
-    return False
 
 
 def keep_recovered(pieces: list[Piece]) -> None:

@@ -44,6 +44,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if _opens(pieces, at):
         return True
+    if pieces[at].low.startswith(("what a ", "what an ")) and not _ends_asking(pieces, at):
+        return False
     first = pieces[at].low.split(" ")[0]
     following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
     if first == "hw" and (not following or following[0] not in ("many", "much", "do", "is", "long", "old")):
@@ -117,8 +119,9 @@ def _opens(pieces: list[Piece], at: int) -> bool:
 
 
 def _did_some(following: list[str]) -> bool:
-    """`did 30 heels`: a count of what was done; `did 14 get misted` asks."""
-    return following[0].isdigit() and following[1:] not in (["get"], ["got"], ["have"], ["ever"], ["need"], ["root"])
+    """`did 30 heels`, `did 1-4`: what was done; `did 14 get misted` asks."""
+    counted = following[0].replace("-", "").isdigit()
+    return counted and following[1:] not in (["get"], ["got"], ["have"], ["ever"], ["need"], ["root"])
 
 
 def _noun_follows(pieces: list[Piece], at: int) -> bool:
@@ -194,12 +197,21 @@ def _orders(pieces: list[Piece], at: int) -> bool:
 
 
 def _ends_asking(pieces: list[Piece], at: int) -> bool:
-    for piece in pieces[at:]:
+    for place, piece in enumerate(pieces[at:], at):
+        if piece.low in BEFORE_ASKING and place > at and _asks_anew(pieces, at, place + 1):
+            return False
         if piece.low == "?":
             return True
         if piece.low in (".", "\n", ";", "!"):
             return False
     return False
+
+
+def _asks_anew(pieces: list[Piece], at: int, place: int) -> bool:
+    """`lot 8 12/24 rooted, where is lot 9?`: a telling, and a question of its own after it."""
+    if place >= len(pieces) or pieces[place].low.split(" ")[0] not in _ASKERS:
+        return False
+    return not only_names(pieces[at:place])
 
 
 def _no_deed(pieces: list[Piece], at: int) -> bool:

@@ -21,6 +21,8 @@ _VERBS_ON: Final = small_words("covers", "verbs_on")
 _VERBS_OFF: Final = small_words("covers", "verbs_off")
 _BEING: Final = small_words("covers", "being")
 _LIKE: Final = small_words("covers", "like")
+_OFF_AFTER: Final = small_words("covers", "off_after")
+_BARE_VERBS: Final = small_words("covers", "bare_verbs")
 _GOING: Final = small_words("covers", "going")
 _WINDOW: Final = 5
 
@@ -122,7 +124,22 @@ def _without(pieces: list[Piece], place: int) -> ActWord | None:
     return _AIR
 
 
+def _off_after_subject(pieces: list[Piece], place: int) -> bool:
+    """`domes on 3 and 4 off for 20 min`: "on" leads to where it is, and "off" tells what was done."""
+    if place + 1 >= len(pieces) or pieces[place].low != "on":
+        return False
+    for piece in pieces[place + 1 :]:
+        if piece.low in _OFF_AFTER or piece.low.startswith("off "):
+            return True
+        if piece.kind == "break" or is_act(piece):
+            return False
+    return False
+
+
 def _direction(pieces: list[Piece], place: int) -> ActWord | None:
+    if any(piece.low in _BARE_VERBS for piece in pieces[max(0, place - 2) : place]):
+        # "remove the dome on tray 3": an order, and "on" is where it is.
+        return None
     verb = _verb_before(pieces, place)
     before = next(
         (
@@ -156,11 +173,13 @@ def _direction(pieces: list[Piece], place: int) -> ActWord | None:
         if other.low in _OFF or other.low.startswith("off "):
             _spend(verb, other)
             return _AIR
+        if _off_after_subject(pieces, place + step):
+            continue
         if other.low in _ON:
             _spend(verb, other)
             return _COVER
         if (
-            other.kind in ("lots", "trays")
+            other.kind in ("lots", "trays", "number")
             or "filler" in other.roles
             or other.kind == "moment"
             or other.low in ("its", "their")

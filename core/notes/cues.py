@@ -13,7 +13,8 @@ from typing import Final
 from core.notes.ahead import lies_ahead
 from core.notes.clauses import Clause
 from core.notes.denied import comes_to_an_end, done_to_none
-from core.notes.orders import asks_politely, asks_sentence, is_order
+from core.notes.no_plants import moves_a_day, of_no_plants
+from core.notes.orders import asks_politely, asks_sentence, is_order, opens_ahead
 from core.notes.pieces import Piece
 from core.notes.retold import is_retold, tells_how_long
 from core.notes.slots import COUNTLESS
@@ -41,8 +42,11 @@ def find_cues(clauses: list[Clause]) -> None:
     before: Clause | None = None
     for place, clause in enumerate(clauses):
         if place == 0 or clause.after in SENTENCE_ENDS:
-            lasting = "plan" if asks_sentence(_sentence_at(clauses, place)) else None
+            sentence = _sentence_at(clauses, place)
+            lasting = "plan" if asks_sentence(sentence) or opens_ahead(sentence) else None
         clause.cue = cue_of(clause) or lasting
+        if clause.cue == "wish" and lasting == "plan":
+            clause.cue = "plan"
         if (
             clause.cue is None
             and before is not None
@@ -105,7 +109,9 @@ def cue_of(clause: Clause) -> str | None:
         return "plan"
     if clause.act is not None and asks_politely(clause):
         return "plan"
-    if clause.word is not None and _of_the_speaker(clause):
+    if moves_a_day(clause):
+        return "plan"
+    if (clause.word is not None and _of_the_speaker(clause)) or of_no_plants(clause):
         return "aside"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
         return "aside"

@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.clauses import Clause
+from core.notes.moments import Moment
 from core.notes.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
@@ -49,6 +50,16 @@ def asks_sentence(clauses: list[Clause]) -> bool:
         return False
     polite = any(_is_polite(pieces, place) for place in range(len(pieces)))
     return polite or calls_all(pieces) or tells_of_nights(pieces)
+
+
+def opens_ahead(clauses: list[Clause]) -> bool:
+    """Whether a day to come heads a sentence that tells no past: `tomorrow: tug lot 22, feed lot 14`."""
+    pieces = [piece for clause in clauses for piece in clause.pieces]
+    first = next((piece for piece in pieces if "filler" not in piece.roles), None)
+    if first is None or first.kind != "moment" or tells_past(pieces):
+        return False
+    moment: Moment = first.value
+    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
 
 
 def asks_politely(clause: Clause) -> bool:

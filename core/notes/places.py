@@ -17,6 +17,7 @@ from core.notes.slots import Slots, joined, use
 from core.notes.sources import is_place, known_source, leads_to_source, mother_named, source, source_alone
 from core.vocabulary.loading import small_words
 
+_WEATHER: Final = small_words("places", "weather")
 _READ: Final = small_words("places", "read")
 _CLAIMED: Final = frozenset({"spoken for", "promised", "reserved", "claimed"})
 _SPEAKER: Final = small_words("people", "speaker")
@@ -201,7 +202,7 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
     if start < end and "cover_noun" in pieces[start].roles:
         while start > best[0] and pieces[start - 1].low in ("under", "beneath", "inside", *ARTICLES):
             start -= 1
-    if start < end:
+    if start < end and not all(piece.low in _WEATHER for piece in pieces[start:end]):
         slots.put("place", joined(slots.tokens, pieces[start].first, pieces[end - 1].last), *pieces[start:end])
 
 

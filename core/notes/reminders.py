@@ -11,6 +11,7 @@ from core.notes.moments import Moment, resolve_coming
 from core.notes.people import NAMELIKE
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
+from core.notes.who import day_named
 
 _REMINDED: Final = frozenset({"them", "everyone", "everybody", "all", "the crew", "crew", "me", "us"})
 _REMIND: Final = (
@@ -55,6 +56,8 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
         said = f"{said} {pieces[step].low}".strip()
         if said in _REMIND:
             best = step + 1 - place
+    if not best and at < len(pieces) and _is_alarm(pieces, at):
+        best = at + 1 - place
     if best and pieces[place + best - 1].low == "remind" and place + best < len(pieces):
         named = pieces[place + best]
         best += named.kind in ("word", "person") or named.low in _REMINDED or named.low in NAMELIKE
@@ -67,6 +70,8 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
     return best
 
 
+_AGAIN: Final = frozenset({"again", "me again", "us again"})
+_BEING: Final = frozenset({"is", "are", "was", "is on", "are on"})
 _BEFORE_TIMES: Final = frozenset({"in", "on", "at", "by", "this", "next", "for", *EVERY, *WHOLE_WEEK})
 _LONGEST_TIME: Final = 12
 """So many pieces at most say when (`every mon, wed and fri at 9`)."""
@@ -90,6 +95,48 @@ def reminder_after_time(pieces: list[Piece], place: int) -> int:
         return 0
     at += at < len(pieces) and pieces[at].low in (",", ":", "-")
     return at - place if reminder_words(pieces, at) else 0
+
+
+def _is_alarm(pieces: list[Piece], at: int) -> bool:
+    """`alarm 3:15 lids on 14`, `alarm for 3pm: shut vents`: right before a time; a bare clock becomes one, in place."""
+    place = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].low in ("for", "at", "@", ":"))
+    if pieces[at].low not in ("alarm", "timer", "reminder") or place >= len(pieces):
+        return False
+    clock = pieces[place]
+    if clock.kind == "colon" and clock.value[0] < 24 and clock.value[1] < 60:
+        clock.kind, clock.value = "moment", Moment(hour=clock.value[0], minute=clock.value[1])
+    return clock.kind == "moment"
+
+
+def several_reminders(pieces: list[Piece], words: int) -> list[list[Piece]]:
+    """The pieces of each reminder where one sentence asks for several (`… tomorrow at 8am, and to buy perlite on thu`,
+    `remind me fri to mist tray 3 and sat to feed lot 9`): each with a time of its own.
+    """
+    head, told = pieces[:words], pieces[words:]
+    for place, piece in enumerate(told):
+        if piece.low not in ("and", "&", "then") or not place:
+            continue
+        before, after = told[:place], told[place + 1 :]
+        short = day_named(after[0]) if after and after[0].kind == "phrase" else None
+        if short is not None and len(after) > 1 and after[1].low == "to":
+            after[0].kind, after[0].value = "moment", short
+        while before and before[-1].kind == "break":
+            before = before[:-1]
+        if _has_time(before) and _has_time(after) and _opens_task(after):
+            return [[*head, *before], *several_reminders([*head, *after], words)]
+    return [pieces]
+
+
+def _has_time(pieces: list[Piece]) -> bool:
+    return any(_moment_at(pieces, place) is not None for place in range(len(pieces)))
+
+
+def _opens_task(pieces: list[Piece]) -> bool:
+    """`to buy perlite …`, `sat to feed lot 9`: a task, perhaps after its time."""
+    at = 0
+    while at < len(pieces) and (pieces[at].kind == "moment" or pieces[at].low in ("on", "at", "in")):
+        at += 1
+    return at < len(pieces) and pieces[at].low == "to" and "plan" not in pieces[at].roles
 
 
 def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:
@@ -131,6 +178,9 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
         piece for place, piece in enumerate(left) if at is None or not any(start <= place < end for start, end in cut)
     ]
     named = pieces[words - 1]
+    if kept and all(piece.low in _AGAIN or piece.kind == "break" for piece in kept):
+        # "remind me again tomorrow": what of is not said.
+        kept, draft.extra["rest"] = [], "again"
     if words > 1 and pieces[words - 2].low == "remind" and named.low not in _REMINDED:
         draft.extra["who"] = (named.low,)
     said = _task(text, tokens, kept)
@@ -151,6 +201,9 @@ def _is_day(pieces: list[Piece], place: int) -> bool:
 def _moment_at(pieces: list[Piece], place: int) -> tuple[int, int, Moment] | None:
     piece = pieces[place]
     before = pieces[place - 1] if place else None
+    if before is not None and before.low in _BEING and piece.kind == "moment" and piece.value.names_day:
+        # "remind us that the sale is april 17": what is to be remembered, not when.
+        return None
     if piece.kind == "moment":
         start = (
             place - 1
@@ -190,6 +243,8 @@ def _task(text: str, tokens: list[Token], kept: list[Piece]) -> str:
                 "we",
                 "i",
                 "on",
+                "all",
+                "all that",
                 "at",
                 "in",
                 "should",

@@ -16,12 +16,22 @@ from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 
 _WANT: Final = small_words("targets", "wanting")
+_PEOPLE: Final = small_words("targets", "people")
 _BEFORE_DAYS: Final = small_words("targets", "before_days")
 _AFTER_HEADS: Final = frozenset({":", ",", "-"})
 
 
+def _wants_people(pieces: list[Piece], place: int) -> bool:
+    """`need two people for saturday`, `need 3 more hands sat`: no plants in the sentence."""
+    end = next((at for at in range(place, len(pieces)) if pieces[at].low in (".", "\n", ";")), len(pieces))
+    told = pieces[place:end]
+    return any(piece.low in _PEOPLE for piece in told) and not any("plant" in piece.roles for piece in told)
+
+
 def target_at(pieces: list[Piece], place: int) -> int | None:
     """Where the word of wanting stands, if a plant or a count is wanted and no act."""
+    if _wants_people(pieces, place):
+        return None
     at = _head_end(pieces, place)
     wanted = _wanted_after(pieces, at, of_head=at > place and "plant" in pieces[place].roles)
     if wanted is not None:

@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.again import find_again
 from core.notes.drafts import Draft
 from core.notes.pieces import Piece
-from core.notes.reminders import reminder, reminder_after_time, reminder_words
+from core.notes.reminders import reminder, reminder_after_time, reminder_words, several_reminders
 from core.notes.rosters import roster
 from core.notes.rules import rule_of
 from core.notes.targets import target_at, targets
@@ -71,7 +71,8 @@ def find_wishes(text: str, tokens: list[Token], pieces: list[Piece], now: dateti
         return [reminder(text, tokens, told, reminder_words(told, 0), now)]
     words = reminder_words(pieces, first)
     if words:
-        return [reminder(text, tokens, pieces[first:], words, now)]
+        each = several_reminders(pieces[first:], words)
+        return [reminder(text, tokens, told, words, now) for told in each]
     if _is_standing_task(pieces, first):
         return [reminder(text, tokens, pieces[first:], 0, now)]
     at = target_at(pieces, first)

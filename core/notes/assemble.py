@@ -24,7 +24,7 @@ from core.notes.quantities import phrase_piece, quantity
 from core.notes.subjects import read_subjects
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
-from core.vocabulary.loading import read_toml, small_words, split_words
+from core.vocabulary.loading import read_toml, small_words, spelled_out, split_words
 
 _NAMED_BY_NUMBER = {
     "container",
@@ -145,6 +145,7 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         piece = quantity(tokens, at, tree, before)
         if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
             measured = piece is not None and piece.kind == "amount" and piece.last > named[0]
+            measured = measured and "container" not in named[1]
             return piece if measured and piece is not None else phrase_piece(tokens, at, *named)
         if piece is not None:
             return piece
@@ -249,7 +250,8 @@ def _begins_number(low: str) -> bool:
 @cache
 def _about_starts() -> frozenset[str]:
     """The first words of what is said for "about" before a number."""
-    return frozenset(split_words(phrase)[0] for phrase in read_toml("cues.toml")["approx"])
+    patterns = read_toml("cues.toml")["approx"]
+    return frozenset(split_words(phrase)[0] for pattern in patterns for phrase in spelled_out(pattern))
 
 
 _date_words: dict[int, frozenset[str]] = {}

@@ -16,9 +16,9 @@ from core.notes.numbers import Number
 from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
 from core.notes.place_names import list_start, numbers_place
-from core.notes.slots import COUNTLESS, OPENING, Slots, joined, use
+from core.notes.slots import COUNTLESS, OPENING, Slots, use
 from core.notes.things import count_things
-from core.notes.wholes import left, not_so_many, out_of
+from core.notes.wholes import down_to, keep_whole, left, not_so_many, nought_of, out_of
 from core.vocabulary.loading import small_words
 
 _LINKS: Final = small_words("counting", "links")
@@ -30,10 +30,13 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
     """The count, its range and its whole, from the numbers that nothing else used."""
     _lot_after_preposition(slots, pieces)
     _how_often(slots, pieces)
+    down_to(slots, pieces)
     for place, piece in enumerate(pieces):
         if piece.used:
             continue
-        if piece.kind == "fraction":
+        if piece.kind == "tally" and slots.act in ("check", "lose"):
+            slots.asks.append("number")
+        elif piece.kind == "fraction":
             out_of(slots, pieces, place, piece)
         elif piece.kind == "number" and 0 < piece.value.value < 1:
             name = "vent_open" if slots.act == "vent" else "share"
@@ -100,10 +103,13 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def _subject_came(slots: Slots) -> bool:
-    """Whether a range that could have been a lot and its count (`30-35 rooted, lot 16`) now has its lot or tray."""
+    """Whether a range that could have been a lot and its count (`30-35 rooted, lot 16`), or a count out of a whole
+    (`2 of 6 dead`), now has its lot or tray.
+    """
     asked = [piece for piece in slots.clause.pieces if piece.kind == "number" and not piece.used]
     named = "lots" in slots.values or "trays" in slots.values
-    return "number" in slots.asks and named and len(asked) == 1 and asked[0].value.dashed
+    alone = "number" in slots.asks and named and len(asked) == 1
+    return alone and (asked[0].value.dashed or asked[0].value.of is not None)
 
 
 def _about_after(slots: Slots, pieces: list[Piece]) -> None:
@@ -263,6 +269,12 @@ def _stands_alone(pieces: list[Piece], piece: Piece) -> bool:
     return following.used or following.kind not in ("word", "phrase") or _is_link(following)
 
 
+def _of_all(pieces: list[Piece], piece: Piece) -> bool:
+    """`dumped all 20`: how many all of them were, no lot."""
+    place = pieces.index(piece)
+    return place > 0 and "all" in pieces[place - 1].roles
+
+
 def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
     values = slots.values
     if slots.act == "sanitize":
@@ -293,7 +305,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
     counted = "count" in values or "share" in values or "all_of" in values or "left" in values
     subject = "lots" in values or "trays" in values or "plant" in values
     if not counted and not subject:
-        if len(numbers) == 2 and all(_bare(piece) for piece in numbers) and not _explained(slots, pieces, numbers):
+        if len(numbers) > 1 and all(_bare(piece) for piece in numbers) and not _explained(slots, pieces, numbers):
             slots.asks.append("number")
             return
         if len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING:
@@ -307,6 +319,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         and _bare(numbers[0])
         and numbers[0].low.isdigit()
         and _stands_alone(pieces, numbers[0])
+        and not _of_all(pieces, numbers[0])
     ):
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
@@ -327,6 +340,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
             values["count_max"] = int(number.high)
         if number.of is not None:
             _of(slots, pieces, piece, number)
+    nought_of(slots, numbers)
     if values.get("sample") and "state" in values and "count" in values and "of" not in values:
         rest = [piece for piece in numbers if not piece.used and piece.value.whole is not None]
         if rest and rest[0].value.whole <= values["count"]:
@@ -353,7 +367,7 @@ def _of(slots: Slots, pieces: list[Piece], piece: Piece, number: Number) -> None
         piece.used = False
         slots.asks.append("number")
     else:
-        _keep_whole(slots, pieces, piece)
+        keep_whole(slots, pieces, piece)
 
 
 def _how_often(slots: Slots, pieces: list[Piece]) -> None:
@@ -362,16 +376,6 @@ def _how_often(slots: Slots, pieces: list[Piece]) -> None:
         counts = piece.kind == "number" and not piece.used and _bare(piece)
         if counts and mark.low in ("x", "×") and slots.takes("times") and "times" not in slots.values:
             slots.put("times", piece.value.whole, mark, piece)
-
-
-def _keep_whole(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
-    """`lost 4 of 30`: out of how many, which only a check has, is kept for the rest."""
-    inside = range(piece.first + 1, piece.last)
-    first = next((at for at in inside if slots.tokens[at].low in ("of", "out", "outta", "outa")), None)
-    if first is not None:
-        whole = Piece("whole", piece.value.of, first, piece.last, joined(slots.tokens, first, piece.last))
-        pieces.insert(pieces.index(piece) + 1, whole)
-        piece.last = first
 
 
 def _explained(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:

@@ -91,7 +91,11 @@ def cue_of(clause: Clause) -> str | None:
             return "plan"
         if "hearsay" in roles and _is_hearsay(pieces, place, piece):
             return "hearsay" if _of_the_bench(clause) else "aside"
-        if "negation" in roles and (_counts_others(clause, pieces, place) or not _counts_nought(clause, pieces, place)):
+        if "negation" in roles and (
+            _counts_others(clause, pieces, place)
+            or _denies_count(clause, pieces, place)
+            or not _counts_nought(clause, pieces, place)
+        ):
             return "negation"
         if "vague" in roles and piece.low.startswith("not ") and clause.act in COUNTLESS:
             return "negation"
@@ -268,6 +272,13 @@ def _counts_others(clause: Clause, pieces: list[Piece], place: int) -> bool:
     if clause.act != "check" or not states or len(counted) != 1 or counted[0] > place:
         return False
     return all(_between_count_and_state(piece) for piece in pieces[counted[0] + 1 : place])
+
+
+def _denies_count(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    """`not 12 rooted`: no count of twelve, and none of nought."""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    counted = [piece for piece in pieces[:place] if piece.kind in ("number", "fraction")]
+    return clause.act == "check" and after is not None and after.kind == "number" and not counted
 
 
 def _between_count_and_state(piece: Piece) -> bool:

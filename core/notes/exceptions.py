@@ -55,7 +55,10 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     while first < len(pieces) and pieces[first].low in _BETWEEN:
         first += 1
     plants_end, said_all = _plants_until(pieces, first), _all_before(pieces, at)
-    if plants_end and said_all in (at, at - 1) and said_all is not None:
+    if plants_end and said_all is None and at and pieces[at].low == "but" and pieces[at - 1].low == ",":
+        said_all = _all_before(pieces, at - 1)
+    softly = " ".join(piece.low for piece in pieces[at:end]) in _SOFTLY
+    if plants_end and said_all is not None and not any("plant" in one.roles for one in pieces[said_all:at]):
         if said_all != at:
             _keep(pieces[said_all])
         _keep_words(pieces, at, plants_end)
@@ -64,7 +67,6 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     last, kind, names = _left_out(pieces, first, _names(pieces[whole]) if whole is not None else ())
     if not names:
         return
-    softly = " ".join(piece.low for piece in pieces[at:end]) in _SOFTLY
     if softly and last < len(pieces) and pieces[last].low in _SAID_OF_ONE:
         return
     if kind is None and not _may_end(pieces, last, softly=softly):

@@ -27,10 +27,12 @@ from core.notes.pieces import Piece
 from core.notes.repeating import repeat, repeats
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
 
 _TOLD_ALIKE: Final = frozenset({("lots", "number"), ("trays", "number"), ("lots", "plant"), ("trays", "plant")})
 _POINTING: Final = frozenset({"that", "those", "them", "it"})
 _NAMING: Final = frozenset({"now", "new", "called", "has"})
+_SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
 """Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
 
@@ -272,6 +274,8 @@ def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:
     subject tell the act before them nothing.
     """
     before = drafts[-1]
+    if clause.has("plant") and before.own_subject() and any(piece.low in _SAID_OF_ONE for piece in clause.pieces):
+        return before.act not in OPENING and not clause.kinds() & {"lots", "trays"}
     if before.act in _NAMES_LOTS or not clause.kinds() & {"lots", "trays"}:
         return False
     other = before.act not in OPENING or any(

@@ -17,6 +17,8 @@ from core.vocabulary.loading import small_words
 _WAS: Final = small_words("old_and_new", "was")
 _NOW: Final = small_words("old_and_new", "now")
 _ROSE: Final = small_words("old_and_new", "rose")
+_THEN: Final = small_words("old_and_new", "then")
+_FARTHEST: Final = 5
 _LESS: Final = small_words("old_and_new", "less")
 _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _OPENERS: Final = frozenset({",", "(", "-"})
@@ -43,19 +45,39 @@ def _measures(piece: Piece) -> bool:
 
 
 def _keep_before_now(pieces: list[Piece], at: int) -> None:
-    """`was 31 rooted now 36`, `was 31 last week, now 36 rooted`."""
-    if pieces[at].low not in _WAS or at + 2 >= len(pieces) or not _measures(pieces[at + 1]):
+    """`was 31 rooted now 36`, `was 31 last week, now 36 rooted`, `had 12 rooted last time, 20 today`."""
+    if pieces[at].low not in _WAS or at + 2 >= len(pieces):
         return
-    end = at + 2
-    if pieces[end].kind == "moment":
-        end += 1
+    old = at + 1 + (pieces[at + 1].low == "at")
+    if not _measures(pieces[old]):
+        return
+    end = old + 1
     step = end
-    while step < len(pieces) and step < end + 4 and pieces[step].low not in _NOW:
+    while step < len(pieces) and step < end + _FARTHEST and not _begins_now(pieces, step):
         if pieces[step].kind == "break" and pieces[step].low in _SENTENCE_ENDS:
             return
         step += 1
-    if step + 1 < len(pieces) and pieces[step].low in _NOW and _measures(pieces[step + 1]):
-        _keep(pieces, at, end)
+    if step >= len(pieces) or not _begins_now(pieces, step):
+        return
+    _share_too(pieces[old], pieces[step if _measures(pieces[step]) else step + 1])
+    for day in range(step - 1, end - 1, -1):
+        if pieces[day].kind == "moment" or pieces[day].low in _THEN:
+            _keep(pieces, day, day + 1)
+    _keep(pieces, at, end)
+
+
+def _begins_now(pieces: list[Piece], at: int) -> bool:
+    """Whether the count of now begins at a place (`now 36`, `20 today`)."""
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    if after is None:
+        return False
+    return (pieces[at].low in _NOW and _measures(after)) or (_measures(pieces[at]) and after.low in _NOW)
+
+
+def _share_too(old: Piece, new: Piece) -> None:
+    """`was 60% rooted, now 80`: the count of now is a share as well."""
+    if old.kind == "percent" and new.kind == "number" and new.value.of is None and new.value.value <= 100:
+        new.kind = "percent"
 
 
 def _keep_risen_from(pieces: list[Piece], at: int) -> None:
@@ -101,12 +123,21 @@ def _counted_before(pieces: list[Piece], at: int) -> bool:
 
 
 def _keep_bound(pieces: list[Piece], at: int) -> None:
-    """`less than 10 rooted`, `not even 10`."""
-    for size in (2, 1):
+    """`less than 10 rooted`, `not even 10`, `under 10% rooted`, `no more than 10`."""
+    number = pieces[at + 1] if at + 1 < len(pieces) else None
+    if pieces[at].low in ("no", "not") and number is not None and number.low.startswith("more than"):
+        _keep(pieces, at, at + 2)
+        return
+    for size in (3, 2, 1):
         end = at + size
-        if " ".join(piece.low for piece in pieces[at:end]) in _LESS and end < len(pieces) and _counts(pieces[end]):
+        if " ".join(piece.low for piece in pieces[at:end]) in _LESS and end < len(pieces) and _bounds(pieces, end):
             _keep(pieces, at, end + 1)
             return
+
+
+def _bounds(pieces: list[Piece], at: int) -> bool:
+    share = pieces[at].kind == "percent" and at + 1 < len(pieces) and is_act(pieces[at + 1])
+    return share or _counts(pieces[at])
 
 
 def _keep(pieces: list[Piece], at: int, end: int) -> None:

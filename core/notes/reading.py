@@ -28,6 +28,7 @@ from core.notes.clauses import Clause, part
 from core.notes.compared import join_compared
 from core.notes.counted_not import join_denied
 from core.notes.counted_things import keep_counted_things
+from core.notes.counted_wholes import join_tallies, join_wholes
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.days_among_counts import find_days
 from core.notes.drafts import Draft, as_typed
@@ -217,6 +218,7 @@ def _told(
     keep_counted_things(pieces)
     keep_old(pieces)
     find_gallons(pieces)
+    join_wholes(pieces)
     join_samples(pieces)
     join_relative(pieces)
     join_sides(pieces)
@@ -228,6 +230,7 @@ def _told(
     days_at_heads(pieces)
     lots_before_colons(pieces)
     join_counts(pieces)
+    join_tallies(pieces)
     find_days(pieces)
     join_plant_names(pieces)
     join_mixtures(pieces)

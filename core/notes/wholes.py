@@ -7,7 +7,7 @@ from typing import Final
 from core.notes.details import when
 from core.notes.moments import Moment
 from core.notes.pieces import Piece
-from core.notes.slots import COUNTLESS, Slots, use
+from core.notes.slots import COUNTLESS, Slots, joined, use
 
 _ARTICLES: Final = frozenset({"the", "those", "these", "my", "our", "a"})
 SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
@@ -29,6 +29,19 @@ def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
             if following.value.of is not None:
                 slots.values.setdefault("lots", (str(following.value.of),))
             slots.put("left", following.value.whole, piece, following)
+
+
+def down_to(slots: Slots, pieces: list[Piece]) -> None:
+    """`culled lot 58 down to 30`: how many a loss left; beside another count the number is kept."""
+    for down, to, number in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if (down.low, to.low) != ("down", "to") or number.kind != "number" or slots.act not in ("lose", "tend"):
+            continue
+        counted = any(slots.values.get(name) is not None for name in ("count", "share", "all_of"))
+        numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
+        if slots.takes("left") and number.value.whole is not None and not counted and numbers == [number]:
+            slots.put("left", number.value.whole, down, to, number)
+        else:
+            number.kind = "exception"
 
 
 def not_so_many(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -103,3 +116,21 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
         piece.value = Moment(month=above, day=below)
         piece.kind = "moment"
         when(slots, piece)
+
+
+def nought_of(slots: Slots, numbers: list[Piece]) -> None:
+    """`lot 22 didn't root, 0 of 20`: out of how many none is."""
+    for piece in numbers:
+        nought = not piece.used and slots.values.get("count") == piece.value.value == 0
+        if slots.act == "check" and nought and piece.value.of is not None:
+            slots.put("of", piece.value.of, piece)
+
+
+def keep_whole(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
+    """`lost 4 of 30`: out of how many, which only a check has, is kept for the rest."""
+    inside = range(piece.first + 1, piece.last)
+    first = next((at for at in inside if slots.tokens[at].low in ("of", "out", "outta", "outa")), None)
+    if first is not None:
+        whole = Piece("whole", piece.value.of, first, piece.last, joined(slots.tokens, first, piece.last))
+        pieces.insert(pieces.index(piece) + 1, whole)
+        piece.last = first

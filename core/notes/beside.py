@@ -21,6 +21,7 @@ _LEADS: Final = small_words("beside", "leads_to_names")
 _LEFT_OVER: Final = small_words("beside", "left_over")
 _SPEAKERS: Final = small_words("beside", "people")
 _COLOURS: Final = small_words("names", "colours")
+_PARTS: Final = small_words("names", "parts")
 BEING: Final = small_words("beside", "being")
 COMING: Final = small_words("beside", "coming")
 _MEASURED: Final = frozenset(
@@ -82,7 +83,7 @@ def _is_alien(pieces: list[Piece], place: int) -> bool:
     piece = pieces[place]
     if piece.low in _SPEAKERS:
         return True
-    if piece.kind != "word" or not piece.low.replace("'", "").isalpha() or len(piece.low) == 1:
+    if piece.low in _PARTS or piece.kind != "word" or not piece.low.replace("'", "").isalpha() or len(piece.low) == 1:
         return False
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     if after is not None and ("plant" in after.roles or (_counts(pieces, place - 1) and after.low in _LEADS)):

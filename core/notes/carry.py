@@ -200,6 +200,9 @@ def _lend_back(drafts: list[Draft]) -> None:
             and not after.clauses[0].kinds() & {"lots", "trays"}
         ):
             continue
+        if draft.act == after.act and draft.held("amount") and after.held("amount"):
+            # "5 lb of acorns and 2 lb of buckeyes": each amount is of its own plant.
+            continue
         lent = {name: after.held(name) or after.carried.get(name) for name in _SUBJECTS}
         kind = next((name for name in _SUBJECTS if lent[name]), None)
         if kind is not None and (draft.slots.values.get("count") is None or draft.act == after.act):

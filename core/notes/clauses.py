@@ -152,12 +152,12 @@ def _opens(pieces: list[Piece], place: int) -> bool:
             return True
         if counted and (
             "cause" in piece.roles
-            or piece.kind in ("lots", "trays", "size")
+            or piece.kind in ("lots", "trays", "size", "quote")
             or piece.low == "into"
             or "plant" in piece.roles
         ):
             return True
-        if piece.kind in ("number", "fraction"):
+        if piece.kind in ("number", "fraction", "amount"):
             counted = True
         if (
             piece.kind in ("lots", "trays", "number", "fraction")

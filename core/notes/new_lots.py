@@ -55,6 +55,7 @@ def new_lot(slots: Slots, pieces: list[Piece]) -> None:
             and not following.used
             and following.value.whole is not None
             and not (piece.low == "into" and following.value.whole <= _FEW)
+            and not (place + 2 < len(pieces) and "container" in pieces[place + 2].roles)
         ):
             slots.put("to", following.low, piece, following)
             return

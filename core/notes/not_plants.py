@@ -98,7 +98,7 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
 
 
 def _only_stays(clause: Clause, before: Clause | None) -> bool:
-    """`kept lot 48 on the warm mat 30 days`, `floated, kept 200`: where plants stayed, or what was left of seed gathered
+    """`kept lot 48 on the warm mat 30 days`, `floated, kept 200`: where plants stayed, or what was left of the seed,
     and nothing kept for somebody.
     """
     if clause.act != "reserve" or not any(is_act(piece) and piece.low in ("kept", "saved") for piece in clause.pieces):

@@ -27,6 +27,7 @@ _NUMBERING: Final = frozenset({"no", "no.", "nr", "num", "number", "#"})
 
 def keep_parts(pieces: list[Piece]) -> None:
     """Keeps the words for each and for a part out of every count and detail, in place."""
+    _find_lone_measures(pieces)
     for start, end in _statements(pieces):
         said = pieces[start:end]
         _keep_makes(said)
@@ -61,6 +62,18 @@ def _keep(*pieces: Piece) -> None:
     for piece in pieces:
         if piece.kind != "break":
             piece.kind, piece.roles = "kept", _OF_CUTTINGS if "cutting" in piece.roles else NO_ROLES
+
+
+def _find_lone_measures(pieces: list[Piece]) -> None:
+    """`packet of clarkia`: one of a measure, said without its number."""
+    for place, piece in enumerate(pieces[:-2]):
+        unit = piece.roles.get("amount")
+        heads = place == 0 or pieces[place - 1].kind == "break" or "act" in pieces[place - 1].roles
+        if unit in _LONE and heads and pieces[place + 1].low == "of" and not piece.low.endswith("s"):
+            piece.kind, piece.value, piece.roles = "amount", (1, unit, None), NO_ROLES
+
+
+_LONE: Final = frozenset({"packet", "handful", "bag"})
 
 
 def _keep_makes(said: list[Piece]) -> None:

@@ -118,7 +118,9 @@ def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | 
     unit = longest_phrase(tokens, at, tree)
     if unit is not None and "inch" in unit[1] and tokens[at].low != "in":
         return Piece("size", f"{1 if part is None else part:g} in", start, unit[0], words_of(tokens, start, unit[0]))
-    if unit is None or "amount" not in unit[1] or unit[1]["amount"] in ("bag", "g") or tokens[at].low in ("l", "gals"):
+    if unit is None or "amount" not in unit[1] or tokens[at].low in ("l", "gals", "g"):
+        return None
+    if unit[1]["amount"] == "bag" and not (unit[0] < len(tokens) and tokens[unit[0]].low == "of"):
         return None
     end = unit[0]
     words = words_of(tokens, start, end)

@@ -31,6 +31,7 @@ from core.notes.counted_things import keep_counted_things
 from core.notes.counted_wholes import join_tallies, join_wholes
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.days_among_counts import find_days
+from core.notes.dividing import settle_divisions
 from core.notes.drafts import Draft, as_typed
 from core.notes.equipment import find_gear
 from core.notes.exceptions import leave_out
@@ -52,6 +53,7 @@ from core.notes.parts_of_total import find_gallons
 from core.notes.parts_told import keep_parts
 from core.notes.people import find_people, name_receivers
 from core.notes.pieces import Piece
+from core.notes.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.relative import join_relative
 from core.notes.reminders import reminder_after_time
 from core.notes.signed import find_signers
@@ -234,6 +236,7 @@ def _told(
     find_days(pieces)
     join_plant_names(pieces)
     join_mixtures(pieces)
+    part_counted_flats(pieces)
     keep_parts(pieces)
     find_strengths(pieces)
     join_clocks(pieces)
@@ -251,8 +254,14 @@ def _told(
     clauses = part(pieces)
     for place, clause in enumerate(clauses):
         decide(clause, clauses[:place])
+
+
+    for clause in clauses:
+        decide(clause)
+    settle_divisions(clauses)
     clauses = settle_solutions(settle_things(clauses))
     find_cues(clauses)
+    clauses = settle_plant_lists(clauses)
     return gather(text, tokens, clauses, now)
 
 

@@ -21,6 +21,7 @@ from core.notes.slots import COUNTLESS, OPENING, Slots
 from core.notes.tokens import Token
 from core.notes.vessels import is_vessel
 from core.vocabulary.loading import small_words
+from core.vocabulary.plants import split_cultivar
 
 _OUT_OF: Final = small_words("split", "out_of")
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
@@ -39,6 +40,8 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
     before = drafts[-1].slots
     if before.act == "split" and before.values.get("to") is None and not _out_of_another(before, clause):
         return False
+    if _of_another_cultivar(before, clause) or _weighed_again(before, clause):
+        return True
     return _on_another_day(before, clause) or _told_apart(before, clause) or _of_another(before, clause)
 
 
@@ -55,7 +58,7 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     if before.act in ("stick", "sow", "divide"):
         clause.says.pop("cutting", None)
         if not clause.has("plant") and told.get("plant"):
-            clause.says["plant"] = told["plant"]
+            clause.says["plant"] = _with_its_cultivar(told["plant"], clause)
     repeated = draft_of(clause, tokens, now)
     assert repeated.slots is not None
     handed = {"by": before.held("by"), **before.headed}
@@ -64,6 +67,27 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
             repeated.slots.values.setdefault(name, value)
     repeated.headed = before.headed
     return repeated
+
+
+def _of_another_cultivar(before: Slots, clause: Clause) -> bool:
+    """`stuck 40 monkeyflower 'tin roof' & 20 'rain gauge'`: a count of another cultivar of the same plant."""
+    named = "quote" in clause.kinds() and not clause.has("plant") and "'" in (before.values.get("plant") or "")
+    return named and before.act in ("stick", "sow", "divide") and bool(clause.kinds() & (_COUNTS | {"amount"}))
+
+
+def _with_its_cultivar(plant: str, clause: Clause) -> str:
+    """The plant of the act before, with the cultivar that a clause names instead."""
+    quote = next((piece for piece in clause.pieces if piece.kind == "quote"), None)
+    if quote is None or "'" not in plant:
+        return plant
+    quote.used = True
+    return f"{split_cultivar(plant)[0]} '{quote.value}'"
+
+
+def _weighed_again(before: Slots, clause: Clause) -> bool:
+    """`5 lb of acorns and 2 lb of buckeyes`: an amount of another plant after one whose plant nobody knows."""
+    weighed = before.values.get("amount") is not None and before.values.get("plant") is None
+    return weighed and before.act in ("collect", "sow") and "amount" in clause.kinds() and clause.has("plant")
 
 
 def _on_another_day(before: Slots, clause: Clause) -> bool:

@@ -254,10 +254,6 @@ def _told(
     clauses = part(pieces)
     for place, clause in enumerate(clauses):
         decide(clause, clauses[:place])
-
-
-    for clause in clauses:
-        decide(clause)
     settle_divisions(clauses)
     clauses = settle_solutions(settle_things(clauses))
     find_cues(clauses)

@@ -35,8 +35,11 @@ class _Shift:
     hours_last: bool = False
 
 
-def listed_by_day(pieces: list[Piece], now: datetime) -> list[Draft] | None:
-    """The rosters of a list that opens with a day; None where it holds anything else."""
+def listed_by_day(pieces: list[Piece], now: datetime, *, alone: bool = False) -> list[Draft] | None:
+    """The rosters of a list that opens with a day; None where it holds anything else.
+
+    `alone`: one name by itself is enough.
+    """
     shifts: list[_Shift] = []
     place = 0
     while place < len(pieces):
@@ -62,7 +65,7 @@ def listed_by_day(pieces: list[Piece], now: datetime) -> list[Draft] | None:
             return None
         place += 1
     named = [shift for shift in shifts if shift.who]
-    if len(named) != len(shifts) or not (any(shift.hours for shift in shifts) or len(_everyone(shifts)) > 1):
+    if len(named) != len(shifts) or not (any(shift.hours for shift in shifts) or len(_everyone(shifts)) > (not alone)):
         return None
     drafts = [_draft(shift, now) for shift in shifts]
     return [draft for draft in drafts if draft is not None] if all(drafts) else None

@@ -27,6 +27,7 @@ _NIGHTLY: Final = small_words("orders", "nightly")
 _RATES: Final = small_words("orders", "rates")
 _WHOEVER: Final = small_words("orders", "whoever")
 _PAST: Final = small_words("orders", "past")
+_LISTS: Final = small_words("orders", "lists")
 _CALLED: Final = 3
 
 
@@ -53,9 +54,12 @@ def asks_sentence(clauses: list[Clause]) -> bool:
 
 
 def opens_ahead(clauses: list[Clause]) -> bool:
-    """Whether a day to come heads a sentence that tells no past: `tomorrow: tug lot 22, feed lot 14`."""
+    """Whether a day to come heads a sentence that tells no past: `tomorrow: tug lot 22, feed lot 14`,
+    `to do: mist tray 4, pot lot 22`."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
     first = next((piece for piece in pieces if "filler" not in piece.roles), None)
+    if first is not None and first.low in _LISTS and not tells_past(pieces):
+        return True
     if first is None or first.kind != "moment" or tells_past(pieces):
         return False
     moment: Moment = first.value

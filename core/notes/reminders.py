@@ -11,7 +11,6 @@ from core.notes.moments import Moment, resolve_coming
 from core.notes.people import NAMELIKE
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
-from core.notes.who import day_named
 
 _REMINDED: Final = frozenset({"them", "everyone", "everybody", "all", "the crew", "crew", "me", "us"})
 _REMIND: Final = (
@@ -108,37 +107,6 @@ def _is_alarm(pieces: list[Piece], at: int) -> bool:
     return clock.kind == "moment"
 
 
-def several_reminders(pieces: list[Piece], words: int) -> list[list[Piece]]:
-    """The pieces of each reminder where one sentence asks for several (`… tomorrow at 8am, and to buy perlite on thu`,
-    `remind me fri to mist tray 3 and sat to feed lot 9`): each with a time of its own.
-    """
-    head, told = pieces[:words], pieces[words:]
-    for place, piece in enumerate(told):
-        if piece.low not in ("and", "&", "then") or not place:
-            continue
-        before, after = told[:place], told[place + 1 :]
-        short = day_named(after[0]) if after and after[0].kind == "phrase" else None
-        if short is not None and len(after) > 1 and after[1].low == "to":
-            after[0].kind, after[0].value = "moment", short
-        while before and before[-1].kind == "break":
-            before = before[:-1]
-        if _has_time(before) and _has_time(after) and _opens_task(after):
-            return [[*head, *before], *several_reminders([*head, *after], words)]
-    return [pieces]
-
-
-def _has_time(pieces: list[Piece]) -> bool:
-    return any(_moment_at(pieces, place) is not None for place in range(len(pieces)))
-
-
-def _opens_task(pieces: list[Piece]) -> bool:
-    """`to buy perlite …`, `sat to feed lot 9`: a task, perhaps after its time."""
-    at = 0
-    while at < len(pieces) and (pieces[at].kind == "moment" or pieces[at].low in ("on", "at", "in")):
-        at += 1
-    return at < len(pieces) and pieces[at].low == "to" and "plan" not in pieces[at].roles
-
-
 def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:
     left = pieces[words:]
     for place, piece in enumerate(left):
@@ -150,7 +118,7 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
     cut: list[tuple[int, int]] = []
     moment: Moment | None = None
     for place in range(len(left)):
-        found = _moment_at(left, place)
+        found = moment_at(left, place)
         if found is None:
             continue
         start, end, told = found
@@ -178,15 +146,27 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
         piece for place, piece in enumerate(left) if at is None or not any(start <= place < end for start, end in cut)
     ]
     named = pieces[words - 1]
+    kept = _without_bare_number(text, tokens, kept, draft)
     if kept and all(piece.low in _AGAIN or piece.kind == "break" for piece in kept):
         # "remind me again tomorrow": what of is not said.
         kept, draft.extra["rest"] = [], "again"
     if words > 1 and pieces[words - 2].low == "remind" and named.low not in _REMINDED:
         draft.extra["who"] = (named.low,)
     said = _task(text, tokens, kept)
+    if kept and kept[-1].low.endswith(" on") and "to_do" in kept[-1].roles and kept[-1] is not left[-1]:
+        # "the fridge check on tuesday": the little word led to the day that was taken out.
+        said = said.removesuffix(" on")
     if said:
         draft.extra["text"] = said
     return draft
+
+
+def _without_bare_number(text: str, tokens: list[Token], kept: list[Piece], draft: Draft) -> list[Piece]:
+    """The pieces without `in 20`, which says no unit; it is kept as the rest."""
+    if len(kept) < 2 or kept[0].low != "in" or kept[1].kind != "number" or (kept[2:3] and kept[2].low != "to"):
+        return kept
+    draft.extra["rest"] = as_typed(text, tokens, kept[0].first, kept[1].last)
+    return kept[2:]
 
 
 def _is_day(pieces: list[Piece], place: int) -> bool:
@@ -198,7 +178,7 @@ def _is_day(pieces: list[Piece], place: int) -> bool:
     return before.kind == "moment" or after.kind == "moment"
 
 
-def _moment_at(pieces: list[Piece], place: int) -> tuple[int, int, Moment] | None:
+def moment_at(pieces: list[Piece], place: int) -> tuple[int, int, Moment] | None:
     piece = pieces[place]
     before = pieces[place - 1] if place else None
     if before is not None and before.low in _BEING and piece.kind == "moment" and piece.value.names_day:

@@ -28,6 +28,8 @@ _SMALL: Final = small_words("rosters", "small")
 _ABSENT: Final = small_words("rosters", "absent")
 _NEW: Final = small_words("rosters", "newcomers")
 _LATE: Final = small_words("rosters", "late")
+_ADDING: Final = small_words("rosters", "adding")
+_PARTS: Final = frozenset({"am", "pm", "morning", "afternoon", "evening", "night"})
 _MOST_LISTED: Final = 2
 """Of so many weekdays each is the coming one; more without an "and" are those of every week."""
 
@@ -36,7 +38,8 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
     if any(_keeps_away(piece) for piece in pieces):
         return None
-    listed = listed_by_day(pieces, now)
+    added = _added(pieces)
+    listed = listed_by_day(added, now, alone=added is not pieces) or _at_part_of_day(pieces, now)
     if listed is not None:
         return listed
     if any(piece.low in SENTENCE_ENDS and piece.kind == "break" for piece in pieces[1:-1]) and not _each_line(
@@ -49,6 +52,24 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
         if all(found):
             return [draft for drafts in found for draft in drafts or ()]
     return _one_roster(tokens, pieces, now)
+
+
+def _added(pieces: list[Piece]) -> list[Piece]:
+    """`add ngozi to saturday` as a list that opens with its day."""
+    day = pieces[-1] if pieces and day_named(pieces[-1]) is not None else None
+    if day is None or len(pieces) < 4 or pieces[0].low not in _ADDING or pieces[-2].low not in ("to", "for", "on"):
+        return pieces
+    return [day, Piece("break", ":", day.last, day.last, ":"), *pieces[1:-2]]
+
+
+def _at_part_of_day(pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """`tomasz thurs am`, `mei sat morning`: one name, a day and a part of it."""
+    if not 2 <= len(pieces) <= 3 or not may_be_who(pieces[0]) or pieces[-1].low.split(" ")[-1] not in _PARTS:
+        return None
+    day = day_named(pieces[1])
+    if day is None or day.weekday is None or day.which:
+        return None
+    return listed_by_day([pieces[1], pieces[0]], now, alone=True)
 
 
 def _each_line(tokens: list[Token], pieces: list[Piece], now: datetime) -> bool:

@@ -11,8 +11,9 @@ from typing import Final
 
 from core.notes.again import find_again
 from core.notes.drafts import Draft
+from core.notes.many_reminders import several_reminders
 from core.notes.pieces import Piece
-from core.notes.reminders import reminder, reminder_after_time, reminder_words, several_reminders
+from core.notes.reminders import reminder, reminder_after_time, reminder_words
 from core.notes.rosters import roster
 from core.notes.rules import rule_of
 from core.notes.targets import target_at, targets

@@ -192,7 +192,7 @@ def _lend_back(drafts: list[Draft]) -> None:
             continue
         if _done_by_others(draft, after):
             continue
-        joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "")
+        joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "but", "")
         if not joined and not (
             after.clauses[0].after == ","
             and len(after.clauses) > 1

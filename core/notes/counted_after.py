@@ -49,11 +49,14 @@ _COUNTED: Final = frozenset(
 )
 
 
-def is_measure(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """Whether a unit of time, or a lot or tray, follows a number (`10 min`, `2 in tray 5`)."""
+def is_measure(tokens: list[Token], at: int, tree: dict[str, Any], *, listed: bool = False) -> bool:
+    """Whether a unit of time, or a lot or tray, follows a number (`10 min`, `2 in tray 5`); `listed`: the number is the
+    second of two (`lots 3 and 4 from tray 6`).
+    """
     if at >= len(tokens):
         return False
-    if tokens[at].low in ("in", "from", "on", "off") and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
+    leads = tokens[at].low in ("in", "from", "on", "off") and not listed
+    if leads and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
         return True
     phrase = longest_phrase(tokens, at, tree)
     return phrase is not None and "duration" in phrase[1]

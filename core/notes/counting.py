@@ -145,6 +145,9 @@ def _none_of_another(slots: Slots, pieces: list[Piece], place: int) -> bool:
     following = pieces[place + 1] if place + 1 < len(pieces) else None
     if following is None or pieces[place].low not in ("no", "zero", "no sign of", "no signs of"):
         return False
+    noun = following.roles.get("noun")
+    if noun is not None and noun.says.get("state") not in (None, slots.values.get("state")):
+        return True
     return "cause" in following.roles or (following.kind == "word" and slots.values.get("state") is None)
 
 

@@ -15,7 +15,7 @@ from core.notes.clauses import Clause
 from core.notes.denied import comes_to_an_end, done_to_none
 from core.notes.no_plants import moves_a_day, of_no_plants
 from core.notes.orders import asks_politely, asks_sentence, is_order, opens_ahead
-from core.notes.pieces import Piece
+from core.notes.pieces import Piece, is_act
 from core.notes.retold import is_retold, tells_how_long
 from core.notes.slots import COUNTLESS
 from core.vocabulary import ActWord
@@ -28,6 +28,7 @@ SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _CONDITIONS: Final = small_words("cues", "conditions")
 _LASTING_PLANS: Final = small_words("cues", "lasting_plans")
 _COUNTED: Final = frozenset({"number", "fraction", "percent", "amount", "duration", "moment"})
+_STANDS: Final = small_words("covers", "standing")
 _SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
 _BEFORE_CANS: Final = small_words("cues", "before_cans")
@@ -109,6 +110,8 @@ def cue_of(clause: Clause) -> str | None:
         return "negation"
     if tells_how_long(pieces):
         return "negation"
+    if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
+        return "negation"
     if lies_ahead(pieces) or comes_to_an_end(pieces) or is_order(clause):
         return "plan"
     if clause.act is not None and asks_politely(clause):
@@ -128,6 +131,20 @@ def cue_of(clause: Clause) -> str | None:
     ):
         return "wish"
     return None
+
+
+def _still_so(pieces: list[Piece]) -> bool:
+    """`dome still on lot 14`, `lot 14 still covered`, `domes on 3 and 4 still off`: how it stands, and no deed."""
+    told = any("cover_noun" in piece.roles for piece in pieces)
+    for place, piece in enumerate(pieces[:-1]):
+        after = pieces[place + 1]
+        if piece.low == "still" and (after.low in _STANDS if told else _stands(after)):
+            return not any(one.kind == "duration" for one in pieces)
+    return False
+
+
+def _stands(piece: Piece) -> bool:
+    return piece.low in _STANDS or (is_act(piece) and not piece.low.endswith("ing"))
 
 
 def _denies(pieces: list[Piece]) -> bool:

@@ -18,12 +18,14 @@ from core.notes.wholes import SHARES
 _COUNTING: Final = frozenset({"check", "lose", "wilt"})
 _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until", "and"})
+_COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"})
 _SUBJECTS: Final = frozenset({"lots", "trays"})
 
 
 def find_days(pieces: list[Piece]) -> None:
     """Makes the fractions that are days, by the other counts beside them, days, in place."""
     _keep_spans(pieces)
+    _open_counts(pieces)
     for at, piece in enumerate(pieces):
         if not _may_be_day(piece):
             continue
@@ -36,6 +38,19 @@ def find_days(pieces: list[Piece]) -> None:
         if tells or after or (not others and _heads(pieces, at, start, end)):
             _make_day(pieces, at)
     _join_weekdays(pieces)
+
+
+def _open_counts(pieces: list[Piece]) -> None:
+    """`count on 6/6: 44 rooted in lot 9`: a heading of a day, in place."""
+    for at in range(len(pieces) - 3):
+        heads = at == 0 or pieces[at - 1].low in _SENTENCE_ENDS
+        day = at + 1 + (pieces[at + 1].low in ("on", "of", "for"))
+        if not heads or pieces[at].low not in _COUNTINGS or day + 1 >= len(pieces) or pieces[day].kind != "moment":
+            continue
+        if pieces[day + 1].low in (":", "-"):
+            pieces[at].kind, pieces[at].roles, pieces[at].used = "phrase", {"filler": True}, True
+            del pieces[day + 1]
+            return
 
 
 def _may_be_day(piece: Piece) -> bool:

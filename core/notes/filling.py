@@ -90,7 +90,11 @@ def _same_act(word: Any, slots: Slots, low: str) -> bool:
 
 
 def _treats_otherwise(word: Any, slots: Slots) -> bool:
-    """The `warm` of `kept on the warm mat 30 days` beside a chill: a word of another treatment."""
+    """The `warm` of `kept on the warm mat 30 days` beside a chill: a word of another treatment; the roots of those that
+    are green and have none.
+    """
+    if {word.says.get("state"), slots.values.get("state")} == {"rooted", "alive"}:
+        return True
     told = slots.values.get("treatment")
     return told is not None and word.says.get("treatment", told) != told
 

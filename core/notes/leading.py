@@ -13,7 +13,7 @@ _CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "un
 _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
 _LINKS: Final = frozenset(
-    {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"}
+    {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off", "still"}
 )
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 

@@ -24,6 +24,7 @@ _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 def name_alike(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
     _open_brackets(pieces)
+    _join_doubtful(pieces)
     for at, piece in enumerate(pieces):
         if not _is_bare(piece):
             continue
@@ -46,6 +47,16 @@ def _open_brackets(pieces: list[Piece]) -> None:
         if (before.kind in _SUBJECTS or listed) and opens.low == "(" and closes.low == ")" and told:
             del pieces[at + 2], pieces[at]
         at += 1
+
+
+def _join_doubtful(pieces: list[Piece]) -> None:
+    """`14, 15 rooted`: two bare numbers alone with a state, of which either could be the lot, in place."""
+    if len(pieces) < 4 or not (_is_bare(pieces[0]) and pieces[1].low == "," and _is_bare(pieces[2])):
+        return
+    word = pieces[3].roles.get("act")
+    states = word is not None and word.act in ("check", "lose", "wilt") and word.counts_before
+    if states and not any(piece.kind in _SUBJECTS or "plant" in piece.roles for piece in pieces):
+        del pieces[1]
 
 
 def _is_bare(piece: Piece) -> bool:

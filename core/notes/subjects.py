@@ -142,7 +142,7 @@ def _read_name(
     if token.kind == "number" and isinstance(token.value, int) and len(token.low) <= 6:
         end = at + 1
         measured = is_measure(tokens, end, tree) and not _is_numbered_day(tokens, end)
-        if measured and tokens[end].low not in ("in", "on", "m", "d", "l", "h", "w", "s", "g"):
+        if measured and tokens[end].low not in ("in", "on", "from", "m", "d", "l", "h", "w", "s", "g"):
             return None
         if (
             end + 1 < len(tokens)
@@ -306,10 +306,11 @@ def _next_in_list(
     if named is None or (tokens[place].low == "a" and not again) or _speaks(tokens, place):
         return None
     lone = plural and not listing_more
+    second = bool(marks) and marks[0] in ("and", "&")
     if (
         not bare
         and is_counted(tokens, named[1], tree, plural)
-        and not (lone and not is_measure(tokens, named[1], tree))
+        and not (lone and not is_measure(tokens, named[1], tree, listed=second))
         and not (plural and listing_more and marks[-1] in ("and", "&") and state_of_all(tokens, named[1], tree))
     ):
         return None

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import Piece, is_act
+from core.notes.compared import OTHERS
+from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.place_leads import PLACE_LEADS
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
@@ -23,6 +24,7 @@ _MOVING: Final = frozenset({"move", "harden"})
 
 def part_unmarked(pieces: list[Piece]) -> None:
     """Puts a comma where one was left out, in place."""
+    _part_denied_state(pieces)
     start = place = 0
     while place < len(pieces):
         if pieces[place].kind == "break":
@@ -35,6 +37,25 @@ def part_unmarked(pieces: list[Piece]) -> None:
         place += 1
 
 
+def _part_denied_state(pieces: list[Piece]) -> None:
+    """`lot 22 alive but no roots`, `green no roots`: another state that is denied, in place."""
+    for at in range(len(pieces) - 2, 0, -1):
+        noun = pieces[at + 1].roles.get("noun")
+        if "none" not in pieces[at].roles or noun is None or noun.act != "check" or "state" not in noun.says:
+            continue
+        start = at
+        while start and pieces[start - 1].kind != "break":
+            start -= 1
+        acts = [piece.roles["act"] for piece in pieces[start:at] if "act" in piece.roles]
+        others = any("vague" in piece.roles for piece in pieces[start:at])
+        if others or not any(word.act == "check" and word.says.get("state") != noun.says["state"] for word in acts):
+            continue
+        if pieces[at - 1].low in ("but", "and", "&", "with"):
+            pieces[at - 1].kind, pieces[at - 1].roles, pieces[at - 1].low = "break", NO_ROLES, ","
+        else:
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+
+
 def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     piece = pieces[place]
     if _counts(piece):
@@ -43,6 +64,8 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return _deed_apart(pieces, start, place)
     if piece.kind not in _SUBJECTS or pieces[place - 1].low in _LINKS:
         return False
+    if place > start + 1 and pieces[place - 2].kind == piece.kind and pieces[place - 1].low in OTHERS:
+        return True
     if place + 1 < len(pieces) and pieces[place + 1].low == ":":
         return any(is_act(one) for one in pieces[start:place])
     if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):

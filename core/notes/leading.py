@@ -13,7 +13,7 @@ _CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "un
 _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
 _LINKS: Final = frozenset(
-    {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off", "still"}
+    {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"}
 )
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Final
 
-from core.notes.moments import Moment
+from core.notes.moments import Moment, resolve_coming, resolve_past
+from core.notes.orders import tells_past
 from core.notes.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 _GETTING: Final = small_words("cues", "getting")
 UNTIL: Final = small_words("dates", "until")
+_NOUNS: Final = frozenset({"noun_of_cover", "vent_noun"})
+_FIRST_HOUR: Final = 6
 _STARTING: Final = small_words("cues", "starting")
 _BEGUN: Final = small_words("cues", "begun")
 _ONWARD: Final = small_words("cues", "onward")
@@ -17,25 +21,26 @@ _GOING: Final = small_words("cues", "going_to_be")
 _SINCE: Final = small_words("cues", "since")
 
 
-def lies_ahead(pieces: list[Piece]) -> bool:
+def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
     """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
-    if _goes_on_later(pieces):
+    if _goes_on_later(pieces) or _covers_to_come(pieces, now):
         return True
     for place, piece in enumerate(pieces):
         if is_act(piece) and _goes_on(pieces, place):
             if any(one.low in _STARTING and one.kind != "moment" for one in pieces[place + 1 :]):
                 return True
             begun = any(one.low in _BEGUN for one in pieces[:place])
-            return _names_coming(pieces, weekdays=not begun and _is_planned(pieces, place))
+            return names_coming(pieces, now, weekdays=not begun and _is_planned(pieces, place))
         if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
-            return _names_coming(pieces, weekdays=False)
+            return names_coming(pieces, now, weekdays=False)
     return False
 
 
 def _goes_on(pieces: list[Piece], place: int) -> bool:
-    """`potting`, `getting potted`: a deed that goes on, or is planned."""
+    """`potting`, `getting potted`, `going out to harden`: a deed that goes on, or is planned."""
     first = pieces[place].low.split(" ")[0]
-    return first.endswith("ing") or (place > 0 and pieces[place - 1].low in _GETTING)
+    before = pieces[place - 1].low if place else ""
+    return first.endswith("ing") or before in _GETTING or (before in _GOING and first in ("out", "outside", "to", "in"))
 
 
 def _is_planned(pieces: list[Piece], place: int) -> bool:
@@ -65,12 +70,20 @@ def _goes_on_later(pieces: list[Piece]) -> bool:
     return False
 
 
-def _names_coming(pieces: list[Piece], *, weekdays: bool) -> bool:
+def _covers_to_come(pieces: list[Piece], now: datetime) -> bool:
+    """`dome off tray 3 tomorrow`: no verb, and a day that is to come."""
+    named = any("act" in piece.roles and not piece.roles.keys().isdisjoint(_NOUNS) for piece in pieces)
+    return named and not tells_past(pieces) and names_coming(pieces, now, weekdays=False)
+
+
+def names_coming(pieces: list[Piece], now: datetime, *, weekdays: bool) -> bool:
     """Whether a day that is to come is named; beside a deed in "-ing" a bare weekday is one."""
     if any(piece.low in _ONWARD for piece in pieces):
         return True
+    weekdays = weekdays and not any(piece.kind == "moment" and (piece.value.days or 0) < 0 for piece in pieces)
     return any(
         _is_coming(piece.value, weekdays and not _heads_log(pieces, place))
+        or (weekdays and not lasts_to(pieces, place, apart=False) and _is_yet_to_come(piece.value, now))
         for place, piece in enumerate(pieces)
         if piece.kind == "moment"
     )
@@ -88,3 +101,12 @@ def _is_coming(moment: Moment, weekdays: bool) -> bool:
         return True
     bare = moment.weekday is not None and not moment.which and moment.day is None and moment.weeks is None
     return weekdays and (bare or (moment.days == 0 and moment.part == "pm"))
+
+
+def _is_yet_to_come(moment: Moment, now: datetime) -> bool:
+    """`oct 3` in august, `at 5` in the morning: a date or an hour that cannot lie behind, as nobody works at night."""
+    if moment.loose or moment.said or (moment.hour is None and moment.month is None) or moment.weekday is not None:
+        return False
+    past, coming = resolve_past(moment, now), resolve_coming(moment, now)
+    by_night = isinstance(past, datetime) and not moment.half and past.hour < _FIRST_HOUR
+    return coming is not None and (past is None or by_night)

@@ -15,7 +15,15 @@ from typing import Any, Final
 from core.notes.covers import find_covers
 from core.notes.covers_kept import keep_recovered
 from core.notes.groups import buys, keep_groups
-from core.notes.loose_acts import find_causes, find_loose_acts, find_splits, keep_purposes, keep_rejected, keep_sides
+from core.notes.loose_acts import (
+    find_causes,
+    find_loose_acts,
+    find_splits,
+    keep_as_it_was,
+    keep_purposes,
+    keep_rejected,
+    keep_sides,
+)
 from core.notes.lots_made import find_lots_made
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import Piece, is_act
@@ -73,6 +81,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     join_parted(pieces)
     join_shares(pieces)
     keep_sides(pieces)
+    keep_as_it_was(pieces)
     keep_purposes(pieces)
     keep_rejected(pieces)
     find_causes(pieces)

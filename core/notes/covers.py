@@ -72,6 +72,7 @@ def _is_described(pieces: list[Piece], place: int) -> bool:
             return False
     being = at < len(pieces) and pieces[at].low in _BEING
     at += being
+    at += being and at < len(pieces) and pieces[at].low in ("going", "getting", "all")
     if at >= len(pieces) or pieces[at].low.split(" ")[0] not in _LIKE:
         return False
     while at < len(pieces) and pieces[at].kind != "break":

@@ -8,9 +8,10 @@ Rules
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Final
 
-from core.notes.ahead import lies_ahead
+from core.notes.ahead import lies_ahead, names_coming
 from core.notes.clauses import Clause
 from core.notes.denied import comes_to_an_end, done_to_none
 from core.notes.no_plants import moves_a_day, of_no_plants
@@ -34,10 +35,11 @@ _BROUGHT: Final = small_words("cues", "brought")
 _BEFORE_CANS: Final = small_words("cues", "before_cans")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
+_LOOKING: Final = small_words("cues", "looking")
 _STRUCTURES: Final = small_words("places", "structures")
 
 
-def find_cues(clauses: list[Clause]) -> None:
+def find_cues(clauses: list[Clause], now: datetime) -> None:
     """Sets the cue of each clause (`plan hearsay condition negation wish`), or None."""
     lasting: str | None = None
     before: Clause | None = None
@@ -45,7 +47,7 @@ def find_cues(clauses: list[Clause]) -> None:
         if place == 0 or clause.after in SENTENCE_ENDS:
             sentence = _sentence_at(clauses, place)
             lasting = "plan" if asks_sentence(sentence) or opens_ahead(sentence) else None
-        clause.cue = cue_of(clause) or lasting
+        clause.cue = cue_of(clause, now) or lasting
         if clause.cue == "wish" and lasting == "plan":
             clause.cue = "plan"
         if (
@@ -78,7 +80,7 @@ def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:
     return clauses[start:end]
 
 
-def cue_of(clause: Clause) -> str | None:
+def cue_of(clause: Clause, now: datetime) -> str | None:
     pieces = clause.pieces
     if is_retold(pieces):
         return "hearsay"
@@ -112,7 +114,7 @@ def cue_of(clause: Clause) -> str | None:
         return "negation"
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"
-    if lies_ahead(pieces) or comes_to_an_end(pieces) or is_order(clause):
+    if lies_ahead(pieces, now) or comes_to_an_end(pieces) or is_order(clause):
         return "plan"
     if clause.act is not None and asks_politely(clause):
         return "plan"
@@ -126,10 +128,12 @@ def cue_of(clause: Clause) -> str | None:
         return "aside"
     if clause.act == "move" and _brings_something_else(pieces):
         return "aside"
-    if clause.act is None and any(
-        "to_do" in piece.roles and _verbal(pieces, place) for place, piece in enumerate(pieces)
+    named_only = clause.word is not None and clause.word.form == "noun"
+    if (clause.act is None or named_only) and any(
+        "to_do" in piece.roles and _verbal(pieces, place) and (clause.act is None or piece.low in _LOOKING)
+        for place, piece in enumerate(pieces)
     ):
-        return "wish"
+        return "plan" if names_coming(pieces, now, weekdays=True) else "wish"
     return None
 
 

@@ -52,6 +52,18 @@ def keep_sides(pieces: list[Piece]) -> None:
                 kept.kind, kept.roles = "kept", NO_ROLES
 
 
+def keep_as_it_was(pieces: list[Piece]) -> None:
+    """`kept tray 3 covered all day`: how it stayed, and nothing kept for anybody."""
+    for place, piece in enumerate(pieces):
+        if piece.low != "kept" or not is_act(piece):
+            continue
+        for other in pieces[place + 1 :]:
+            if other.kind == "break":
+                break
+            if "act" in other.roles and other.roles["act"].act in ("cover", "vent", "air", "water"):
+                piece.roles = NO_ROLES
+
+
 def keep_rejected(pieces: list[Piece]) -> None:
     """`bottom watered tray 4 instead of misting`, `potted into 4 in rather than 1 gal`: what was not done, or not used,
     is only kept: a deed with its words up to the next mark or told deed, else the one thing named.

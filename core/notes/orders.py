@@ -25,10 +25,12 @@ _STANDING: Final = small_words("orders", "standing")
 _HABITS: Final = small_words("orders", "habits")
 _NIGHTLY: Final = small_words("orders", "nightly")
 _RATES: Final = small_words("orders", "rates")
+_PLANS: Final = small_words("orders", "heads_of_plans")
 _WHOEVER: Final = small_words("orders", "whoever")
 _PAST: Final = small_words("orders", "past")
 _LISTS: Final = small_words("orders", "lists")
 _CALLED: Final = 3
+_SET: Final = frozenset({"cover", "vent", "air", "uncover", "move"})
 
 
 def is_order(clause: Clause) -> bool:
@@ -37,6 +39,8 @@ def is_order(clause: Clause) -> bool:
     return (
         _asks_another(pieces)
         or _stands(pieces)
+        or _holds_care(pieces)
+        or _speaks_to_reader(clause)
         or _stays(pieces)
         or _is_habit(pieces)
         or (_calls_somebody(pieces) and not tells_past(pieces))
@@ -50,7 +54,7 @@ def asks_sentence(clauses: list[Clause]) -> bool:
     if tells_past(pieces):
         return False
     polite = any(_is_polite(pieces, place) for place in range(len(pieces)))
-    return polite or calls_all(pieces) or tells_of_nights(pieces)
+    return polite or calls_all(pieces) or tells_of_nights(pieces) or heads_plans(clauses)
 
 
 def opens_ahead(clauses: list[Clause]) -> bool:
@@ -75,6 +79,14 @@ def asks_politely(clause: Clause) -> bool:
 def calls_all(pieces: list[Piece]) -> bool:
     """`whoevers here, lids on trays 4-6`."""
     return bool(pieces) and pieces[0].low in _WHOEVER
+
+
+def heads_plans(clauses: list[Clause]) -> bool:
+    """`plan for sat: pot lot 9, split lot 12`, `todo pot lot 9`: a head after which all is yet to be done."""
+    head = clauses[0].pieces
+    if head and head[0].kind == "moment" and (head[0].value.days or 0) > 0:
+        return True
+    return bool(head) and (head[0].low in _PLANS or (len(head) == 1 and head[0].low == "next"))
 
 
 def tells_of_nights(pieces: list[Piece]) -> bool:
@@ -120,7 +132,25 @@ def _stands(pieces: list[Piece]) -> bool:
         at += 1
     if at + 1 >= len(pieces) or pieces[at].low not in _STANDING or pieces[at + 1].low == "of":
         return False
-    return any(_may_be_deed(piece) for piece in pieces[at:])
+    if pieces[at].low in ("kept", "stopped"):
+        deed = pieces[at + 1 :] if pieces[at].low == "kept" else pieces[at + 1 : at + 2]
+        return any("act" in piece.roles and piece.roles["act"].act not in ("treat", "reserve") for piece in deed)
+    return any(_may_be_deed(piece) for piece in pieces[at + 1 :])
+
+
+def _holds_care(pieces: list[Piece]) -> bool:
+    """`hold the water on lot 9`: what is to be left off."""
+    named = [piece for piece in pieces if piece.low not in ("the", "off")]
+    if len(named) < 2 or named[0].low != "hold":
+        return False
+    word = named[1].roles.get("to_do") or named[1].roles.get("noun")
+    return word is not None and word.act in ("water", "tend")
+
+
+def _speaks_to_reader(clause: Clause) -> bool:
+    """`lids on before you leave`, `vents shut on your way out`."""
+    told = clause.act in _SET and not tells_past(clause.pieces)
+    return told and any(piece.low in ("you", "your", "u", "ur", "youre", "you're") for piece in clause.pieces)
 
 
 def _stays(pieces: list[Piece]) -> bool:

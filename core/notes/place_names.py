@@ -19,7 +19,9 @@ _ENDING_WORDS: Final = small_words("places", "ending")
 
 ARTICLES: Final = small_words("places", "articles")
 
-_ENDERS: Final = frozenset({"act", "shared", "medium", "container", "hormone_name", "wood", "for_good", "span", "none"})
+_ENDERS: Final = frozenset(
+    {"loose_times", "act", "shared", "medium", "container", "hormone_name", "wood", "for_good", "span", "none"}
+)
 
 
 def text_end(pieces: list[Piece], start: int) -> int:

@@ -256,7 +256,7 @@ def _told(
         decide(clause, clauses[:place])
     settle_divisions(clauses)
     clauses = settle_solutions(settle_things(clauses))
-    find_cues(clauses)
+    find_cues(clauses, now)
     clauses = settle_plant_lists(clauses)
     return gather(text, tokens, clauses, now)
 

@@ -12,6 +12,7 @@ from typing import Any, Final
 from core.notes.clauses import Clause
 from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, as_typed
+from core.notes.orders import tells_past
 from core.notes.pieces import Piece
 from core.notes.slots import joined
 from core.notes.tokens import Token
@@ -68,7 +69,7 @@ _BARE_RULES: Final = tuple(
 def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
     """The rule that a sentence sets; None where it sets none."""
     solid = [piece for piece in pieces if piece.kind != "mark"]
-    if not 3 <= len(solid) <= 24:
+    if not 3 <= len(solid) <= 24 or (solid[0].low == "always" and tells_past(solid)):
         return None
     values, gone = _subjects(tokens, pieces)
     kept = [piece for place, piece in enumerate(pieces) if place not in gone]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Any, Final
 
+from core.notes.ahead import UNTIL
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_coming, resolve_past
@@ -70,7 +71,8 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
     cue = next((clause.cue for clause in clauses if clause.cue), None)
     ahead = cue in ("plan", "condition", "wish") or (cue == "hearsay" and _only_to_do(pieces))
     over = any(piece.low in _ONCE_PLANNED for piece in pieces)
-    coming = moment.which == "coming" or any(piece.low in _COMING for piece in pieces)
+    until = place > 0 and pieces[place - 1].low in UNTIL
+    coming = moment.which == "coming" or until or any(piece.low in _COMING for piece in pieces)
     comes = cue is None and coming and not tells_past(pieces)
     if (ahead and not over) or comes or _looks_ahead(pieces, moment):
         return resolve_coming(moment, now)

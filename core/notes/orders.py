@@ -84,8 +84,6 @@ def calls_all(pieces: list[Piece]) -> bool:
 def heads_plans(clauses: list[Clause]) -> bool:
     """`plan for sat: pot lot 9, split lot 12`, `todo pot lot 9`: a head after which all is yet to be done."""
     head = clauses[0].pieces
-    if head and head[0].kind == "moment" and (head[0].value.days or 0) > 0:
-        return True
     return bool(head) and (head[0].low in _PLANS or (len(head) == 1 and head[0].low == "next"))
 
 
@@ -160,7 +158,7 @@ def _stays(pieces: list[Piece]) -> bool:
 
 
 def _may_be_deed(piece: Piece) -> bool:
-    return is_act(piece) or "to_do" in piece.roles or "noun" in piece.roles or "vent_noun" in piece.roles
+    return is_act(piece) or not piece.roles.keys().isdisjoint(("to_do", "noun", "cover_noun", "vent_noun"))
 
 
 def _is_habit(pieces: list[Piece]) -> bool:

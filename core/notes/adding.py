@@ -13,6 +13,7 @@ from core.notes.pieces import Piece
 _HEADED: Final = ("on", "container", "medium", "hormone", "wood", "cutting", "to", "duration")
 """Details that hold for a whole list where they stand before its colon (`potted into 1 gal: 12 from lot 30, …`)."""
 
+_LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize"})
 _MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fraction", "plant", "all", "vague", "left"})
 
 
@@ -22,7 +23,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
     for head in heads:
         draft.heads.append(head)
         if head.cue == "aside":
-            fill(draft.slots, [piece for piece in head.pieces if _opens_with_day(head, piece)])
+            fill(draft.slots, _told_beside(draft, head))
             continue
         take_person(draft, head)
         own = {name: draft.slots.values.get(name) for name in SUBJECTS}
@@ -47,6 +48,16 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
             ]
         fill(draft.slots, pieces, undecided=head.act is None)
     draft.start = min(draft.start, heads[0].first)
+
+
+def _told_beside(draft: Draft, head: Clause) -> list[Piece]:
+    """Of words that tell no deed the day that opens them, and what they speak of (`gave lot 9 a good look, 4 rooted`)."""
+    own = draft.own_subject() or draft.act in _LOTLESS
+    return [
+        piece
+        for piece in head.pieces
+        if _opens_with_day(head, piece) or (piece.kind in ("lots", "trays") and not own)
+    ]
 
 
 def _is_sentence(head: Clause) -> bool:

@@ -14,6 +14,8 @@ from typing import Final
 from core.notes.ahead import lies_ahead, names_coming
 from core.notes.clauses import Clause
 from core.notes.denied import comes_to_an_end, done_to_none
+from core.notes.equipment import KIND as GEAR
+from core.notes.idioms import is_idiom
 from core.notes.no_plants import moves_a_day, of_no_plants
 from core.notes.orders import asks_politely, asks_sentence, is_order, opens_ahead
 from core.notes.pieces import Piece, is_act
@@ -115,6 +117,9 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"
     if lies_ahead(pieces, now) or comes_to_an_end(pieces) or is_order(clause):
+    if is_idiom(clause) or (clause.act is None and GEAR in clause.kinds()):
+        return "aside"
+    if lies_ahead(pieces) or comes_to_an_end(pieces) or is_order(clause):
         return "plan"
     if clause.act is not None and asks_politely(clause):
         return "plan"
@@ -243,9 +248,14 @@ def _verbal(pieces: list[Piece], place: int) -> bool:
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     if before.endswith(" of") or before in _BEFORE_NOUNS:
         return False
-    if after is not None and after.low in _STRUCTURES:
+    if after is not None and (after.low in _STRUCTURES or _tells_of_it(after)):
         return False
     return place == 0 or not (after is not None and after.kind == "word")
+
+
+def _tells_of_it(after: Piece) -> bool:
+    """`water pooled in tray 8`, `mist drifting over`: a verb that the noun before it does."""
+    return after.kind == "word" and after.low.endswith(("ed", "ing"))
 
 
 def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -> bool:

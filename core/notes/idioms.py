@@ -1,0 +1,123 @@
+"""Which deeds are only a way of speaking, done to no plants: `gave lot 30 some shade`, `covered for mei`, `wilt is gone`.
+
+Rules
+1. What plants were given is no giving away, unless somebody is named who got them; nor is `gave up`, `giving me grief`.
+2. Covering for somebody, venting to somebody, clearing a bench or weeds, going to a tray: people, not plants.
+3. A pest or a trouble that is gone is no loss.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.clauses import Clause
+from core.notes.people import may_be_name
+from core.notes.pieces import Piece
+from core.vocabulary.loading import small_words
+
+_SPEAKERS: Final = small_words("cues", "speakers")
+_PRONOUNS: Final = small_words("idioms", "pronouns")
+_GIVEN_AWAY: Final = small_words("idioms", "given_away")
+_NO_GIFTS: Final = small_words("idioms", "no_gifts")
+_PEOPLE: Final = small_words("idioms", "people")
+_CLEARED: Final = small_words("idioms", "cleared")
+_ARTICLES: Final = small_words("places", "articles")
+_SUBJECTS: Final = frozenset({"lots", "trays"})
+_NUMBERS: Final = frozenset({"number", "fraction", "percent"})
+
+
+def is_idiom(clause: Clause) -> bool:
+    """True for a clause whose deed is a way of speaking."""
+    at = next((place for place, piece in enumerate(clause.pieces) if _is_deed(piece, clause)), None)
+    rule = _RULES.get(clause.act or "")
+    return at is not None and rule is not None and rule(clause, at)
+
+
+def _is_deed(piece: Piece, clause: Clause) -> bool:
+    return clause.word is not None and clause.word in (piece.roles.get("act"), piece.roles.get("shared"))
+
+
+def _gives(clause: Clause, at: int) -> bool:
+    """`gave tray 4 a 1/4 turn`, `gave them room`, `lot 30 giving me grief`, `gave up on lot 30`, `traded places`."""
+    pieces = clause.pieces
+    after = at + 1
+    while after < len(pieces) and pieces[after].low in _ARTICLES:
+        after += 1
+    if after >= len(pieces):
+        return False
+    if pieces[after].low in _NO_GIFTS or pieces[after].low in ("me", "us"):
+        return True
+    given_to = pieces[after].kind in _SUBJECTS or "plant" in pieces[after].roles or pieces[after].low in _PRONOUNS
+    rest = [piece for piece in pieces[after + 1 :] if piece.kind not in ("moment", "mark", "person")]
+    if not given_to or not rest or clause.kinds() & {"quote"}:
+        return False
+    if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in _NUMBERS or rest[0].kind in _SUBJECTS:
+        return False
+    return not may_be_name(rest[0]) or len(rest) > 1
+
+
+def _covers(clause: Clause, at: int) -> bool:
+    """`covered for mei today`."""
+    after = clause.pieces[at + 1 : at + 3]
+    if len(after) < 2 or after[0].low != "for" or _names_plants(clause):
+        return False
+    return after[1].low in _PEOPLE or after[1].kind == "person" or may_be_name(after[1])
+
+
+def _vents(clause: Clause, at: int) -> bool:
+    """`venting to you guys`, `just venting about the gate`."""
+    after = clause.pieces[at + 1 : at + 2]
+    talks = clause.pieces[at].low in ("venting", "vented") and not _names_plants(clause)
+    return talks and bool(after) and after[0].low in ("to", "about")
+
+
+def _clears(clause: Clause, at: int) -> bool:
+    """`cleared off bench c`, `cleared the weeds along the fence`, `cleared a spot for lot 9`."""
+    pieces = clause.pieces
+    if pieces[at].low not in _CLEARED:
+        return False
+    after = at + 1
+    while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].low in ("off", "out", "up", "away")):
+        after += 1
+    if after >= len(pieces) or (_names_plants(clause) and clause.pieces[:at] and _names_one(clause.pieces[:at])):
+        return False
+    thing = pieces[after]
+    return thing.kind == "word" or not thing.roles.keys().isdisjoint(("thing", "place_word", "container"))
+
+
+def _moves(clause: Clause, at: int) -> bool:
+    """`went to tray 3 first`: whoever texts, not the plants."""
+    pieces = clause.pieces
+    if pieces[at].low not in ("went", "came", "got") or _names_one(pieces[:at]) or clause.kinds() & {"number"}:
+        return False
+    after = pieces[at + 1 : at + 4]
+    return bool(after) and after[0].low in ("to", "over to", "by", "back to") and _names_one(after)
+
+
+def _loses(clause: Clause, at: int) -> bool:
+    """`tray 5 wilt is gone`, `the gnats are all gone`."""
+    before = [piece for piece in clause.pieces[:at] if "filler" not in piece.roles and "all" not in piece.roles]
+    if clause.pieces[at].low != "gone" or not before or clause.kinds() & _NUMBERS:
+        return False
+    return "cause" in before[-1].roles or "noun" in before[-1].roles
+
+
+def _checks(clause: Clause, at: int) -> bool:
+    """`water pooled in tray 8, tipped it out`."""
+    poured = clause.pieces[at].low in ("tipped", "tipped out", "tipped it out")
+    it = any(piece.low == "it" for piece in clause.pieces)
+    return poured and it and not _names_plants(clause)
+
+
+def _names_plants(clause: Clause) -> bool:
+    return bool(clause.kinds() & (_SUBJECTS | _NUMBERS)) or clause.has("plant", "both", "all")
+
+
+def _names_one(pieces: list[Piece]) -> bool:
+    return any(piece.kind in _SUBJECTS or "plant" in piece.roles for piece in pieces)
+
+
+_RULES: Final = {
+    "give": _gives, "cover": _covers, "vent": _vents, "clear": _clears, "move": _moves, "lose": _loses,
+    "check": _checks,
+}  # fmt: skip

@@ -116,10 +116,9 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
         return "negation"
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"
-    if lies_ahead(pieces, now) or comes_to_an_end(pieces) or is_order(clause):
     if is_idiom(clause) or (clause.act is None and GEAR in clause.kinds()):
         return "aside"
-    if lies_ahead(pieces) or comes_to_an_end(pieces) or is_order(clause):
+    if lies_ahead(pieces, now) or comes_to_an_end(pieces) or is_order(clause):
         return "plan"
     if clause.act is not None and asks_politely(clause):
         return "plan"

@@ -69,6 +69,8 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
     """Whether `did`, `is`, `can` and the like open a question and no telling (`did lot 14`, `can you mist tray 3`)."""
     after = following[0] if following else ""
     ends = _ends_asking(pieces, at)
+    if is_act(pieces[at]) and not ends:
+        return False
     if first == "did" and after in _DONE_TO_ALL and not ends:
         return False
     if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):

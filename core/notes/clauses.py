@@ -28,6 +28,7 @@ from core.notes.lots_made import find_lots_made
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import Piece, is_act
 from core.notes.put_back import find_put_back
+from core.notes.sayings import keep_idioms
 from core.notes.shares import join_shares
 from core.notes.unmarked import part_unmarked
 from core.notes.vents import find_vents
@@ -84,6 +85,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     keep_as_it_was(pieces)
     keep_purposes(pieces)
     keep_rejected(pieces)
+    keep_idioms(pieces)
     find_causes(pieces)
     find_loose_acts(pieces)
     find_splits(pieces)
@@ -121,7 +123,8 @@ def _joins(pieces: list[Piece], place: int) -> bool:
     if low in ("&", "+"):
         return not _opens(pieces, place + 1)
     if low == "/":
-        return pieces[place].value != " / " or not _opens(pieces, place + 1)
+        kept = place + 1 < len(pieces) and pieces[place + 1].kind in ("kept", "saying")
+        return pieces[place].value != " / " or not (kept or _opens(pieces, place + 1))
     return low in ("(", ")", "*", "=", "[", "]", "<", ">") and low not in ("(", ")")
 
 
@@ -256,6 +259,8 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
             )
         ):
             continue
+        if low == "back on" and after is not None and after.kind in ("word", "phrase") and "filler" not in after.roles:
+            continue
         if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
             continue
         if low == "mix" and not any("solution" in piece.roles or piece.kind in ("colon", "amount") for piece in pieces):
@@ -306,6 +311,14 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
         return True
     if current.act == "clear" and (word.rule == "hold" or word.act == "hold"):
         return pieces[place - 1].kind not in ("lots", "trays")
+    removes = current.act == "clear" or first.rule == "dumped"
+    removes = removes or (current.act == "sanitize" and _names_dead(pieces, place))
+    if removes and word.act == "lose" and word.counts_before:
+        current.take(word)
+        return True
+    if current.act == "stick" and word.act == "plant_out":
+        current.take(word)
+        return True
     if current.act == "lose" and word.act in ("wilt",):
         current.says.setdefault("cause", "wilt")
         return True
@@ -313,6 +326,11 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
         current.take(word)
         return True
     return word.rule == "took" and pieces[place].low in ("got",)
+
+
+def _names_dead(pieces: list[Piece], place: int) -> bool:
+    """`cleaned the dead stuff out of tray 5`: what was cleaned out, no thing."""
+    return not any("thing" in piece.roles or "solution" in piece.roles for piece in pieces) and place < len(pieces) - 1
 
 
 def _of_its_own(pieces: list[Piece], place: int) -> bool:

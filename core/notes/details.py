@@ -115,7 +115,8 @@ def when(slots: Slots, piece: Piece) -> None:
     moment: Moment = piece.value
     place = slots.clause.pieces.index(piece) if piece in slots.clause.pieces else 0
     before = slots.clause.pieces[place - 1].low if place else ""
-    if (before == "since" and slots.act in _COUNTED_SINCE) or (before == "by" and moment.names_day and moment.days is None):
+    ahead = before == "by" and moment.names_day and moment.days is None
+    if ahead or (before == "since" and slots.act in _COUNTED_SINCE):
         return
     if slots.act == "reserve" and moment.days not in (0, -1, -2) and not _before_deed(slots, piece):
         return

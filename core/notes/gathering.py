@@ -31,6 +31,7 @@ from core.vocabulary.loading import small_words
 
 _TOLD_ALIKE: Final = frozenset({("lots", "number"), ("trays", "number"), ("lots", "plant"), ("trays", "plant")})
 _POINTING: Final = frozenset({"that", "those", "them", "it"})
+_TAKING: Final = frozenset({"took out", "took", "pulled", "pulled out", "removed", "taken out"})
 _NAMING: Final = frozenset({"now", "new", "called", "has"})
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
@@ -219,6 +220,10 @@ def _place_clause(
         return
     if names_new_lot(before, clause):
         return
+    if _takes_out(before, clause):
+        clause.act = "lose"
+        add(before, clause)
+        return
     if _dips_after(before, clause):
         clause.act, clause.says = "treat", {"treatment": "hormone"}
         drafts.append(draft_of(clause, tokens, now))
@@ -256,6 +261,13 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
         return False
     tells_no_more = before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
     return following.after == ":" or clause.has("cause") or fresh or tells_no_more
+
+
+def _takes_out(before: Draft, clause: Clause) -> bool:
+    """`tray 17 damping off again, took out 4`: how many of those just said to be lost."""
+    uncounted = before.act == "lose" and not any(before.held(name) for name in ("count", "share", "all_of", "left"))
+    taken = any(piece.low in _TAKING for piece in clause.pieces)
+    return uncounted and taken and "number" in clause.kinds() and not clause.kinds() & {"lots", "trays"}
 
 
 def _dips_after(before: Draft, clause: Clause) -> bool:

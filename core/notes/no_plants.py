@@ -43,7 +43,7 @@ def _of_a_thing(pieces: list[Piece]) -> bool:
     after = at + 1
     while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].kind == "number"):
         after += 1
-    if after < len(pieces) and pieces[after].low in _THINGS:
+    if after < len(pieces) and pieces[after].low in _THINGS and pieces[after].kind != "saying":
         return True
     first = next((piece for piece in pieces[:at] if piece.low not in _ARTICLES and piece.kind != "number"), None)
     return first is not None and first.low in _THINGS

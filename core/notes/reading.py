@@ -56,6 +56,7 @@ from core.notes.pieces import Piece
 from core.notes.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.relative import join_relative
 from core.notes.reminders import reminder_after_time
+from core.notes.sayings import keep_sayings
 from core.notes.signed import find_signers
 from core.notes.solutions import find_new_batches, keep_days_of_batches, settle_solutions
 from core.notes.spans import join_clocks
@@ -245,6 +246,7 @@ def _told(
     find_people(pieces, names)
     repeat_deeds(pieces, names)
     settle_strat(pieces)
+    keep_sayings(pieces)
     find_gear(pieces)
     find_readings(pieces)
     keep_why_cleaned(pieces)

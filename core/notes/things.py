@@ -172,6 +172,8 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
         while end < len(pieces) and _may_name(pieces[end]):
             end += 1
         run = _as_name(pieces, start, end)
+        if all(piece.low in _COLOURS and "plant" not in piece.roles for piece in pieces[slice(*run)]):
+            run = end, end
         known = any("plant" in piece.roles for piece in pieces[start:end])
         if run[0] < run[1] and (
             best is None or (known and not any("plant" in piece.roles for piece in pieces[slice(*best)]))

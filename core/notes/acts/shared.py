@@ -61,8 +61,19 @@ _PRONOUNS: Final = frozenset({"it", "them", "em", "those", "that"})
 Decision = tuple[str | None, dict[str, Any]]
 
 
+def _rooted(clause: Clause) -> bool:
+    """`28 of the 36 took in lot 31`: cuttings that took have roots."""
+    pieces = clause.pieces
+    at = next(place for place, piece in enumerate(pieces) if piece.roles.get("shared") is clause.word)
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    counted = at > 0 and (pieces[at - 1].kind in ("number", "fraction") or "all" in pieces[at - 1].roles)
+    return counted and (after is None or after.kind in ("lots", "trays", "moment") or after.low in ("in", "so far"))
+
+
 def _took(clause: Clause, word: str) -> Decision:
     words = _words(clause)
+    if word == "took" and _rooted(clause):
+        return "check", {"state": "rooted"}
     if sum(piece.kind == "lots" for piece in clause.pieces) == 2 and words & {
         "make",
         "as",
@@ -225,6 +236,8 @@ def _wiped(clause: Clause, word: str) -> Decision:
 def _dumped(clause: Clause, word: str) -> Decision:
     if clause.has("solution", "hormone", "hormone_name") or _words(clause) & _LIQUIDS:
         return "pour_out", {}
+    if _words(clause) & {"mix", "soil", "potting mix", "media"}:
+        return None, {}
     if clause.kinds() & {"lots", "trays", "number"} or clause.has("plant", "all"):
         return "lose", {}
     return "pour_out", {}
@@ -236,6 +249,14 @@ def _changed(clause: Clause, word: str) -> Decision:
 
 def _put(clause: Clause, word: str) -> Decision:
     words = _words(clause)
+    if word == "took in" and _rooted(clause):
+        return "check", {"state": "rooted"}
+    if word == "took out" and not words & {"to", "into", "at", "onto", "outside", "in", "on", "under"}:
+        return None, {}
+    by = next((place for place, piece in enumerate(clause.pieces[:-1]) if piece.low == "by"), None)
+    if word == "set" and by is not None and clause.pieces[by + 1].low == "for":
+        clause.pieces[by].used = True
+        return "reserve", {}
     treat = _noun(clause, "treat")
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     if clause.has("solution") and clause.has("thing", "container") and not clause.kinds() & {"lots"}:
@@ -316,6 +337,8 @@ def _hold(clause: Clause, word: str) -> Decision:
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     if at and (clause.pieces[at - 1].kind in ("number", "fraction") or clause.has("none") or clause.word is None):
         return "check", {"state": "rooted"}
+    if {"back", "from"} <= words and "for" not in words:
+        return None, {}
     if "for" in words and not clause.has("cause") and (clause.kinds() & {"number", "amount", "size"}):
         return "reserve", {}
     receiver = _receiver_of(clause)

@@ -86,6 +86,8 @@ def _kind(told: list[Piece]) -> str | None:
 
 
 def _kind_of(piece: Piece) -> str | None:
+    if piece.kind == "size" or (piece.kind == "amount" and piece.value[1] == "gal"):
+        return "container"
     if piece.kind in _MEASURED:
         return piece.kind
     if piece.kind != "phrase":
@@ -93,4 +95,5 @@ def _kind_of(piece: Piece) -> str | None:
     word = piece.roles.get("act")
     if word is not None:
         return "cause" if word.act == "lose" and "cause" in word.says else None
-    return next((role for role in _NAMED if role in piece.roles), None)
+    found = next((role for role in _NAMED if role in piece.roles), None)
+    return "container" if found == "pot_size" else found

@@ -10,6 +10,7 @@ from typing import Final
 from core.notes.clauses import Clause
 from core.notes.moments import Moment
 from core.notes.pieces import Piece, is_act
+from core.notes.who import day_named
 from core.vocabulary.loading import small_words
 
 _THINGS: Final = small_words("no_plants", "things")
@@ -32,7 +33,7 @@ def of_no_plants(clause: Clause) -> bool:
         return _makes_something(clause)
     if clause.act == "treat":
         return _is_food(clause)
-    return clause.act in _COVERED and _still_is(clause.pieces)
+    return clause.act in _COVERED and (_still_is(clause.pieces) or _covers_a_shift(clause))
 
 
 def _of_a_thing(pieces: list[Piece]) -> bool:
@@ -80,6 +81,18 @@ def _still_is(pieces: list[Piece]) -> bool:
     return any(piece.low == "still" for piece in pieces) and not any(
         piece.kind in ("person", "duration", "moment") for piece in pieces
     )
+
+
+def _covers_a_shift(clause: Clause) -> bool:
+    """`sat is covered`: a day or a shift that somebody takes."""
+    pieces = clause.pieces
+    if clause.act != "cover" or clause.kinds() & _SUBJECTS or clause.has("plant", "cover_noun", "thing"):
+        return False
+    days = [piece for piece in pieces[:2] if piece.low in _SHIFT or day_named(piece) is not None]
+    return bool(days) and all(piece in days or "filler" in piece.roles or is_act(piece) for piece in pieces)
+
+
+_SHIFT: Final = small_words("rosters", "shift")
 
 
 def moves_a_day(clause: Clause) -> bool:

@@ -13,7 +13,7 @@ from core.notes.orders import tells_past
 from core.notes.pieces import Piece, is_act
 from core.notes.slots import joined
 from core.notes.tokens import Token
-from core.notes.who import may_be_who
+from core.notes.who import day_named, may_be_who
 from core.vocabulary.loading import small_words
 
 _EACH: Final = frozenset({"every", "each"})
@@ -87,8 +87,31 @@ def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
     away = any(_is_away(pieces, place) for place in range(len(pieces)))
     if moment.which in ("next", "coming") or away:
         return True
+    if moment.weekday is not None and not moment.which and (_has_shift(pieces) or _only_people(pieces)):
+        return True
     plain = moment.weekday is not None and not moment.which
     return plain and any(f" {word} " in said for word in _AHEAD)
+
+
+def _has_shift(pieces: list[Piece]) -> bool:
+    """`volunteers sat 9-12`: hours beside a day, where nothing was done."""
+    for place, piece in enumerate(pieces[:-1]):
+        after = pieces[place + 1]
+        ranged = after.kind == "number" and after.value.high is not None and 1 <= after.value.value < after.value.high
+        if day_named(piece) is not None and ranged and after.value.high <= _LAST_HOUR:
+            return True
+    return False
+
+
+_LAST_HOUR: Final = 23
+
+
+def _only_people(pieces: list[Piece]) -> bool:
+    """`thurs: kit am, bao pm`: names and days alone."""
+    told = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
+    return any(may_be_who(piece) for piece in told) and all(
+        may_be_who(piece) or day_named(piece) is not None for piece in told
+    )
 
 
 def _is_away(pieces: list[Piece], place: int) -> bool:

@@ -133,7 +133,8 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     every = any(piece.low in EVERY or piece.low == "weekly" or is_plural_day(piece) for piece in pieces)
     every = every or (len(days) > _MOST_LISTED and not any(piece.low in ("and", "&") for piece in pieces[end:]))
     hours = hours_of(pieces[end:])
-    if (on is None and not every) or _tells_two_days(pieces) or not (hours or _says_present(pieces, end)):
+    present = hours or _says_present(pieces, end) or _only_names_and_day(pieces)
+    if (on is None and not every) or _tells_two_days(pieces) or not present:
         return None
     told: dict[str, Any] = {"who": tuple(names)}
     if every and days:
@@ -185,6 +186,17 @@ def _tells_two_days(pieces: list[Piece]) -> bool:
 def _keeps_away(piece: Piece) -> bool:
     """`kit wont be here tues`, `odalys away nov 10-14`, `im out sat`: who is not there is on no roster."""
     return piece.low in _ABSENT or not piece.roles.keys().isdisjoint(("negation", "none"))
+
+
+def _only_names_and_day(pieces: list[Piece]) -> bool:
+    """`mei + bram sat`: two names or more that are joined, and a day."""
+    told = [piece for piece in pieces if piece.low not in (*_JOINED, "on")]
+    names = [piece for piece in told if may_be_who(piece)]
+    joined = any(piece.low in _JOINED for piece in pieces)
+    return joined and len(names) > 1 and len(told) == len(names) + 1 and day_named(told[-1]) is not None
+
+
+_JOINED: Final = frozenset({"and", "&", "+", ",", "/", "n"})
 
 
 def _says_present(pieces: list[Piece], end: int) -> bool:
@@ -241,7 +253,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
         )
         if named and piece.low not in _ROSTER_VERBS and "filler" not in piece.roles:
             names.append(piece.low.removesuffix("'s"))
-        elif not (names and (piece.low in ("and", "&", ",", "+"))):
+        elif not (names and piece.low in ("and", "&", ",", "+", "/")):
             break
         at += 1
     if names and pieces[at - 1].low.endswith("'s"):

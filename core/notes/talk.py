@@ -88,15 +88,16 @@ def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draf
 
 
 def _which_one(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
-    """`undo the potting one`: an undo that says which, in a few words that end in "one" or "entry"."""
+    """`undo the potting one`: an undo that says which, in a few words (`undo that potting`)."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
     ends = bool(solid) and solid[-1].low in _ONES
-    if not 2 < len(solid) <= _LONGEST_UNDO or solid[0].low not in _UNDOES or not ends:
+    bare = bool(solid) and solid[0].low == "undo" and all(piece.kind in ("word", "phrase") for piece in solid)
+    if not 2 < len(solid) <= _LONGEST_UNDO or solid[0].low not in _UNDOES or not (ends or bare):
         return None
     told = solid[1:]
     while told and told[0].low in ("the", "that", "my", "this", "last"):
         told = told[1:]
-    if len(told) < 2 or len(solid) != len(pieces):
+    if len(told) < 1 + ends or len(solid) != len(pieces):
         return None
     draft = Draft("undo", None, [])
     draft.extra["rest"] = as_typed(text, tokens, told[0].first, told[-1].last)

@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.ahead import lies_ahead, names_coming
 from core.notes.clauses import Clause
-from core.notes.denied import comes_to_an_end, done_to_none
+from core.notes.denied import comes_to_an_end, done_to_none, too_much_to
 from core.notes.equipment import KIND as GEAR
 from core.notes.idioms import is_idiom
 from core.notes.no_plants import moves_a_day, of_no_plants
@@ -112,7 +112,7 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
-    if tells_how_long(pieces):
+    if tells_how_long(pieces) or too_much_to(pieces):
         return "negation"
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"

@@ -31,6 +31,15 @@ def done_to_none(clause: Clause, place: int) -> bool:
     return not any(piece.kind in ("lots", "trays", "number", "quote") for piece in pieces[deed + 1 :])
 
 
+def too_much_to(pieces: list[Piece]) -> bool:
+    """`too hot to move lot 9`, `was too wet to mist`: a deed that was let be."""
+    for before, piece in pairwise(pieces):
+        if before.low == "to" and ("to_do" in piece.roles or is_act(piece)):
+            lead = pieces[max(0, pieces.index(before) - 3) : pieces.index(before)]
+            return any(one.low.split(" ")[0] == "too" for one in lead)
+    return False
+
+
 def _is_object(piece: Piece) -> bool:
     return any(role in piece.roles for role in _OBJECTS) or piece.low in ("seed", "seeds", "cuttings", "more", "new")
 

@@ -14,7 +14,7 @@ _OPENING: Final = small_words("retold", "opening_statements")
 
 def is_retold(pieces: list[Piece]) -> bool:
     """`per mei, lot 9 is off the mat`, `ana said tray 3 wilted`."""
-    return _per_somebody(pieces) or _somebody_said(pieces)
+    return _per_somebody(pieces) or _somebody_said(pieces) or _is_inferred(pieces)
 
 
 def tells_how_long(pieces: list[Piece]) -> bool:
@@ -38,6 +38,15 @@ def _somebody_said(pieces: list[Piece]) -> bool:
         return True
     told = pieces[2]
     return told.kind in ("lots", "trays") or "plant" in told.roles or told.low in _OPENING
+
+
+def _is_inferred(pieces: list[Piece]) -> bool:
+    """`looks like tray 3 got misted`: a guess at what somebody did."""
+    if len(pieces) < 3 or pieces[0].low not in ("looks like", "looked like") or pieces[1].kind not in ("lots", "trays"):
+        return False
+    if any(piece.kind in ("number", "fraction") for piece in pieces):
+        return False
+    return pieces[2].low.split(" ")[0] in ("got", "was", "were", "has", "have")
 
 
 def _is_name(piece: Piece) -> bool:

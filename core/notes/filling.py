@@ -8,6 +8,7 @@ from typing import Any, Final
 from core.entries import Container, Hormone, SourceShare
 from core.notes.counting import counts
 from core.notes.details import by_kind
+from core.notes.diseases import held_for
 from core.notes.pieces import Piece, is_act
 from core.notes.places import place_of, texts
 from core.notes.shares import is_mother
@@ -60,6 +61,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
         for before, piece in pairwise(pieces):
             if piece.low == "off" and "cover_noun" in before.roles:
                 use(piece)
+    held_for(slots, pieces)
     texts(slots, pieces)
     for place, piece in enumerate(pieces):
         if not piece.used:

@@ -32,6 +32,7 @@ from core.notes.counted_wholes import join_tallies, join_wholes
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.days_among_counts import find_days
 from core.notes.dividing import settle_divisions
+from core.notes.diseases import settle_holds
 from core.notes.drafts import Draft, as_typed
 from core.notes.equipment import find_gear
 from core.notes.exceptions import leave_out
@@ -258,6 +259,7 @@ def _told(
         decide(clause, clauses[:place])
     settle_divisions(clauses)
     clauses = settle_solutions(settle_things(clauses))
+    settle_holds(clauses)
     find_cues(clauses, now)
     clauses = settle_plant_lists(clauses)
     return gather(text, tokens, clauses, now)

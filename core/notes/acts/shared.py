@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.clauses import Clause
+from core.notes.diseases import disease_at
 from core.notes.who import may_be_who
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -18,6 +19,8 @@ from core.vocabulary.loading import small_words
 
 def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
     """Settles the act of a clause whose word is shared; an undecided one has no act and `act` is asked."""
+    if clause.act == "hold" and clause.word is not None and clause.word.rule is None and _receiver_of(clause):
+        clause.act = "reserve"
     if clause.word is None or clause.word.rule is None:
         return
     word = next((piece.low for piece in clause.pieces if piece.roles.get("shared") is clause.word), "")
@@ -342,7 +345,7 @@ def _hold(clause: Clause, word: str) -> Decision:
     if "for" in words and not clause.has("cause") and (clause.kinds() & {"number", "amount", "size"}):
         return "reserve", {}
     receiver = _receiver_of(clause)
-    if receiver is not None and clause.kinds() & {"lots", "trays"}:
+    if receiver is not None and (clause.kinds() & {"lots", "trays"} or clause.has("plant")):
         return ("reserve", {}) if receiver else (None, {})
     return (None, {}) if word == "save" else ("hold", {})
 
@@ -354,6 +357,8 @@ def _receiver_of(clause: Clause) -> bool | None:
         if piece.low != "for" or not told:
             continue
         told = told[1:] if told[0].low == "the" else told
+        if told and disease_at(told, 0) is not None:
+            return None
         if told and (told[0].kind == "word" or told[0].low in _PLACE_ENDS) and told[-1].low in _PLACE_ENDS:
             return True
         if len(told) == 1 and may_be_who(told[0]):

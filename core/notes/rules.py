@@ -23,13 +23,16 @@ _STEP: Final = (
     r"check(?:ing)? (?:for |on |the )*(?:root(?:s|ing)?|callus(?:ing)?|germ(?:ination)?)|"
     r"checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|"
     r"water|feeding|feed|strat(?:ification)?|cold strat|warm strat|"
-    r"soak|soaking|hold|potting(?: up)?|tug tests?|germination checks?|germ checks?|count|counts|pinching|bottom heat|"
+    r"soak|soaking|hold|potting(?: up)?|tug tests?|tugs?|germination checks?|germ checks?|count|counts|"
+    r"pinching|bottom heat|"
     r"domes?|covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
 )
-_HEADS: Final = frozenset({"rule", "new rule", "default", "new default", ":", ",", "house rule", "policy", "new"})
+_HEAD: Final = re.compile(
+    r"^(?:(?:new |house )?rule\b[ :,-]*|(?:(?:new )?default|policy|new) ?[:,-]+ *)(?=\S)", re.IGNORECASE
+)
 _HOW_OFTEN: Final = (
     r"(?:(?:\d+ ?x|\d+ times|once|twice|three times) (?:a|per|every|each) (?:day|week)|daily|weekly|"
-    r"every (?:other )?(?:\d+ )?(?:days?|weeks?|morning|evening|night))"
+    r"every (?:other )?(?:\d+ )?(?:hours?|hrs?|h|days?|weeks?|morning|evening|night))"
 )
 _LASTING: Final = ("from now on", "by default")
 _STEPS_OF_DAYS: Final = frozenset({"hardening", "hardening off", "weaning", "airing"})
@@ -39,12 +42,15 @@ _RULES: Final = tuple(
     for pattern in (
         rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*"
         r"\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
-        rf"^{_STEP} (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
+        rf"^{_STEP}:? (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
         rf"^{_STEP} (?:is |are |happens? |gets? done )+{_HOW_OFTEN}",
         rf"^{_STEP} {_HOW_OFTEN}.* (?:from now on|by default)$",
         rf"^[^|]*\b(?:gets?|is|are|to be|should be|will be) [^|]*{_HOW_OFTEN}[^|]* (?:from now on|by default)$",
         r"^[^|]+ by default$",
-        rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) (?:for|on|after|with)\b",
+        rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) after\b",
+        rf"^{_STEP} (?:is |are |on |at |due |after |always )+\d+ (?:days?|weeks?)(?: (?:for|on|with|in) [^|]*)?$",
+        rf"^{_STEP} is (?:always )?\d+ ?(?:hours?|hrs?|h|min|mins|minutes)(?: (?:for|on|with|in) [^|]*)?$",
+        r"^(?:we|i) [^|]* from now on$",
         r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
         rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
         r"\b(?:by default|from now on|always)\b",
@@ -56,7 +62,9 @@ _RULES: Final = tuple(
 _BARE_RULES: Final = tuple(
     re.compile(pattern)
     for pattern in (
-        rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
+        rf"^(?:starts?|begins?) {_STEP} (?:on |at |after )?(?:day|week) \d+",
+        rf"^(?:mist|water|feed|check|vent|air|tug) {_HOW_OFTEN}$",
+        r"^(?:first |next )?(?:root )?(?:checks?|tugs?|tug tests?|looks?) \d+ (?:days?|weeks?)$",
         rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b[^|]*"
         r"\b(?:to|at|on|every)\b[^|]*\d+(?! ?(?:%|percent|\d))",
         rf"^{_STEP} (?:every|each) (?:other |second |\d+ )?(?:days?|weeks?|months?)$",
@@ -73,8 +81,8 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
         return None
     values, gone = _subjects(tokens, pieces)
     kept = [piece for place, piece in enumerate(pieces) if place not in gone]
-    whole, bare = _words(tokens, pieces), _words(tokens, kept)
-    if _tells_how_far(pieces, values) or (_sets_vents(solid) and not whole.endswith(_LASTING)):
+    whole, bare = _words(tokens, pieces), _words(tokens, kept).lstrip(": ")
+    if _tells_how_far(pieces, values) or _tells_count(pieces) or (_sets_vents(solid) and not whole.endswith(_LASTING)):
         return None
     headed = pieces[0].low == "for" and 0 in gone and any(rule.match(bare) for rule in _RULES)
     if not (headed or any(rule.match(whole) for rule in _RULES) or any(rule.match(bare) for rule in _BARE_RULES)):
@@ -85,6 +93,12 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
     draft = Draft("rule", None, [Clause("", [])])
     draft.extra = {**values, "what": what}
     return draft
+
+
+def _tells_count(pieces: list[Piece]) -> bool:
+    """`check at 3 weeks in lot 9: 12/40 rooted`: what was found, no default."""
+    states = any("act" in piece.roles and "state" in piece.roles["act"].says for piece in pieces)
+    return states and any(piece.kind == "fraction" for piece in pieces)
 
 
 def _tells_how_far(pieces: list[Piece], values: dict[str, Any]) -> bool:
@@ -138,8 +152,6 @@ def _subjects(tokens: list[Token], pieces: list[Piece]) -> tuple[dict[str, Any],
 
 def _what(text: str, tokens: list[Token], pieces: list[Piece]) -> str:
     """The words of the rule as typed, without its head."""
-    while pieces and pieces[0].low in _HEADS:
-        pieces = pieces[1:]
     while pieces and pieces[-1].kind in ("break", "mark", "dash"):
         pieces = pieces[:-1]
-    return as_typed(text, tokens, pieces[0].first, pieces[-1].last) if pieces else ""
+    return _HEAD.sub("", as_typed(text, tokens, pieces[0].first, pieces[-1].last)) if pieces else ""

@@ -16,6 +16,7 @@ from typing import Any, Final
 
 from core.entries import Amount
 from core.notes.acts.shared import decide
+from core.notes.asking import is_tag
 from core.notes.clauses import Clause
 from core.notes.covers import find_covers
 from core.notes.drafts import Draft
@@ -70,6 +71,9 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
             piece.used = True
     if did_at is not None:
         pieces[did_at].used = True
+    tag = next((at for at in range(1, len(pieces)) if is_tag(pieces, at)), len(pieces))
+    for piece in pieces[tag:]:
+        piece.used = True
     rest = _ask_rest(pieces, tokens)
     if rest:
         values["rest"] = rest
@@ -87,6 +91,8 @@ def _told_about(pieces: list[Piece]) -> str:
     """What a question without a word for asking is about: whether it was done, how many, or when it can be."""
     if any(piece.low.split(" ")[0] in _ASKING for piece in pieces):
         return "how"
+    if next((piece.low for piece in pieces if piece.kind != "break"), "") == "any":
+        return "history"
     for piece in pieces:
         word = piece.roles.get("act") or piece.roles.get("shared")
         if word is not None and piece.kind in ("phrase", "word"):

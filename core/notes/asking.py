@@ -52,7 +52,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if first in _ASKERS:
         return not (first == "when" and _conditional(pieces, at))
-    if _is_tag(pieces, at):
+    if is_tag(pieces, at):
         return False
     if first == "history" and following[:1] in (["of"], ["for"], ["on"]):
         return True
@@ -74,7 +74,7 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
     if first == "did" and after in _DONE_TO_ALL and not ends:
         return False
     if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):
-        return first == "have" or (first == "did" and _bare_verb_follows(pieces, at))
+        return first == "have" or _bare_verb_follows(pieces, at)
     if first in ("can", "could", "would", "will") and after in _ASKED and not ends:
         return _can_we(first, following, pieces, at)
     return bool(following) and (
@@ -135,7 +135,7 @@ def _noun_follows(pieces: list[Piece], at: int) -> bool:
     )
 
 
-def _is_tag(pieces: list[Piece], at: int) -> bool:
+def is_tag(pieces: list[Piece], at: int) -> bool:
     """`misted tray 3, right?`: a tag that doubts what stands before it, and asks nothing by itself."""
     if not at or pieces[at - 1].low != ",":
         return False

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.apiece import says_each
 from core.notes.beside import BEING, COMING, is_beside
 from core.notes.clauses import Clause
 from core.notes.drafts import SUBJECTS, Draft, take_person
@@ -47,6 +48,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
                 or "filler" in piece.roles
             ]
         fill(draft.slots, pieces, undecided=head.act is None)
+        says_each(draft.slots, head.pieces)
     draft.start = min(draft.start, heads[0].first)
 
 

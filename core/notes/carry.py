@@ -16,6 +16,7 @@ from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_past
 from core.notes.pieces import Piece, is_act
+from core.notes.slots import COUNTLESS
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
@@ -39,6 +40,7 @@ NO_SUBJECT: Final = frozenset(
 _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
 """Acts without a subject of their own that the day and the person of the note are said of too."""
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
+_OTHERS: Final = frozenset({"the rest", "rest", "the others", "others"})
 _ARTICLES: Final = small_words("people", "articles")
 _IN: Final = frozenset({"in", "with", "w", "w/", "using"})
 _IT: Final = frozenset({"it", "that", "this"})
@@ -125,9 +127,10 @@ def _done_to_another_thing(draft: Draft) -> bool:
 
 
 def _leaves_out(draft: Draft) -> bool:
-    """`misted all but tray 4`: neither the last subject nor all of it."""
-    pieces = [piece for clause in draft.clauses for piece in clause.pieces]
-    return any(not piece.used and (piece.kind == "exception" or "left" in piece.roles) for piece in pieces)
+    """`misted all but tray 4`, `misted the rest`: neither the last subject nor all of it."""
+    pieces = [piece for clause in draft.clauses for piece in clause.pieces if not piece.used]
+    others = draft.act in COUNTLESS and any(piece.low in _OTHERS for piece in pieces)
+    return others or any(piece.kind == "exception" or "left" in piece.roles for piece in pieces)
 
 
 def _counts_containers(draft: Draft) -> bool:

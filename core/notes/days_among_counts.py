@@ -9,22 +9,27 @@ Rules
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 from typing import Final
 
-from core.notes.moments import Moment
-from core.notes.pieces import Piece
+from core.notes.moments import Moment, resolve_past
+from core.notes.pieces import NO_ROLES, Piece
+from core.notes.slots import COUNTLESS
 from core.notes.wholes import SHARES
 
 _COUNTING: Final = frozenset({"check", "lose", "wilt"})
+_NEAR: Final = 60
 _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until", "and"})
 _COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"})
 _SUBJECTS: Final = frozenset({"lots", "trays"})
 
 
-def find_days(pieces: list[Piece]) -> None:
+def find_days(pieces: list[Piece], now: datetime) -> None:
     """Makes the fractions that are days, by the other counts beside them, days, in place."""
+    _keep_weeks(pieces)
     _keep_spans(pieces)
+    _dashed_days(pieces, now)
     _open_counts(pieces)
     for at, piece in enumerate(pieces):
         if not _may_be_day(piece):
@@ -35,9 +40,54 @@ def find_days(pieces: list[Piece]) -> None:
         others = [place for place in range(start, end) if place != at and _counts(pieces[place])]
         tells = any(_is_own(pieces, place) for place in others) and not _is_own(pieces, at)
         after = any(_is_own(pieces, place, before=True) for place in others) and not _is_own(pieces, at, before=True)
-        if tells or after or (not others and _heads(pieces, at, start, end)):
+        if _either(pieces, at, start):
+            _keep(pieces[at])
+            _keep(pieces[at + 1])
+        elif tells or after or (not others and _heads(pieces, at, start, end)):
             _make_day(pieces, at)
     _join_weekdays(pieces)
+
+
+def _either(pieces: list[Piece], at: int, start: int) -> bool:
+    """`tray 6 12/24 6/8 up`: two fractions of which either may be the day, and none heads the statement."""
+    if at + 1 >= len(pieces) or not (_may_be_day(pieces[at]) and _may_be_day(pieces[at + 1])):
+        return False
+    return at > start
+
+
+def _keep(piece: Piece) -> None:
+    piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def _keep_weeks(pieces: list[Piece]) -> None:
+    """`week of 6/1`: no one day, in place."""
+    for at in range(len(pieces) - 2):
+        week, of, day = pieces[at : at + 3]
+        if week.low == "week" and of.low == "of" and (_may_be_day(day) or day.kind == "moment"):
+            pieces[at : at + 3] = [Piece("kept", None, week.first, day.last, f"week of {day.low}")]
+            return
+
+
+def _dashed_days(pieces: list[Piece], now: datetime) -> None:
+    """`6-8 lot 9 12 rooted`, `1-15 fed lot 30`: a range at the head of a line that has its lot and its count, or its
+    deed, besides: the day that it names, where that is near, in place.
+    """
+    for at, piece in enumerate(pieces):
+        if piece.kind != "number" or not piece.value.dashed or (at and pieces[at - 1].low not in _SENTENCE_ENDS):
+            continue
+        start, end = _statement(pieces, at)
+        said = pieces[start:end]
+        counted = any(_is_own(pieces, place) for place in range(at + 1, end) if _counts(pieces[place]))
+        deed = at + 1 < end and "act" in pieces[at + 1].roles and pieces[at + 1].roles["act"].act in COUNTLESS
+        if _is_own(pieces, at) or not any(one.kind in _SUBJECTS for one in said) or not (counted or deed):
+            continue
+        month, day = int(piece.value.value), int(piece.value.high or 0)
+        moment = Moment(month=month, day=day) if 1 <= month <= 12 and 1 <= day <= 31 else None
+        found = resolve_past(moment, now) if moment is not None else None
+        if found is None or isinstance(found, datetime) or (now.date() - found).days > _NEAR:
+            _keep(piece)
+        else:
+            piece.kind, piece.value = "moment", moment
 
 
 def _open_counts(pieces: list[Piece]) -> None:
@@ -83,6 +133,8 @@ def _only_counts(pieces: list[Piece], start: int, end: int) -> bool:
 
 def _counts(piece: Piece) -> bool:
     if piece.kind == "fraction":
+        return True
+    if piece.kind == "percent" or not piece.roles.keys().isdisjoint(("fraction", "all", "none")):
         return True
     return piece.kind == "number" and piece.value.whole is not None and piece.low[:1].isdigit()
 

@@ -17,12 +17,14 @@ from core.vocabulary.loading import small_words
 _EXCEPTING: Final = small_words("wholes", "excepting")
 _SOFTLY: Final = small_words("wholes", "softly_excepting")
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
-_BETWEEN: Final = frozenset({"the", "for", "for the", "those", "numbers", "only"})
+_BETWEEN: Final = frozenset({"the", "for", "for the", "those", "numbers", "only", "last", "the last", "other"})
 _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _SUBJECTS: Final = frozenset({"lots", "trays"})
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "or"})
 _LEADS: Final = frozenset({"to", "in", "on", "from", "at", "of", "into", "by", "for", "today"})
 _SKIPPED: Final = small_words("wholes", "left_out")
+_STAYS: Final = small_words("wholes", "stays")
+_SKIPPING: Final = frozenset({"skipped", "skip", "left", "missed"})
 
 
 def leave_out(pieces: list[Piece]) -> None:
@@ -32,7 +34,7 @@ def leave_out(pieces: list[Piece]) -> None:
         end = _excepting_words(pieces, at)
         if end is not None:
             _leave_out(pieces, at, end)
-        elif at and pieces[at].kind in _SUBJECTS and pieces[at - 1].kind == "break":
+        elif at and pieces[at - 1].kind == "break" and (pieces[at].kind in _SUBJECTS or _numbers(pieces[at])):
             _left_out_after(pieces, at)
         at += 1
 
@@ -63,6 +65,11 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
             _keep(pieces[said_all])
         _keep_words(pieces, at, plants_end)
         return
+    if said_all is not None and first < len(pieces) and _is_vague(pieces[first]):
+        if said_all != at:
+            _keep(pieces[said_all])
+        _keep_words(pieces, at, first + 1)
+        return
     whole = _whole_before(pieces, at)
     last, kind, names = _left_out(pieces, first, _names(pieces[whole]) if whole is not None else ())
     if not names:
@@ -78,6 +85,11 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         _keep_words(pieces, at, last)
     else:
         _of_plants(pieces, at, last, said_all, _act_near(pieces, at), named=kind is not None, softly=softly)
+
+
+def _is_vague(piece: Piece) -> bool:
+    """`all but a few`, `all but a couple`."""
+    return "vague" in piece.roles or (piece.kind == "number" and bool(piece.value.approx))
 
 
 def _plants_until(pieces: list[Piece], at: int) -> int:
@@ -103,21 +115,65 @@ def _of_plants(
     elif said_all is not None and (named or act not in (None, "lose")) and not (said_all == at and act == "check"):
         if said_all != at:
             _keep(pieces[said_all])
+            if said_all + 1 < at and pieces[said_all + 1].kind == "number":
+                _keep(pieces[said_all + 1])
         if named or act in COUNTLESS or said_all != at:
             _keep_words(pieces, at, last)
 
 
 def _left_out_after(pieces: list[Piece], at: int) -> None:
-    """`lots 3-6 watered, lot 5 skipped`: a list of those named before, and that they were left out."""
-    said = [piece for piece in pieces[at + 1 : at + 4] if piece.low not in ("was", "were", "is", "are")]
+    """`lots 3-6 watered, lot 5 skipped`, `31 not yet`, `tray 7 was wet so skipped it`: those named before, and that
+    they were left out.
+    """
+    last, kind, names = _left_out(pieces, at, ())
     whole = _whole_before(pieces, at)
-    if whole is None or not said or said[0].low not in _SKIPPED:
+    if whole is None or kind not in (None, pieces[whole].kind) or not _holds_more(pieces[whole], names):
         return
-    end = pieces.index(said[0]) + 1
-    if end < len(pieces) and pieces[end].kind != "break":
+    if _act_near(pieces, at) == "merge" or any(piece.low == "together" for piece in pieces[whole:at]):
         return
-    if pieces[whole].kind == pieces[at].kind and _holds_more(pieces[whole], tuple(pieces[at].value)):
-        _take_out(pieces, whole, at, end, tuple(pieces[at].value), None)
+    end, told = _said_left_out(pieces, last), _skipped_it(pieces, last) or _stays(pieces, last)
+    if end:
+        _take_out(pieces, whole, at, end, names, None)
+    elif told:
+        kept = tuple(name for name in _names(pieces[whole]) if name not in names)
+        pieces[whole].kind = pieces[whole].kind if pieces[whole].kind in _SUBJECTS else "lots"
+        pieces[whole].value = kept
+        _keep_words(pieces, at, told)
+
+
+def _said_left_out(pieces: list[Piece], at: int) -> int:
+    """Where the words end that say at a place that those before it were left out (`was skipped`, `not yet`)."""
+    while at < len(pieces) and pieces[at].low in ("was", "were", "is", "are", "got"):
+        at += 1
+    for end in (at + 2, at + 1):
+        said = " ".join(piece.low for piece in pieces[at:end])
+        if end <= len(pieces) and said in _SKIPPED and (end == len(pieces) or _closes(pieces[end])):
+            return end
+    return 0
+
+
+def _stays(pieces: list[Piece], at: int) -> int:
+    """Where `stays in` ends that is said of a lot before a place."""
+    if at >= len(pieces) or pieces[at].low.split(" ")[0] not in _STAYS:
+        return 0
+    end = at + 1
+    while end < len(pieces) and pieces[end].kind != "break" and not is_act(pieces[end]):
+        end += 1
+    return end
+
+
+def _closes(piece: Piece) -> bool:
+    return piece.kind in ("break", "moment") or piece.low in ("and", "but", "though")
+
+
+def _skipped_it(pieces: list[Piece], at: int) -> int:
+    """Where `so skipped it` ends that is said of a lot before a place."""
+    for place in range(at, min(at + 8, len(pieces) - 1)):
+        if pieces[place].kind in _SUBJECTS or pieces[place].low in _SENTENCE_ENDS:
+            return 0
+        if pieces[place].low in _SKIPPING and pieces[place + 1].low in ("it", "them", "that", "that one"):
+            return place + 2
+    return 0
 
 
 def _holds_more(whole: Piece, names: tuple[str, ...]) -> bool:
@@ -207,7 +263,12 @@ def _act_near(pieces: list[Piece], at: int) -> str | None:
         if piece.kind == "break" and piece.low not in _JOINTS:
             break
         after.append(piece)
-    for piece in (*before, *after):
+    told: list[Piece] = []
+    for piece in reversed(pieces[:at]):
+        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+            break
+        told.append(piece)
+    for piece in (*before, *after, *told):
         word = piece.roles.get("act") or piece.roles.get("shared")
         if word is not None:
             return word.act or "move"
@@ -220,8 +281,7 @@ def _take_out(
     """Leaves the names out of the list, or of a list of its own where another deed holds for the whole one."""
     kept = tuple(name for name in _names(pieces[whole]) if name not in names)
     kind = pieces[whole].kind if pieces[whole].kind in _SUBJECTS else "lots"
-    between = pieces[whole + 1 : said_all] if said_all is not None else []
-    if said_all is not None and any(is_act(piece) for piece in between) and _told_before(pieces, whole):
+    if said_all is not None and _deed_of_its_own(pieces, said_all, last) and _told_before(pieces, whole):
         own = _joined(pieces[said_all:last], kind)
         own.value = kept
         pieces[said_all:last] = [own]
@@ -235,6 +295,16 @@ def _take_out(
     start = at - (at > 0 and pieces[at - 1].low in (",", "("))
     closes = pieces[start].low == "(" and last < len(pieces) and pieces[last].low == ")"
     del pieces[start : last + closes]
+
+
+def _deed_of_its_own(pieces: list[Piece], at: int, last: int) -> bool:
+    """Whether a deed stands between the last mark before a place and the next one after what is left out."""
+    start, end = at, last
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    while end < len(pieces) and pieces[end].kind != "break":
+        end += 1
+    return any(is_act(piece) for piece in pieces[start:end])
 
 
 def _says_why(piece: Piece) -> bool:

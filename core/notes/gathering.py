@@ -29,7 +29,9 @@ from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 
-_TOLD_ALIKE: Final = frozenset({("lots", "number"), ("trays", "number"), ("lots", "plant"), ("trays", "plant")})
+_TOLD_ALIKE: Final = frozenset(
+    (kind, *told) for kind in ("lots", "trays") for told in (("number",), ("plant",), ("number", "plant"))
+)
 _POINTING: Final = frozenset({"that", "those", "them", "it"})
 _TAKING: Final = frozenset({"took out", "took", "pulled", "pulled out", "removed", "taken out"})
 _NAMING: Final = frozenset({"now", "new", "called", "has"})
@@ -149,9 +151,10 @@ def _told_alike(clauses: list[Clause]) -> bool:
     if len(clauses) < 2 or clauses[-1].act in COUNTLESS:
         return False
     told = [[piece for piece in clause.pieces if "filler" not in piece.roles] for clause in clauses]
-    kinds = {tuple(_telling(piece) for piece in one[:2]) for one in told}
+    size = len(told[0])
+    kinds = {tuple(_telling(piece) for piece in one[:size]) for one in told}
     alike = len(kinds) == 1 and next(iter(kinds)) in _TOLD_ALIKE
-    return alike and all(len(one) == 2 for one in told[:-1]) and not any(one.cue for one in clauses)
+    return alike and all(len(one) == size for one in told[:-1]) and not any(one.cue for one in clauses)
 
 
 def _telling(piece: Piece) -> str:
@@ -206,6 +209,10 @@ def _place_clause(
     if is_part(before, clause):
         drafts.append(repeat(before, clause, tokens, now))
         drafts[-1].part = True
+        return
+    following = clauses[place + 1] if place + 1 < len(clauses) else None
+    if clause.kinds() == {"moment"} and following is not None and following.after in (":", "-"):
+        heads.append(clause)
         return
     if repeats(drafts, clause):
         if before.act == "lose" and clause.has("none"):

@@ -26,6 +26,7 @@ EACH: Final = small_words("apiece", "each")
 
 def join_counts(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
+    _part_slashed(pieces)
     _count_each_plant(pieces)
     _plant_each_tray(pieces)
     at = 0
@@ -38,6 +39,17 @@ def join_counts(pieces: list[Piece]) -> None:
             if named:
                 pieces[at:end] = [_listed(counts)]
         at += 1
+
+
+def _part_slashed(pieces: list[Piece]) -> None:
+    """`10/12/8`: three numbers in a row, of which the last two were read as one out of another, in place."""
+    for at in range(len(pieces) - 2):
+        first, slash, rest = pieces[at : at + 3]
+        touching = first.last == slash.first and slash.last == rest.first and slash.low == "/" and slash.value == "/"
+        if first.kind == "number" and touching and rest.kind == "fraction" and not rest.value[2]:
+            parts = [Piece("number", Number(value), rest.first, rest.last, str(value)) for value in rest.value[:2]]
+            pieces[at + 2 : at + 3] = [parts[0], Piece("break", ",", rest.first, rest.first, ","), parts[1]]
+            return
 
 
 def _end_of_run(pieces: list[Piece], at: int) -> int:
@@ -135,17 +147,25 @@ def _plant_each_tray(pieces: list[Piece]) -> None:
         if piece.kind not in _SUBJECTS or len(piece.value) < 2:
             continue
         first = at + 1 + (pieces[at + 1].low in (":", "-"))
-        plants = [first] if first < len(pieces) and "plant" in pieces[first].roles else []
-        while plants:
-            step = plants[-1] + 1
-            while step < len(pieces) and step < plants[-1] + 3 and pieces[step].low in _JOINTS:
+        starts: list[int] = []
+        step = first
+        while (plant := _planted_at(pieces, step)) is not None:
+            starts.append(step)
+            step = plant + 1
+            while step < len(pieces) and step < plant + 3 and pieces[step].low in _JOINTS:
                 step += 1
-            if step == plants[-1] + 1 or step >= len(pieces) or "plant" not in pieces[step].roles:
+            if step == plant + 1:
                 break
-            plants.append(step)
-        if len(plants) == len(piece.value):
-            _deal_out(pieces, at, plants)
+        if len(starts) == len(piece.value):
+            _deal_out(pieces, at, starts)
             return
+
+
+def _planted_at(pieces: list[Piece], at: int) -> int | None:
+    """The plant, perhaps with its count before it, at a place."""
+    counted = at + 1 < len(pieces) and _count(pieces[at]) is not None and pieces[at].kind == "number"
+    at += counted
+    return at if at < len(pieces) and "plant" in pieces[at].roles else None
 
 
 def _deal_out(pieces: list[Piece], at: int, plants: list[int]) -> None:

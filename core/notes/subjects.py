@@ -156,6 +156,7 @@ def _read_name(
             spaced = dash and not tokens[end].glued and not tokens[end + 1].glued
             if (
                 not spaced_once
+                and not (spaced and end + 2 < len(tokens) and tokens[end + 2].low == "/" and tokens[end + 2].glued)
                 and not (tokens[end].low == "to" and _is_size(tokens, end + 2, tree))
                 and not (spaced and first and counts_one(tokens, at, end + 2, tree))
                 and 0 < high - token.value < MOST_IN_RANGE

@@ -52,6 +52,8 @@ def find_cues(clauses: list[Clause], now: datetime) -> None:
         clause.cue = cue_of(clause, now) or lasting
         if clause.cue == "wish" and lasting == "plan":
             clause.cue = "plan"
+        if clause.cue == "wish" and place + 1 < len(clauses) and _heads_counts(clause, clauses[place + 1]):
+            clause.cue = None
         if (
             clause.cue is None
             and before is not None
@@ -72,6 +74,13 @@ def find_cues(clauses: list[Clause], now: datetime) -> None:
             before.cue = "hearsay"
             lasting = None
         before = clause
+
+
+def _heads_counts(clause: Clause, after: Clause) -> bool:
+    """`final count: lot 9 31 rooted`: a noun that heads what was counted, no order."""
+    bare = [piece for piece in clause.pieces if "to_do" in piece.roles]
+    named = clause.kinds() & {"lots", "trays", "number"} or clause.has("plant")
+    return after.after == ":" and after.act == "check" and not named and all(piece.low == "count" for piece in bare)
 
 
 def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:

@@ -42,7 +42,7 @@ def find_people(pieces: list[Piece], names: Names) -> None:
             if end:
                 if end < len(pieces) and pieces[end].low in (":", "-"):
                     del pieces[end]
-                text = " ".join(piece.low for piece in pieces[at:end])
+                text = " ".join(piece.low for piece in pieces[at:end]).replace(" / ", "/")
                 if at and pieces[at - 1].kind in ("lots", "trays"):
                     pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
                     at, end = at + 1, end + 1
@@ -77,7 +77,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     ):
         return 0
     end = at + 1
-    if end + 1 < len(pieces) and pieces[end].low in ("and", "&") and _is_named(pieces[end + 1], people):
+    if end + 1 < len(pieces) and pieces[end].low in ("and", "&", "/", "+") and _is_named(pieces[end + 1], people):
         end += 2
     after = _after_aids(pieces, end)
     if after >= len(pieces):

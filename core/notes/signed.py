@@ -14,10 +14,14 @@ from core.notes.pieces import Piece, is_act
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.values import Names
 from core.notes.who import may_be_who
+from core.vocabulary.everyday import is_given_name
 
 _MARKS: Final = frozenset({":", "-"})
 _ENDS: Final = frozenset({".", ";", "!", "?", "\n"})
 _SUBJECTS: Final = frozenset({"lots", "trays"})
+_DASHES: Final = frozenset({"-", "~"})
+_INTRODUCING: Final = frozenset({"this", "is", "this is", "its", "it's"})
+_RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 _TOLD: Final = frozenset({"fraction", "percent"})
 
 
@@ -30,6 +34,39 @@ def find_signers(pieces: list[Piece], names: Names) -> None:
             _sign(pieces, at, people)
             _sign_day(pieces, at, people)
         at += 1
+    _introduce(pieces, people)
+    _sign_below(pieces, people)
+
+
+def _introduce(pieces: list[Piece], people: set[str]) -> None:
+    """`this is mei, lot 14 31 rooted`, `kit here, misted 1-9`: a known name that introduces itself, in place."""
+    start = 0
+    while start < len(pieces) and pieces[start].low in _INTRODUCING:
+        start += 1
+    if start >= len(pieces) or not _is_known(pieces[start], people):
+        return
+    end = start + 1
+    end += end < len(pieces) and pieces[end].low == "here"
+    if end == 1 or end + 1 >= len(pieces) or pieces[end].kind != "break":
+        return
+    person = pieces[start]
+    pieces[: end + 1] = [Piece("person", person.low, person.first, person.last, person.low)]
+
+
+def _sign_below(pieces: list[Piece], people: set[str]) -> None:
+    """`lot 9 12/40 rooted - kit`: a known name after a dash at the end, where nobody is named yet, in place."""
+    if len(pieces) < 3 or not _is_known(pieces[-1], people) or pieces[-2].low not in _DASHES:
+        return
+    deeds = [piece.roles["act"].act for piece in pieces if "act" in piece.roles]
+    if not deeds or _RECEIVED.intersection(deeds) or any(piece.kind == "person" for piece in pieces):
+        return
+    person = pieces[-1]
+    del pieces[-2:]
+    pieces.insert(0, Piece("person", person.low, person.first, person.last, person.low))
+
+
+def _is_known(piece: Piece, people: set[str]) -> bool:
+    return piece.low in people or (piece.kind == "word" and is_given_name(piece.low))
 
 
 def _sign(pieces: list[Piece], at: int, people: set[str]) -> None:
@@ -127,4 +164,6 @@ def _needs_plant(pieces: list[Piece], at: int, piece: Piece) -> bool:
 def _tells_of_lots(pieces: list[Piece], at: int) -> bool:
     """A name alone on the first line: every line after it begins with a lot or a tray, or with a deed."""
     starts = [piece for place, piece in enumerate(pieces) if place >= at and pieces[place - 1].low == "\n"]
-    return bool(starts) and all(piece.kind in _SUBJECTS or is_act(piece) for piece in starts)
+    return bool(starts) and all(
+        piece.kind in _SUBJECTS or is_act(piece) or piece.roles.keys() & {"cover_noun", "vent_noun"} for piece in starts
+    )

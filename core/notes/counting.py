@@ -167,6 +167,7 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
             and following.value.whole is not None
             and following.value.high is None
             and not following.value.approx
+            and not (place + 2 < len(pieces) and _is_counted(pieces[place + 2]))
         )
         if (
             bare
@@ -179,6 +180,11 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
             if following.low.isdigit():
                 slots.put("lots", (following.low,), following)
             return
+
+
+def _is_counted(piece: Piece) -> bool:
+    """The azalea of `off 24 azalea cuttings`, the s of `in 72s`: what a number counts, or what it names."""
+    return piece.low == "s" or bool(piece.roles.keys() & {"plant", "what", "cutting"})
 
 
 def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from core.entries import Amount
 from core.notes.ahead import UNTIL, lasts_to
-from core.notes.moments import Moment, resolve_past
+from core.notes.days_filled import hours, ratio, when
 from core.notes.numbers import Number
 from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
@@ -20,10 +20,6 @@ _WHOLLY: Final = small_words("covers", "wholly")
 _EXCEPTING: Final = small_words("wholes", "excepting")
 JOINING: Final = small_words("beside", "joining")
 """Words beside a further lot that make it one of those before (`lot 10 too`)."""
-_COUNTED_SINCE: Final = frozenset(
-    {"lose", "check", "water", "pot", "wilt", "sell", "give", "plant_out", "split", "tend"}
-)
-"""What was done or came about between a day and now (`5 dead since monday`), not on that day."""
 _AND: Final = frozenset({"and", "&", "+", "plus", "also"})
 _TELLING: Final = frozenset({
     "act", "shared", "noun", "to_do", "plant", "medium", "container", "pot_size", "cutting", "wood", "filler", "what",
@@ -45,7 +41,7 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         if not lasts_to(pieces, place, apart=slots.clause.word is not None and piece not in slots.clause.pieces):
             when(slots, piece)
     elif kind == "hours":
-        _hours(slots, piece)
+        hours(slots, piece)
     elif kind == "duration":
         _length(slots, pieces, place, piece)
     elif kind == "times" and slots.takes("times"):
@@ -68,7 +64,7 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     elif kind == "size":
         _size(slots, pieces, place, piece)
     elif kind == "colon":
-        _ratio(slots, pieces, piece)
+        ratio(slots, pieces, piece)
     elif kind == "medium":
         if slots.takes("medium"):
             slots.put("medium", piece.value, piece)
@@ -109,58 +105,6 @@ def _joins_before(pieces: list[Piece], place: int) -> bool:
 
 def _only_joins(piece: Piece) -> bool:
     return piece.low in JOINING or piece.kind in ("break", "mark")
-
-
-def when(slots: Slots, piece: Piece) -> None:
-    moment: Moment = piece.value
-    place = slots.clause.pieces.index(piece) if piece in slots.clause.pieces else 0
-    before = slots.clause.pieces[place - 1].low if place else ""
-    ahead = before == "by" and moment.names_day and moment.days is None
-    if ahead or (before == "since" and slots.act in _COUNTED_SINCE):
-        return
-    if slots.act == "reserve" and moment.days not in (0, -1, -2) and not _before_deed(slots, piece):
-        return
-    if "moment" in slots.values:
-        together = slots.values["moment"].joined(moment)
-        if together is None:
-            return
-        moment = together
-    slots.values["moment"] = moment
-    found = resolve_past(moment, slots.now)
-    if before == "on":
-        slots.clause.pieces[place - 1].used = True
-    if found is None:
-        slots.doubtful.append(piece)
-        if "date" not in slots.asks:
-            slots.asks.append("date")
-        slots.values.pop("on", None)
-        return
-    slots.values["on"] = found
-    if "date" in slots.asks:
-        slots.asks.remove("date")
-        for other in slots.doubtful:
-            if other.kind == "moment":
-                other.used = True
-        slots.doubtful = [other for other in slots.doubtful if other.kind != "moment"]
-    use(piece)
-
-
-def _hours(slots: Slots, piece: Piece) -> None:
-    """`misted at 6 and 7`: the act at each of several hours, where all of them are sure."""
-    found = [resolve_past(hour, slots.now) for hour in piece.value]
-    if "on" in slots.values or any(hour is None for hour in found):
-        slots.doubtful.append(piece)
-        slots.asks.append("date")
-        return
-    slots.values["hours"] = tuple(found)
-    use(piece)
-
-
-def _before_deed(slots: Slots, piece: Piece) -> bool:
-    """`mon: set aside 8 for finn`: a day before a deed is when it was done, one after it when it is fetched."""
-    word = slots.clause.word
-    deed = next((one for one in slots.clause.pieces if word in (one.roles.get("act"), one.roles.get("shared"))), None)
-    return word is not None and word.form == "done" and deed is not None and piece.first < deed.first
 
 
 def _length(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -241,6 +185,8 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.put("container", {"kind": "pot", "size": size}, *used)
     elif slots.takes("volume"):
         slots.put("volume", Amount(value=value, unit=unit), piece)
+    elif slots.act == "sow" and piece.low.endswith("gals") and slots.values.get("container"):
+        return
     elif slots.takes("amount"):
         slots.put("amount", Amount(value=value, unit=unit), piece)
     elif unit == "bag" and slots.act in ("cover", "air") and number is not None:
@@ -280,44 +226,6 @@ def _is_long(piece: Piece) -> bool:
     return float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split())) > _BIGGEST_STICKING_POT
 
 
-def _ratio(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
-    first, second = piece.value
-    clock = (
-        isinstance(first, int)
-        and isinstance(second, int)
-        and first < 24
-        and second < 60
-        and len(piece.low.split(":")[1]) == 2
-    )
-    if slots.takes("parts") and not (clock and first not in (0, 1) and second not in (0, 1)):
-        slots.put("parts", tuple(piece.value), piece)
-    elif clock and not (
-        (slots.takes("hormone") and _is_dilution(pieces, piece)) or _dilutes_wash(slots, pieces, piece)
-    ):
-        piece.kind, piece.value = "moment", Moment(hour=first, minute=second)
-        when(slots, piece)
-
-
-def _dilutes_wash(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
-    """`sanitized trays with bleach, 1:10`: how strong the solution was; `at 1:10` is an hour."""
-    place = pieces.index(piece)
-    timed = place > 0 and pieces[place - 1].low in ("at", "@", "around")
-    return slots.act == "sanitize" and piece.value[0] == 1 and not timed and slots.clause.has("solution")
-
-
-def _is_dilution(pieces: list[Piece], piece: Piece) -> bool:
-    """`dipped in 1:10`: a dilution of no known strength, beside a dip or a hormone; no hour of the day."""
-    place = pieces.index(piece)
-    return any(
-        other.roles.keys() & {"hormone", "hormone_name", "hormone_form", "stock"}
-        or any(
-            word is not None and (word.rule == "dipped" or word.says.get("treatment") in ("hormone", "smoke"))
-            for word in (other.roles.get("noun"), other.roles.get("act"), other.roles.get("shared"))
-        )
-        for other in pieces[max(0, place - 4) : place + 5]
-    )
-
-
 def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     roles = piece.roles
     if "for_good" in roles and slots.act in ("air", "uncover", "cover"):
@@ -334,6 +242,7 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     elif (
         "hormone_form" in roles
         and slots.takes("hormone")
+        and slots.values.get("treatment") in (None, "hormone")
         and (slots.act != "mix" or (slots.values.get("solution") == "hormone" and piece.low != "solution"))
     ):
         hormone(slots, piece, form=roles["hormone_form"])

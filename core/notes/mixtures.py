@@ -40,6 +40,9 @@ def _plainly(pieces: list[Piece], at: int) -> None:
 
 
 def _join_media(pieces: list[Piece], at: int) -> None:
+    if _has_recipe(pieces, at):
+        pieces[at].kind, pieces[at].roles = "kept", {}
+        return
     counted = _counted_media(pieces, at)
     if counted is not None:
         start, end, named, parts = counted
@@ -70,6 +73,14 @@ def _join_media(pieces: list[Piece], at: int) -> None:
     if named == ["potting mix"] and pieces[at].low == "mix" and _mixes_solution(pieces, at):
         return
     _replace(pieces, start, end, "medium", value)
+
+
+def _has_recipe(pieces: list[Piece], at: int) -> bool:
+    """`in gritty mix, sand/perlite/peat 1:1:1`: a mix, and after the comma what it is made of."""
+    if pieces[at].low != "mix" or at + 4 >= len(pieces) or pieces[at + 1].low not in (",", ":", "-", "("):
+        return False
+    named = [place for place in range(at + 2, min(len(pieces), at + 8)) if "medium" in pieces[place].roles]
+    return len(named) > 1 and named[0] == at + 2
 
 
 def _parts_media(pieces: list[Piece], at: int, seen: int) -> bool:

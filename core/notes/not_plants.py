@@ -86,6 +86,11 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
             _settle_cleaning(clause, before, clauses[place + 1 :])
         elif clause.act == "water" and _hoses_things(clause):
             _keep_deed(clause)
+        elif clause.act == "check" and place + 1 < len(clauses) and _reads_place(clause, clauses[place + 1]):
+            for piece in clause.pieces:
+                if is_act(piece):
+                    piece.roles, piece.used = NO_ROLES, True
+            clause.act, clause.word, clause.says = None, None, {}
         elif _only_stays(clause, before) or _dries_seed(clause):
             _keep_deed(clause)
             _keep_numbers(clause)
@@ -95,6 +100,13 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
             _keep_deed(clause)
             _keep_numbers(clause)
     return clauses
+
+
+def _reads_place(clause: Clause, after: Clause) -> bool:
+    """`checked fridge: 40f`: the place whose temperature is told, and no plants."""
+    told = [piece for piece in clause.pieces if not is_act(piece) and "filler" not in piece.roles]
+    placed = bool(told) and all("place_word" in piece.roles or piece.kind == "number" for piece in told)
+    return placed and after.act == "temp" and "place_word" in told[0].roles and not after.has("place_word")
 
 
 def _only_stays(clause: Clause, before: Clause | None) -> bool:
@@ -115,10 +127,13 @@ def _is_treated(piece: Piece) -> bool:
 
 
 def _dries_seed(clause: Clause) -> bool:
-    """`dried lot 27 on screens 1 wk`, `lot 54 froze 1 wk`: what was done with seed for a while, and no loss."""
+    """`dried lot 27 on screens`, `lot 54 froze 1 wk`, `baked the soil`: what was done with seed for a while, and no loss."""
     deed = next((piece.low for piece in clause.pieces if is_act(piece)), "") if clause.act == "lose" else ""
     laid = deed == "dried" and any(piece.low in _DRYING for piece in clause.pieces)
     counted = clause.kinds() & {"number", "fraction", "percent"} or clause.has("all", "vague")
+    heated = deed in ("baked", "cooked") and (clause.has("medium") or "medium" in clause.kinds())
+    if heated and not clause.kinds() & {"lots", "trays"} and not clause.has("plant"):
+        return True
     return not counted and (laid or (deed in ("dried", "froze", "frozen") and "duration" in clause.kinds()))
 
 

@@ -13,7 +13,9 @@ from typing import Any
 from core.notes.number_words import WORD_VALUES, number_of_token, read_plain, scale_after
 from core.notes.pieces import longest_phrase
 from core.notes.tokens import Token
+from core.vocabulary.loading import small_words
 
+_LETTERED = small_words("places", "lettered")
 _FEW = 10
 _HUNDRED = 100
 
@@ -42,10 +44,15 @@ def skip_about(tokens: list[Token], at: int, tree: dict[str, Any]) -> int:
     place = at
     while place < len(tokens) and place < at + 6:
         phrase = longest_phrase(tokens, place, tree)
-        if phrase is None or "approx" not in phrase[1]:
+        if phrase is None or "approx" not in phrase[1] or _names_bench(tokens, place):
             break
         place = phrase[0]
     return place
+
+
+def _names_bench(tokens: list[Token], at: int) -> bool:
+    """The c of `bench c 66f`: a letter that a bench goes by, not short for "circa"."""
+    return at > 0 and len(tokens[at].low) == 1 and tokens[at - 1].low in _LETTERED
 
 
 def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Number, int] | None:

@@ -16,6 +16,7 @@ _ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _PER: Final = small_words("parts_told", "leads")
 _PER_ONE: Final = small_words("parts_told", "per")
 _EACH_ONE: Final = frozenset({"each", "ea"})
+_BATCHES: Final = small_words("parts_told", "batches")
 _LINES: Final = small_words("parts_told", "lines")
 _TURNS: Final = small_words("parts_told", "turns")
 _BUCKETS: Final = small_words("parts_told", "holding")
@@ -35,6 +36,7 @@ def keep_parts(pieces: list[Piece]) -> None:
         _keep_lines(said)
         _keep_turns(said)
         _keep_halves_of_buckets(said)
+        _keep_half_batches(said)
         if _opens_lot(said, ("stick", "collect")):
             _keep_different(said)
             _keep_exceptions(said)
@@ -152,6 +154,14 @@ def _keep_halves_of_buckets(said: list[Piece]) -> None:
         last = place + 2 + article
         if amount.kind == "amount" and last < len(said) and said[last].low in _BUCKETS:
             _keep(*said[place : last + 1])
+
+
+def _keep_half_batches(said: list[Piece]) -> None:
+    """`a half batch of hormone`: how much was made, and no strength."""
+    for piece, batch in pairwise(said):
+        halved = "fraction" in piece.roles or (piece.kind == "number" and 0 < piece.value.value < 1)
+        if halved and batch.low.split(" ")[0] in _BATCHES:
+            _keep(piece, batch)
 
 
 def _keep_different(said: list[Piece]) -> None:

@@ -15,7 +15,7 @@ from core.vocabulary.loading import small_words
 _NUMBERED: Final = small_words("places", "numbered")
 _STRUCTURES: Final = small_words("places", "structures")
 
-_ENDING_WORDS: Final = small_words("places", "ending")
+ENDING_WORDS: Final = small_words("places", "ending")
 
 ARTICLES: Final = small_words("places", "articles")
 
@@ -49,7 +49,7 @@ def text_end(pieces: list[Piece], start: int) -> int:
             break
         ends = (
             any(role in piece.roles for role in _ENDERS)
-            or piece.low in _ENDING_WORDS
+            or piece.low in ENDING_WORDS
             or (piece.low in ("in", "on") and end + 1 < len(pieces) and _holds(pieces[end + 1]))
         )
         of_a_place = piece.roles.get("container") in ("bed", "flat") or piece.low == "soil"

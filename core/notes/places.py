@@ -12,7 +12,7 @@ from core.notes.new_lots import kept_lot, new_lot
 from core.notes.people import may_be_name
 from core.notes.pieces import Piece
 from core.notes.place_leads import PLACE_LEADS
-from core.notes.place_names import ARTICLES, text_end, text_of
+from core.notes.place_names import ARTICLES, ENDING_WORDS, text_end, text_of
 from core.notes.slots import Slots, joined, use
 from core.notes.sources import is_place, known_source, leads_to_source, mother_named, source, source_alone
 from core.vocabulary.loading import small_words
@@ -182,6 +182,8 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
     while at < len(pieces):
         end = at
         while end < len(pieces) and not pieces[end].used and _may_be_place(pieces[end]):
+            if end > at and pieces[end].low in ENDING_WORDS:
+                break
             end += 1
         if end > at:
             known = any("place_word" in piece.roles for piece in pieces[at:end])
@@ -192,8 +194,13 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
     if best is None:
         return
     start, end = best
-    while start < end and (
-        ("filler" in pieces[start].roles and "place_word" not in pieces[start].roles) or pieces[start].low in ARTICLES
+    while (
+        start < end
+        and (
+            ("filler" in pieces[start].roles and "place_word" not in pieces[start].roles)
+            or pieces[start].low in ARTICLES
+        )
+        and not (pieces[start].low == "seed" and pieces[start + 1 : end] and "place_word" in pieces[start + 1].roles)
     ):
         start += 1
     while end > start and ("filler" in pieces[end - 1].roles or pieces[end - 1].low in _READ):

@@ -15,6 +15,7 @@ from core.notes.tokens import VULGAR, Token
 from core.vocabulary import Leaf
 from core.vocabulary.loading import END, read_toml, small_words
 
+_CELLS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
 _SMALL_POTS = 10
 _FRACTIONS = {"1/2": 0.5, "1/4": 0.25, "3/4": 0.75, "1/3": 1 / 3, "2/3": 2 / 3}
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
@@ -195,7 +196,7 @@ def _with_unit(
     last, leaf = unit
     if "plant" in leaf or (place == end and _begins_plant(tokens, place, tree)):
         return None
-    if place == end and abbreviates_name(tokens, place, tree):
+    if place == end and (abbreviates_name(tokens, place, tree) or _names_cells(tokens, at, end)):
         return None
     words = words_of(tokens, at, last)
     if "temperature" in leaf:
@@ -243,6 +244,12 @@ def _with_unit(
         value, words = value + part, words_of(tokens, at, last)
         return Piece("amount", (value, leaf["amount"], number), at, last, words)
     return None
+
+
+def _names_cells(tokens: list[Token], at: int, end: int) -> bool:
+    """`in 72s`: trays that go by the number of their cells, no seconds."""
+    led = at > 0 and tokens[at - 1].low in ("in", "into")
+    return led and tokens[end].low == "s" and tokens[end].glued and tokens[at].low in _CELLS
 
 
 def _glued_number(token: Token) -> bool:

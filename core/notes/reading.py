@@ -31,8 +31,8 @@ from core.notes.counted_things import keep_counted_things
 from core.notes.counted_wholes import join_tallies, join_wholes
 from core.notes.cues import SENTENCE_ENDS, find_cues
 from core.notes.days_among_counts import find_days
-from core.notes.dividing import settle_divisions
 from core.notes.diseases import settle_holds
+from core.notes.dividing import settle_divisions
 from core.notes.drafts import Draft, as_typed
 from core.notes.equipment import find_gear
 from core.notes.exceptions import leave_out
@@ -57,6 +57,7 @@ from core.notes.pieces import Piece
 from core.notes.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.relative import join_relative
 from core.notes.reminders import reminder_after_time
+from core.notes.said_beside import keep_said_beside, settle_dips, settle_said_beside
 from core.notes.sayings import keep_sayings
 from core.notes.signed import find_signers
 from core.notes.solutions import find_new_batches, keep_days_of_batches, settle_solutions
@@ -247,6 +248,7 @@ def _told(
     name_receivers(pieces)
     find_people(pieces, names)
     repeat_deeds(pieces, names)
+    keep_said_beside(pieces)
     settle_strat(pieces)
     keep_sayings(pieces)
     find_gear(pieces)
@@ -260,6 +262,8 @@ def _told(
         decide(clause, clauses[:place])
     settle_divisions(clauses)
     clauses = settle_solutions(settle_things(clauses))
+    settle_said_beside(clauses)
+    settle_dips(clauses)
     settle_holds(clauses)
     find_cues(clauses, now)
     clauses = settle_plant_lists(clauses)

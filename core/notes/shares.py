@@ -48,7 +48,7 @@ def _opens_lot(piece: Piece) -> bool:
 def _share_each(pieces: list[Piece], at: int) -> bool:
     """`15 each from m1, m4 and m7`, `m2 and m3, 18 each`: a list of mothers and the count for each of them."""
     end = mothers_end(pieces, at)
-    if end - at < 3:
+    if sum(is_mother(piece.low) for piece in pieces[at:end]) < 2:
         return False
     number = _each_before(pieces, at)
     last = end

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import Piece
-from core.notes.place_names import text_end, text_of
+from core.notes.place_names import ARTICLES, text_end, text_of
 from core.notes.shares import is_mother, mothers_end
 from core.notes.slots import Slots, joined, use
 from core.vocabulary.loading import small_words
 
 _FROM: Final = small_words("places", "from")
 
+_COLD: Final = small_words("sources", "cold")
 _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "@"})
 
 _TELLING: Final = frozenset({"act", "shared", "noun", "to_do", "plant", "medium", "container", "cause", "all", "vague"})
@@ -28,6 +29,8 @@ def leads_to_source(slots: Slots, low: str) -> bool:
 def source(slots: Slots, pieces: list[Piece], place: int) -> None:
     """Where it came from, after the little word at a place."""
     following = pieces[place + 1]
+    if following.low in _COLD:
+        return
     if following.kind in ("moment", "duration", "size", "break", "percent", "trays", "lots", "shares"):
         if (
             following.kind == "lots"
@@ -39,6 +42,8 @@ def source(slots: Slots, pieces: list[Piece], place: int) -> None:
         return
     if is_mother(following.low):
         _mothers(slots, pieces, place)
+        return
+    if slots.act == "collect" and _is_plant_itself(pieces, place):
         return
     if pieces[place].low not in ("from", "fr", "frm") and (
         following.kind == "number" or slots.act not in ("collect", "stick", "divide")
@@ -116,6 +121,17 @@ def mother_named(slots: Slots, pieces: list[Piece]) -> None:
         if piece.low in _MOTHERS and start < place and not led:
             slots.put("source", joined(slots.tokens, pieces[start].first, piece.last), *pieces[start : place + 1])
             return
+
+
+def _is_plant_itself(pieces: list[Piece], place: int) -> bool:
+    """`cut seed heads off the deergrass`: the plant, where no other is named, and no place."""
+    at = place + 1 + (pieces[place + 1].low in ARTICLES and place + 2 < len(pieces))
+    others = [one for one in pieces if "plant" in one.roles and one is not pieces[at]]
+    closes = at + 1 >= len(pieces) or pieces[at + 1].kind == "break" or pieces[at + 1].low in _AT
+    return "plant" in pieces[at].roles and pieces[at].low not in _PLACE_ENDS and not others and closes
+
+
+_AT: Final = frozenset({"at", "along", "by", "near", "@"})
 
 
 def known_source(slots: Slots, pieces: list[Piece]) -> None:

@@ -39,6 +39,8 @@ def find_readings(pieces: list[Piece]) -> None:
         worded = [piece for piece in span if piece.low in ("temp", "temps", "temperature", "thermometer")]
         percent = [piece for piece in span if piece.kind == "percent"]
         numbers = [piece for piece in span if piece.kind == "number"]
+        if degrees and _heats_something(span):
+            continue
         first = degrees[:1] or (humid[:1] if percent or numbers else []) or (worded[:1] if numbers else [])
         if not first and _bare_reading(span):
             first = numbers[:1]
@@ -58,6 +60,12 @@ def _find_cups(pieces: list[Piece]) -> None:
         told = sown and piece.kind == "temp" and piece.low.endswith("c") and 0 < piece.value <= _MOST_CUPS
         if told and pieces[place - 1].low not in ("at", "@") and not _names_place(pieces, place):
             piece.kind, piece.value = "amount", (piece.value, "cup", None)
+
+
+def _heats_something(span: list[Piece]) -> bool:
+    """`200f 30 mins` beside the oven: how hot and how long something was heated, and no reading."""
+    hot = any(piece.kind == "temp" and piece.value >= _HOT_WATER_FROM_C for piece in span)
+    return hot and any(piece.kind == "duration" for piece in span) and not any("place_word" in one.roles for one in span)
 
 
 def _names_place(pieces: list[Piece], place: int) -> bool:

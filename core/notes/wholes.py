@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.details import when
+from core.notes.days_filled import when
 from core.notes.moments import Moment
 from core.notes.pieces import Piece
 from core.notes.slots import COUNTLESS, Slots, joined, use

@@ -210,13 +210,18 @@ def _done_to_thing(clause: Clause) -> bool:
     return at < len(clause.pieces) and not clause.pieces[at].roles.keys().isdisjoint(("thing", "cover_noun"))
 
 
+def _seed_named(clause: Clause) -> bool:
+    """`planted 30 acorns in tubes`."""
+    return any(piece.roles.get("what") == "seed" for piece in clause.pieces)
+
+
 def _planted(clause: Clause, word: str) -> Decision:
     words = _words(clause)
     if any(piece.roles.get("what") == "divisions" for piece in clause.pieces):
         return "divide", {}
     if any(low.startswith("cutting") for low in words) or clause.has("cutting", "wood", "hormone", "hormone_name"):
         return "stick", {}
-    if words & {"seed", "seeds"} or "amount" in clause.kinds():
+    if words & {"seed", "seeds"} or "amount" in clause.kinds() or _seed_named(clause):
         return "sow", {}
     if words & {"out", "at", "in the ground"} or (
         "in" in words and any(piece.kind == "word" for piece in clause.pieces)
@@ -264,6 +269,10 @@ def _put(clause: Clause, word: str) -> Decision:
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     if clause.has("solution") and clause.has("thing", "container") and not clause.kinds() & {"lots"}:
         return "sanitize", {}
+    if "temp" in clause.kinds() and not (clause.kinds() & {"lots", "trays"} or clause.has("plant")):
+        return None, {}
+    if word == "left" and clause.pieces[-1].low in ("in", "out") and clause.kinds() & {"lots", "trays"}:
+        return None, {}
     if "aside" in words and word in ("set", "put", "placed"):
         for piece in clause.pieces:
             piece.used = piece.used or piece.low == "aside"
@@ -274,6 +283,8 @@ def _put(clause: Clause, word: str) -> Decision:
         return "treat", dict(treat.says)
     if "water" in words and clause.kinds() & {"size", "depth"} and clause.kinds() & {"trays", "lots"}:
         return "water", {"method": "tray"}
+    if _cuttings_into_tray(clause):
+        return "stick", {}
     if clause.has("medium", "cutting", "hormone_name", "wood") and (clause.has("plant") or _new_cuttings(clause)):
         return "stick", {}
     if "water" in words and clause.kinds() & {"trays", "lots"}:
@@ -295,6 +306,13 @@ def _put(clause: Clause, word: str) -> Decision:
     } or word in ("took in", "took out", "put out", "set out"):
         return "move", {}
     return ("move", {}) if clause.has("standing") else (None, {})
+
+
+def _cuttings_into_tray(clause: Clause) -> bool:
+    """`set 50 ceanothus cuttings in tray 15`."""
+    words = _words(clause)
+    told = clause.has("plant") and {"number", "trays"} <= clause.kinds() and "lots" not in clause.kinds()
+    return told and bool(words & {"cuttings", "cutting", "cuts"}) and not words & {"from", "back", "on", "to"}
 
 
 def _new_cuttings(clause: Clause) -> bool:

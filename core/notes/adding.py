@@ -21,8 +21,12 @@ _MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fracti
 def take_heads(draft: Draft, heads: list[Clause]) -> None:
     if not heads or draft.slots is None:
         return
+    listed = sum(head.has("plant") and "number" in head.kinds() for head in heads) > 1
     for head in heads:
         draft.heads.append(head)
+        if listed and head.has("plant"):
+            # Of several plants counted before it (`12 toyon, 4 sage, 3 dead`) the deed may be of any.
+            continue
         if head.cue == "aside":
             fill(draft.slots, _told_beside(draft, head))
             continue

@@ -109,6 +109,18 @@ def carry(drafts: list[Draft]) -> None:
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):
             draft.carried = {**draft.carried, "plant": plant}
     _carry_heads(drafts)
+    _lend_plant_back(drafts)
+
+
+def _lend_plant_back(drafts: list[Draft]) -> None:
+    """`stuck 20 heel and 20 tip sage cuttings`: the plant of both is named once."""
+    for draft, after in pairwise(drafts):
+        forms = [one.held("cutting") for one in (draft, after)]
+        joined = after.clauses[0].after in ("and", "&", "+", ",") if after.clauses else False
+        if draft.act == after.act == "stick" and joined and None not in forms and forms[0] != forms[1]:
+            plant = after.held("plant")
+            if plant and not draft.held("plant") and not draft.carried.get("plant"):
+                draft.carried = {**draft.carried, "plant": plant}
 
 
 def _lacks_the_other(draft: Draft, subject: dict[str, Any]) -> bool:
@@ -196,6 +208,7 @@ def _lend_back(drafts: list[Draft]) -> None:
         if _done_by_others(draft, after):
             continue
         joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "but", "")
+        joined = joined or (draft.act == after.act and bool(draft.held("to")) and bool(after.held("to")))
         if not joined and not (
             after.clauses[0].after == ","
             and len(after.clauses) > 1
@@ -208,8 +221,17 @@ def _lend_back(drafts: list[Draft]) -> None:
             continue
         lent = {name: after.held(name) or after.carried.get(name) for name in _SUBJECTS}
         kind = next((name for name in _SUBJECTS if lent[name]), None)
-        if kind is not None and (draft.slots.values.get("count") is None or draft.act == after.act):
+        alone = draft.slots.values.get("count") is None or draft.act == after.act or _of_the_same(draft, after)
+        if kind is not None and alone:
             draft.carried = {kind: lent[kind]}
+
+
+def _of_the_same(draft: Draft, after: Draft) -> bool:
+    """`15 rooted and 4 lost in lot 17`: two counts of one lot, told before it is named."""
+    word = draft.slots.clause.word if draft.slots is not None else None
+    counts = {draft.act, after.act} <= {"check", "lose"} and word is not None and word.counts_before
+    bare = all(piece.kind == "number" or is_act(piece) for piece in draft.clauses[0].pieces)
+    return counts and bare and len(draft.clauses) == 1
 
 
 def _done_by_others(draft: Draft, after: Draft) -> bool:

@@ -28,6 +28,7 @@ from core.notes.lots_made import find_lots_made
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import Piece, is_act
 from core.notes.put_back import find_put_back
+from core.notes.receivers import part_receivers
 from core.notes.sayings import keep_idioms
 from core.notes.shares import join_shares
 from core.notes.unmarked import part_unmarked
@@ -90,6 +91,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     find_loose_acts(pieces)
     find_splits(pieces)
     find_lots_made(pieces)
+    part_receivers(pieces)
     keep_recovered(pieces)
     find_covers(pieces)
     find_vents(pieces)

@@ -24,14 +24,18 @@ from core.notes.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.noting import draft_notes
 from core.notes.parts_of_total import fold_parts, is_part, is_some_of_them
 from core.notes.pieces import Piece
+from core.notes.receivers import gives_first, named_first
 from core.notes.repeating import repeat, repeats
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 
 _TOLD_ALIKE: Final = frozenset(
-    (kind, *told) for kind in ("lots", "trays") for told in (("number",), ("plant",), ("number", "plant"))
+    {(kind, *told) for kind in ("lots", "trays") for told in (("number",), ("plant",), ("number", "plant"))}
+    | {("number", "lots"), ("number", "trays")}
 )
+_LEAVING: Final = frozenset({"sell", "give", "plant_out", "pot"})
+_COUNTED: Final = frozenset({"lots", "trays", "number", "fraction"})
 _POINTING: Final = frozenset({"that", "those", "them", "it"})
 _TAKING: Final = frozenset({"took out", "took", "pulled", "pulled out", "removed", "taken out"})
 _NAMING: Final = frozenset({"now", "new", "called", "has"})
@@ -121,10 +125,13 @@ def _count_early(clauses: list[Clause]) -> int:
     clauses stand before one deed that they all tell.
     """
     first = next((clause for clause in clauses if clause.act is not None), None)
-    if first is not None and first.cue is None and _told_alike(clauses[: clauses.index(first) + 1]):
-        for clause in clauses[: clauses.index(first)]:
-            clause.act, clause.word, clause.says = first.act, first.word, dict(first.says)
-        return clauses.index(first)
+    start = _start_of_alike(clauses, clauses.index(first)) if first is not None and first.cue is None else None
+    if first is not None and start is not None:
+        causes = [piece.roles["cause"] for piece in first.pieces if "cause" in piece.roles and first.act == "lose"]
+        says = {**first.says, "cause": causes[0]} if causes else first.says
+        for clause in clauses[start : clauses.index(first)]:
+            clause.act, clause.word, clause.says = first.act, first.word, dict(says)
+        return clauses.index(first) - start
     if first is None or first.act != "check" or "state" not in first.says or first.cue is not None:
         return 0
     if clauses.index(first) == 1 and _counted_on_day(clauses[0]) and first.kinds() & {"number", "fraction"}:
@@ -146,6 +153,17 @@ def _counted_on_day(clause: Clause) -> bool:
     return sorted(kind for kind in told if kind not in ("lots", "trays")) == ["moment", "number"]
 
 
+def _start_of_alike(clauses: list[Clause], deed: int) -> int | None:
+    """Where the clauses begin that all tell the deed of the one at a place (`sale today: 14 yarrow, 9 sage sold`)."""
+    for start in range(deed):
+        heads = clauses[:start]
+        if any(head.kinds() & _COUNTED or head.has("plant") for head in heads):
+            return None
+        if _told_alike(clauses[start : deed + 1]):
+            return start
+    return None
+
+
 def _told_alike(clauses: list[Clause]) -> bool:
     """`tray 3: 12, tray 4: 15, tray 5: 9 rooted`: lots or trays each with its count or its plant, before one deed."""
     if len(clauses) < 2 or clauses[-1].act in COUNTLESS:
@@ -153,12 +171,15 @@ def _told_alike(clauses: list[Clause]) -> bool:
     told = [[piece for piece in clause.pieces if "filler" not in piece.roles] for clause in clauses]
     size = len(told[0])
     kinds = {tuple(_telling(piece) for piece in one[:size]) for one in told}
-    alike = len(kinds) == 1 and next(iter(kinds)) in _TOLD_ALIKE
+    kind = next(iter(kinds)) if len(kinds) == 1 else ()
+    alike = kind in _TOLD_ALIKE or (kind == ("number", "plant") and clauses[-1].act in _LEAVING)
     return alike and all(len(one) == size for one in told[:-1]) and not any(one.cue for one in clauses)
 
 
 def _telling(piece: Piece) -> str:
-    return "plant" if "plant" in piece.roles else "number" if piece.kind == "fraction" else piece.kind
+    if "plant" in piece.roles:
+        return "plant"
+    return "number" if piece.kind == "fraction" or "none" in piece.roles else piece.kind
 
 
 def _leftover_heads(drafts: list[Draft], heads: list[Clause]) -> None:
@@ -227,6 +248,10 @@ def _place_clause(
         return
     if names_new_lot(before, clause):
         return
+    if before.slots is not None and gives_first(before.act, before.slots.values, clause):
+        who = named_first(clause)
+        if who is not None:
+            before.slots.put("to", who[0].low, who[0])
     if _takes_out(before, clause):
         clause.act = "lose"
         add(before, clause)

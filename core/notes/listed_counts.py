@@ -129,12 +129,15 @@ def _listed(counts: list[Piece]) -> Piece:
 
 
 def _count_each_plant(pieces: list[Piece]) -> None:
-    """`24 each of coyote brush, toyon and coffeeberry`: the count again before each plant, in place."""
+    """`24 each of coyote brush, toyon and coffeeberry`, `18 each toyon and sage`: the count again before each plant, in
+    place.
+    """
     for at in range(len(pieces) - 3):
-        number, each, of, plant = pieces[at : at + 4]
-        if number.kind != "number" or each.low not in EACH or of.low != "of" or "plant" not in plant.roles:
+        number, each = pieces[at : at + 2]
+        place = at + 2 + (pieces[at + 2].low == "of")
+        if number.kind != "number" or each.low not in EACH or "plant" not in pieces[place].roles:
             continue
-        place = at + 4
+        place += 1
         while place + 1 < len(pieces) and pieces[place].low in _JOINTS and "plant" in pieces[place + 1].roles:
             first = pieces[place + 1].first
             pieces.insert(place + 1, Piece("number", replace(number.value), first, first, number.low))

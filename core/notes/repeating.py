@@ -17,6 +17,7 @@ from core.notes.beside import is_beside
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft, draft_of
 from core.notes.place_leads import PLACE_LEADS
+from core.notes.receivers import gives_another, named_first
 from core.notes.slots import COUNTLESS, OPENING, Slots
 from core.notes.tokens import Token
 from core.notes.vessels import is_vessel
@@ -35,6 +36,8 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
     """Whether a clause without an act tells the act before it again."""
     if not drafts or drafts[-1].slots is None or drafts[-1].act in _NEVER:
         return False
+    if gives_another(drafts[-1].act, drafts[-1].slots.values, clause):
+        return True
     if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
         return False
     before = drafts[-1].slots
@@ -59,6 +62,9 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
         clause.says.pop("cutting", None)
         if not clause.has("plant") and told.get("plant"):
             clause.says["plant"] = _with_its_cultivar(told["plant"], clause)
+    named = named_first(clause) if gives_another(before.act, told, clause) else None
+    if named is not None:
+        clause.says["to"], named[0].used = named[0].low, True
     repeated = draft_of(clause, tokens, now)
     assert repeated.slots is not None
     handed = {"by": before.held("by"), **before.headed}

@@ -30,6 +30,8 @@ _OF: Final = small_words("split", "out_of")
 _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 """Acts after which a name may be who received ("gave ana 4 of lot 3, kit 2 of lot 4")."""
 _MOST: Final = 60
+_TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "unbagged"})
+"""Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
 
 
 def name_bare_numbers(pieces: list[Piece]) -> None:
@@ -118,7 +120,8 @@ def _moved_uncounted(before: list[Piece]) -> bool:
 def _after_deed(pieces: list[Piece], at: int) -> bool:
     """`, thinned 8`: nothing that it could count or measure follows."""
     word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
-    if word is None or not _is_care(word) or word.act == "air":
+    timed = word is not None and word.act == "air" and pieces[at - 1].low.split(" ")[0] not in _TAKEN_OFF
+    if word is None or not _is_care(word) or timed:
         return False
     end = _list_end(pieces, at)
     return end >= len(pieces) or pieces[end].kind == "break"

@@ -98,7 +98,7 @@ def carry(drafts: list[Draft]) -> None:
             subject = {kept: (draft.held("to"),)} if draft.held("stays") else {kept: own[kept]}
         elif draft.carried:
             subject = dict(draft.carried)
-        elif subject and not (_done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)):
+        elif subject and not _of_its_own(draft, subject):
             draft.carried = dict(subject)
             if any(len(named) == 2 for kind, named in subject.items() if kind != "plant"):
                 _use_both(draft)
@@ -136,6 +136,12 @@ def _done_to_another_thing(draft: Draft) -> bool:
             if "act" in deed.roles and article.low in _ARTICLES and thing.kind == "word" and not thing.used:
                 return True
     return False
+
+
+def _of_its_own(draft: Draft, subject: dict[str, Any]) -> bool:
+    """Whether a deed has a subject of its own, though it may be unknown: `14 of 10 into 1 gal` names a lot itself."""
+    asked = draft.slots is not None and "number" in draft.slots.asks
+    return asked or _done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)
 
 
 def _leaves_out(draft: Draft) -> bool:

@@ -47,7 +47,8 @@ def find_covers(pieces: list[Piece]) -> None:
         if _over_heads(pieces, place):
             piece.roles = {"act": ActWord(act="collect", says={"bagged": True, "what": "seed"})}
             continue
-        act = told or _back_under(pieces, place) or _without(pieces, place) or _direction(pieces, place)
+        act = told or _back_under(pieces, place) or _without(pieces, place)
+        act = act or _turned_round(pieces, place) or _direction(pieces, place)
         if act is not None:
             if act is _AIR and any("for_good" in other.roles for other in pieces[place : place + _WINDOW]):
                 act = _UNCOVER
@@ -135,6 +136,19 @@ def _off_after_subject(pieces: list[Piece], place: int) -> bool:
         if piece.kind == "break" or is_act(piece):
             return False
     return False
+
+
+def _turned_round(pieces: list[Piece], place: int) -> ActWord | None:
+    """`off came the dome`, `back on went the lid`."""
+    verb = place - 1 - (place > 1 and pieces[place - 1].low in ("the", "its", "their"))
+    if verb < 1 or pieces[verb].low not in ("came", "went"):
+        return None
+    way = pieces[verb - 1].low
+    if way not in ("on", "back on", "off"):
+        return None
+    for piece in pieces[verb - 1 : verb + 1]:
+        piece.roles, piece.used = {"filler": True}, True
+    return _AIR if way == "off" else _COVER
 
 
 def _direction(pieces: list[Piece], place: int) -> ActWord | None:

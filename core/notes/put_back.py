@@ -15,7 +15,7 @@ from core.notes.pieces import Piece
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
-_BETWEEN: Final = frozenset({"water", "wilt", "check", "temp", "tend", "lose"})
+_BETWEEN: Final = frozenset({"water", "wilt", "check", "temp", "tend", "lose", "sanitize"})
 _COVERS: Final = frozenset({"cover", "air", "uncover"})
 _MOVES: Final = frozenset({"move", "harden"})
 _STARTS: Final = small_words("put_back", "starts")

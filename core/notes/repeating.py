@@ -25,6 +25,8 @@ from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar
 
 _OUT_OF: Final = small_words("split", "out_of")
+_TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
+_BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "does", "though", "already"})
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
@@ -45,6 +47,8 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
         return False
     if _of_another_cultivar(before, clause) or _weighed_again(before, clause):
         return True
+    if _turned(before.act, before.values, clause) or _is_so(before, clause):
+        return True
     return _on_another_day(before, clause) or _told_apart(before, clause) or _of_another(before, clause)
 
 
@@ -56,6 +60,11 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     clause.says = {key: told[key] for key in _HANDED_ON if key in told}
     if clause.has("method"):
         clause.says.pop("method", None)
+    turned = _turned(before.act, told, clause)
+    if turned is not None:
+        clause.act, clause.word, clause.says = turned[0], None, dict(turned[1])
+    elif before.act == "uncover" and "duration" in clause.kinds():
+        clause.act = "air"
     if before.act == "lose" and clause.has("cause"):
         clause.says.pop("cause", None)
     if before.act in ("stick", "sow", "divide"):
@@ -94,6 +103,30 @@ def _weighed_again(before: Slots, clause: Clause) -> bool:
     """`5 lb of acorns and 2 lb of buckeyes`: an amount of another plant after one whose plant nobody knows."""
     weighed = before.values.get("amount") is not None and before.values.get("plant") is None
     return weighed and before.act in ("collect", "sow") and "amount" in clause.kinds() and clause.has("plant")
+
+
+def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[str, Any]] | None:
+    """`dome off tray 3, tray 4 on`, `tray 2 on the mat, tray 5 off`: another that went on or off, and the act it is."""
+    said = [piece for piece in clause.pieces if piece.kind not in ("mark", "lots", "trays")]
+    if not clause.kinds() & {"lots", "trays"} or not said or said[0].low not in ("on", "off"):
+        return None
+    if clause.pieces[0].kind not in ("lots", "trays") or any(piece.low not in _TURNING for piece in said):
+        return None
+    off = said[0].low == "off"
+    if act in ("cover", "air", "uncover"):
+        return ("air" if off else "cover"), {}
+    if act == "treat" and told.get("treatment") == "heat":
+        return act, {"treatment": "heat", **({"ends": True} if off else {})}
+    return None
+
+
+def _is_so(before: Slots, clause: Clause) -> bool:
+    """`lot 5 not rooted yet, lot 6 is`: another in the state that the one before is not."""
+    if before.act != "check" or before.values.get("state") is None or before.values.get("count") != 0:
+        return False
+    said = [piece.low for piece in clause.pieces if piece.kind not in ("mark", "lots", "trays", "number", "fraction")]
+    named = clause.pieces[0].kind in ("lots", "trays")
+    return named and bool(said) and said[0] in _BEING and all(low in _BEING | _TURNING for low in said)
 
 
 def _on_another_day(before: Slots, clause: Clause) -> bool:

@@ -338,6 +338,9 @@ def _deed_begins(tokens: list[Token], at: int, end: int, tree: dict[str, Any], *
     """
     if again and not _roles_at(tokens, end, tree).isdisjoint(("act", "shared", "cover_noun", "vent_noun")):
         return True
+    turned = end < len(tokens) and tokens[end].low in ("on", "off") and statement_ends(tokens, end + 1, tree)
+    if turned and _told_before(tokens, at, tree, "cover_noun"):
+        return True
     while end + 1 < len(tokens) and tokens[end].low in ("and", "&") and tokens[end + 1].kind == "number":
         end += 2
     phrase = longest_phrase(tokens, end, tree)

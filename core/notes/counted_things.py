@@ -17,7 +17,7 @@ from core.vocabulary.loading import small_words
 _AGES: Final = small_words("counted_things", "ages")
 _LEFT: Final = small_words("counted_things", "left")
 _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "off") | {"still"}
-_JOINTS: Final = frozenset({"and", "&", ",", "+"})
+_JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
 
 
 def keep_counted_things(pieces: list[Piece]) -> None:

@@ -102,11 +102,15 @@ def _keep_afterthought(pieces: list[Piece], at: int) -> None:
     end = at + 1
     if pieces[at].low in _ROSE and at + 1 < len(pieces) and pieces[at + 1].low == "from":
         end = at + 2
+    elif pieces[at].low in ("up", "down") and at + 2 < len(pieces) and pieces[at + 2].low == "from":
+        # "36 rooted, up 5 from last week": by how many it rose.
+        end = at + 1
     elif pieces[at].low not in _WAS:
         return
     if end >= len(pieces) or not _counts(pieces[end]) or at == 0 or pieces[at - 1].low not in _OPENERS:
         return
     end += 1
+    end += end < len(pieces) and pieces[end].low == "from"
     end += end < len(pieces) and pieces[end].kind == "moment"
     closes = end >= len(pieces) or pieces[end].kind == "break"
     if closes and _counted_before(pieces, at):

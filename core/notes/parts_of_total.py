@@ -11,6 +11,7 @@ from typing import Final
 
 from core.notes.clauses import Clause
 from core.notes.drafts import SUBJECTS, Draft
+from core.notes.listed_counts import EACH
 from core.notes.numbers import Number
 from core.notes.pieces import Piece, is_act
 from core.notes.place_leads import PLACE_LEADS
@@ -19,6 +20,7 @@ from core.vocabulary.loading import small_words
 
 _TOTALLED: Final = OPENING | {"pot", "lose", "sell", "give", "plant_out", "move"}
 _OF_THEM: Final = small_words("parts_told", "of_them")
+_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _USUAL_GALLONS: Final = frozenset({1, 2, 3, 5, 7, 10, 15, 25})
 
 
@@ -29,11 +31,21 @@ def is_part(before: Draft, clause: Clause) -> bool:
         return bool(elsewhere) and "number" in clause.kinds()
     count = before.held("count")
     told = [piece for piece in clause.pieces if piece.kind != "mark"]
-    if before.act not in _TOTALLED or count is None or not told or clause.after in ("and", "&"):
+    if before.act not in _TOTALLED | {"check"} or count is None or not told or clause.after in ("and", "&"):
         return False
-    named = clause.kinds() & {"lots", "trays"} and not (before.held("lots") or before.held("trays"))
+    if clause.has("negation"):
+        return False
+    named = clause.kinds() & {"lots", "trays"}
+    apart = bool(named) and not any(before.held(kind) for kind in named) and not _is_dealt_out(clause, count)
     moved = before.act == "move" and not before.held("to") and len(told) > 1 and told[1].low in PLACE_LEADS["move"]
-    return bool(named or moved) and told[0].kind == "number" and not clause.has("plant") and _whole(told[0]) < count
+    return (apart or moved) and told[0].kind == "number" and not clause.has("plant") and _whole(told[0]) < count
+
+
+def _is_dealt_out(clause: Clause, count: int) -> bool:
+    """`stuck 60 toyon, 20 each in trays 1-3`: what each of several holds, which makes up the whole."""
+    several = [len(piece.value) for piece in clause.pieces if piece.kind in ("lots", "trays")]
+    each = any(piece.low in EACH for piece in clause.pieces)
+    return each and len(several) == 1 and several[0] * _whole(clause.pieces[0]) == count
 
 
 def is_some_of_them(clause: Clause, counted: int | None) -> bool:
@@ -71,16 +83,24 @@ def fold_parts(drafts: list[Draft]) -> None:
 def _parts_after(drafts: list[Draft], at: int) -> list[Draft]:
     """The statements right after a deed that repeat it without its word and name no other subject than it does."""
     whole = drafts[at]
-    if whole.act not in _TOTALLED or whole.held("count") is None or whole.part:
+    if whole.act not in _TOTALLED | {"check"} or whole.held("count") is None or whole.part:
         return []
     parts: list[Draft] = []
     for draft in drafts[at + 1 :]:
-        told_again = draft.slots is not None and not any(is_act(piece) for piece in draft.clauses[0].pieces)
+        told_again = draft.slots is not None and _told_again(whole, draft)
         other = any(whole.held(name) and draft.held(name) not in (None, whole.held(name)) for name in SUBJECTS)
         if draft.act != whole.act or not told_again or other or draft.held("count") is None:
             break
         parts.append(draft)
     return parts
+
+
+def _told_again(whole: Draft, draft: Draft) -> bool:
+    """Whether a statement repeats a deed without its word, or blames losses that were counted without a cause."""
+    if whole.act == "check":
+        return draft.part
+    blamed = whole.act == "lose" and not whole.held("cause") and bool(draft.held("cause"))
+    return blamed or not any(is_act(piece) for piece in draft.clauses[0].pieces)
 
 
 def _hand_on(whole: Draft, parts: list[Draft]) -> None:
@@ -95,6 +115,25 @@ def _hand_on(whole: Draft, parts: list[Draft]) -> None:
     parts[0].start = min(parts[0].start, whole.start)
 
 
+def keep_totals(pieces: list[Piece]) -> None:
+    """`potted 36: 24 from lot 3, 12 from lot 4`, `split 30 of lot 9 into 10 as lot 91 and 20 as lot 92`: a total before
+    the counts that make it up counts nothing more, in place.
+    """
+    for at, piece in enumerate(pieces[:-2]):
+        word = pieces[at - 1].roles.get("act") if at else None
+        if word is None or piece.kind != "number" or piece.value.whole is None or word.counts_before:
+            continue
+        end = at + 1
+        while end < len(pieces) and pieces[end].low not in _SENTENCE_ENDS:
+            end += 1
+        colon = at + 1 + (pieces[at + 1].low in ("total", "in total"))
+        headed = pieces[colon].low == ":"
+        parts = [_whole(one) for one in pieces[at + 1 : end] if one.kind == "number"]
+        if (headed or word.act == "split") and len(parts) > 1 and sum(parts) == piece.value.whole:
+            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            return
+
+
 def find_gallons(pieces: list[Piece]) -> None:
     """`potted 31: 20 4in, 11 gal`: eleven in a gallon each, where that makes up the whole, in place."""
     deed = next((at for at, piece in enumerate(pieces) if _pots(piece)), None)
@@ -106,7 +145,10 @@ def find_gallons(pieces: list[Piece]) -> None:
         if piece.kind != "amount" or piece.value[1] != "gal" or piece.value[0] in _USUAL_GALLONS or not at:
             continue
         count = int(piece.value[0])
-        if pieces[at - 1].kind == "break" and count + parts == _whole(numbers[0]):
+        if pieces[at - 1].kind in ("break", "size") and count + parts == _whole(numbers[0]):
+            if pieces[at - 1].kind == "size":
+                pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
+                at += 1
             one = Piece("number", Number(count), piece.first, piece.first + 1, str(count))
             pieces[at : at + 1] = [one, Piece("amount", (1, "gal", None), piece.first + 1, piece.last, "gal")]
             return

@@ -50,7 +50,7 @@ from core.notes.noting import draft_notes
 from core.notes.numbered import join_numbered
 from core.notes.old_and_new import keep_old
 from core.notes.parts import join_samples, join_sides
-from core.notes.parts_of_total import find_gallons
+from core.notes.parts_of_total import find_gallons, keep_totals
 from core.notes.parts_told import keep_parts
 from core.notes.people import find_people, name_receivers
 from core.notes.pieces import Piece
@@ -223,6 +223,7 @@ def _told(
     keep_counted_things(pieces)
     keep_old(pieces)
     find_gallons(pieces)
+    keep_totals(pieces)
     join_wholes(pieces)
     join_samples(pieces)
     join_relative(pieces)

@@ -360,6 +360,7 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
                     "all" in before.roles
                     or "none" in before.roles
                     or "vague" in before.roles
+                    or "fraction" in before.roles
                     or "negation" in before.roles
                 )
             )

@@ -15,6 +15,11 @@ _BESIDE: Final = small_words("compared", "beside")
 _TRAILING: Final = small_words("compared", "trailing")
 OTHERS: Final = small_words("compared", "others")
 _LEFT: Final = small_words("compared", "left_alone")
+_PLACES: Final = small_words("compared", "places")
+_WAS: Final = small_words("compared", "was")
+_OLD: Final = small_words("compared", "old")
+_OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
+_STORED: Final = small_words("compared", "stored")
 _LONGEST: Final = 4
 _SMALL: Final = frozenset({"the", "of", "in", "on", "from", "what", "to", "did", "is"})
 
@@ -38,7 +43,7 @@ def _compared_until(pieces: list[Piece], place: int) -> int:
     """Where the comparison that begins at a piece ends; 0 where none begins."""
     lead = _lead_until(pieces, place, _LEADING | _BESIDE)
     if not lead:
-        return 0
+        return _old_place_until(pieces, place)
     at = lead
     while at < len(pieces) and pieces[at].low in _SMALL:
         at += 1
@@ -51,9 +56,24 @@ def _compared_until(pieces: list[Piece], place: int) -> int:
     return 0 if counted else at
 
 
+def _old_place_until(pieces: list[Piece], place: int) -> int:
+    """`lot 5 was in` of `the tray lot 5 was in`, `lot 5's old tray`: where another lot was; 0 where none is told."""
+    said = pieces[place : place + _LONGEST]
+    lost = any("act" in piece.roles and piece.roles["act"].act == "lose" for piece in pieces[:place])
+    if said[0].kind not in ("lots", "trays") or len(said) < 3 or lost:
+        return 0
+    before = pieces[place - 1] if place else None
+    held = before is not None and before.low.rpartition(" ")[2] in _PLACES
+    if held and said[1].low in _WAS and said[2].low in ("in", "on", "at") and _ends(pieces, place + 3):
+        return place + 3
+    if said[1].low == "'s" and said[2].low in _OLD and len(said) > 3 and said[3].kind in ("phrase", "word"):
+        return place + 4
+    return 0
+
+
 def _lead_until(pieces: list[Piece], place: int, leads: frozenset[str]) -> int:
     """Where the words that lead to the lot compared end (`better than`, `next to`, `like`); 0 where none begin."""
-    for size in (3, 2, 1):
+    for size in (4, 3, 2, 1):
         run = pieces[place : place + size]
         if len(run) == size and _said(run) in leads:
             return place + size
@@ -65,12 +85,18 @@ def _others_until(pieces: list[Piece], place: int) -> int:
     number = place + (pieces[place].low == "left")
     if number >= len(pieces) or pieces[number].kind != "number":
         return 0
-    leads = _LEFT if number > place else OTHERS
+    leads = _LEFT if number > place else OTHERS | (_STORED if _opened_before(pieces, place) else frozenset())
     for size in range(_LONGEST, 0, -1):
         end = number + 1 + size
         if _said(pieces[number + 1 : end]) in leads and len(pieces) >= end and _ends(pieces, end):
             return end if number > place or _opens(pieces, place) else 0
     return 0
+
+
+def _opened_before(pieces: list[Piece], place: int) -> bool:
+    """`stuck 40 snowberry, 15 in the fridge`: what was not stuck."""
+    deeds = [piece.roles["act"] for piece in pieces[:place] if "act" in piece.roles]
+    return bool(deeds) and all(deed.act in _OPENING for deed in deeds)
 
 
 def _opens(pieces: list[Piece], place: int) -> bool:

@@ -12,6 +12,7 @@ from core.entries import Entry
 from core.notes.apiece import told_of
 from core.notes.clauses import Clause
 from core.notes.filling import fill, finish
+from core.notes.listed_counts import EACH
 from core.notes.pieces import Piece
 from core.notes.slots import OPENING, Slots
 from core.notes.tokens import Token
@@ -103,13 +104,17 @@ class Draft:
 
 
     def _counts_of_no_list(self, values: dict[str, Any]) -> None:
-        """`lots 5, 6 and 7 lost 3 and 4`: counts that fit no list are kept for the rest, and the count is asked."""
-        if len(values.pop("apiece")) == 1:
+        """`lots 5, 6 and 7 lost 3 and 4`, `lot 9, 2 trays, 40 rooted in each`: counts that fit no list are kept for the
+        rest, and the count is asked.
+        """
+        alone = len(values.pop("apiece")) == 1
+        if alone and (self.act not in ("check", "lose") or not (values.get("lots") or values.get("trays"))):
             return
         for name in ("count", "of"):
             values.pop(name, None)
         for piece in (piece for clause in self.clauses for piece in clause.pieces):
-            if piece.kind == "number" and piece.value.each:
+            counted = piece.kind == "number" and bool(alone or piece.value.each)
+            if counted or (alone and (piece.kind == "fraction" or piece.low in EACH)):
                 piece.used = False
 
 

@@ -73,6 +73,8 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     whole = _whole_before(pieces, at)
     last, kind, names = _left_out(pieces, first, _names(pieces[whole]) if whole is not None else ())
     if not names:
+        if said_all not in (None, at) and not plants_end and (not softly or _some_of_them(pieces, end)):
+            _keep_some_left_out(pieces, said_all or 0, at, end)
         return
     if softly and last < len(pieces) and pieces[last].low in _SAID_OF_ONE:
         return
@@ -90,6 +92,24 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
 def _is_vague(piece: Piece) -> bool:
     """`all but a few`, `all but a couple`."""
     return "vague" in piece.roles or (piece.kind == "number" and bool(piece.value.approx))
+
+
+def _some_of_them(pieces: list[Piece], at: int) -> bool:
+    """`but the one by the door`, `but a few`: some of the plants."""
+    return any(
+        piece.low in ("one", "the one", "ones") or "vague" in piece.roles or "couple" in piece.roles
+        for piece in pieces[at : at + 3]
+    )
+
+
+def _keep_some_left_out(pieces: list[Piece], said_all: int, at: int, end: int) -> None:
+    """`all dead except maybe 3`, `all dead but the one by the door`: all but some that nobody can tell."""
+    while end < len(pieces) and pieces[end].kind not in ("break", *_SUBJECTS) and not is_act(pieces[end]):
+        if pieces[end].low in ("to", "into", "onto"):
+            break
+        end += 1
+    _keep_words(pieces, at, end)
+    _keep(pieces[said_all])
 
 
 def _plants_until(pieces: list[Piece], at: int) -> int:

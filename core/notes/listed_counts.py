@@ -112,7 +112,8 @@ def _named(pieces: list[Piece], at: int, end: int, many: int, *, marked: bool) -
             return True
         between = pieces[pieces.index(before) + 1 : at]
         same = not any(piece.kind == "break" and piece.low in _SENTENCE_ENDS for piece in between)
-        return same and marked and len(before.value) > 1 and _closes(pieces, end)
+        several = len(before.value) > 1 or (pieces[end - 2].low in ("and", "&") and pieces[at - 1].kind == "break")
+        return same and marked and several and _closes(pieces, end)
     return after is not None and len(after.value) == many
 
 

@@ -44,7 +44,11 @@ def _open_brackets(pieces: list[Piece]) -> None:
         before, opens, inside, closes = pieces[at - 1 : at + 3]
         told = inside.kind in ("number", "fraction") or (inside.kind in _SUBJECTS and inside.kind != before.kind)
         listed = at > 3 and _is_bare(before) and pieces[at - 2].low in _APART and _is_bare(pieces[at - 3])
-        if (before.kind in _SUBJECTS or listed) and opens.low == "(" and closes.low == ")" and told:
+        counted = before.kind == "number" and inside.kind in _SUBJECTS
+        if (before.kind in _SUBJECTS or listed or counted) and opens.low == "(" and closes.low == ")" and told:
+            if inside.kind == "number" and _counts(pieces, at + 4) and pieces[at + 3].low == ":":
+                # `tray 4 (72): 60 germinated` tells how many cells it has; a number before a colon would be a lot.
+                inside.kind = "kept"
             del pieces[at + 2], pieces[at]
         at += 1
 
@@ -57,6 +61,10 @@ def _join_doubtful(pieces: list[Piece]) -> None:
     states = word is not None and word.act in ("check", "lose", "wilt") and word.counts_before
     if states and not any(piece.kind in _SUBJECTS or "plant" in piece.roles for piece in pieces):
         del pieces[1]
+
+
+def _counts(pieces: list[Piece], at: int) -> bool:
+    return at < len(pieces) and pieces[at].kind in ("number", "fraction", "percent")
 
 
 def _is_bare(piece: Piece) -> bool:

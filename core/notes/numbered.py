@@ -9,10 +9,12 @@ from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.vocabulary import Leaf
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _TIMES: Final = small_words("numbered", "times")
 _THINGS: Final = small_words("numbered", "parts") | _TIMES
+_PEOPLE: Final = small_words("numbered", "people")
+_RANKED: Final = frozenset(read_toml("date_words.toml")["ranked"])
 _VERBS_TOO: Final = small_words("numbered", "verbs_too")
 _ONE_ALONE: Final = small_words("beside", "said_of_one")
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
@@ -26,7 +28,7 @@ def join_numbered(pieces: list[Piece]) -> None:
         if end:
             run = pieces[place:end]
             low = " ".join(piece.low for piece in run)
-            roles: Leaf = NO_ROLES if run[0].low in _TIMES else {"of_a_part": True}
+            roles: Leaf = NO_ROLES if run[0].low in _TIMES or run[0].kind == "number" else {"of_a_part": True}
             pieces[place:end] = [Piece("numbered", None, run[0].first, run[-1].last, low, roles)]
         place += 1
     for place, piece in enumerate(pieces):
@@ -36,8 +38,14 @@ def join_numbered(pieces: list[Piece]) -> None:
 
 
 def _thing_until(pieces: list[Piece], place: int) -> int:
-    """Where `row 3`, `rows 1-3` or `cells 4 and 5` ends; 0 where none begins."""
+    """Where `row 3`, `rows 1-3`, `cells 4 and 5`, `3 volunteers` or `2nd batch` ends; 0 where none begins."""
     thing, number = pieces[place], pieces[place + 1]
+    if thing.kind == "number" and " ".join(piece.low for piece in pieces[place + 1 : place + 3]) in _PEOPLE:
+        return place + 3
+    if thing.kind == "number" and number.low in _PEOPLE:
+        return place + 2
+    if thing.kind == "rank" and number.low.split(" ")[0] in _RANKED:
+        return place + 2
     several = thing.low.endswith("s") and thing.low[:-1] in _THINGS | _VERBS_TOO
     if not several and thing.low not in _THINGS | _VERBS_TOO:
         return 0
@@ -54,7 +62,11 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
 
 def _goes_on(pieces: list[Piece], at: int) -> bool:
     """`row 3 and 4`: another number of a list, which counts nothing itself."""
-    if at + 1 >= len(pieces) or pieces[at].low not in ("and", "&") or not pieces[at + 1].low.isdigit():
+    if (
+        at + 1 >= len(pieces)
+        or pieces[at].low not in ("and", "&", "thru", "through", "to", "-")
+        or not pieces[at + 1].low.isdigit()
+    ):
         return False
     roles = pieces[at + 2].roles if at + 2 < len(pieces) else {}
     word = roles.get("act") or roles.get("noun")

@@ -98,12 +98,20 @@ def _keep_rates(said: list[Piece]) -> None:
         end = _per_container(said, after)
         if end:
             _keep(*said[place:end])
+            _keep_pots(said[end:])
         elif not sown or not _counts_containers(said, place):
             continue
         elif after < len(said) and said[after].low in _EACH_ONE:
             _keep(*said[place : after + 1])
         elif after + 1 < len(said) and "plant" in said[after].roles and said[after + 1].low in _EACH_ONE:
             _keep(piece, said[after + 1])
+
+
+def _keep_pots(said: list[Piece]) -> None:
+    """`potted 2 per pot, 12 pots`: how many pots, not how many plants."""
+    for number, pot in pairwise(said):
+        if number.kind == "number" and pot.roles.get("container") == "pot":
+            _keep(number)
 
 
 def _per_container(said: list[Piece], at: int) -> int:

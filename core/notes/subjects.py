@@ -211,7 +211,7 @@ def _is_letter(low: str) -> bool:
 
 def _is_numbered_day(tokens: list[Token], at: int) -> bool:
     """`lot 6 week 5`, `lot 3 day 21`: how long it has been there, and no length of time of six weeks."""
-    return tokens[at].low in ("day", "week", "wk") and at + 1 < len(tokens) and tokens[at + 1].kind == "number"
+    return tokens[at].low in ("day", "week", "wk", "month") and at + 1 < len(tokens) and tokens[at + 1].kind == "number"
 
 
 def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

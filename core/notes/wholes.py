@@ -6,6 +6,7 @@ from typing import Final
 
 from core.notes.days_filled import when
 from core.notes.moments import Moment
+from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
 from core.notes.slots import COUNTLESS, Slots, joined, use
 
@@ -45,7 +46,9 @@ def down_to(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def not_so_many(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    """`31 rooted 41 not`: the whole is both together; `not rooted` is nought."""
+    """`31 rooted 41 not`: the whole is both together; `not rooted` is nought; of a part (`other half not`) neither."""
+    if of_a_part(pieces, place) or slots.values.get("share") is not None:
+        return
     before = pieces[place - 1] if place else None
     if (
         before is not None

@@ -28,7 +28,7 @@ def bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> lis
 def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:
     """`12/40 in lot 9`: a count out of a whole, and no act, is a check whose state is asked."""
     found: list[Draft] = []
-    if any(clause.cue for clause in clauses):
+    if any(clause.cue or clause.word is not None for clause in clauses):
         return None
     beside = [clause for clause in clauses if tells_of_else(clause)]
     clauses = [clause for clause in clauses if clause not in beside]

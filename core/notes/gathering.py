@@ -23,7 +23,7 @@ from core.notes.drafts import Draft, draft_of
 from core.notes.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.noting import draft_notes
 from core.notes.parts_of_total import fold_parts, is_part, is_some_of_them
-from core.notes.pieces import Piece
+from core.notes.pieces import NO_ROLES, Piece
 from core.notes.receivers import gives_first, named_first
 from core.notes.repeating import repeat, repeats
 from core.notes.slots import COUNTLESS, OPENING
@@ -70,6 +70,8 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         if noted:
             drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
             noted = []
+        if clause.act == "treat" and drafts and drafts[-1].act in OPENING:
+            _keep_left_over(clause)
         if clause.act is None:
             _place_clause(drafts, heads, clause, clauses, place, text, tokens, now)
         elif _part_of_counted(drafts, clause):
@@ -103,6 +105,15 @@ def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
             before[-1].clauses.append(Clause("", [piece]))
         elif told:
             told[0].heads.insert(0, Clause("", [piece]))
+
+
+def _keep_left_over(clause: Clause) -> None:
+    """`stuck 40 snowberry, 15 in the fridge`: how many were kept cold, and no lot."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    if len(told) == 2 and told[0].kind == "number" and "act" in told[1].roles and told[1].low.startswith("in"):
+        for piece in told:
+            piece.kind, piece.roles = "kept", NO_ROLES
+        clause.act, clause.word, clause.says = None, None, {}
 
 
 def _part_of_counted(drafts: list[Draft], clause: Clause) -> bool:

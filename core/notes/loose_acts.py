@@ -229,7 +229,11 @@ def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> boo
     """`gave lot 12 water`, `gave trays 2-4 a good soak`; not `rain got the slab so no need to water`."""
     if any(not other.roles.keys().isdisjoint(("negation", "plan")) for other in near):
         return False
-    if piece.low not in ("gave", "give", "got") or piece.kind != "phrase" or any(other.low == "to" for other in near):
+    if piece.low not in ("gave", "give", "got") or piece.kind != "phrase":
+        return False
+    if _gave_so_much_water(piece, near):
+        return True
+    if any(other.low == "to" for other in near):
         return False
     span = next((span for span in _runs(near) if _said(near, span) in _GIVEN), None)
     if span is None:
@@ -243,6 +247,18 @@ def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> boo
     article = near[span.start - 1] if span.start else None
     if article is not None and article.low in ("a", "an"):
         article.used = True
+    return True
+
+
+def _gave_so_much_water(piece: Piece, near: list[Piece]) -> bool:
+    """`gave 2 gal of water to lot 4`."""
+    water = next((step for step, other in enumerate(near) if other.low in ("water", "of water")), None)
+    if water is None or not any(other.kind == "amount" for other in near[:water]):
+        return False
+    piece.roles = {"act": ActWord(act="water")}
+    for other in near[: water + 1]:
+        if other.kind != "amount":
+            other.used, other.roles = True, {"filler": True}
     return True
 
 

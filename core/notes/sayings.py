@@ -33,6 +33,7 @@ _EATING: Final = small_words("acts", "causing")
 _PARTS: Final = small_words("sayings", "parts") | _NO_PLANTS
 _COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
 _A_BIT: Final = small_words("sayings", "a_bit")
+_THOSE: Final = frozenset({"the", "of the", "our", "those", "of our", "of those"})
 _FOR: Final = frozenset({"for", "back", "aside", "as", "to", "by"})
 _NAMING: Final = frozenset({"word", "phrase", "number"})
 _HELD: Final = frozenset({"hold", "quarantine", "of quarantine", "isolation", "off hold", "out of quarantine"})
@@ -48,6 +49,7 @@ def keep_idioms(pieces: list[Piece]) -> None:
         _keep_asides(said)
         _keep_looks(said)
         _keep_either(said)
+        _keep_reserved(said)
         _keep_saved(said)
         _clear_off(said)
         _hold_back(said)
@@ -190,6 +192,17 @@ def _keep_either(said: list[Piece]) -> None:
     for first, joint, second in zip(said, said[1:], said[2:], strict=False):
         if joint.low == "or" and is_act(first) and is_act(second):
             _keep(first, joint, second)
+
+
+def _keep_reserved(said: list[Piece]) -> None:
+    """`12 of the reserved 15`, `put kit's name on 4`: of what was set aside before, or a name and no place."""
+    for before, piece, after in zip(said, said[1:], said[2:], strict=False):
+        word = _word(piece)
+        if word is not None and word.act == "reserve" and before.low in _THOSE and after.kind == "number":
+            _keep(piece, after)
+    put = next((at for at, piece in enumerate(said) if piece.low == "put" and is_act(piece)), None)
+    if put is not None and any(piece.low in ("name", "names") for piece in said[put + 1 : put + 5]):
+        _keep(said[put])
 
 
 def _keep_saved(said: list[Piece]) -> None:

@@ -15,13 +15,14 @@ from typing import Final
 from core.notes.pieces import NO_ROLES, Piece
 from core.notes.slots import OPENING, Slots, use
 from core.vocabulary import ActWord
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _FILLED: Final = frozenset({"pot", "divide", "stick", "sow", "move"})
 _NO_PLANTS: Final = frozenset(
     {"mix", "pour_out", "sanitize", "temp", "water", "vent", "cover", "air", "uncover", "note"}
 )
 _HOLDS_MANY: Final = frozenset({"flat", "tray", "six-pack", "four-pack"})
+_CELL_TRAYS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
 _HOLDS_ONE: Final = frozenset({"plug", "liner", "band", "tube", "pot", "cell", "cup"})
 _OUT_OF: Final = small_words("vessels", "out_of")
 _INTO: Final = small_words("vessels", "into")
@@ -36,6 +37,7 @@ _ARTICLES: Final = small_words("places", "articles")
 def keep_vessels(slots: Slots, pieces: list[Piece]) -> None:
     """Marks the vessels and sizes of a clause that its act does not fill, in place, before its details are read."""
     if slots.act in _FILLED:
+        _halves(pieces)
         _out_of_vessels(pieces)
         _out_of_the_first(pieces)
     if slots.act in ("stick", "collect"):
@@ -48,6 +50,7 @@ def keep_vessels(slots: Slots, pieces: list[Piece]) -> None:
     if slots.act in OPENING | {"pot"}:
         _per_vessel(slots, pieces)
         _trays_of_cells(slots, pieces)
+        _trays_by_cells(slots, pieces)
     if slots.act == "divide":
         _clumps(pieces)
     elif slots.act not in _FILLED | _NO_PLANTS or (slots.act == "pot" and slots.values.get("container")):
@@ -77,9 +80,21 @@ def _led_by(pieces: list[Piece], place: int, leads: frozenset[str]) -> int | Non
 def _out_of_vessels(pieces: list[Piece]) -> None:
     """`from 4in`, `out of 3 flats`: what plants came out of."""
     for place, piece in enumerate(pieces):
+        if is_vessel(piece) and place and pieces[place - 1].kind == "number" and pieces[place - 1].value.of is not None:
+            _keep(piece)
+            continue
         led = _led_by(pieces, place, _OUT_OF) if is_vessel(piece) else None
         if led is not None:
             _keep(*pieces[led : place + 1])
+
+
+def _halves(pieces: list[Piece]) -> None:
+    """`half to 4in half to 1 gal`: some into these and some into those."""
+    parts = [place for place, piece in enumerate(pieces[:-2]) if piece.low == "half" and pieces[place + 1].low in _INTO]
+    parts = [place for place in parts if is_vessel(pieces[place + 2])]
+    if len(parts) > 1:
+        for place in parts:
+            _keep(*pieces[place : place + 3])
 
 
 def _out_of_the_first(pieces: list[Piece]) -> None:
@@ -203,11 +218,22 @@ def _trays_of_cells(slots: Slots, pieces: list[Piece]) -> None:
     """`two 50 cell trays of toyon`: so many trays of so many cells each, a cutting or seed in each cell."""
     for several, cells, piece in zip(pieces, pieces[1:], pieces[2:], strict=False):
         told = piece.roles.get("container") in ("cell", "plug") and "tray" in piece.low
-        if not told or any(one.kind != "number" or one.value.whole is None for one in (several, cells)):
+        numbered = piece.low == "trays" and cells.low in _CELL_TRAYS and "container" in piece.roles
+        if not (told or numbered) or any(one.kind != "number" or one.value.whole is None for one in (several, cells)):
             continue
         whole = several.value.whole * cells.value.whole
-        slots.values.setdefault("count", whole)
-        slots.put("container", {"kind": piece.roles["container"], "count": whole}, several, cells, piece)
+        if told and not any(one.kind == "number" and one not in (several, cells) for one in pieces):
+            slots.values.setdefault("count", whole)
+        kind = "cell" if numbered else piece.roles["container"]
+        slots.put("container", {"kind": kind, "count": whole}, several, cells, piece)
+
+
+def _trays_by_cells(slots: Slots, pieces: list[Piece]) -> None:
+    """`a 72 tray of perlite`: a tray that goes by the number of its cells."""
+    for number, piece in pairwise(pieces):
+        told = piece.low == "tray" and number.kind == "number" and number.low in _CELL_TRAYS and not number.used
+        if told and "container" in piece.roles:
+            slots.put("container", {"kind": "cell", "count": int(number.low)}, number, piece)
 
 
 def count_each(slots: Slots, pieces: list[Piece]) -> None:

@@ -277,6 +277,10 @@ def _put(clause: Clause, word: str) -> Decision:
         for piece in clause.pieces:
             piece.used = piece.used or piece.low == "aside"
         return "reserve", {}
+    beside = clause.pieces[at + 1].low if at + 1 < len(clause.pieces) else ""
+    covered = clause.has("cover_noun", "cover") or bool(words & {"dome", "domes", "lid", "lids", "cover", "covers"})
+    if word == "left" and (beside == "over" or covered or "under the dome" in words):
+        return None, {}
     if word == "left" and at and clause.pieces[at - 1].kind == "number":
         return "check", {}
     if treat is not None:

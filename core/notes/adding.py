@@ -57,7 +57,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
 
 
 def _told_beside(draft: Draft, head: Clause) -> list[Piece]:
-    """Of words that tell no deed the day that opens them, and what they speak of (`gave lot 9 a good look, 4 rooted`)."""
+    """Of words that tell no deed the day that opens them, and their subject (`gave lot 9 a look, 4 rooted`)."""
     own = draft.own_subject() or draft.act in _LOTLESS
     return [
         piece

@@ -1,4 +1,4 @@
-"""Which deeds are only a way of speaking, done to no plants: `gave lot 30 some shade`, `covered for mei`, `wilt is gone`.
+"""Which deeds are only a way of speaking, done to no plants: `gave lot 30 some shade`, `covered for mei`.
 
 Rules
 1. What plants were given is no giving away, unless somebody is named who got them; nor is `gave up`, `giving me grief`.

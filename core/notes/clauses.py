@@ -31,6 +31,7 @@ from core.notes.put_back import find_put_back
 from core.notes.receivers import part_receivers
 from core.notes.sayings import keep_idioms
 from core.notes.shares import join_shares
+from core.notes.so_that import keep_so_that
 from core.notes.unmarked import part_unmarked
 from core.notes.vents import find_vents
 from core.vocabulary import ActWord
@@ -84,6 +85,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     join_shares(pieces)
     keep_sides(pieces)
     keep_as_it_was(pieces)
+    keep_so_that(pieces)
     keep_purposes(pieces)
     keep_rejected(pieces)
     keep_idioms(pieces)

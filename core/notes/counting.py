@@ -23,6 +23,7 @@ from core.vocabulary.loading import small_words
 
 _LINKS: Final = small_words("counting", "links")
 _HEATED: Final = frozenset({"at", "@"})
+_WAYS: Final = frozenset({"over", "up", "down", "left", "right", "across", "along", "further", "closer"})
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -177,6 +178,8 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
         ):
             if piece.low in ("for", "to") or (len(numbers) < 2 and piece.low == "in"):
                 continue
+            if place + 2 < len(pieces) and "container" in pieces[place + 2].roles:
+                continue
             if following.low.isdigit():
                 slots.put("lots", (following.low,), following)
             return
@@ -258,11 +261,22 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
 
 
 def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
-    """`3/cell`, `in two`: numbers that say how, not how many."""
+    """`3/cell`, `in two`, `one over`, `two benches down`: numbers that say how, not how many."""
     place = pieces.index(piece)
     if place + 1 < len(pieces) and pieces[place + 1].low == "/":
         return True
+    if slots.act == "move" and _says_how_far(pieces, place):
+        return True
     return slots.act == "split" and place > 0 and pieces[place - 1].low in ("in", "into") and piece.value.value <= 4
+
+
+def _says_how_far(pieces: list[Piece], place: int) -> bool:
+    """`moved tray 10 one over`, `moved lot 9 two benches down`."""
+    after = [piece.low for piece in pieces[place + 1 : place + 4]]
+    way = next((at for at, low in enumerate(after[:2]) if low in _WAYS), None)
+    led_on = way is not None and after[way + 1 : way + 2] in (["to"], ["into"], ["from"])
+    named = any(piece.kind in ("lots", "trays") for piece in pieces[:place])
+    return named and ((way is not None and not led_on) or (pieces[place].low.startswith("over ") and not after))
 
 
 def _is_link(piece: Piece) -> bool:

@@ -195,7 +195,7 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 
 def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     following = pieces[place + 1] if place + 1 < len(pieces) else None
-    if slots.act == "water":
+    if slots.act == "water" and (following is None or "container" not in following.roles):
         slots.put("depth_in", float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split())), piece)
         slots.values.setdefault("method", "tray")
     elif slots.act == "stick" and _no_pot(following) and _is_long(piece):

@@ -337,7 +337,10 @@ def _let_go(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
 
 def _heads_list(pieces: list[Piece], place: int, piece: Piece, _: list[Piece]) -> bool:
     """`water: lots 3, 4`: a bare verb that heads what it was done to."""
-    colon = place + 1 < len(pieces) and pieces[place + 1].low == ":"
+    at = place + 1
+    while at < len(pieces) and (pieces[at].low.startswith("day") or pieces[at - 1].low == "day"):
+        at += 1
+    colon = at < len(pieces) and pieces[at].low == ":"
     if "to_do" not in piece.roles or not colon or not _heads(pieces, place, also=("moment",)):
         return False
     piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}

@@ -71,6 +71,9 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
         if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_name(tokens, at, tree):
             token.low = _slips()[token.low]
             continue
+        if _is_autocorrected(tokens, at):
+            token.low = _autocorrected()[token.low][0]
+            continue
         deed_next = at + 1 < len(tokens) and _is_act(tokens[at + 1].low, tree)
         if deed_next and token.low.endswith("'s") and token.low not in tree and token.low[:-2] in tree:
             # "the quat's dumped": the verb that is written onto a word of the bench.
@@ -254,6 +257,22 @@ def _is_pest(word: str) -> bool:
 def _slips() -> dict[str, str]:
     """Slips of short words, and the word that is meant."""
     return {slip: word for word, slips in read_toml("slips.toml")["slips"].items() for slip in slips}
+
+
+@cache
+def _autocorrected() -> dict[str, tuple[str, frozenset[str]]]:
+    """Right words that stand for another before some: the word that is meant, and those it must stand before."""
+    told = read_toml("slips.toml")["autocorrected"]
+    return {slip: (one["meant"], frozenset(one["before"])) for slip, one in told.items()}
+
+
+def _is_autocorrected(tokens: list[Token], at: int) -> bool:
+    """`waterd form the bottom`, `potter 10 from lot 5`: a right word that makes no sense before the next."""
+    meant = _autocorrected().get(tokens[at].low)
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    if meant is None or after is None or (at and tokens[at - 1].low in ("the", "a", "this", "that")):
+        return False
+    return after.low in meant[1] or (after.kind == "number" and "#" in meant[1])
 
 
 def _is_place(tokens: list[Token], at: int) -> bool:

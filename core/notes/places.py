@@ -15,6 +15,7 @@ from core.notes.place_leads import PLACE_LEADS
 from core.notes.place_names import ARTICLES, ENDING_WORDS, text_end, text_of
 from core.notes.slots import Slots, joined, use
 from core.notes.sources import is_place, known_source, leads_to_source, mother_named, source, source_alone
+from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
 _WEATHER: Final = small_words("places", "weather")
@@ -47,7 +48,7 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
             if slots.act not in ("move", "harden", "plant_out") and end - place <= 4:
                 name = "to" if slots.act == "reserve" else "by"
                 slots.put(name, text_of(slots, pieces, place + 1, end), *pieces[place:end])
-        elif low in PLACE_LEADS.get(slots.act, ()) and "to" not in slots.values:
+        elif low in PLACE_LEADS.get(slots.act, ()) and "to" not in slots.values and piece.kind != "kept":
             _destination(slots, pieces, place)
     _beside_another(slots, pieces)
     known_source(slots, pieces)
@@ -89,6 +90,8 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     if start >= len(pieces):
         return
     first = pieces[start]
+    if place and pieces[place - 1].low == "home" and is_everyday(first.low):
+        return
     if first.low in ("from", "off", "for") or first.low in _NOWHERE or first.kind == "rejected":
         return
     if first.kind in ("moment", "duration", "lots", "size", "percent", "fraction") or first.kind == "number":

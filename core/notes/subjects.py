@@ -117,7 +117,8 @@ def _every(tokens: list[Token], at: int) -> tuple[str, tuple[str, ...], int] | N
     if tokens[at].low != "both" and word in ("trays", "lots", "tray", "lot"):
         if word in ("tray", "lot") and tokens[at].low == "all":
             return None
-        if place + 1 < len(tokens) and (tokens[place + 1].kind in ("number", "lot")):
+        hour = place + 2 < len(tokens) and tokens[place + 2].low in ("am", "pm")
+        if place + 1 < len(tokens) and tokens[place + 1].kind in ("number", "lot") and not hour:
             return None
         return SUBJECT_WORDS[word], ("all",), place + 1
     return None
@@ -315,7 +316,8 @@ def _next_in_list(
         and not (plural and listing_more and marks[-1] in ("and", "&") and state_of_all(tokens, named[1], tree))
     ):
         return None
-    if bare and (is_counted(tokens, named[1], tree) or tokens[place].kind not in ("number", "lot")):
+    counts = is_counted(tokens, named[1], tree) and not _of_lot(tokens, named[1])
+    if bare and (counts or tokens[place].kind not in ("number", "lot")):
         return None
     joined = heads and marks and marks[0] in ("and", "&", "+")
     single = plural and not listing_more and not again
@@ -364,6 +366,11 @@ def _told_before(tokens: list[Token], at: int, tree: dict[str, Any], way: str) -
 def _roles_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> set[str]:
     phrase = longest_phrase(tokens, at, tree)
     return set(phrase[1]) if phrase is not None else set()
+
+
+def _of_lot(tokens: list[Token], at: int) -> bool:
+    """`trays 3 4 of lot 44`: the trays of a lot."""
+    return [token.low for token in tokens[at : at + 2]] == ["of", "lot"]
 
 
 def _kind_again(tokens: list[Token], at: int) -> str | None:

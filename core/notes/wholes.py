@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from typing import Final
 
 from core.notes.days_filled import when
-from core.notes.moments import Moment
+from core.notes.moments import Moment, resolve_past
 from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
 from core.notes.slots import COUNTLESS, Slots, joined, use
+from core.vocabulary.loading import small_words
 
 _ARTICLES: Final = frozenset({"the", "those", "these", "my", "our", "a"})
+_SHARED: Final = small_words("wholes", "shared")
+_BEFORE_SHARES: Final = small_words("wholes", "before_shares")
+_LATE: Final = 45
+"""A day so many days ago may stand behind a deed without "on"."""
 SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
 
 
@@ -75,6 +81,18 @@ def _is_share_of_loss(following: Piece) -> bool:
     return following.low in ("of", "the", "of the") or (word is not None and word.counts_before)
 
 
+def _is_day(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """Whether `1/4` beside a deed of care is a day of late, and no share (`fed at 1/4 strength`, `1/2 of tray 4`)."""
+    if place and pieces[place - 1].low == "on":
+        return True
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    if (place and pieces[place - 1].low in _BEFORE_SHARES) or (after is not None and after.low in _SHARED):
+        return False
+    month, day, _ = pieces[place].value
+    found = resolve_past(Moment(month=month, day=day), slots.now)
+    return found is not None and date(found.year, found.month, found.day) >= slots.now.date() - timedelta(days=_LATE)
+
+
 def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     """What `12/40`, `1/2` or `3/5` says of an act: a count out of a whole, a share, or a day."""
     above, below, approx = piece.value
@@ -87,6 +105,8 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     if slots.act == "mix" and not _leads(slots, pieces, place):
         return
     if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
+        if (above, below) in SHARES and not _is_day(slots, pieces, place):
+            return
         if "on" not in slots.values and below <= 31 and 1 <= above <= 12:
             piece.value = Moment(month=above, day=below)
             piece.kind = "moment"

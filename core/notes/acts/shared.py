@@ -25,10 +25,17 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
         return
     word = next((piece.low for piece in clause.pieces if piece.roles.get("shared") is clause.word), "")
     act, says = _RULES[clause.word.rule](clause, word)
+    if act is None and clause.word.rule == "wiped" and before and _words(clause) & _PRONOUNS and _of_pests(before[-1]):
+        act, says = "tend", {"care": "pest_control"}
     if _soaks_tray(clause, before):
         act, says = "water", {"method": "soak"}
     clause.act = act
     clause.says = {**says, **{key: value for key, value in clause.says.items() if value is not None}}
+
+
+def _of_pests(clause: Clause) -> bool:
+    """`tray 9 has aphids, wiped them off`: what was wiped off are pests."""
+    return any(piece.roles.get("cause") in ("pest", "mold") for piece in clause.pieces)
 
 
 def _soaks_tray(clause: Clause, before: Sequence[Clause]) -> bool:
@@ -265,6 +272,8 @@ def _put(clause: Clause, word: str) -> Decision:
     if word == "set" and by is not None and clause.pieces[by + 1].low == "for":
         clause.pieces[by].used = True
         return "reserve", {}
+    if word == "sent":
+        return ("move", {}) if clause.has("place_word") else (None, {})
     treat = _noun(clause, "treat")
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     if clause.has("solution") and clause.has("thing", "container") and not clause.kinds() & {"lots"}:

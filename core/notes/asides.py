@@ -38,7 +38,7 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
             left.append(Piece("break", ",", piece.first, piece.first, ","))
     while left[0].kind == "break":
         left.pop(0)
-    while left[-1].kind == "break" and left[-1].low != "?":
+    while left[-1].kind == "break" and left[-1].low not in ("?", ")"):
         left.pop()
     return left, [_remark(pieces, place) for place in sorted(gone) if "remarks" in pieces[place].roles]
 

@@ -30,7 +30,7 @@ def find_signers(pieces: list[Piece], names: Names) -> None:
     people = {name.lower() for name in names.people}
     at = 0
     while at < len(pieces):
-        if at == 0 or pieces[at - 1].low == "\n":
+        if at == 0 or pieces[at - 1].low == "\n" or (at == 1 and pieces[0].kind == "moment"):
             _sign(pieces, at, people)
             _sign_day(pieces, at, people)
         at += 1
@@ -40,17 +40,18 @@ def find_signers(pieces: list[Piece], names: Names) -> None:
 
 def _introduce(pieces: list[Piece], people: set[str]) -> None:
     """`this is mei, lot 14 31 rooted`, `kit here, misted 1-9`: a known name that introduces itself, in place."""
-    start = 0
+    first = int(bool(pieces) and pieces[0].kind == "moment")
+    start = first
     while start < len(pieces) and pieces[start].low in _INTRODUCING:
         start += 1
     if start >= len(pieces) or not _is_known(pieces[start], people):
         return
     end = start + 1
     end += end < len(pieces) and pieces[end].low == "here"
-    if end == 1 or end + 1 >= len(pieces) or pieces[end].kind != "break":
+    if end == first + 1 or end + 1 >= len(pieces) or pieces[end].kind != "break":
         return
     person = pieces[start]
-    pieces[: end + 1] = [Piece("person", person.low, person.first, person.last, person.low)]
+    pieces[first : end + 1] = [Piece("person", person.low, person.first, person.last, person.low)]
 
 
 def _sign_below(pieces: list[Piece], people: set[str]) -> None:

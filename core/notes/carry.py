@@ -17,6 +17,7 @@ from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_past
 from core.notes.pieces import Piece, is_act
 from core.notes.slots import COUNTLESS
+from core.notes.solutions import names_solution
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
@@ -173,8 +174,8 @@ def _in_it(draft: Draft) -> bool:
 def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
     """`tossed the bleach, made 2 gal`: the solution before is poured out, or is made anew after it was poured out."""
     if draft.act == "pour_out":
-        for piece in (piece for head in draft.heads for piece in head.pieces if "solution" in piece.roles):
-            draft.carried["solution"] = piece.roles["solution"]
+        for piece in (piece for head in draft.heads for piece in head.pieces if names_solution(piece)):
+            draft.carried["solution"] = piece.roles.get("solution", "hormone")
             piece.used = True
             return
     for before in reversed(drafts[: drafts.index(draft)]):

@@ -24,6 +24,7 @@ from core.vocabulary.loading import small_words
 _LINKS: Final = small_words("counting", "links")
 _HEATED: Final = frozenset({"at", "@"})
 _WAYS: Final = frozenset({"over", "up", "down", "left", "right", "across", "along", "further", "closer"})
+_LEAST_PPM: Final = 500
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -180,7 +181,9 @@ def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
                 continue
             if place + 2 < len(pieces) and "container" in pieces[place + 2].roles:
                 continue
-            if following.low.isdigit():
+            if slots.values.get("treatment") == "hormone" and following.value.value >= _LEAST_PPM:
+                hormone(slots, following, ppm=following.value.value)
+            elif following.low.isdigit():
                 slots.put("lots", (following.low,), following)
             return
 

@@ -316,7 +316,7 @@ def _takes_out(before: Draft, clause: Clause) -> bool:
 def _dips_after(before: Draft, clause: Clause) -> bool:
     """`wounded lot 48, then iba 4500 ppm powder`: the hormone is a treatment of its own."""
     treated = before.slots.values.get("treatment") if before.slots is not None and before.act == "treat" else None
-    return treated not in (None, "hormone") and clause.has("hormone", "hormone_name")
+    return treated not in (None, "hormone") and clause.has("hormone", "hormone_name", "hormone_form")
 
 
 def _only_talk(before: Draft, clause: Clause) -> bool:

@@ -127,14 +127,25 @@ def _is_treated(piece: Piece) -> bool:
 
 
 def _dries_seed(clause: Clause) -> bool:
-    """`dried lot 27 on screens`, `lot 54 froze 1 wk`, `baked the soil`: what was done with seed for a while, and no loss."""
+    """`dried lot 27 on screens`, `lot 54 froze 1 wk`, `baked the soil`: what was done for a while, and no loss."""
     deed = next((piece.low for piece in clause.pieces if is_act(piece)), "") if clause.act == "lose" else ""
     laid = deed == "dried" and any(piece.low in _DRYING for piece in clause.pieces)
     counted = clause.kinds() & {"number", "fraction", "percent"} or clause.has("all", "vague")
+    if deed == "dried" and (clause.has("what") or any(piece.low in _SEED for piece in clause.pieces)):
+        return not counted
+    if deed in ("burned", "burnt") and _burns_fuel(clause):
+        return True
     heated = deed in ("baked", "cooked") and (clause.has("medium") or "medium" in clause.kinds())
     if heated and not clause.kinds() & {"lots", "trays"} and not clause.has("plant"):
         return True
     return not counted and (laid or (deed in ("dried", "froze", "frozen") and "duration" in clause.kinds()))
+
+
+def _burns_fuel(clause: Clause) -> bool:
+    """`burned straw over tray 4`: what was burned there, and no plants."""
+    at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
+    after = clause.pieces[at + 1 : at + 3]
+    return len(after) == 2 and after[0].kind == "word" and after[1].low in ("over", "on", "above", "around")
 
 
 def _chills_cuttings(clause: Clause, before: Clause) -> bool:
@@ -196,11 +207,12 @@ def _settle_cleaning(clause: Clause, before: Clause | None, after: list[Clause])
         if _rinses_holder(clause):
             _keep_deed(clause)
         return
-    if clause.has("thing", "container", "pot_size", "place_word") or _says_sterile(clause):
+    by_tool = _of_plants(clause) and _only_with_tools(clause)
+    if (clause.has("thing", "container", "pot_size", "place_word") and not by_tool) or _says_sterile(clause):
         return
     rule = clause.word.rule if clause.word is not None else None
     if rule == "rinsed" and not any(piece.low == "swept" for piece in clause.pieces):
-        if before is not None and before.act == "treat":
+        if by_tool or (before is not None and before.act == "treat"):
             clause.act, clause.says = "treat", {"treatment": "rinse"}
         return
     if _of_plants(clause) or "amount" in clause.kinds():
@@ -210,6 +222,19 @@ def _settle_cleaning(clause: Clause, before: Clause | None, after: list[Clause])
     follows = next((one.act for one in after if one.act is not None), None) in ("sow", "sanitize")
     if (_says_only_it(clause) and (beside or follows)) or (beside and _lies_drying(clause)):
         _keep_deed(clause)
+
+
+def _only_with_tools(clause: Clause) -> bool:
+    """`cleaned the ceanothus seed w a sieve`: with what it was done, and not what was cleaned."""
+    for place, piece in enumerate(clause.pieces):
+        if piece.roles.keys() & {"thing", "container", "pot_size", "place_word"}:
+            lead = place - 1 - (place > 1 and clause.pieces[place - 1].low in ("a", "the", "an", "our", "my"))
+            if lead < 0 or clause.pieces[lead].low not in _TOOL_LEADS:
+                return False
+    return True
+
+
+_TOOL_LEADS: Final = frozenset({"w", "with", "w/", "in", "thru", "through", "using", "over", "on"})
 
 
 def _says_sterile(clause: Clause) -> bool:

@@ -14,6 +14,7 @@ from core.vocabulary.loading import small_words
 
 _ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _PER: Final = small_words("parts_told", "leads")
+_KINDS_OF_POT: Final = small_words("parts_told", "kinds_of_pot")
 _PER_ONE: Final = small_words("parts_told", "per")
 _EACH_ONE: Final = frozenset({"each", "ea"})
 _BATCHES: Final = small_words("parts_told", "batches")
@@ -37,9 +38,11 @@ def keep_parts(pieces: list[Piece]) -> None:
         _keep_turns(said)
         _keep_halves_of_buckets(said)
         _keep_half_batches(said)
-        if _opens_lot(said, ("stick", "collect")):
+        if _opens_lot(said, ("stick", "collect", "sow", "pot")):
             _keep_different(said)
             _keep_exceptions(said)
+            _keep_some(said)
+        _keep_strengths(said)
 
 
 def _statements(pieces: list[Piece]) -> list[tuple[int, int]]:
@@ -120,6 +123,8 @@ def _per_container(said: list[Piece], at: int) -> int:
     while lead < len(said) and said[lead].low in _PER:
         lead += 1
     told = lead > at and (lead - at > 1 or said[at].low in _PER_ONE)
+    if told and lead + 1 < len(said) and said[lead].low in _KINDS_OF_POT:
+        lead += 1
     return lead + 1 if told and lead < len(said) and "container" in said[lead].roles else 0
 
 
@@ -198,7 +203,7 @@ def _part_at(said: list[Piece], place: int) -> tuple[int, int, str, str] | None:
     detail = said[at]
     if detail.low in ("w/o", "without"):
         return place, at + 1, "hormone", "none"
-    if detail.low in ("none", "no hormone", "not", "plain"):
+    if detail.low in ("none", "no hormone", "not", "plain", "control", "controls", "untreated"):
         return place, at + 1, "hormone", "none"
     noun = detail.roles.get("noun")
     if noun is not None and noun.says.get("treatment") == "hormone":
@@ -206,10 +211,42 @@ def _part_at(said: list[Piece], place: int) -> tuple[int, int, str, str] | None:
     for role in ("hormone_form", "hormone_name", "hormone"):
         if role in detail.roles:
             return place, at + 1, "hormone", str(detail.roles[role])
-    for role in ("cutting", "wood"):
-        if role in detail.roles:
-            return place, at + 1, role, str(detail.roles[role])
+    for role in ("cutting", "wood", "medium"):
+        if role in detail.roles or detail.kind == role:
+            return place, at + 1, role, str(detail.roles.get(role, detail.value))
     return None
+
+
+def _keep_some(said: list[Piece]) -> None:
+    """`stuck 36 lavender, first 12 w no hormone`, `48 toyon, 12 w gel`: what is told of fewer than were stuck."""
+    deed = max((place for place, piece in enumerate(said) if "act" in piece.roles), default=0)
+    for place in range(deed + 1, len(said)):
+        found = _part_at(said, place)
+        if found is None or said[place].kind != "number" or found[2] == "medium":
+            continue
+        some = said[place].value.whole or 0
+        before = [piece.value.whole or 0 for piece in said[deed:place] if piece.kind == "number"]
+        led = said[place + 1].low in ("w", "with", "w/", "in", "got", "as", "were")
+        ranked = said[place - 1].low in _SOME_OF
+        if before and some < before[0] < _LEAST_PPM and (led or ranked):
+            _keep(*said[place - ranked : found[1]])
+
+
+def _keep_strengths(said: list[Piece]) -> None:
+    """`12 each of 0, 1000, 3000, 8000 ppm`: a trial of several strengths, of which none is that of all."""
+    for place, piece in enumerate(said):
+        if piece.kind != "ppm" or place < 2 or said[place - 1].low not in (",", "and", "&", "/"):
+            continue
+        start = place - 2
+        if said[start].kind != "number":
+            continue
+        while start > 1 and said[start - 1].kind == "break" and said[start - 2].kind == "number":
+            start -= 2
+        _keep(*said[start : place + 1])
+
+
+_LEAST_PPM: Final = 500
+_SOME_OF: Final = frozenset({"first", "last", "other", "the other", "only"})
 
 
 def _keep_exceptions(said: list[Piece]) -> None:

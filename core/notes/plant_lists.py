@@ -62,7 +62,9 @@ def _list_end(clauses: list[Clause], start: int) -> int:
     """Where a list of plants ends that begins with the deed of a clause; the next place where none does."""
     first = clauses[start]
     name = _named(first)
-    if first.act not in OPENING or first.cue is not None or name is None or _is_measured(first):
+    if first.act not in OPENING or first.cue is not None or name is None:
+        return start + 1
+    if _is_measured(first) and not _says_each_first(first):
         return start + 1
     names = [name]
     end = start + 1
@@ -81,6 +83,13 @@ def _list_end(clauses: list[Clause], start: int) -> int:
 
 def _names_another(clause: Clause) -> bool:
     return clause.act is None and clause.cue is None and clause.after in _JOINS and _named(clause) is not None
+
+
+def _says_each_first(clause: Clause) -> bool:
+    """`one flat each of lupine and poppy`, `20 each of toyon and sage`: the measure before the plants is of each."""
+    named = next((at for at, piece in enumerate(clause.pieces) if "plant" in piece.roles), 0)
+    each = any(piece.low in _EACH for piece in clause.pieces[:named])
+    return each and not clause.kinds() & {"lots", "trays"}
 
 
 def _named(clause: Clause) -> str | None:
@@ -147,6 +156,9 @@ def _tell_each(clauses: list[Clause], start: int, end: int) -> int:
     shared.extend(piece for piece in items[-1].pieces[source:] if source and piece not in shared)
     for clause in items[1:]:
         clause.pieces[:0] = [_copy(piece) for piece in first.pieces if "what" in piece.roles]
+    if _says_each_first(first):
+        named = next(at for at, piece in enumerate(first.pieces) if "plant" in piece.roles)
+        shared.extend(piece for piece in first.pieces[:named] if piece.kind in _MEASURED or _is_shared(piece))
     after = end
     while after < len(clauses) and _tells_of_each(clauses[after]):
         shared.extend(_pieces_of_each(clauses[after]))

@@ -60,7 +60,7 @@ from core.notes.reminders import reminder_after_time
 from core.notes.said_beside import keep_said_beside, settle_dips, settle_said_beside
 from core.notes.sayings import keep_sayings
 from core.notes.signed import find_signers
-from core.notes.solutions import find_new_batches, keep_days_of_batches, settle_solutions
+from core.notes.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.spans import join_clocks
 from core.notes.strat import settle_strat
 from core.notes.strengths import find_strengths
@@ -258,6 +258,7 @@ def _told(
     find_things_in_solution(pieces)
     keep_days_of_batches(pieces)
     find_new_batches(pieces)
+    keep_refills(pieces)
     clauses = part(pieces)
     for place, clause in enumerate(clauses):
         decide(clause, clauses[:place])

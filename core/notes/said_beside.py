@@ -111,6 +111,8 @@ def settle_said_beside(clauses: list[Clause]) -> None:
     """Takes the act from clauses that only tell how something was sown, stuck or gathered, in place."""
     for place, clause in enumerate(clauses):
         before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
+        if _mixes_seed(clause) and clause.kinds() & {"lots"} and (clause.has("medium") or "medium" in clause.kinds()):
+            _quiet(clause)
         if _brings_home(clause):
             clause.act, clause.says = "collect", {}
         if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):

@@ -29,7 +29,7 @@ def keep_days_of_batches(pieces: list[Piece]) -> None:
         if pieces[place].low not in ("from", "of") or pieces[place + 1].kind != "moment":
             continue
         before = [piece for piece in pieces[max(0, place - 2) : place] if "filler" not in piece.roles]
-        if before and _names_solution(before[-1]):
+        if before and names_solution(before[-1]):
             pieces[place + 1].kind, pieces[place + 1].roles = "kept", NO_ROLES
 
 
@@ -38,7 +38,7 @@ def find_new_batches(pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
         heads = place == 0 or pieces[place - 1].kind in ("break", "person", "moment") or pieces[place - 1].low == "and"
-        if piece.low not in _FRESH or not heads or not _names_solution(following) or "act" in piece.roles:
+        if piece.low not in _FRESH or not heads or not names_solution(following) or "act" in piece.roles:
             continue
         told = pieces[place + 2 : place + 3]
         if not told or told[0].kind in ("amount", "colon", "percent", "ppm", "break", "parts") or told[0].low in _MADE:
@@ -47,7 +47,20 @@ def find_new_batches(pieces: list[Piece]) -> None:
                 made.used = made.low in _MADE
 
 
-def _names_solution(piece: Piece) -> bool:
+def keep_refills(pieces: list[Piece]) -> None:
+    """`footbath drained and refilled with bleach 1:10`: what it was filled with again was not poured out, in place."""
+    poured = kept = False
+    for piece in pieces:
+        if piece.kind == "break" and piece.low not in ("&", "+", "/"):
+            kept = False
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        poured = poured or (word is not None and (word.act == "pour_out" or word.rule in ("dumped", "drained")))
+        kept = kept or (poured and piece.low in _REFILLING)
+        if kept:
+            piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def names_solution(piece: Piece) -> bool:
     return any(role in piece.roles for role in _SOLUTION) and piece.roles.get("hormone_form") != "none"
 
 
@@ -67,7 +80,7 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
 
 
 def _settle_loss(clause: Clause, before: bool) -> None:
-    own = any(_names_solution(piece) for piece in clause.pieces)
+    own = any(names_solution(piece) for piece in clause.pieces)
     if _tells_of_plants(clause) or not (own or (before and _says_no_more(clause))):
         return
     thrown = clause.word is not None and clause.word.form == "done" and not clause.word.counts_before
@@ -79,7 +92,7 @@ def _make(clause: Clause, act: str | None) -> None:
     if act is None:
         clause.word = None
         for piece in clause.pieces:
-            if not _names_solution(piece):
+            if not names_solution(piece):
                 piece.roles = {"filler": True} if "filler" in piece.roles else NO_ROLES
 
 
@@ -105,7 +118,7 @@ def _speaks_last_of_solution(clause: Clause, *, before: bool) -> bool:
     """Whether a solution is the last thing that was named up to the end of a clause."""
     last = before
     for piece in clause.pieces:
-        if _names_solution(piece):
+        if names_solution(piece):
             last = True
         elif piece.kind in ("lots", "trays") or piece.roles.keys() & {"plant", "thing"}:
             last = False
@@ -115,7 +128,7 @@ def _speaks_last_of_solution(clause: Clause, *, before: bool) -> bool:
 def _pours(clause: Clause) -> bool:
     """`tipped out the footbath`: what holds a liquid, and no plants."""
     return not _tells_of_plants(clause) and (
-        any(_names_solution(piece) for piece in clause.pieces) or any(piece.low in _LIQUIDS for piece in clause.pieces)
+        any(names_solution(piece) for piece in clause.pieces) or any(piece.low in _LIQUIDS for piece in clause.pieces)
     )
 
 

@@ -20,10 +20,13 @@ _TAKING: Final = small_words("strat", "taking")
 _STOPPING: Final = small_words("strat", "stopping")
 _NOT_ALL: Final = small_words("strat", "not_all")
 _TO_COME: Final = small_words("strat", "to_come")
+_HOW_FAR: Final = small_words("strat", "how_far")
+_SINCE: Final = small_words("strat", "since")
 _STORING: Final = small_words("strat", "storing")
 _FAILING: Final = small_words("strat", "failing")
 _POURED_IN: Final = small_words("strat", "poured_in")
 _STAYING: Final = small_words("strat", "staying")
+_TO_COOL: Final = small_words("strat", "to_cool")
 _STRUCTURES: Final = small_words("places", "structures")
 _BEING: Final = small_words("covers", "being")
 _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
@@ -33,7 +36,7 @@ _ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 def settle_strat(pieces: list[Piece]) -> None:
     """Marks what begins and ends, and keeps what is only said in passing, in place."""
     for said in _spans(pieces):
-        if _tells_storage(said) or _tells_what_is_left(said):
+        if _tells_storage(said) or _tells_what_is_left(said) or _tells_how_far(said):
             _quiet(said)
             continue
         _keep_failures(said)
@@ -97,6 +100,14 @@ def _tells_what_is_left(said: list[Piece]) -> bool:
     )
 
 
+def _tells_how_far(said: list[Piece]) -> bool:
+    """`lot 40 halfway thru strat`, `30 more days of cold for lot 40`, `extended lot 40 strat by 2 weeks`."""
+    if not any(_strat_of(piece) for piece in said):
+        return False
+    more = any(piece.kind == "duration" and " more " in f" {piece.low} " for piece in said)
+    return more or any(piece.low in _HOW_FAR for piece in said)
+
+
 def _keep_failures(said: list[Piece]) -> None:
     """`heat mat was off all night`: how a thing was, and no treatment of plants."""
     for place, piece in enumerate(said[:-2]):
@@ -115,6 +126,8 @@ def _keep_lengths(said: list[Piece]) -> None:
         after = said[place + 1] if place + 1 < len(said) else None
         if piece.kind == "duration" and after is not None and after.low in _NOT_ALL:
             _keep(piece, after)
+        elif piece.kind == "duration" and any(one.low in _SINCE for one in said) and any(map(_strat_of, said)):
+            _keep(piece)
 
 
 def _keep_where_it_grew(said: list[Piece]) -> None:
@@ -135,6 +148,8 @@ def _keep_where_it_grew(said: list[Piece]) -> None:
 
 def _tells_state(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("noun")
+    if word is not None and word.act == "lose" and word.counts_before:
+        return True
     return word is not None and word.act == "check" and word.says.get("state") in _STATES
 
 
@@ -142,13 +157,18 @@ def _find_ends(said: list[Piece]) -> None:
     """`pulled lot 51 from cold strat`, `moved lot 36 from warm to cold strat`, `end of strat`."""
     for place, piece in enumerate(said):
         lead = said[place - 1] if place else None
-        treatment = _strat_of(piece)
+        treatment = _strat_of(piece) or _COLD_OR_WARM.get(piece.low, "")
+        if _is_over(said, place) and treatment:
+            _end(piece, treatment, said[place + 1])
+            return
         if lead is None or not treatment or (place + 1 < len(said) and said[place + 1].low in _STRUCTURES):
             continue
         if lead.low == "from" and any(one.low in _TAKING for one in said[:place]):
             _end(piece, treatment, lead, *(one for one in said[:place] if one.low in _TAKING))
             _begin_next(said[place + 1 :])
             return
+        if not _strat_of(piece):
+            continue
         stops = place - 1 - (lead.low in ("the", "its", "of") and place > 1)
         stops -= said[stops].low == "of" and stops > 0
         if said[stops].low in _STOPPING and "act" not in piece.roles:
@@ -162,8 +182,25 @@ def _end(piece: Piece, treatment: str, *spent: Piece) -> None:
         one.roles, one.used = {"filler": True}, True
 
 
+_COLD_OR_WARM: Final = {
+    "the cold": "cold_stratify",
+    "cold": "cold_stratify",
+    "the warm": "warm_stratify",
+    "warm": "warm_stratify",
+}
+
+
+def _is_over(said: list[Piece], place: int) -> bool:
+    """`strat over for lot 40`."""
+    after = said[place + 1 : place + 3]
+    return bool(after) and after[0].low == "over" and (len(after) < 2 or after[1].low in ("for", "on", "in", "now"))
+
+
 def _begin_next(after: list[Piece]) -> None:
     """The `to cold strat` of `from warm to cold strat`."""
+    if len(after) > 2 and after[1].low == "the":
+        after[1].used = True
+        after = [after[0], *after[2:]]
     if len(after) > 1 and after[0].low in ("to", "into") and _strat_of(after[1]):
         says = {"treatment": _strat_of(after[1])}
         after[0].roles, after[0].used = {"filler": True}, True
@@ -200,9 +237,14 @@ def _begins_cold(piece: Piece) -> bool:
 def _spend_left(pieces: list[Piece]) -> None:
     """`boiling water on the seed, left overnight`: how long it stayed so."""
     for place, piece in enumerate(pieces[:-1]):
-        stays = piece.low in _STAYING and pieces[place + 1].kind == "duration"
-        if stays and any(_treats(one) is not None for one in pieces[:place]):
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+        end = place + 1
+        while end < len(pieces) and pieces[end].low in _TO_COOL:
+            end += 1
+        stays = piece.low in _STAYING and end < len(pieces) and pieces[end].kind == "duration"
+        cools = end > place + 1 and any(one.low == "water" for one in pieces[:place])
+        if stays and (cools or any(_treats(one) is not None for one in pieces[:place])):
+            for one in pieces[place:end]:
+                one.kind, one.roles, one.used = "phrase", {"filler": True}, True
 
 
 def _is_hot_bath(piece: Piece) -> bool:

@@ -65,7 +65,8 @@ def _find_cups(pieces: list[Piece]) -> None:
 def _heats_something(span: list[Piece]) -> bool:
     """`200f 30 mins` beside the oven: how hot and how long something was heated, and no reading."""
     hot = any(piece.kind == "temp" and piece.value >= _HOT_WATER_FROM_C for piece in span)
-    return hot and any(piece.kind == "duration" for piece in span) and not any("place_word" in one.roles for one in span)
+    timed = any(piece.kind == "duration" for piece in span)
+    return hot and timed and not any("place_word" in piece.roles for piece in span)
 
 
 def _names_place(pieces: list[Piece], place: int) -> bool:

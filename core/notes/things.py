@@ -48,12 +48,15 @@ def count_things(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> Non
 _TIMED: Final = frozenset({"at", "@", "since", "by", "til", "till", "until", "from", "after", "before", "in"})
 
 
+_AFTER_LETTERS: Final = frozenset({"and", "&", "then", "with", "w", "w/", "again", "too", "also", "today"})
+
+
 def _its_letter(pieces: list[Piece], place: int) -> bool:
     """`bench b`, `bench a and …`, `bench 3`: the letter or number that a bench goes by."""
     if pieces[place - 1].low not in _STRUCTURES or pieces[place].used:
         return False
     piece = pieces[place]
-    closes = place + 1 >= len(pieces) or pieces[place + 1].kind == "break" or pieces[place + 1].low in ("and", "&")
+    closes = place + 1 >= len(pieces) or pieces[place + 1].kind == "break" or pieces[place + 1].low in _AFTER_LETTERS
     if piece.kind == "number":
         return closes and piece.low.isdigit()
     return len(piece.low) == 1 and piece.low.isalpha() and (piece.kind == "word" or closes)

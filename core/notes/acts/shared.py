@@ -422,7 +422,7 @@ def _bagged(clause: Clause, word: str) -> Decision:
 
 
 def _drained(clause: Clause, word: str) -> Decision:
-    if clause.has("solution"):
+    if clause.has("solution", "thing") or _words(clause) & _LIQUIDS:
         return "pour_out", {}
     return "treat", {"treatment": "soak", "ends": True}
 

@@ -12,6 +12,7 @@ from typing import Final
 
 from core.notes.apiece import says_each
 from core.notes.details import RANKING, hormone
+from core.notes.lots_after import lot_after_preposition
 from core.notes.numbers import Number
 from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
@@ -24,13 +25,13 @@ from core.vocabulary.loading import small_words
 _LINKS: Final = small_words("counting", "links")
 _HEATED: Final = frozenset({"at", "@"})
 _WAYS: Final = frozenset({"over", "up", "down", "left", "right", "across", "along", "further", "closer"})
-_LEAST_PPM: Final = 500
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
 def counts(slots: Slots, pieces: list[Piece]) -> None:
     """The count, its range and its whole, from the numbers that nothing else used."""
-    _lot_after_preposition(slots, pieces)
+    if slots.act not in _LOTLESS:
+        lot_after_preposition(slots, pieces)
     _how_often(slots, pieces)
     down_to(slots, pieces)
     for place, piece in enumerate(pieces):
@@ -155,42 +156,6 @@ def _none_of_another(slots: Slots, pieces: list[Piece], place: int) -> bool:
 
 def _beside_number(pieces: list[Piece], place: int) -> bool:
     return any(pieces[step].kind in ("number",) for step in (place - 1, place + 1) if 0 <= step < len(pieces))
-
-
-def _lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
-    if "lots" in slots.values or "trays" in slots.values or slots.act in _LOTLESS:
-        return
-    numbers = [piece for piece in pieces if piece.kind in ("number", "fraction") and not piece.used]
-    for place, piece in enumerate(pieces[:-1]):
-        following = pieces[place + 1]
-        bare = (
-            following.kind == "number"
-            and not following.used
-            and following.value.whole is not None
-            and following.value.high is None
-            and not following.value.approx
-            and not (place + 2 < len(pieces) and _is_counted(pieces[place + 2]))
-        )
-        if (
-            bare
-            and following.value.of is None
-            and piece.low in ("in", "from", "off", "out of", "for", "to")
-            and slots.act not in ("split", "merge")
-        ):
-            if piece.low in ("for", "to") or (len(numbers) < 2 and piece.low == "in"):
-                continue
-            if place + 2 < len(pieces) and "container" in pieces[place + 2].roles:
-                continue
-            if slots.values.get("treatment") == "hormone" and following.value.value >= _LEAST_PPM:
-                hormone(slots, following, ppm=following.value.value)
-            elif following.low.isdigit():
-                slots.put("lots", (following.low,), following)
-            return
-
-
-def _is_counted(piece: Piece) -> bool:
-    """The azalea of `off 24 azalea cuttings`, the s of `in 72s`: what a number counts, or what it names."""
-    return piece.low == "s" or bool(piece.roles.keys() & {"plant", "what", "cutting"})
 
 
 def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:

@@ -185,7 +185,7 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.put("container", {"kind": "pot", "size": size}, *used)
     elif slots.takes("volume"):
         slots.put("volume", Amount(value=value, unit=unit), piece)
-    elif slots.act == "sow" and unit == "cup" and place and pieces[place - 1].low in ("in", "into") and value == int(value):
+    elif slots.act == "sow" and unit == "cup" and place and pieces[place - 1].low in ("in", "into"):
         slots.put("container", {"kind": "cup", "count": int(value)}, piece)
     elif slots.act == "sow" and piece.low.endswith("gals") and slots.values.get("container"):
         return

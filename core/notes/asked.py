@@ -192,13 +192,23 @@ def _names_subject(asked: _Question, _: int, piece: Piece) -> bool:
     return True
 
 
+def _looks_back(pieces: list[Piece]) -> bool:
+    """`who was here sat`, `who stuck lot 9 mon`: a past of "to be", or a deed."""
+    return any(piece.low in _OVER or _is_done(piece) for piece in pieces)
+
+
+def _is_done(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    return word is not None and word.form == "done" and not word.counts_before and not piece.low.endswith("ing")
+
+
 def _names_day(asked: _Question, place: int, piece: Piece) -> bool:
     """`who was here saturday`, `is the dip from friday still good` look back, `who is here saturday` ahead."""
     if piece.kind != "moment" or not asked.lacks("on"):
         return False
     past = resolve_past(piece.value, asked.now)
     made = asked.about == "mix" and place > 0 and asked.pieces[place - 1].low in ("from", "of")
-    over = asked.about == "history" or made or any(one.low in _OVER for one in asked.pieces)
+    over = asked.about == "history" or made or _looks_back(asked.pieces)
     found = past if over else resolve_coming(piece.value, asked.now) or past
     if found is None:
         return False

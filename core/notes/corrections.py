@@ -82,6 +82,9 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
         ),
         None,
     )
+    if opener == "hold on" and bare.startswith("hold on to"):
+        # "hold on to 6 for kit" keeps plants, and takes nothing back.
+        opener = None
     if opener is None:
         return _correction(text, tokens, pieces, whole, closer, now) if _only_closed(whole, closer) else None
     opened = said = opener

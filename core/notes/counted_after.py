@@ -79,6 +79,9 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
         return False
     if not plural and token.low in _SAID_OF_MANY:
         return True
+    out_of = token.low == "out" and at + 2 < len(tokens) and tokens[at + 1].low == "of"
+    if out_of and tokens[at + 2].low in SUBJECT_WORDS:
+        return True
     leads = _IN_SUBJECT if plural else _TO_SUBJECT
     if token.low in leads and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
         return True

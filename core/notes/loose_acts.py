@@ -211,7 +211,7 @@ def _gone_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
         return False
     to = 0 if piece.low == "gone to" else 1
     led = (to == 0 or near[0].low == "to") and len(near) > to
-    if not led or any("cause" in one.roles or one.low in ("pot", "seed", "shit", "hell", "mush") for one in near):
+    if not led or any("cause" in one.roles or one.low in ("pot", "shit", "hell", "mush") for one in near):
         return False
     piece.kind, piece.roles = "word", NO_ROLES
     return True

@@ -188,7 +188,8 @@ def _aside_as_lot(pieces: list[Piece]) -> None:
             continue
         end = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
         said = pieces[place:end]
-        made = [at for at in range(1, len(said)) if said[at - 1].low in _AS and said[at].kind == "lots"]
+        leads = _AS | {"for"} if piece.low in ("broke", "broke off") else _AS
+        made = [at for at in range(1, len(said)) if said[at - 1].low in leads and said[at].kind == "lots"]
         others = [one for one in pieces[:end] if one.kind in ("lots", "trays", "number")]
         if made and len(said[made[0]].value) == 1 and len(others) > 1:
             _becomes(piece, "split")

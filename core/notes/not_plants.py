@@ -117,6 +117,9 @@ def _only_stays(clause: Clause, before: Clause | None) -> bool:
         return False
     if any(piece.low == "for" for piece in clause.pieces):
         return False
+    stays = any(piece.kind in ("lots", "trays") for piece in clause.pieces) and "number" not in clause.kinds()
+    if stays and not any(piece.low in ("back", "aside", "as", "to", "by", "all") for piece in clause.pieces):
+        return True
     gathered = before is not None and before.act == "collect" and not clause.kinds() & {"lots", "trays"}
     return gathered or clause.has("place_word") or any(_is_treated(piece) for piece in clause.pieces)
 

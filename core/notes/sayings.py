@@ -34,6 +34,7 @@ _PARTS: Final = small_words("sayings", "parts") | _NO_PLANTS
 _COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
 _A_BIT: Final = small_words("sayings", "a_bit")
 _THOSE: Final = frozenset({"the", "of the", "our", "those", "of our", "of those"})
+_LISTS: Final = small_words("sayings", "lists")
 _FOR: Final = frozenset({"for", "back", "aside", "as", "to", "by"})
 _NAMING: Final = frozenset({"word", "phrase", "number"})
 _HELD: Final = frozenset({"hold", "quarantine", "of quarantine", "isolation", "off hold", "out of quarantine"})
@@ -48,6 +49,8 @@ def keep_idioms(pieces: list[Piece]) -> None:
         _keep_gifts(said)
         _keep_asides(said)
         _keep_looks(said)
+        _drop_off(said)
+        _put_on_list(said)
         _keep_either(said)
         _keep_reserved(said)
         _keep_saved(said)
@@ -185,6 +188,23 @@ def _keep_looks(said: list[Piece]) -> None:
             _keep(said[place - 1], piece)
         elif _said(said[place + 1 : place + 3]) in _A_BIT or _said(said[place + 1 : place + 2]) in _A_BIT:
             _keep(piece)
+
+
+def _drop_off(said: list[Piece]) -> None:
+    """`dropped 12 of lot 9 off at the school`: brought somewhere, and not dropped."""
+    at = next((at for at, piece in enumerate(said) if piece.low in ("dropped", "dropped off") and is_act(piece)), None)
+    if at is not None and (said[at].low == "dropped off" or any(piece.low == "off" for piece in said[at + 1 :])):
+        if any(piece.low in ("at", "to", "with") for piece in said[at + 1 :]):
+            _keep(said[at])
+
+
+def _put_on_list(said: list[Piece]) -> None:
+    """`put lot 9 on the list`: named for something, and not moved."""
+    at = next((at for at, piece in enumerate(said) if piece.low in ("put", "added") and is_act(piece)), None)
+    last = said[-1].low if said else ""
+    lists = [step for step, piece in enumerate(said) if piece.low in _LISTS]
+    if at is not None and lists and (last in _LISTS or any(piece.low == "on" for piece in said[at : lists[0]])):
+        _keep(said[at])
 
 
 def _keep_either(said: list[Piece]) -> None:

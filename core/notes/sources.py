@@ -16,6 +16,7 @@ _COLD: Final = small_words("sources", "cold")
 _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "@"})
 
 _TELLING: Final = frozenset({"act", "shared", "noun", "to_do", "plant", "medium", "container", "cause", "all", "vague"})
+_SOME: Final = frozenset({"half", "some", "most", "a few", "few", "rest", "others", "a third"})
 _EACH: Final = small_words("sources", "each")
 _MOTHERS: Final = small_words("sources", "mothers")
 _PLACE_ENDS: Final = small_words("places", "ends")
@@ -27,7 +28,9 @@ def leads_to_source(slots: Slots, low: str) -> bool:
 
 
 def source(slots: Slots, pieces: list[Piece], place: int) -> None:
-    """Where it came from, after the little word at a place."""
+    """Where it came from, after the little word at a place; `half from the ditch` is of some of it only."""
+    if place and pieces[place - 1].low in _SOME:
+        return
     following = pieces[place + 1]
     if following.low in _COLD:
         return

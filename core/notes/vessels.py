@@ -190,6 +190,9 @@ def _many(slots: Slots, pieces: list[Piece]) -> None:
     """`lost 2 six packs`, `2 flats of 15`: flats and packs are no number of plants, unless each is told."""
     for place, piece in enumerate(pieces[1:], start=1):
         before = pieces[place - 1]
+        part = pieces[place - 2] if place > 1 and before.low in ("a", "an", "the") else before
+        if piece.roles.get("container") in _HOLDS_MANY and "fraction" in part.roles:
+            _keep(part, before, piece)
         if piece.roles.get("container") not in _HOLDS_MANY or before.kind != "number" or before.used:
             continue
         holds = pieces[place + 2] if _is_of(pieces, place + 1) and place + 2 < len(pieces) else None

@@ -38,8 +38,8 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
     """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
     at = 0
     while at < len(pieces):
-        kind = _kind_before(pieces, at)
-        if kind is not None and (_before_deed(pieces, at) or _after_deed(pieces, at)):
+        kind = _kind_before(pieces, at) or ("lots" if _moved_of_those(pieces, at) else None)
+        if kind is not None and (_before_deed(pieces, at) or _after_deed(pieces, at) or _moved_of_those(pieces, at)):
             end = _list_end(pieces, at)
             _name(pieces, at, end, kind)
         at += 1
@@ -125,6 +125,23 @@ def _after_deed(pieces: list[Piece], at: int) -> bool:
         return False
     end = _list_end(pieces, at)
     return end >= len(pieces) or pieces[end].kind == "break"
+
+
+def _moved_of_those(pieces: list[Piece], at: int) -> bool:
+    """`fed 44-46, …, moved 46 to bench a`: one of those named before, and where it went."""
+    word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
+    led = at + 1 < len(pieces) and pieces[at + 1].low in ("to", "into", "onto", "out", "outside", "over to", "back to")
+    if word is None or word.act != "move" or not led or not _is_bare(pieces[at]):
+        return False
+    return any(_names(piece, pieces[at]) for piece in pieces[: at - 1])
+
+
+def _names(piece: Piece, number: Piece) -> bool:
+    """Whether a lot or tray, or a range of bare numbers, is the one that a bare number names."""
+    if piece.kind in _SUBJECTS:
+        return number.low in piece.value
+    within = _is_bare(piece) and piece.value.high is not None
+    return within and piece.value.value <= number.value.value <= piece.value.high
 
 
 def _is_care(word: ActWord) -> bool:

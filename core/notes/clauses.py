@@ -26,7 +26,7 @@ from core.notes.loose_acts import (
 )
 from core.notes.lots_made import find_lots_made
 from core.notes.parted import join_names, join_parted
-from core.notes.pieces import Piece, is_act
+from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.put_back import find_put_back
 from core.notes.receivers import part_receivers
 from core.notes.sayings import keep_idioms
@@ -39,6 +39,7 @@ from core.vocabulary import ActWord
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
 
 
+_REFUSE: Final = frozenset({"compost", "trash", "garbage", "bin", "dump", "landfill", "burn pile", "green waste"})
 _COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
 
 
@@ -296,6 +297,8 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
     """Whether a second act word only details the first; its details are then taken over."""
     first = current.word
     assert first is not None
+    if _tells_of_move(current, word, pieces, place):
+        return True
     if word.act == current.act and word.rule is None:
         if _of_its_own(pieces, place):
             return False
@@ -335,6 +338,19 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
 def _names_dead(pieces: list[Piece], place: int) -> bool:
     """`cleaned the dead stuff out of tray 5`: what was cleaned out, no thing."""
     return not any("thing" in piece.roles or "solution" in piece.roles for piece in pieces) and place < len(pieces) - 1
+
+
+def _tells_of_move(current: Clause, word: ActWord, pieces: list[Piece], place: int) -> bool:
+    """`moved lot 9 off the heat mat onto bench c`: on the way; `moved the dead ones to the compost`: a loss."""
+    if current.act != "move":
+        return False
+    if word.says.get("treatment") == "heat" and any(piece.low in ("to", "onto", "into") for piece in pieces[place:]):
+        pieces[place].kind, pieces[place].roles = "kept", NO_ROLES
+        return True
+    if word.act == "lose" and word.counts_before and any(piece.low in _REFUSE for piece in pieces[place:]):
+        current.take(word)
+        return True
+    return False
 
 
 def _of_its_own(pieces: list[Piece], place: int) -> bool:

@@ -21,8 +21,10 @@ _GIVEN_AWAY: Final = small_words("idioms", "given_away")
 _NO_GIFTS: Final = small_words("idioms", "no_gifts")
 _PEOPLE: Final = small_words("idioms", "people")
 _CLEARED: Final = small_words("idioms", "cleared")
+_OVER: Final = small_words("idioms", "over")
 _ARTICLES: Final = small_words("places", "articles")
 _SUBJECTS: Final = frozenset({"lots", "trays"})
+_STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing")
 _NUMBERS: Final = frozenset({"number", "fraction", "percent"})
 
 
@@ -95,7 +97,10 @@ def _moves(clause: Clause, at: int) -> bool:
 
 
 def _loses(clause: Clause, at: int) -> bool:
-    """`tray 5 wilt is gone`, `the gnats are all gone`."""
+    """`tray 5 wilt is gone`, `the gnats are all gone`; `spilled bleach by tray 2`."""
+    if clause.pieces[at].low == "spilled":
+        told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
+        return bool(told) and (told[0].kind == "word" or not told[0].roles.keys().isdisjoint(_STUFF))
     before = [piece for piece in clause.pieces[:at] if "filler" not in piece.roles and "all" not in piece.roles]
     if clause.pieces[at].low != "gone" or not before or clause.kinds() & _NUMBERS:
         return False
@@ -109,6 +114,17 @@ def _checks(clause: Clause, at: int) -> bool:
     return poured and it and not _names_plants(clause)
 
 
+def _pours(clause: Clause, at: int) -> bool:
+    """`poured off the extra water from tray 8`: no solution."""
+    waters = any(piece.low == "water" for piece in clause.pieces) and not clause.has("solution", "hormone")
+    return waters and clause.pieces[at].low == "poured off"
+
+
+def _hardens(clause: Clause, at: int) -> bool:
+    """`finished hardening off lots 40-42`: over, and not gone on with."""
+    return any(piece.low in _OVER for piece in clause.pieces)
+
+
 def _names_plants(clause: Clause) -> bool:
     return bool(clause.kinds() & (_SUBJECTS | _NUMBERS)) or clause.has("plant", "both", "all")
 
@@ -119,5 +135,5 @@ def _names_one(pieces: list[Piece]) -> bool:
 
 _RULES: Final = {
     "give": _gives, "cover": _covers, "vent": _vents, "clear": _clears, "move": _moves, "lose": _loses,
-    "check": _checks,
+    "check": _checks, "pour_out": _pours, "harden": _hardens,
 }  # fmt: skip

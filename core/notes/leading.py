@@ -6,6 +6,7 @@ from typing import Final
 
 from core.notes.moments import Moment
 from core.notes.numbers import Number
+from core.notes.people import may_be_name
 from core.notes.pieces import Piece
 from core.notes.wholes import SHARES
 
@@ -142,13 +143,19 @@ def _is_bare(number: Number) -> bool:
     return number.whole is not None and plain
 
 
+def _heads_after_name(pieces: list[Piece], at: int) -> bool:
+    """Whether nothing but who did it stands before a day (`kit 9/30 misted 14`)."""
+    at -= at > 0 and may_be_name(pieces[at - 1])
+    return at == 0 or pieces[at - 1].kind == "break"
+
+
 def days_at_heads(pieces: list[Piece]) -> None:
     """A fraction that opens a statement right before a deed, or alone on the first line, or stands before an hour, is
     a day (`3/13 vents half`, `9/3 2pm`), in place.
     """
     for at, piece in enumerate(pieces[:-1]):
         clock = pieces[at + 1].kind == "moment" and not pieces[at + 1].value.names_day
-        if piece.kind != "fraction" or (at and pieces[at - 1].kind != "break" and not clock):
+        if piece.kind != "fraction" or not (clock or _heads_after_name(pieces, at)):
             continue
         month, day, approx = piece.value
         word = pieces[at + 1].roles.get("act")

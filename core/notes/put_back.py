@@ -22,6 +22,7 @@ _STARTS: Final = small_words("put_back", "starts")
 _SMALL: Final = small_words("put_back", "small")
 _ON: Final = small_words("put_back", "on")
 _OFF: Final = small_words("put_back", "off")
+_FALLING: Final = small_words("put_back", "falling")
 _IN: Final = small_words("put_back", "in")
 _VENTED: Final[dict[str, float | None]] = {
     **dict.fromkeys(small_words("put_back", "shut"), 0.0),
@@ -56,7 +57,10 @@ def find_put_back(pieces: list[Piece]) -> None:
 
 def _deed_before(pieces: list[Piece], place: int) -> str | None:
     """The last cover, vent or move before a place, where nothing but care stands between."""
-    for piece in reversed(pieces[:place]):
+    for at in range(place - 1, -1, -1):
+        piece = pieces[at]
+        if _came_off_by_itself(pieces, at):
+            return "air"
         word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
         if word is None or word.act in _BETWEEN or ("noun" in piece.roles and word.form == "noun"):
             continue
@@ -64,6 +68,12 @@ def _deed_before(pieces: list[Piece], place: int) -> str | None:
             return "move"
         return word.act if word.act in _COVERS | _MOVES | {"vent"} else None
     return None
+
+
+def _came_off_by_itself(pieces: list[Piece], at: int) -> bool:
+    """`dome popped off tray 4`, `lid blew off`: no deed, but the cover was off."""
+    cover = "cover_noun" in pieces[at].roles or pieces[at].value == "cover"
+    return cover and at + 1 < len(pieces) and pieces[at + 1].low.split(" ")[0] in _FALLING
 
 
 def _begins(pieces: list[Piece], place: int) -> bool:

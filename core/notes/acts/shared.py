@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from core.notes.clauses import Clause
 from core.notes.diseases import disease_at
+from core.notes.pieces import NO_ROLES
 from core.notes.who import may_be_who
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -27,15 +28,34 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
     act, says = _RULES[clause.word.rule](clause, word)
     if act is None and clause.word.rule == "wiped" and before and _words(clause) & _PRONOUNS and _of_pests(before[-1]):
         act, says = "tend", {"care": "pest_control"}
+    if clause.word.rule == "drained" and act == "treat" and _of_tray_before(clause, before):
+        act, says = _untold(clause)
     if _soaks_tray(clause, before):
         act, says = "water", {"method": "soak"}
     clause.act = act
     clause.says = {**says, **{key: value for key, value in clause.says.items() if value is not None}}
 
 
+def _untold(clause: Clause) -> Decision:
+    """No deed, also for the question whether one was meant."""
+    for piece in clause.pieces:
+        if piece.roles.get("shared") is clause.word:
+            piece.roles = NO_ROLES
+    clause.word = None
+    return None, {}
+
+
 def _of_pests(clause: Clause) -> bool:
     """`tray 9 has aphids, wiped them off`: what was wiped off are pests."""
     return any(piece.roles.get("cause") in ("pest", "mold") for piece in clause.pieces)
+
+
+def _of_tray_before(clause: Clause, before: Sequence[Clause]) -> bool:
+    """`tray 8 is sitting in water, drained it`: no seed that soaked."""
+    named = next((one for one in reversed(before) if one.kinds() & {"lots", "trays"} or one.has("plant")), None)
+    if named is None or "trays" not in named.kinds() or clause.kinds() & {"lots", "trays"}:
+        return False
+    return not _has_seed(named) and named.act != "treat" and bool(_words(clause) & _PRONOUNS)
 
 
 def _soaks_tray(clause: Clause, before: Sequence[Clause]) -> bool:
@@ -160,7 +180,7 @@ def _soaked(clause: Clause, word: str) -> Decision:
     hours = _soaks_long(clause)
     if clause.has("what") or hours or _has_seed(clause) or ("lots" in clause.kinds() and not clause.has("method")):
         return "treat", {"treatment": "soak"}
-    if "trays" in clause.kinds():
+    if "trays" in clause.kinds() or (clause.has("all") and not clause.has("plant")):
         return "water", {"method": "soak"}
     if "plant" in {role for piece in clause.pieces for role in piece.roles} or "duration" in clause.kinds():
         return "treat", {"treatment": "soak"}
@@ -424,6 +444,8 @@ def _bagged(clause: Clause, word: str) -> Decision:
 def _drained(clause: Clause, word: str) -> Decision:
     if clause.has("solution", "thing") or _words(clause) & _LIQUIDS:
         return "pour_out", {}
+    if "trays" in clause.kinds() and not _has_seed(clause) and "soak" not in _words(clause):
+        return None, {}
     return "treat", {"treatment": "soak", "ends": True}
 
 

@@ -33,6 +33,8 @@ def of_no_plants(clause: Clause) -> bool:
         return _makes_something(clause)
     if clause.act == "treat":
         return _is_food(clause)
+    if clause.act == "move":
+        return _moves_a_thing(clause)
     return clause.act in _COVERED and (_still_is(clause.pieces) or _covers_a_shift(clause))
 
 
@@ -57,10 +59,24 @@ def _of_the_body(clause: Clause) -> bool:
     return any(piece.low in _BODY for piece in clause.pieces)
 
 
+def _moves_a_thing(clause: Clause) -> bool:
+    """`moved the bench`, `moved my car`: no plants."""
+    if clause.kinds() & (_SUBJECTS | {"number"}) or clause.has("plant", "all", "both", "vague"):
+        return False
+    at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
+    after = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
+    return bool(after) and (after[0].low in _THINGS or after[0].low in _FURNITURE) and clause.pieces[at + 1] != after[0]
+
+
+_FURNITURE: Final = small_words("no_plants", "furniture")
+
+
 def _makes_something(clause: Clause) -> bool:
-    """`made 200 labels`, `made cookies`: an object, and nothing that a solution is made of."""
+    """`made 200 labels`, `mixed up lots 3 and 4`: an object, and nothing that a solution is made of."""
     if clause.word is None or clause.has(*_MIXED) or clause.kinds() & _MEASURED:
         return False
+    if clause.kinds() & {"lots", "trays"}:
+        return True
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("act") is clause.word), None)
     if at is None or clause.pieces[at].low not in _MADE:
         return False

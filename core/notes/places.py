@@ -18,6 +18,7 @@ from core.notes.sources import is_place, known_source, leads_to_source, mother_n
 from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
+_PLACE_ENDS: Final = frozenset().union(small_words("places", "ends"), small_words("places", "structures"))
 _WEATHER: Final = small_words("places", "weather")
 _READ: Final = small_words("places", "read")
 _CLAIMED: Final = frozenset({"spoken for", "promised", "reserved", "claimed"})
@@ -212,8 +213,17 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
     if start < end and "cover_noun" in pieces[start].roles:
         while start > best[0] and pieces[start - 1].low in ("under", "beneath", "inside", *ARTICLES):
             start -= 1
-    if start < end and not all(piece.low in _WEATHER for piece in pieces[start:end]):
+    if start < end and not _is_no_place(pieces[start:end]):
         slots.put("place", joined(slots.tokens, pieces[start].first, pieces[end - 1].last), *pieces[start:end])
+
+
+def _is_no_place(run: list[Piece]) -> bool:
+    """`frost`, `go home`: the weather, or words of plain English that end in no word for a place."""
+    if all(piece.low in _WEATHER for piece in run):
+        return True
+    known = any("place_word" in piece.roles for piece in run) or run[-1].low in _PLACE_ENDS
+    worded = len(run) > 1 and all(piece.kind in ("word", "phrase") for piece in run)
+    return not known and worded and run[0].kind == "word" and is_everyday(run[0].low)
 
 
 def _may_be_place(piece: Piece) -> bool:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.moments import Moment
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.vocabulary.loading import small_words
 
@@ -19,6 +20,8 @@ _PLACES: Final = small_words("compared", "places")
 _WAS: Final = small_words("compared", "was")
 _OLD: Final = small_words("compared", "old")
 _OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
+_COUNTING: Final = frozenset({"pot", "move", "sell", "give", "lose", "check", "plant_out", "split", "reserve", "wilt"})
+_NOT: Final = frozenset({"not", "and not", "but not", "not yet"})
 _STORED: Final = small_words("compared", "stored")
 _LONGEST: Final = 4
 _SMALL: Final = frozenset({"the", "of", "in", "on", "from", "what", "to", "did", "is"})
@@ -47,7 +50,8 @@ def _compared_until(pieces: list[Piece], place: int) -> int:
     at = lead
     while at < len(pieces) and pieces[at].low in _SMALL:
         at += 1
-    if at >= len(pieces) or pieces[at].kind not in ("lots", "trays"):
+    than = pieces[lead - 1].low.endswith(("than", "as"))
+    if at >= len(pieces) or not (pieces[at].kind in ("lots", "trays") or (than and pieces[at].kind == "moment")):
         return 0
     at += 1
     while at < len(pieces) and pieces[at].low in _TRAILING:
@@ -82,15 +86,35 @@ def _lead_until(pieces: list[Piece], place: int, leads: frozenset[str]) -> int:
 
 def _others_until(pieces: list[Piece], place: int) -> int:
     """Where `21 fine`, `12 to go` or `left 22 where it was` ends: what the deed left alone; 0 where none begins."""
+    if _denied_or_coming(pieces, place):
+        return place + 2
     number = place + (pieces[place].low == "left")
     if number >= len(pieces) or pieces[number].kind != "number":
         return 0
     leads = _LEFT if number > place else OTHERS | (_STORED if _opened_before(pieces, place) else frozenset())
     for size in range(_LONGEST, 0, -1):
         end = number + 1 + size
-        if _said(pieces[number + 1 : end]) in leads and len(pieces) >= end and _ends(pieces, end):
+        counts_on = len(pieces) > end and pieces[end].kind == "number" and number == place
+        if _said(pieces[number + 1 : end]) in leads and len(pieces) >= end and (counts_on or _ends(pieces, end)):
             return end if number > place or _opens(pieces, place) else 0
     return 0
+
+
+def _denied_or_coming(pieces: list[Piece], place: int) -> bool:
+    """`potted lot 12, not 13`, `lot 12 potted, 13 tomorrow`: no count, and nothing that was done."""
+    said = pieces[place : place + 2]
+    deeds = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[:place]]
+    counted = any(deed is not None and (deed.rule or deed.act in _COUNTING) for deed in deeds)
+    if len(said) < 2 or not _ends(pieces, place + 2) or not counted:
+        return False
+    first, last = said
+    if first.low in _NOT and last.kind == "number":
+        return True
+    return first.kind == "number" and last.kind == "moment" and _is_to_come(last.value) and _opens(pieces, place)
+
+
+def _is_to_come(moment: Moment) -> bool:
+    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
 
 
 def _opened_before(pieces: list[Piece], place: int) -> bool:
@@ -105,6 +129,8 @@ def _opens(pieces: list[Piece], place: int) -> bool:
     if before is None or before.kind in ("break", "lots", "trays") or before.low in ("and", "&", "but"):
         return True
     roles = before.roles
+    if before.kind == "compared":
+        return True
     word = roles.get("act") or roles.get("noun")
     counted = place > 1 and pieces[place - 2].kind == "number"
     return word is not None and (word.counts_before or word.form == "noun") and counted

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from itertools import pairwise
 
 from core.notes.adding import add, subject_only, take_heads
 from core.notes.beside import tells_of_else
@@ -12,8 +13,12 @@ from core.notes.tokens import Token
 
 
 def bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:
-    """`lot 14: 30`: a subject and one number, and nothing else, is a check whose state is asked."""
+    """`lot 14: 30`: a subject and one number, and nothing else, is a check whose state is asked;
+    `lot 9: -17` is none.
+    """
     if len(clauses) != 1:
+        return None
+    if any(mark.low == "-" and mark.last == number.first for mark, number in pairwise(clauses[0].pieces)):
         return None
     told = [piece for piece in clauses[0].pieces if piece.kind not in ("mark", "kept") and "filler" not in piece.roles]
     kinds = sorted(piece.kind for piece in told)

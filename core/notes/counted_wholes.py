@@ -23,12 +23,22 @@ def join_wholes(pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         if piece.kind != "number" or piece.value.whole is None:
             continue
+        _added(pieces, place)
         _whole_after(pieces, place)
         following = pieces[place + 1] if place + 1 < len(pieces) else None
         if piece.value.of is None or following is None or following.low not in _LEFT:
             continue
         if _counted_later(pieces, place + 2):
             pieces[place + 1] = Piece("phrase", None, following.first, following.last, "left", {"filler": True})
+
+
+def _added(pieces: list[Piece], place: int) -> None:
+    """`tray 5 +6 sprouted`: six more."""
+    plus = pieces[place - 1] if place else None
+    if plus is None or plus.low != "+" or plus.last != pieces[place].first or place < 2:
+        return
+    if pieces[place - 2].kind in ("lots", "trays"):
+        plus.kind, plus.value, plus.low, plus.roles = "phrase", None, "another", {"more": True}
 
 
 def _whole_after(pieces: list[Piece], place: int) -> None:

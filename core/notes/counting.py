@@ -19,7 +19,7 @@ from core.notes.pieces import Piece
 from core.notes.place_names import list_start, numbers_place
 from core.notes.slots import COUNTLESS, OPENING, Slots, use
 from core.notes.things import count_things
-from core.notes.wholes import down_to, keep_whole, left, not_so_many, nought_of, out_of
+from core.notes.wholes import down_to, keep_whole, left, not_so_many, nought_of, out_of, whole_after
 from core.vocabulary.loading import small_words
 
 _LINKS: Final = small_words("counting", "links")
@@ -37,7 +37,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         if piece.used:
             continue
-        if piece.kind == "tally" and slots.act in ("check", "lose"):
+        if piece.kind == "either" or (piece.kind == "tally" and slots.act in ("check", "lose")):
             slots.asks.append("number")
         elif piece.kind == "fraction":
             out_of(slots, pieces, place, piece)
@@ -58,29 +58,10 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
                 if place and "approx" in pieces[place - 1].roles:
                     slots.values["approx"] = True
                     use(pieces[place - 1])
-        elif (
-            piece.low in ("of", "out of")
-            and slots.act == "check"
-            and "of" not in slots.values
-            and place + 1 < len(pieces)
-        ):
-            following = pieces[place + 1]
-            if following.low in ("its", "the", "those", "these") and place + 2 < len(pieces):
-                following = pieces[place + 2]
-            others = [one for one in pieces if one.kind == "number" and one is not following]
-            if (
-                following.kind == "number"
-                and not following.used
-                and following.value.whole is not None
-                and following.value.of is None
-                and (
-                    len(others) == 1
-                    or (not others and slots.values.get("count") is not None and pieces is not slots.clause.pieces)
-                )
-            ):
-                slots.put("of", following.value.whole, piece, following)
+        elif piece.low in ("of", "out of") and slots.act in ("check", "lose"):
+            whole_after(slots, pieces, place)
         elif "more" in piece.roles and slots.act in ("check", "lose") and _beside_number(pieces, place):
-            if slots.act == "check":
+            if slots.act == "check" and slots.values.get("count") is None:
                 slots.values["more"] = True
             use(piece)
     numbers = [
@@ -155,7 +136,9 @@ def _none_of_another(slots: Slots, pieces: list[Piece], place: int) -> bool:
 
 
 def _beside_number(pieces: list[Piece], place: int) -> bool:
-    return any(pieces[step].kind in ("number",) for step in (place - 1, place + 1) if 0 <= step < len(pieces))
+    first = next((piece for piece in pieces if piece.kind == "number" and not piece.used), None)
+    beside = [pieces[step] for step in (place - 1, place + 1) if 0 <= step < len(pieces)]
+    return any(piece.kind == "number" and (piece is first or piece.used) for piece in beside)
 
 
 def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:

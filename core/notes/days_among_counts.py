@@ -32,7 +32,7 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
     _dashed_days(pieces, now)
     _open_counts(pieces)
     for at, piece in enumerate(pieces):
-        if not _may_be_day(piece):
+        if not _may_be_day(piece) or _of_each(pieces, at):
             continue
         start, end = _statement(pieces, at)
         if not _only_counts(pieces, start, end):
@@ -46,6 +46,14 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
         elif tells or after or (not others and _heads(pieces, at, start, end)):
             _make_day(pieces, at)
     _join_weekdays(pieces)
+
+
+def _of_each(pieces: list[Piece], at: int) -> bool:
+    """`lot 9 5/20 lot 10 7/20 rooted`: each lot right before a count of its own."""
+    if at == 0 or pieces[at - 1].kind not in _SUBJECTS:
+        return False
+    near = [(pieces[step], pieces[step + 1]) for step in (at - 3, at + 1) if 0 <= step < len(pieces) - 1]
+    return any(subject.kind == pieces[at - 1].kind and _counts(count) for subject, count in near)
 
 
 def _either(pieces: list[Piece], at: int, start: int) -> bool:

@@ -139,6 +139,8 @@ def _of_plants(
                 _keep(pieces[said_all + 1])
         if named or act in COUNTLESS or said_all != at:
             _keep_words(pieces, at, last)
+    elif said_all is None and not named and not softly and act == "check":
+        _keep_words(pieces, at, last)
 
 
 def _left_out_after(pieces: list[Piece], at: int) -> None:

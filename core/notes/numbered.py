@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.slots import COUNTLESS
 from core.vocabulary import Leaf
 from core.vocabulary.loading import read_toml, small_words
 
@@ -35,6 +36,10 @@ def join_numbered(pieces: list[Piece]) -> None:
         kind = _named_again(pieces, place)
         if kind:
             piece.kind, piece.value = kind, (piece.low,)
+        elif _either(pieces, place):
+            deed = pieces[place - 1].roles.get("act")
+            cares = deed is not None and deed.act in COUNTLESS
+            piece.kind, piece.value = (_kind_of(pieces, piece.low), (piece.low,)) if cares else ("either", None)
 
 
 def _thing_until(pieces: list[Piece], place: int) -> int:
@@ -82,6 +87,22 @@ def _of_state_after(pieces: list[Piece], at: int) -> bool:
             word = piece.roles.get("act")
             return word is not None and bool(word.counts_before)
     return False
+
+
+def _kind_of(pieces: list[Piece], name: str) -> str:
+    """The kind of the list that names a number (`lots 12 and 13 rooted, misted 12`)."""
+    return next(one.kind for one in pieces if one.kind in ("lots", "trays") and name in one.value)
+
+
+def _either(pieces: list[Piece], place: int) -> bool:
+    """`lots 12 and 13 look ready, potted 12 only`: the number of one of them, or how many."""
+    piece = pieces[place]
+    if piece.kind != "number" or not piece.low.isdigit() or not place or not is_act(pieces[place - 1]):
+        return False
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    alone = after is None or after.kind == "break" or after.low in ("only", "too", "also", "as")
+    named = any(one.kind in ("lots", "trays") and len(one.value) > 1 and piece.low in one.value for one in pieces)
+    return alone and named
 
 
 def _named_again(pieces: list[Piece], place: int) -> str | None:

@@ -157,3 +157,23 @@ def keep_whole(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
         whole = Piece("whole", piece.value.of, first, piece.last, joined(slots.tokens, first, piece.last))
         pieces.insert(pieces.index(piece) + 1, whole)
         piece.last = first
+
+
+def whole_after(slots: Slots, pieces: list[Piece], place: int) -> None:
+    """`41 alive of 48`, `7 dead of 48`: out of how many, where the state stands between; a loss only keeps it."""
+    at = place + 1
+    if at + 1 < len(pieces) and pieces[at].low in ("its", "the", "those", "these"):
+        at += 1
+    following = pieces[at] if at < len(pieces) else None
+    if following is None or following.kind != "number" or following.used:
+        return
+    if following.value.whole is None or following.value.of is not None:
+        return
+    others = [one for one in pieces if one.kind == "number" and one is not following]
+    later = not others and slots.values.get("count") is not None and pieces is not slots.clause.pieces
+    if len(others) != 1 and not later:
+        return
+    if slots.act == "check" and "of" not in slots.values:
+        slots.put("of", following.value.whole, pieces[place], following)
+    elif slots.act == "lose" and others and place and pieces.index(others[0]) < place - 1:
+        following.kind = "whole"

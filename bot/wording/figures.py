@@ -101,7 +101,7 @@ def sum_refused(why: str, facts: dict[str, Any]) -> str | None:
             return f"No seed{asked} is in the cold that I know of, and no fridge reading was noted."
         case "no_course":
             return (
-                f'Nobody counted seedlings of {facts["asked"]} yet. Text a count, like "lot 4 12 germinated", '
+                f"Nobody counted seedlings of {facts['asked']} yet. Text a count, like \"lot 4 12 germinated\", "
                 'or ask with counts: "germination of 50 seeds: 4 on day 5, 17 on day 6".'
             )
         case "replicates_need":

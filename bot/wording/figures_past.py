@@ -47,10 +47,7 @@ def losses(facts: dict[str, Any]) -> list[str]:
     lines = [f"Lost{of}: {facts['lost']:,}{started} in {plural(facts['lots'], 'lot')}: {causes}."]
     if facts["asked_cause"]:
         count = dict(facts["causes"])[facts["asked_cause"]]
-        lines.insert(
-            0,
-            f"To {facts['asked_cause'].replace('_', ' ')}: {count} ({percent(count / facts['lost'])} of what was lost).",
-        )
+        lines.insert(0, f"To {facts['asked_cause'].replace('_', ' ')}: {count} ({percent(count / facts['lost'])} of what was lost).")
     if not facts["plant"] and len(facts["plants"]) > 1:
         lines.append(f"By plant: {listed([f'{name} {count}' for name, count in facts['plants']])}.")
     if facts["unexplained"]:
@@ -84,9 +81,7 @@ def table(facts: dict[str, Any]) -> list[str]:
         verb, up = ("sown", "up") if row["kind"] == "seed" else ("started", "rooted")
         known = f"{row['hits']} {up}" if row["hits"] is not None else "not counted"
         parts = [f"{started} {verb}", known]
-        parts += [
-            f"{row[key]} {name}" for key, name in (("potted", "potted"), ("gone", "gone"), ("lost", "lost")) if row[key]
-        ]
+        parts += [f"{row[key]} {name}" for key, name in (("potted", "potted"), ("gone", "gone"), ("lost", "lost")) if row[key]]
         if row["left"] is not None:
             parts.append(f"{row['left']} left")
         if row["unexplained"]:

@@ -87,9 +87,7 @@ def chill(facts: dict[str, Any]) -> list[str]:
         line = f"{row['number']} {row['plant']}: {days}{asked} days of cold since {day(row['since'])}{over}."
         if row["ends"]:
             first, last = row["ends"]
-            ends = (
-                f"{day(first)} to {day(last)}, the later if warm time does not count" if first != last else day(first)
-            )
+            ends = f"{day(first)} to {day(last)}, the later if warm time does not count" if first != last else day(first)
             line += f" Enough on {ends}."
         lines.append(line)
     if facts["more"]:

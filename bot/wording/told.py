@@ -145,9 +145,7 @@ def where_told(answer: WhereTold, zone: ZoneInfo) -> str:
         return "\n".join(lines)
     if not answer.lots:
         return f"I have no open lot of {answer.asked}." if answer.asked else "No lots are open."
-    return "\n".join(
-        f"{named(lot)}: {_place(lot)}{_origin(lot, asked=answer.origin)}." for lot in answer.lots[:_MOST_LOTS]
-    )
+    return "\n".join(f"{named(lot)}: {_place(lot)}{_origin(lot, asked=answer.origin)}." for lot in answer.lots[:_MOST_LOTS])
 
 
 def _origin(lot: Lot, *, asked: bool) -> str:

@@ -176,9 +176,9 @@ def chance_above(a: float, b: float, other_a: float, other_b: float) -> float:
         sizes = [a + b + 1, other_a + other_b + 1]
         spread = math.sqrt(sum(m * (1 - m) / size for m, size in zip(means, sizes, strict=True)))
         return float(ndtr((means[0] - means[1]) / spread))
-    found = quad(lambda u: betainc(other_a, other_b, betaincinv(a, b, u)), 0, 1, epsabs=1e-6, limit=200, full_output=1)[
-        0
-    ]
+    found = quad(
+        lambda u: betainc(other_a, other_b, betaincinv(a, b, u)), 0, 1, epsabs=1e-6, limit=200, full_output=1
+    )[0]
     return min(max(float(found), 0.0), 1.0)
 
 

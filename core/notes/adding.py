@@ -60,7 +60,9 @@ def _told_beside(draft: Draft, head: Clause) -> list[Piece]:
     """Of words that tell no deed the day that opens them, and their subject (`gave lot 9 a look, 4 rooted`)."""
     own = draft.own_subject() or draft.act in _LOTLESS
     return [
-        piece for piece in head.pieces if _opens_with_day(head, piece) or (piece.kind in ("lots", "trays") and not own)
+        piece
+        for piece in head.pieces
+        if _opens_with_day(head, piece) or (piece.kind in ("lots", "trays") and not own)
     ]
 
 

@@ -102,6 +102,7 @@ class Draft:
                 values["rest"] = rest
         return {name: value for name, value in values.items() if value is not None}, list(dict.fromkeys(asks))
 
+
     def _counts_of_no_list(self, values: dict[str, Any]) -> None:
         """`lots 5, 6 and 7 lost 3 and 4`, `lot 9, 2 trays, 40 rooted in each`: counts that fit no list are kept for the
         rest, and the count is asked.

@@ -126,10 +126,8 @@ def _put_sources(values: dict[str, Any]) -> None:
     shares = values.pop("shares", [])
     source, count = values.get("source"), values.get("count")
     listed = bool(shares) and count is not None
-    if (
-        source is not None
-        and listed
-        and (count != sum(share[1] for share in shares) or is_mother(source) == is_mother(shares[0][0]))
+    if source is not None and listed and (
+        count != sum(share[1] for share in shares) or is_mother(source) == is_mother(shares[0][0])
     ):
         shares = [(source, count, ()), *shares]
         values.pop("source")

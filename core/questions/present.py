@@ -33,9 +33,7 @@ def where_is(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
     covers = tuple((tray, cover_of(books, tray, now)) for tray in entry.trays if tray != "all")
-    return WhereTold(
-        lots=asked.lots, trays=entry.trays, covers=covers, asked=entry.plant or "", origin=bool(_ORIGIN.search(words))
-    )
+    return WhereTold(lots=asked.lots, trays=entry.trays, covers=covers, asked=entry.plant or "", origin=bool(_ORIGIN.search(words)))
 
 
 def what_is_due(books: Books, entry: Entry, now: datetime) -> Answer:

@@ -24,9 +24,7 @@ _SPLIT = {
     "hormone": re.compile(r"\bby (?:hormone|strength)\b|\b(which|what) (?:hormone|strength)\b"),
     "medium": re.compile(r"\bby (?:medium|media|mix)\b|\b(which|what) (?:medium|mix)\b"),
     "season": re.compile(r"\bby (?:season|month|time of year)\b|\b(which|what) season\b"),
-    "mother": re.compile(
-        r"\bby mothers?\b|\b(which|what) mother|\bmothers? (?:plants? )?(?:roots?|rooted) (?:best|better)"
-    ),
+    "mother": re.compile(r"\bby mothers?\b|\b(which|what) mother|\bmothers? (?:plants? )?(?:roots?|rooted) (?:best|better)"),
     "by": re.compile(r"\bby (?:person|people|hand|who)\b"),
     "plant": re.compile(r"\bby (?:plant|species|kind of plant)\b|\b(which|what) plants? (?:roots?|do|does)\b"),
 }
@@ -141,14 +139,7 @@ def _divided(every: Sequence[LotFigures], entry: Entry, what: str, kind: str) ->
         if tried:
             spread = fit(tallies, prior_from(others=[])).mean_range(0.8)
             rows.append(
-                {
-                    "name": name,
-                    "hits": hits,
-                    "tried": tried,
-                    "lots": len(tallies),
-                    "low": spread.low,
-                    "high": spread.high,
-                }
+                {"name": name, "hits": hits, "tried": tried, "lots": len(tallies), "low": spread.low, "high": spread.high}
             )
     rows.sort(key=lambda row: -float(str(row["hits"])) / float(str(row["tried"])))
     silent = len(lots) - sum(len(own) for own in grouped(lots, what).values())

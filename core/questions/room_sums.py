@@ -28,9 +28,7 @@ _TRAYS = re.compile(r"\b(\d+)\s+(?:trays?|flats?)\b")
 _BAG = re.compile(r"\b(\d+)\s+bags?\b")
 _BENCH_NAME = re.compile(r"\bbench \d+\b|\bbench [a-z]\b")
 _MEDIA = ("perlite", "vermiculite", "pumice", "coir", "peat", "sand", "bark")
-_TO_A_TRAY = re.compile(
-    r"\bhow many ((?:\d+(?:\.\d+)?[- ]?(?:in|inch|gal)\w* )?[a-z -]+?) (?:fit|fits|go|sit|stand)\b.*\btray\b"
-)
+_TO_A_TRAY = re.compile(r"\bhow many ((?:\d+(?:\.\d+)?[- ]?(?:in|inch|gal)\w* )?[a-z -]+?) (?:fit|fits|go|sit|stand)\b.*\btray\b")
 _NAMED = {"fours": ("pot", "4 in"), "gals": ("pot", "1 gal"), "gallons": ("pot", "1 gal"), "ones": ("pot", "1 gal")}
 _INCHES = {
     "ft": 12.0,
@@ -126,9 +124,7 @@ def how_many_fit(books: Books, entry: Entry, words: str, now: datetime) -> Answe
             },
         )
     if named and many is None:
-        return Refused(
-            why="bench_unknown", facts={"bench": named.group(0), "standing": list(trays_on(books, named.group(0)))}
-        )
+        return Refused(why="bench_unknown", facts={"bench": named.group(0), "standing": list(trays_on(books, named.group(0)))})
     if many:
         usual = Footprint(length=book.bench.length_in, width=book.bench.width_in)
         return FiguresTold(

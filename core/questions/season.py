@@ -208,9 +208,7 @@ def _is_of(record: Record, plant: str) -> bool:
 
 def _people_in(said: str) -> int:
     """How many asked for it ("5 people asked for"); one where nobody said."""
-    found = re.search(
-        r"\b(\d{1,3})\s+(?:more\s+)?(?:people|persons|customers|folks|asked|wanted|others|more)\b", said.lower()
-    )
+    found = re.search(r"\b(\d{1,3})\s+(?:more\s+)?(?:people|persons|customers|folks|asked|wanted|others|more)\b", said.lower())
     return int(found.group(1)) if found else 1
 
 

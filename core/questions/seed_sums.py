@@ -37,9 +37,7 @@ _SHARE = re.compile(r"\b(\d{1,2}(?:\.\d+)?)\s*%")
 def _percent_of(what: str) -> re.Pattern[str]:
     """A percent said of something, before or after its name: "purity 95%", "95% pure"."""
     number = r"(\d{1,3}(?:\.\d+)?)\s*%"
-    return re.compile(
-        rf"\b(?:{what})\b(?:\s+(?:is|of|at|test|rate))*\W{{0,3}}{number}|{number}\s*(?:of them\s+)?(?:{what})\b"
-    )
+    return re.compile(rf"\b(?:{what})\b(?:\s+(?:is|of|at|test|rate))*\W{{0,3}}{number}|{number}\s*(?:of them\s+)?(?:{what})\b")
 
 
 _OF_GERMINATION = _percent_of(r"germ\w*|viab\w*|up|came")

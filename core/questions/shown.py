@@ -22,20 +22,7 @@ from core.records import local_day
 from core.storage import Books
 
 OFFERED: Final = frozenset(
-    {
-        "rate",
-        "divided",
-        "survival",
-        "time",
-        "compare",
-        "forecast",
-        "plan",
-        "what_if",
-        "outlook",
-        "course",
-        "season",
-        "losses",
-    }
+    {"rate", "divided", "survival", "time", "compare", "forecast", "plan", "what_if", "outlook", "course", "season", "losses"}
 )
 """The kinds of answer that rest on lots."""
 MOST_ROWS: Final = 20

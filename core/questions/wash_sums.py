@@ -25,9 +25,7 @@ from core.storage import Books
 
 _PERCENT = re.compile(r"(\d*\.?\d+)\s*(?:%|percent\b)")
 _PPM = re.compile(r"\b(\d[\d,]*(?:\.\d+)?)\s*ppm\b")
-_PRODUCT_AFTER = re.compile(
-    r"^[\s-]*(bleach|hypochlorite|sodium|jug|stock|alcohol|isopropyl|iso|ethanol|powder|concentrate)"
-)
+_PRODUCT_AFTER = re.compile(r"^[\s-]*(bleach|hypochlorite|sodium|jug|stock|alcohol|isopropyl|iso|ethanol|powder|concentrate)")
 _PRODUCT_BEFORE = re.compile(r"\b(from|with|using|jug|bottle|label|is|says|powder at|have)\W*$")
 _POWDER = re.compile(r"\b(powder|granules|hth)\b")
 

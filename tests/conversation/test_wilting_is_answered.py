@@ -52,9 +52,7 @@ def test_wilting_without_a_cover_is_only_noted(talk: Talk) -> None:
     assert talk.say("tray 5 wilted") == "Lot 26-001, tray 5: wilted."
 
 
-@pytest.mark.parametrize(
-    "words", ["not yet, tray 5 still soft", "not yet, they are soft", "No, not yet: tray 5 is soft"]
-)
+@pytest.mark.parametrize("words", ["not yet, tray 5 still soft", "not yet, they are soft", "No, not yet: tray 5 is soft"])
 def test_not_yet_and_why_asks_again_after_three_days(covered: Talk, words: str) -> None:
     assert any("firm, callus or roots?" in one for one in covered.remind(minutes=1))
     assert covered.say(words).startswith("Not yet, then: weaning, tray 5.")

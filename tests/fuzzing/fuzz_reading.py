@@ -21,25 +21,7 @@ from core.vocabulary import words
 
 NOW = datetime.fromisoformat("2026-03-02T09:10")
 PHRASES = sorted(words().phrases)
-GLUE = (
-    " ",
-    " ",
-    " ",
-    ", ",
-    ". ",
-    "\n",
-    ": ",
-    " - ",
-    "/",
-    "",
-    " 14 ",
-    " 31/72 ",
-    " lot 14 ",
-    " tray 3 ",
-    " 5 ",
-    "?",
-    " and ",
-)
+GLUE = (" ", " ", " ", ", ", ". ", "\n", ": ", " - ", "/", "", " 14 ", " 31/72 ", " lot 14 ", " tray 3 ", " 5 ", "?", " and ")
 
 
 def note_of(data: bytes) -> str:

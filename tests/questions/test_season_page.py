@@ -70,9 +70,7 @@ def test_the_table_tells_the_lots_behind_an_answer(year: Talk) -> None:
 def test_the_picture_is_of_the_newest_lot_looked_at_with_the_others_behind(year: Talk, tmp_path: Path) -> None:
     with year.store.reading(year.crew) as books:
         facts = rooting_facts(books, "26-002")
-        told = answer_question(
-            books, Entry(act=Act.ASK, about="how", plant="coyote brush"), year.now, "how does it root"
-        )
+        told = answer_question(books, Entry(act=Act.ASK, about="how", plant="coyote brush"), year.now, "how does it root")
         assert isinstance(told, FiguresTold)
         shown = show(books, told.choices[0].action, year.now)
     assert told.choices[0].action == {"show": "picture", "lot": "26-002"}

@@ -9,6 +9,7 @@ from core.notes.listed_counts import EACH
 from core.notes.pieces import Piece
 from core.notes.slots import Slots
 
+COUNTS: Final = ("count", "of", "approx", "count_max", "share", "all_of")
 _MEASURES: Final = frozenset({"duration", "amount", "size", "percent", "ppm", "temp", "times"})
 
 
@@ -27,7 +28,7 @@ def says_each(slots: Slots, pieces: list[Piece]) -> None:
             if number.value.whole is None or number.value.whole * several != slots.values["count"]:
                 continue
             slots.values["count"], number.used = number.value.whole, True
-        slots.values["apiece"] = ((slots.values["count"], slots.values.get("of")),)
+        slots.values["apiece"] = ({key: slots.values[key] for key in COUNTS if slots.values.get(key) is not None},)
         piece.used = True
 
 
@@ -52,9 +53,9 @@ def apart(values: dict[str, Any]) -> Sequence[dict[str, Any]]:
     named = values[kind]
     counts = each if len(each) > 1 else each * len(named)
     found: list[dict[str, Any]] = []
-    for name, (count, of) in zip(named, counts, strict=True):
-        one = {**values, kind: (name,), "count": count, "of": of}
+    for name, told in zip(named, counts, strict=True):
+        one = {key: value for key, value in values.items() if key not in COUNTS}
         if found:
             one.pop("rest", None)
-        found.append({key: value for key, value in one.items() if value is not None})
+        found.append({**one, kind: (name,), **told})
     return found

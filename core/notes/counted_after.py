@@ -139,9 +139,12 @@ def counts_one(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> 
     """`lot 4 - 12 into 1 gal`, `lot 14 - 31`: a lot, and a count after a dash; `misted tray 1 - 4` is a range."""
     if is_counted(tokens, end, tree):
         return True
-    if tokens[at - 1].low not in ("lot", "tray", "#"):
+    head = at - 1
+    while head > 0 and tokens[head].low in ("no", ".", "num", "number", "nr", "#"):
+        head -= 1
+    if tokens[head].low not in ("lot", "tray", "#"):
         return False
-    near = [longest_phrase(tokens, place, tree) for place in (end, at - 2) if 0 <= place < len(tokens)]
+    near = [longest_phrase(tokens, place, tree) for place in (end, head - 1) if 0 <= place < len(tokens)]
     return not any(phrase is not None and "act" in phrase[1] and _counts_nothing(phrase[1]) for phrase in near)
 
 

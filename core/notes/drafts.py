@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from core.entries import Entry
-from core.notes.apiece import told_of
+from core.notes.apiece import COUNTS, told_of
 from core.notes.clauses import Clause
 from core.notes.filling import fill, finish
 from core.notes.listed_counts import EACH
@@ -110,7 +110,7 @@ class Draft:
         alone = len(values.pop("apiece")) == 1
         if alone and (self.act not in ("check", "lose") or not (values.get("lots") or values.get("trays"))):
             return
-        for name in ("count", "of"):
+        for name in COUNTS:
             values.pop(name, None)
         for piece in (piece for clause in self.clauses for piece in clause.pieces):
             counted = piece.kind == "number" and bool(alone or piece.value.each)

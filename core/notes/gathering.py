@@ -160,6 +160,8 @@ def _count_early(clauses: list[Clause]) -> int:
 
 def _counted_on_day(clause: Clause) -> bool:
     """`lot 9: 12 last tues` before `20 rooted now`: a count and its day, and at most whose it is."""
+    if any(piece.low in ("of", "of the", "out of", "out of the") for piece in clause.pieces):
+        return False
     told = [_telling(piece) for piece in clause.pieces if "filler" not in piece.roles]
     return sorted(kind for kind in told if kind not in ("lots", "trays")) == ["moment", "number"]
 
@@ -180,6 +182,8 @@ def _told_alike(clauses: list[Clause]) -> bool:
     if len(clauses) < 2 or clauses[-1].act in COUNTLESS:
         return False
     told = [[piece for piece in clause.pieces if "filler" not in piece.roles] for clause in clauses]
+    while told[0] and told[0][0].kind in ("moment", "person"):
+        del told[0][0]
     size = len(told[0])
     kinds = {tuple(_telling(piece) for piece in one[:size]) for one in told}
     kind = next(iter(kinds)) if len(kinds) == 1 else ()

@@ -101,7 +101,7 @@ def _plain_list(pieces: list[Piece], at: int) -> bool:
     joined = any(one.low in ("and", "&") for one in pieces[at:end])
     if end == at + 1 or not (joined or cared in _TIMELESS):
         return False
-    if at and pieces[at - 1].kind != "break" and not cared:
+    if at and pieces[at - 1].kind != "break" and not cared and not _heading_moment(pieces, at - 1):
         return False
     after = pieces[end] if end < len(pieces) else None
     if after is None or after.kind == "break":

@@ -9,7 +9,7 @@ Rules
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Final
+from typing import Any, Final
 
 from core.notes.numbers import Number
 from core.notes.pieces import Piece, is_act
@@ -32,12 +32,14 @@ def join_counts(pieces: list[Piece]) -> None:
     at = 0
     while at < len(pieces):
         end = _end_of_run(pieces, at)
-        if end > at + 1 and _act_of(pieces, at, end) not in _NEVER:
+        act = _act_of(pieces, at, end) if end > at + 1 else None
+        if end > at + 1 and act not in _NEVER:
             counts = [piece for piece in pieces[at:end] if _count(piece) is not None]
             marked = len(counts) < end - at
             named = _named(pieces, at, end, len(counts), marked=marked)
-            if named:
-                pieces[at:end] = [_listed(counts)]
+            shares = any(piece.kind in ("percent", "phrase") for piece in counts)
+            if named and not (shares and act not in ("check", "lose")):
+                pieces[at:end] = [_listed(counts, act)]
         at += 1
 
 
@@ -53,7 +55,7 @@ def _part_slashed(pieces: list[Piece]) -> None:
 
 
 def _end_of_run(pieces: list[Piece], at: int) -> int:
-    """Where counts in a row end (`5, 6 and 7`, `12/36, 14/36`, `5 6 7`, `20 and none`)."""
+    """Where counts in a row end (`5, 6 and 7`, `12/36, 14/36`, `5 6 7`, `20 and none`, `50% and 75%`)."""
     if _count(pieces[at]) is None or (at and pieces[at - 1].low in ("lot", "lots", "tray", "trays", "at", "for")):
         return at
     kind = pieces[at].kind
@@ -64,20 +66,33 @@ def _end_of_run(pieces: list[Piece], at: int) -> int:
             step += 1
         if step >= len(pieces) or _count(pieces[step]) is None or pieces[step].kind not in (kind, "phrase"):
             break
+        if kind == "phrase" and step == end:
+            break
         end = step + 1
     return end
 
 
-def _count(piece: Piece) -> tuple[int, int | None] | None:
-    """A count and its whole; None for anything that is no plain count."""
+def _count(piece: Piece) -> dict[str, Any] | None:
+    """A count or share as values of an entry; None for anything that is neither."""
     if piece.kind == "number":
         number: Number = piece.value
-        plain = number.whole is not None and number.high is None and not number.approx and not number.each
-        return (number.whole, number.of) if plain and number.whole is not None else None
+        if number.whole is None or number.each or (number.high is not None and number.high != int(number.high)):
+            return None
+        told = {"count": number.whole, "of": number.of, "approx": number.approx or None}
+        told["count_max"] = int(number.high) if number.high is not None else None
+        return {key: value for key, value in told.items() if value is not None}
     if piece.kind == "fraction":
         above, below, approx = piece.value
-        return (above, below) if above <= below and not approx else None
-    return (0, None) if "none" in piece.roles and piece.low in ("none", "zero", "nil") else None
+        return {"count": above, "of": below} if above <= below and not approx else None
+    if piece.kind == "percent":
+        return {"share": round(piece.value.value / 100, 4)} if piece.value.value <= 100 else None
+    if piece.kind != "phrase":
+        return None
+    if "fraction" in piece.roles:
+        return {"share": round(piece.roles["fraction"], 4)}
+    if "all" in piece.roles and piece.low == "all":
+        return {"all_of": True}
+    return {"count": 0} if "none" in piece.roles and piece.low in ("none", "zero", "nil") else None
 
 
 def _act_of(pieces: list[Piece], at: int, end: int) -> str | None:
@@ -122,11 +137,14 @@ def _closes(pieces: list[Piece], end: int) -> bool:
     return end >= len(pieces) or pieces[end].kind == "break" or is_act(pieces[end]) or "noun" in pieces[end].roles
 
 
-def _listed(counts: list[Piece]) -> Piece:
+def _listed(counts: list[Piece], act: str | None) -> Piece:
+    """The counts as one number; of a check `all` is the whole share."""
     told = [count for piece in counts if (count := _count(piece)) is not None]
-    first, of = told[0]
+    if act != "lose":
+        told = [{"share": 1.0} if "all_of" in one else one for one in told]
     low = " ".join(piece.low for piece in counts)
-    return Piece("number", Number(first, of=of, each=tuple(told)), counts[0].first, counts[-1].last, low)
+    first = told[0].get("count", 1)
+    return Piece("number", Number(first, of=told[0].get("of"), each=tuple(told)), counts[0].first, counts[-1].last, low)
 
 
 def _count_each_plant(pieces: list[Piece]) -> None:
@@ -150,7 +168,7 @@ def _plant_each_tray(pieces: list[Piece]) -> None:
     for at, piece in enumerate(pieces[:-1]):
         if piece.kind not in _SUBJECTS or len(piece.value) < 2:
             continue
-        first = at + 1 + (pieces[at + 1].low in (":", "-"))
+        first = at + 1 + (pieces[at + 1].low in (":", "-", "with", "w", "w/", "to"))
         starts: list[int] = []
         step = first
         while (plant := _planted_at(pieces, step)) is not None:

@@ -26,11 +26,15 @@ def name_alike(pieces: list[Piece]) -> None:
     _open_brackets(pieces)
     _join_doubtful(pieces)
     for at, piece in enumerate(pieces):
+        if _is_letter(piece) and _leads_like(pieces, at) == "trays":
+            pieces[at] = Piece("trays", (piece.low,), piece.first, piece.last, piece.low)
+            continue
         if not _is_bare(piece):
             continue
-        kind = _leads_like(pieces, at) or _led_like(pieces, at) or _vented(pieces, at)
+        led = _led_like(pieces, at)
+        kind = _leads_like(pieces, at) or led or _vented(pieces, at)
         if kind is not None:
-            end = _end_of_list(pieces, at)
+            end = at + 1 if led else _end_of_list(pieces, at)
             numbers = [one for one in pieces[at:end] if one.kind == "number"]
             names = tuple(name for one in numbers for name in _names(one))
             low = " ".join(one.low for one in pieces[at:end])
@@ -57,9 +61,10 @@ def _join_doubtful(pieces: list[Piece]) -> None:
     """`14, 15 rooted`: two bare numbers alone with a state, of which either could be the lot, in place."""
     if len(pieces) < 4 or not (_is_bare(pieces[0]) and pieces[1].low == "," and _is_bare(pieces[2])):
         return
+    end = next((at for at, piece in enumerate(pieces) if piece.low in _SENTENCE_ENDS), len(pieces))
     word = pieces[3].roles.get("act")
     states = word is not None and word.act in ("check", "lose", "wilt") and word.counts_before
-    if states and not any(piece.kind in _SUBJECTS or "plant" in piece.roles for piece in pieces):
+    if states and not any(piece.kind in _SUBJECTS or "plant" in piece.roles for piece in pieces[:end]):
         del pieces[1]
 
 
@@ -72,6 +77,10 @@ def _is_bare(piece: Piece) -> bool:
         return False
     number = piece.value
     return number.whole is not None and number.of is None and not number.approx and not number.each
+
+
+def _is_letter(piece: Piece) -> bool:
+    return piece.kind in ("word", "phrase") and len(piece.low) == 1 and piece.low.isalpha() and piece.low not in "ai"
 
 
 def _names(piece: Piece) -> tuple[str, ...]:
@@ -90,9 +99,10 @@ def _end_of_list(pieces: list[Piece], at: int) -> int:
 
 def _leads_like(pieces: list[Piece], at: int) -> str | None:
     """The kind of the lot or tray that leads the statement before, where this number leads a like one."""
-    if at == 0 or pieces[at - 1].low not in _APART or pieces[at].value.high is not None:
+    lettered = _is_letter(pieces[at])
+    if at == 0 or pieces[at - 1].low not in _APART or (not lettered and pieces[at].value.high is not None):
         return None
-    end = _end_of_list(pieces, at)
+    end = at + 1 if lettered else _end_of_list(pieces, at)
     told = _told(pieces, end)
     if told is None or (told == "count" and end > at + 1):
         return None
@@ -100,7 +110,9 @@ def _leads_like(pieces: list[Piece], at: int) -> str | None:
     while start and pieces[start - 1].low not in _APART:
         start -= 1
     led = next((place for place in range(start, at - 1) if pieces[place].kind in _SUBJECTS), None)
-    if led is None or len(pieces[led].value) > 1 or any(map(_is_bare, pieces[start:led])):
+    if led is None or len(pieces[led].value) > 1 or pieces[led].value[0].isalpha() != lettered:
+        return None
+    if any(map(_is_bare, pieces[start:led])):
         return None
     after = led + 1 + (led + 1 < at and "vent_noun" in pieces[led + 1].roles)
     return pieces[led].kind if _told(pieces, after) == told else None

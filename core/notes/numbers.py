@@ -7,6 +7,7 @@ Rules
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -24,7 +25,7 @@ _HUNDRED = 100
 class Number:
     """A number as said: its value, the upper end of a range, out of how many, and whether it is about.
 
-    `each`: the counts, each with its whole, of a list that is told of as many lots or trays.
+    `each`: the counts, or shares, of a list that is told of as many lots or trays, as values of an entry.
     """
 
     value: float
@@ -32,7 +33,7 @@ class Number:
     approx: bool = False
     of: int | None = None
     dashed: bool = False
-    each: tuple[tuple[int, int | None], ...] = ()
+    each: tuple[Mapping[str, Any], ...] = ()
 
     @property
     def whole(self) -> int | None:

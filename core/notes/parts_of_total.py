@@ -137,11 +137,12 @@ def keep_totals(pieces: list[Piece]) -> None:
 def find_gallons(pieces: list[Piece]) -> None:
     """`potted 31: 20 4in, 11 gal`: eleven in a gallon each, where that makes up the whole, in place."""
     deed = next((at for at, piece in enumerate(pieces) if _pots(piece)), None)
-    numbers = [piece for piece in pieces if piece.kind == "number" and piece.value.whole is not None]
+    end = next((at for at, piece in enumerate(pieces) if piece.low in _SENTENCE_ENDS), len(pieces))
+    numbers = [piece for piece in pieces[:end] if piece.kind == "number" and piece.value.whole is not None]
     if deed is None or len(numbers) < 2:
         return
     parts = sum(_whole(piece) for piece in numbers[1:])
-    for at, piece in enumerate(pieces):
+    for at, piece in enumerate(pieces[:end]):
         if piece.kind != "amount" or piece.value[1] != "gal" or piece.value[0] in _USUAL_GALLONS or not at:
             continue
         count = int(piece.value[0])

@@ -9,6 +9,7 @@ from functools import cache
 from typing import Any, Final
 
 from core.notes.pieces import Piece, is_act
+from core.notes.shares import is_mother
 from core.notes.slots import Slots, joined, use
 from core.vocabulary.loading import read_toml, small_words, split_words
 from core.vocabulary.plants import plant_names
@@ -246,7 +247,7 @@ _COLOURS: Final = small_words("names", "colours")
 
 
 def _may_name(piece: Piece) -> bool:
-    if piece.used or piece.low in _NO_NAMES:
+    if piece.used or piece.low in _NO_NAMES or is_mother(piece.low):
         return False
     if piece.kind in ("word", "quote"):
         return True

@@ -51,6 +51,9 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
                 or "plant" in piece.roles
                 or "filler" in piece.roles
             ]
+        if draft.act == "treat" and head.has("solution", "brew"):
+            # "lot 3 in bleach 5 min, rinsed": how long it lay in that, and not how long it was rinsed.
+            pieces = [piece for piece in pieces if piece.kind != "duration"]
         fill(draft.slots, pieces, undecided=head.act is None)
         says_each(draft.slots, head.pieces)
     draft.start = min(draft.start, heads[0].first)

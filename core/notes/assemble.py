@@ -207,6 +207,11 @@ def _spaced(tokens: list[Token], at: int) -> str:
 def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, Leaf] | None:
     """The longest phrase that leaves a lot or tray with its number whole (`in tray | 30` is no phrase)."""
     phrase = longest_phrase(tokens, at, tree)
+    if phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low == "root":
+        # "took root cuttings" has no roots yet.
+        roots = longest_phrase(tokens, phrase[0] - 1, tree)
+        if roots is not None and roots[0] > phrase[0]:
+            phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
     while phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low in _SUBJECT_STARTS:
         if read_subjects(tokens, phrase[0] - 1, tree) is None:
             break

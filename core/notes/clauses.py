@@ -261,6 +261,7 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
             and (
                 before.kind in _COUNT_KINDS
                 or any(role in before.roles for role in ("all", "none", "negation", "vague"))
+                or ("plant" in before.roles and any(piece.kind in _COUNT_KINDS for piece in pieces[:place]))
             )
         ):
             continue

@@ -49,6 +49,8 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         act = told or _back_under(pieces, place) or _without(pieces, place)
         act = act or _turned_round(pieces, place) or _direction(pieces, place)
+        if act is _AIR and piece.low.startswith("bag") and not any(one.kind in ("lots", "trays") for one in pieces):
+            act = None
         if act is not None:
             if act is _AIR and any("for_good" in other.roles for other in pieces[place : place + _WINDOW]):
                 act = _UNCOVER

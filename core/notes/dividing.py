@@ -92,8 +92,8 @@ def _settle_split(clause: Clause, before: Clause | None) -> None:
     if clause.kinds() & {"lots", "trays"}:
         _keep_plugs(clause)
         return
-    of_them = before is not None and _of_divisions(before) and any(piece.low in _THEM for piece in clause.pieces)
-    into = next((place for place, piece in enumerate(clause.pieces[:-1]) if piece.low == "into"), None)
+    of_them = before is not None and before.act == "collect" and _of_divisions(before)
+    into = next((place for place, piece in enumerate(clause.pieces[:-1]) if piece.low in ("into", "to")), None)
     if not clause.has("plant") and not of_them:
         return
     count = clause.pieces[into + 1] if into is not None else None

@@ -30,6 +30,10 @@ def _join_crosses(pieces: list[Piece]) -> None:
     place = 1
     while place + 1 < len(pieces):
         before, cross, other = pieces[place - 1 : place + 2]
+        if cross.low in _CROSSES and "plant" in before.roles and other.kind == "quote":
+            low = f"{before.low} {cross.low}"
+            pieces[place - 1 : place + 1] = [Piece("phrase", None, before.first, cross.last, low, {"plant": low})]
+            continue
         named = "plant" in before.roles and (other.kind == "word" or "plant" in other.roles)
         if cross.low in _CROSSES and named and other.low.isalpha() and len(other.low) > 3:
             low = f"{before.low} {cross.low} {other.low}"

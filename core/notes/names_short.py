@@ -29,6 +29,9 @@ def abbreviates_name(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool
     if not letter or (at and tokens[at - 1].low in _LETTERED):
         return False
     genera = _genera().get(epithet.low)
+    if genera is None and at and tokens[at - 1].kind == "number":
+        # "3 c. thimbleberries" are cups.
+        return False
     return letter in genera if genera else epithet.low not in tree and epithet.low not in plain_words()
 
 

@@ -120,7 +120,8 @@ def _only_stays(clause: Clause, before: Clause | None) -> bool:
     stays = any(piece.kind in ("lots", "trays") for piece in clause.pieces) and "number" not in clause.kinds()
     if stays and not any(piece.low in ("back", "aside", "as", "to", "by", "all") for piece in clause.pieces):
         return True
-    gathered = before is not None and before.act == "collect" and not clause.kinds() & {"lots", "trays"}
+    whole = not clause.kinds() & {"lots", "trays"}
+    gathered = before is not None and whole and (before.act == "collect" or "number" not in clause.kinds())
     return gathered or clause.has("place_word") or any(_is_treated(piece) for piece in clause.pieces)
 
 
@@ -223,6 +224,7 @@ def _settle_cleaning(clause: Clause, before: Clause | None, after: list[Clause])
         return
     beside = before is not None and before.act in ("collect", "sow", "treat")
     follows = next((one.act for one in after if one.act is not None), None) in ("sow", "sanitize")
+    follows = follows or any("amount" in one.kinds() or one.has("what") for one in after[:1])
     if (_says_only_it(clause) and (beside or follows)) or (beside and _lies_drying(clause)):
         _keep_deed(clause)
 

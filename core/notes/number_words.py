@@ -115,7 +115,7 @@ def _tens_and_ones(tokens: list[Token], value: float, end: int) -> tuple[float, 
 
 def _scaled(tokens: list[Token], value: float, end: int) -> tuple[float, int]:
     """`2 dozen of`, `three hundred and five`, `2 thousand`: a number times the counting word after it."""
-    scale = _SCALES.get(tokens[end].low) if end < len(tokens) else None
+    scale = _SCALES.get(tokens[end].low) if end < len(tokens) and not _joined(tokens, end) else None
     if scale is None:
         return value, end
     end += 1
@@ -132,9 +132,15 @@ def _scaled(tokens: list[Token], value: float, end: int) -> tuple[float, int]:
     return value, end
 
 
+def _joined(tokens: list[Token], at: int) -> bool:
+    """The thousand of `40 thousand-leaf`: part of a name, and no scale."""
+    after = tokens[at + 1 : at + 3]
+    return len(after) == 2 and after[0].low == "-" and after[0].glued and after[1].kind == "word"
+
+
 def scale_after(tokens: list[Token], at: int) -> int:
     """What the counting word at a place multiplies by (`3-4 dozen`, `2-3k`); 1 where none stands there."""
-    if at >= len(tokens):
+    if at >= len(tokens) or _joined(tokens, at):
         return 1
     return 1000 if tokens[at].low == "k" and tokens[at].glued else _SCALES.get(tokens[at].low, 1)
 

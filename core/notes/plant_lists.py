@@ -48,6 +48,7 @@ def _begins_flats(pieces: list[Piece], place: int) -> bool:
 def settle_plant_lists(clauses: list[Clause]) -> list[Clause]:
     """The clauses with each plant of a list a deed of its own."""
     place = 0
+    _join_trays(clauses)
     while place < len(clauses):
         end = _list_end(clauses, place)
         if end > place + 1:
@@ -56,6 +57,34 @@ def settle_plant_lists(clauses: list[Clause]) -> list[Clause]:
             place = end
         place += 1
     return clauses
+
+
+def _join_trays(clauses: list[Clause]) -> None:
+    """`chinese houses, tray 9, and meadowfoam, tray 10`: each plant of a list with a tray of its own, in place."""
+    for first in list(clauses):
+        opens = first.act in OPENING and first.cue is None and _named(first) is not None and not _is_measured(first)
+        at = clauses.index(first) if first in clauses else len(clauses)
+        if not opens or not _tray_and_plant(clauses, at):
+            continue
+        while _tray_and_plant(clauses, at):
+            clauses[at].pieces = [*clauses[at].pieces, *clauses.pop(at + 1).pieces]
+            at += 1
+            clauses[at].act, clauses[at].word, clauses[at].says = first.act, first.word, dict(first.says)
+        clauses[at].pieces = [*clauses[at].pieces, *clauses.pop(at + 1).pieces]
+
+
+def _tray_and_plant(clauses: list[Clause], at: int) -> bool:
+    """Whether a tray, and another plant with its tray, follow a clause."""
+    after = clauses[at + 1 : at + 4]
+    return len(after) == 3 and _only_tray(after[0]) and _is_item(after[1]) and _only_tray(after[2])
+
+
+def _only_tray(clause: Clause) -> bool:
+    return (
+        clause.act is None
+        and clause.cue is None
+        and all(piece.kind in ("trays", "mark") or "filler" in piece.roles for piece in clause.pieces)
+    )
 
 
 def _list_end(clauses: list[Clause], start: int) -> int:

@@ -57,7 +57,7 @@ from core.notes.pieces import Piece
 from core.notes.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.relative import join_relative
 from core.notes.reminders import reminder_after_time
-from core.notes.said_beside import keep_said_beside, settle_dips, settle_said_beside
+from core.notes.said_beside import keep_dusts, keep_said_beside, settle_dips, settle_said_beside
 from core.notes.sayings import keep_sayings
 from core.notes.signed import find_signers
 from core.notes.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
@@ -266,6 +266,7 @@ def _told(
     clauses = settle_solutions(settle_things(clauses))
     settle_said_beside(clauses)
     settle_dips(clauses)
+    keep_dusts(clauses)
     settle_holds(clauses)
     find_cues(clauses, now)
     clauses = settle_plant_lists(clauses)

@@ -27,6 +27,7 @@ from core.vocabulary.plants import split_cultivar
 _OUT_OF: Final = small_words("split", "out_of")
 _TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
 _BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "does", "though", "already"})
+_OF_CULTIVARS: Final = frozenset({"stick", "sow", "divide", "pot", "sell", "give", "plant_out", "reserve"})
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
@@ -67,7 +68,7 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
         clause.act = "air"
     if before.act == "lose" and clause.has("cause"):
         clause.says.pop("cause", None)
-    if before.act in ("stick", "sow", "divide"):
+    if before.act in _OF_CULTIVARS:
         clause.says.pop("cutting", None)
         if not clause.has("plant") and told.get("plant"):
             clause.says["plant"] = _with_its_cultivar(told["plant"], clause)
@@ -87,7 +88,7 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
 def _of_another_cultivar(before: Slots, clause: Clause) -> bool:
     """`stuck 40 monkeyflower 'tin roof' & 20 'rain gauge'`: a count of another cultivar of the same plant."""
     named = "quote" in clause.kinds() and not clause.has("plant") and "'" in (before.values.get("plant") or "")
-    return named and before.act in ("stick", "sow", "divide") and bool(clause.kinds() & (_COUNTS | {"amount"}))
+    return named and before.act in _OF_CULTIVARS and bool(clause.kinds() & (_COUNTS | {"amount"}))
 
 
 def _with_its_cultivar(plant: str, clause: Clause) -> str:

@@ -28,13 +28,16 @@ def keep_said_beside(pieces: list[Piece]) -> None:
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         if after is None:
             break
-        if _tells_how(piece, after):
+        counted = pieces[place + 2].kind if place + 2 < len(pieces) else ""
+        if after.low == "test" and _state_of(piece) == "germinated" and counted in ("fraction", "percent", "number"):
+            _keep(after)
+        elif _tells_how(piece, after):
             _keep(piece, after)
         elif piece.kind == "number" and after.low == "on" and _lies_on(pieces, place + 2):
             _keep(piece)
         elif piece.kind == "number" and after.low == "showing" and _ends_or_place(pieces, place + 2):
             after.roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
-        elif place and _is_adjective(pieces[place - 1], piece, after):
+        elif _is_sown_before(pieces, place) or (place and _is_adjective(pieces[place - 1], piece, after)):
             _keep(piece)
     _name_numbered_trays(pieces)
 
@@ -72,6 +75,18 @@ def _is_adjective(before: Piece, piece: Piece, after: Piece) -> bool:
     word = before.roles.get("act")
     filled = word is not None and word.act in _FILLED
     return filled and _state_of(piece) == "germinated" and (after.low in _PARTS or "what" in after.roles)
+
+
+def _is_sown_before(pieces: list[Piece], place: int) -> bool:
+    """`put sowed flats outside`, `sown flats out under snow`: which flats, and no sowing."""
+    word = pieces[place].roles.get("act")
+    if word is None or word.act != "sow" or place + 2 >= len(pieces):
+        return False
+    flats, out = pieces[place + 1 : place + 3]
+    return "container" in flats.roles and flats.low.endswith("s") and out.low in _OUT
+
+
+_OUT: Final = frozenset({"out", "outside", "outdoors", "under", "to"})
 
 
 def _name_numbered_trays(pieces: list[Piece]) -> None:
@@ -180,6 +195,17 @@ def _went_home(clause: Clause) -> bool:
     home = any(piece.low == "home" for piece in clause.pieces)
     given = clause.kinds() & {"lots", "trays", "number", "fraction", "amount"} or clause.has("plant", "all", "vague")
     return clause.act == "give" and home and not given and clause.word is not None and clause.word.rule == "took"
+
+
+def keep_dusts(clauses: list[Clause]) -> None:
+    """`dusted seed w fungicide`: no hormone, and no treatment that the books know, in place."""
+    for clause in clauses:
+        hormone = clause.act == "treat" and clause.says.get("treatment") == "hormone"
+        if hormone and any(piece.low in _DUSTS for piece in clause.pieces):
+            clause.act, clause.word, clause.says = None, None, {}
+
+
+_DUSTS: Final = small_words("said_beside", "dusts")
 
 
 def settle_dips(clauses: list[Clause]) -> None:

@@ -60,6 +60,8 @@ def _find_cups(pieces: list[Piece]) -> None:
         told = sown and piece.kind == "temp" and piece.low.endswith("c") and 0 < piece.value <= _MOST_CUPS
         if told and pieces[place - 1].low not in ("at", "@") and not _names_place(pieces, place):
             piece.kind, piece.value = "amount", (piece.value, "cup", None)
+            if pieces[place + 1 : place + 2] and pieces[place + 1].low == "." and place + 2 < len(pieces):
+                pieces[place + 1].kind = "mark"
 
 
 def _heats_something(span: list[Piece]) -> bool:

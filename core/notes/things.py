@@ -118,6 +118,9 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
         return
     if before is not None and before.kind == "dash" and place > 1:
         before = pieces[place - 2]
+    if before is not None and before.kind == "number" and place > 1 and _is_side(pieces[place - 2]):
+        # "4x9 flat" tells how big it is.
+        before.kind = "kept"
     container: dict[str, Any] = {"kind": kind}
     used = [piece]
     if before is not None and before.kind == "number" and not before.used and kind not in ("pot", "bed"):
@@ -140,6 +143,10 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
     slots.put("container", container, *used)
 
 
+def _is_side(piece: Piece) -> bool:
+    return piece.kind == "times" or piece.low in ("x", "×")
+
+
 @cache
 def _cell_trays() -> frozenset[str]:
     return frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
@@ -157,7 +164,7 @@ def cell_tray(slots: Slots, pieces: list[Piece]) -> None:
         several = place + 1 < len(pieces) and pieces[place + 1].low == "s"
         closes = place + 1 + several >= len(pieces) or pieces[place + 1 + several].kind in ("break", "mark")
         one_of = pieces[place - 1].low in ("a", "an") or several
-        if pieces[lead].low in ("in", "into") and one_of and closes:
+        if pieces[lead].low.split(" ")[-1] in ("in", "into") and one_of and closes:
             held = {"kind": "cell"} if several else {"kind": "cell", "count": int(piece.low)}
             slots.put("container", held, *pieces[lead : place + 1 + several])
             return
@@ -220,8 +227,12 @@ def _as_name(pieces: list[Piece], start: int, end: int) -> tuple[int, int]:
     """A run of words without those that are no name: fillers before it; where no known plant is in it, what stands
     after a preposition, and at its end words that say how or what was done (`nicely`, `waiting`).
     """
-    while start < end and "filler" in pieces[start].roles and "plant" not in pieces[start].roles:
+    while start < end and (
+        pieces[start].kind == "dash" or ("filler" in pieces[start].roles and "plant" not in pieces[start].roles)
+    ):
         start += 1
+    while start < end and pieces[end - 1].kind == "dash":
+        end -= 1
     while start < end and pieces[end - 1].kind == "word" and _tells_how(pieces[end - 1].low):
         end -= 1
     if any("plant" in piece.roles or piece.kind == "quote" for piece in pieces[start:end]):
@@ -249,6 +260,8 @@ _COLOURS: Final = small_words("names", "colours")
 def _may_name(piece: Piece) -> bool:
     if piece.used or piece.low in _NO_NAMES or is_mother(piece.low):
         return False
+    if piece.kind == "dash":
+        return True
     if piece.kind in ("word", "quote"):
         return True
     if piece.kind != "phrase":

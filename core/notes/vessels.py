@@ -29,6 +29,7 @@ _INTO: Final = small_words("vessels", "into")
 _CLUMPS: Final = small_words("vessels", "clumps")
 _MOTHERS: Final = small_words("sources", "mothers")
 _EACH: Final = small_words("sources", "each")
+_COLOURS: Final = small_words("names", "colours")
 _PER: Final = small_words("vessels", "per")
 _ONE: Final = frozenset({"a", "an", "each", "one"})
 _ARTICLES: Final = small_words("places", "articles")
@@ -163,7 +164,7 @@ def _clumps(pieces: list[Piece]) -> None:
         if piece.low not in _CLUMPS | _MOTHERS and not mother_pot:
             continue
         at = place - 1
-        while at >= 0 and (pieces[at].kind == "word" or "plant" in pieces[at].roles):
+        while at >= 0 and (pieces[at].kind == "word" or "plant" in pieces[at].roles or pieces[at].low in _COLOURS):
             at -= 1
         if at >= 0 and pieces[at].kind == "number" and not _led_by(pieces, at, _OUT_OF):
             _keep(pieces[at], piece)

@@ -422,7 +422,7 @@ _PLACE_ENDS: Final = small_words("places", "ends")
 
 def _bagged(clause: Clause, word: str) -> Decision:
     words = _words(clause)
-    if clause.has("cutting"):
+    if clause.has("cutting") or any(piece.roles.get("what") == "cuttings" for piece in clause.pieces):
         return "collect", {"what": "cuttings"}
     if words & {
         "heads",
@@ -436,7 +436,7 @@ def _bagged(clause: Clause, word: str) -> Decision:
         "capsules",
     } or clause.has("what"):
         return "collect", {"bagged": True, "what": "seed"}
-    if clause.has("medium") or "medium" in clause.kinds():
+    if clause.has("medium") or clause.kinds() & {"medium", "amount"}:
         return None, {}
     return "cover", {}
 

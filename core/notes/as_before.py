@@ -30,6 +30,9 @@ _OF: Final = small_words("split", "out_of")
 _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 """Acts after which a name may be who received ("gave ana 4 of lot 3, kit 2 of lot 4")."""
 _MOST: Final = 60
+_PARTING: Final = frozenset({
+    "and", "but", "then", "so", "too", "today", "also", "again", "now", "from", "with", "for", "at",
+})  # fmt: skip
 _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "unbagged"})
 """Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
 
@@ -38,8 +41,9 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
     """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
     at = 0
     while at < len(pieces):
-        kind = _kind_before(pieces, at) or ("lots" if _moved_of_those(pieces, at) else None)
-        if kind is not None and (_before_deed(pieces, at) or _after_deed(pieces, at) or _moved_of_those(pieces, at)):
+        lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
+        kind = _kind_before(pieces, at) or ("lots" if lone else None)
+        if kind is not None and (lone or _before_deed(pieces, at) or _after_deed(pieces, at)):
             end = _list_end(pieces, at)
             _name(pieces, at, end, kind)
         at += 1
@@ -83,9 +87,36 @@ def _is_bare(piece: Piece) -> bool:
 
 def _list_end(pieces: list[Piece], at: int) -> int:
     end = at + 1
-    while end + 1 < len(pieces) and pieces[end].low in _JOINING and _is_bare(pieces[end + 1]):
-        end += 2
+    while end + 1 < len(pieces) and pieces[end].low in _JOINING:
+        step = end + 1 + (pieces[end].low == "," and pieces[end + 1].low in ("and", "&"))
+        if step >= len(pieces) or not _is_bare(pieces[step]):
+            break
+        end = step + 1
     return end
+
+
+def _lone_list(pieces: list[Piece], at: int) -> bool:
+    """`misted 14, 15 and 16 but skipped 17`, `vents shut on 4 & 5`: bare numbers in a row, where no lot or tray is
+    named and nothing is counted.
+    """
+    if not at or not _is_bare(pieces[at]) or any(piece.kind in _SUBJECTS for piece in pieces):
+        return False
+    end = _list_end(pieces, at)
+    if end <= at + 1 or (end < len(pieces) and not _parts(pieces[end])):
+        return False
+    lead = at - 1
+    while lead > 0 and pieces[lead].low in ("on", "over", "off", "the"):
+        lead -= 1
+    word: ActWord | None = pieces[lead].roles.get("act")
+    covers = not pieces[lead].roles.keys().isdisjoint(("vent_noun", "cover_noun")) or "vent_open" in pieces[lead].roles
+    return covers if word is None else _is_care(word)
+
+
+def _parts(piece: Piece) -> bool:
+    """Whether a piece after numbers is of something else, so that it is nothing that they count."""
+    if piece.kind in ("break", "moment", "duration", "person"):
+        return True
+    return "vent_open" in piece.roles or "negation" in piece.roles or piece.low in _PARTING
 
 
 def _before_deed(pieces: list[Piece], at: int) -> bool:
@@ -118,8 +149,10 @@ def _moved_uncounted(before: list[Piece]) -> bool:
 
 
 def _after_deed(pieces: list[Piece], at: int) -> bool:
-    """`, thinned 8`: nothing that it could count or measure follows."""
+    """`, thinned 8`, `but skipped 17`: nothing that it could count or measure follows."""
     word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
+    if at and pieces[at - 1].low in ("skipped", "forgot"):
+        return _list_end(pieces, at) >= len(pieces) or pieces[_list_end(pieces, at)].kind == "break"
     timed = word is not None and word.act == "air" and pieces[at - 1].low.split(" ")[0] not in _TAKEN_OFF
     if word is None or not _is_care(word) or timed:
         return False

@@ -9,7 +9,7 @@ from core.notes.ahead import UNTIL
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_coming, resolve_past
-from core.notes.orders import tells_past
+from core.notes.orders import HABITS, tells_past
 from core.notes.pieces import Piece, is_act
 from core.notes.slots import joined
 from core.notes.tokens import Token
@@ -68,6 +68,8 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
     following = pieces[place + 1] if place + 1 < len(pieces) else None
     if following is not None and following.kind == "moment":
         moment = moment.joined(following.value) or moment
+    if moment.hour is not None and not moment.names_day and any(piece.low in HABITS for piece in pieces):
+        return None
     cue = next((clause.cue for clause in clauses if clause.cue), None)
     ahead = cue in ("plan", "condition", "wish") or (cue == "hearsay" and _only_to_do(pieces))
     over = any(piece.low in _ONCE_PLANNED for piece in pieces)

@@ -22,7 +22,7 @@ _LETTING: Final = small_words("orders", "letting")
 _BARE: Final = small_words("orders", "bare")
 _STAYING: Final = small_words("orders", "staying")
 _STANDING: Final = small_words("orders", "standing")
-_HABITS: Final = small_words("orders", "habits")
+HABITS: Final = small_words("orders", "habits")
 _NIGHTLY: Final = small_words("orders", "nightly")
 _RATES: Final = small_words("orders", "rates")
 _PLANS: Final = small_words("orders", "heads_of_plans")
@@ -163,7 +163,7 @@ def _may_be_deed(piece: Piece) -> bool:
 
 def _is_habit(pieces: list[Piece]) -> bool:
     """`we usually mist tray 4 at 10`, `tray 4 gets misted 3x a day`, `vents on tray 4 shut at night`."""
-    if any(piece.low in _HABITS for piece in pieces):
+    if any(piece.low in HABITS for piece in pieces):
         return True
     if tells_of_nights(pieces) and not tells_past(pieces):
         return True

@@ -99,7 +99,10 @@ def _lone_list(pieces: list[Piece], at: int) -> bool:
     """`misted 14, 15 and 16 but skipped 17`, `vents shut on 4 & 5`: bare numbers in a row, where no lot or tray is
     named and nothing is counted.
     """
-    if not at or not _is_bare(pieces[at]) or any(piece.kind in _SUBJECTS for piece in pieces):
+    if not at or not _is_bare(pieces[at]):
+        return False
+    ends = (place for place in range(at, len(pieces)) if pieces[place].low in (".", "\n", ";", "!"))
+    if any(piece.kind in _SUBJECTS for piece in pieces[: next(ends, len(pieces))]):
         return False
     end = _list_end(pieces, at)
     if end <= at + 1 or (end < len(pieces) and not _parts(pieces[end])):

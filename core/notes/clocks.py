@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from core.notes.moments import Moment
 from core.notes.number_words import WORD_VALUES, read_plain
-from core.notes.pieces import longest_phrase
+from core.notes.pieces import longest_phrase, statement_ends
 from core.notes.tokens import Token
 from core.vocabulary.loading import read_toml
 
@@ -74,8 +74,10 @@ def read_hour_after_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> tu
             return Moment(hour=value), at + 1
         if following.kind == "word" and following.low not in _AFTER_HOUR:
             deed = (longest_phrase(tokens, at + 1, tree) or (0, {}))[1].get("act")
-            return (Moment(hour=value), at + 1) if deed is not None and not deed.counts_before else None
-        if following.low in ("%", "-", "°", '"', "/"):
+            told = (deed is not None and not deed.counts_before) or statement_ends(tokens, at + 1, tree)
+            return (Moment(hour=value), at + 1) if told else None
+        ranged = at + 2 < len(tokens) and tokens[at + 2].kind in ("number", "colon", "fraction")
+        if following.low in ("%", "°", '"', "/") or (following.low == "-" and (following.glued or ranged)):
             return None
     return Moment(hour=value), at + 1
 

@@ -71,7 +71,7 @@ def keep_rejected(pieces: list[Piece]) -> None:
     for place in range(len(pieces)):
         start = _rejected_from(pieces, place)
         end = (_deed_until(pieces, start) or _thing_until(pieces, start)) if start else 0
-        heads = place == 0 or pieces[place - 1].kind == "break"
+        heads = place == 0 or pieces[place - 1].kind in ("break", "moment")
         for kept in pieces[place:end]:
             if not (heads and kept.kind in ("lots", "trays") and end < len(pieces) and pieces[end].kind != "break"):
                 kept.kind, kept.roles = "rejected", NO_ROLES

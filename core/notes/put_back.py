@@ -92,7 +92,7 @@ def _run(pieces: list[Piece], place: int) -> list[Piece]:
     """The words from a place up to the next mark, day, length of time, lot or tray."""
     end = place
     while end < len(pieces) and pieces[end].kind not in _AFTER and pieces[end].low not in _STARTS:
-        if "vent_open" in pieces[end].roles and end > place:
+        if ("vent_open" in pieces[end].roles and end > place) or _is_remark(pieces[end]):
             break
         end += 1
     run = pieces[place:end]
@@ -108,19 +108,24 @@ def _says_when(pieces: list[Piece], place: int, run: list[Piece]) -> bool:
         return after is not None or len(run) > 1
     if after.kind in ("lots", "trays") and run[-1].low != "in":
         rest = pieces[place + len(run) + 1 :]
-        return not rest or rest[0].kind == "break" or rest[0].low == "now"
+        return not rest or rest[0].kind == "break" or rest[0].low == "now" or _is_remark(rest[0])
     return after.kind == "moment" and after.value.hour is not None
 
 
 def _of_vents(pieces: list[Piece], place: int, run: list[Piece]) -> bool:
     """Whether words of opening and shutting are of the vents: nothing else is named before the next mark."""
     for piece in pieces[place + len(run) :]:
-        if piece.kind == "break" or piece.low in _STARTS:
+        if piece.kind == "break" or piece.low in _STARTS or _is_remark(piece):
             return True
         told = piece.kind in _AFTER or piece.kind == "number" or "filler" in piece.roles or "vent_open" in piece.roles
         if not told:
             return False
     return True
+
+
+def _is_remark(piece: Piece) -> bool:
+    """`as planned`, `thanks`: said of the whole note."""
+    return not piece.roles.keys().isdisjoint(("remarks", "closes"))
 
 
 def _mark(run: list[Piece], word: ActWord) -> None:

@@ -64,6 +64,8 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     turned = _turned(before.act, told, clause)
     if turned is not None:
         clause.act, clause.word, clause.says = turned[0], None, dict(turned[1])
+        for piece in clause.pieces:
+            piece.used = piece.used or piece.low in _TURNING
     elif before.act == "uncover" and "duration" in clause.kinds():
         clause.act = "air"
     if before.act == "lose" and clause.has("cause"):
@@ -108,7 +110,11 @@ def _weighed_again(before: Slots, clause: Clause) -> bool:
 
 def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[str, Any]] | None:
     """`dome off tray 3, tray 4 on`, `tray 2 on the mat, tray 5 off`: another that went on or off, and the act it is."""
-    said = [piece for piece in clause.pieces if piece.kind not in ("mark", "lots", "trays")]
+    said = [
+        piece
+        for piece in clause.pieces
+        if piece.kind not in ("mark", "lots", "trays") and piece.roles.keys().isdisjoint(("remarks", "closes"))
+    ]
     if not clause.kinds() & {"lots", "trays"} or not said or said[0].low not in ("on", "off"):
         return None
     if clause.pieces[0].kind not in ("lots", "trays") or any(piece.low not in _TURNING for piece in said):

@@ -13,6 +13,7 @@ from typing import Final
 from core.notes.clauses import Clause
 from core.notes.people import may_be_name
 from core.notes.pieces import Piece
+from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
 _SPEAKERS: Final = small_words("cues", "speakers")
@@ -24,6 +25,12 @@ _CLEARED: Final = small_words("idioms", "cleared")
 _OVER: Final = small_words("idioms", "over")
 _ARTICLES: Final = small_words("places", "articles")
 _SUBJECTS: Final = frozenset({"lots", "trays"})
+_BREAKING: Final = small_words("idioms", "breaking")
+_FAILING: Final = small_words("idioms", "failing")
+_PARTS: Final = small_words("idioms", "parts")
+_STUCK_IN: Final = small_words("idioms", "stuck_in")
+_OF_PLANTS: Final = frozenset({"lose", "sell", "give", "check", "hold", "cover", "air", "uncover", "clear"})
+_OF_CUTTINGS: Final = ("plant", "cutting", "wood", "medium", "hormone", "hormone_name", "what", "container")
 _STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing")
 _NUMBERS: Final = frozenset({"number", "fraction", "percent"})
 
@@ -31,12 +38,36 @@ _NUMBERS: Final = frozenset({"number", "fraction", "percent"})
 def is_idiom(clause: Clause) -> bool:
     """True for a clause whose deed is a way of speaking."""
     at = next((place for place, piece in enumerate(clause.pieces) if _is_deed(piece, clause)), None)
+    if at is None:
+        return False
     rule = _RULES.get(clause.act or "")
-    return at is not None and rule is not None and rule(clause, at)
+    return (clause.act in _OF_PLANTS and _everyday_object(clause, at)) or (rule is not None and rule(clause, at))
 
 
 def _is_deed(piece: Piece, clause: Clause) -> bool:
     return clause.word is not None and clause.word in (piece.roles.get("act"), piece.roles.get("shared"))
+
+
+def _everyday_object(clause: Clause, at: int) -> bool:
+    """`lost a bet`, `gave a tour to 12 kids`, `checked the weather`, `hold the fort`: done to no plants."""
+    after = at + 1
+    pieces = clause.pieces
+    while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].low in ("some", "any", "more")):
+        after += 1
+    if after >= len(pieces) or clause.kinds() & _SUBJECTS or clause.has("plant", "both"):
+        return False
+    return pieces[after].kind == "word" and is_everyday(pieces[after].low) and after > at + (clause.act == "check")
+
+
+def _sticks(clause: Clause, at: int) -> bool:
+    """`stuck in the mud`, `stuck at work`, `drawer stuck`: no cuttings."""
+    if clause.kinds() & (_SUBJECTS | _NUMBERS) or clause.has(*_OF_CUTTINGS):
+        return False
+    pieces = clause.pieces
+    before = [piece for piece in pieces[:at] if "filler" not in piece.roles and piece.kind not in ("moment", "person")]
+    after = [piece for piece in pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
+    led = bool(after) and (after[0].low in _STUCK_IN or (pieces[at].low == "stuck in" and is_everyday(after[0].low)))
+    return led or (bool(before) and before[-1].kind == "word" and is_everyday(before[-1].low))
 
 
 def _gives(clause: Clause, at: int) -> bool:
@@ -90,10 +121,18 @@ def _clears(clause: Clause, at: int) -> bool:
 def _moves(clause: Clause, at: int) -> bool:
     """`went to tray 3 first`: whoever texts, not the plants."""
     pieces = clause.pieces
+    if _moves_cover(clause, at):
+        return True
     if pieces[at].low not in ("went", "came", "got") or _names_one(pieces[:at]) or clause.kinds() & {"number"}:
         return False
     after = pieces[at + 1 : at + 4]
     return bool(after) and after[0].low in ("to", "over to", "by", "back to") and _names_one(after)
+
+
+def _moves_cover(clause: Clause, at: int) -> bool:
+    """`put the lid under the bench`."""
+    told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
+    return bool(told) and "cover_noun" in told[0].roles and not _names_plants(clause)
 
 
 def _loses(clause: Clause, at: int) -> bool:
@@ -101,6 +140,12 @@ def _loses(clause: Clause, at: int) -> bool:
     if clause.pieces[at].low == "spilled":
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
         return bool(told) and (told[0].kind == "word" or not told[0].roles.keys().isdisjoint(_STUFF))
+    if clause.pieces[at].low in ("lost", "losing") and not _names_plants(clause):
+        told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
+        return bool(told) and told[0].low in _FAILING
+    if clause.pieces[at].low in _BREAKING:
+        told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES and piece.kind != "number"]
+        return bool(told) and told[0].low in _PARTS
     before = [piece for piece in clause.pieces[:at] if "filler" not in piece.roles and "all" not in piece.roles]
     if clause.pieces[at].low != "gone" or not before or clause.kinds() & _NUMBERS:
         return False
@@ -110,6 +155,8 @@ def _loses(clause: Clause, at: int) -> bool:
 def _checks(clause: Clause, at: int) -> bool:
     """`water pooled in tray 8, tipped it out`."""
     poured = clause.pieces[at].low in ("tipped", "tipped out", "tipped it out")
+    if clause.has("vent_noun") and not _names_plants(clause):
+        return True
     it = any(piece.low == "it" for piece in clause.pieces)
     return poured and it and not _names_plants(clause)
 
@@ -135,5 +182,5 @@ def _names_one(pieces: list[Piece]) -> bool:
 
 _RULES: Final = {
     "give": _gives, "cover": _covers, "vent": _vents, "clear": _clears, "move": _moves, "lose": _loses,
-    "check": _checks, "pour_out": _pours, "harden": _hardens,
+    "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens,
 }  # fmt: skip

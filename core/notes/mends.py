@@ -31,7 +31,7 @@ from core.notes.spelling import (
 from core.notes.tokens import Token
 from core.notes.values import Repair
 from core.vocabulary import Leaf
-from core.vocabulary.everyday import is_given_name
+from core.vocabulary.everyday import is_given_name, is_plain_form
 from core.vocabulary.loading import END, plain_words, read_toml, small_words
 from core.vocabulary.plants import right_name
 
@@ -95,7 +95,8 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
 
 
 def _is_unknown(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:
-    known = token.low in plain_words() or token.low in tree or token.low in kept or is_given_name(token.low)
+    right = is_given_name(token.low) or is_plain_form(token.low)
+    known = right or token.low in plain_words() or token.low in tree or token.low in kept
     short = len(token.low) < 4 and not is_written_short(token.low)
     return token.kind == "word" and not short and not known
 

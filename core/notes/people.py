@@ -16,6 +16,7 @@ from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
 
 _AIDS: Final = small_words("people", "aids")
+_TITLES: Final = small_words("people", "titles")
 _GOING: Final = small_words("people", "going_on")
 _LIGHT: Final = small_words("people", "light")
 _PARTICIPLES: Final = small_words("people", "participles")
@@ -42,7 +43,7 @@ def find_people(pieces: list[Piece], names: Names) -> None:
             if end:
                 if end < len(pieces) and pieces[end].low in (":", "-"):
                     del pieces[end]
-                text = " ".join(piece.low for piece in pieces[at:end]).replace(" / ", "/")
+                text = " ".join(piece.low for piece in pieces[at:end]).replace(" / ", "/").replace(" , ", ", ")
                 if at and pieces[at - 1].kind in ("lots", "trays"):
                     pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
                     at, end = at + 1, end + 1
@@ -64,7 +65,8 @@ def may_be_name(piece: Piece) -> bool:
 
 
 def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
-    if not _is_named(pieces[at], people):
+    titled = _titled(pieces, at)
+    if not titled and not _is_named(pieces[at], people):
         return 0
     if (
         at > 1
@@ -76,7 +78,8 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
         )
     ):
         return 0
-    end = at + 1
+    end = at + 1 + titled
+    end = _names_listed(pieces, end, people)
     if end + 1 < len(pieces) and pieces[end].low in ("and", "&", "/", "+") and _is_named(pieces[end + 1], people):
         end += 2
     after = _after_aids(pieces, end)
@@ -158,6 +161,23 @@ def _after_aids(pieces: list[Piece], at: int) -> int:
         at += 1
     goes_on = at + 1 < len(pieces) and pieces[at].low in _GOING and pieces[at + 1].low.split(" ")[0].endswith("ing")
     return at + goes_on
+
+
+def _titled(pieces: list[Piece], at: int) -> bool:
+    """`mrs vance`, `aunt rosa`: a name after what somebody is called by."""
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    if pieces[at].low not in _TITLES or after is None:
+        return False
+    return may_be_name(after) or is_given_name(after.low)
+
+
+def _names_listed(pieces: list[Piece], at: int, people: set[str]) -> int:
+    """Where the names before the last end (`ana, bram` of `ana, bram and mei potted`)."""
+    end = at
+    while end + 2 < len(pieces) and pieces[end].low == "," and _is_named(pieces[end + 1], people):
+        end += 2
+    joined = end > at and end + 1 < len(pieces) and pieces[end].low in ("and", "&")
+    return end if joined and _is_named(pieces[end + 1], people) else at
 
 
 def _day_before(pieces: list[Piece], at: int) -> bool:

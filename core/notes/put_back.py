@@ -80,6 +80,8 @@ def _begins(pieces: list[Piece], place: int) -> bool:
     """Whether words may begin a statement of their own: after a mark or a joint, with small words and days between."""
     if pieces[place].kind == "break" or pieces[place].low in _SMALL:
         return False
+    if pieces[place - 1].kind in ("moment", "duration") and pieces[place].low in ("back on", "back"):
+        return True
     at = place - 1
     while at > 0 and (pieces[at].low in _SMALL or pieces[at].kind in ("moment", "person")):
         if pieces[at].low in _STARTS:

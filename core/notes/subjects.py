@@ -117,7 +117,7 @@ def _every(tokens: list[Token], at: int) -> tuple[str, tuple[str, ...], int] | N
     if tokens[at].low != "both" and word in ("trays", "lots", "tray", "lot"):
         if word in ("tray", "lot") and tokens[at].low == "all":
             return None
-        hour = place + 2 < len(tokens) and tokens[place + 2].low in ("am", "pm")
+        hour = place + 2 < len(tokens) and tokens[place + 2].low in ("am", "pm", "x", "times")
         if place + 1 < len(tokens) and tokens[place + 1].kind in ("number", "lot") and not hour:
             return None
         return SUBJECT_WORDS[word], ("all",), place + 1

@@ -15,7 +15,7 @@ _ARTICLES: Final = small_words("people", "articles")
 def find_vents(pieces: list[Piece]) -> None:
     """Marks the vent noun as an act, and the words beside it as how far open."""
     for place, piece in enumerate(pieces):
-        if "vent_noun" not in piece.roles:
+        if "vent_noun" not in piece.roles or _looked_at(pieces, place):
             continue
         verb = None
         for step in (1, 2):
@@ -54,6 +54,13 @@ def find_vents(pieces: list[Piece]) -> None:
                 other.used = True
                 other.roles = {"filler": True}
         piece.roles = {"act": ActWord(act="vent", says=says), "vent_noun": True}
+
+
+def _looked_at(pieces: list[Piece], place: int) -> bool:
+    """`checked the vents`, `cleaned the vents`: nothing that was set."""
+    before = place - 1 - (place > 0 and pieces[place - 1].low in _ARTICLES)
+    word = pieces[before].roles.get("act") if before >= 0 else None
+    return word is not None and word.act in ("check", "sanitize", "tend")
 
 
 def shuts_another(pieces: list[Piece], place: int) -> bool:

@@ -30,7 +30,12 @@ def is_everyday(word: str) -> bool:
     bare = word.replace("'", "")
     if _SHORTENED.fullmatch(bare) or _ADVERB.fullmatch(bare) or _GOING_ON.fullmatch(bare):
         return True
-    return any(form in _everyday() for form in _plain_forms(bare))
+    return is_plain_form(bare)
+
+
+def is_plain_form(word: str) -> bool:
+    """True for an everyday word of the list in one of its forms (`dripped`, `sprinklers`)."""
+    return any(form in _everyday() for form in _plain_forms(word))
 
 
 def is_given_name(word: str) -> bool:
@@ -53,7 +58,7 @@ def _plain_forms(word: str) -> Iterator[str]:
     yield word
     for ending in ("s", "es", "d", "ed"):
         stem = word.removesuffix(ending)
-        if stem == word or len(stem) < _SHORTEST:
+        if stem == word or len(stem) < _SHORTEST or (ending == "d" and stem[-1] != "e"):
             continue
         yield stem
         if stem[-1] == "i":
@@ -62,4 +67,4 @@ def _plain_forms(word: str) -> Iterator[str]:
             yield stem[:-1]
 
 
-__all__ = ["is_everyday", "is_given_name"]
+__all__ = ["is_everyday", "is_given_name", "is_plain_form"]

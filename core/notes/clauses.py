@@ -15,16 +15,9 @@ from typing import Any, Final
 from core.notes.covers import find_covers
 from core.notes.covers_kept import keep_recovered
 from core.notes.groups import buys, keep_groups
-from core.notes.loose_acts import (
-    find_causes,
-    find_loose_acts,
-    find_splits,
-    keep_as_it_was,
-    keep_purposes,
-    keep_rejected,
-    keep_sides,
-)
+from core.notes.loose_acts import find_causes, find_loose_acts, find_splits
 from core.notes.lots_made import find_lots_made
+from core.notes.not_deeds import keep_as_it_was, keep_purposes, keep_rejected, keep_sides
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.put_back import find_put_back

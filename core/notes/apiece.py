@@ -9,7 +9,7 @@ from core.notes.listed_counts import EACH
 from core.notes.pieces import Piece
 from core.notes.slots import Slots
 
-COUNTS: Final = ("count", "of", "approx", "count_max", "share", "all_of")
+COUNTS: Final = ("count", "of", "approx", "count_max", "share", "all_of", "vent_open")
 _MEASURES: Final = frozenset({"duration", "amount", "size", "percent", "ppm", "temp", "times"})
 
 

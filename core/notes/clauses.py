@@ -320,7 +320,7 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
     if current.act == "stick" and word.act == "plant_out":
         current.take(word)
         return True
-    if current.act == "lose" and word.act in ("wilt",):
+    if current.act == "lose" and word.act in ("wilt",) and not _counted_twice(pieces, place):
         current.says.setdefault("cause", "wilt")
         return True
     if first.rule in ("took", "put", "planted") and word.rule is None and word.act not in ("check",):

@@ -46,6 +46,49 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
         elif tells or after or (not others and _heads(pieces, at, start, end)):
             _make_day(pieces, at)
     _join_weekdays(pieces)
+    _join_days(pieces)
+
+
+def _join_days(pieces: list[Piece]) -> None:
+    """`misted tray 3 6/5 and 6/8`, `fed lot 9 mon and wed`: several days as one piece, in place."""
+    at = 0
+    while at < len(pieces):
+        days, end = _days_in_row(pieces, at)
+        if len(days) > 1 and (end >= len(pieces) or not _states(pieces[end])):
+            low = " ".join(piece.low for piece in pieces[at:end])
+            pieces[at:end] = [Piece("hours", tuple(days), pieces[at].first, pieces[end - 1].last, low)]
+        at += 1
+
+
+def _days_in_row(pieces: list[Piece], at: int) -> tuple[list[Moment], int]:
+    first = _day_of(pieces, at)
+    if first is None:
+        return [], at
+    days, end = [first], at + 1
+    while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",", "+"):
+        step = end + 1 + (pieces[end + 1].low in ("and", "on", "again"))
+        day = _day_of(pieces, step) if step < len(pieces) else None
+        if day is None:
+            break
+        days.append(day)
+        end = step + 1
+    return days, end
+
+
+def _day_of(pieces: list[Piece], at: int) -> Moment | None:
+    """The day that a piece names, or that a fraction does where its statement counts nothing."""
+    piece = pieces[at]
+    if piece.kind == "moment":
+        moment: Moment = piece.value
+        told = moment.day is not None or moment.weekday is not None
+        return moment if told and moment.hour is None and not moment.which else None
+    if not _may_be_day(piece):
+        return None
+    start, end = _statement(pieces, at)
+    words = [one.roles["act"] for one in pieces[start:end] if "act" in one.roles]
+    cares = bool(words) and all(word.act in COUNTLESS or (word.act == "check" and not word.says) for word in words)
+    counts = any(one.kind == "number" for one in pieces[start:end])
+    return Moment(month=piece.value[0], day=piece.value[1]) if cares and not counts else None
 
 
 def _of_each(pieces: list[Piece], at: int) -> bool:
@@ -211,6 +254,7 @@ def _keep_spans(pieces: list[Piece]) -> None:
     while at + 2 < len(pieces):
         first, until, last = pieces[at : at + 3]
         spaced = until.kind == "break" and _is_own(pieces, at + 2)
+        spaced = spaced or (until.low == "and" and not (at and pieces[at - 1].low == "between"))
         if _may_be_day(first) and _may_be_day(last) and until.low in _UNTIL and not spaced:
             begin, end = first.value[:2], last.value[:2]
             if begin < end:

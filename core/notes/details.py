@@ -237,6 +237,8 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     elif "vent_open" in roles and slots.takes("vent_open"):
         if not shuts_another(pieces, place):
             slots.put("vent_open", roles["vent_open"], piece)
+        if "apiece" in roles:
+            slots.values["apiece"] = roles["apiece"]
     elif "medium" in roles and slots.takes("medium"):
         slots.put("medium", roles["medium"], piece)
     elif "solution" in roles and slots.takes("solution"):

@@ -95,13 +95,25 @@ class Draft:
         values = {**self.carried, **values, **self.extra}
         if values.get("apiece") and told_of(values) is None:
             self._counts_of_no_list(values)
-        asks = [*self.asks, *(self.slots.asks if self.slots is not None else ())]
+        dated = self._days_of_no_list(values)
+        asks = [*self.asks, *dated, *(self.slots.asks if self.slots is not None else ())]
         if self.act not in ("note", "remind", "hello", "rule") and "rest" not in values:
             rest = rest_of([*self.heads, *self.clauses], text, tokens)
             if rest:
                 values["rest"] = rest
         return {name: value for name, value in values.items() if value is not None}, list(dict.fromkeys(asks))
 
+
+    def _days_of_no_list(self, values: dict[str, Any]) -> list[str]:
+        """`stuck 40 toyon mon and tue`, `misted lots 3 and 4 mon and tue`: which were done when is asked."""
+        hours = values.get("hours", ())
+        dealt = any(1 < len(values.get(kind, ())) == len(hours) for kind in ("lots", "trays"))
+        if not hours or not (dealt or any(values.get(name) is not None for name in COUNTS)):
+            return []
+        values.pop("hours")
+        for piece in (piece for clause in self.clauses for piece in clause.pieces):
+            piece.used = piece.used and piece.kind != "hours"
+        return ["date"]
 
     def _counts_of_no_list(self, values: dict[str, Any]) -> None:
         """`lots 5, 6 and 7 lost 3 and 4`, `lot 9, 2 trays, 40 rooted in each`: counts that fit no list are kept for the

@@ -29,6 +29,7 @@ def join_counts(pieces: list[Piece]) -> None:
     _part_slashed(pieces)
     _count_each_plant(pieces)
     _plant_each_tray(pieces)
+    _join_openings(pieces)
     at = 0
     while at < len(pieces):
         end = _end_of_run(pieces, at)
@@ -41,6 +42,36 @@ def join_counts(pieces: list[Piece]) -> None:
             if named and not (shares and act not in ("check", "lose")):
                 pieces[at:end] = [_listed(counts, act)]
         at += 1
+
+
+def _join_openings(pieces: list[Piece]) -> None:
+    """`trays 4 and 5 vents half and shut`: as many openings as trays as one piece, in place."""
+    if not any("vent_noun" in piece.roles for piece in pieces):
+        return
+    for at, piece in enumerate(pieces):
+        found = [_opening(piece)]
+        end = at + 1
+        while found[0] is not None and end + 1 < len(pieces) and pieces[end].low in ("and", "&", ","):
+            opening = _opening(pieces[end + 1])
+            if opening is None:
+                break
+            found.append(opening)
+            end += 2
+        named = next((one for one in reversed(pieces[:at]) if one.kind in _SUBJECTS), None)
+        if len(found) > 1 and named is not None and len(named.value) == len(found):
+            low = " ".join(one.low for one in pieces[at:end])
+            each = tuple({"vent_open": opening} for opening in found)
+            roles = {"vent_open": found[0], "apiece": each}
+            pieces[at:end] = [Piece("phrase", None, piece.first, pieces[end - 1].last, low, roles)]
+            return
+
+
+def _opening(piece: Piece) -> float | None:
+    """How far vents stand open: `half`, `1/4`."""
+    if piece.kind == "fraction" and 0 < piece.value[0] < piece.value[1]:
+        return float(piece.value[0] / piece.value[1])
+    opening = piece.roles.get("vent_open")
+    return float(opening) if opening is not None and piece.kind == "phrase" else None
 
 
 def _part_slashed(pieces: list[Piece]) -> None:
@@ -120,6 +151,8 @@ def _act_of(pieces: list[Piece], at: int, end: int) -> str | None:
 def _named(pieces: list[Piece], at: int, end: int, many: int, *, marked: bool) -> bool:
     """Whether counts in a row are told of the lots or trays named nearest before them, else after them."""
     before = next((piece for piece in reversed(pieces[:at]) if piece.kind in _SUBJECTS), None)
+    if before is not None and _only_cared_for(pieces, pieces.index(before), at):
+        return False
     after = next((piece for piece in pieces[end:] if piece.kind in _SUBJECTS), None)
     follows = end < len(pieces) and pieces[end].low in _OF_SUBJECT and after is not None
     if before is not None and not (follows and end + 1 < len(pieces) and pieces[end + 1] is after):
@@ -130,6 +163,21 @@ def _named(pieces: list[Piece], at: int, end: int, many: int, *, marked: bool) -
         several = len(before.value) > 1 or (pieces[end - 2].low in ("and", "&") and pieces[at - 1].kind == "break")
         return same and marked and several and _closes(pieces, end)
     return after is not None and len(after.value) == many
+
+
+def _only_cared_for(pieces: list[Piece], named: int, at: int) -> bool:
+    """`watered lots 3 and 4, potted 5 and 6`: the lots were named with a deed of care, and numbers right after another
+    deed may be other lots.
+    """
+    deed = pieces[at - 1].roles.get("act") if at else None
+    start = end = named
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    while end < at and pieces[end].kind != "break":
+        end += 1
+    words = [piece.roles["act"] for piece in pieces[start:end] if "act" in piece.roles]
+    cared = bool(words) and all(word.act in COUNTLESS for word in words)
+    return deed is not None and end < at and cared
 
 
 def _closes(pieces: list[Piece], end: int) -> bool:

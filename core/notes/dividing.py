@@ -123,5 +123,5 @@ def _dug_by_us(clause: Clause) -> bool:
         return False
     before = [piece for piece in clause.pieces[:at] if piece.kind not in ("moment", "person", "mark")]
     follows = clause.pieces[at + 1 : at + 4]
-    named = any("plant" in piece.roles or piece.kind in ("number", "word") for piece in follows)
+    named = any("plant" in piece.roles or piece.kind in ("number", "word", "lots", "trays") for piece in follows)
     return named and all("filler" in piece.roles for piece in before)

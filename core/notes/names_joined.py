@@ -22,6 +22,7 @@ def join_plant_names(pieces: list[Piece]) -> None:
     """Joins the pieces of one plant's name, and keeps words beside a name out of it, in place."""
     _join_crosses(pieces)
     _join_seed_mixes(pieces)
+    _keep_choices(pieces)
     _keep_who_brought(pieces)
 
 
@@ -49,6 +50,12 @@ def _join_seed_mixes(pieces: list[Piece]) -> None:
     place = 0
     while place < len(pieces):
         sown = _sown_before(pieces, place)
+        if sown and place and pieces[place].low == "mix" and "plant" in pieces[place - 1].roles:
+            start = place - 1
+            while start > 1 and pieces[start - 1].low == "/" and "plant" in pieces[start - 2].roles:
+                start -= 2
+            _join(pieces, start, place + 1)
+            place = start
         if sown and place and pieces[place].low in ("mix", "seed mix") and pieces[place - 1].low.split()[-1] in _MIXED:
             start = place - 1
             while start and pieces[start - 1].low in _MIXED:
@@ -61,6 +68,15 @@ def _join_seed_mixes(pieces: list[Piece]) -> None:
                 end += 1
             _join(pieces, place, end)
         place += 1
+
+
+def _keep_choices(pieces: list[Piece]) -> None:
+    """`sowed lupine or poppy`: which of two plants is not known."""
+    for place in range(1, len(pieces) - 1):
+        before, choice, after = pieces[place - 1 : place + 2]
+        if choice.low == "or" and "plant" in before.roles and "plant" in after.roles and _sown_before(pieces, place):
+            for piece in (before, choice, after):
+                piece.kind, piece.roles = "kept", NO_ROLES
 
 
 def _sown_before(pieces: list[Piece], place: int) -> bool:

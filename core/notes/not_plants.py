@@ -96,7 +96,7 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
             _keep_numbers(clause)
         elif clause.act == "treat" and before is not None and _chills_cuttings(clause, before):
             _keep_deed(clause)
-        elif clause.act == "lose" and before is not None and before.act == "sanitize" and _becomes(clause):
+        elif clause.act == "lose" and before is not None and before.act == "sanitize" and _becomes(clause, before):
             _keep_deed(clause)
             _keep_numbers(clause)
     return clauses
@@ -160,9 +160,10 @@ def _chills_cuttings(clause: Clause, before: Clause) -> bool:
     return cuttings and not clause.kinds() & {"lots", "trays"} and not clause.has("plant")
 
 
-def _becomes(clause: Clause) -> bool:
+def _becomes(clause: Clause, before: Clause) -> bool:
     """`bleached and dried`, `2 broken`: what became of things that were cleaned."""
-    return not _of_plants(clause) and clause.word is not None and clause.word.counts_before
+    things = before.has("thing", "container", "pot_size", "solution") or "solution" in before.says
+    return things and not _of_plants(clause) and clause.word is not None and clause.word.counts_before
 
 
 def _with_things_before(clauses: list[Clause]) -> list[Clause]:
@@ -219,12 +220,12 @@ def _settle_cleaning(clause: Clause, before: Clause | None, after: list[Clause])
         if by_tool or (before is not None and before.act == "treat"):
             clause.act, clause.says = "treat", {"treatment": "rinse"}
         return
-    if _of_plants(clause) or "amount" in clause.kinds():
+    if _of_plants(clause) or clause.kinds() & {"amount", "trays"}:
         _keep_deed(clause)
         return
     beside = before is not None and before.act in ("collect", "sow", "treat")
     follows = next((one.act for one in after if one.act is not None), None) in ("sow", "sanitize")
-    follows = follows or any("amount" in one.kinds() or one.has("what") for one in after[:1])
+    follows = follows or any(one.kinds() & {"amount", "lots", "trays"} or one.has("what") for one in after[:1])
     if (_says_only_it(clause) and (beside or follows)) or (beside and _lies_drying(clause)):
         _keep_deed(clause)
 

@@ -43,6 +43,7 @@ def keep_parts(pieces: list[Piece]) -> None:
             _keep_exceptions(said)
             _keep_some(said)
         _keep_strengths(said)
+        _join_halves_in_trays(said)
 
 
 def _statements(pieces: list[Piece]) -> list[tuple[int, int]]:
@@ -228,8 +229,22 @@ def _keep_some(said: list[Piece]) -> None:
         before = [piece.value.whole or 0 for piece in said[deed:place] if piece.kind == "number"]
         led = said[place + 1].low in ("w", "with", "w/", "in", "got", "as", "were")
         ranked = said[place - 1].low in _SOME_OF
+        led = led or found[2] in ("cutting", "wood")
         if before and some < before[0] < _LEAST_PPM and (led or ranked):
             _keep(*said[place - ranked : found[1]])
+
+
+def _join_halves_in_trays(said: list[Piece]) -> None:
+    """`half in tray 3 half in tray 4`: all of them in both trays, of which neither holds all."""
+    halves = [place for place, piece in enumerate(said[:-2]) if "fraction" in piece.roles]
+    if len(halves) != 2:
+        return
+    trays = [said[place + 2] for place in halves]
+    if all(tray.kind == "trays" for tray in trays) and all(said[place + 1].low == "in" for place in halves):
+        both = tuple(dict.fromkeys(name for tray in trays for name in tray.value))
+        for tray in trays:
+            tray.value = both
+        _keep(*(said[place] for place in halves))
 
 
 def _keep_strengths(said: list[Piece]) -> None:

@@ -21,6 +21,7 @@ from core.vocabulary.plants import candidates, same_plant
 _JOINS: Final = frozenset({",", "and", "&", "+"})
 _EACH: Final = frozenset({"each", "ea", "ea.", "of each", "apiece"})
 _FROM: Final = small_words("places", "from")
+_OF_PLANTS: Final = OPENING | {"pot", "sell", "plant_out"}
 _MEASURED: Final = frozenset({"number", "amount", "fraction", "percent"})
 
 
@@ -48,6 +49,7 @@ def _begins_flats(pieces: list[Piece], place: int) -> bool:
 def settle_plant_lists(clauses: list[Clause]) -> list[Clause]:
     """The clauses with each plant of a list a deed of its own."""
     place = 0
+    _join_headed(clauses)
     _join_trays(clauses)
     while place < len(clauses):
         end = _list_end(clauses, place)
@@ -57,6 +59,18 @@ def settle_plant_lists(clauses: list[Clause]) -> list[Clause]:
             place = end
         place += 1
     return clauses
+
+
+def _join_headed(clauses: list[Clause]) -> None:
+    """`sowed: lupine, poppy, yarrow`, `sowed (lupine, poppy)`: the first plant of a list that the deed heads, in place."""
+    for place, clause in enumerate(clauses[:-2]):
+        first = clauses[place + 1]
+        heads = clause.act in OPENING and clause.cue is None and not clause.has("plant") and not _is_measured(clause)
+        listed = first.after in (":", "(") and first.act is None and first.cue is None and not _says_more(first)
+        if heads and listed and _named(first) is not None and _is_item(clauses[place + 2]):
+            clause.pieces = [*clause.pieces, *first.pieces]
+            del clauses[place + 1]
+            return
 
 
 def _join_trays(clauses: list[Clause]) -> None:
@@ -91,7 +105,7 @@ def _list_end(clauses: list[Clause], start: int) -> int:
     """Where a list of plants ends that begins with the deed of a clause; the next place where none does."""
     first = clauses[start]
     name = _named(first)
-    if first.act not in OPENING or first.cue is not None or name is None:
+    if first.act not in _OF_PLANTS or first.cue is not None or name is None:
         return start + 1
     if _is_measured(first) and not _says_each_first(first):
         return start + 1
@@ -139,7 +153,7 @@ def _is_item(clause: Clause) -> bool:
     at = 1 if len(told) > 1 and "container" in told[0].roles else 0
     if at >= len(told) or "plant" not in told[at].roles or any(map(_tells_state, clause.pieces)):
         return False
-    return all(_may_stand(piece) for piece in told[at + 1 :]) or _place_at(clause) > 0
+    return all(_may_stand(piece) or piece.kind in _MEASURED for piece in told[at + 1 :]) or _place_at(clause) > 0
 
 
 def _tells_state(piece: Piece) -> bool:
@@ -157,6 +171,8 @@ def _place_at(clause: Clause) -> int:
 
 
 def _may_stand(piece: Piece) -> bool:
+    if piece.kind == "moment" and (piece.value.ahead is not None or (piece.value.days or 0) > 0):
+        return False
     return piece.kind in ("moment", "trays", "medium", "mark", "kept") or bool(
         piece.roles.keys() & {"container", "medium", "pot_size", "what"}
     )
@@ -181,6 +197,10 @@ def _tell_each(clauses: list[Clause], start: int, end: int) -> int:
     for clause in items[1:]:
         clause.act, clause.word, clause.says = first.act, first.word, dict(first.says)
     shared = [piece for piece in items[-1].pieces if _is_shared(piece)]
+    if not any(piece.low in _EACH for piece in items[-1].pieces):
+        _keep_measures(items[-1])
+    else:
+        shared.extend(piece for piece in items[-1].pieces if piece.kind in _MEASURED)
     source = _place_at(items[-1]) if len(items) > 1 else 0
     shared.extend(piece for piece in items[-1].pieces[source:] if source and piece not in shared)
     for clause in items[1:]:
@@ -193,10 +213,14 @@ def _tell_each(clauses: list[Clause], start: int, end: int) -> int:
         shared.extend(_pieces_of_each(clauses[after]))
         after += 1
     if after < len(clauses) and _counts_all(clauses[after]):
-        for piece in clauses[after].pieces:
-            piece.kind = "kept" if piece.kind in _MEASURED else piece.kind
+        _keep_measures(clauses[after])
     _share(items, shared)
     return after
+
+
+def _keep_measures(clause: Clause) -> None:
+    for piece in clause.pieces:
+        piece.kind = "kept" if piece.kind in _MEASURED else piece.kind
 
 
 def _counts_all(clause: Clause) -> bool:

@@ -70,6 +70,8 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
     for place, clause in enumerate(clauses):
         if clause.act == "lose":
             _settle_loss(clause, solution or _heads_with_solution(clauses, place))
+        elif clause.act == "pour_out" and _empties_trays(clause):
+            _make(clause, None)
         elif clause.act == "check" and clause.says.get("sample") and _pours(clause):
             _make(clause, "pour_out")
         elif clause.act is None and place and clauses[place - 1].act == "pour_out" and _refills(clause):
@@ -130,6 +132,14 @@ def _pours(clause: Clause) -> bool:
     return not _tells_of_plants(clause) and (
         any(names_solution(piece) for piece in clause.pieces) or any(piece.low in _LIQUIDS for piece in clause.pieces)
     )
+
+
+def _empties_trays(clause: Clause) -> bool:
+    """`emptied tray 3, all dead`: of plants, and of no water."""
+    named = bool(clause.kinds() & {"lots", "trays"}) or clause.has("plant")
+    wet = any(names_solution(piece) or piece.low in _LIQUIDS for piece in clause.pieces)
+    emptied = any(piece.low.startswith("emptied") for piece in clause.pieces)
+    return named and emptied and not wet
 
 
 def _refills(clause: Clause) -> bool:

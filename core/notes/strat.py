@@ -163,7 +163,8 @@ def _find_ends(said: list[Piece]) -> None:
             return
         if lead is None or not treatment or (place + 1 < len(said) and said[place + 1].low in _STRUCTURES):
             continue
-        if lead.low == "from" and any(one.low in _TAKING for one in said[:place]):
+        inside = place > 1 and said[place - 2].low == "in"
+        if lead.low == "from" and not inside and any(one.low in _TAKING for one in said[:place]):
             _end(piece, treatment, lead, *(one for one in said[:place] if one.low in _TAKING))
             _begin_next(said[place + 1 :])
             return
@@ -230,8 +231,8 @@ def _find_moves_into_cold(said: list[Piece]) -> None:
 
 def _begins_cold(piece: Piece) -> bool:
     word = piece.roles.get("act")
-    begins = word is not None and word.says.get("treatment") == "cold_stratify" and not word.says.get("ends")
-    return begins and piece.low.split(" ")[0] in ("to", "into")
+    cold = word is not None and word.says.get("treatment") == "cold_stratify"
+    return cold and piece.low.split(" ")[0] in ("to", "into", "out")
 
 
 def _spend_left(pieces: list[Piece]) -> None:

@@ -366,7 +366,8 @@ def _sprayed(clause: Clause, word: str) -> Decision:
         and word == "sprayed"
     ):
         return "tend", {"care": "pest_control"}
-    if clause.has("solution"):
+    soaps = bool(_words(clause) & {"soap", "neem", "oil", "insecticidal"}) and bool(clause.kinds() & {"lots", "trays"})
+    if clause.has("solution") and not soaps:
         return "sanitize", {}
     treat = _noun(clause, "treat")
     if treat is not None:

@@ -18,6 +18,8 @@ _STARTING: Final = small_words("cues", "starting")
 _BEGUN: Final = small_words("cues", "begun")
 _ONWARD: Final = small_words("cues", "onward")
 _GOING: Final = small_words("cues", "going_to_be")
+_PUTTING: Final = small_words("cues", "putting")
+_LEADS: Final = frozenset({"in", "into", "out", "off", "on", "onto", "to", "back", "outside", "from"})
 _SINCE: Final = small_words("cues", "since")
 
 
@@ -26,6 +28,8 @@ def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
     if _goes_on_later(pieces) or _covers_to_come(pieces, now):
         return True
     for place, piece in enumerate(pieces):
+        if is_act(piece) and place > 1 and pieces[place - 1].low in ("come", "go") and pieces[place - 2].low == "to":
+            return True
         if is_act(piece) and _goes_on(pieces, place):
             if any(one.low in _STARTING and one.kind != "moment" for one in pieces[place + 1 :]):
                 return True
@@ -40,7 +44,9 @@ def _goes_on(pieces: list[Piece], place: int) -> bool:
     """`potting`, `getting potted`, `going out to harden`: a deed that goes on, or is planned."""
     first = pieces[place].low.split(" ")[0]
     before = pieces[place - 1].low if place else ""
-    return first.endswith("ing") or before in _GETTING or (before in _GOING and first in ("out", "outside", "to", "in"))
+    if first.endswith("ing") or before in _GETTING or first in _PUTTING:
+        return True
+    return first in _LEADS and any(piece.low in _PUTTING for piece in pieces[max(0, place - 4) : place])
 
 
 def _is_planned(pieces: list[Piece], place: int) -> bool:

@@ -17,7 +17,7 @@ from core.notes.covers_kept import keep_recovered
 from core.notes.groups import buys, keep_groups
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits
 from core.notes.lots_made import find_lots_made
-from core.notes.not_deeds import keep_as_it_was, keep_purposes, keep_rejected, keep_sides
+from core.notes.not_deeds import keep_as_it_was, keep_purposes, keep_ready_for, keep_rejected, keep_sides
 from core.notes.parted import join_names, join_parted
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.put_back import find_put_back
@@ -79,6 +79,7 @@ def part(pieces: list[Piece]) -> list[Clause]:
     join_shares(pieces)
     keep_sides(pieces)
     keep_as_it_was(pieces)
+    keep_ready_for(pieces)
     keep_so_that(pieces)
     keep_purposes(pieces)
     keep_rejected(pieces)

@@ -17,7 +17,7 @@ from core.notes.denied import comes_to_an_end, done_to_none, too_much_to
 from core.notes.equipment import KIND as GEAR
 from core.notes.idioms import is_idiom
 from core.notes.no_plants import moves_a_day, of_no_plants
-from core.notes.orders import asks_politely, asks_sentence, is_order, opens_ahead
+from core.notes.orders import asks_politely, asks_sentence, goes_with_plan, is_order, opens_ahead
 from core.notes.pieces import Piece, is_act
 from core.notes.retold import is_retold, tells_how_long
 from core.notes.slots import COUNTLESS
@@ -58,8 +58,10 @@ def find_cues(clauses: list[Clause], now: datetime) -> None:
             clause.cue is None
             and before is not None
             and before.cue in ("plan", "wish")
-            and clause.after in ("and", "then", "&", "also", "+")
-            and _only_bare(clause)
+            and (
+                (clause.after in ("and", "then", "&", "also", "+") and _only_bare(clause))
+                or (clause.after in (",", "", "and", "then") and goes_with_plan(clause.pieces))
+            )
         ):
             clause.cue = before.cue
         if clause.cue in _LASTING or (clause.cue == "plan" and _lasts(clause)):

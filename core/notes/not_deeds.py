@@ -42,6 +42,14 @@ def keep_sides(pieces: list[Piece]) -> None:
                 kept.kind, kept.roles = "kept", NO_ROLES
 
 
+def keep_ready_for(pieces: list[Piece]) -> None:
+    """`tray 3 is ready to come off the mat`: what plants are ready for was not done yet."""
+    for place, piece in enumerate(pieces):
+        led = place > 1 and pieces[place - 1].low in ("come", "go", "be") and pieces[place - 2].low == "to"
+        if led and is_act(piece) and any(one.low == "ready" for one in pieces[max(0, place - 4) : place]):
+            piece.kind, piece.roles = "kept", NO_ROLES
+
+
 def keep_as_it_was(pieces: list[Piece]) -> None:
     """`kept tray 3 covered all day`: how it stayed, and nothing kept for anybody."""
     for place, piece in enumerate(pieces):

@@ -76,6 +76,14 @@ def asks_politely(clause: Clause) -> bool:
     return not tells_past(pieces) and any(_is_polite(pieces, place) for place in range(len(pieces)))
 
 
+def goes_with_plan(pieces: list[Piece]) -> bool:
+    """`split the iris` after `pot lot 12`, `were potting lot 9` after `bring gloves sat`: a verb that may be bare, or
+    in "-ing", belongs to the plan before it.
+    """
+    deed = next((piece for piece in pieces if is_act(piece)), None)
+    return deed is not None and (deed.low in _BARE or deed.low.split(" ")[0].endswith("ing"))
+
+
 def calls_all(pieces: list[Piece]) -> bool:
     """`whoevers here, lids on trays 4-6`."""
     return bool(pieces) and pieces[0].low in _WHOEVER

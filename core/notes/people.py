@@ -17,6 +17,7 @@ from core.vocabulary.loading import small_words
 
 _AIDS: Final = small_words("people", "aids")
 _TITLES: Final = small_words("people", "titles")
+_BARE: Final = small_words("orders", "bare")
 _GOING: Final = small_words("people", "going_on")
 _LIGHT: Final = small_words("people", "light")
 _PARTICIPLES: Final = small_words("people", "participles")
@@ -99,7 +100,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
         light = verb.low in _LIGHT or ("vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked"))
         if not light or pieces[at].kind != "word":
             return 0
-    elif meaning.counts_before or meaning.form != "done":
+    elif meaning.counts_before or meaning.form != "done" or (pieces[at].low == "will" and verb.low in _BARE):
         return 0
     if (
         meaning is not None

@@ -6,15 +6,19 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.pieces import Piece
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
+_WRITING: Final = small_words("retold", "writing")
+_NOW_WRITING: Final = frozenset({"writes", "texts", "emails", "messages"})
+_MESSAGES: Final = small_words("retold", "messages")
 _NOBODY: Final = small_words("retold", "nobody")
 _OPENING: Final = small_words("retold", "opening_statements")
 
 
 def is_retold(pieces: list[Piece]) -> bool:
     """`per mei, lot 9 is off the mat`, `ana said tray 3 wilted`."""
-    return _per_somebody(pieces) or _somebody_said(pieces) or _is_inferred(pieces)
+    return _per_somebody(pieces) or _somebody_said(pieces) or _heads_message(pieces) or _is_inferred(pieces)
 
 
 def tells_how_long(pieces: list[Piece]) -> bool:
@@ -38,6 +42,18 @@ def _somebody_said(pieces: list[Piece]) -> bool:
         return True
     told = pieces[2]
     return told.kind in ("lots", "trays") or "plant" in told.roles or told.low in _OPENING
+
+
+def _heads_message(pieces: list[Piece]) -> bool:
+    """`kit texted, tray 3 is misted`, `msg from kit: …`, `via kit: …`: what follows is somebody else's word."""
+    told = [piece for piece in pieces if piece.low not in ("just", "me", "us", "a", "the")]
+    if len(told) >= 2 and _is_name(told[0]) and told[1].low in _WRITING:
+        return len(told) == 2 or told[1].low in _NOW_WRITING
+    if told and told[0].low in _MESSAGES:
+        told = told[1:]
+    elif len(told) != 2 or not is_given_name(told[1].low):
+        return False
+    return len(told) >= 2 and told[0].low in ("from", "via") and _is_name(told[1])
 
 
 def _is_inferred(pieces: list[Piece]) -> bool:

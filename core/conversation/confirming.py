@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date, datetime
 
 from core.answers import Answer, Asked, Choice, Confirmed, Refused
 from core.conversation.hushing import hush, stop_or_start
@@ -20,7 +21,7 @@ from core.conversation.scene import Scene
 from core.conversation.which import WHICH, ask_which, hear_named, hear_not_yet, hear_which
 from core.entries import Entry
 from core.lengths import Length
-from core.notes import Reading
+from core.notes import Reading, read_answer
 from core.reminders import Due
 from core.storage import Books, StoredReminder
 
@@ -89,14 +90,25 @@ def _meant(books: Books, scene: Scene, entry: Entry, only: Sequence[int]) -> lis
 
 
 def _later(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:
-    wait = entry.duration or LATER
     local = scene.now.astimezone(scene.zone).replace(tzinfo=None)
-    until = wait.after(local).replace(tzinfo=scene.zone).astimezone(scene.now.tzinfo)
+    put_off = _day_said(entry, local) or (entry.duration or LATER).after(local)
+    until = put_off.replace(tzinfo=scene.zone).astimezone(scene.now.tzinfo)
     outcome = Outcome()
     for one in meant:
         _write_reply(books, scene, entry, one.due, outcome)
         books.postpone(one.number, until)
     return Confirmed(how="later", dues=tuple(one.due for one in meant), until=until)
+
+
+def _day_said(entry: Entry, local: datetime) -> datetime | None:
+    """The moment that `snooze till thursday` names, at this hour where it is a day; None where it names none."""
+    if entry.duration is not None or not entry.rest:
+        return None
+    words = entry.rest.removeprefix("till ").removeprefix("until ").removeprefix("til ")
+    found = (read_answer("date", words, local) or {}).get("at")
+    if isinstance(found, date) and not isinstance(found, datetime):
+        return datetime.combine(found, local.time())
+    return found if isinstance(found, datetime) else None
 
 
 def _close(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:
@@ -105,6 +117,9 @@ def _close(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredRemin
     written = set()
     for one in meant:
         means = one.due.done_means
+        if means is not None and (entry.on or entry.by):
+            # "mei did it", "done yesterday": by whom and when, as the answer says it.
+            means = replace(means, on=entry.on or means.on, by=entry.by or means.by)
         if done and means is not None:
             signature = (means, one.due.kind)
             if signature not in written:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 from tests.conversation.talking import Talk
@@ -152,3 +154,16 @@ def test_a_reply_to_a_reminder_takes_its_tray(talk: Talk) -> None:
 
 def test_done_with_nothing_open_says_so(talk: Talk) -> None:
     assert talk.say("done").startswith("No reminder is open here.")
+
+
+def test_later_till_a_day_waits_until_that_day(offered: Talk) -> None:
+    assert "fri" in _reply(offered, "snooze till friday").lower()
+    offered.now = offered.now + timedelta(days=1)
+    assert not any("vents a quarter" in text for text in offered.remind())
+
+
+def test_done_by_another_or_on_another_day_is_written_so(offered: Talk) -> None:
+    _reply(offered, "mei did it yesterday")
+    told = [row for row in offered.rows() if row["act"] == "vent"]
+    assert len(told) == 2
+    assert all(row["by"] == "mei" for row in told)

@@ -14,7 +14,7 @@ from typing import Final
 
 from core.notes.moments import Moment, resolve_past
 from core.notes.pieces import NO_ROLES, Piece
-from core.notes.slots import COUNTLESS
+from core.notes.slots import COUNTLESS, OPENING
 from core.notes.wholes import SHARES
 
 _COUNTING: Final = frozenset({"check", "lose", "wilt"})
@@ -45,8 +45,23 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
             _keep(pieces[at + 1])
         elif tells or after or (not others and _heads(pieces, at, start, end)):
             _make_day(pieces, at)
+    _part_after_opening(pieces)
     _join_weekdays(pieces)
     _join_days(pieces)
+
+
+def _part_after_opening(pieces: list[Piece]) -> None:
+    """`tray 4 sown 5/10 12 up`: the day of a sowing, and what came of it, parted in place."""
+    for at in range(len(pieces) - 3, 0, -1):
+        word = pieces[at - 1].roles.get("act")
+        day, number, state = pieces[at : at + 3]
+        opens = word is not None and word.act in OPENING
+        dated = _may_be_day(day) or (day.kind == "moment" and day.value.names_day)
+        if opens and dated and _counts(number) and _states(state) and "noun" in state.roles:
+            if day.kind == "fraction":
+                _make_day(pieces, at)
+            pieces.insert(at + 1, Piece("break", ",", number.first, number.first, ","))
+            return
 
 
 def _join_days(pieces: list[Piece]) -> None:

@@ -24,6 +24,7 @@ _JOINTS: Final = frozenset({"and", "&", ",", "+", "or"})
 _LEADS: Final = frozenset({"to", "in", "on", "from", "at", "of", "into", "by", "for", "today"})
 _SKIPPED: Final = small_words("wholes", "left_out")
 _STAYS: Final = small_words("wholes", "stays")
+_TELLING: Final = frozenset({"has", "have", "had", "got", "lost", "needs", "is", "was"})
 _SKIPPING: Final = frozenset({"skipped", "skip", "left", "missed"})
 
 
@@ -81,10 +82,17 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     if kind is None and not _may_end(pieces, last, softly=softly):
         return
     if whole is not None and kind in (None, pieces[whole].kind) and _holds_more(pieces[whole], names):
+        if last < len(pieces) and pieces[last].low in _TELLING:
+            own = _joined(pieces[at:last], pieces[whole].kind if pieces[whole].kind in _SUBJECTS else "lots")
+            own.value = names
+            pieces[at:last] = [Piece("break", ",", own.first, own.first, ","), own]
+            return
         _take_out(pieces, whole, at, last, names, said_all)
     elif whole is not None and pieces[whole].value == ("all",) and said_all is None:
         _keep(pieces[whole])
         _keep_words(pieces, at, last)
+    elif whole is None and said_all is None and _taken_from_later(pieces, at, last, kind, names):
+        return
     else:
         _of_plants(pieces, at, last, said_all, _act_near(pieces, at), named=kind is not None, softly=softly)
 
@@ -121,6 +129,24 @@ def _plants_until(pieces: list[Piece], at: int) -> int:
         while at < len(pieces) and (pieces[at].low in _JOINTS or pieces[at].low in _BETWEEN):
             at += 1
     return end
+
+
+def _taken_from_later(pieces: list[Piece], at: int, last: int, kind: str | None, names: tuple[str, ...]) -> bool:
+    """`except for tray 3 all misted`, `except tray 3, trays 1-5 misted`: what is left out of a whole after it."""
+    if at and pieces[at - 1].kind != "break":
+        return False
+    for piece in pieces[last:]:
+        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+            return False
+        if piece.kind in _SUBJECTS and kind in (None, piece.kind) and _holds_more(piece, names):
+            piece.value = tuple(name for name in piece.value if name not in names)
+            _keep_words(pieces, at, last)
+            return True
+        if ("all" in piece.roles and piece.kind == "phrase") or piece.value == ("all",):
+            _keep(piece)
+            _keep_words(pieces, at, last)
+            return True
+    return False
 
 
 def _of_plants(
@@ -304,13 +330,11 @@ def _take_out(
     kept = tuple(name for name in _names(pieces[whole]) if name not in names)
     kind = pieces[whole].kind if pieces[whole].kind in _SUBJECTS else "lots"
     if said_all is not None and _deed_of_its_own(pieces, said_all, last) and _told_before(pieces, whole):
-        own = _joined(pieces[said_all:last], kind)
+        own = _joined(pieces[at:last], kind)
         own.value = kept
-        pieces[said_all:last] = [own]
+        pieces[at:last] = [own]
         return
     pieces[whole].kind, pieces[whole].value = kind, kept
-    if said_all is not None and said_all != at:
-        pieces[said_all].roles, pieces[said_all].used = {"filler": True}, True
     if last < len(pieces) and pieces[last].kind in ("word", "phrase") and _says_why(pieces[last]):
         _keep_words(pieces, at, last)
         return

@@ -275,7 +275,7 @@ def _place_clause(
         clause.act, clause.says = "treat", {"treatment": "hormone"}
         drafts.append(draft_of(clause, tokens, now))
         return
-    if _of_another_subject(drafts, clause) or _only_talk(before, clause):
+    if _of_another_subject(drafts, clause) or _only_talk(before, clause) or _left_alone(before, clause):
         before.clauses.append(clause)
         before.strays = before.strays or bool(clause.kinds() & {"lots", "trays"})
         return
@@ -321,6 +321,14 @@ def _dips_after(before: Draft, clause: Clause) -> bool:
     """`wounded lot 48, then iba 4500 ppm powder`: the hormone is a treatment of its own."""
     treated = before.slots.values.get("treatment") if before.slots is not None and before.act == "treat" else None
     return treated not in (None, "hormone") and clause.has("hormone", "hormone_name", "hormone_form")
+
+
+def _left_alone(before: Draft, clause: Clause) -> bool:
+    """`lot 5 12 rooted; lot 6, 14`: another lot in a sentence of its own was not counted with the one before."""
+    if before.held("count") is None or clause.after not in SENTENCE_ENDS or not subject_only(clause):
+        return False
+    named = [piece for piece in clause.pieces if piece.kind in ("lots", "trays")]
+    return any(before.held(piece.kind) not in (None, piece.value) for piece in named)
 
 
 def _only_talk(before: Draft, clause: Clause) -> bool:

@@ -30,6 +30,7 @@ _DONE_TO_ALL: Final = small_words("asking", "done_to_all")
 _ASKED: Final = small_words("asking", "asked_to_do")
 _BARE_VERBS: Final = small_words("asking", "bare_verbs")
 _TAGS: Final = small_words("asking", "tags")
+_WHOSE: Final = frozenset({"i", "we", "he", "she", "you"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
 
 
@@ -49,6 +50,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     first = pieces[at].low.split(" ")[0]
     following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
     if first == "hw" and (not following or following[0] not in ("many", "much", "do", "is", "long", "old")):
+        return False
+    if first == "when" and following[:1] and following[0] in _WHOSE and not _ends_asking(pieces, at):
         return False
     if first in _ASKERS:
         return not (first == "when" and _conditional(pieces, at))

@@ -212,8 +212,10 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
 
 
 def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
-    """`3/cell`, `in two`, `one over`, `two benches down`: numbers that say how, not how many."""
+    """`3/cell`, `in two`, `two benches down`, `wilted when it hit 95`: numbers that say how, not how many."""
     place = pieces.index(piece)
+    if place and pieces[place - 1].low in ("hit", "reached", "touched"):
+        return True
     if place + 1 < len(pieces) and pieces[place + 1].low == "/":
         return True
     if slots.act == "move" and _says_how_far(pieces, place):

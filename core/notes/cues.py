@@ -38,6 +38,7 @@ _BEFORE_CANS: Final = small_words("cues", "before_cans")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
 _LOOKING: Final = small_words("cues", "looking")
+_TELLING: Final = small_words("cues", "telling")
 _STRUCTURES: Final = small_words("places", "structures")
 
 
@@ -99,7 +100,8 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
         return "hearsay"
     for place, piece in enumerate(pieces):
         roles = piece.roles
-        if "condition" in roles and (piece.low in _CONDITIONS or place == 0):
+        again = place + 1 < len(pieces) and pieces[place + 1].low in ("more", "again")
+        if "condition" in roles and (piece.low in _CONDITIONS or (place == 0 and not again)):
             return "condition"
         if place == 0 and piece.low == "when" and (clause.word is None or clause.word.form != "done"):
             return "condition"
@@ -107,6 +109,8 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
             return "plan"
         if "hearsay" in roles and _is_hearsay(pieces, place, piece):
             return "hearsay" if _of_the_bench(clause) else "aside"
+        if "negation" in roles and place + 1 < len(pieces) and pieces[place + 1].low in ("worry", "panic", "fret"):
+            continue
         if "negation" in roles and (
             _counts_others(clause, pieces, place)
             or _denies_count(clause, pieces, place)
@@ -278,6 +282,8 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
     if piece.low in ("later", "next up") and clause.act is not None:
         return piece.low == "later" and any("duration" in one.kind for one in pieces)
     if piece.low in ("can", "could") and place and pieces[place - 1].low in _BEFORE_CANS:
+        return True
+    if any(one.low in _TELLING for one in pieces[place + 1 : place + 2]):
         return True
     if (
         piece.low in ("will", "ill")

@@ -25,7 +25,7 @@ _SINCE: Final = small_words("cues", "since")
 
 def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
     """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
-    if _goes_on_later(pieces) or _covers_to_come(pieces, now):
+    if _goes_on_later(pieces) or _ready_later(pieces) or _covers_to_come(pieces, now):
         return True
     for place, piece in enumerate(pieces):
         if is_act(piece) and place > 1 and pieces[place - 1].low in ("come", "go") and pieces[place - 2].low == "to":
@@ -64,6 +64,12 @@ def lasts_to(pieces: list[Piece], place: int, *, apart: bool) -> bool:
     if before in UNTIL or pieces[place].low.split(" ")[0] in UNTIL:
         return True
     return before == "since" and apart
+
+
+def _ready_later(pieces: list[Piece]) -> bool:
+    """`lot 9 ready to pot next week`."""
+    ready = any("act" in piece.roles and piece.roles["act"].says.get("state") == "ready" for piece in pieces)
+    return ready and any(piece.low in _ONWARD for piece in pieces)
 
 
 def _goes_on_later(pieces: list[Piece]) -> bool:

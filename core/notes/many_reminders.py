@@ -13,6 +13,7 @@ from core.notes.who import day_named
 
 _JOINING: Final = frozenset({"and", "&", "then"})
 _BEFORE_HOURS: Final = frozenset({"at", "by", "around"})
+_LEADS_TO_TASK: Final = frozenset({"to", "re", "about", "that"})
 _LAST_HOUR: Final = 12
 
 
@@ -68,7 +69,7 @@ def _task_follows(told: list[Piece], at: int) -> bool:
     """Whether "to" follows, perhaps after more hours."""
     while at < len(told) and (told[at].low in (*_JOINING, ",", "at") or told[at].kind in ("number", "moment")):
         at += 1
-    return at < len(told) and told[at].low == "to"
+    return at < len(told) and told[at].low in _LEADS_TO_TASK
 
 
 def _times_of_one_task(told: list[Piece]) -> list[Piece]:

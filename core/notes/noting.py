@@ -20,6 +20,7 @@ _EACH: Final = frozenset({"every", "each"})
 
 _AHEAD: Final = small_words("noting", "ahead")
 _AWAY: Final = small_words("noting", "away")
+_TASKS: Final = small_words("reminders", "tasks")
 _SELF: Final = small_words("noting", "self")
 _BEHIND: Final = small_words("noting", "behind")
 _SOME_DEED: Final = small_words("noting", "some_deed")
@@ -92,7 +93,15 @@ def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
     if moment.weekday is not None and not moment.which and (_has_shift(pieces) or _only_people(pieces)):
         return True
     plain = moment.weekday is not None and not moment.which
+    if plain and _orders_a_task(pieces):
+        return True
     return plain and any(f" {word} " in said for word in _AHEAD)
+
+
+def _orders_a_task(pieces: list[Piece]) -> bool:
+    """`mon: order soil`, `note to self order perlite fri`: a bare verb that opens a task."""
+    told = [piece for piece in pieces if "filler" not in piece.roles and piece.kind not in ("break", "moment", "mark")]
+    return bool(told) and (told[0].low in _TASKS or (told[0].low == "self" and len(told) > 1 and told[1].low in _TASKS))
 
 
 def _has_shift(pieces: list[Piece]) -> bool:

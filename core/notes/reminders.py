@@ -213,6 +213,7 @@ def _task(text: str, tokens: list[Token], kept: list[Piece]) -> str:
             in (
                 "to",
                 "about",
+                "re",
                 "that",
                 ":",
                 ",",

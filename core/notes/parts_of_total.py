@@ -57,7 +57,7 @@ def is_some_of_them(clause: Clause, counted: int | None) -> bool:
 
 
 def _whole(piece: Piece) -> int:
-    return int(piece.value.whole or 0)
+    return int(piece.value.whole or 0) if piece.kind == "number" else 0
 
 
 def fold_parts(drafts: list[Draft]) -> None:

@@ -74,7 +74,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         )
         if following is None or set(following[0]) <= set(named):
             break
-        if tokens[place].low in ("and", "&") or tokens[place + 1].low in ("and", "&"):
+        if any(token.low in ("and", "&") for token in tokens[place : place + 2]):
             joined.append((len(named) + len(following[0]), following[1]))
         named.extend(following[0])
         place = following[1]

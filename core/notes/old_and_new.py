@@ -34,6 +34,7 @@ def keep_old(pieces: list[Piece]) -> None:
         _keep_bound(pieces, at)
         at += 1
     _part_after_deed(pieces)
+    _part_left(pieces)
 
 
 def _counts(piece: Piece) -> bool:
@@ -85,6 +86,9 @@ def _keep_risen_from(pieces: list[Piece], at: int) -> None:
     if pieces[at].low not in _ROSE or at + 2 >= len(pieces) or pieces[at + 1].low != "from":
         return
     number = pieces[at + 2]
+    if number.kind in ("temp", "percent") and at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->"):
+        _keep(pieces, at, at + 3)
+        return
     if number.kind != "number" or number.value.whole is None:
         return
     high = number.value.high
@@ -137,6 +141,9 @@ def _keep_bound(pieces: list[Piece], at: int) -> None:
         if " ".join(piece.low for piece in pieces[at:end]) in _LESS and end < len(pieces) and _bounds(pieces, end):
             _keep(pieces, at, end + 1)
             return
+    after = " ".join(piece.low for piece in pieces[at + 1 : at + 3])
+    if _counts(pieces[at]) and after in ("or less", "or fewer", "or under"):
+        _keep(pieces, at, at + 3)
 
 
 def _bounds(pieces: list[Piece], at: int) -> bool:
@@ -148,6 +155,20 @@ def _keep(pieces: list[Piece], at: int, end: int) -> None:
     run = pieces[at:end]
     low = " ".join(piece.low for piece in run)
     pieces[at:end] = [Piece("kept", None, run[0].first, run[-1].last, low, NO_ROLES)]
+
+
+def _part_left(pieces: list[Piece]) -> None:
+    """`after potting lot 9 20 left`: a comma before what is left after a deed, in place."""
+    for at in range(3, len(pieces) - 1):
+        if not _counts(pieces[at]) or pieces[at + 1].low not in ("left", "remain", "remaining"):
+            continue
+        start = at
+        while start and pieces[start - 1].kind != "break":
+            start -= 1
+        ing = start + 1 < at and pieces[start + 1].low.split(" ")[0].endswith("ing") and is_act(pieces[start + 1])
+        if ing and pieces[start].low == "after":
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            return
 
 
 def _part_after_deed(pieces: list[Piece]) -> None:

@@ -1,0 +1,46 @@
+"""The words of a statement as they stand together, and how they are kept without a meaning."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.pieces import NO_ROLES, Piece
+from core.vocabulary import ActWord
+
+_LONGEST: Final = 5
+
+
+def statements(pieces: list[Piece]) -> list[tuple[int, int]]:
+    """Where each statement of some pieces begins and ends."""
+    spans, start = [], 0
+    for place, piece in enumerate(pieces):
+        if piece.kind == "break" and piece.low not in ("&", "+"):
+            spans.append((start, place))
+            start = place + 1
+    return [*spans, (start, len(pieces))]
+
+
+def said_in(run: list[Piece]) -> str:
+    """The words of some pieces."""
+    return " ".join(piece.low for piece in run)
+
+
+def keep(*pieces: Piece) -> None:
+    """Takes every meaning from some pieces, so that only their words are kept, in place."""
+    for piece in pieces:
+        piece.kind, piece.roles = "saying", NO_ROLES
+
+
+def run_in(said: list[Piece], start: int, phrases: frozenset[str]) -> tuple[int, int] | None:
+    """Where the first of some phrases stands from a place on."""
+    for at in range(start, len(said)):
+        for end in range(min(len(said), at + _LONGEST), at, -1):
+            if said_in(said[at:end]) in phrases:
+                return at, end
+    return None
+
+
+def deed_of(piece: Piece) -> ActWord | None:
+    """The deed that a piece says, where one word alone says it."""
+    word: ActWord | None = piece.roles.get("act")
+    return word

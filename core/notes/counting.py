@@ -162,7 +162,7 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         if before in _HEATED and slots.takes("temp_c") and number.value > 30:
             slots.asks.append("unit")
             continue
-        if before == "x" or slots.act == "wilt" or before in RANKING:
+        if before in ("x", "since", "til", "till", "until") or slots.act == "wilt" or before in RANKING:
             continue
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         if after is not None and after.kind == "compared":

@@ -124,6 +124,8 @@ def _put_sources(values: dict[str, Any]) -> None:
     told with the rest (no count for the first source, another count for the whole) is left over.
     """
     shares = values.pop("shares", [])
+    if all(share[2] for share in shares):
+        shares = sorted(shares, key=lambda share: int(share[2][0].first))
     source, count = values.get("source"), values.get("count")
     listed = bool(shares) and count is not None
     if source is not None and listed and (

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.groups import MONTHS, people_until
+from core.notes.groups import MONTHS, NAMELIKE, people_until
 from core.notes.new_lots import kept_lot, new_lot
 from core.notes.people import may_be_name
 from core.notes.pieces import Piece
@@ -152,6 +152,8 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
         end = named
         while end < len(pieces) and pieces[end].kind == "word" and not pieces[end].used and end - named < 3:
             end += 1
+        if end == named and pieces[named].low in NAMELIKE and _counts_of_lot(pieces, named + 1):
+            end += 1
         if "act" in piece.roles and named < end < len(pieces) and _begins_given(pieces, end):
             slots.put("to", joined(slots.tokens, pieces[named].first, pieces[end - 1].last), *pieces[place + 1 : end])
 
@@ -167,6 +169,12 @@ def _taker(slots: Slots, pieces: list[Piece]) -> None:
     if start < at:
         slots.values.pop("by", None)
         slots.put("to", joined(slots.tokens, pieces[start].first, pieces[at - 1].last), *pieces[start:at])
+
+
+def _counts_of_lot(pieces: list[Piece], at: int) -> bool:
+    """`gave rosemary 12 of lot 4`: a count out of a lot, so that the name before it is no plant."""
+    told = pieces[at : at + 3]
+    return len(told) == 3 and told[0].kind == "number" and told[1].low in ("of", "from") and told[2].kind == "lots"
 
 
 def _begins_given(pieces: list[Piece], at: int) -> bool:

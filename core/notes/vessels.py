@@ -39,6 +39,8 @@ def keep_vessels(slots: Slots, pieces: list[Piece]) -> None:
     """Marks the vessels and sizes of a clause that its act does not fill, in place, before its details are read."""
     if slots.act in _FILLED:
         _halves(pieces)
+        if "per" not in slots.values and slots.act != "move":
+            _so_many_gallons(pieces)
         _out_of_vessels(pieces)
         _out_of_the_first(pieces)
     if slots.act in ("stick", "collect"):
@@ -87,6 +89,16 @@ def _out_of_vessels(pieces: list[Piece]) -> None:
         led = _led_by(pieces, place, _OUT_OF) if is_vessel(piece) else None
         if led is not None:
             _keep(*pieces[led : place + 1])
+
+
+def _so_many_gallons(pieces: list[Piece]) -> None:
+    """`potted 12 gallons of lot 30`: so many pots of a gallon, and no pot of twelve."""
+    for place, piece in enumerate(pieces):
+        many = piece.kind == "amount" and piece.value[1] == "gal" and piece.value[0] > 1
+        led = place > 0 and pieces[place - 1].low in _INTO
+        potlike = place + 1 < len(pieces) and "container" in pieces[place + 1].roles
+        if many and piece.low.endswith(("gallons", "gals")) and not led and not potlike:
+            _keep(piece)
 
 
 def _halves(pieces: list[Piece]) -> None:

@@ -49,6 +49,9 @@ def tells_of_else(clause: Clause, leads: frozenset[str] = frozenset(), *, named:
     """
     if clause.act is not None:
         return False
+    counts_people = speaks_of_people(clause) and "numbered" in clause.kinds()
+    if counts_people and not clause.kinds() & {"lots", "trays"}:
+        return True
     if not any(_measures(piece) or piece.low in leads for piece in clause.pieces) and (
         named or not any(piece.kind == "word" for piece in clause.pieces)
     ):
@@ -60,7 +63,7 @@ def tells_of_else(clause: Clause, leads: frozenset[str] = frozenset(), *, named:
 
 def speaks_of_people(clause: Clause) -> bool:
     """`3 people helped`, `it was 4 of us today`."""
-    return any(piece.low in _SPEAKERS for piece in clause.pieces)
+    return any(piece.low in _SPEAKERS or piece.low.endswith(" of us") for piece in clause.pieces)
 
 
 def _tells_stock_or_time(clause: Clause) -> bool:

@@ -102,7 +102,8 @@ def _ends_there(pieces: list[Piece], at: int) -> bool:
 def _gear_opens(pieces: list[Piece], place: int) -> bool:
     """`the mat died under tray 4`, `mister on tray 9 stuck on`, `tray 4s fan fell`, `mist heads clogged`."""
     at = place
-    if place and pieces[place - 1].kind != "break" and pieces[place - 1].low not in ("and", "but", "so"):
+    before = pieces[place - 1] if place else None
+    if before is not None and before.kind not in ("break", "moment") and before.low not in ("and", "but", "so"):
         return False
     while at < len(pieces) and (pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays")):
         at += 1

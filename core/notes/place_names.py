@@ -60,6 +60,9 @@ def text_end(pieces: list[Piece], start: int) -> int:
         deed_next = end + 1 < len(pieces) and is_act(pieces[end + 1])
         if piece.kind == "number" and end > start and deed_next and pieces[end - 1].low not in _NUMBERED:
             break
+        shared = end + 1 < len(pieces) and pieces[end + 1].low in ("to", "for") and piece.kind == "number"
+        if end > start and shared and pieces[end - 1].kind == "word" and pieces[end - 1].low not in _STRUCTURES:
+            break
         if end > start and "all" in piece.roles:
             break
         if (

@@ -33,10 +33,13 @@ def _part_run_on(pieces: list[Piece]) -> None:
     place = 1
     while place + 2 < len(pieces):
         plant, number, other = pieces[place : place + 3]
-        listed = "plant" in plant.roles and _counts(number) and "plant" in other.roles and _counts(pieces[place - 1])
+        listed = "plant" in plant.roles and _counts(number) and "plant" in other.roles
+        counted = _counts(pieces[place - 1])
         if listed and _deed_before(pieces, place) is not None:
-            pieces.insert(place + 1, Piece("break", ",", number.first, number.first, ","))
-            place += 1
+            # The count stands after its plant where no count stands before the first (`sold toyon 4 sage 6`).
+            at = place + 1 if counted else place + 2
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            place = at
         place += 1
 
 

@@ -120,6 +120,9 @@ def _of_one(pieces: list[Piece], place: int) -> bool:
     start = place
     while start and pieces[start - 1].kind in ("lots", "trays", "phrase") and not is_act(pieces[start - 1]):
         start -= 1
+    if any("act" in piece.roles and piece.roles["act"].act == "split" for piece in pieces[:start]):
+        # "split 8 off lot 21, thats lot 97 now as planned": the lot is the new one, nothing is said of it.
+        return False
     opens = not start or pieces[start - 1].kind == "break" or pieces[start - 1].low in ("and", "but")
     subjects = [piece for piece in pieces[start:place] if piece.kind in ("lots", "trays")]
     alone = all(piece.kind != "phrase" or piece.roles.keys() <= {"filler"} for piece in pieces[start:place])

@@ -56,13 +56,16 @@ def _introduce(pieces: list[Piece], people: set[str]) -> None:
 
 def _sign_below(pieces: list[Piece], people: set[str]) -> None:
     """`lot 9 12/40 rooted - kit`: a known name after a dash at the end, where nobody is named yet, in place."""
-    if len(pieces) < 3 or not _is_known(pieces[-1], people) or pieces[-2].low not in _DASHES:
+    last = len(pieces) - 1
+    while last > 1 and pieces[last].kind == "break":
+        last -= 1
+    if last < 2 or not _is_known(pieces[last], people) or pieces[last - 1].low not in _DASHES:
         return
     deeds = [piece.roles["act"].act for piece in pieces if "act" in piece.roles]
     if not deeds or _RECEIVED.intersection(deeds) or any(piece.kind == "person" for piece in pieces):
         return
-    person = pieces[-1]
-    del pieces[-2:]
+    person = pieces[last]
+    del pieces[last - 1 : last + 1]
     pieces.insert(0, Piece("person", person.low, person.first, person.last, person.low))
 
 

@@ -14,7 +14,7 @@ from core.notes.pieces import Piece, is_act
 from core.notes.slots import COUNTLESS, OPENING
 from core.notes.values import Names
 from core.notes.who import may_be_who
-from core.vocabulary.everyday import is_given_name
+from core.vocabulary.everyday import is_everyday, is_given_name
 
 _MARKS: Final = frozenset({":", "-"})
 _ENDS: Final = frozenset({".", ";", "!", "?", "\n"})
@@ -105,7 +105,8 @@ def _sign_day(pieces: list[Piece], at: int, people: set[str]) -> None:
 
 
 def _may_head(piece: Piece, people: set[str]) -> bool:
-    return piece.low in people or (may_be_who(piece) and piece.low not in NO_HEADS and len(piece.low) > 1)
+    unknown = may_be_who(piece) and not piece.low.endswith("'s") and not is_everyday(piece.low)
+    return piece.low in people or (unknown and piece.low not in NO_HEADS and len(piece.low) > 1)
 
 
 def _head_end(pieces: list[Piece], at: int) -> tuple[list[Piece], int]:

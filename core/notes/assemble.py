@@ -138,6 +138,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
             return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
     if kind == "word" and _is_compound(tokens, at, tree):
         return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
+    if kind == "word" and _is_coded(tokens, at, tree):
+        return Piece("phrase", None, at, at + 2, words_of(tokens, at, at + 2), {"place_word": True})
     if kind == "word" and abbreviates_name(tokens, at, tree):
         return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
     if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
@@ -232,6 +234,14 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
 
 
 _SUBJECT_STARTS = frozenset({"lot", "lots", "tray", "trays", "#", "l", "t", "all", "every", "lt"})
+
+
+def _is_coded(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`gh2`, `hse3`: the short name of a place with its number, which counts nothing."""
+    if not 1 < len(tokens[at].low) < 5 or at + 1 >= len(tokens) or tokens[at].low in _SUBJECT_STARTS:
+        return False
+    number = tokens[at + 1]
+    return number.kind == "number" and number.glued and longest_phrase(tokens, at, tree) is None
 
 
 def _is_compound(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

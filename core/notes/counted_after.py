@@ -85,6 +85,8 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     leads = _IN_SUBJECT if plural else _TO_SUBJECT
     if token.low in leads and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
         return True
+    if not plural and token.low == "in" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
+        return statement_ends(tokens, at + 2, tree)
     if token.low in (
         "of",
         "out",

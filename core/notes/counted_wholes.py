@@ -15,6 +15,7 @@ _OF: Final = frozenset({"of", "of the", "out of", "out of the", "of those", "of 
 _STILL_THERE: Final = small_words("counted_wholes", "still_there")
 _LEFT: Final = small_words("counted_wholes", "left")
 _JOINTS: Final = frozenset({",", "and", "&"})
+_ODDS: Final = 10
 _TALLIED: Final = 3
 
 
@@ -24,12 +25,44 @@ def join_wholes(pieces: list[Piece]) -> None:
         if piece.kind != "number" or piece.value.whole is None:
             continue
         _added(pieces, place)
+        _join_odds(pieces, place)
         _whole_after(pieces, place)
         following = pieces[place + 1] if place + 1 < len(pieces) else None
         if piece.value.of is None or following is None or following.low not in _LEFT:
             continue
         if _counted_later(pieces, place + 2):
             pieces[place + 1] = Piece("phrase", None, following.first, following.last, "left", {"filler": True})
+
+
+def _join_odds(pieces: list[Piece], place: int) -> None:
+    """`lot 9: 1 in 3 rooted`, `9 in 10 of lot 9`: a share of the lot named; `3 to 1` is kept."""
+    low, joint, high = (*pieces[place : place + 3], None, None, None)[:3]
+    if low is None or joint is None or high is None or high.kind != "number" or not _counted_beside(pieces, place):
+        return
+    part, whole = low.value, high.value
+    if part.of or part.high or whole.of or whole.high or whole.whole is None:
+        return
+    run = Piece("kept", None, low.first, high.last, f"{low.low} {joint.low} {high.low}")
+    if joint.low == "in" and 0 < part.value < whole.value <= _ODDS:
+        run.kind, run.roles = "phrase", {"fraction": part.value / whole.value}
+        pieces[place : place + 3] = [run]
+    elif joint.low == "to" and part.value >= whole.value:
+        pieces[place : place + 3] = [run]
+
+
+def _counted_beside(pieces: list[Piece], place: int) -> bool:
+    """Whether a lot and a state, and no other count, stand in the sentence of `1 in 3`."""
+    start, end = place, place
+    while start and pieces[start - 1].low not in (".", "\n", ";"):
+        start -= 1
+    while end < len(pieces) and pieces[end].low not in (".", "\n", ";"):
+        end += 1
+    said = pieces[start:place] + pieces[place + 3 : end]
+    if any(piece.kind in ("number", "fraction", "percent") for piece in said):
+        return False
+    words = [piece.roles.get("act") for piece in said]
+    named = any(piece.kind in ("lots", "trays") for piece in said)
+    return named and any(word is not None and word.act in ("check", "lose") for word in words)
 
 
 def _added(pieces: list[Piece], place: int) -> None:

@@ -261,7 +261,9 @@ def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any
 
 
 def _ranks_a_thing(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
-    """`the 2nd tray`, `the 3rd batch`: a rank of something, no day."""
+    """`the 2nd tray`, `the 3rd batch`, `the 1st 10`: a rank of something, no day."""
+    if end < len(tokens) and tokens[end].kind == "number" and (at == 0 or tokens[at - 1].low not in OPENS):
+        return True
     if end >= len(tokens) or tokens[end].kind != "word":
         return False
     leaf = (longest_phrase(tokens, end, tree) or (0, {}))[1]

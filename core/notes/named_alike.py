@@ -141,7 +141,7 @@ def _led_like(pieces: list[Piece], at: int) -> str | None:
     for place in range(at - 2, 0, -1):
         if pieces[place].kind == "break" and pieces[place].low in _SENTENCE_ENDS:
             return None
-        if pieces[place].kind in _SUBJECTS and pieces[place - 1].low == pieces[at - 1].low:
+        if pieces[place].kind in _SUBJECTS and pieces[place - 1].low.split(" ")[-1] == pieces[at - 1].low:
             return pieces[place].kind
     return None
 

@@ -16,6 +16,7 @@ _TIMES: Final = small_words("numbered", "times")
 _THINGS: Final = small_words("numbered", "parts") | _TIMES
 _PEOPLE: Final = small_words("numbered", "people")
 _RANKED: Final = frozenset(read_toml("date_words.toml")["ranked"])
+_OTHER_THINGS: Final = small_words("numbered", "things")
 _VERBS_TOO: Final = small_words("numbered", "verbs_too")
 _ONE_ALONE: Final = small_words("beside", "said_of_one")
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
@@ -29,8 +30,9 @@ def join_numbered(pieces: list[Piece]) -> None:
         if end:
             run = pieces[place:end]
             low = " ".join(piece.low for piece in run)
-            roles: Leaf = NO_ROLES if run[0].low in _TIMES or run[0].kind == "number" else {"of_a_part": True}
-            pieces[place:end] = [Piece("numbered", None, run[0].first, run[-1].last, low, roles)]
+            roles: Leaf = NO_ROLES if run[0].low in _TIMES | _OTHER_THINGS or run[0].kind == "number" else {"of_a_part": True}
+            kind = "word" if run[0].low in _OTHER_THINGS else "numbered"
+            pieces[place:end] = [Piece(kind, None, run[0].first, run[-1].last, low, roles)]
         place += 1
     for place, piece in enumerate(pieces):
         kind = _named_again(pieces, place)
@@ -50,6 +52,10 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
     if thing.kind == "number" and number.low in _PEOPLE:
         return place + 2
     if thing.kind == "rank" and number.low.split(" ")[0] in _RANKED:
+        return place + 2
+    if thing.low == "bay" and (not place or pieces[place - 1].kind == "break") and number.low.isdigit():
+        return place + 2 if place + 2 < len(pieces) and pieces[place + 2].kind in ("lots", "trays") else 0
+    if thing.low in _OTHER_THINGS and number.low.isdigit():
         return place + 2
     several = thing.low.endswith("s") and thing.low[:-1] in _THINGS | _VERBS_TOO
     if not several and thing.low not in _THINGS | _VERBS_TOO:

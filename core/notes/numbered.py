@@ -30,14 +30,15 @@ def join_numbered(pieces: list[Piece]) -> None:
         if end:
             run = pieces[place:end]
             low = " ".join(piece.low for piece in run)
-            roles: Leaf = NO_ROLES if run[0].low in _TIMES | _OTHER_THINGS or run[0].kind == "number" else {"of_a_part": True}
+            whole = run[0].low in _TIMES | _OTHER_THINGS or run[0].kind == "number"
+            roles: Leaf = NO_ROLES if whole else {"of_a_part": True}
             kind = "word" if run[0].low in _OTHER_THINGS else "numbered"
             pieces[place:end] = [Piece(kind, None, run[0].first, run[-1].last, low, roles)]
         place += 1
     for place, piece in enumerate(pieces):
-        kind = _named_again(pieces, place)
-        if kind:
-            piece.kind, piece.value = kind, (piece.low,)
+        named = _named_again(pieces, place)
+        if named:
+            piece.kind, piece.value = named, (piece.low,)
         elif _either(pieces, place):
             deed = pieces[place - 1].roles.get("act")
             cares = deed is not None and deed.act in COUNTLESS

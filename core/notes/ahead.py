@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime, timedelta
+from itertools import pairwise
 from typing import Final
 
 from core.notes.moments import Moment, resolve_coming, resolve_past
@@ -14,6 +15,7 @@ _GETTING: Final = small_words("cues", "getting")
 UNTIL: Final = small_words("dates", "until")
 _NOUNS: Final = frozenset({"noun_of_cover", "vent_noun"})
 _FIRST_HOUR: Final = 6
+_SOON: Final = timedelta(days=14)
 _STARTING: Final = small_words("cues", "starting")
 _BEGUN: Final = small_words("cues", "begun")
 _ONWARD: Final = small_words("cues", "onward")
@@ -34,10 +36,18 @@ def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
             if any(one.low in _STARTING and one.kind != "moment" for one in pieces[place + 1 :]):
                 return True
             begun = any(one.low in _BEGUN for one in pieces[:place])
+            told = (pieces[place].roles.get("act") or pieces[place].roles["shared"]).says
+            if not begun and "state" not in told and _after_a_time(pieces):
+                return True
             return names_coming(pieces, now, weekdays=not begun and _is_planned(pieces, place))
         if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
             return names_coming(pieces, now, weekdays=False)
     return False
+
+
+def _after_a_time(pieces: list[Piece]) -> bool:
+    """`misting tray 3 in 20 min`."""
+    return any(before.low == "in" and after.kind == "duration" for before, after in pairwise(pieces))
 
 
 def _goes_on(pieces: list[Piece], place: int) -> bool:
@@ -117,7 +127,12 @@ def _is_coming(moment: Moment, weekdays: bool) -> bool:
 
 def _is_yet_to_come(moment: Moment, now: datetime) -> bool:
     """`oct 3` in august, `at 5` in the morning: a date or an hour that cannot lie behind, as nobody works at night."""
-    if moment.loose or moment.said or (moment.hour is None and moment.month is None) or moment.weekday is not None:
+    if moment.loose or moment.said or moment.weekday is not None:
+        return False
+    if moment.day is not None and moment.month is None:
+        soon = resolve_coming(moment, now)
+        return soon is not None and (soon if isinstance(soon, date) else soon.date()) <= now.date() + _SOON
+    if moment.hour is None and moment.month is None:
         return False
     past, coming = resolve_past(moment, now), resolve_coming(moment, now)
     by_night = isinstance(past, datetime) and not moment.half and past.hour < _FIRST_HOUR

@@ -63,6 +63,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return _orders(pieces, at)
     if first in _AUXILIARIES:
         return _auxiliary_asks(first, following, pieces, at)
+    if first == "any" and pieces[at].low.startswith("any chance "):
+        return False
     if first in ("any", "anyone", "anybody") or (first == "anything" and following):
         return True
     return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)

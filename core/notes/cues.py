@@ -13,11 +13,11 @@ from typing import Final
 
 from core.notes.ahead import lies_ahead, names_coming
 from core.notes.clauses import Clause
-from core.notes.denied import comes_to_an_end, done_to_none, too_much_to
+from core.notes.denied import comes_to_an_end, done_to_none, left_to_do, too_much_to
 from core.notes.equipment import KIND as GEAR
 from core.notes.idioms import is_idiom
 from core.notes.no_plants import moves_a_day, of_no_plants
-from core.notes.orders import asks_politely, asks_sentence, goes_with_plan, is_order, opens_ahead
+from core.notes.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
 from core.notes.pieces import Piece, is_act
 from core.notes.retold import is_retold, tells_how_long
 from core.notes.slots import COUNTLESS
@@ -127,7 +127,7 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
-    if tells_how_long(pieces) or too_much_to(pieces):
+    if tells_how_long(pieces) or too_much_to(pieces) or left_to_do(pieces):
         return "negation"
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"
@@ -139,6 +139,8 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
         return "plan"
     if moves_a_day(clause):
         return "plan"
+    if may_be_asked(pieces):
+        return "wish"
     if (clause.word is not None and _of_the_speaker(clause)) or of_no_plants(clause):
         return "aside"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):

@@ -40,6 +40,14 @@ def too_much_to(pieces: list[Piece]) -> bool:
     return False
 
 
+def left_to_do(pieces: list[Piece]) -> bool:
+    """`12 of lot 9 left to pot`: what is yet to be done."""
+    for place in range(2, len(pieces)):
+        if "to_do" in pieces[place].roles and pieces[place - 1].low == "to" and pieces[place - 2].low == "left":
+            return True
+    return False
+
+
 def _is_object(piece: Piece) -> bool:
     return any(role in piece.roles for role in _OBJECTS) or piece.low in ("seed", "seeds", "cuttings", "more", "new")
 

@@ -76,6 +76,12 @@ def asks_politely(clause: Clause) -> bool:
     return not tells_past(pieces) and any(_is_polite(pieces, place) for place in range(len(pieces)))
 
 
+def may_be_asked(pieces: list[Piece]) -> bool:
+    """`someone put a lid on tray 3`: told, or asked of whoever reads it."""
+    over = any(piece.kind == "moment" and (piece.value.days or 0) < 0 for piece in pieces)
+    return len(pieces) > 2 and pieces[0].low in ("someone", "somebody") and pieces[1].low in _BARE and not over
+
+
 def goes_with_plan(pieces: list[Piece]) -> bool:
     """`split the iris` after `pot lot 12`, `were potting lot 9` after `bring gloves sat`: a verb that may be bare, or
     in "-ing", belongs to the plan before it.
@@ -138,6 +144,8 @@ def _stands(pieces: list[Piece]) -> bool:
         at += 1
     if at + 1 >= len(pieces) or pieces[at].low not in _STANDING or pieces[at + 1].low == "of":
         return False
+    if pieces[at].low == "better":
+        return pieces[at + 1].low in _BARE or "to_do" in pieces[at + 1].roles
     if pieces[at].low in ("kept", "stopped"):
         deed = pieces[at + 1 :] if pieces[at].low == "kept" else pieces[at + 1 : at + 2]
         return any("act" in piece.roles and piece.roles["act"].act not in ("treat", "reserve") for piece in deed)
@@ -174,6 +182,9 @@ def _is_habit(pieces: list[Piece]) -> bool:
     if any(piece.low in HABITS for piece in pieces):
         return True
     if tells_of_nights(pieces) and not tells_past(pieces):
+        return True
+    going = any(is_act(piece) and piece.low.split(" ")[0].endswith("ing") for piece in pieces)
+    if going and any(piece.low in ("every", "everyday", "daily", "weekly", "hourly") for piece in pieces):
         return True
     at = next((place for place, piece in enumerate(pieces) if piece.low in ("gets", "get")), None)
     return at is not None and any(_is_rate(piece) for piece in pieces[at:])

@@ -49,6 +49,22 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
         at += 1
 
 
+def mats_again(pieces: list[Piece]) -> None:
+    """`tray 4 off the mat, 5 on`, `tray 2 on the mat, tray 5 off`: the mat named before, in place."""
+    for at in range(1, len(pieces) - 1):
+        deed = next((piece.roles.get("act") for piece in reversed(pieces[:at]) if is_act(piece)), None)
+        way = pieces[at + 1]
+        if deed is None or deed.says.get("treatment") != "heat" or way.low not in ("on", "off"):
+            continue
+        ends = at + 2 >= len(pieces) or pieces[at + 2].kind in ("break", "moment")
+        if pieces[at - 1].kind != "break" or not ends or not (pieces[at].kind in _SUBJECTS or _is_bare(pieces[at])):
+            continue
+        if pieces[at].kind == "number":
+            _name(pieces, at, at + 1, _kind_before(pieces, at) or "lots")
+        says = {"treatment": "heat", "ends": True} if way.low == "off" else {"treatment": "heat"}
+        way.kind, way.roles = "phrase", {"act": ActWord(act="treat", says=says)}
+
+
 def repeat_deeds(pieces: list[Piece], names: Names) -> None:
     """Says the deed again where another did it too, in place."""
     at = 0

@@ -179,6 +179,8 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         if slots.takes("hormone") and number.value >= 500 and slots.values.get("hormone"):
             hormone(slots, piece, ppm=number.value)
             continue
+        if _counts_pests(slots, pieces, place):
+            continue
         of_them = after is not None and after.low in ("of them", "of em", "of those", "of these")
         if of_them and slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values:
             slots.put("count", number.whole, piece)
@@ -220,7 +222,16 @@ def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
         return True
     if slots.act == "move" and _says_how_far(pieces, place):
         return True
+    if _counts_pests(slots, pieces, place):
+        return True
     return slots.act == "split" and place > 0 and pieces[place - 1].low in ("in", "into") and piece.value.value <= 4
+
+
+def _counts_pests(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`picked 12 snails off lot 9`, `counted 12 aphids`: so many pests, no plants."""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    pests = after is not None and (after.roles.get("cause") in ("pest", "animal") or after.kind == "saying")
+    return pests and slots.act in ("tend", "check")
 
 
 def _says_how_far(pieces: list[Piece], place: int) -> bool:

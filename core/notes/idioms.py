@@ -143,6 +143,8 @@ def _loses(clause: Clause, at: int) -> bool:
     if clause.pieces[at].low in ("lost", "losing") and not _names_plants(clause):
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
         return bool(told) and told[0].low in _FAILING
+    if clause.word is not None and not clause.word.counts_before and _tosses_pests(clause.pieces[at + 1 :]):
+        return True
     if clause.pieces[at].low in _BREAKING:
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES and piece.kind != "number"]
         return bool(told) and told[0].low in _PARTS
@@ -150,6 +152,12 @@ def _loses(clause: Clause, at: int) -> bool:
     if clause.pieces[at].low != "gone" or not before or clause.kinds() & _NUMBERS:
         return False
     return "cause" in before[-1].roles or "noun" in before[-1].roles
+
+
+def _tosses_pests(told: list[Piece]) -> bool:
+    """`tossed 3 snails from tray 4`."""
+    thrown = [piece for piece in told if piece.low not in _ARTICLES and piece.kind != "number"][:1]
+    return bool(thrown) and thrown[0].roles.get("cause") in ("pest", "animal")
 
 
 def _checks(clause: Clause, at: int) -> bool:

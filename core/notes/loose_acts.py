@@ -9,6 +9,8 @@ from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
 _CAUSING: Final = small_words("acts", "causing")
+_COMING_IN: Final = small_words("acts", "coming_in")
+_INTO: Final = small_words("acts", "into")
 _LET_GO: Final = small_words("acts", "let_go")
 _KEEPING: Final = small_words("acts", "keeping")
 _GIVEN: Final[dict[str, dict[str, str]]] = {
@@ -29,11 +31,31 @@ def find_causes(pieces: list[Piece]) -> None:
         if cause is None:
             continue
         verb = pieces[place + 1]
+        if _only_came(pieces, place + 1):
+            verb = _harm_after(pieces, place + 2) or verb
         if verb.low in _CAUSING and verb.kind in ("phrase", "word") and "plant" not in piece.roles:
             says = {"cause": cause}
             verb.roles = {"act": ActWord(act="lose", says=says)}
             piece.roles = {"cause": cause}
             piece.used = True
+
+
+def _only_came(pieces: list[Piece], at: int) -> bool:
+    """`deer got in`, `squirrels dug in tray 4`: there, and no loss yet; the words are kept."""
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    if after is None or pieces[at].low not in _COMING_IN or after.low not in _INTO:
+        return False
+    for kept in pieces[at : at + 2]:
+        kept.kind, kept.roles = "kept", NO_ROLES
+    return True
+
+
+def _harm_after(pieces: list[Piece], at: int) -> Piece | None:
+    """`deer got in, ate 12 of lot 9`: the harm told next."""
+    for piece in pieces[at : at + 4]:
+        if is_act(piece) or piece.low in _CAUSING:
+            return piece if piece.low in _CAUSING else None
+    return None
 
 
 def _to_place(near: list[Piece]) -> bool:

@@ -18,7 +18,7 @@ from core.errors import BenchError
 from core.lots.phrases import phrases
 from core.notes.acts.shared import decide
 from core.notes.apiece import apart
-from core.notes.as_before import name_bare_numbers, repeat_deeds
+from core.notes.as_before import mats_again, name_bare_numbers, repeat_deeds
 from core.notes.asides import keep_remarks, part_asides
 from core.notes.asked import ask_of
 from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question, only_names
@@ -246,6 +246,7 @@ def _told(
     find_strengths(pieces)
     join_clocks(pieces)
     name_bare_numbers(pieces)
+    mats_again(pieces)
     name_receivers(pieces)
     find_people(pieces, names)
     repeat_deeds(pieces, names)

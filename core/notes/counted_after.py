@@ -126,15 +126,28 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     return any(role in leaf for role in _COUNTED)
 
 
-def counts_of_list(tokens: list[Token], at: int, tree: dict[str, Any], many: int, read: int) -> bool:
-    """`lots 14 and 15, 20 and 25 rooted`: whether what was read as more of a list that "and" had closed are counts, of
-    which the last stands at a place with what it counts.
-    """
+def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int) -> bool:
+    """`lots 14 and 15 | , 20 and 25 rooted`: whether as many counts as lots stand at a place, with what they count."""
+    found, place = 0, at
+    while place < len(tokens):
+        step = place
+        while step < len(tokens) and step < place + 2 and tokens[step].low in ALSO:
+            step += 1
+        if step >= len(tokens) or tokens[step].kind != "number":
+            break
+        found, place = found + 1, step + 1
+    return found == many > 1 and is_counted(tokens, place, tree)
+
+
+def before_counts(tokens: list[Token], at: int, tree: dict[str, Any], named: int) -> int | None:
+    """`trays 3, 4 | , 5 - 12, 14, 9 up`: where the last of a list stands before a spaced dash and their counts."""
     place = at
-    while place < len(tokens) and tokens[place].low in ALSO:
+    while place < len(tokens) and place < at + 2 and tokens[place].low in ALSO:
         place += 1
-    counted = place < len(tokens) and place > at and tokens[place].kind == "number"
-    return counted and read - many + 1 == many and is_counted(tokens, place + 1, tree)
+    if place == at or place + 2 >= len(tokens) or tokens[place].kind != "number" or tokens[place + 1].low != "-":
+        return None
+    spaced = not tokens[place + 1].glued and not tokens[place + 2].glued
+    return place if spaced and counts_in_row(tokens, place + 2, tree, named + 1) else None
 
 
 def counts_one(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from core.notes.numbers import Number
-from core.notes.pieces import Piece, is_act
+from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.slots import COUNTLESS
 from core.vocabulary.loading import small_words
 
@@ -26,6 +26,7 @@ EACH: Final = small_words("apiece", "each")
 
 def join_counts(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
+    _count_in_all(pieces)
     _part_slashed(pieces)
     _count_each_plant(pieces)
     _plant_each_tray(pieces)
@@ -33,6 +34,7 @@ def join_counts(pieces: list[Piece]) -> None:
     at = 0
     while at < len(pieces):
         end = _end_of_run(pieces, at)
+        _keep_doubtful(pieces, at)
         act = _act_of(pieces, at, end) if end > at + 1 else None
         if end > at + 1 and act not in _NEVER:
             counts = [piece for piece in pieces[at:end] if _count(piece) is not None]
@@ -74,6 +76,15 @@ def _opening(piece: Piece) -> float | None:
     return float(opening) if opening is not None and piece.kind == "phrase" else None
 
 
+def _count_in_all(pieces: list[Piece]) -> None:
+    """`lots 5, 6 and 7 all have 12 rooted`: so many in each, in place."""
+    for at in range(len(pieces) - 2):
+        every, has, number = pieces[at : at + 3]
+        named = at and pieces[at - 1].kind in _SUBJECTS and len(pieces[at - 1].value) > 1
+        if named and every.low == "all" and has.low in ("have", "had", "has", "got") and number.kind == "number":
+            every.kind, every.low, every.roles = "phrase", "each", {"filler": True}
+
+
 def _part_slashed(pieces: list[Piece]) -> None:
     """`10/12/8`: three numbers in a row, of which the last two were read as one out of another, in place."""
     for at in range(len(pieces) - 2):
@@ -83,6 +94,14 @@ def _part_slashed(pieces: list[Piece]) -> None:
             parts = [Piece("number", Number(value), rest.first, rest.last, str(value)) for value in rest.value[:2]]
             pieces[at + 2 : at + 3] = [parts[0], Piece("break", ",", rest.first, rest.first, ","), parts[1]]
             return
+
+
+def _keep_doubtful(pieces: list[Piece], at: int) -> None:
+    """`lots 5/6 10/12 rooted`: ten out of twelve, or a count for each; it is kept, and the count is asked, in place."""
+    before = pieces[at - 1] if at else None
+    slashed = before is not None and before.kind in _SUBJECTS and "/" in before.low and len(before.value) == 2
+    if slashed and pieces[at].kind == "fraction":
+        pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
 
 
 def _end_of_run(pieces: list[Piece], at: int) -> int:

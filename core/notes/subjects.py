@@ -12,8 +12,9 @@ from typing import Any, Final
 from core.notes.counted_after import (
     ALSO,
     SUBJECT_WORDS,
+    before_counts,
     counts_after,
-    counts_of_list,
+    counts_in_row,
     counts_one,
     deed_follows,
     is_counted,
@@ -67,20 +68,21 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         return None
     named.extend(one[0])
     place = one[1]
-    joined: list[tuple[int, int]] = []
+    closed = False
     while True:
+        if plural and closed and counts_in_row(tokens, place, tree, len(named)):
+            break
+        if plural and (last := before_counts(tokens, place, tree, len(named))) is not None:
+            return kind, tuple(dict.fromkeys((*named, tokens[last].low))), last + 1
         following = _next_in_list(
             tokens, place, kind, tree, plural or len(named) > 1, bool(plural), len(named) > 1, heads
         )
         if following is None or set(following[0]) <= set(named):
             break
         if any(token.low in ("and", "&") for token in tokens[place : place + 2]):
-            joined.append((len(named) + len(following[0]), following[1]))
+            closed = True
         named.extend(following[0])
         place = following[1]
-    for many, end in joined:
-        if plural and counts_of_list(tokens, place, tree, many, len(named)):
-            return kind, tuple(dict.fromkeys(named[:many])), end
     return kind, tuple(dict.fromkeys(named)), place
 
 

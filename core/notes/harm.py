@@ -19,6 +19,7 @@ _NO_PLANTS: Final = small_words("sayings", "no_plants")
 _BEFORE_THEM: Final = small_words("sayings", "before_them")
 _WASHING: Final = small_words("sayings", "washing")
 _WASTE: Final = small_words("sayings", "waste")
+_TO_WASTE: Final = small_words("sayings", "to_waste")
 _THROWING: Final = small_words("sayings", "throwing")
 _NIPPING: Final = small_words("sayings", "nipping")
 _EATING: Final = small_words("acts", "causing")
@@ -133,7 +134,7 @@ def _throw_away(said: list[Piece]) -> None:
         if piece.low not in _THROWING:
             continue
         plants = any(one.kind in ("lots", "trays") or "plant" in one.roles for one in said)
-        waste = run_in(said, at + 1, _WASTE)
+        waste = _waste_in(said, at + 1)
         if waste is not None and not plants and said[0].low == "rest":
             keep(piece)
         after = said[waste[1]] if waste is not None and waste[1] < len(said) else None
@@ -151,9 +152,22 @@ def _throw_away(said: list[Piece]) -> None:
             one.kind, one.roles, one.used = "mark", NO_ROLES, True
 
 
+def _waste_in(said: list[Piece], start: int) -> tuple[int, int] | None:
+    """Where words stand that say that plants went to the compost (`on the compost`), from the word that leads there."""
+    found = run_in(said, start, _WASTE)
+    if found is None:
+        return None
+    lead = found[0] - 1
+    lead -= said[lead].low in ("the", "our", "my", "a")
+    if lead < start or said[lead].low not in _TO_WASTE:
+        return None
+    return lead, found[1]
+
+
 def bag_and_bin(pieces: list[Piece]) -> None:
-    """`bagged and binned`: thrown out in a bag, and nothing covered."""
+    """`bagged and binned`, `bagged and tagged`: thrown out in a bag, or got ready, and nothing covered."""
     for bagged, joint, piece in zip(pieces, pieces[1:], pieces[2:], strict=False):
         word = deed_of(piece)
-        if bagged.low == "bagged" and joint.low in ("and", "&", "+") and word is not None and word.act == "lose":
+        told = word is not None and (word.act == "lose" or piece.low == "tagged")
+        if bagged.low == "bagged" and joint.low in ("and", "&", "+") and told:
             keep(bagged)

@@ -28,6 +28,8 @@ _TIMES: Final = small_words("sayings", "times")
 _PRONOUNS: Final = frozenset({"they", "it", "we", "i", "these", "those", "he", "she"})
 _A_BIT: Final = small_words("sayings", "a_bit")
 _THOSE: Final = frozenset({"the", "of the", "our", "those", "of our", "of those"})
+_PUTTING: Final = frozenset({"put", "set", "placed", "moved", "threw", "laid", "added"})
+_SPREAD: Final = small_words("sayings", "spread")
 _LISTS: Final = small_words("sayings", "lists")
 _FOR: Final = frozenset({"for", "back", "aside", "as", "to", "by"})
 _HELD: Final = frozenset({"hold", "quarantine", "of quarantine", "isolation", "off hold", "out of quarantine"})
@@ -43,6 +45,7 @@ def keep_idioms(pieces: list[Piece]) -> None:
         _keep_looks(said)
         _drop_off(said)
         _put_on_list(said)
+        _put_on_plants(said)
         _keep_either(said)
         _keep_reserved(said)
         _keep_saved(said)
@@ -160,6 +163,17 @@ def _put_on_list(said: list[Piece]) -> None:
     last = said[-1].low if said else ""
     lists = [step for step, piece in enumerate(said) if piece.low in _LISTS]
     if at is not None and lists and (last in _LISTS or any(piece.low == "on" for piece in said[at : lists[0]])):
+        keep(said[at])
+
+
+def _put_on_plants(said: list[Piece]) -> None:
+    """`put compost on lot 9`, `laid netting over tray 4`: something was put on plants, and they went nowhere."""
+    at = next((at for at, piece in enumerate(said) if piece.low in _PUTTING and is_act(piece)), None)
+    named = next((step for step, piece in enumerate(said) if piece.kind in ("lots", "trays")), None)
+    if at is None or named is None or named < at + 3 or said[named - 1].low not in ("on", "onto", "over", "around"):
+        return
+    thing = [piece for piece in said[at + 1 : named - 1] if piece.low not in _BEFORE_THEM]
+    if thing and all(piece.kind == "word" or "medium" in piece.roles or piece.low in _SPREAD for piece in thing):
         keep(said[at])
 
 

@@ -157,6 +157,8 @@ def counts_one(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> 
     head = at - 1
     while head > 0 and tokens[head].low in ("no", ".", "num", "number", "nr", "#"):
         head -= 1
+    if tokens[head].low not in ("lot", "tray"):
+        head = at - 1
     if tokens[head].low not in ("lot", "tray", "#"):
         return False
     near = [longest_phrase(tokens, place, tree) for place in (end, head - 1) if 0 <= place < len(tokens)]

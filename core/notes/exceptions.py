@@ -133,7 +133,7 @@ def _plants_until(pieces: list[Piece], at: int) -> int:
 
 def _taken_from_later(pieces: list[Piece], at: int, last: int, kind: str | None, names: tuple[str, ...]) -> bool:
     """`except for tray 3 all misted`, `except tray 3, trays 1-5 misted`: what is left out of a whole after it."""
-    if at and pieces[at - 1].kind != "break":
+    if at and pieces[at - 1].kind not in ("break", "moment"):
         return False
     for piece in pieces[last:]:
         if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
@@ -329,7 +329,7 @@ def _take_out(
     """Leaves the names out of the list, or of a list of its own where another deed holds for the whole one."""
     kept = tuple(name for name in _names(pieces[whole]) if name not in names)
     kind = pieces[whole].kind if pieces[whole].kind in _SUBJECTS else "lots"
-    if said_all is not None and _deed_of_its_own(pieces, said_all, last) and _told_before(pieces, whole):
+    if said_all is not None and _deed_of_its_own(pieces, said_all, last) and _told_before(pieces, whole, said_all):
         own = _joined(pieces[at:last], kind)
         own.value = kept
         pieces[at:last] = [own]
@@ -358,9 +358,9 @@ def _says_why(piece: Piece) -> bool:
     return not is_act(piece) and piece.low not in _LEADS and piece.low not in ("and", "then", "but")
 
 
-def _told_before(pieces: list[Piece], whole: int) -> bool:
+def _told_before(pieces: list[Piece], whole: int, until: int) -> bool:
     """Whether a deed before the last mark holds for a list (`lots 4-8 watered, fed all but 6`)."""
-    marks = [place for place, piece in enumerate(pieces[whole:], whole) if piece.kind == "break"]
+    marks = [place for place, piece in enumerate(pieces[whole:until], whole) if piece.kind == "break"]
     start = whole
     while start and pieces[start - 1].kind != "break":
         start -= 1

@@ -71,16 +71,18 @@ class Refused:
 
     why: str
     facts: dict[str, Any] = field(default_factory=dict)
+    choices: tuple[Choice, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Undone:
-    """What was taken back, and the lots as they are now."""
+    """What was taken back, and the lots as they are now; `also` was told of lots that are gone with it."""
 
     entries: tuple[Entry, ...]
     lots: tuple[str, ...]
     again: bool = False
     reopened: int = 0
+    also: tuple[Record, ...] = ()
     choices: tuple[Choice, ...] = ()
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from dataclasses import replace
+from datetime import date, datetime
 from typing import Any
 
 from bot.wording.plain import day_of, listed
@@ -71,6 +72,13 @@ def ask(asked: Asked) -> str:
             return _which_reminder(facts)
         case "jug":
             return "What does the jug's label say, in percent sodium hypochlorite? (5.25, 6, 7.5, 8.25 …)"
+        case "amend_what" if facts.get("names"):
+            return f"Which {facts['names']} is right?"
+        case "amend_old":
+            return _change_old(facts)
+        case "undo_old":
+            day = day_of(date.fromisoformat(facts["day"]))
+            return f'Your last note here is of {day}: "{facts["said"]}". Take it back?'
         case "count_above":
             return f"{facts['count']} is more than the {facts['of']} it was out of. What should it be?"
         case kind if kind in _OBJECTION:
@@ -81,6 +89,13 @@ def ask(asked: Asked) -> str:
             return _DATE_OF.get(asked.entry.act, _MISSING["date"]) if asked.entry else _MISSING["date"]
         case kind:
             return _MISSING.get(kind, "What is missing there? Text the whole note again, a little longer.")
+
+
+def _change_old(facts: dict[str, Any]) -> str:
+    day = day_of(date.fromisoformat(facts["day"]))
+    whose = f"{facts['by']}'s note" if facts["by"] else "Your last note that fits"
+    before, after = (say_back(replace(Entry.from_keys(facts[name]), rest=None)) for name in ("before", "after"))
+    return f'{whose} is of {day}: "{before}". Change it to "{after}"?'
 
 
 def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:

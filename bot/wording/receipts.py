@@ -26,6 +26,7 @@ _COUNTED = frozenset(
 )
 
 
+_MOST_SHOWN = 4
 _OVER = {True: ", over", False: ", just begun", None: ""}
 
 _LEAVING = _COUNTED | {ActKind.MERGE}
@@ -169,7 +170,11 @@ def undone(answer: Undone) -> str:
     more = f" and {len(answer.entries) - 3} more" if len(answer.entries) > 3 else ""
     lots = f" ({listed(answer.lots)})" if answer.lots else ""
     reopened = " Its reminder is open again." if answer.reopened else ""
-    return f"{verb}: {what}{more}{lots}.{reopened}"
+    also = [f'{one.lot}, {one.by}: "{say_back(replace(one.entry, rest=None))}"' for one in answer.also[:_MOST_SHOWN]]
+    if len(answer.also) > _MOST_SHOWN:
+        also.append(f"and {len(answer.also) - _MOST_SHOWN} more")
+    gone = "\nWhat was told of it since counts no more:\n" + "\n".join(also) if also else ""
+    return f"{verb}: {what}{more}{lots}.{reopened}{gone}"
 
 
 def confirmed(answer: Confirmed, now: datetime) -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from bot.wording.delivery import COULD_NOT_WORK
 from bot.wording.figures import sum_refused
-from bot.wording.plain import listed
+from bot.wording.plain import day_of, listed
 from core.answers import Greeting, Refused
 
 _HELLO = 'Hello. Text what you did, like "misted tray 2", or ask "what\'s due".'
@@ -60,6 +62,11 @@ def refused(answer: Refused) -> str:
             return "That is taken back already."
         case "nothing_to_amend":
             return "I don't know which note that corrects. Reply to the note, or text it whole again."
+        case "not_recorded":
+            return f'All right, not recorded: "{facts["said"]}".'
+        case "lot_taken_back":
+            day = day_of(date.fromisoformat(facts["day"]))
+            return f"{facts['lot']} was taken back by {facts['by']} on {day}."
         case "lot_keeps_number":
             opened = f"{facts['lot']} was opened by that note and keeps its number."
             return f'{opened} Text "undo" and stick it again under the other one.'

@@ -12,10 +12,11 @@ from dataclasses import replace
 
 from core import answers
 from core.answers import Answer, Choice, Noted, Refused
-from core.conversation.correcting import draft_after, refold_all
+from core.conversation.correcting import draft_after
 from core.conversation.recording import subjects_of
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
+from core.conversation.taking_back import refold_all
 from core.entries import Act
 from core.lots import air_is_over
 from core.records import Record

@@ -44,6 +44,7 @@ class Answered:
     kind: str
     dropped: bool = False
     corrects: int | None = None
+    takes_back: str | None = None
 
 
 def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> Answered | None:
@@ -61,7 +62,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return answer_with_action(books, question, chosen.action)
     if not first.entries or _is_whole_note(reading):
         return None
-    if reading.entries and reading.entries[0].act is Act.AMEND and _told_since(scene, question):
+    if reading.entries and reading.entries[0].act is Act.AMEND and _told_since(books, scene, question):
         return None
     filled = read_answer("lot" if first.kind == "photo" else first.kind, scene.message.text, scene.local_now)
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
@@ -80,7 +81,9 @@ def _amended(
     books: Books, scene: Scene, question: OpenQuestion, first: Pending, others: Sequence[Pending]
 ) -> Answered | None:
     """An answer to "what should it be?", read as what follows "make that"."""
-    told = read(f"make that {scene.message.text}", scene.local_now, scene.names).entries
+    noun = first.facts.get("names", "")
+    named = f"{noun} " if noun and noun not in scene.message.text.lower() else ""
+    told = read(f"make that {named}{scene.message.text}", scene.local_now, scene.names).entries
     if len(told) != 1 or told[0].act is not Act.AMEND or not _fields_of(told[0]):
         return None
     return _complete(books, question, first, others, _fields_of(told[0]))
@@ -91,16 +94,17 @@ def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: 
         return False
     if reading.entries[0].lots and len(_fields_of(reading.entries[0])) > 1:
         return False
-    if any(record.holds() for record in books.records_of_message(question.draft["message"])):
+    if question.kind == "jug" or any(one.holds() for one in books.records_of_message(question.draft["message"])):
         return False
-    if _told_since(scene, question):
+    if _told_since(books, scene, question):
         return False
     return scene.now - question.asked_at <= CORRECTS_WITHIN
 
 
-def _told_since(scene: Scene, question: OpenQuestion) -> bool:
+def _told_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
     """Whether this person told something of its own after the question: a correction then means that."""
-    return any(record.said_at > question.asked_at for record in scene.latest)
+    asker = str(question.draft["message"])
+    return any(books.came_after(message, asker) for message in {record.message for record in scene.latest})
 
 
 def _fields_of(amend: Entry) -> dict[str, Any]:
@@ -145,6 +149,9 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
         books.close_question(question.number)
         also = (Entry.from_keys(action["also"]),) if "also" in action else ()
         return _answered(question, (*also, *first.entries), tuple(others), (*first.forced, str(action["force"])))
+    if "take_back" in action:
+        books.close_question(question.number)
+        return replace(_answered(question, first.entries, (), first.forced), takes_back=action["take_back"])
     if "amend" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])

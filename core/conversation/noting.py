@@ -12,9 +12,11 @@ from core.conversation.answering import Answered
 from core.conversation.asking import Asker, give_up, pend_readings, put_question
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.confirming import confirm
-from core.conversation.correcting import amend, amend_record, undo, withdraw
+from core.conversation.correcting import amend, amend_record
 from core.conversation.doubts import said_before
+from core.conversation.editing import let_hold_again, withdraw
 from core.conversation.jug_question import jug_pending
+from core.conversation.leaning import corrected_question, in_this_talk
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.ordering import losses_that_explain
 from core.conversation.provenance import hear_source
@@ -22,6 +24,7 @@ from core.conversation.recording import LATE, Outcome, Pending, question_of, rec
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
+from core.conversation.taking_back import undo
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
 from core.notes import Reading, complete, read
@@ -36,6 +39,7 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
+    reading = in_this_talk(books, scene, reading)
     reading, took = complete(reading, scene.context(), scene.message.text)
     trial = _trial(books, scene, reading)
     if trial is not None:
@@ -76,8 +80,11 @@ def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
     note = answered.note
     outcome, talk = Outcome(), list[Answer]()
     for entry in answered.entries:
-        if answered.corrects is not None:
-            talk.append(amend_record(books, scene, answered.corrects, entry))
+        if answered.takes_back is not None:
+            talk.append(undo(books, scene, answered.takes_back))
+        elif answered.corrects is not None:
+            settled = replace(scene, question=None)
+            talk.append(amend_record(books, settled, answered.corrects, entry, forced=answered.forced))
         elif entry.act is Act.AMEND:
             talk.append(amend(books, scene, entry))
         else:
@@ -98,12 +105,15 @@ def edit_note(books: Books, scene: Scene) -> Answers:
     message = scene.message
     original = books.first_key(message.channel, message.chat, message.message_id)
     old = withdraw(books, scene, original) if original else ()
+    again = let_hold_again(books, scene, old)
     books.close_question_of(original or scene.key)
     if scene.question is not None:
         scene = replace(scene, question=books.open_question(scene.chat, scene.speaker, scene.now))
     reading = read(message.text, scene.local_now, scene.names)
     if not reading.entries:
         return (Refused(why="empty"),), ()
+    if again and any(one.act is Act.AMEND for one in reading.entries):
+        scene = replace(scene, replied_records=again)
     answers, records = take_note(books, scene, reading)
     touched = {one.lot for one in old if one.lot} | {tray for one in old for tray in one.trays}
     replan(books, [one for one in every_subject(books) if one.name in touched], scene.now)
@@ -151,7 +161,7 @@ def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
         case Act.UNDO:
             return undo(books, scene)
         case Act.AMEND:
-            return amend(books, scene, entry)
+            return corrected_question(books, scene, entry) or amend(books, scene, entry)
         case _:
             return greet(entry)
 

@@ -11,9 +11,9 @@ from core.conversation.airing import retell
 from core.conversation.answering import answer_with_action, answer_with_words
 from core.conversation.cautioning import caution_once
 from core.conversation.confirming import confirm
-from core.conversation.correcting import redo, undo
 from core.conversation.noting import complete_note, take_note
 from core.conversation.scene import Scene
+from core.conversation.taking_back import redo, undo
 from core.entries import Act, Entry
 from core.lengths import Length
 from core.notes import read

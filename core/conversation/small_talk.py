@@ -14,6 +14,7 @@ from core.answers import Answer, Greeting, Refused
 from core.conversation.asking import put_question
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
+from core.conversation.taking_back import taken_back_lot
 from core.entries import Act, Entry
 from core.notes import Reading, read_answer, same_elsewhere
 from core.questions import answer_question
@@ -62,8 +63,9 @@ def _how_it_stands(books: Books, scene: Scene, text: str) -> Answer | None:
     if "trays" in named:
         return answer_question(books, Entry(act=Act.ASK, about="where", trays=tuple(named["trays"])), scene.now)
     lots = tuple(named["lots"])
-    if not all(books.resolve(one, scene.year(), closed_too=True) for one in lots):
-        return None
+    unknown = [one for one in lots if not books.resolve(one, scene.year(), closed_too=True)]
+    if unknown:
+        return next((gone for one in unknown if (gone := taken_back_lot(books, scene, one)) is not None), None)
     return answer_question(books, Entry(act=Act.ASK, about="history", lots=lots), scene.now)
 
 

@@ -75,6 +75,31 @@ class Messages(Room):
         )
         return None if row is None else self._heard_from(row)
 
+    def words_before(self, key: str, chat: str, speaker: str | None = None, *, since: datetime) -> str | None:
+        """What was said in this chat just before the message with `key` and not before `since`, by whom it may be."""
+        query = (
+            select(messages.c.text)
+            .where(
+                messages.c.crew_id == self._crew_id,
+                messages.c.chat == chat,
+                messages.c.key != key,
+                messages.c.said_at >= since,
+            )
+            .order_by(messages.c.said_at.desc(), messages.c.id.desc())
+        )
+        row = self._row(query if speaker is None else query.where(messages.c.speaker == speaker))
+        return None if row is None else str(row.text)
+
+    def came_after(self, key: str, than: str) -> bool:
+        """True where the message with `key` was heard later than the message `than`."""
+        rows = self._rows(
+            select(messages.c.key, messages.c.id).where(
+                messages.c.crew_id == self._crew_id, messages.c.key.in_([key, than])
+            )
+        )
+        heard = {row.key: row.id for row in rows}
+        return key in heard and than in heard and bool(heard[key] > heard[than])
+
     def message(self, chat: str, message_id: str) -> Heard | None:
         """The latest version of a message of this chat."""
         row = self._row(

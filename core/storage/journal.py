@@ -201,10 +201,14 @@ class Journal(Messages):
 
     def told_by(self, speaker: str, chat: str, *, since: datetime) -> tuple[Record, ...]:
         """The records that hold of all this speaker's notes in this chat since then, in the order they were written."""
-        keys = select(messages.c.key).where(messages.c.crew_id == self._crew_id, messages.c.chat == chat)
-        told = self._records_where(
-            records.c.told_by == speaker, records.c.said_at >= since, records.c.message_key.in_(keys), _holds()
+        return tuple(one for one in self.told_in(chat, since=since) if one.told_by == speaker)
+
+    def told_in(self, chat: str, *, since: datetime) -> tuple[Record, ...]:
+        """The records that hold of all notes in this chat since then, in the order they were written."""
+        keys = select(messages.c.key).where(
+            messages.c.crew_id == self._crew_id, messages.c.chat == chat, messages.c.said_at >= since
         )
+        told = self._records_where(records.c.message_key.in_(keys), _holds())
         return tuple(sorted(told, key=lambda one: one.number))
 
     def last_message_with_records(

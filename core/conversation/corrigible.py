@@ -1,0 +1,133 @@
+"""Which notes a correction may mean: the one replied to, else what was told within the hour of the same talk.
+
+Rules
+1. A correction means the speaker's latest note of the hour that has a place for what it says; after an undo, the note
+   that was taken back.
+2. What another person told since may be meant as well, unless the words are of one's own slip ("make that", "sorry").
+3. A lot that the correction names beside something else is what was told of it. Only a plant or a material of a lot
+   named reaches back further than the hour.
+4. A number that is said to be wrong ("21, not 31") is looked for in the notes of the week.
+5. What is older than the hour is never corrected unasked, and what is older than three days only by its lot or number.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
+
+from core.conversation.correction_words import has_one
+from core.conversation.fitting import fitted, given
+from core.conversation.scene import TALK_LASTS, Scene
+from core.conversation.taking_back import MARKS, what_a_mark_did
+from core.entries import Act, Entry
+from core.records import Record
+from core.storage import Books
+
+_SHOWN_FOR = timedelta(days=3)
+"""How old the latest note may be and still be shown as what a correction without a name may mean."""
+_NUMBERS_REACH = timedelta(days=7)
+_FAR_BACK = frozenset({"plant", "cutting", "wood", "hormone", "medium", "container", "source"})
+"""What a lot is or was made of: its name alone says which record that corrects."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meant:
+    """The records that a correction may mean, each with what it would then say; `old` where it must be asked first."""
+
+    fits: tuple[tuple[Record, Entry], ...] = ()
+    old: bool = False
+    reached: bool = False
+
+
+def meant(books: Books, scene: Scene, told: Entry) -> Meant:
+    """What this correction may mean; `reached` is True where there was something, whether it fits or not."""
+    if scene.replied_records:
+        held = [one for one in scene.replied_records if one.holds()]
+        return Meant(fits=_fits(scene, held, told), reached=bool(held))
+    recent = books.told_in(scene.chat, since=scene.message.said_at - TALK_LASTS)
+    number = _lot_beside(books, scene, told)
+    if number is not None:
+        return _of_lot(books, scene, told, recent, number)
+    own = [one for one in recent if one.told_by == scene.speaker]
+    if own and own[-1].entry.act is Act.UNDO:
+        back = what_a_mark_did(books, own[-1])[0]
+        return Meant(fits=_fits(scene, back, told), reached=bool(back))
+    wrong = wrong_number(told)
+    if wrong is not None:
+        named = _with_number(scene, own, told, wrong)
+        if named:
+            return Meant(fits=named, reached=True)
+        far = books.told_in(scene.chat, since=scene.message.said_at - _NUMBERS_REACH)
+        named = _with_number(scene, [one for one in far if one.told_by == scene.speaker], told, wrong)
+        if named:
+            return Meant(fits=named, old=True, reached=True)
+    mine = _latest_that_fits(scene, own, told)
+    theirs = () if mine and has_one(scene.message.text, "own") else _told_since(scene, recent, own, told)
+    if mine or theirs:
+        return Meant(fits=(*mine, *theirs), old=not mine, reached=True)
+    last = books.last_message_with_records(scene.speaker, scene.chat, but=MARKS)
+    held = [one for one in books.records_of_message(last) if one.holds()] if last is not None else []
+    if all(scene.message.said_at - one.said_at > _SHOWN_FOR for one in held):
+        return Meant()
+    fits = _fits(scene, held, told)
+    return Meant(fits=fits, old=bool(fits), reached=bool(held))
+
+
+def wrong_number(told: Entry) -> int | None:
+    """The number that a correction says was wrong ("36 not 63"), where it says one."""
+    found = re.search(r"\bnot (\d+)\b", told.rest or "")
+    return int(found.group(1)) if found else None
+
+
+def _with_number(scene: Scene, records: Sequence[Record], told: Entry, number: int) -> tuple[tuple[Record, Entry], ...]:
+    named = [one for one in records if number in (one.entry.count, one.entry.of)]
+    return _latest_that_fits(scene, named, told)
+
+
+def _lot_beside(books: Books, scene: Scene, told: Entry) -> str | None:
+    """The lot that a correction names beside what it corrects."""
+    if not told.lots or not set(given(told)) - {"trays"}:
+        return None
+    return books.resolve(told.lots[0], scene.year())
+
+
+def _of_lot(books: Books, scene: Scene, told: Entry, recent: Sequence[Record], number: str) -> Meant:
+    here = [one for one in recent if one.lot == number]
+    fits = _latest_that_fits(scene, here, told)
+    if fits:
+        return Meant(fits=fits, reached=True)
+    moved = _latest_that_fits(scene, [one for one in recent if one.told_by == scene.speaker], told)
+    if moved and not set(given(told)) & _FAR_BACK:
+        return Meant(fits=tuple((one, replace(after, lots=told.lots)) for one, after in moved), reached=True)
+    every = [one for one in books.lot_records(number) if one.holds()]
+    fits = _latest_that_fits(scene, every, told)
+    return Meant(fits=fits, old=bool(fits) and not set(given(told)) & _FAR_BACK, reached=bool(every))
+
+
+def _fits(scene: Scene, records: Iterable[Record], told: Entry) -> tuple[tuple[Record, Entry], ...]:
+    found: dict[Entry, tuple[Record, Entry]] = {}
+    for record in (one for one in records if one.entry.act not in MARKS):
+        after = fitted(record.entry, told, scene.message.text, scene.local_now)
+        if after is not None:
+            found[record.entry] = (record, after)
+    return tuple(found.values())
+
+
+def _latest_that_fits(scene: Scene, records: Sequence[Record], told: Entry) -> tuple[tuple[Record, Entry], ...]:
+    for message in dict.fromkeys(one.message for one in reversed(records)):
+        fits = _fits(scene, [one for one in records if one.message == message], told)
+        if fits:
+            return fits
+    return ()
+
+
+def _told_since(
+    scene: Scene, recent: Sequence[Record], own: Sequence[Record], told: Entry
+) -> tuple[tuple[Record, Entry], ...]:
+    """What others told since this person's latest note, the last message alone."""
+    since = own[-1].number if own else 0
+    others = [one for one in recent if one.number > since and one.told_by != scene.speaker]
+    last = [one for one in others if one.message == others[-1].message] if others else []
+    return _fits(scene, last, told)

@@ -1,0 +1,49 @@
+"""How an edited message is read anew: what it had recorded is set aside first.
+
+Rules
+1. The old records are superseded by the edit, and a lot that they opened keeps its number.
+2. An edited correction corrects what it had corrected before.
+"""
+
+from __future__ import annotations
+
+from core.conversation.scene import Scene
+from core.conversation.taking_back import MARKS, refold_all, write_mark
+from core.entries import Act, Entry
+from core.records import Record
+from core.storage import Books
+
+_OPENERS = frozenset({Act.STICK, Act.SOW, Act.DIVIDE, Act.SPLIT, Act.TREAT})
+
+
+def withdraw(books: Books, scene: Scene, message: str) -> tuple[Record, ...]:
+    """Sets aside what an edited message had recorded, and frees the lot numbers that it opened, for the new reading."""
+    records = tuple(record for record in books.records_of_message(message) if record.holds())
+    opened = [record.lot for record in records if record.lot and record.entry.act in _OPENERS and _opens(books, record)]
+    scene.reuse.extend(dict.fromkeys(opened))
+    mark = write_mark(books, scene, Entry(act=Act.AMEND))
+    books.supersede([record.number for record in records], by=mark.number)
+    refold_all(books, scene, records)
+    return records
+
+
+def let_hold_again(books: Books, scene: Scene, withdrawn: tuple[Record, ...]) -> tuple[Record, ...]:
+    """The records that these had corrected, which hold again now that these are withdrawn."""
+    numbers = [
+        before.number
+        for record in withdrawn
+        if record.entry.act not in MARKS
+        for before in books.superseded_by(record.number)
+        if before.entry.act not in MARKS and before.message != record.message
+    ]
+    books.restore(numbers)
+    again = tuple(found for found in map(books.record, numbers) if found is not None and found.holds())
+    refold_all(books, scene, again)
+    return again
+
+
+def _opens(books: Books, record: Record) -> bool:
+    """True where this record is the first that holds in its lot's history."""
+    assert record.lot is not None
+    history = [other for other in books.lot_records(record.lot) if other.holds()]
+    return bool(history) and min(history, key=Record.order).number == record.number

@@ -1,0 +1,188 @@
+"""What a record says once it is corrected: each word of the correction in the place that the record has for it.
+
+Rules
+1. A number goes where the record has a number: plants, else a length of time, a volume, a temperature, an hour.
+2. A day is when it was done; of a reminder, a target or a roster it is the day to come that they are for.
+3. A correction that says anything for which the record has no place does not fit it at all.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import fields, replace
+from datetime import date, datetime
+from typing import Any, Final
+
+from core.conversation.correction_words import bare
+from core.entries import Act, Amount, Entry
+from core.errors import BadEntry, BadLength
+from core.lengths import Length
+from core.notes import read_answer
+
+_ABOUT_THE_NOTE: Final = frozenset({"act", "rest", "lots"})
+_OPENING: Final = frozenset({Act.STICK, Act.SOW, Act.DIVIDE})
+_LEAVING: Final = frozenset({Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.RESERVE})
+_COUNTED: Final = frozenset(
+    {*_OPENING, *_LEAVING, Act.COLLECT, Act.CHECK, Act.LOSE, Act.POT, Act.SPLIT, Act.TARGET, Act.WILT}
+)
+_AHEAD: Final = {Act.TARGET: "due", Act.REMIND: "at", Act.ROSTER: "on"}
+_OF_COUNT: Final = ("count", "count_max", "approx", "more", "of", "share", "all_of", "left")
+_MAY_HAVE: Final[dict[str, frozenset[Act]]] = {
+    "plant": _OPENING | {Act.COLLECT, Act.TARGET, Act.TREAT},
+    "cutting": _OPENING,
+    "wood": _OPENING,
+    "hormone": _OPENING | {Act.TREAT, Act.MIX},
+    "medium": _OPENING | {Act.POT},
+    "container": _OPENING | {Act.POT},
+    "source": _OPENING | {Act.COLLECT},
+    "state": frozenset({Act.CHECK}),
+    "sample": frozenset({Act.CHECK}),
+    "cause": frozenset({Act.LOSE, Act.HOLD}),
+    "method": frozenset({Act.WATER}),
+    "solution": frozenset({Act.MIX, Act.POUR_OUT, Act.SANITIZE}),
+    "duration": frozenset({Act.AIR, Act.HARDEN, Act.TREAT, Act.MOVE, Act.SANITIZE}),
+    "temp_c": frozenset({Act.TEMP, Act.TREAT}),
+    "to": _LEAVING | {Act.MOVE, Act.HARDEN},
+}
+_RECEIVER: Final = re.compile(r"\b(?:for|to) (?:the |our |my )?(?P<to>[a-z][\w '-]*)$")
+
+
+def given(told: Entry) -> dict[str, Any]:
+    """What a correction gives, but for the lots that it names."""
+    values = {part.name: getattr(told, part.name) for part in fields(Entry) if part.name not in _ABOUT_THE_NOTE}
+    return {name: value for name, value in values.items() if value not in (None, (), False)}
+
+
+def fitted(target: Entry, told: Entry, words: str, now: datetime) -> Entry | None:
+    """`target` corrected by what `told` gives (lots and trays are not looked at), or None where it does not fit.
+
+    `words` are those of the correction and `now` the crew's local time, for days to come.
+    """
+    changed = {name: value for name, value in given(told).items() if name != "trays"}
+    after: dict[str, Any] = {}
+    for name in list(changed):
+        if name in changed:
+            found = _place(target, name, changed, words, now)
+            if found is None:
+                return None
+            after.update(found)
+    receiver = _RECEIVER.search(bare(told.rest or ""))
+    if receiver is not None and target.act in _MAY_HAVE["to"] and given(told):
+        after["to"] = receiver["to"]
+    try:
+        return replace(target, **after)
+    except (BadEntry, BadLength):
+        return None
+
+
+def _place(target: Entry, name: str, changed: dict[str, Any], words: str, now: datetime) -> dict[str, Any] | None:
+    if name in _OF_COUNT:
+        numbers: dict[str, Any] = {one: changed.pop(one) for one in _OF_COUNT if one in changed}
+        return _number(target, numbers, now)
+    if name == "on" and target.act in _AHEAD:
+        return _day_ahead(target, words, now)
+    value = changed[name]
+    if name == "hormone" and target.hormone is not None:
+        kept = {key: getattr(target.hormone, key) for key in ("form", "ppm", "name", "seconds")}
+        value = replace(value, **{key: old for key, old in kept.items() if getattr(value, key) is None})
+    if name == "container" and target.act is Act.MIX and value.size:
+        return _volume_of_size(value.size)
+    if name == "container" and target.container is not None and target.container.count is not None:
+        value = replace(value, count=value.count or target.container.count)
+    if name == "temp_c" and target.act not in _MAY_HAVE["temp_c"]:
+        return None
+    if name in ("on", "by", "amount", "volume", "parts"):
+        return {name: value} if name in ("on", "by") or getattr(target, name) else None
+    if getattr(target, name) not in (None, (), False) or target.act in _MAY_HAVE.get(name, ()):
+        return {name: value, **({"sources": ()} if name == "source" else {})}
+    return None
+
+
+def _volume_of_size(size: str) -> dict[str, Any] | None:
+    found = re.fullmatch(r"([\d.]+) (gal)", size)
+    return {"volume": Amount(value=float(found[1]), unit=found[2])} if found else None
+
+
+def _number(target: Entry, numbers: dict[str, Any], now: datetime) -> dict[str, Any] | None:
+    if target.act in _COUNTED or target.count is not None:
+        cleared = {"count": None, "count_max": None, "approx": False, "share": None, "all_of": False, "left": None}
+        return {**(cleared if set(numbers) - {"of", "approx", "more"} else {}), **numbers}
+    count = numbers.get("count")
+    if count is None or set(numbers) - {"count", "count_max", "approx"}:
+        return None
+    if numbers.get("count_max") is not None:
+        return _range_of_lots(target, count, numbers["count_max"])
+    return next((found for place in _PLACES if (found := place(target, count)) is not None), None)
+
+
+def _range_of_lots(target: Entry, first: int, last: int) -> dict[str, Any] | None:
+    if len(target.lots) < 2 or not 0 < last - first < 60:
+        return None
+    return {"lots": tuple(str(number) for number in range(first, last + 1))}
+
+
+def _as_duration(target: Entry, count: int) -> dict[str, Any] | None:
+    old = target.duration
+    if old is None or not count:
+        return None
+    if old.months:
+        new = Length(months=count)
+    elif old.days:
+        new = Length(days=count)
+    else:
+        new = Length(seconds=count * (3600 if old.seconds % 3600 == 0 else 60))
+    return {"duration": new, "duration_max": None}
+
+
+def _as_volume(target: Entry, count: int) -> dict[str, Any] | None:
+    return {"volume": replace(target.volume, value=float(count))} if target.volume is not None and count else None
+
+
+def _as_amount(target: Entry, count: int) -> dict[str, Any] | None:
+    return {"amount": replace(target.amount, value=float(count))} if target.amount is not None and count else None
+
+
+def _as_temperature(target: Entry, count: int) -> dict[str, Any] | None:
+    """A bare number at the bench is in degrees Fahrenheit (common practice in the trade's own notes)."""
+    return {"temp_c": round((count - 32) / 1.8, 1)} if target.act is Act.TEMP and target.temp_c is not None else None
+
+
+def _as_hour(target: Entry, count: int) -> dict[str, Any] | None:
+    """The hour of that name that is nearest to the one noted."""
+    if target.act is not Act.REMIND or not isinstance(target.at, datetime) or not 1 <= count <= 23:
+        return None
+    old = target.at
+    hours = [hour for hour in (count, count + 12) if hour <= 23]
+    return {"at": old.replace(hour=min(hours, key=lambda hour: abs(hour - old.hour)), minute=0)}
+
+
+_PLACES: Final[tuple[Callable[[Entry, int], dict[str, Any] | None], ...]] = (
+    _as_duration, _as_volume, _as_amount, _as_temperature, _as_hour,
+)  # fmt: skip
+
+
+def _day_ahead(target: Entry, words: str, now: datetime) -> dict[str, Any] | None:
+    """The day to come that the last words of the correction name, for what is wanted and not for what was done."""
+    told = words.split()
+    for start in range(len(told)):
+        named = read_answer("date", " ".join(told[start:]), now)
+        day = named.get("at", named.get("due")) if named else None
+        if day is None:
+            continue
+        only_day = day.date() if isinstance(day, datetime) else day
+        if target.act is Act.REMIND:
+            return {"at": _at(day, target.at)}
+        return {_AHEAD[target.act]: only_day}
+    return None
+
+
+def _at(day: date | datetime, before: date | datetime | None) -> date | datetime:
+    if isinstance(day, datetime) or not isinstance(before, datetime):
+        return day
+    return datetime.combine(day, before.time()) if before is not None else day
+
+
+def has_day_ahead(target: Entry) -> bool:
+    """True for what lies ahead, so that a day said of it is a day to come."""
+    return target.act in _AHEAD

@@ -1,0 +1,185 @@
+"""Which short notes are corrections only because of what was told just before: "wrong lot", "no bench d", "not 14 15".
+
+Rules
+1. A note that tells a deed of its own is never one. The words of corrections.toml and the latest note together decide.
+2. A number put in place of another needs a record that has the other.
+3. A correction of a number with the name of other things behind it ("3 volunteers") is a note.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import timedelta
+from functools import cache
+
+from core.answers import Answer
+from core.conversation.correction_words import bare, has_one, said
+from core.conversation.fitting import given
+from core.conversation.scene import TALK_LASTS, Scene
+from core.conversation.taking_back import MARKS
+from core.entries import Act, Entry
+from core.notes import Reading, read, read_answer, same_elsewhere
+from core.questions import answer_question
+from core.records import Record
+from core.storage import Books
+
+_QUESTION_LASTS = timedelta(minutes=15)
+_NUMBERS_REACH = timedelta(days=7)
+_LEAVING = frozenset({Act.SELL, Act.GIVE, Act.RESERVE, Act.PLANT_OUT})
+_PLACED = frozenset({Act.MOVE, Act.HARDEN})
+
+
+def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
+    """The reading, or the correction (or mere note) that the talk just before makes of it."""
+    if len(reading.entries) != 1:
+        return reading
+    one = reading.entries[0]
+    text = scene.message.text
+    if one.act is Act.AMEND:
+        fresh = _told_anew(books, scene, one, text)
+        if fresh is not None:
+            return fresh
+        if _counts_other_things(one, text):
+            return Reading(entries=(Entry(act=Act.NOTE, text=text),), repairs=reading.repairs)
+        if has_one(text, "adds") and not set(given(one)) - {"trays"} and (one.lots or one.trays):
+            return _added(scene, reading, one, text)
+        if given(one) or one.lots:
+            return reading
+    elif one.act is not Act.NOTE and not reading.asks:
+        return reading
+    told = _correction(books, scene, one, text)
+    return Reading(entries=(told,), repairs=reading.repairs) if told is not None else reading
+
+
+def corrected_question(books: Books, scene: Scene, told: Entry) -> Answer | None:
+    """The answer to this person's question of a moment ago, about what the correction names instead; else None."""
+    if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
+        return None
+    since = scene.message.said_at - _QUESTION_LASTS
+    before = books.words_before(scene.key, scene.chat, scene.speaker, since=since)
+    asked = read(before, scene.local_now, scene.names).entries if before else ()
+    if len(asked) != 1 or asked[0].act is not Act.ASK or not (asked[0].lots or asked[0].trays or asked[0].plant):
+        return None
+    meant = replace(asked[0], lots=told.lots, trays=told.trays, plant=told.plant)
+    return answer_question(books, meant, scene.now, before or "")
+
+
+def _told_anew(books: Books, scene: Scene, told: Entry, text: str) -> Reading | None:
+    """ "It's 31 rooted in lot 14": a count with its state and place is whole, unless that was just what was counted."""
+    opener = next((one for one in said("tells") if bare(text).startswith(f"{one} ")), None)
+    if opener is None or told.count is None or told.state is None or not (told.lots or told.trays):
+        return None
+    numbers = {books.resolve(one, scene.year()) for one in told.lots}
+    for record in _told_before(books, scene):
+        here = record.lot in numbers or set(told.trays) & set(record.trays)
+        if here and record.entry.act is Act.CHECK and record.entry.state == told.state:
+            return None
+    anew = read(re.sub(r"^\W*[\w'\u2019]+(?:\s+(?:was|is|were))?\s+", "", text), scene.local_now, scene.names)
+    whole = len(anew.entries) == 1 and anew.entries[0].act is Act.CHECK and not anew.asks
+    return anew if whole else None
+
+
+def _counts_other_things(told: Entry, text: str) -> bool:
+    """Whether the number is followed by a name that no part of the correction is."""
+    found = re.search(rf"\b{told.count}\s+([a-z][\w'-]*)", text.lower()) if told.count is not None else None
+    return found is not None and found[1] in bare(told.rest or "").split() and found[1] not in said("after_number")
+
+
+def _added(scene: Scene, reading: Reading, told: Entry, text: str) -> Reading:
+    """ "no wait, tray 3 also": the acts before, there too."""
+    note = Entry(act=Act.NOTE, lots=told.lots, trays=told.trays, text=text)
+    again = same_elsewhere(Reading(entries=(note,)), text, [one.entry for one in scene.latest])
+    return Reading(entries=(note,), repairs=reading.repairs) if again else reading
+
+
+def _correction(books: Books, scene: Scene, one: Entry, text: str) -> Entry | None:
+    words = bare(text)
+    if words in said("wrong"):
+        return Entry(act=Act.AMEND, rest=next((noun for noun in ("lot", "tray") if noun in words.split()), None))
+    latest = _told_before(books, scene)
+    number = _number_for_number(books, scene, words, latest)
+    if number is not None or not latest:
+        return number
+    return (
+        _after_opener(scene, one, words, latest)
+        or _state_alone(one, latest)
+    )  # fmt: skip
+
+
+def _told_before(books: Books, scene: Scene, lasts: timedelta = TALK_LASTS) -> list[Record]:
+    """What may be corrected: the records replied to, else this person's own, the latest first."""
+    if scene.replied_records:
+        return [one for one in scene.replied_records if one.holds()]
+    told = books.told_in(scene.chat, since=scene.message.said_at - lasts)
+    return [one for one in reversed(told) if one.told_by == scene.speaker and one.entry.act not in MARKS]
+
+
+@cache
+def _number_patterns() -> tuple[re.Pattern[str], ...]:
+    before = "|".join(map(re.escape, said("numbers", "before")))
+    after = "|".join(map(re.escape, said("numbers", "after")))
+    named = (re.sub(r"\\{(\w+)\\}", r"(?P<\1>\\d{1,5})", re.escape(one)) for one in said("numbers"))
+    return tuple(re.compile(rf"(?:(?:{before}) )*{one}(?: (?:{after}))*") for one in named)
+
+
+def _number_for_number(books: Books, scene: Scene, words: str, latest: Sequence[Record]) -> Entry | None:
+    found = next((match.groupdict() for one in _number_patterns() if (match := one.fullmatch(words))), None)
+    if found is None:
+        return None
+    new, old, of = int(found["new"]), found.get("old"), found.get("of")
+    if of is not None:
+        return Entry(act=Act.AMEND, count=new, of=int(of), sample=True) if latest and new <= int(of) else None
+    if old is None:
+        return Entry(act=Act.AMEND, count=new) if latest else None
+    for record in (*latest, *_told_before(books, scene, _NUMBERS_REACH)):
+        if record.entry.count == int(old):
+            return Entry(act=Act.AMEND, count=new, rest=f"not {old}")
+        if record.entry.of == int(old):
+            return Entry(act=Act.AMEND, of=new, rest=f"not {old}")
+        if record.lot is not None and record.lot == books.resolve(old, scene.year()) and record in latest:
+            return Entry(act=Act.AMEND, lots=(str(new),))
+    return None
+
+
+def _after_opener(scene: Scene, one: Entry, words: str, latest: Sequence[Record]) -> Entry | None:
+    opener = next((phrase for phrase in said("opens") if words.startswith(f"{phrase} ")), None)
+    if opener is None:
+        return None
+    told = words.removeprefix(opener).strip()
+    named = re.fullmatch(r"(lot|tray) ([\w-]{1,6})", told)
+    if named is not None and (one.lots or one.trays):
+        return Entry(act=Act.AMEND, lots=one.lots, trays=one.trays)
+    before = latest[0].entry
+    to = re.fullmatch(r"(?P<to_>to |for )?(?:the |our )?(?P<to>[a-z][\w -]{0,40})", told)
+    if to is not None and to["to"] not in said("after_number"):
+        same_kind = before.to is not None and before.to.split()[0] == to["to"].split()[0]
+        if before.act in _PLACED and (same_kind or to["to"] in scene.names.places):
+            return Entry(act=Act.AMEND, to=to["to"])
+        if before.act in _LEAVING and to["to_"]:
+            return Entry(act=Act.AMEND, to=to["to"])
+    return _share_or_amount(scene, told, before)
+
+
+def _share_or_amount(scene: Scene, told: str, before: Entry) -> Entry | None:
+    """ "no a third", "no 3 oz", "no 1:10": what the record says of a part, an amount, or a mixture."""
+    if before.share is not None or before.all_of:
+        filled = read_answer("count", told, scene.local_now) or {}
+        return Entry(act=Act.AMEND, share=filled["share"]) if "share" in filled else None
+    if before.amount is not None:
+        again = read(f"collected {told} toyon seed", scene.local_now).entries
+        return Entry(act=Act.AMEND, amount=again[0].amount) if again and again[0].amount else None
+    if before.act is Act.MIX:
+        again = read(f"mixed {before.solution} {told}", scene.local_now).entries
+        if len(again) == 1 and again[0].act is Act.MIX and not again[0].rest and (again[0].parts or again[0].volume):
+            return Entry(act=Act.AMEND, parts=again[0].parts, volume=again[0].volume)
+    return None
+
+
+def _state_alone(one: Entry, latest: Sequence[Record]) -> Entry | None:
+    """ "i mean callused", after a count."""
+    corrects = one.act is Act.CHECK and one.state is not None and one.count is None and one.share is None
+    if not corrects or latest[0].entry.act is not Act.CHECK or bare(one.rest or "") not in said("opens"):
+        return None
+    return Entry(act=Act.AMEND, state=one.state)

@@ -1,0 +1,49 @@
+"""Whether the bare number of a correction ("no 16") may be the lot instead of the count.
+
+Rules
+1. It may be, where a lot of that number stands open and the lot of the record was no word of its note but chosen or
+   taken from the talk, or has just been corrected, or lots were asked about in this chat just before.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from core.conversation.corrigible import wrong_number
+from core.conversation.fitting import given
+from core.conversation.scene import TALK_LASTS, Scene
+from core.entries import Act, Entry
+from core.notes import read
+from core.records import Record
+from core.storage import Books
+
+
+def other_reading(books: Books, scene: Scene, told: Entry, record: Record) -> Entry | None:
+    """What the record would say of the lot with that number, or None where the number can only be a count."""
+    if told.lots or set(given(told)) != {"count"} or record.lot is None or scene.replied_records:
+        return None
+    number = books.resolve(str(told.count), scene.year())
+    lot = books.lot(number) if number is not None else None
+    if lot is None or lot.closed or number == record.lot or record.entry.act in (Act.STICK, Act.SOW, Act.DIVIDE):
+        return None
+    wrong = wrong_number(told)
+    if told.rest and (wrong is None or books.resolve(str(wrong), scene.year()) != record.lot):
+        return None
+    stood_there = wrong is not None or any(before.lot == number for before in books.superseded_by(record.number))
+    if not (stood_there or _was_chosen(record) or _lots_spoken_of(books, scene)):
+        return None
+    return replace(record.entry, lots=(str(told.count),), trays=())
+
+
+def _was_chosen(record: Record) -> bool:
+    """Whether the lot stands in no word of the note itself."""
+    assert record.lot is not None
+    short = record.lot.rpartition("-")[2].lstrip("0")
+    return not record.entry.trays and re.search(rf"(?<!\d)0*{short}(?!\d)", record.said) is None
+
+
+def _lots_spoken_of(books: Books, scene: Scene) -> bool:
+    before = books.words_before(scene.key, scene.chat, since=scene.message.said_at - TALK_LASTS)
+    told = read(before, scene.local_now, scene.names).entries if before else ()
+    return any(one.act is Act.ASK and one.lots for one in told)

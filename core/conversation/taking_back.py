@@ -1,0 +1,181 @@
+"""How a note is taken back and brought back, always by a later record and never by erasing.
+
+Rules
+1. "undo" takes back the speaker's own last note in that chat, or the note replied to; "undo" again brings it back. A
+   record holds while what supersedes it does not, so both are one more record.
+2. While a question of the bot's stands open and nothing was told since, "undo" drops what was asked about, with what
+   that note had recorded so far.
+3. A last note older than a talk lasts is shown and asked about first.
+4. After a question of one's own, "never mind" means the question.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from core.answers import Answer, Choice, Refused, Undone
+from core.conversation.asking import put_question
+from core.conversation.correction_words import bare, said
+from core.conversation.hushing import recall_who_is_quiet
+from core.conversation.recording import Pending, refold, subjects_of
+from core.conversation.replanning import replan
+from core.conversation.scene import TALK_LASTS, Scene
+from core.entries import Act, Entry
+from core.notes import read
+from core.records import Record
+from core.storage import Books
+
+MARKS = frozenset({Act.UNDO, Act.AMEND})
+
+
+def undo(books: Books, scene: Scene, message: str | None = None) -> Answer:
+    """Takes back a message's records (the speaker's last by default), or brings back what the last undo took."""
+    if message is not None:
+        return _take_back_message(books, scene, message)
+    if scene.replied_records:
+        return _take_back_message(books, scene, scene.replied_records[-1].message)
+    if _means_a_question(books, scene):
+        return Refused(why="dropped")
+    last = books.last_message_with_records(scene.speaker, scene.chat)
+    records = books.records_of_message(last) if last is not None else ()
+    dropped = _drop_what_is_asked(books, scene, last, records)
+    if dropped is not None:
+        return dropped
+    if last is None:
+        return Refused(why="nothing_to_undo")
+    undos = [record for record in records if record.entry.act is Act.UNDO and record.holds()]
+    fresh = books.told_in(scene.chat, since=scene.message.said_at - TALK_LASTS)
+    if all(one.message != last for one in fresh):
+        return _ask_first(books, scene, last, records)
+    return _undo_the_undo(books, scene, undos[0]) if undos else _take_back_message(books, scene, last)
+
+
+def _take_back_message(books: Books, scene: Scene, message: str) -> Answer:
+    found = books.records_of_message(message)
+    records = tuple(record for record in found if record.holds() and record.entry.act not in MARKS)
+    if not records:
+        return Refused(why="already_undone")
+    return _take_back(books, scene, records)
+
+
+def _means_a_question(books: Books, scene: Scene) -> bool:
+    """Whether "never mind" follows a question of this person's own, which then is what is not minded."""
+    if bare(scene.message.text) not in said("never_mind") or scene.question is not None:
+        return False
+    before = books.words_before(scene.key, scene.chat, scene.speaker, since=scene.message.said_at - TALK_LASTS)
+    told = read(before, scene.local_now, scene.names).entries if before else ()
+    return bool(told) and all(one.act is Act.ASK for one in told)
+
+
+def _drop_what_is_asked(books: Books, scene: Scene, last: str | None, told: Sequence[Record]) -> Answer | None:
+    """Closes the open question where the speaker told nothing since, with what its note had recorded; else None."""
+    question = scene.question
+    if question is None:
+        return None
+    message = str(question.draft["message"])
+    recorded = [one for one in books.records_of_message(message) if one.holds() and one.entry.act not in MARKS]
+    if last is not None and books.came_after(last, message):
+        return None
+    books.close_question(question.number)
+    if any(one in told for one in recorded):
+        return _take_back(books, scene, recorded)
+    return Refused(why="not_recorded", facts={"said": str(question.draft["said"])})
+
+
+def _ask_first(books: Books, scene: Scene, message: str, records: Sequence[Record]) -> Answer:
+    shown = next((one for one in records if one.holds() and one.entry.act not in MARKS), None)
+    if shown is None:
+        return Refused(why="nothing_to_undo")
+    facts = {"day": shown.said_at.astimezone(scene.zone).date().isoformat(), "said": shown.said}
+    choices = (Choice(label="yes", action={"take_back": message}), Choice(label="no", action={"drop": True}))
+    pending = Pending(kind="undo_old", entries=(shown.entry,), choices=choices, facts=facts)
+    return put_question(books, scene, [pending])
+
+
+def _take_back(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+    mark = write_mark(books, scene, Entry(act=Act.UNDO))
+    books.supersede([record.number for record in records], by=mark.number)
+    touched = _with_corrected(books, records)
+    lots = refold_all(books, scene, touched)
+    recall_who_is_quiet(books)
+    reopened = books.reopen_reminders_of(records[0].message, scene.now)
+    replan(books, subjects_of(touched), scene.now)
+    return Undone(
+        entries=tuple(dict.fromkeys(record.entry for record in records)),
+        lots=lots,
+        reopened=reopened,
+        also=_of_lots_gone(books, lots),
+        choices=(Choice(label="undo_back", action={"redo": mark.number}),),
+    )
+
+
+def _of_lots_gone(books: Books, lots: Sequence[str]) -> tuple[Record, ...]:
+    """What was told of lots that are no more, and that no answer counts while they are gone."""
+    gone = [number for number in lots if books.lot(number) is None]
+    return tuple(one for number in gone for one in books.lot_records(number) if one.holds())
+
+
+def _undo_the_undo(books: Books, scene: Scene, mark: Record) -> Answer:
+    acts, brought_back = what_a_mark_did(books, mark)
+    if not acts:
+        return Refused(why="nothing_to_undo")
+    again = write_mark(books, scene, Entry(act=Act.UNDO))
+    books.supersede([mark.number], by=again.number)
+    touched = _with_corrected(books, acts)
+    lots = refold_all(books, scene, touched)
+    recall_who_is_quiet(books)
+    replan(books, subjects_of(touched), scene.now)
+    return Undone(
+        entries=tuple(dict.fromkeys(record.entry for record in acts)),
+        lots=lots,
+        again=not brought_back,
+        choices=(Choice(label="undo_back" if brought_back else "undo", action={"redo": again.number}),),
+    )
+
+
+def _with_corrected(books: Books, records: Sequence[Record]) -> list[Record]:
+    """Records with those that they had corrected, which hold again or give way when these do not, or do."""
+    return [*records, *(before for record in records for before in books.superseded_by(record.number))]
+
+
+def what_a_mark_did(books: Books, mark: Record) -> tuple[tuple[Record, ...], bool]:
+    """The acts that an undo concerns, and True where it brought them back (it undid an undo)."""
+    reached, brought_back = books.superseded_by(mark.number), False
+    while reached and all(record.entry.act is Act.UNDO for record in reached):
+        reached, brought_back = books.superseded_by(reached[0].number), not brought_back
+    return tuple(record for record in reached if record.entry.act not in MARKS), brought_back
+
+
+def redo(books: Books, scene: Scene, mark_number: int) -> Answer:
+    """Brings back what an undo took, by its button."""
+    mark = books.record(mark_number)
+    if mark is None or not mark.holds():
+        return Refused(why="already_undone")
+    return _undo_the_undo(books, scene, mark)
+
+
+def taken_back_lot(books: Books, scene: Scene, texted: str) -> Refused | None:
+    """Who took back the lot of this number and when, with the way back; None where nobody did."""
+    number = books.full_number(texted, scene.year())
+    for record in books.lot_records(number):
+        mark = books.record(record.superseded_by) if record.superseded_by is not None else None
+        if mark is None or mark.entry.act is not Act.UNDO or not mark.holds() or books.lot(number) is not None:
+            continue
+        facts = {"lot": number, "by": mark.told_by, "day": mark.said_at.astimezone(scene.zone).date().isoformat()}
+        return Refused(
+            why="lot_taken_back", facts=facts, choices=(Choice(label="undo_back", action={"redo": mark.number}),)
+        )
+    return None
+
+
+def write_mark(books: Books, scene: Scene, entry: Entry) -> Record:
+    """A record that does nothing itself but supersede others."""
+    return books.write(scene.draft(entry))
+
+
+def refold_all(books: Books, scene: Scene, records: Sequence[Record]) -> tuple[str, ...]:
+    """Folds the lots of these records again; their numbers."""
+    numbers = tuple(dict.fromkeys(record.lot for record in records if record.lot))
+    for number in numbers:
+        refold(books, scene, number)
+    return numbers

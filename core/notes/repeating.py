@@ -131,7 +131,12 @@ def _is_so(before: Slots, clause: Clause) -> bool:
     """`lot 5 not rooted yet, lot 6 is`: another in the state that the one before is not."""
     if before.act != "check" or before.values.get("state") is None or before.values.get("count") != 0:
         return False
-    said = [piece.low for piece in clause.pieces if piece.kind not in ("mark", "lots", "trays", "number", "fraction")]
+    said = [
+        piece.low
+        for piece in clause.pieces
+        if piece.kind not in ("mark", "lots", "trays", "number", "fraction")
+        and piece.roles.keys().isdisjoint(("remarks", "closes"))
+    ]
     named = clause.pieces[0].kind in ("lots", "trays")
     return named and bool(said) and said[0] in _BEING and all(low in _BEING | _TURNING for low in said)
 

@@ -8,6 +8,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.clauses import Clause
@@ -84,6 +85,9 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
             _settle_treatment(clause, before)
         elif clause.act == "sanitize":
             _settle_cleaning(clause, before, clauses[place + 1 :])
+        elif clause.act == "lose" and _washes_things(clause):
+            clause.act, clause.says = "sanitize", {}
+            _keep_lone_rinse(clauses[place - 1] if place else None)
         elif clause.act == "water" and _hoses_things(clause):
             _keep_deed(clause)
         elif clause.act == "check" and place + 1 < len(clauses) and _reads_place(clause, clauses[place + 1]):
@@ -102,9 +106,23 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
     return clauses
 
 
+def _washes_things(clause: Clause) -> bool:
+    """`wiped out bench a`, `washed and dried 100 pots`: what is said of plants elsewhere, here of things."""
+    deed = next((piece.low for piece in clause.pieces if is_act(piece)), "")
+    things = clause.has("thing") and not _of_plants(clause) and "trays" not in clause.kinds()
+    return things and deed in ("wiped out", "dried")
+
+
+def _keep_lone_rinse(before: Clause | None) -> None:
+    """The `washed` of `washed and dried 100 pots`."""
+    if before is not None and before.says.get("treatment") == "rinse" and _says_only_it(before):
+        _keep_deed(before)
+
+
 def _reads_place(clause: Clause, after: Clause) -> bool:
     """`checked fridge: 40f`: the place whose temperature is told, and no plants."""
-    told = [piece for piece in clause.pieces if not is_act(piece) and "filler" not in piece.roles]
+    said = [piece for piece in clause.pieces if piece.kind not in ("moment", "person")]
+    told = [piece for piece in said if not is_act(piece) and "filler" not in piece.roles]
     placed = bool(told) and all("place_word" in piece.roles or piece.kind == "number" for piece in told)
     return placed and after.act == "temp" and "place_word" in told[0].roles and not after.has("place_word")
 
@@ -267,7 +285,10 @@ def _of_plants(clause: Clause) -> bool:
 
 
 def _says_only_it(clause: Clause) -> bool:
-    return all(is_act(piece) or "filler" in piece.roles or piece.kind == "mark" for piece in clause.pieces)
+    return all(
+        is_act(piece) or "filler" in piece.roles or piece.kind in ("mark", "moment", "person")
+        for piece in clause.pieces
+    )
 
 
 def _lies_drying(clause: Clause) -> bool:
@@ -276,7 +297,10 @@ def _lies_drying(clause: Clause) -> bool:
 
 def _tells_only_time(clause: Clause) -> bool:
     return all(
-        piece.kind in ("duration", "mark", "temp") or is_act(piece) or "filler" in piece.roles or "noun" in piece.roles
+        piece.kind in ("duration", "mark", "temp", "word")
+        or is_act(piece)
+        or "filler" in piece.roles
+        or "noun" in piece.roles
         for piece in clause.pieces
     )
 
@@ -286,7 +310,8 @@ def _hoses_things(clause: Clause) -> bool:
     if clause.kinds() & {"lots", "trays", "quote"} or clause.has("plant"):
         return False
     hosed = any(is_act(piece) and piece.low in _HOSING for piece in clause.pieces)
-    return hosed and any(piece.low in _HOSED for piece in clause.pieces)
+    out = any(before.low == "hosed" and after.low == "out" for before, after in pairwise(clause.pieces))
+    return (out and clause.has("place_word")) or hosed and any(piece.low in _HOSED for piece in clause.pieces)
 
 
 def _keep_deed(clause: Clause) -> None:

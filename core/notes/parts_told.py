@@ -33,6 +33,7 @@ def keep_parts(pieces: list[Piece]) -> None:
     for start, end in _statements(pieces):
         said = pieces[start:end]
         _keep_makes(said)
+        _keep_what_ran_out(said)
         _keep_rates(said)
         _keep_lines(said)
         _keep_turns(said)
@@ -89,6 +90,17 @@ def _keep_makes(said: list[Piece]) -> None:
         numbered = mark.low in _NUMBERING and number.kind == "number" and number.value.high is None
         if numbered and powder.roles.keys() & {"hormone_form", "hormone"}:
             _keep(mark, number)
+
+
+def _keep_what_ran_out(said: list[Piece]) -> None:
+    """`out of powder, stuck 40 sage`: what there is no more of was not used."""
+    for place, piece in enumerate(said):
+        before = " ".join(one.low for one in said[max(0, place - 2) : place])
+        if before.endswith("out of") and piece.roles.keys() & _HORMONES:
+            _keep(piece)
+
+
+_HORMONES: Final = frozenset({"hormone_form", "hormone", "hormone_name"})
 
 
 def _keep_rates(said: list[Piece]) -> None:

@@ -62,7 +62,7 @@ def settle_plant_lists(clauses: list[Clause]) -> list[Clause]:
 
 
 def _join_headed(clauses: list[Clause]) -> None:
-    """`sowed: lupine, poppy, yarrow`, `sowed (lupine, poppy)`: the first plant of a list that the deed heads, in place."""
+    """`sowed: lupine, poppy, yarrow`, `sowed (lupine, poppy)`: the first plant of a list after its deed."""
     for place, clause in enumerate(clauses[:-2]):
         first = clauses[place + 1]
         heads = clause.act in OPENING and clause.cue is None and not clause.has("plant") and not _is_measured(clause)

@@ -126,7 +126,7 @@ def settle_said_beside(clauses: list[Clause]) -> None:
     """Takes the act from clauses that only tell how something was sown, stuck or gathered, in place."""
     for place, clause in enumerate(clauses):
         before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
-        if _mixes_seed(clause) and clause.kinds() & {"lots"} and (clause.has("medium") or "medium" in clause.kinds()):
+        if _mixes_media(clause):
             _quiet(clause)
         if _brings_home(clause):
             clause.act, clause.says = "collect", {}
@@ -158,6 +158,12 @@ def _quiet(clause: Clause) -> None:
 def _mixes_seed(clause: Clause) -> bool:
     """`mixed w/ sand`: with what seed was sown, and no solution."""
     return clause.act == "mix" and not clause.has(*_SOLUTIONS) and not clause.kinds() & _MEASURED
+
+
+def _mixes_media(clause: Clause) -> bool:
+    """`mixed lot 7 with wet sand`, `mixed perlite and peat 3:1`: no solution."""
+    media = clause.has("medium") or "medium" in clause.kinds()
+    return clause.act == "mix" and media and not clause.has(*_SOLUTIONS) and "ppm" not in clause.kinds()
 
 
 def _covers_seed(clause: Clause) -> bool:

@@ -83,6 +83,10 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
 
 def _settle_loss(clause: Clause, before: bool) -> None:
     own = any(names_solution(piece) for piece in clause.pieces)
+    if own and any(piece.low == "spilled" for piece in clause.pieces) and not clause.kinds() & {"number", "fraction"}:
+        # "fert spilled on tray 3" has cost no plant yet.
+        _make(clause, None)
+        return
     if _tells_of_plants(clause) or not (own or (before and _says_no_more(clause))):
         return
     thrown = clause.word is not None and clause.word.form == "done" and not clause.word.counts_before

@@ -39,11 +39,18 @@ def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 def count_things(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
     """`bleached 40 pots`: how many things; a number after `since` or `at` is an hour."""
-    for piece in numbers:
-        place = pieces.index(piece)
-        timed = place > 0 and pieces[place - 1].low in _TIMED
-        if piece.value.whole is not None and not timed:
-            slots.put("count", piece.value.whole, piece)
+    counted = [piece for piece in numbers if not _is_timed(pieces, pieces.index(piece))]
+    told = [piece for piece in slots.clause.pieces if piece.kind == "number" and piece.used]
+    if counted and told and pieces is not slots.clause.pieces and slots.values.pop("count", None) is not None:
+        # "3 flats and 12 domes": neither counts all the things.
+        told[0].used = False
+        return
+    if len(counted) == 1 and counted[0].value.whole is not None:
+        slots.put("count", counted[0].value.whole, counted[0])
+
+
+def _is_timed(pieces: list[Piece], place: int) -> bool:
+    return place > 0 and pieces[place - 1].low in _TIMED
 
 
 _TIMED: Final = frozenset({"at", "@", "since", "by", "til", "till", "until", "from", "after", "before", "in"})
@@ -57,7 +64,12 @@ def _its_letter(pieces: list[Piece], place: int) -> bool:
     if pieces[place - 1].low not in _STRUCTURES or pieces[place].used:
         return False
     piece = pieces[place]
-    closes = place + 1 >= len(pieces) or pieces[place + 1].kind == "break" or pieces[place + 1].low in _AFTER_LETTERS
+    closes = (
+        place + 1 >= len(pieces)
+        or pieces[place + 1].kind == "break"
+        or is_act(pieces[place + 1])
+        or pieces[place + 1].low in _AFTER_LETTERS
+    )
     if piece.kind == "number":
         return closes and piece.low.isdigit()
     return len(piece.low) == 1 and piece.low.isalpha() and (piece.kind == "word" or closes)
@@ -95,11 +107,12 @@ def _is_thing(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
     while before >= 0 and pieces[before].low in ("the", "all", "all the", "our", "my", "those", "these", "some"):
         before -= 1
     if before >= 0 and pieces[before].low in _JOINS:
-        lettered = before > 1 and pieces[before - 1].used and pieces[before - 2].first in known
+        letter = before > 1 and pieces[before - 1].used and len(pieces[before - 1].low) < 3
+        lettered = letter and pieces[before - 2].first in known
         named = lettered or pieces[before - 1].first in known or "thing" in pieces[before - 1].roles
         return before == 0 or named
     if before >= 0 and is_act(pieces[before]):
-        return True
+        return end >= len(pieces) or pieces[end].low not in ("off", "from", "out of")
     return before < 0 and end < len(pieces) and (is_act(pieces[end]) or pieces[end].low in _JOINS)
 
 

@@ -36,6 +36,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and at + 2 < len(pieces)
             and pieces[at + 2].kind in ("number", "fraction", "percent")
             and "place_word" not in pieces[at - 1].roles
+            and pieces[at - 1].roles.get("container") != "bed"
         ):
             pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
             at += 1

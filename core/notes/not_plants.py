@@ -311,7 +311,7 @@ def _hoses_things(clause: Clause) -> bool:
         return False
     hosed = any(is_act(piece) and piece.low in _HOSING for piece in clause.pieces)
     out = any(before.low == "hosed" and after.low == "out" for before, after in pairwise(clause.pieces))
-    return (out and clause.has("place_word")) or hosed and any(piece.low in _HOSED for piece in clause.pieces)
+    return (out and clause.has("place_word")) or (hosed and any(piece.low in _HOSED for piece in clause.pieces))
 
 
 def _keep_deed(clause: Clause) -> None:

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.clauses import Clause
@@ -35,6 +36,10 @@ def keep_said_beside(pieces: list[Piece]) -> None:
             _keep(piece, after)
         elif piece.kind == "number" and after.low == "on" and _lies_on(pieces, place + 2):
             _keep(piece)
+        elif piece.low == "pressed" and any(one.low in ("seed", "seeds") for one in pieces[place + 1 : place + 5]):
+            piece.kind, piece.roles = "phrase", {"act": ActWord(act="sow")}
+        elif piece.low == "of" and after.kind == "number" and place and pieces[place - 1].low == "each":
+            _keep(after)
         elif piece.kind == "number" and after.low == "showing" and _ends_or_place(pieces, place + 2):
             after.roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
         elif _is_sown_before(pieces, place) or (place and _is_adjective(pieces[place - 1], piece, after)):
@@ -130,6 +135,8 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             _quiet(clause)
         if _brings_home(clause):
             clause.act, clause.says = "collect", {}
+        if _lays_on(clause) or (before is not None and _tells_origin(before, clause)):
+            _quiet(clause)
         if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):
             _quiet(clause)
 
@@ -158,6 +165,19 @@ def _quiet(clause: Clause) -> None:
 def _mixes_seed(clause: Clause) -> bool:
     """`mixed w/ sand`: with what seed was sown, and no solution."""
     return clause.act == "mix" and not clause.has(*_SOLUTIONS) and not clause.kinds() & _MEASURED
+
+
+def _lays_on(clause: Clause) -> bool:
+    """`covered tray 3 w vermiculite`, `topped w grit`: what was laid on the medium, and no dome and no pruning."""
+    topped = any(one.low == "topped" and after.low in ("with", "w", "w/") for one, after in pairwise(clause.pieces))
+    return _covers_seed(clause) or (clause.act == "tend" and topped)
+
+
+def _tells_origin(before: Clause, clause: Clause) -> bool:
+    """`sowed lupine collected at heron bend`: where the seed is from, and no collecting now."""
+    own = clause.kinds() & {"number", "amount", "lots", "trays", "quote"} or clause.has("plant", "what")
+    told = any(piece.low in ("collected", "gathered", "harvested", "picked") for piece in clause.pieces[:1])
+    return before.act in _SOWN and clause.act == "collect" and clause.after == "" and told and not own
 
 
 def _mixes_media(clause: Clause) -> bool:

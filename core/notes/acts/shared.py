@@ -254,6 +254,8 @@ def _planted(clause: Clause, word: str) -> Decision:
         "in" in words and any(piece.kind == "word" for piece in clause.pieces)
     ):
         return "plant_out", {}
+    if any(lead.low == "in" and piece.roles.get("container") == "bed" for lead, piece in pairwise(clause.pieces)):
+        return "plant_out", {}
     if clause.has("container", "pot_size") or "size" in clause.kinds():
         return "pot", {}
     return None, {}

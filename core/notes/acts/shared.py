@@ -127,7 +127,7 @@ def _took(clause: Clause, word: str) -> Decision:
         return "lose", {}
     if "home" in words:
         return "give", {}
-    if clause.has("of_cuttings"):
+    if clause.has("of_cuttings") or _gets_cuttings(clause):
         return "collect", {"what": "cuttings"}
     if (clause.has("what", "cutting") and word not in ("got", "pulled")) or clause.has("what"):
         return "collect", {}
@@ -163,6 +163,12 @@ def _is_received(clause: Clause) -> bool:
 
 
 _THEIR: Final = small_words("people", "their")
+
+
+def _gets_cuttings(clause: Clause) -> bool:
+    """`got 50 honeysuckle nodal cuttings from wendell's fence`."""
+    named = any("cutting" in piece.roles and piece.low.endswith("cuttings") for piece in clause.pieces)
+    return named and clause.has("plant") and "number" in clause.kinds() and bool(_words(clause) & {"from", "off"})
 
 
 def _for_a_purpose(clause: Clause) -> bool:

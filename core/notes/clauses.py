@@ -256,7 +256,7 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
                 before.kind in _COUNT_KINDS
                 or any(role in before.roles for role in ("all", "none", "negation", "vague"))
                 or ("plant" in before.roles and any(piece.kind in _COUNT_KINDS for piece in pieces[:place]))
-                or ("plant" in before.roles and any(piece.kind == "duration" for piece in pieces[place + 2 : place + 3]))
+                or ("plant" in before.roles and [piece.kind for piece in pieces[place + 2 : place + 3]] == ["duration"])
             )
         ):
             continue

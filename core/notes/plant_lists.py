@@ -94,11 +94,11 @@ def _tray_and_plant(clauses: list[Clause], at: int) -> bool:
 
 
 def _only_tray(clause: Clause) -> bool:
-    return (
-        clause.act is None
-        and clause.cue is None
-        and all(piece.kind in ("trays", "mark") or "filler" in piece.roles for piece in clause.pieces)
-    )
+    """`tray 10`, with nothing but talk after it."""
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles]
+    if not told or told[0].kind != "trays" or clause.act is not None or clause.cue is not None:
+        return False
+    return not any(piece.kind in (*_MEASURED, "lots") or "plant" in piece.roles for piece in told[1:])
 
 
 def _list_end(clauses: list[Clause], start: int) -> int:

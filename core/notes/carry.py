@@ -237,7 +237,7 @@ def _of_the_same(draft: Draft, after: Draft) -> bool:
     """`15 rooted and 4 lost in lot 17`: two counts of one lot, told before it is named."""
     word = draft.slots.clause.word if draft.slots is not None else None
     counts = {draft.act, after.act} <= {"check", "lose"} and word is not None and word.counts_before
-    bare = all(piece.kind == "number" or is_act(piece) for piece in draft.clauses[0].pieces)
+    bare = all(piece.kind in ("number", "moment") or is_act(piece) for piece in draft.clauses[0].pieces)
     return counts and bare and len(draft.clauses) == 1
 
 

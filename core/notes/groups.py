@@ -78,9 +78,12 @@ def join_two(pieces: list[Piece]) -> None:
 def buys(pieces: list[Piece]) -> None:
     """`carmen bought 12 from lot 33`: who buys plants of a lot is sold them, in place."""
     place = next((at for at, piece in enumerate(pieces) if piece.low in ("bought", "purchased")), None)
-    if not place or place > _LONGEST or any(piece.kind not in ("word", "phrase", "person") for piece in pieces[:place]):
+    first = next((at for at, piece in enumerate(pieces) if piece.kind not in ("moment", "break")), 0)
+    if not place or place - first > _LONGEST:
         return
-    start = next((at for at, piece in enumerate(pieces) if piece.low not in _ARTICLES), 0)
+    if any(piece.kind not in ("word", "phrase", "person") for piece in pieces[first:place]):
+        return
+    start = next((at for at in range(first, len(pieces)) if pieces[at].low not in _ARTICLES), 0)
     end = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
     what = pieces[place + 1] if place + 1 < end else None
     named = what is not None and (what.kind in ("number", "lots") or "all" in what.roles)
@@ -92,5 +95,5 @@ def buys(pieces: list[Piece]) -> None:
     to = " ".join(piece.low for piece in buyer)
     verb = pieces[place]
     verb.kind, verb.roles = "phrase", {"act": ActWord(act="sell", says={"to": to})}
-    for piece in pieces[:place]:
+    for piece in pieces[first:place]:
         piece.kind, piece.roles, piece.used = "mark", NO_ROLES, True

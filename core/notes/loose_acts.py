@@ -236,8 +236,10 @@ def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece
     while end < len(pieces) and pieces[end].kind in ("word", "number") and not is_act(pieces[end]):
         end += 1
     end = _lettered_end(pieces, end)
-    if place == 1 and pieces[0].kind == "number" and pieces[0].low.isdigit():
-        pieces[0].kind, pieces[0].value = "lots", (pieces[0].low,)
+    lot = pieces[place - 1] if place else piece
+    heads = place < 2 or (pieces[place - 2].kind in ("moment", "break") and _heads(pieces, place - 2, ("break",)))
+    if lot.kind == "number" and lot.low.isdigit() and heads:
+        lot.kind, lot.value = "lots", (lot.low,)
     to = " ".join(one.low for one in pieces[place + 1 : end])
     piece.kind, piece.roles = "phrase", {"act": ActWord(act="move", says={"to": to})}
     for one in pieces[place + 1 : end]:

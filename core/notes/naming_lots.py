@@ -25,13 +25,14 @@ def names_new_lot(before: Draft, clause: Clause) -> bool:
     if lot is None or (before.act == "merge" and lot not in before.held("lots")):
         return False
     counted = [piece for piece in clause.pieces if piece.kind == "number" and piece.low != lot]
-    said = [piece for piece in clause.pieces if piece.kind not in ("lots", "number", "mark")]
+    told = [piece for piece in clause.pieces if "remarks" not in piece.roles]
+    said = [piece for piece in told if piece.kind not in ("lots", "number", "mark")]
     if any(piece.low not in _BECOMING | _HOLDING | {"lot"} and "filler" not in piece.roles for piece in said):
         return False
     holds = any(piece.low in _HOLDING for piece in said)
     if counted and (before.act == "merge" or not holds or len(counted) > 1 or before.held("count") is not None):
         return False
-    before.slots.put("to", lot, *clause.pieces)
+    before.slots.put("to", lot, *told)
     before.slots.values["stays"] = before.act == "merge"
     if counted:
         before.slots.put("count", counted[0].value.whole)

@@ -54,7 +54,7 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
         return place + 2
     if thing.kind == "rank" and number.low.split(" ")[0] in _RANKED:
         return place + 2
-    if thing.low == "bay" and (not place or pieces[place - 1].kind == "break") and number.low.isdigit():
+    if thing.low == "bay" and (not place or pieces[place - 1].kind in ("break", "moment")) and number.low.isdigit():
         return place + 2 if place + 2 < len(pieces) and pieces[place + 2].kind in ("lots", "trays") else 0
     if thing.low in _OTHER_THINGS and number.low.isdigit():
         return place + 2

@@ -19,6 +19,7 @@ from core.notes.pieces import Piece, is_act
 from core.notes.tokens import Token
 
 _ENDING: Final = frozenset({"is", "are", "was", "were", "did", "does", "has", "have"})
+_STILL: Final = frozenset({"still", "now", "all", "also", "too"})
 _PICTURES: Final = ("So", "Sk", "Cf", "Mn")
 """The Unicode categories of picture signs and of what joins and colours them."""
 
@@ -129,7 +130,7 @@ def _of_one(pieces: list[Piece], place: int) -> bool:
         return False
     opens = not start or pieces[start - 1].kind == "break" or pieces[start - 1].low in ("and", "but")
     subjects = [piece for piece in pieces[start:place] if piece.kind in ("lots", "trays")]
-    alone = all(piece.kind != "phrase" or piece.roles.keys() <= {"filler"} for piece in pieces[start:place])
+    alone = all(piece.kind != "phrase" or piece.low in _ENDING | _STILL for piece in pieces[start:place])
     return "remarks" in pieces[place].roles and opens and alone and bool(subjects) and any(map(is_act, pieces[:start]))
 
 

@@ -9,10 +9,12 @@ from typing import Final
 
 from core.notes.moments import Moment
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.runs import Runs
 from core.vocabulary.loading import small_words
 
-_LEADING: Final = small_words("compared", "leading")
-_BESIDE: Final = small_words("compared", "beside")
+_STANDING: Final = Runs(small_words("compared", "beside"))
+_LEADS: Final = Runs(small_words("compared", "leading") | small_words("compared", "beside"))
+"""The words that lead to the lot compared (`better than`, `next to`, `like`)."""
 _TRAILING: Final = small_words("compared", "trailing")
 OTHERS: Final = small_words("compared", "others")
 _LEFT: Final = small_words("compared", "left_alone")
@@ -37,14 +39,14 @@ def join_compared(pieces: list[Piece]) -> None:
         if end:
             run = pieces[place:end]
             low = _said(run)
-            roles = {"standing": True} if _lead_until(pieces, place, _BESIDE) else NO_ROLES
+            roles = {"standing": True} if _STANDING.end_at(pieces, place) else NO_ROLES
             pieces[place:end] = [Piece("compared", None, run[0].first, run[-1].last, low, roles)]
         place += 1
 
 
 def _compared_until(pieces: list[Piece], place: int) -> int:
     """Where the comparison that begins at a piece ends; 0 where none begins."""
-    lead = _lead_until(pieces, place, _LEADING | _BESIDE)
+    lead = _LEADS.end_at(pieces, place)
     if not lead:
         return _old_place_until(pieces, place)
     at = lead
@@ -72,15 +74,6 @@ def _old_place_until(pieces: list[Piece], place: int) -> int:
         return place + 3
     if said[1].low == "'s" and said[2].low in _OLD and len(said) > 3 and said[3].kind in ("phrase", "word"):
         return place + 4
-    return 0
-
-
-def _lead_until(pieces: list[Piece], place: int, leads: frozenset[str]) -> int:
-    """Where the words that lead to the lot compared end (`better than`, `next to`, `like`); 0 where none begin."""
-    for size in (4, 3, 2, 1):
-        run = pieces[place : place + size]
-        if len(run) == size and _said(run) in leads:
-            return place + size
     return 0
 
 

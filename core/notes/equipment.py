@@ -14,12 +14,14 @@ from typing import Final
 
 from core.notes.people import may_be_name
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.runs import Runs
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
-_GEAR: Final = small_words("equipment", "gear")
-_COVERS: Final = small_words("equipment", "covers")
-_MATS: Final = small_words("equipment", "mats")
+_GEAR: Final = Runs(small_words("equipment", "gear") | small_words("equipment", "mats"))
+_COVERED: Final = Runs(small_words("equipment", "gear") | small_words("equipment", "covers"))
+_ALL: Final = Runs(_named for part in ("gear", "mats", "covers") for _named in small_words("equipment", part))
+_MATS: Final = Runs(small_words("equipment", "mats"))
 _LIKE: Final = small_words("equipment", "like")
 _AFTER: Final = small_words("equipment", "after")
 _TROUBLES: Final = small_words("equipment", "troubles")
@@ -34,7 +36,6 @@ _DEEDS: Final = frozenset({
     "check", "cover", "clear",
 })  # fmt: skip
 _OF_COVERS: Final = frozenset({"lose", "sell", "give", "split", "reserve", "check"})
-_LONGEST: Final = 3
 KIND: Final = "gear"
 """The kind of the piece that makes its clause tell of gear."""
 
@@ -56,20 +57,17 @@ def find_gear(pieces: list[Piece]) -> None:
 def _join_names(pieces: list[Piece]) -> None:
     """`vent fan`, `mist heads`: gear of several words is one word, and no act of those that it holds."""
     for place, piece in enumerate(pieces):
-        end = _gear_end(pieces, place, _GEAR | _COVERS)
+        end = _gear_end(pieces, place, _COVERED)
         if end is None or (end == place + 1 and " " not in piece.low):
             continue
         words = " ".join(one.low for one in pieces[place:end])
         pieces[place:end] = [Piece("word", words, piece.first, pieces[end - 1].last, words)]
 
 
-def _gear_end(pieces: list[Piece], at: int, names: frozenset[str]) -> int | None:
+def _gear_end(pieces: list[Piece], at: int, names: Runs) -> int | None:
     """Where the longest name of gear that begins at a place ends; None where none does."""
-    for end in range(min(len(pieces), at + _LONGEST), at, -1):
-        named = " ".join(one.low for one in pieces[at:end])
-        if named in names and all(one.kind in ("word", "phrase") for one in pieces[at:end]):
-            return end
-    return None
+    end = names.end_at(pieces, at)
+    return end if end and all(one.kind in ("word", "phrase") for one in pieces[at:end]) else None
 
 
 def _done_to_gear(pieces: list[Piece], place: int) -> bool:
@@ -88,7 +86,7 @@ def _done_to_gear(pieces: list[Piece], place: int) -> bool:
     ):
         at += 1
     losing = pieces[place].low in _LENDING or (word is not None and word.act in _OF_COVERS and word.rule is None)
-    end = _gear_end(pieces, at, _GEAR | _MATS | _COVERS if losing else _GEAR | _MATS)
+    end = _gear_end(pieces, at, _ALL if losing else _GEAR)
     return end is not None and _ends_there(pieces, end)
 
 
@@ -107,7 +105,7 @@ def _gear_opens(pieces: list[Piece], place: int) -> bool:
         return False
     while at < len(pieces) and (pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays")):
         at += 1
-    end = _gear_end(pieces, at, _GEAR | _MATS)
+    end = _gear_end(pieces, at, _GEAR)
     if end is None and at < len(pieces) and "vent_noun" in pieces[at].roles:
         return _in_trouble(pieces, at + 1, vents=True)
     return end is not None and _in_trouble(pieces, end)

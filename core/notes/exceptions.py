@@ -11,10 +11,11 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.runs import Runs
 from core.notes.slots import COUNTLESS
 from core.vocabulary.loading import small_words
 
-_EXCEPTING: Final = small_words("wholes", "excepting")
+_EXCEPTING: Final = Runs(small_words("wholes", "excepting"))
 _SOFTLY: Final = small_words("wholes", "softly_excepting")
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _BETWEEN: Final = frozenset({"the", "for", "for the", "those", "numbers", "only", "last", "the last", "other"})
@@ -47,10 +48,7 @@ def _excepting_words(pieces: list[Piece], at: int) -> int | None:
     if at == 0 and pieces[0].low == "save":
         # "save lot 22 for ana": to be kept.
         return None
-    for end in range(min(at + 3, len(pieces)), at, -1):
-        if " ".join(piece.low for piece in pieces[at:end]) in _EXCEPTING:
-            return end
-    return None
+    return _EXCEPTING.end_at(pieces, at) or None
 
 
 def _leave_out(pieces: list[Piece], at: int, end: int) -> None:

@@ -11,14 +11,15 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
-from core.notes.said import deed_of, keep, run_in, said_in
+from core.notes.runs import Runs
+from core.notes.said import deed_of, keep, said_in
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _NO_PLANTS: Final = small_words("sayings", "no_plants")
 _BEFORE_THEM: Final = small_words("sayings", "before_them")
 _WASHING: Final = small_words("sayings", "washing")
-_WASTE: Final = small_words("sayings", "waste")
+_WASTE: Final = Runs(small_words("sayings", "waste"))
 _TO_WASTE: Final = small_words("sayings", "to_waste")
 _THROWING: Final = small_words("sayings", "throwing")
 _NIPPING: Final = small_words("sayings", "nipping")
@@ -154,7 +155,7 @@ def _throw_away(said: list[Piece]) -> None:
 
 def _waste_in(said: list[Piece], start: int) -> tuple[int, int] | None:
     """Where words stand that say that plants went to the compost (`on the compost`), from the word that leads there."""
-    found = run_in(said, start, _WASTE)
+    found = _WASTE.first_from(said, start)
     if found is None:
         return None
     lead = found[0] - 1

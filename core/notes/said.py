@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from core.notes.pieces import NO_ROLES, Piece
 from core.vocabulary import ActWord
-
-_LONGEST: Final = 5
 
 
 def statements(pieces: list[Piece]) -> list[tuple[int, int]]:
@@ -29,15 +25,6 @@ def keep(*pieces: Piece) -> None:
     """Takes every meaning from some pieces, so that only their words are kept, in place."""
     for piece in pieces:
         piece.kind, piece.roles = "saying", NO_ROLES
-
-
-def run_in(said: list[Piece], start: int, phrases: frozenset[str]) -> tuple[int, int] | None:
-    """Where the first of some phrases stands from a place on."""
-    for at in range(start, len(said)):
-        for end in range(min(len(said), at + _LONGEST), at, -1):
-            if said_in(said[at:end]) in phrases:
-                return at, end
-    return None
 
 
 def deed_of(piece: Piece) -> ActWord | None:

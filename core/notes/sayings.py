@@ -11,14 +11,15 @@ from typing import Final
 
 from core.notes.harm import bag_and_bin, tell_harm
 from core.notes.pieces import Piece, is_act
-from core.notes.said import deed_of, keep, run_in, said_in, statements
+from core.notes.runs import Runs
+from core.notes.said import deed_of, keep, said_in, statements
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
-_SAYINGS: Final = small_words("sayings", "sayings")
+_SAYINGS: Final = Runs(small_words("sayings", "sayings"))
 _GIVING: Final = frozenset({"gave", "give", "giving", "given", "gives"})
 _GIVEN: Final = frozenset(read_toml("small_words.toml")["given"])
-_NO_GIFTS: Final = small_words("sayings", "no_gifts")
+_NO_GIFTS: Final = Runs(small_words("sayings", "no_gifts"))
 _NO_PLANTS: Final = small_words("sayings", "no_plants")
 _BEFORE_THEM: Final = small_words("sayings", "before_them")
 _HOLDERS: Final = small_words("sayings", "holders")
@@ -65,7 +66,7 @@ def keep_sayings(pieces: list[Piece]) -> None:
 def _keep_sayings(pieces: list[Piece]) -> None:
     """`hold the phone`, `holding steady`."""
     at = 0
-    while (found := run_in(pieces, at, _SAYINGS)) is not None:
+    while (found := _SAYINGS.first_from(pieces, at)) is not None:
         keep(*pieces[slice(*found)])
         at = found[1]
 
@@ -75,7 +76,7 @@ def _keep_gifts(said: list[Piece]) -> None:
     for at, piece in enumerate(said):
         if piece.low not in _GIVING or not is_act(piece):
             continue
-        found = run_in(said, at + 1, _NO_GIFTS)
+        found = _NO_GIFTS.first_from(said, at + 1)
         length = next((one for one in said[at + 1 :] if one.kind == "duration"), None)
         given = length is None or any(one.low == "to" or one.low in _GIVEN for one in said[at + 1 :])
         if found is not None:

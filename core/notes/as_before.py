@@ -15,6 +15,7 @@ from typing import Final
 from core.notes.people import may_be_name
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.slots import COUNTLESS
+from core.notes.steps import looks_for
 from core.notes.values import Names
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -37,6 +38,7 @@ _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "u
 """Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
 
 
+@looks_for("=number", "=letter")
 def name_bare_numbers(pieces: list[Piece]) -> None:
     """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
     at = 0
@@ -49,6 +51,7 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
         at += 1
 
 
+@looks_for("!treat")
 def mats_again(pieces: list[Piece]) -> None:
     """`tray 4 off the mat, 5 on`, `tray 2 on the mat, tray 5 off`: the mat named before, in place."""
     for at in range(1, len(pieces) - 1):

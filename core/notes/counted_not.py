@@ -10,12 +10,14 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _LINKS: Final = small_words("denied", "links")
 _YET: Final = small_words("denied", "yet")
 
 
+@looks_for("=number")
 def join_denied(pieces: list[Piece]) -> None:
     """Puts each count of those that are not as it is meant, in place."""
     for place in range(len(pieces) - 1, 0, -1):

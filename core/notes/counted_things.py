@@ -12,6 +12,7 @@ from typing import Final
 
 from core.notes.moments import Moment
 from core.notes.pieces import NO_ROLES, Piece
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _AGES: Final = small_words("counted_things", "ages")
@@ -20,6 +21,7 @@ _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "of
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
 
 
+@looks_for("=number", "=moment")
 def keep_counted_things(pieces: list[Piece]) -> None:
     """Keeps the numbers of things, days and hours out of lots and counts of plants, in place."""
     at = 0

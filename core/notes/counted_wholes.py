@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.pieces import Piece
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _OF: Final = frozenset({"of", "of the", "out of", "out of the", "of those", "of my", "of our", "the", "those"})
@@ -19,6 +20,7 @@ _ODDS: Final = 10
 _TALLIED: Final = 3
 
 
+@looks_for("=number")
 def join_wholes(pieces: list[Piece]) -> None:
     """Gives each count the whole that it is out of, in place."""
     for place, piece in enumerate(pieces):
@@ -100,6 +102,7 @@ def _counted_later(pieces: list[Piece], at: int) -> bool:
     return False
 
 
+@looks_for("=fraction")
 def join_tallies(pieces: list[Piece]) -> None:
     """Makes a tally (`5/6 4/6 6/6`: three and more counts of parts, none of them of all) one unread piece, in place."""
     at = 0

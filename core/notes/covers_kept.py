@@ -9,6 +9,7 @@ from typing import Final
 
 from core.notes.people import may_be_name
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -21,6 +22,7 @@ _BEFORE: Final = small_words("covers", "before_noun")
 _SUBJECTS: Final = ("lots", "trays", "number")
 
 
+@looks_for("recovered", "recovering")
 def keep_recovered(pieces: list[Piece]) -> None:
     """`tray 5 recovered`, `misted and recovered`: the plants did; `recovered tray 5` is a cover, in place."""
     for place, piece in enumerate(pieces):

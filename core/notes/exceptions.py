@@ -13,6 +13,7 @@ from typing import Final
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.runs import Runs
 from core.notes.slots import COUNTLESS
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _EXCEPTING: Final = Runs(small_words("wholes", "excepting"))
@@ -29,6 +30,7 @@ _TELLING: Final = frozenset({"has", "have", "had", "got", "lost", "needs", "is",
 _SKIPPING: Final = frozenset({"skipped", "skip", "left", "missed"})
 
 
+@looks_for("@left", "but", any_of=small_words("wholes", "excepting") | _SKIPPED | _STAYS | _SKIPPING)
 def leave_out(pieces: list[Piece]) -> None:
     """Takes what a sentence leaves out from what was done, in place."""
     at = 0

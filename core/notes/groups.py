@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
@@ -75,6 +76,7 @@ def join_two(pieces: list[Piece]) -> None:
             pieces[place + 1 : end] = [Piece("word", None, run[0].first, run[-1].last, low)]
 
 
+@looks_for("bought", "purchased")
 def buys(pieces: list[Piece]) -> None:
     """`carmen bought 12 from lot 33`: who buys plants of a lot is sold them, in place."""
     place = next((at for at, piece in enumerate(pieces) if piece.low in ("bought", "purchased")), None)

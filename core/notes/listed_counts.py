@@ -14,6 +14,7 @@ from typing import Any, Final
 from core.notes.numbers import Number
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.slots import COUNTLESS
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = frozenset({"lots", "trays"})
@@ -24,6 +25,7 @@ _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
 
 
+@looks_for("=number", "=fraction", "=percent", "@fraction", "@none", "@vent_noun", "@plant")
 def join_counts(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
     _count_in_all(pieces)

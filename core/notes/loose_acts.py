@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
@@ -289,6 +290,7 @@ _LOOSE: Final = (
 )  # fmt: skip
 
 
+@looks_for("=number")
 def find_splits(pieces: list[Piece]) -> None:
     """`15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`: some of a lot that are another now are split off."""
     for place, piece in enumerate(pieces):

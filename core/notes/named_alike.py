@@ -12,6 +12,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import Piece, is_act
+from core.notes.steps import looks_for
 
 _SUBJECTS: Final = frozenset({"lots", "trays"})
 _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
@@ -21,6 +22,7 @@ _COUNTING: Final = frozenset({"none", "all"})
 _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 
 
+@looks_for("=number", "=letter", "(")
 def name_alike(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
     _open_brackets(pieces)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _MIXED: Final = small_words("names", "mixed")
@@ -18,6 +19,7 @@ _RECEIVERS: Final = frozenset({"me", "us", "him", "her", "them"})
 _GIVING: Final = small_words("names", "giving")
 
 
+@looks_for("or", "mix", "mixed", "seed mix", any_of=_CROSSES | _RECEIVERS)
 def join_plant_names(pieces: list[Piece]) -> None:
     """Joins the pieces of one plant's name, and keeps words beside a name out of it, in place."""
     _join_crosses(pieces)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
@@ -33,6 +34,7 @@ def keep_purposes(pieces: list[Piece]) -> None:
             kept.kind, kept.roles = "kept", NO_ROLES
 
 
+@looks_for(any_of=_SIDES)
 def keep_sides(pieces: list[Piece]) -> None:
     """`no vents open on the mat side`, `in the fridge end of the shed`: where something is, and no deed."""
     for place, piece in enumerate(pieces[:-1]):
@@ -50,6 +52,7 @@ def keep_ready_for(pieces: list[Piece]) -> None:
             piece.kind, piece.roles = "kept", NO_ROLES
 
 
+@looks_for("kept")
 def keep_as_it_was(pieces: list[Piece]) -> None:
     """`kept tray 3 covered all day`: how it stayed, and nothing kept for anybody."""
     for place, piece in enumerate(pieces):

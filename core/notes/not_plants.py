@@ -13,6 +13,7 @@ from typing import Final
 
 from core.notes.clauses import Clause
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -29,6 +30,7 @@ _BATHS: Final = frozenset({"hot_water", "soak", "rinse"})
 _OF_PLANTS: Final = ("plant", "what", "cutting")
 
 
+@looks_for("@solution")
 def find_things_in_solution(pieces: list[Piece]) -> None:
     """`domes sat in bleach half an hr`, `ran tags thru quat`, `then quat on the benches`: things disinfected without a
     verb that says it; the word for it is marked, in place.
@@ -62,6 +64,7 @@ def _find_bath(said: list[Piece]) -> None:
     lead.kind, lead.roles, lead.used = "phrase", {"act": ActWord(act="sanitize")}, True
 
 
+@looks_for("!sanitize")
 def keep_why_cleaned(pieces: list[Piece]) -> None:
     """`sanitized the bench after lot 33 rotted`: why it was done tells of no new loss, in place."""
     deed = thing = kept = False

@@ -9,6 +9,7 @@ from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.slots import COUNTLESS
+from core.notes.steps import looks_for
 from core.vocabulary import Leaf
 from core.vocabulary.loading import read_toml, small_words
 
@@ -22,6 +23,7 @@ _ONE_ALONE: Final = small_words("beside", "said_of_one")
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
+@looks_for("=number", "=rank")
 def join_numbered(pieces: list[Piece]) -> None:
     """Makes one unread piece of each thing and its number, and lots of numbers that name one again, in place."""
     place = 0

@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _WAS: Final = small_words("old_and_new", "was")
@@ -24,6 +25,7 @@ _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _OPENERS: Final = frozenset({",", "(", "-"})
 
 
+@looks_for("=number", "=fraction", "=percent", "=temp")
 def keep_old(pieces: list[Piece]) -> None:
     """Keeps counts of before, and bounds, out of what is counted, in place."""
     at = 0

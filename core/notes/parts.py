@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from core.notes.numbers import Number
 from core.notes.pieces import Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary import words
 from core.vocabulary.loading import END, small_words
 
@@ -45,6 +46,7 @@ def _tells_kind(piece: Piece) -> bool:
     return piece.low not in ("the", "of", "those", "these", "my", "our")
 
 
+@looks_for("ones", any_of=_SIDES)
 def join_sides(pieces: list[Piece]) -> None:
     """Makes `front half`, `left side` and the `rooted ones` of `moved the rooted ones` one unread piece, in place."""
     for place in range(len(pieces) - 2, -1, -1):
@@ -60,6 +62,7 @@ def _only_tells_which(pieces: list[Piece], place: int) -> bool:
     return word is not None and word.act != "lose" and place > 0 and pieces[place - 1].low in _THE
 
 
+@looks_for("@all")
 def join_samples(pieces: list[Piece]) -> None:
     """Reads `all 12 i pulled` as `tugged 12 of 12`, in place: those that were looked at, not the whole lot."""
     for place, piece in enumerate(pieces[:-2]):

@@ -16,6 +16,7 @@ from core.notes.numbers import Number
 from core.notes.pieces import Piece, is_act
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.slots import OPENING
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _TOTALLED: Final = OPENING | {"pot", "lose", "sell", "give", "plant_out", "move"}
@@ -115,6 +116,7 @@ def _hand_on(whole: Draft, parts: list[Draft]) -> None:
     parts[0].start = min(parts[0].start, whole.start)
 
 
+@looks_for("=number")
 def keep_totals(pieces: list[Piece]) -> None:
     """`potted 36: 24 from lot 3, 12 from lot 4`, `split 30 of lot 9 into 10 as lot 91 and 20 as lot 92`: a total before
     the counts that make it up counts nothing more, in place.
@@ -134,6 +136,7 @@ def keep_totals(pieces: list[Piece]) -> None:
             return
 
 
+@looks_for("=amount")
 def find_gallons(pieces: list[Piece]) -> None:
     """`potted 31: 20 4in, 11 gal`: eleven in a gallon each, where that makes up the whole, in place."""
     deed = next((at for at, piece in enumerate(pieces) if _pots(piece)), None)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import Piece, is_act
+from core.notes.steps import looks_for
 from core.notes.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
@@ -143,6 +144,7 @@ def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:
     return at + 1 if known and around == ["(", ")"] and any(is_act(piece) for piece in pieces[:at]) else 0
 
 
+@looks_for("(")
 def name_receivers(pieces: list[Piece]) -> None:
     """`reserved 10 yarrow (ana)`: a name in brackets is whom the plants are kept for, in place."""
     for at in range(1, len(pieces) - 1):

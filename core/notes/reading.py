@@ -16,56 +16,23 @@ from typing import Any
 from core.entries import Act, Entry
 from core.errors import BenchError
 from core.lots.phrases import phrases
-from core.notes.acts.shared import decide
 from core.notes.apiece import apart
-from core.notes.as_before import mats_again, name_bare_numbers, repeat_deeds
 from core.notes.asides import keep_remarks, part_asides
 from core.notes.asked import ask_of
 from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question, only_names
 from core.notes.assemble import assemble
 from core.notes.carry import carry
-from core.notes.clauses import Clause, part
-from core.notes.compared import join_compared
-from core.notes.counted_not import join_denied
-from core.notes.counted_things import keep_counted_things
-from core.notes.counted_wholes import join_tallies, join_wholes
-from core.notes.cues import SENTENCE_ENDS, find_cues
-from core.notes.days_among_counts import find_days
-from core.notes.diseases import settle_holds
-from core.notes.dividing import settle_divisions
+from core.notes.clauses import Clause
+from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, as_typed
-from core.notes.equipment import find_gear
-from core.notes.exceptions import leave_out
-from core.notes.gathering import gather
 from core.notes.known_names import kept_words, tree_with, with_names, with_right_plants
-from core.notes.leading import days_at_heads, lots_before_colons
-from core.notes.listed_counts import join_counts
 from core.notes.mends import mend_tokens
-from core.notes.mixtures import join_mixtures
-from core.notes.named_alike import name_alike
-from core.notes.names_joined import join_plant_names
 from core.notes.needs import missing
-from core.notes.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.noting import draft_notes
-from core.notes.numbered import join_numbered
-from core.notes.old_and_new import keep_old
-from core.notes.parts import join_samples, join_sides
-from core.notes.parts_of_total import find_gallons, keep_totals
-from core.notes.parts_told import keep_parts
-from core.notes.people import find_people, name_receivers
 from core.notes.pieces import Piece
-from core.notes.plant_lists import part_counted_flats, settle_plant_lists
-from core.notes.relative import join_relative
 from core.notes.reminders import reminder_after_time
-from core.notes.said_beside import keep_dusts, keep_said_beside, settle_dips, settle_said_beside
-from core.notes.sayings import keep_sayings
-from core.notes.signed import find_signers
-from core.notes.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
-from core.notes.spans import join_clocks
-from core.notes.strat import settle_strat
-from core.notes.strengths import find_strengths
 from core.notes.talk import whole_note
-from core.notes.temps import find_readings
+from core.notes.telling import told
 from core.notes.tokens import Token, split_note
 from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.notes.wishes import begins_reminder, begins_wish, find_wishes
@@ -139,10 +106,10 @@ def _drafts_of_sentences(
             continue
         if _tells_cold_trouble(sentence):
             # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
-            drafts.extend(one for one in _told(text, tokens, sentence, now, names, drafts) if one.act == "temp")
+            drafts.extend(one for one in told(text, tokens, sentence, now, names) if one.act == "temp")
             drafts.extend(draft_notes(text, tokens, [Clause("", sentence)], now, whole=False))
             continue
-        drafts.extend(_told(text, tokens, sentence, now, names, drafts))
+        drafts.extend(told(text, tokens, sentence, now, names))
     return drafts
 
 
@@ -215,65 +182,6 @@ def _doubt_begins(pieces: list[Piece], place: int) -> bool:
     return begins and doubts_deed(pieces, place)
 
 
-def _told(
-    text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names, before: list[Draft]
-) -> list[Draft]:
-    name_alike(pieces)
-    leave_out(pieces)
-    keep_counted_things(pieces)
-    keep_old(pieces)
-    find_gallons(pieces)
-    keep_totals(pieces)
-    join_wholes(pieces)
-    join_samples(pieces)
-    join_relative(pieces)
-    join_sides(pieces)
-    join_denied(pieces)
-    join_compared(pieces)
-    find_signers(pieces, names)
-    join_numbered(pieces)
-    join_counts(pieces)
-    days_at_heads(pieces)
-    lots_before_colons(pieces)
-    leave_out(pieces)
-    join_counts(pieces)
-    join_tallies(pieces)
-    find_days(pieces, now)
-    join_plant_names(pieces)
-    join_mixtures(pieces)
-    part_counted_flats(pieces)
-    keep_parts(pieces)
-    find_strengths(pieces)
-    join_clocks(pieces)
-    name_bare_numbers(pieces)
-    mats_again(pieces)
-    name_receivers(pieces)
-    find_people(pieces, names)
-    repeat_deeds(pieces, names)
-    keep_said_beside(pieces)
-    settle_strat(pieces)
-    keep_sayings(pieces)
-    find_gear(pieces)
-    find_readings(pieces)
-    keep_why_cleaned(pieces)
-    find_things_in_solution(pieces)
-    keep_days_of_batches(pieces)
-    find_new_batches(pieces)
-    keep_refills(pieces)
-    clauses = part(pieces)
-    for place, clause in enumerate(clauses):
-        decide(clause, clauses[:place])
-    settle_divisions(clauses)
-    clauses = settle_solutions(settle_things(clauses))
-    settle_said_beside(clauses)
-    settle_dips(clauses)
-    keep_dusts(clauses)
-    settle_holds(clauses)
-    find_cues(clauses, now)
-    clauses = settle_plant_lists(clauses)
-    return gather(text, tokens, clauses, now)
-
-
 def _reading(
     text: str, tokens: list[Token], drafts: list[Draft], repairs: tuple[Repair, ...], now: datetime
 ) -> Reading:
@@ -290,9 +198,9 @@ def _reading(
         if "unit" in asked and draft.act == "vent":
             needed = [kind for kind in needed if kind != "open"]
         kinds = sorted({*asked, *needed}, key=_ASK_ORDER.index)
-        for told in apart(values):
+        for own in apart(values):
             try:
-                entry = _entry(draft, told, text, tokens)
+                entry = _entry(draft, own, text, tokens)
             except BenchError:
                 entry, kinds = Entry(act=Act.NOTE, text=text.strip()), ["number"]
             asks.extend(Ask(kind=kind, entry=len(entries), choices=draft.choices.get(kind, ())) for kind in kinds)

@@ -8,12 +8,14 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import Piece
+from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _WHO: Final = small_words("relative", "who")
 _THAT: Final = small_words("relative", "that")
 
 
+@looks_for(any_of=_WHO)
 def join_relative(pieces: list[Piece]) -> None:
     """Makes each such deed with who did it one unread piece, in place."""
     for place in range(len(pieces) - 2, 0, -1):

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece
+from core.notes.steps import looks_for
 
 _IT: Final = frozenset({"it", "they", "that", "we", "i", "nobody", "its", "the", "nothing"})
 _MODAL: Final = frozenset({"negation", "plan", "hearsay", "none"})
 
 
+@looks_for("so", "so that")
 def keep_so_that(pieces: list[Piece]) -> None:
     """`moved tray 10 over so it isnt under the drip`: what a deed was for; its words up to the next mark are kept."""
     for place, piece in enumerate(pieces[:-2]):

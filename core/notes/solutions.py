@@ -12,6 +12,7 @@ from typing import Final
 
 from core.notes.clauses import Clause
 from core.notes.pieces import NO_ROLES, Piece
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -23,6 +24,7 @@ _FRESH: Final = frozenset({"new", "fresh"})
 _MADE: Final = frozenset({"batch", "bottle", "jar"})
 
 
+@looks_for("=moment")
 def keep_days_of_batches(pieces: list[Piece]) -> None:
     """`hormone dip from oct 1 tossed`: the day that a solution is from is only kept, in place."""
     for place in range(1, len(pieces) - 1):
@@ -33,6 +35,7 @@ def keep_days_of_batches(pieces: list[Piece]) -> None:
             pieces[place + 1].kind, pieces[place + 1].roles = "kept", NO_ROLES
 
 
+@looks_for(any_of=_FRESH)
 def find_new_batches(pieces: list[Piece]) -> None:
     """`new quat 1 gal`, `new hormone batch k-iba 3000 ppm`: a new solution is mixed, in place."""
     for place, piece in enumerate(pieces[:-1]):
@@ -47,6 +50,7 @@ def find_new_batches(pieces: list[Piece]) -> None:
                 made.used = made.low in _MADE
 
 
+@looks_for(any_of=_REFILLING)
 def keep_refills(pieces: list[Piece]) -> None:
     """`footbath drained and refilled with bleach 1:10`: what it was filled with again was not poured out, in place."""
     poured = kept = False

@@ -12,9 +12,16 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
+_COLD_OR_WARM: Final = {
+    "the cold": "cold_stratify",
+    "cold": "cold_stratify",
+    "the warm": "warm_stratify",
+    "warm": "warm_stratify",
+}
 _STRATS: Final = frozenset({"cold_stratify", "warm_stratify"})
 _TAKING: Final = small_words("strat", "taking")
 _STOPPING: Final = small_words("strat", "stopping")
@@ -33,6 +40,7 @@ _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
 _ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 
 
+@looks_for("!treat", any_of=(*_COLD_OR_WARM, *_STAYING, *_STORING))
 def settle_strat(pieces: list[Piece]) -> None:
     """Marks what begins and ends, and keeps what is only said in passing, in place."""
     for said in _spans(pieces):
@@ -181,14 +189,6 @@ def _end(piece: Piece, treatment: str, *spent: Piece) -> None:
     piece.kind, piece.roles = "phrase", {"act": ActWord(act="treat", says={"treatment": treatment, "ends": True})}
     for one in spent:
         one.roles, one.used = {"filler": True}, True
-
-
-_COLD_OR_WARM: Final = {
-    "the cold": "cold_stratify",
-    "cold": "cold_stratify",
-    "the warm": "warm_stratify",
-    "warm": "warm_stratify",
-}
 
 
 def _is_over(said: list[Piece], place: int) -> bool:

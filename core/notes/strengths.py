@@ -12,6 +12,7 @@ from typing import Final
 
 from core.notes.numbers import Number
 from core.notes.pieces import Piece
+from core.notes.steps import looks_for
 
 _LEAST_PPM: Final = 500
 _MOST_PERCENT: Final = 2
@@ -19,6 +20,7 @@ _BESIDE: Final = frozenset({"hormone_name", "hormone_form", "hormone"})
 _LINKS: Final = frozenset({"@", "at", "=", "of", "with", ":"})
 
 
+@looks_for(*(f"@{role}" for role in sorted(_BESIDE)))
 def find_strengths(pieces: list[Piece]) -> None:
     """Makes numbers that say a strength to pieces of kind `ppm` or `percent`, in place."""
     for at, piece in enumerate(pieces):

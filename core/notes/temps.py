@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
@@ -19,6 +20,7 @@ _MOST_CUPS: Final = 12
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 
+@looks_for("=temp", "=degrees", "=percent", "=number", "@humidity")
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
     _find_hot_water(pieces)

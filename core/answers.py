@@ -88,10 +88,11 @@ class Undone:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Corrected:
-    """A record as it was and as it is now."""
+    """A record as it was and as it is now; `beside` are other acts of its note that went along to another lot."""
 
     before: Entry
     after: Entry
+    beside: tuple[Entry, ...] = ()
     lots: tuple[Lot, ...] = ()
     plan: tuple[Due, ...] = ()
     choices: tuple[Choice, ...] = ()

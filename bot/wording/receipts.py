@@ -157,7 +157,9 @@ def corrected(answer: Corrected, now: datetime) -> str:
     if after.act is ActKind.NOTE:
         where = listed([*(lot.number for lot in answer.lots), *(f"tray {tray}" for tray in after.trays)])
         return f'Corrected: "{after.text}" is of {where}.' if where else f'Corrected: "{after.text}".'
-    lines = [f"Corrected: {say_back(after)}.", f"Before: {say_back(before)}."]
+    lines = [f"Corrected: {say_back(after)}."]
+    lines += [f"With it: {say_back(replace(one, rest=None))}." for one in answer.beside]
+    lines.append(f"Before: {say_back(before)}.")
     lines += [line for line in map(balance_line, answer.lots) if line and after.act in _COUNTED]
     plan = plan_line(answer.plan, now)
     return "\n".join([*lines, plan] if plan else lines)

@@ -43,14 +43,14 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
             books, scene, [Pending(kind="amend_what", entries=(replace(told, rest=None),), facts=facts)]
         )
     fits = _with_places(books, scene, found, told)
+    other = other_reading(books, scene, told, fits[-1][0] if fits else None, found.latest) if len(fits) < 2 else None
+    if other is not None:
+        fits = (other, *fits)
     if not fits:
         return Refused(why="nothing_to_amend")
     record, after = fits[-1]
-    if found.old and len(fits) == 1:
+    if len(fits) == 1 and (found.old or other is not None):
         return _ask_first(books, scene, told, record, after)
-    other = other_reading(books, scene, told, record) if len(fits) == 1 else None
-    if other is not None:
-        fits = ((record, other), *fits)
     if len(fits) > 1:
         return put_question(books, scene, [Pending(kind="amend_which", entries=(told,), choices=_which(fits))])
     before = record.entry
@@ -132,7 +132,9 @@ def amend_record(books: Books, scene: Scene, number: int, after: Entry, *, force
     if isinstance(placed, Unplaced):
         return Asked(kind=placed.kind, entry=placed.entry, facts=placed.facts)
     lots = placed.lots if placed is not None else tuple(one.lot for one in twins if one.lot)
-    doubt = doubt_of(books, scene, twins, after, lots, moves=moves)
+    going = {replace(one.entry, lots=after.lots, trays=after.trays) for one in twins if moves and one.entry != before}
+    doubts = (doubt_of(books, scene, twins, one, lots, moves=moves) for one in (after, *going))
+    doubt = next((one for one in doubts if one is not None), None)
     if doubt is not None and doubt.kind not in forced:
         yes = Choice(label="yes", action={"choose": after.as_keys(), "amend": number})
         choices = (yes, Choice(label="no", action={"drop": True}))
@@ -168,7 +170,8 @@ def _move(
             trays = after.trays or (lot.trays if lot else ())
             written.append(books.write(replace(draft_after(scene, original, entry), lot=number, trays=trays)))
     books.supersede([record.number for record in moved if record.holds()], by=written[0].number)
-    return _corrected(books, scene, [*written, *moved], before, after, lots)
+    beside = tuple(dict.fromkeys(one.entry for one in written if one.entry != after))
+    return replace(_corrected(books, scene, [*written, *moved], before, after, lots), beside=beside)
 
 
 def _corrected(

@@ -28,21 +28,25 @@ from core.storage import Books
 _SHOWN_FOR = timedelta(days=3)
 """How old the latest note may be and still be shown as what a correction without a name may mean."""
 _NUMBERS_REACH = timedelta(days=7)
-_FAR_BACK = frozenset({"plant", "cutting", "wood", "hormone", "medium", "container", "source"})
+_FAR_BACK = frozenset({"plant", "cutting", "wood", "hormone", "medium", "source"})
 """What a lot is or was made of: its name alone says which record that corrects."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Meant:
-    """The records that a correction may mean, each with what it would then say; `old` where it must be asked first."""
+    """The records that a correction may mean, each with what it would then say; `old` where it must be asked first.
+
+    `reached` is True where there was something to correct, whether it fits or not; `latest` is the speaker's last note.
+    """
 
     fits: tuple[tuple[Record, Entry], ...] = ()
     old: bool = False
     reached: bool = False
+    latest: Record | None = None
 
 
 def meant(books: Books, scene: Scene, told: Entry) -> Meant:
-    """What this correction may mean; `reached` is True where there was something, whether it fits or not."""
+    """What this correction may mean."""
     if scene.replied_records:
         held = [one for one in scene.replied_records if one.holds()]
         return Meant(fits=_fits(scene, held, told), reached=bool(held))
@@ -66,7 +70,9 @@ def meant(books: Books, scene: Scene, told: Entry) -> Meant:
     mine = _latest_that_fits(scene, own, told)
     theirs = () if mine and has_one(scene.message.text, "own") else _told_since(scene, recent, own, told)
     if mine or theirs:
-        return Meant(fits=(*mine, *theirs), old=not mine, reached=True)
+        return Meant(fits=(*mine, *theirs), old=not mine, reached=True, latest=own[-1] if own else None)
+    if own:
+        return Meant(reached=True, latest=own[-1])
     last = books.last_message_with_records(scene.speaker, scene.chat, but=MARKS)
     held = [one for one in books.records_of_message(last) if one.holds()] if last is not None else []
     if all(scene.message.said_at - one.said_at > _SHOWN_FOR for one in held):

@@ -14,7 +14,7 @@ from dataclasses import fields, replace
 from datetime import date, datetime
 from typing import Any, Final
 
-from core.conversation.correction_words import bare
+from core.conversation.correction_words import bare, said
 from core.entries import Act, Amount, Entry
 from core.errors import BadEntry, BadLength
 from core.lengths import Length
@@ -36,6 +36,9 @@ _MAY_HAVE: Final[dict[str, frozenset[Act]]] = {
     "medium": _OPENING | {Act.POT},
     "container": _OPENING | {Act.POT},
     "source": _OPENING | {Act.COLLECT},
+    "vent_open": frozenset({Act.VENT}),
+    "from_time": frozenset({Act.ROSTER}),
+    "until": frozenset({Act.ROSTER}),
     "state": frozenset({Act.CHECK}),
     "sample": frozenset({Act.CHECK}),
     "cause": frozenset({Act.LOSE, Act.HOLD}),
@@ -45,6 +48,7 @@ _MAY_HAVE: Final[dict[str, frozenset[Act]]] = {
     "temp_c": frozenset({Act.TEMP, Act.TREAT}),
     "to": _LEAVING | {Act.MOVE, Act.HARDEN},
 }
+_CLOCK: Final = re.compile(r"\b(?:\d{1,2}(?::\d\d)? ?(?:am|pm|a|p)?|noon|midday)[.!]?$")
 _RECEIVER: Final = re.compile(r"\b(?:for|to) (?:the |our |my )?(?P<to>[a-z][\w '-]*)$")
 
 
@@ -60,6 +64,8 @@ def fitted(target: Entry, told: Entry, words: str, now: datetime) -> Entry | Non
     `words` are those of the correction and `now` the crew's local time, for days to come.
     """
     changed = {name: value for name, value in given(told).items() if name != "trays"}
+    if told.container is not None and told.container.count is None and _counts_containers(told, words):
+        changed["container"] = replace(told.container, count=changed.pop("count"))
     after: dict[str, Any] = {}
     for name in list(changed):
         if name in changed:
@@ -74,6 +80,12 @@ def fitted(target: Entry, told: Entry, words: str, now: datetime) -> Entry | Non
         return replace(target, **after)
     except (BadEntry, BadLength):
         return None
+
+
+def _counts_containers(told: Entry, words: str) -> bool:
+    """Whether the number is said of the container that follows it ("5 six packs"), and not of plants in it."""
+    found = re.search(rf"\b{told.count} ([a-z0-9][\w'-]*)", words.lower()) if told.count is not None else None
+    return found is not None and found[1] not in said("after_number") and not told.plant and not told.cutting
 
 
 def _place(target: Entry, name: str, changed: dict[str, Any], words: str, now: datetime) -> dict[str, Any] | None:
@@ -91,6 +103,8 @@ def _place(target: Entry, name: str, changed: dict[str, Any], words: str, now: d
     if name == "container" and target.container is not None and target.container.count is not None:
         value = replace(value, count=value.count or target.container.count)
     if name == "temp_c" and target.act not in _MAY_HAVE["temp_c"]:
+        return None
+    if name == "by" and target.act is Act.NOTE:
         return None
     if name in ("on", "by", "amount", "volume", "parts"):
         return {name: value} if name in ("on", "by") or getattr(target, name) else None
@@ -120,6 +134,13 @@ def _range_of_lots(target: Entry, first: int, last: int) -> dict[str, Any] | Non
     if len(target.lots) < 2 or not 0 < last - first < 60:
         return None
     return {"lots": tuple(str(number) for number in range(first, last + 1))}
+
+
+def _as_one_of_several(target: Entry, count: int) -> dict[str, Any] | None:
+    """ "No, just 14", of lots 14 and 15."""
+    if len(target.lots) > 1 and str(count) in target.lots:
+        return {"lots": (str(count),)}
+    return {"trays": (str(count),)} if len(target.trays) > 1 and str(count) in target.trays else None
 
 
 def _as_duration(target: Entry, count: int) -> dict[str, Any] | None:
@@ -158,7 +179,7 @@ def _as_hour(target: Entry, count: int) -> dict[str, Any] | None:
 
 
 _PLACES: Final[tuple[Callable[[Entry, int], dict[str, Any] | None], ...]] = (
-    _as_duration, _as_volume, _as_amount, _as_temperature, _as_hour,
+    _as_one_of_several, _as_duration, _as_volume, _as_amount, _as_temperature, _as_hour,
 )  # fmt: skip
 
 
@@ -172,12 +193,21 @@ def _day_ahead(target: Entry, words: str, now: datetime) -> dict[str, Any] | Non
             continue
         only_day = day.date() if isinstance(day, datetime) else day
         if target.act is Act.REMIND:
-            return {"at": _at(day, target.at)}
+            return {"at": _at(day, target.at, only_clock=_names_no_day(words, day, now))}
         return {_AHEAD[target.act]: only_day}
     return None
 
 
-def _at(day: date | datetime, before: date | datetime | None) -> date | datetime:
+def _names_no_day(words: str, found: date | datetime, now: datetime) -> bool:
+    """Whether a clock time at the end of the words is all that `found` was read from."""
+    clock = _CLOCK.search(words.lower())
+    alone = read_answer("date", clock[0], now) if clock is not None else None
+    return alone is not None and alone.get("at") == found
+
+
+def _at(day: date | datetime, before: date | datetime | None, *, only_clock: bool) -> date | datetime:
+    if only_clock and isinstance(day, datetime) and before is not None:
+        return datetime.combine(before, day.time())
     if isinstance(day, datetime) or not isinstance(before, datetime):
         return day
     return datetime.combine(day, before.time()) if before is not None else day

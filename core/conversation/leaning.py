@@ -16,7 +16,7 @@ from functools import cache
 
 from core.answers import Answer
 from core.conversation.correction_words import bare, has_one, said
-from core.conversation.fitting import given
+from core.conversation.fitting import fitted, given, has_day_ahead
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.taking_back import MARKS
 from core.entries import Act, Entry
@@ -43,12 +43,25 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
             return fresh
         if _counts_other_things(one, text):
             return Reading(entries=(Entry(act=Act.NOTE, text=text),), repairs=reading.repairs)
+        if one.count is not None and has_one(text, "more_of"):
+            # "No, another 5 rooted" adds to what was told.
+            return read(_without_opener(text), scene.local_now, scene.names)
+        if _tells_of_a_place(one, text):
+            note = Entry(act=Act.NOTE, lots=one.lots, trays=one.trays, text=text)
+            return Reading(entries=(note,), repairs=reading.repairs)
+        ahead = _of_what_lies_ahead(books, scene, reading, text)
+        if ahead is not None:
+            return Reading(entries=(ahead,), repairs=reading.repairs)
         if has_one(text, "adds") and not set(given(one)) - {"trays"} and (one.lots or one.trays):
             return _added(scene, reading, one, text)
         if given(one) or one.lots:
             return reading
-    elif one.act is not Act.NOTE and not reading.asks:
-        return reading
+    elif one.act is not Act.NOTE:
+        again = _deed_again(books, scene, reading, text)
+        if again is not None:
+            return Reading(entries=(again,), repairs=reading.repairs)
+        if not reading.asks:
+            return reading
     told = _correction(books, scene, one, text)
     return Reading(entries=(told,), repairs=reading.repairs) if told is not None else reading
 
@@ -81,10 +94,53 @@ def _told_anew(books: Books, scene: Scene, told: Entry, text: str) -> Reading | 
     return anew if whole else None
 
 
+def _deed_again(books: Books, scene: Scene, reading: Reading, text: str) -> Entry | None:
+    """ "No, sold 8", "actually we sold 8": the count of the deed just told, where nothing but the count is said."""
+    one = reading.entries[0]
+    opened = any(bare(text).startswith(f"{opener} ") for opener in said("opens"))
+    latest = next(iter(_told_before(books, scene)), None)
+    if (
+        not opened
+        or latest is None
+        or latest.entry.act is not one.act
+        or one.more
+        or one.lots
+        or one.trays
+        or one.plant
+    ):
+        return None
+    if one.state != latest.entry.state or None in (one.count, latest.entry.count) or has_one(text, "more_of"):
+        return None
+    return Entry(act=Act.AMEND, count=one.count, of=one.of, approx=one.approx)
+
+
 def _counts_other_things(told: Entry, text: str) -> bool:
     """Whether the number is followed by a name that no part of the correction is."""
     found = re.search(rf"\b{told.count}\s+([a-z][\w'-]*)", text.lower()) if told.count is not None else None
     return found is not None and found[1] in bare(told.rest or "").split() and found[1] not in said("after_number")
+
+
+def _tells_of_a_place(told: Entry, text: str) -> bool:
+    """ "It's tray 3 that needs water": more is told of the place than that it was meant."""
+    rest = set(bare(told.rest or "").split()) - set(said("after_number"))
+    opened = any(bare(text).startswith(f"{one} ") for one in said("tells"))
+    return opened and bool(rest) and not set(given(told)) - {"trays"} and bool(told.lots or told.trays)
+
+
+def _of_what_lies_ahead(books: Books, scene: Scene, reading: Reading, text: str) -> Entry | None:
+    """The correction of a reminder's, target's or roster's time, which no deed of the past could have."""
+    latest = next(iter(_told_before(books, scene)), None)
+    if latest is None or not has_day_ahead(latest.entry):
+        return None
+    hours = re.search(r"\b\d{1,2}(?::\d\d)?\s*(?:-|to|till|until)\s*\d{1,2}(?::\d\d)?\b", text)
+    if latest.entry.act is Act.ROSTER and hours is not None:
+        again = read(f"roster {scene.speaker} mon {hours[0]}", scene.local_now, scene.names).entries
+        return Entry(act=Act.AMEND, from_time=again[0].from_time, until=again[0].until) if again else None
+    told = reading.entries[0]
+    if not reading.asks or given(told) or told.lots:
+        return None
+    dated = Entry(act=Act.AMEND, on=scene.local_now.date())
+    return dated if fitted(latest.entry, dated, text, scene.local_now) is not None else None
 
 
 def _added(scene: Scene, reading: Reading, told: Entry, text: str) -> Reading:
@@ -92,6 +148,13 @@ def _added(scene: Scene, reading: Reading, told: Entry, text: str) -> Reading:
     note = Entry(act=Act.NOTE, lots=told.lots, trays=told.trays, text=text)
     again = same_elsewhere(Reading(entries=(note,)), text, [one.entry for one in scene.latest])
     return Reading(entries=(note,), repairs=reading.repairs) if again else reading
+
+
+def _without_opener(text: str) -> str:
+    """The words after what opens a correction; all of them where nothing does."""
+    opener = next((one for one in said("opens") if bare(text).startswith(f"{one} ")), "")
+    found = re.match(r"[\s,]*".join([*map(re.escape, opener.split()), ""]), text.lower())
+    return text[found.end() :] if found is not None else text
 
 
 def _correction(books: Books, scene: Scene, one: Entry, text: str) -> Entry | None:
@@ -152,10 +215,14 @@ def _after_opener(scene: Scene, one: Entry, words: str, latest: Sequence[Record]
     if named is not None and (one.lots or one.trays):
         return Entry(act=Act.AMEND, lots=one.lots, trays=one.trays)
     before = latest[0].entry
+    doer = re.fullmatch(r"(\w+) did (?:it|that|this|them|those|that one|this one)", told)
+    if doer is not None and doer[1] in {name.lower() for name in scene.names.people}:
+        return Entry(act=Act.AMEND, by=doer[1])
     to = re.fullmatch(r"(?P<to_>to |for )?(?:the |our )?(?P<to>[a-z][\w -]{0,40})", told)
     if to is not None and to["to"] not in said("after_number"):
         same_kind = before.to is not None and before.to.split()[0] == to["to"].split()[0]
-        if before.act in _PLACED and (same_kind or to["to"] in scene.names.places):
+        named_anew = same_kind or to["to"] in scene.names.places or opener in said("opens", "of_a_place")
+        if before.act in _PLACED and named_anew:
             return Entry(act=Act.AMEND, to=to["to"])
         if before.act in _LEAVING and to["to_"]:
             return Entry(act=Act.AMEND, to=to["to"])
@@ -170,6 +237,9 @@ def _share_or_amount(scene: Scene, told: str, before: Entry) -> Entry | None:
     if before.amount is not None:
         again = read(f"collected {told} toyon seed", scene.local_now).entries
         return Entry(act=Act.AMEND, amount=again[0].amount) if again and again[0].amount else None
+    if before.act is Act.VENT:
+        filled = read_answer("open", told, scene.local_now) or {}
+        return Entry(act=Act.AMEND, vent_open=filled["vent_open"]) if "vent_open" in filled else None
     if before.act is Act.MIX:
         again = read(f"mixed {before.solution} {told}", scene.local_now).entries
         if len(again) == 1 and again[0].act is Act.MIX and not again[0].rest and (again[0].parts or again[0].volume):

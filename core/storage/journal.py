@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Row, Select, and_, func, insert, select, update
+from sqlalchemy import ColumnElement, Row, Select, and_, func, insert, or_, select, update
 
 from core.entries import Act, Entry
 from core.records import Record
@@ -204,11 +204,13 @@ class Journal(Messages):
         return tuple(one for one in self.told_in(chat, since=since) if one.told_by == speaker)
 
     def told_in(self, chat: str, *, since: datetime) -> tuple[Record, ...]:
-        """The records that hold of all notes in this chat since then, in the order they were written."""
-        keys = select(messages.c.key).where(
-            messages.c.crew_id == self._crew_id, messages.c.chat == chat, messages.c.said_at >= since
-        )
-        told = self._records_where(records.c.message_key.in_(keys), _holds())
+        """The records that hold of all notes in this chat since then, in the order they were written.
+
+        What a correction wrote is as old as the correction.
+        """
+        keys = select(messages.c.key).where(messages.c.crew_id == self._crew_id, messages.c.chat == chat)
+        since_then = or_(records.c.said_at >= since, records.c.message_key.in_(keys.where(messages.c.said_at >= since)))
+        told = self._records_where(records.c.message_key.in_(keys), since_then, _holds())
         return tuple(sorted(told, key=lambda one: one.number))
 
     def last_message_with_records(

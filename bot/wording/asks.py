@@ -76,6 +76,9 @@ def ask(asked: Asked) -> str:
             return f"Which {facts['names']} is right?"
         case "amend_old":
             return _change_old(facts)
+        case "denied":
+            day = day_of(date.fromisoformat(facts["day"]))
+            return f'{facts["by"]} told me on {day}: "{facts["said"]}". Take that back?'
         case "undo_old":
             day = day_of(date.fromisoformat(facts["day"]))
             return f'Your last note here is of {day}: "{facts["said"]}". Take it back?'

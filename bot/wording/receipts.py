@@ -9,7 +9,7 @@ from typing import Any
 
 from bot.wording.figures_bench import air
 from bot.wording.figures_rates import warning
-from bot.wording.plain import listed
+from bot.wording.plain import day_of, listed
 from bot.wording.reminder_lines import opening_text
 from bot.wording.reminders import plan_line
 from core.answers import Act, Confirmed, Corrected, Noted, Undone
@@ -156,7 +156,10 @@ def corrected(answer: Corrected, now: datetime) -> str:
         after = _with_lots(after, answer.lots)
     if after.act is ActKind.NOTE:
         where = listed([*(lot.number for lot in answer.lots), *(f"tray {tray}" for tray in after.trays)])
-        return f'Corrected: "{after.text}" is of {where}.' if where else f'Corrected: "{after.text}".'
+        moved = (before.lots, before.trays) != (answer.after.lots, answer.after.trays)
+        of = f" is of {where}" if where and moved else ""
+        day = f" is of {day_of(after.on)}" if after.on and after.on != before.on else ""
+        return f'Corrected: "{after.text}"{of}{" and" if of and day else ""}{day}.'
     lines = [f"Corrected: {say_back(after)}."]
     lines += [f"With it: {say_back(replace(one, rest=None))}." for one in answer.beside]
     lines.append(f"Before: {say_back(before)}.")

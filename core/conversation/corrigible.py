@@ -135,5 +135,6 @@ def _told_since(
     """What others told since this person's latest note, the last message alone."""
     since = own[-1].number if own else 0
     others = [one for one in recent if one.number > since and one.told_by != scene.speaker]
+    others = [one for one in others if one.entry.act is not Act.NOTE]
     last = [one for one in others if one.message == others[-1].message] if others else []
     return _fits(scene, last, told)

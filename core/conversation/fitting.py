@@ -119,7 +119,7 @@ def _volume_of_size(size: str) -> dict[str, Any] | None:
 
 
 def _number(target: Entry, numbers: dict[str, Any], now: datetime) -> dict[str, Any] | None:
-    if target.act in _COUNTED or target.count is not None:
+    if target.count is not None or (target.act in _COUNTED and target.amount is None):
         cleared = {"count": None, "count_max": None, "approx": False, "share": None, "all_of": False, "left": None}
         return {**(cleared if set(numbers) - {"of", "approx", "more"} else {}), **numbers}
     count = numbers.get("count")

@@ -66,17 +66,31 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
     return Reading(entries=(told,), repairs=reading.repairs) if told is not None else reading
 
 
-def corrected_question(books: Books, scene: Scene, told: Entry) -> Answer | None:
-    """The answer to this person's question of a moment ago, about what the correction names instead; else None."""
+def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool = False) -> Answer | None:
+    """The answer to this person's question of a moment ago, about what the correction names instead; else None.
+
+    With `numbers` a bare number names the lot.
+    """
+    if numbers and set(given(told)) == {"count"} and not told.lots and books.resolve(str(told.count), scene.year()):
+        told = Entry(act=Act.AMEND, lots=(str(told.count),))
     if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
         return None
     since = scene.message.said_at - _QUESTION_LASTS
-    before = books.words_before(scene.key, scene.chat, scene.speaker, since=since)
-    asked = read(before, scene.local_now, scene.names).entries if before else ()
-    if len(asked) != 1 or asked[0].act is not Act.ASK or not (asked[0].lots or asked[0].trays or asked[0].plant):
+    before = books.words_before(scene.key, scene.chat, scene.speaker, since=since) or ""
+    asked = _question(before, scene)
+    if asked is None or not (asked.lots or asked.trays or asked.plant):
         return None
-    meant = replace(asked[0], lots=told.lots, trays=told.trays, plant=told.plant)
-    return answer_question(books, meant, scene.now, before or "")
+    meant = replace(asked, lots=told.lots, trays=told.trays, plant=told.plant)
+    return answer_question(books, meant, scene.now, before)
+
+
+def _question(words: str, scene: Scene) -> Entry | None:
+    """The one question that these words ask; a lot named alone asks how it stands."""
+    told = read(words, scene.local_now, scene.names).entries if words else ()
+    if len(told) == 1 and told[0].act is Act.ASK:
+        return told[0]
+    named = read_answer("lot", words, scene.local_now) or {}
+    return Entry(act=Act.ASK, about="history", lots=tuple(named["lots"])) if "lots" in named else None
 
 
 def _told_anew(books: Books, scene: Scene, told: Entry, text: str) -> Reading | None:
@@ -165,6 +179,7 @@ def _correction(books: Books, scene: Scene, one: Entry, text: str) -> Entry | No
     number = _number_for_number(books, scene, words, latest)
     if number is not None or not latest:
         return number
+    latest = [one for one in latest if one.entry.act is not Act.NOTE] or latest
     return (
         _after_opener(scene, one, words, latest)
         or _state_alone(one, latest)
@@ -218,6 +233,8 @@ def _after_opener(scene: Scene, one: Entry, words: str, latest: Sequence[Record]
     doer = re.fullmatch(r"(\w+) did (?:it|that|this|them|those|that one|this one)", told)
     if doer is not None and doer[1] in {name.lower() for name in scene.names.people}:
         return Entry(act=Act.AMEND, by=doer[1])
+    if before.source and (told in scene.names.sources or re.fullmatch(r"m\d{1,3}", told)):
+        return Entry(act=Act.AMEND, source=told)
     to = re.fullmatch(r"(?P<to_>to |for )?(?:the |our )?(?P<to>[a-z][\w -]{0,40})", told)
     if to is not None and to["to"] not in said("after_number"):
         same_kind = before.to is not None and before.to.split()[0] == to["to"].split()[0]

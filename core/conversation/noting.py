@@ -13,6 +13,7 @@ from core.conversation.asking import Asker, give_up, pend_readings, put_question
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
+from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
 from core.conversation.editing import let_hold_again, withdraw
 from core.conversation.jug_question import jug_pending
@@ -44,7 +45,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
-    source = hear_source(books, scene, reading)
+    source = hear_source(books, scene, reading) or hear_denial(books, scene, reading)
     if source is not None:
         return (source,), ()
     placed = losses_that_explain(books, scene, pend_readings(reading))
@@ -159,11 +160,19 @@ def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
         case Act.REPLY:
             return confirm(books, scene, entry)
         case Act.UNDO:
-            return undo(books, scene)
+            return undo(books, scene, named=entry.rest)
         case Act.AMEND:
-            return corrected_question(books, scene, entry) or amend(books, scene, entry)
+            return corrected_question(books, scene, entry) or _amended(books, scene, entry)
         case _:
             return greet(entry)
+
+
+def _amended(books: Books, scene: Scene, entry: Entry) -> Answer:
+    asked = None if scene.latest else corrected_question(books, scene, entry, numbers=True)
+    done = asked or amend(books, scene, entry)
+    if isinstance(done, Refused) and done.why == "nothing_to_amend":
+        return corrected_question(books, scene, entry, numbers=True) or done
+    return done
 
 
 def _answers(

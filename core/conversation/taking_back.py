@@ -5,7 +5,7 @@ Rules
    record holds while what supersedes it does not, so both are one more record.
 2. While a question of the bot's stands open and nothing was told since, "undo" drops what was asked about, with what
    that note had recorded so far.
-3. A last note older than a talk lasts is shown and asked about first.
+3. A last note older than a talk lasts, or of another deed than the words name, is shown and asked about first.
 4. After a question of one's own, "never mind" means the question.
 """
 
@@ -21,15 +21,18 @@ from core.conversation.recording import Pending, refold, subjects_of
 from core.conversation.replanning import replan
 from core.conversation.scene import TALK_LASTS, Scene
 from core.entries import Act, Entry
-from core.notes import read
+from core.notes import act_of_word, read
 from core.records import Record
 from core.storage import Books
 
 MARKS = frozenset({Act.UNDO, Act.AMEND})
 
 
-def undo(books: Books, scene: Scene, message: str | None = None) -> Answer:
-    """Takes back a message's records (the speaker's last by default), or brings back what the last undo took."""
+def undo(books: Books, scene: Scene, message: str | None = None, *, named: str | None = None) -> Answer:
+    """Takes back a message's records (the speaker's last by default), or brings back what the last undo took.
+
+    `named` is the deed that the words name ("undo the misting").
+    """
     if message is not None:
         return _take_back_message(books, scene, message)
     if scene.replied_records:
@@ -45,6 +48,10 @@ def undo(books: Books, scene: Scene, message: str | None = None) -> Answer:
         return Refused(why="nothing_to_undo")
     undos = [record for record in records if record.entry.act is Act.UNDO and record.holds()]
     fresh = books.told_in(scene.chat, since=scene.message.said_at - TALK_LASTS)
+    if named is not None:
+        deed = act_of_word(named)
+        told = [one for one in fresh if one.told_by == scene.speaker and one.entry.act.value == deed]
+        return _take_back_message(books, scene, told[-1].message) if told else _ask_first(books, scene, last, records)
     if all(one.message != last for one in fresh):
         return _ask_first(books, scene, last, records)
     return _undo_the_undo(books, scene, undos[0]) if undos else _take_back_message(books, scene, last)

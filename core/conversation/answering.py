@@ -3,7 +3,8 @@
 Rules
 1. An answer is short and is only that: a question, a greeting, or a whole note of its own answers nothing.
 2. Words may name a choice ("the same", "rooted", "the second"); else they are read as the one thing asked.
-3. A correction right after a question ("make that lot 2") corrects the note that is asked about.
+3. "Yes" and "no" to a question that offers neither are asked again; they answer no reminder that is older.
+4. A correction right after a question ("make that lot 2") corrects the note that is asked about.
 """
 
 from __future__ import annotations
@@ -25,9 +26,11 @@ from core.storage import Books, OpenQuestion
 
 CORRECTS_WITHIN = timedelta(minutes=15)
 _OF_ITS_OWN = frozenset({Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.NOTE, Act.REPLY})
+_MAY_BE_LEFT = frozenset({"jug", "photo"})
 _SYNONYMS = {
     "recount": "recount recounted miscounted", "the_same": "the same it is", "again": "again new done",
-    "more": "more another", "whole_lot": "the whole lot all", "a_part": "a part some only", "new_lot": "a new lot one",
+    "more": "more another", "whole_lot": "the whole lot all", "a_part": "a part some only",
+    "new_lot": "a new lot one yes",
     "the_tray": "the tray yes", "the_trays": "the trays yes",
 }  # fmt: skip
 _ORDINALS = (("first", "1st"), ("second", "2nd"), ("third", "3rd"), ("fourth", "4th"))
@@ -60,6 +63,12 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=said)
     if chosen is not None:
         return answer_with_action(books, question, chosen.action)
+    plain = _yes_or_no(reading)
+    if plain is not None and not _reminded_since(books, scene, question):
+        books.close_question(question.number)
+        if plain is False and question.kind in _MAY_BE_LEFT:
+            return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
+        return _answered(question, (), (first, *others), first.forced)
     if not first.entries or _is_whole_note(reading):
         return None
     if reading.entries and reading.entries[0].act is Act.AMEND and _told_since(books, scene, question):
@@ -107,6 +116,12 @@ def _told_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
     return any(books.came_after(message, asker) for message in {record.message for record in scene.latest})
 
 
+def _reminded_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
+    """Whether a reminder was sent after the question: a "yes" may then mean that."""
+    sent = books.open_reminders(chat=scene.chat, sent=True)
+    return any(one.sent_at is not None and one.sent_at > question.asked_at for one in sent)
+
+
 def _fields_of(amend: Entry) -> dict[str, Any]:
     values = {part.name: getattr(amend, part.name) for part in fields(Entry) if part.name not in ("act", "rest")}
     return {name: value for name, value in values.items() if value not in (None, (), False)}
@@ -115,8 +130,8 @@ def _fields_of(amend: Entry) -> dict[str, Any]:
 def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | None, *, known: str = "") -> Choice | None:
     """The only choice that these words name, or None. `known` is the number that the question spoke of."""
     if yes_or_no is not None:
-        wanted = [one for one in choices if one.label == ("yes" if yes_or_no else "no")]
-        return wanted[0] if wanted else None
+        wanted = [one for one in choices if ("yes" if yes_or_no else "no") in _label_words(one)]
+        return wanted[0] if len(wanted) == 1 else None
     words = re.findall(r"[\w.-]+", text.lower())
     if not words or len(words) > 6:
         return None

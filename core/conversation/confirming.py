@@ -15,7 +15,7 @@ from datetime import date, datetime
 
 from core.answers import Answer, Asked, Choice, Confirmed, Refused
 from core.conversation.hushing import hush, stop_or_start
-from core.conversation.recording import Outcome, record
+from core.conversation.recording import Outcome, record, refold
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.conversation.which import WHICH, ask_which, hear_named, hear_not_yet, hear_which
@@ -163,6 +163,8 @@ def _write_reply(books: Books, scene: Scene, entry: Entry, due: Due, outcome: Ou
     draft = scene.draft(named, lot=subject.name if subject.kind == "lot" else None, trays=named.trays)
     said = scene.message.text or (entry.answer or "")
     outcome.records.append(books.write(replace(draft, said=said, reminder=due.key())))
+    if draft.lot is not None:
+        refold(books, scene, draft.lot)
 
 
 def _stop(books: Books, scene: Scene, entry: Entry) -> Answer:

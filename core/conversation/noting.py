@@ -19,6 +19,7 @@ from core.conversation.editing import let_hold_again, withdraw
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import corrected_question, in_this_talk
 from core.conversation.messages import LONGEST_NOTE
+from core.conversation.named_last import context_of, offer_of_talk
 from core.conversation.ordering import losses_that_explain
 from core.conversation.provenance import hear_source
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
@@ -41,14 +42,14 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
     reading = in_this_talk(books, scene, reading)
-    reading, took = complete(reading, scene.context(), scene.message.text)
+    reading, took = complete(reading, context_of(books, scene, reading), scene.message.text)
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
     source = hear_source(books, scene, reading) or hear_denial(books, scene, reading)
     if source is not None:
         return (source,), ()
-    placed = losses_that_explain(books, scene, pend_readings(reading))
+    placed = [offer_of_talk(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]
     again = not scene.message.edit and said_before(books, scene)
     # What recording would ask is worked out ahead only where it decides something.
     asks = {_asks(books, scene, one) for one in placed} if again or scene.question is not None else set()

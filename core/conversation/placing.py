@@ -111,7 +111,7 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
 def _unknown_lot(books: Books, entry: Entry, texted: str) -> Unplaced:
     """Which lot was meant; where all the numbers are trays that stand on the bench, those are offered first."""
     lots = books.lots()
-    choices = _offer(lots)
+    choices = offer(lots)
     if entry.act in _OF_TRAYS and not entry.trays and set(entry.lots) <= set(_trays_of(lots)):
         label = "the_tray" if len(entry.lots) == 1 else "the_trays"
         meant = {"lots": [], "trays": list(entry.lots)}
@@ -127,7 +127,7 @@ def _place_by_trays(books: Books, entry: Entry) -> Placed | Unplaced:
     if entry.plant and entry.act in NEEDS_LOT:
         standing = [lot for lot in standing if same_plant(lot.plant, entry.plant)] or standing
     if len(standing) > 1 and counts_plants(entry):
-        return Unplaced(kind="lot", entry=entry, choices=_offer(standing), facts={"trays": list(trays)})
+        return Unplaced(kind="lot", entry=entry, choices=offer(standing), facts={"trays": list(trays)})
     return Placed(entry=entry, lots=tuple(lot.number for lot in standing), trays=trays)
 
 
@@ -139,7 +139,7 @@ def _place_by_plant(books: Books, entry: Entry) -> Placed | Unplaced:
     if lots and not counts_plants(entry):
         return Placed(entry=entry, lots=tuple(lot.number for lot in lots), trays=_trays_of(lots))
     facts = {"plant": entry.plant} if lots else {"no_lot_of": entry.plant}
-    return Unplaced(kind="lot", entry=entry, choices=_offer(lots or books.lots()), facts=facts)
+    return Unplaced(kind="lot", entry=entry, choices=offer(lots or books.lots()), facts=facts)
 
 
 def _open(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Unplaced:
@@ -167,7 +167,7 @@ def _sow(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | Un
     if len(unsown) == 1 and not reuse:
         return Placed(entry=entry, lots=(unsown[0].number,), trays=entry.trays)
     if len(unsown) > 1 and not reuse:
-        return Unplaced(kind="lot", entry=entry, choices=_offer(unsown), facts={"plant": entry.plant})
+        return Unplaced(kind="lot", entry=entry, choices=offer(unsown), facts={"plant": entry.plant})
     return _from_store(books, entry, _number_for(books, entry, year, reuse))
 
 
@@ -179,9 +179,9 @@ def _treat_by_plant(books: Books, entry: Entry, year: int, reuse: list[str]) -> 
         if len(lots) == 1:
             return Placed(entry=entry, lots=(lots[0].number,), trays=lots[0].trays)
         if len(lots) > 1:
-            return Unplaced(kind="lot", entry=entry, choices=_offer(lots), facts={"plant": entry.plant})
+            return Unplaced(kind="lot", entry=entry, choices=offer(lots), facts={"plant": entry.plant})
     if entry.ends:
-        return Unplaced(kind="lot", entry=entry, choices=_offer(books.lots()), facts={"no_lot_of": entry.plant})
+        return Unplaced(kind="lot", entry=entry, choices=offer(books.lots()), facts={"no_lot_of": entry.plant})
     return _from_store(books, entry, _number_for(books, entry, year, reuse))
 
 
@@ -211,7 +211,7 @@ def _split(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | 
     if isinstance(placed, Unplaced):
         return placed
     if len(placed.lots) != 1:
-        return Unplaced(kind="lot", entry=entry, choices=_offer(books.lots()))
+        return Unplaced(kind="lot", entry=entry, choices=offer(books.lots()))
     if entry.to:
         known = books.resolve(entry.to, year)
         if known and known not in reuse:
@@ -250,7 +250,7 @@ def _trays_of(lots: list[Lot] | tuple[Lot, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(tray for lot in lots for tray in lot.trays))
 
 
-def _offer(lots: list[Lot] | tuple[Lot, ...]) -> tuple[Choice, ...]:
+def offer(lots: list[Lot] | tuple[Lot, ...]) -> tuple[Choice, ...]:
     """A button for each lot, at most six; where there are more, the person texts the number."""
     if len(lots) > MOST_BUTTONS:
         return ()

@@ -36,6 +36,7 @@ class Scene:
     names: Names
     replied_records: tuple[Record, ...] = ()
     replied_reminders: tuple[int, ...] = ()
+    replied_answers: str | None = None
     reminded_of: tuple[Subject, ...] = ()
     question: OpenQuestion | None = None
     latest: tuple[Record, ...] = ()
@@ -100,13 +101,25 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
         names=_names(books),
         replied_records=about.records if about else (),
         replied_reminders=about.reminders if about else (),
+        replied_answers=about.answers if about else None,
         reminded_of=_subjects(books, about.reminders if about else ()),
         question=books.open_question(message.chat, message.speaker, _LONG_AGO),
-        latest=tuple(one for one in told if one.message == told[-1].message and one.entry.act in _TALKED_OF),
+        latest=_latest(told),
         earlier=tuple(one.entry for one in told),
         talked_of=_lots_and_trays(told),
         standing=(tuple(lot.number for lot in open_lots), _once(tray for lot in open_lots for tray in lot.trays)),
     )
+
+
+def _latest(told: tuple[Record, ...]) -> tuple[Record, ...]:
+    """The records of the latest note of something on the bench; a note without lot, tray or plant ends no talk."""
+    ends = next((one.message for one in reversed(told) if one.entry.act is not Act.NOTE or _is_of_a_lot(one)), None)
+    last = ends or (told[-1].message if told else None)
+    return tuple(one for one in told if one.message == last and one.entry.act in _TALKED_OF)
+
+
+def _is_of_a_lot(one: Record) -> bool:
+    return bool(one.lot or one.trays or one.entry.trays or one.entry.plant)
 
 
 def _lots_and_trays(told: tuple[Record, ...]) -> LotsAndTrays:

@@ -1,13 +1,14 @@
 """What the talk just before fills in: the lot, tray or plant that a note leaves out, and what was taken from where.
 
 Rules
-1. The message replied to comes first, then what this person talked of last within the hour.
-2. Only what a note lacks is filled in; what it says stands.
+1. The message replied to comes first, then what this person asked or told of last within the hour.
+2. Only what a note lacks is filled in; what it says stands. One count is never filled in for several lots.
 3. A note that leans on the one before it ("same for lot 16", "and 30 toyon too") goes on with that one's act.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -16,10 +17,13 @@ from core.notes.likewise import all_of_them, next_of_list, same_elsewhere, with_
 from core.notes.short_answers import needs_of
 from core.notes.values import NO_NAMES, Ask, Names, Reading
 
+_EACH = re.compile(r"\b(each|apiece)\b")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Context:
-    """What was talked of: the lots, trays or plant of the message replied to, and of this person's latest note.
+    """What was talked of: the lots, trays or plant of the message replied to, of what this person asked about since
+    the latest note, and of that note.
 
     `latest_entries` are the entries of that note, `earlier` those of all this person's notes within the hour (the
     last one last), for "same hormone"; `talked_of` are the trays and lots that this person spoke of within
@@ -28,6 +32,7 @@ class Context:
 
     now: datetime
     replied: Entry | None = None
+    asked: Entry | None = None
     latest: Entry | None = None
     latest_entries: tuple[Entry, ...] = ()
     earlier: tuple[Entry, ...] = ()
@@ -51,7 +56,7 @@ def complete(reading: Reading, context: Context, text: str) -> tuple[Reading, tu
 
 
 def _fill(reading: Reading, context: Context, text: str) -> tuple[Reading, tuple[str, ...]]:
-    source = context.replied or context.latest
+    source = context.replied or context.asked or context.latest
     entries, asks, took = list(reading.entries), list(reading.asks), list[str]()
     lacking = {ask.entry for ask in reading.asks if ask.kind == "lot"}
     for place, entry in enumerate(entries):
@@ -79,15 +84,24 @@ def _filled(entry: Entry, context: Context, source: Entry | None, text: str) -> 
         every = all_of_them(entry, text, lots, trays)
         if every is not None:
             return every, _named(every)
-    if source is None:
+    if source is None or not (source.lots or source.trays or source.plant):
         return None, ""
-    where = "the message you replied to" if context.replied is not None else "what you told last"
+    if _one_count_of_several(entry, source, text):
+        return None, ""
+    before = "what you told last" if context.asked is None else "what you asked last"
+    where = "the message you replied to" if context.replied is not None else before
     told = f"{_named(source)}, from {where}"
     if source.lots:
         return replace(entry, lots=source.lots), told
     if source.trays:
         return replace(entry, trays=source.trays), told
     return replace(entry, plant=entry.plant or source.plant), told
+
+
+def _one_count_of_several(entry: Entry, source: Entry, text: str) -> bool:
+    """Whether the entry counts plants once, and the talk was of several lots that cannot all have that count."""
+    counted = any(number is not None for number in (entry.count, entry.of, entry.left))
+    return counted and len(source.lots) > 1 and not _EACH.search(text.lower())
 
 
 def _named(entry: Entry) -> str:

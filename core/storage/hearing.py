@@ -17,6 +17,9 @@ from core.storage.room import Room
 from core.storage.tables import messages, outbox
 from core.storage.values import Heard
 
+_LATELY = 8
+"""How many messages back somebody is looked for what a talk is about (common practice)."""
+
 
 def key_of_message(channel: str, chat: str, message_id: str, edit: int) -> str:
     """The one key under which records, answers and questions know a message."""
@@ -90,6 +93,25 @@ class Messages(Room):
         row = self._row(query if speaker is None else query.where(messages.c.speaker == speaker))
         return None if row is None else str(row.text)
 
+    def said_lately(
+        self, chat: str, speaker: str, *, since: datetime, until: datetime, but: str
+    ) -> tuple[tuple[str, str], ...]:
+        """Key and words of this speaker's latest messages in this chat, the last first; `but` is left out."""
+        rows = self._rows(
+            select(messages.c.key, messages.c.text)
+            .where(
+                messages.c.crew_id == self._crew_id,
+                messages.c.chat == chat,
+                messages.c.speaker == speaker,
+                messages.c.message_id != but,
+                messages.c.said_at >= since,
+                messages.c.said_at <= until,
+            )
+            .order_by(messages.c.said_at.desc(), messages.c.id.desc())
+            .limit(_LATELY)
+        )
+        return tuple((str(row.key), str(row.text)) for row in rows)
+
     def came_after(self, key: str, than: str) -> bool:
         """True where the message with `key` was heard later than the message `than`."""
         rows = self._rows(
@@ -99,6 +121,11 @@ class Messages(Room):
         )
         heard = {row.key: row.id for row in rows}
         return key in heard and than in heard and bool(heard[key] > heard[than])
+
+    def words_of(self, key: str) -> str | None:
+        """The words of the message with this key."""
+        row = self._row(select(messages.c.text).where(messages.c.crew_id == self._crew_id, messages.c.key == key))
+        return None if row is None else str(row.text)
 
     def message(self, chat: str, message_id: str) -> Heard | None:
         """The latest version of a message of this chat."""

@@ -315,7 +315,7 @@ class Outbox(Journal, Crews):
     def spoken_of(self, chat: str, message_id: str) -> SpokenOf | None:
         """What a message of this chat was about, the bot's own or a person's; None where the books do not know it."""
         row = self._row(
-            select(outbox.c.id, outbox.c.text).where(
+            select(outbox.c.id, outbox.c.text, outbox.c.answers).where(
                 outbox.c.crew_id == self._crew_id, outbox.c.chat == chat, outbox.c.sent_message_id == message_id
             )
         )
@@ -339,6 +339,7 @@ class Outbox(Journal, Crews):
             records=self.what_holds_now(one.number for one in numbers),
             reminders=tuple(one.reminder_id for one in dues),
             text=row.text,
+            answers=row.answers,
         )
 
     def posted(self, numbers: Sequence[int]) -> tuple[OutboxMessage, ...]:

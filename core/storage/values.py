@@ -76,11 +76,12 @@ class RecordDraft:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpokenOf:
-    """What a message was about: records that hold now, reminder numbers, and the message's own words."""
+    """What a message was about: records that hold now, reminder numbers, its own words, what it answers (a key)."""
 
     records: tuple[Record, ...] = ()
     reminders: tuple[int, ...] = ()
     text: str = ""
+    answers: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,85 @@
+"""Which lots or trays this person named last with nothing recorded of them: in a question, a look, a note asked back.
+
+Rules
+1. What was named after the latest note is what the talk is about now; a note or an undo since ends that.
+2. A plant named goes on with the lot talked of, where that lot is of this plant.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from core.conversation.placing import offer
+from core.conversation.recording import Pending
+from core.conversation.scene import TALK_LASTS, Scene
+from core.entries import Act, Entry
+from core.notes import Context, Reading, read
+from core.storage import Books
+from core.vocabulary.plants import same_plant
+
+_OF_LOTS = frozenset({"count", "due", "where", "history", "who", "stock", "open", "list"})
+_NAMES_NONE = frozenset({Act.HELLO, Act.REPLY, Act.UNDO, Act.ROSTER, Act.REMIND, Act.RULE, Act.TARGET})
+
+
+def context_of(books: Books, scene: Scene, reading: Reading) -> Context:
+    """What the reader may fill in from the talk, with what was named in questions."""
+    context = scene.context()
+    if context.replied is None and scene.replied_answers is not None:
+        told = books.words_of(scene.replied_answers)
+        context = replace(context, replied=_named_in(books, scene, told) if told else None)
+    if context.replied is not None or not any(ask.kind == "lot" for ask in reading.asks):
+        return context
+    return replace(context, asked=_asked_of(books, scene))
+
+
+def offer_of_talk(books: Books, scene: Scene, one: Entry | Pending) -> Entry | Pending:
+    """The question for a lot with the lots as buttons that the talk was of, where it was of several."""
+    if not isinstance(one, Pending) or one.kind != "lot" or one.choices:
+        return one
+    source = scene.context().replied or _asked_of(books, scene) or scene.context().latest
+    lots = [lot for lot in map(books.lot, source.lots if source else ()) if lot is not None and not lot.closed]
+    return replace(one, choices=offer(lots)) if len(lots) > 1 else one
+
+
+def _asked_of(books: Books, scene: Scene) -> Entry | None:
+    message = scene.message
+    since = message.said_at - TALK_LASTS
+    lately = books.said_lately(scene.chat, scene.speaker, since=since, until=message.said_at, but=message.message_id)
+    for key, text in lately:
+        if any(not _says_nothing_of_lots(one.entry) for one in books.records_of_message(key)):
+            return None
+        named = _named_in(books, scene, text) if text.strip() else None
+        if named is not None:
+            return named
+    return None
+
+
+def _says_nothing_of_lots(entry: Entry) -> bool:
+    return entry.act is Act.NOTE and not (entry.lots or entry.trays or entry.plant)
+
+
+def _named_in(books: Books, scene: Scene, text: str) -> Entry | None:
+    """The lots, else the trays, else the plant that some words name last, as far as the books know them."""
+    for told in reversed(read(text, scene.local_now, scene.names).entries):
+        if told.act in _NAMES_NONE or (told.act is Act.ASK and told.about not in _OF_LOTS):
+            continue
+        numbers = [books.resolve(one, scene.year()) for one in told.lots if one != "all"]
+        lots = tuple(number for number in numbers if number is not None)
+        if lots:
+            return Entry(act=Act.NOTE, lots=lots)
+        if told.trays and told.trays != ("all",) and not told.lots:
+            return Entry(act=Act.NOTE, trays=told.trays)
+        if told.plant and not told.lots and not told.trays:
+            return _of_plant(books, scene, told)
+    return None
+
+
+def _of_plant(books: Books, scene: Scene, told: Entry) -> Entry | None:
+    """The plant of a question; nothing at all, so that it is asked, where a deed of one of its lots was asked back."""
+    plant = told.plant or ""
+    standing = [lot.number for lot in books.lots() if same_plant(lot.plant, plant)]
+    if told.act is not Act.ASK and len(standing) > 1:
+        return Entry(act=Act.NOTE)
+    if not standing or any(one.lot in standing for one in scene.latest):
+        return None
+    return Entry(act=Act.NOTE, plant=plant)

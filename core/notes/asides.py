@@ -119,8 +119,8 @@ def _of_one(pieces: list[Piece], place: int) -> bool:
     """`lost 6 in tray 3, tray 2 looks good`, `17 lost, 3 ok`: after a lot or a count of its own it is said of that."""
     if pieces[place - 1].kind == "number" and pieces[place].low in OTHERS:
         return any(is_act(piece) or "noun" in piece.roles for piece in pieces[:place])
-    if pieces[place - 1].low in _ENDING and pieces[place].low.startswith(("as ", "per ")):
-        # `lot 9 not rooted, lot 10 is`: the verb has said it all.
+    if pieces[place].low.startswith(("as ", "per ")):
+        # `lot 9 not rooted, lot 10 is as planned`: how it went is said of the whole.
         return False
     start = place
     while start and pieces[start - 1].kind in ("lots", "trays", "phrase") and not is_act(pieces[start - 1]):

@@ -111,7 +111,8 @@ def _either(pieces: list[Piece], place: int) -> bool:
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     alone = after is None or after.kind == "break" or after.low in ("only", "too", "also", "as")
     named = any(one.kind in ("lots", "trays") and len(one.value) > 1 and piece.low in one.value for one in pieces)
-    return alone and named
+    told = any(is_act(one) or "noun" in one.roles for one in pieces[: place - 1])
+    return alone and named and told
 
 
 def _named_again(pieces: list[Piece], place: int) -> str | None:

@@ -88,7 +88,7 @@ def _keep_makes(said: list[Piece]) -> None:
     for place in range(len(said) - 2):
         mark, number, powder = said[place : place + 3]
         numbered = mark.low in _NUMBERING and number.kind == "number" and number.value.high is None
-        if numbered and powder.roles.keys() & {"hormone_form", "hormone"}:
+        if numbered and "noun" not in powder.roles and powder.roles.keys() & {"hormone_form", "hormone"}:
             _keep(mark, number)
 
 

@@ -49,7 +49,8 @@ def _takes_divisions(clause: Clause) -> bool:
 def _plants(clause: Clause) -> bool:
     """`and planted them in liners`."""
     planted = clause.word is not None and clause.word.rule == "planted" and clause.act != "plant_out"
-    return planted and _holds(clause) and any(piece.low in _THEM for piece in clause.pieces)
+    named = bool(clause.kinds() & {"lots", "trays", "number"}) or clause.has("plant")
+    return planted and _holds(clause) and (not named or any(piece.low in _THEM for piece in clause.pieces))
 
 
 def _holds(clause: Clause) -> bool:

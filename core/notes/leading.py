@@ -10,6 +10,9 @@ from core.notes.people import may_be_name
 from core.notes.pieces import Piece
 from core.notes.wholes import SHARES
 
+_SUBJECTS: Final = frozenset({"lots", "trays"})
+_JOINTS: Final = frozenset({",", "and", "&", "+"})
+_DEEDS: Final = frozenset({"act", "shared", "vent_noun", "cover_noun", "none"})
 _CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "uncover"})
 _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
@@ -148,6 +151,32 @@ def _heads_after_name(pieces: list[Piece], at: int) -> bool:
     """Whether nothing but who did it stands before a day (`kit 9/30 misted 14`)."""
     at -= at > 0 and may_be_name(pieces[at - 1])
     return at == 0 or pieces[at - 1].kind == "break"
+
+
+def join_subjects(pieces: list[Piece]) -> None:
+    """`tray 4, tray 5 and tray 6 misted`: lots or trays named one by one before their deed are one list, in place."""
+    at = 0
+    while at < len(pieces):
+        kind = pieces[at].kind
+        end = at + 1
+        while kind in _SUBJECTS and end + 1 < len(pieces) and pieces[end].low in _JOINTS and pieces[end + 1].kind == kind:
+            end += 2
+        opens = at == 0 or (pieces[at - 1].kind in ("break", "moment", "person") and not _lacks_subject(pieces[:at]))
+        if end > at + 1 and opens and end < len(pieces) and _tells(pieces[end]):
+            names = tuple(dict.fromkeys(name for piece in pieces[at:end] if piece.kind == kind for name in piece.value))
+            low = " ".join(piece.low for piece in pieces[at:end])
+            pieces[at:end] = [Piece(kind, names, pieces[at].first, pieces[end - 1].last, low)]
+        at += 1
+
+
+def _lacks_subject(before: list[Piece]) -> bool:
+    """`half open on the vents, | tray 29, tray 30 misted`: the first belongs to what was told before it."""
+    return any(piece.roles.keys() & _DEEDS for piece in before) and not any(piece.kind in _SUBJECTS for piece in before)
+
+
+def _tells(piece: Piece) -> bool:
+    """Whether what was done to the lots or trays before begins here."""
+    return piece.low == ":" or bool(piece.roles.keys() & _DEEDS) or piece.low in ("all", "both")
 
 
 def days_at_heads(pieces: list[Piece]) -> None:

@@ -193,7 +193,7 @@ def _end(piece: Piece, treatment: str, *spent: Piece) -> None:
 
 def _is_over(said: list[Piece], place: int) -> bool:
     """`strat over for lot 40`."""
-    after = said[place + 1 : place + 3]
+    after = [piece for piece in said[place + 1 : place + 4] if piece.low not in ("is", "was", "now")]
     return bool(after) and after[0].low == "over" and (len(after) < 2 or after[1].low in ("for", "on", "in", "now"))
 
 

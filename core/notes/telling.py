@@ -24,7 +24,7 @@ from core.notes.drafts import Draft
 from core.notes.equipment import find_gear
 from core.notes.exceptions import leave_out
 from core.notes.gathering import gather
-from core.notes.leading import days_at_heads, lots_before_colons
+from core.notes.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.listed_counts import join_counts
 from core.notes.mixtures import join_mixtures
 from core.notes.named_alike import name_alike
@@ -55,7 +55,7 @@ _COUNTS: Final = (
     name_alike, leave_out, keep_counted_things, keep_old, find_gallons, keep_totals, join_wholes, join_samples,
     join_relative, join_sides, join_denied, join_compared,
 )  # fmt: skip
-_LISTS: Final = (join_numbered, join_counts, days_at_heads, lots_before_colons, leave_out, join_counts, join_tallies)
+_LISTS: Final = (join_numbered, join_counts, days_at_heads, lots_before_colons, join_subjects, leave_out, join_counts, join_tallies)
 _NAMES: Final = (
     join_plant_names, join_mixtures, part_counted_flats, keep_parts, find_strengths, join_clocks, name_bare_numbers,
     mats_again, name_receivers,

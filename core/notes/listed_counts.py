@@ -50,9 +50,13 @@ def join_counts(pieces: list[Piece]) -> None:
 
 def _join_openings(pieces: list[Piece]) -> None:
     """`trays 4 and 5 vents half and shut`: as many openings as trays as one piece, in place."""
-    if not any("vent_noun" in piece.roles for piece in pieces):
+    vents = next((at for at, piece in enumerate(pieces) if "vent_noun" in piece.roles), None)
+    if vents is None:
         return
-    for at, piece in enumerate(pieces):
+    start = max((at for at in range(vents) if pieces[at].low in _SENTENCE_ENDS), default=0)
+    end_of = next((at for at in range(vents, len(pieces)) if pieces[at].low in _SENTENCE_ENDS), len(pieces))
+    for at in range(start, end_of):
+        piece = pieces[at]
         found = [_opening(piece)]
         end = at + 1
         while found[0] is not None and end + 1 < len(pieces) and pieces[end].low in ("and", "&", ","):

@@ -11,6 +11,8 @@ from core.vocabulary.plants import plant_names
 
 _RANKS: Final = small_words("names", "ranks")
 _LETTERED: Final = small_words("places", "lettered")
+_STRUCTURES: Final = small_words("places", "structures")
+_LATIN: Final = tuple(sorted(small_words("names", "latin_endings")))
 _SHORTEST_EPITHET: Final = 5
 
 
@@ -26,13 +28,15 @@ def abbreviates_name(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool
     if tokens[at].low in _RANKS:
         return at > 0 and tokens[at - 1].kind == "word"
     letter = tokens[at].low if len(tokens[at].low) == 1 and tokens[at].low.isalpha() else ""
-    if not letter or (at and tokens[at - 1].low in _LETTERED):
+    if not letter or (at and tokens[at - 1].low in _LETTERED | _STRUCTURES):
         return False
     genera = _genera().get(epithet.low)
     if genera is None and at and tokens[at - 1].kind == "number":
         # "3 c. thimbleberries" are cups.
         return False
-    return letter in genera if genera else epithet.low not in tree and epithet.low not in plain_words()
+    if genera is not None:
+        return letter in genera
+    return epithet.low.endswith(_LATIN) and epithet.low not in tree and epithet.low not in plain_words()
 
 
 @cache

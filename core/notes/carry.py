@@ -16,7 +16,7 @@ from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_past
 from core.notes.pieces import Piece, is_act
-from core.notes.slots import COUNTLESS
+from core.notes.slots import COUNTLESS, OPENING
 from core.notes.solutions import names_solution
 from core.vocabulary.loading import small_words
 
@@ -267,12 +267,22 @@ def _carry_heads(drafts: list[Draft]) -> None:
             held["by"] = slots.values["by"]
         elif speaker:
             held.pop("by", None)
+        if any(one.kind == "trays" for one in heads) and draft.held("trays"):
+            held["trays"] = draft.held("trays")
         if draft is drafts[0]:
             continue
         today = _counts_now(draft)
         for name, value in held.items():
+            if name == "trays" and not _into_the_same(draft):
+                continue
             if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
                 draft.carried[name] = value
+
+
+def _into_the_same(draft: Draft) -> bool:
+    """`tray 17: stuck 24 quailbush, 24 saltbush`: the second of a list, without a tray or a lot of its own."""
+    listed = bool(draft.clauses) and draft.clauses[0].after in ("and", "&", "+", ",")
+    return draft.act in OPENING and listed and not (draft.held("trays") or draft.held("lots"))
 
 
 def _counts_now(draft: Draft) -> bool:
@@ -281,7 +291,7 @@ def _counts_now(draft: Draft) -> bool:
 
 
 def _heads(draft: Draft) -> tuple[list[Piece], bool]:
-    """The days and people before the act's word, and whether the speaker is named."""
+    """The days, people and trays before the act's word, and whether the speaker is named."""
     said = (*draft.heads, *draft.clauses)
     pieces = [piece for clause in said for piece in clause.pieces if clause.cue != "aside" or piece.kind == "moment"]
     own = [piece for clause in draft.clauses for piece in clause.pieces]
@@ -293,7 +303,7 @@ def _heads(draft: Draft) -> tuple[list[Piece], bool]:
         piece
         for piece in pieces
         if (act_at is None or piece.first < act_at)
-        and (piece.kind == "person" or (piece.kind == "moment" and piece.used))
+        and (piece.kind in ("person", "trays") or (piece.kind == "moment" and piece.used))
     ]
     return heads, any(piece.low in _SPEAKER for piece in pieces)
 

@@ -157,9 +157,10 @@ def join_subjects(pieces: list[Piece]) -> None:
     """`tray 4, tray 5 and tray 6 misted`: lots or trays named one by one before their deed are one list, in place."""
     at = 0
     while at < len(pieces):
-        kind = pieces[at].kind
-        end = at + 1
-        while kind in _SUBJECTS and end + 1 < len(pieces) and pieces[end].low in _JOINTS and pieces[end + 1].kind == kind:
+        kind, end = pieces[at].kind, at + 1
+        while kind in _SUBJECTS and [piece.kind for piece in pieces[end + 1 : end + 2]] == [kind]:
+            if pieces[end].low not in _JOINTS:
+                break
             end += 2
         opens = at == 0 or (pieces[at - 1].kind in ("break", "moment", "person") and not _lacks_subject(pieces[:at]))
         if end > at + 1 and opens and end < len(pieces) and _tells(pieces[end]):

@@ -55,7 +55,9 @@ _COUNTS: Final = (
     name_alike, leave_out, keep_counted_things, keep_old, find_gallons, keep_totals, join_wholes, join_samples,
     join_relative, join_sides, join_denied, join_compared,
 )  # fmt: skip
-_LISTS: Final = (join_numbered, join_counts, days_at_heads, lots_before_colons, join_subjects, leave_out, join_counts, join_tallies)
+_LISTS: Final = (
+    join_numbered, join_counts, days_at_heads, lots_before_colons, join_subjects, leave_out, join_counts, join_tallies,
+)  # fmt: skip
 _NAMES: Final = (
     join_plant_names, join_mixtures, part_counted_flats, keep_parts, find_strengths, join_clocks, name_bare_numbers,
     mats_again, name_receivers,

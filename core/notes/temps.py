@@ -17,6 +17,7 @@ _HOT: Final = {"noun": ActWord(act="treat", says={"treatment": "hot_water"})}
 _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
 _MOST_CUPS: Final = 12
+_COLD_PLACES: Final = small_words("temps", "cold_places")
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 
@@ -30,6 +31,7 @@ def find_readings(pieces: list[Piece]) -> None:
     for start, end in spans:
         span = pieces[start:end]
         _keep_place_under(span)
+        _keep_fridge(span)
         if any(_claims(piece) for piece in span):
             treated = any(_treats(piece) for piece in span)
             continue
@@ -48,6 +50,18 @@ def find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _keep_fridge(span: list[Piece]) -> None:
+    """`39f in the fridge`: where it was read, and no chilling that begins, where nothing was put there."""
+    told = [piece for piece in span if "filler" not in piece.roles and piece.kind != "mark"]
+    if len(told) != 2 or told[0].kind != "temp":
+        return
+    where = told[1]
+    word = where.roles.get("act") or where.roles.get("noun")
+    cold = where.low.rpartition(" ")[2]
+    if word is not None and word.says.get("treatment") == "cold_stratify" and cold in _COLD_PLACES:
+        where.first, where.low, where.roles = where.last - 1, cold, {"place_word": cold}
 
 
 def _find_cups(pieces: list[Piece]) -> None:

@@ -130,11 +130,13 @@ def small_words(part: str, name: str) -> frozenset[str]:
 
 @cache
 def plain_words() -> frozenset[str]:
-    """Every single word that is right as it stands: words of the vocabulary, and plain English."""
+    """Every single word that is right as it stands: words of the vocabulary, ends of names of places, and plain
+    English.
+    """
     known = {word for phrase in words().phrases for word in split_words(phrase)}
     for name in ("plain_words.toml", "everyday_words.toml"):
         known.update(word for listed in read_toml(name).values() for word in listed)
-    return frozenset(known)
+    return frozenset(known | small_words("places", "ends") | small_words("places", "structures"))
 
 
 def plural(name: str) -> str:

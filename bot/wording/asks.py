@@ -169,6 +169,12 @@ _OBJECTION: dict[str, Any] = {
     "above_free": lambda facts: (
         f"{facts['reserved']} of {facts['lot']} are reserved, so {facts['free']} are free. Record it all the same?"
     ),
+    "germinated_cuttings": lambda facts: (
+        f"{facts['lot']} are cuttings, which do not germinate. {facts['count']} rooted, or seedlings all the same?"
+    ),
+    "other_plant": lambda facts: (
+        f"{facts['lot']} is {facts['is']}, not {facts['plant']}. Which lot is it?"
+    ),
     "above_left": _above,
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",

@@ -56,6 +56,7 @@ _LABELS = {
     "the_trays": "The trays",
     "whole_lot": "The whole lot",
     "a_part": "A part",
+    "seedlings": "Seedlings",
     "recount": "Recount",
     "done": "Done",
     "later": "Later",

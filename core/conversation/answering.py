@@ -63,6 +63,9 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=said)
     if chosen is not None:
         return answer_with_action(books, question, chosen.action)
+    explained = _explains(books, scene, first, reading)
+    if explained is not None:
+        return answer_with_action(books, question, explained.action)
     plain = _yes_or_no(reading)
     if plain is not None and not _reminded_since(books, scene, question):
         books.close_question(question.number)
@@ -77,6 +80,17 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
         return None
     return _complete(books, question, first, others, filled)
+
+
+def _explains(books: Books, scene: Scene, first: Pending, reading: Reading) -> Choice | None:
+    """The choice "4 lost" of "miscounted, or 4 lost?", where the words tell of these 4 ("4 died")."""
+    told = reading.entries[0] if len(reading.entries) == 1 else None
+    if first.kind != "count_lower" or told is None or told.act is not Act.LOSE or told.rest or told.trays:
+        return None
+    numbers = {books.resolve(one, scene.year()) for one in told.lots}
+    if told.count != first.facts.get("missing") or numbers - {first.facts.get("lot")}:
+        return None
+    return next((one for one in first.choices if "also" in one.action), None)
 
 
 def _is_whole_note(reading: Reading) -> bool:
@@ -147,7 +161,14 @@ def _label_words(choice: Choice) -> list[str]:
         label = say_back(replace(Entry.from_keys(choice.action["choose"]), rest=None))
     else:
         label = _SYNONYMS.get(choice.label, choice.label)
-    return re.findall(r"[\w.-]+", label.lower())
+    words = re.findall(r"[\w.-]+", label.lower())
+    return [*words, *(short for word in words[:1] for short in _short_of(word))]
+
+
+def _short_of(word: str) -> tuple[str, ...]:
+    """How a lot that heads a button may be named beside its full number."""
+    found = re.fullmatch(r"\d{2}-0*(\d+)", word)
+    return (found[1], "lot", "the") if found else ()
 
 
 def _is_lot_number(text: str) -> bool:

@@ -8,12 +8,12 @@ Rules
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 
 from core.answers import Choice
-from core.conversation.placing import Placed
+from core.conversation.placing import NEEDS_LOT, Placed, offer
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Objection, may_not
@@ -37,7 +37,9 @@ class Doubt:
 
 def doubt(books: Books, scene: Scene, placed: Placed, at: datetime, forced: tuple[str, ...]) -> Doubt | None:
     """The first doubt about an act that nobody has settled yet, or None."""
-    found = _merging_others(books, placed) or _objection(books, scene, placed, at)
+    found = _merging_others(books, placed) or _of_other_plant(books, placed)
+    if found is None or found.kind in forced:
+        found = _objection(books, scene, placed, at)
     return found if found is not None and found.kind not in forced else None
 
 
@@ -58,6 +60,28 @@ def _objection(books: Books, scene: Scene, placed: Placed, at: datetime) -> Doub
             facts = {key: _plain(value) for key, value in found.facts.items()}
             return Doubt(kind=found.kind, choices=_choices(found, placed.entry), facts={"lot": number, **facts})
     return None
+
+
+def _of_other_plant(books: Books, placed: Placed) -> Doubt | None:
+    """A lot or tray named with the plant of another lot: one of the two is a slip."""
+    entry = placed.entry
+    lot = books.lot(placed.lots[0]) if len(placed.lots) == 1 else None
+    if lot is None or not entry.plant or placed.opens or entry.act not in NEEDS_LOT - {Act.MERGE, Act.TREAT}:
+        return None
+    others = [one for one in books.lots() if same_plant(one.plant, entry.plant)]
+    if not others or _alike(lot.plant, entry.plant):
+        return None
+    offered = offer([lot, *others])
+    choices = tuple(
+        replace(one, action={"fill": {**one.action["fill"], "trays": [], "plant": None}, "force": "other_plant"})
+        for one in offered
+    )
+    return Doubt(kind="other_plant", choices=choices, facts={"lot": lot.number, "is": lot.plant, "plant": entry.plant})
+
+
+def _alike(one: str, other: str) -> bool:
+    """Whether two plants may be the same: a name of one, or its last word, is in the other's."""
+    return same_plant(one, other) or bool({*one.lower().split()} & {*other.lower().split()})
 
 
 def _merging_others(books: Books, placed: Placed) -> Doubt | None:
@@ -91,6 +115,9 @@ def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
                 Choice(label=f"{entry.count} more", action=go_on),
                 Choice(label=f"{entry.count} in all", action={**in_all, "force": found.kind} if more else leave),
             )
+        case "germinated_cuttings":
+            rooted = {"fill": {"state": "rooted"}, "force": found.kind}
+            return Choice(label=f"{entry.count} rooted", action=rooted), Choice(label="seedlings", action=go_on)
         case "part_or_whole":
             return Choice(label="whole_lot", action=go_on), Choice(label="a_part", action={"fill": {"sample": True}})
         case "count_lower":

@@ -108,6 +108,14 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
     )
 
 
+def known_of(books: Books, entry: Entry, year: int) -> tuple[str, ...]:
+    """The lots named that the books have, where they have not all of them; empty else, and for what needs them all."""
+    if len(entry.lots) < 2 or entry.act not in NEEDS_LOT - {Act.MERGE, Act.SPLIT, Act.TREAT}:
+        return ()
+    known = tuple(one for one in entry.lots if (number := books.resolve(one, year)) and books.lot(number))
+    return known if len(known) < len(entry.lots) else ()
+
+
 def _unknown_lot(books: Books, entry: Entry, texted: str) -> Unplaced:
     """Which lot was meant; where all the numbers are trays that stand on the bench, those are offered first."""
     lots = books.lots()

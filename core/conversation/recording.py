@@ -16,7 +16,7 @@ from typing import Any
 from core import answers
 from core.answers import Choice
 from core.conversation.doubts import doubt
-from core.conversation.placing import Placed, Unplaced, place
+from core.conversation.placing import Placed, Unplaced, known_of, place
 from core.conversation.remarking import remarks_for, warnings_for
 from core.conversation.scene import Scene
 from core.conversation.shelving import fold_lot
@@ -68,6 +68,13 @@ def record(
 ) -> None:
     """Places one entry and writes its records, or keeps it aside with the question that it needs."""
     said_at = said_at or scene.message.said_at
+    known = known_of(books, entry, scene.year(said_at))
+    if known:
+        unknown = tuple(one for one in entry.lots if one not in known)
+        for lots in (known, unknown):
+            part = replace(entry, lots=lots)
+            record(books, scene, part, outcome, forced=forced, said=said, said_at=said_at, reminder=reminder)
+        return
     placed = place(books, entry, year=scene.year(said_at), reuse=scene.reuse)
     if isinstance(placed, Unplaced):
         pending = Pending(

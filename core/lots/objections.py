@@ -22,6 +22,8 @@ from core.lots.state import Lot
 
 SAME_LOSS_WITHIN: Final = timedelta(hours=36)
 """Two people who tell of a loss of the same size within this time may mean the same plants (common practice)."""
+TOSSED_WITHIN: Final = timedelta(minutes=20)
+"""How soon "tossed 5" after "5 dead" by the same person may be the same plants (common practice)."""
 LOSS_TALK_LASTS: Final = timedelta(days=7)
 """How long "5 dead" may still include the dead that were told of before (common practice)."""
 
@@ -40,7 +42,7 @@ class Objection:
     """Why an act on a lot is asked about: its kind, and the facts that the question needs (JSON values and instants).
 
     Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_living` `above_sown` `part_or_whole`
-    `count_lower` `above_free` `told_twice` `change_or_total`.
+    `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`.
     """
 
     kind: str
@@ -112,6 +114,8 @@ def _count_impossible(lot: Lot, entry: Entry) -> Objection | None:
     count = _counted(lot, entry)
     if entry.act is not Act.CHECK or count is None or entry.sample:
         return None
+    if entry.state == "germinated" and lot.kind == "cuttings" and count > 0:
+        return Objection(kind="germinated_cuttings", facts={"count": count})
     if entry.state == "germinated":
         sown = lot.started
         if lot.kind == "seed" and sown is not None and count > sown and not (lot.approx or entry.approx):
@@ -191,7 +195,8 @@ def _loss_again(lot: Lot, entry: Entry, at: datetime | None, by: str | None, sai
         "count": entry.count, "before": last.count, "at": last.at, "by": last.told_by, "lost": lot.lost,
         "more": max(entry.count - last.count, 0),
     }  # fmt: skip
-    if entry.count == last.count and apart <= SAME_LOSS_WITHIN and by is not None and by != last.told_by:
+    within = SAME_LOSS_WITHIN if by != last.told_by else TOSSED_WITHIN
+    if entry.count == last.count and apart <= within and by is not None and not says(said, phrases().loss_more):
         return Objection(kind="told_twice", facts=facts)
     # Fewer dead than before cannot be the total; equal or more can.
     if apart <= LOSS_TALK_LASTS and entry.count >= last.count and _names_a_state(said):

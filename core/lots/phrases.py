@@ -27,6 +27,7 @@ class Phrases:
     soak_going_on: tuple[str, ...]
     loss_state: tuple[str, ...]
     loss_change: tuple[str, ...]
+    loss_more: tuple[str, ...]
     cold_places: tuple[str, ...]
     back_places: tuple[str, ...]
     trouble_where: tuple[str, ...]
@@ -58,6 +59,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         soak_going_on=words("soak", "going_on"),
         loss_state=words("loss", "state_words"),
         loss_change=words("loss", "change_words"),
+        loss_more=words("loss", "more_words"),
         cold_places=words("places", "cold"),
         back_places=words("places", "back"),
         trouble_where=words("cold_trouble", "where"),

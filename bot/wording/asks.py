@@ -79,6 +79,9 @@ def ask(asked: Asked) -> str:
         case "denied":
             day = day_of(date.fromisoformat(facts["day"]))
             return f'{facts["by"]} told me on {day}: "{facts["said"]}". Take that back?'
+        case "amend_or_new":
+            before = say_back(replace(Entry.from_keys(facts["before"]), rest=None))
+            return f'Is that instead of "{before}", or a note of its own?'
         case "undo_old":
             day = day_of(date.fromisoformat(facts["day"]))
             return f'Your last note here is of {day}: "{facts["said"]}". Take it back?'

@@ -58,6 +58,8 @@ _LABELS = {
     "a_part": "A part",
     "seedlings": "Seedlings",
     "recount": "Recount",
+    "instead": "Instead",
+    "of_its_own": "Of its own",
     "done": "Done",
     "later": "Later",
     "skip": "Skip",

@@ -31,6 +31,7 @@ _SYNONYMS = {
     "recount": "recount recounted miscounted", "the_same": "the same it is", "again": "again new done",
     "more": "more another", "whole_lot": "the whole lot all", "a_part": "a part some only",
     "new_lot": "a new lot one yes",
+    "instead": "instead of it of that correction", "of_its_own": "a note of its own new another",
     "the_tray": "the tray yes", "the_trays": "the trays yes",
 }  # fmt: skip
 _ORDINALS = (("first", "1st"), ("second", "2nd"), ("third", "3rd"), ("fourth", "4th"))

@@ -57,7 +57,26 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
     if before.of is not None and after.count is not None and after.of == before.of and after.count > before.of:
         more = {"of": before.of, "count": after.count}
         return put_question(books, scene, [Pending(kind="count_above", entries=(told,), facts=more)])
+    if _may_be_another(books, scene, told, record, after):
+        return _instead_or_own(books, scene, told, record, after)
     return amend_record(books, scene, record.number, after)
+
+
+def _may_be_another(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> bool:
+    """Whether the lot, the count and the state are all said, and neither lot nor count is the record's."""
+    if not told.lots or told.count is None or told.state is None or scene.replied_records:
+        return False
+    return record.lot not in _resolved(books, scene, told.lots) and record.entry.count not in (None, after.count)
+
+
+def _instead_or_own(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> Answer:
+    own = replace(told, act=record.entry.act, rest=None)
+    choices = (
+        Choice(label="instead", action={"choose": after.as_keys(), "amend": record.number}),
+        Choice(label="of_its_own", action={"choose": own.as_keys()}),
+    )
+    facts = {"before": record.entry.as_keys()}
+    return put_question(books, scene, [Pending(kind="amend_or_new", entries=(told,), choices=choices, facts=facts)])
 
 
 def _which(fits: Sequence[tuple[Record, Entry]]) -> tuple[Choice, ...]:

@@ -114,11 +114,16 @@ def _of_lot(books: Books, scene: Scene, told: Entry, recent: Sequence[Record], n
 
 def _fits(scene: Scene, records: Iterable[Record], told: Entry) -> tuple[tuple[Record, Entry], ...]:
     found: dict[Entry, tuple[Record, Entry]] = {}
-    for record in (one for one in records if one.entry.act not in MARKS):
+    for record in (one for one in records if one.entry.act not in MARKS and not _only_denies(one.entry)):
         after = fitted(record.entry, told, scene.message.text, scene.local_now)
         if after is not None:
             found[record.entry] = (record, after)
     return tuple(found.values())
+
+
+def _only_denies(entry: Entry) -> bool:
+    """A kept "no it wasn't" is no note that anybody corrects."""
+    return entry.act is Act.NOTE and re.match(r"(?:no|not|nope)\b", (entry.text or "").lower()) is not None
 
 
 def _latest_that_fits(scene: Scene, records: Sequence[Record], told: Entry) -> tuple[tuple[Record, Entry], ...]:

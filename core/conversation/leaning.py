@@ -89,8 +89,8 @@ def _question(words: str, scene: Scene) -> Entry | None:
     told = read(words, scene.local_now, scene.names).entries if words else ()
     if len(told) == 1 and told[0].act is Act.ASK:
         return told[0]
-    named = read_answer("lot", words, scene.local_now) or {}
-    return Entry(act=Act.ASK, about="history", lots=tuple(named["lots"])) if "lots" in named else None
+    named = re.fullmatch(r"(?:lot |#)?(\d[\d-]*)\??", bare(words))
+    return Entry(act=Act.ASK, about="history", lots=(named[1],)) if named is not None else None
 
 
 def _told_anew(books: Books, scene: Scene, told: Entry, text: str) -> Reading | None:

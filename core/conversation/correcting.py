@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from core.answers import Answer, Asked, Choice, Corrected, Refused
+from core.answers import Answer, Choice, Corrected, Refused
 from core.conversation.asking import put_question
 from core.conversation.correction_doubts import doubt_of
 from core.conversation.corrigible import Meant, meant
@@ -117,7 +117,8 @@ def _moved_to(books: Books, scene: Scene, record: Record, after: Entry, told: En
     """The entry with the lots and trays that the correction names, and without those that are no longer meant."""
     before = record.entry
     if before.act in _OPENS:
-        return replace(after, trays=told.trays or after.trays)
+        named_anew = told.lots if told.lots and not given(told) else after.lots
+        return replace(after, lots=named_anew, trays=told.trays or after.trays)
     if told.lots:
         standing = {tray for lot in map(books.lot, _resolved(books, scene, told.lots)) if lot for tray in lot.trays}
         kept = before.trays if set(before.trays) <= standing else ()
@@ -149,7 +150,7 @@ def amend_record(books: Books, scene: Scene, number: int, after: Entry, *, force
         twins = [one for one in twins if one.entry.act not in (Act.UNDO, Act.AMEND, *_OPENS)]
     placed = place(books, after, year=scene.year(), reuse=[]) if moves else None
     if isinstance(placed, Unplaced):
-        return Asked(kind=placed.kind, entry=placed.entry, facts=placed.facts)
+        return _ask_where(books, scene, record, after, placed)
     lots = placed.lots if placed is not None else tuple(one.lot for one in twins if one.lot)
     going = {replace(one.entry, lots=after.lots, trays=after.trays) for one in twins if moves and one.entry != before}
     doubts = (doubt_of(books, scene, twins, one, lots, moves=moves) for one in (after, *going))
@@ -162,6 +163,22 @@ def amend_record(books: Books, scene: Scene, number: int, after: Entry, *, force
     if moves:
         return _move(books, scene, twins, before, after, lots)
     return amend_to(books, scene, twins, before, after)
+
+
+def _ask_where(books: Books, scene: Scene, record: Record, after: Entry, placed: Unplaced) -> Answer:
+    """Which lot of those in the tray the correction means; an unknown lot changes nothing."""
+    if "unknown" in placed.facts or not placed.choices:
+        return Refused(why="no_lot", facts={"unknown": placed.facts.get("unknown", "of that")})
+    choices = tuple(
+        Choice(
+            label=one.label,
+            action={"choose": replace(after, lots=tuple(one.action["fill"]["lots"])).as_keys(), "amend": record.number},
+        )
+        for one in placed.choices
+        if "lots" in one.action.get("fill", {})
+    )
+    pending = Pending(kind=placed.kind, entries=(placed.entry,), choices=choices, facts=placed.facts)
+    return put_question(books, scene, [pending])
 
 
 def amend_to(books: Books, scene: Scene, twins: Sequence[Record], before: Entry, after: Entry) -> Answer:

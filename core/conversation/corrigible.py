@@ -50,7 +50,7 @@ def meant(books: Books, scene: Scene, told: Entry) -> Meant:
     if scene.replied_records:
         held = [one for one in scene.replied_records if one.holds()]
         return Meant(fits=_fits(scene, held, told), reached=bool(held))
-    recent = books.told_in(scene.chat, since=scene.message.said_at - TALK_LASTS)
+    recent = books.told_in(scene.chat, since=scene.message.said_at - TALK_LASTS, until=scene.message.said_at)
     number = _lot_beside(books, scene, told)
     if number is not None:
         return _of_lot(books, scene, told, recent, number)

@@ -17,7 +17,7 @@ from functools import cache
 from core.answers import Answer
 from core.conversation.correction_words import bare, has_one, said
 from core.conversation.fitting import fitted, given, has_day_ahead
-from core.conversation.scene import TALK_LASTS, Scene
+from core.conversation.scene import TALK_LASTS, Scene, words_before
 from core.conversation.taking_back import MARKS
 from core.entries import Act, Entry
 from core.notes import Reading, read, read_answer, same_elsewhere
@@ -27,6 +27,7 @@ from core.storage import Books
 
 _QUESTION_LASTS = timedelta(minutes=15)
 _NUMBERS_REACH = timedelta(days=7)
+_NUMBER_FOR_NUMBER = re.compile(r"\d (?:was|is|should be|should have been|shouldve been) \d")
 _LEAVING = frozenset({Act.SELL, Act.GIVE, Act.RESERVE, Act.PLANT_OUT})
 _PLACED = frozenset({Act.MOVE, Act.HARDEN})
 
@@ -54,7 +55,7 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
             return Reading(entries=(ahead,), repairs=reading.repairs)
         if has_one(text, "adds") and not set(given(one)) - {"trays"} and (one.lots or one.trays):
             return _added(scene, reading, one, text)
-        if given(one) or one.lots:
+        if (given(one) or one.lots) and not _NUMBER_FOR_NUMBER.search(bare(text)):
             return reading
     elif one.act is not Act.NOTE:
         again = _deed_again(books, scene, reading, text)
@@ -75,8 +76,7 @@ def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool
         told = Entry(act=Act.AMEND, lots=(str(told.count),))
     if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
         return None
-    since = scene.message.said_at - _QUESTION_LASTS
-    before = books.words_before(scene.key, scene.chat, scene.speaker, since=since) or ""
+    before = words_before(books, scene, scene.speaker, _QUESTION_LASTS)
     asked = _question(before, scene)
     if asked is None or not (asked.lots or asked.trays or asked.plant):
         return None
@@ -112,20 +112,19 @@ def _deed_again(books: Books, scene: Scene, reading: Reading, text: str) -> Entr
     """ "No, sold 8", "actually we sold 8": the count of the deed just told, where nothing but the count is said."""
     one = reading.entries[0]
     opened = any(bare(text).startswith(f"{opener} ") for opener in said("opens"))
-    latest = next(iter(_told_before(books, scene)), None)
-    if (
-        not opened
-        or latest is None
-        or latest.entry.act is not one.act
-        or one.more
-        or one.lots
-        or one.trays
-        or one.plant
-    ):
+    openers = {word for opener in said("opens") for word in opener.split()} | {"i", "we", "just"}
+    if not opened or one.more or one.trays or one.plant or set(bare(one.rest or "").split()) - openers:
+        return None
+    told = _told_before(books, scene)
+    if one.lots:
+        numbers = {books.resolve(lot, scene.year()) for lot in one.lots}
+        told = [before for before in told if before.entry.act is one.act and before.lot in numbers]
+    latest = next(iter(told), None)
+    if latest is None or latest.entry.act is not one.act:
         return None
     if one.state != latest.entry.state or None in (one.count, latest.entry.count) or has_one(text, "more_of"):
         return None
-    return Entry(act=Act.AMEND, count=one.count, of=one.of, approx=one.approx)
+    return Entry(act=Act.AMEND, lots=one.lots, count=one.count, of=one.of, approx=one.approx)
 
 
 def _counts_other_things(told: Entry, text: str) -> bool:
@@ -190,7 +189,7 @@ def _told_before(books: Books, scene: Scene, lasts: timedelta = TALK_LASTS) -> l
     """What may be corrected: the records replied to, else this person's own, the latest first."""
     if scene.replied_records:
         return [one for one in scene.replied_records if one.holds()]
-    told = books.told_in(scene.chat, since=scene.message.said_at - lasts)
+    told = books.told_in(scene.chat, since=scene.message.said_at - lasts, until=scene.message.said_at)
     return [one for one in reversed(told) if one.told_by == scene.speaker and one.entry.act not in MARKS]
 
 
@@ -217,7 +216,10 @@ def _number_for_number(books: Books, scene: Scene, words: str, latest: Sequence[
         if record.entry.of == int(old):
             return Entry(act=Act.AMEND, of=new, rest=f"not {old}")
         if record.lot is not None and record.lot == books.resolve(old, scene.year()) and record in latest:
-            return Entry(act=Act.AMEND, lots=(str(new),))
+            if not has_one(words, "of_that_lot"):
+                return Entry(act=Act.AMEND, lots=(str(new),))
+            if record.entry.count is not None:
+                return Entry(act=Act.AMEND, lots=(old,), count=new)
     return None
 
 

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from core.conversation.corrigible import wrong_number
 from core.conversation.fitting import given
-from core.conversation.scene import TALK_LASTS, Scene
+from core.conversation.scene import Scene, words_before
 from core.entries import Act, Entry
 from core.notes import read
 from core.records import Record
@@ -58,6 +58,6 @@ def _was_chosen(record: Record) -> bool:
 
 
 def _lots_spoken_of(books: Books, scene: Scene) -> bool:
-    before = books.words_before(scene.key, scene.chat, since=scene.message.said_at - TALK_LASTS)
+    before = words_before(books, scene)
     told = read(before, scene.local_now, scene.names).entries if before else ()
     return any(one.act is Act.ASK and one.lots for one in told)

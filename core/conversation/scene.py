@@ -86,6 +86,13 @@ class Scene:
         )
 
 
+def words_before(books: Books, scene: Scene, speaker: str | None = None, lasts: timedelta = TALK_LASTS) -> str:
+    """What was said in this chat just before this message, by anybody or by `speaker`; empty where nothing was."""
+    until = scene.message.said_at
+    found = books.words_before(scene.chat, speaker, since=until - lasts, until=until, but=scene.message.message_id)
+    return found or ""
+
+
 def look_around(books: Books, message: Message, key: str, now: datetime) -> Scene:
     """Gathers the scene of a message, inside the turn's transaction."""
     zone = books.crew.zone

@@ -19,7 +19,7 @@ from core.conversation.correction_words import bare, said
 from core.conversation.hushing import recall_who_is_quiet
 from core.conversation.recording import Pending, refold, subjects_of
 from core.conversation.replanning import replan
-from core.conversation.scene import TALK_LASTS, Scene
+from core.conversation.scene import TALK_LASTS, Scene, words_before
 from core.entries import Act, Entry
 from core.notes import act_of_word, read
 from core.records import Record
@@ -69,7 +69,7 @@ def _means_a_question(books: Books, scene: Scene) -> bool:
     """Whether "never mind" follows a question of this person's own, which then is what is not minded."""
     if bare(scene.message.text) not in said("never_mind") or scene.question is not None:
         return False
-    before = books.words_before(scene.key, scene.chat, scene.speaker, since=scene.message.said_at - TALK_LASTS)
+    before = words_before(books, scene, scene.speaker)
     told = read(before, scene.local_now, scene.names).entries if before else ()
     return bool(told) and all(one.act is Act.ASK for one in told)
 

@@ -78,15 +78,18 @@ class Messages(Room):
         )
         return None if row is None else self._heard_from(row)
 
-    def words_before(self, key: str, chat: str, speaker: str | None = None, *, since: datetime) -> str | None:
-        """What was said in this chat just before the message with `key` and not before `since`, by whom it may be."""
+    def words_before(
+        self, chat: str, speaker: str | None = None, *, since: datetime, until: datetime, but: str
+    ) -> str | None:
+        """What was last said in this chat between these instants, by whom it may be; message `but` is left out."""
         query = (
             select(messages.c.text)
             .where(
                 messages.c.crew_id == self._crew_id,
                 messages.c.chat == chat,
-                messages.c.key != key,
+                messages.c.message_id != but,
                 messages.c.said_at >= since,
+                messages.c.said_at <= until,
             )
             .order_by(messages.c.said_at.desc(), messages.c.id.desc())
         )

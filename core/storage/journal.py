@@ -203,15 +203,16 @@ class Journal(Messages):
         """The records that hold of all this speaker's notes in this chat since then, in the order they were written."""
         return tuple(one for one in self.told_in(chat, since=since) if one.told_by == speaker)
 
-    def told_in(self, chat: str, *, since: datetime) -> tuple[Record, ...]:
-        """The records that hold of all notes in this chat since then, in the order they were written.
+    def told_in(self, chat: str, *, since: datetime, until: datetime | None = None) -> tuple[Record, ...]:
+        """The records that hold of all notes in this chat in this time, in the order they were written.
 
         What a correction wrote is as old as the correction.
         """
         keys = select(messages.c.key).where(messages.c.crew_id == self._crew_id, messages.c.chat == chat)
         since_then = or_(records.c.said_at >= since, records.c.message_key.in_(keys.where(messages.c.said_at >= since)))
         told = self._records_where(records.c.message_key.in_(keys), since_then, _holds())
-        return tuple(sorted(told, key=lambda one: one.number))
+        in_time = (one for one in told if until is None or one.said_at <= until)
+        return tuple(sorted(in_time, key=lambda one: one.number))
 
     def last_message_with_records(
         self, speaker: str, chat: str, *, but: Iterable[Act] = (), since: datetime | None = None

@@ -18,7 +18,7 @@ from typing import Any, Final
 from core.entries import Act, Entry
 from core.lots.counting import is_of_unpotted, is_part_look
 from core.lots.phrases import phrases, says
-from core.lots.state import Lot
+from core.lots.state import Lot, Told
 
 SAME_LOSS_WITHIN: Final = timedelta(hours=36)
 """Two people who tell of a loss of the same size within this time may mean the same plants (common practice)."""
@@ -195,13 +195,19 @@ def _loss_again(lot: Lot, entry: Entry, at: datetime | None, by: str | None, sai
         "count": entry.count, "before": last.count, "at": last.at, "by": last.told_by, "lost": lot.lost,
         "more": max(entry.count - last.count, 0),
     }  # fmt: skip
-    within = SAME_LOSS_WITHIN if by != last.told_by else TOSSED_WITHIN
-    if entry.count == last.count and apart <= within and by is not None and not says(said, phrases().loss_more):
+    if _same_loss(entry, last, apart, by) and not says(said, phrases().loss_more):
         return Objection(kind="told_twice", facts=facts)
     # Fewer dead than before cannot be the total; equal or more can.
     if apart <= LOSS_TALK_LASTS and entry.count >= last.count and _names_a_state(said):
         return Objection(kind="change_or_total", facts=facts)
     return None
+
+
+def _same_loss(entry: Entry, last: Told, apart: timedelta, by: str | None) -> bool:
+    """As many again, told by another person, or by the same one at once and without a cause ("tossed 5")."""
+    if entry.count != last.count or by is None:
+        return False
+    return apart <= SAME_LOSS_WITHIN if by != last.told_by else apart <= TOSSED_WITHIN and entry.cause is None
 
 
 def _names_a_state(said: str) -> bool:

@@ -25,6 +25,7 @@ from core.notes.receivers import part_receivers
 from core.notes.sayings import keep_idioms
 from core.notes.shares import join_shares
 from core.notes.so_that import keep_so_that
+from core.notes.steps import take
 from core.notes.unmarked import part_unmarked
 from core.notes.vents import find_vents
 from core.vocabulary import ActWord
@@ -39,6 +40,13 @@ _COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
 _ADJECTIVES_AFTER: Final = frozenset(
     {"pot", "sell", "give", "plant_out", "move", "split", "reserve", "hold", "divide", "collect", "stick"}
 )
+
+
+_STEPS: Final = (
+    keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_ready_for,
+    keep_so_that, keep_purposes, keep_rejected, keep_idioms, find_causes, find_loose_acts, find_splits,
+    find_lots_made, part_receivers, keep_recovered, find_covers, find_vents, find_put_back, part_unmarked,
+)  # fmt: skip
 
 
 class Clause:
@@ -72,28 +80,7 @@ class Clause:
 
 def part(pieces: list[Piece]) -> list[Clause]:
     """The clauses of a note in order; the marks between them are kept as `after`."""
-    keep_groups(pieces)
-    buys(pieces)
-    join_names(pieces)
-    join_parted(pieces)
-    join_shares(pieces)
-    keep_sides(pieces)
-    keep_as_it_was(pieces)
-    keep_ready_for(pieces)
-    keep_so_that(pieces)
-    keep_purposes(pieces)
-    keep_rejected(pieces)
-    keep_idioms(pieces)
-    find_causes(pieces)
-    find_loose_acts(pieces)
-    find_splits(pieces)
-    find_lots_made(pieces)
-    part_receivers(pieces)
-    keep_recovered(pieces)
-    find_covers(pieces)
-    find_vents(pieces)
-    find_put_back(pieces)
-    part_unmarked(pieces)
+    take(pieces, _STEPS)
     clauses: list[Clause] = []
     current: list[Piece] = []
     after = ""

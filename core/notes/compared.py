@@ -65,8 +65,9 @@ def _compared_until(pieces: list[Piece], place: int) -> int:
 def _old_place_until(pieces: list[Piece], place: int) -> int:
     """`lot 5 was in` of `the tray lot 5 was in`, `lot 5's old tray`: where another lot was; 0 where none is told."""
     said = pieces[place : place + _LONGEST]
-    lost = any("act" in piece.roles and piece.roles["act"].act == "lose" for piece in pieces[:place])
-    if said[0].kind not in ("lots", "trays") or len(said) < 3 or lost:
+    if said[0].kind not in ("lots", "trays") or len(said) < 3:
+        return 0
+    if any("act" in piece.roles and piece.roles["act"].act == "lose" for piece in pieces[:place]):
         return 0
     before = pieces[place - 1] if place else None
     held = before is not None and before.low.rpartition(" ")[2] in _PLACES
@@ -96,14 +97,18 @@ def _others_until(pieces: list[Piece], place: int) -> int:
 def _denied_or_coming(pieces: list[Piece], place: int) -> bool:
     """`potted lot 12, not 13`, `lot 12 potted, 13 tomorrow`: no count, and nothing that was done."""
     said = pieces[place : place + 2]
-    deeds = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[:place]]
-    counted = any(deed is not None and (deed.rule or deed.act in _COUNTING) for deed in deeds)
-    if len(said) < 2 or not _ends(pieces, place + 2) or not counted:
+    if len(said) < 2 or not _ends(pieces, place + 2):
         return False
     first, last = said
-    if first.low in _NOT and last.kind == "number":
-        return True
-    return first.kind == "number" and last.kind == "moment" and _is_to_come(last.value) and _opens(pieces, place)
+    denied = first.low in _NOT and last.kind == "number"
+    coming = first.kind == "number" and last.kind == "moment" and _is_to_come(last.value) and _opens(pieces, place)
+    return (denied or coming) and any(map(_counts_plants, pieces[:place]))
+
+
+def _counts_plants(piece: Piece) -> bool:
+    """Whether a deed may be told with a count of plants."""
+    deed = piece.roles.get("act") or piece.roles.get("shared")
+    return deed is not None and bool(deed.rule or deed.act in _COUNTING)
 
 
 def _is_to_come(moment: Moment) -> bool:

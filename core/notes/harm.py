@@ -13,6 +13,7 @@ from typing import Any, Final
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.runs import Runs
 from core.notes.said import deed_of, keep, said_in
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -29,17 +30,7 @@ _COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
 _NAMING: Final = frozenset({"word", "phrase", "number"})
 
 
-def tell_harm(said: list[Piece]) -> None:
-    """Tells what harmed plants, or was washed or thrown away, from care and from giving, in place."""
-    _wash_off(said)
-    _nip(said)
-    _nibble(said)
-    _handled(said)
-    _collected_from_lot(said)
-    _down_to(said)
-    _throw_away(said)
-
-
+@looks_for(any_of=_WASHING)
 def _wash_off(said: list[Piece]) -> None:
     """`hosed the aphids off lot 30`, `washed the scale off lot 9`."""
     for at, piece in enumerate(said):
@@ -53,6 +44,7 @@ def _wash_off(said: list[Piece]) -> None:
             keep(pest)
 
 
+@looks_for(any_of=_NIPPING)
 def _nip(said: list[Piece]) -> None:
     """`rabbits nipped 14 of the lupine`, `the frost killed 5 and nipped the rest`: harm, and no care."""
     for at, piece in enumerate(said):
@@ -73,6 +65,7 @@ def _nip(said: list[Piece]) -> None:
                 keep(harm)
 
 
+@looks_for("@cause")
 def _nibble(said: list[Piece]) -> None:
     """`deer ate the tops off 10`: plants that were eaten in part, and not lost."""
     for at, piece in enumerate(said):
@@ -85,6 +78,7 @@ def _nibble(said: list[Piece]) -> None:
             keep(piece, said[at + 1], said[part])
 
 
+@looks_for("!lose", "killed", "broke")
 def _handled(said: list[Piece]) -> None:
     """`killed 2 potting lot 13`, `broke 3 moving lot 9`: what was done when they were lost."""
     for at, piece in enumerate(said[:-1]):
@@ -104,6 +98,7 @@ def _handled(said: list[Piece]) -> None:
         keep(later)
 
 
+@looks_for("collected", "picked up")
 def _collected_from_lot(said: list[Piece]) -> None:
     """`dune school collected 15 of lot 12`: those who came for plants of a lot were given them."""
     at = next((at for at, piece in enumerate(said) if piece.low in ("collected", "picked up") and is_act(piece)), None)
@@ -118,6 +113,7 @@ def _collected_from_lot(said: list[Piece]) -> None:
             one.kind, one.roles, one.used = "mark", NO_ROLES, True
 
 
+@looks_for("down")
 def _down_to(said: list[Piece]) -> None:
     """`culled lot 58 down to 30`: how many are left."""
     word = next((word for piece in said if (word := deed_of(piece)) is not None), None)
@@ -129,6 +125,7 @@ def _down_to(said: list[Piece]) -> None:
             down.roles, down.used = {"filler": True}, True
 
 
+@looks_for(any_of=_THROWING)
 def _throw_away(said: list[Piece]) -> None:
     """`gave lot 44 to the compost`, `threw the last 3 on the compost`, `moved 8 dead to the compost`: plants lost."""
     for at, piece in enumerate(said):
@@ -172,3 +169,7 @@ def bag_and_bin(pieces: list[Piece]) -> None:
         told = word is not None and (word.act == "lose" or piece.low == "tagged")
         if bagged.low == "bagged" and joint.low in ("and", "&", "+") and told:
             keep(bagged)
+
+
+HARM: Final = (_wash_off, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away)
+"""What harmed plants, or was washed or thrown away, told from care and from giving."""

@@ -25,7 +25,7 @@ _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
 
 
-@looks_for("=number", "=fraction", "=percent", "@fraction", "@none", "@vent_noun", "@plant")
+@looks_for("=counts", "=several", "each", "@none", "@fraction", "@vent_noun")
 def join_counts(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
     _count_in_all(pieces)

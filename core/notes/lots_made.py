@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -27,6 +28,9 @@ _ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _FILLER: Final = {"filler": True}
 
 
+@looks_for(
+    "!merge", "!split", "!move", "!mix", "!reserve", "!stick", "!collect", "=several", "broke", "broken", any_of=_MAKING
+)  # fmt: skip
 def find_lots_made(pieces: list[Piece]) -> None:
     """Gives the verbs that merge or split lots here their meaning, and lists of lots their kind, in place."""
     _list_merged(pieces)

@@ -8,13 +8,14 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.runs import Runs
 from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
 _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 _SIDES: Final = small_words("acts", "sides")
-_INSTEAD: Final = small_words("acts", "instead")
+_INSTEAD: Final = Runs(small_words("acts", "instead"))
 
 
 def keep_purposes(pieces: list[Piece]) -> None:
@@ -70,7 +71,7 @@ def keep_rejected(pieces: list[Piece]) -> None:
     is only kept: a deed with its words up to the next mark or told deed, else the one thing named.
     """
     for place in range(len(pieces)):
-        start = _rejected_from(pieces, place)
+        start = _INSTEAD.end_at(pieces, place)
         end = (_deed_until(pieces, start) or _thing_until(pieces, start)) if start else 0
         heads = place == 0 or pieces[place - 1].kind in ("break", "moment")
         for kept in pieces[place:end]:
@@ -96,15 +97,6 @@ def _thing_until(pieces: list[Piece], start: int) -> int:
         return 0
     measured = pieces[at].kind in ("size", "number", "amount", "ppm", "percent")
     return at + 1 + (measured and at + 1 < len(pieces) and "container" in pieces[at + 1].roles)
-
-
-def _rejected_from(pieces: list[Piece], place: int) -> int:
-    """Where the words for what was not done begin; 0 where none are led to."""
-    for size in (1, 2, 3):
-        run = pieces[place : place + size]
-        if len(run) == size and " ".join(piece.low for piece in run) in _INSTEAD:
-            return place + size
-    return 0
 
 
 def _is_told(piece: Piece) -> bool:

@@ -25,7 +25,7 @@ _SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _OPENERS: Final = frozenset({",", "(", "-"})
 
 
-@looks_for("=number", "=fraction", "=percent", "=temp")
+@looks_for("no", "not", "or", "after", "up", "down", "left", "remain", "remaining", any_of=_WAS | _ROSE | _LESS)
 def keep_old(pieces: list[Piece]) -> None:
     """Keeps counts of before, and bounds, out of what is counted, in place."""
     at = 0

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece
+from core.notes.steps import looks_for, take_in_each
 from core.vocabulary import ActWord, Leaf
 from core.vocabulary.loading import small_words
 
@@ -25,26 +26,6 @@ _OF_CUTTINGS: Final[Leaf] = {"of_cuttings": True}
 """What is left of a form of cutting that is only kept: what was taken were cuttings."""
 _OF_SEED: Final = frozenset({"seed", "seeds"})
 _NUMBERING: Final = frozenset({"no", "no.", "nr", "num", "number", "#"})
-
-
-def keep_parts(pieces: list[Piece]) -> None:
-    """Keeps the words for each and for a part out of every count and detail, in place."""
-    _find_lone_measures(pieces)
-    for start, end in _statements(pieces):
-        said = pieces[start:end]
-        _keep_makes(said)
-        _keep_what_ran_out(said)
-        _keep_rates(said)
-        _keep_lines(said)
-        _keep_turns(said)
-        _keep_halves_of_buckets(said)
-        _keep_half_batches(said)
-        if _opens_lot(said, ("stick", "collect", "sow", "pot")):
-            _keep_different(said)
-            _keep_exceptions(said)
-            _keep_some(said)
-        _keep_strengths(said)
-        _join_halves_in_trays(said)
 
 
 def _statements(pieces: list[Piece]) -> list[tuple[int, int]]:
@@ -83,6 +64,7 @@ def _find_lone_measures(pieces: list[Piece]) -> None:
 _LONE: Final = frozenset({"packet", "handful", "bag"})
 
 
+@looks_for("=number")
 def _keep_makes(said: list[Piece]) -> None:
     """`#2 powder`, `no.2 powder`: the make of a powder by its number, no count and no strength."""
     for place in range(len(said) - 2):
@@ -92,6 +74,7 @@ def _keep_makes(said: list[Piece]) -> None:
             _keep(mark, number)
 
 
+@looks_for("out of", "out")
 def _keep_what_ran_out(said: list[Piece]) -> None:
     """`out of powder, stuck 40 sage`: what there is no more of was not used."""
     for place, piece in enumerate(said):
@@ -103,6 +86,7 @@ def _keep_what_ran_out(said: list[Piece]) -> None:
 _HORMONES: Final = frozenset({"hormone_form", "hormone", "hormone_name"})
 
 
+@looks_for("=number")
 def _keep_rates(said: list[Piece]) -> None:
     """`3 per cell`, `4 to a pot`, `one seed per cell`, `128 plugs of fescue, 4 seeds each`: how many in each."""
     sown = _opens_lot(said, ("sow",))
@@ -149,6 +133,7 @@ def _counts_containers(said: list[Piece], place: int) -> bool:
     )
 
 
+@looks_for("=number")
 def _keep_lines(said: list[Piece]) -> None:
     """`sowed penstemon in 3 rows`, `in bed 4`: rows and the number of a bed count no plants."""
     for place, piece in enumerate(said[:-1]):
@@ -161,6 +146,7 @@ def _keep_lines(said: list[Piece]) -> None:
                 _keep(following)
 
 
+@looks_for("=moment")
 def _keep_turns(said: list[Piece]) -> None:
     """`for the 2nd time`, `the 3rd flush`: which of several turns, no day of the month."""
     for piece, following in pairwise(said):
@@ -169,6 +155,7 @@ def _keep_turns(said: list[Piece]) -> None:
             _keep(piece, following)
 
 
+@looks_for("@fraction", "=number")
 def _keep_halves_of_buckets(said: list[Piece]) -> None:
     """`half a 5 gal bucket`: part of what a thing holds."""
     for place, piece in enumerate(said[:-1]):
@@ -182,6 +169,7 @@ def _keep_halves_of_buckets(said: list[Piece]) -> None:
             _keep(*said[place : last + 1])
 
 
+@looks_for(any_of=_BATCHES)
 def _keep_half_batches(said: list[Piece]) -> None:
     """`a half batch of hormone`: how much was made, and no strength."""
     for piece, batch in pairwise(said):
@@ -246,6 +234,7 @@ def _keep_some(said: list[Piece]) -> None:
             _keep(*said[place - ranked : found[1]])
 
 
+@looks_for("@fraction")
 def _join_halves_in_trays(said: list[Piece]) -> None:
     """`half in tray 3 half in tray 4`: all of them in both trays, of which neither holds all."""
     halves = [place for place, piece in enumerate(said[:-2]) if "fraction" in piece.roles]
@@ -259,6 +248,7 @@ def _join_halves_in_trays(said: list[Piece]) -> None:
         _keep(*(said[place] for place in halves))
 
 
+@looks_for("=ppm")
 def _keep_strengths(said: list[Piece]) -> None:
     """`12 each of 0, 1000, 3000, 8000 ppm`: a trial of several strengths, of which none is that of all."""
     for place, piece in enumerate(said):
@@ -288,3 +278,24 @@ def _keep_exceptions(said: list[Piece]) -> None:
 def _some_of_them(said: list[Piece], at: int) -> bool:
     after = said[at + 1].low if at + 1 < len(said) else ""
     return after in ("of them", "of em", "of those", "of these", "only")
+
+
+@looks_for("!stick", "!collect", "!sow", "!pot")
+def _keep_parts_of_opened(said: list[Piece]) -> None:
+    """What is told of some of those that were stuck, gathered, sown or potted."""
+    if _opens_lot(said, ("stick", "collect", "sow", "pot")):
+        _keep_different(said)
+        _keep_exceptions(said)
+        _keep_some(said)
+
+
+_OF_PARTS: Final = (
+    _keep_makes, _keep_what_ran_out, _keep_rates, _keep_lines, _keep_turns, _keep_halves_of_buckets, _keep_half_batches,
+    _keep_parts_of_opened, _keep_strengths, _join_halves_in_trays,
+)  # fmt: skip
+
+
+def keep_parts(pieces: list[Piece]) -> None:
+    """Keeps the words for each and for a part out of every count and detail, in place."""
+    _find_lone_measures(pieces)
+    take_in_each(pieces, _statements(pieces), _OF_PARTS)

@@ -12,6 +12,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.pieces import Piece
+from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -34,11 +35,12 @@ _AFTER: Final = frozenset({"moment", "duration", "lots", "trays", "break", "time
 _LONGEST: Final = 6
 
 
+@looks_for("!cover", "!air", "!uncover", "!vent", "!move", "!harden", "!stick", "@cover_noun", "@vent_noun")
 def find_put_back(pieces: list[Piece]) -> None:
     """Marks the small words that undo or repeat the cover, the vents or the move before them, in place."""
     for place in range(1, len(pieces)):
-        before = _deed_before(pieces, place)
-        if before is None or not _begins(pieces, place):
+        before = _deed_before(pieces, place) if _begins(pieces, place) else None
+        if before is None:
             continue
         run = _run(pieces, place)
         said = " ".join(piece.low for piece in run if piece.low not in _SMALL)

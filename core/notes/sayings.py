@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.harm import bag_and_bin, tell_harm
+from core.notes.harm import HARM, bag_and_bin
 from core.notes.pieces import Piece, is_act
 from core.notes.runs import Runs
 from core.notes.said import deed_of, keep, said_in, statements
+from core.notes.steps import looks_for, take_in_each
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
@@ -37,25 +38,6 @@ _HELD: Final = frozenset({"hold", "quarantine", "of quarantine", "isolation", "o
 _KINDS: Final = ("lots", "trays", "number", "fraction", "percent")
 
 
-def keep_idioms(pieces: list[Piece]) -> None:
-    """Takes the meaning of a deed from words that are none here, in place."""
-    for start, end in statements(pieces):
-        said = pieces[start:end]
-        _keep_gifts(said)
-        _keep_asides(said)
-        _keep_looks(said)
-        _drop_off(said)
-        _put_on_list(said)
-        _put_on_plants(said)
-        _keep_either(said)
-        _keep_reserved(said)
-        _keep_saved(said)
-        _clear_off(said)
-        _hold_back(said)
-        tell_harm(said)
-    bag_and_bin(pieces)
-
-
 def keep_sayings(pieces: list[Piece]) -> None:
     """Keeps sayings, and verbs whose object is no plant, as they are, in place: before gear is told from plants."""
     _keep_sayings(pieces)
@@ -71,6 +53,7 @@ def _keep_sayings(pieces: list[Piece]) -> None:
         at = found[1]
 
 
+@looks_for(any_of=_GIVING)
 def _keep_gifts(said: list[Piece]) -> None:
     """`gave lot 44 another week`, `gave up on lot 44`: nothing that was given away."""
     for at, piece in enumerate(said):
@@ -116,6 +99,7 @@ def _is_emptied(said: list[Piece], at: int, thing: int) -> bool:
     return owned and any(one.low in _HOLDERS for one in said[at + 3 : at + 6])
 
 
+@looks_for(any_of=_TIMES | _RELATIVE)
 def _keep_asides(said: list[Piece]) -> None:
     """`lost 4 before they went in`, `cuttings that ruth brought`: when it was, or which are meant."""
     main = next((at for at, piece in enumerate(said) if is_act(piece)), None)
@@ -136,6 +120,7 @@ def _keep_asides(said: list[Piece]) -> None:
         return
 
 
+@looks_for("!lose")
 def _keep_looks(said: list[Piece]) -> None:
     """`8 in lot 13 look dead but leaving them`, `dried out a bit`: how plants look, and no loss."""
     for place, piece in enumerate(said):
@@ -148,6 +133,7 @@ def _keep_looks(said: list[Piece]) -> None:
             keep(piece)
 
 
+@looks_for("dropped", "dropped off")
 def _drop_off(said: list[Piece]) -> None:
     """`dropped 12 of lot 9 off at the school`: brought somewhere, and not dropped."""
     at = next((at for at, piece in enumerate(said) if piece.low in ("dropped", "dropped off") and is_act(piece)), None)
@@ -158,6 +144,7 @@ def _drop_off(said: list[Piece]) -> None:
         keep(said[at])
 
 
+@looks_for(any_of=_LISTS)
 def _put_on_list(said: list[Piece]) -> None:
     """`put lot 9 on the list`: named for something, and not moved."""
     at = next((at for at, piece in enumerate(said) if piece.low in ("put", "added") and is_act(piece)), None)
@@ -167,6 +154,7 @@ def _put_on_list(said: list[Piece]) -> None:
         keep(said[at])
 
 
+@looks_for(any_of=_PUTTING)
 def _put_on_plants(said: list[Piece]) -> None:
     """`put compost on lot 9`, `laid netting over tray 4`: something was put on plants, and they went nowhere."""
     at = next((at for at, piece in enumerate(said) if piece.low in _PUTTING and is_act(piece)), None)
@@ -178,6 +166,7 @@ def _put_on_plants(said: list[Piece]) -> None:
         keep(said[at])
 
 
+@looks_for("or")
 def _keep_either(said: list[Piece]) -> None:
     """`all sold or dead`: one of two, and which is not said."""
     for first, joint, second in zip(said, said[1:], said[2:], strict=False):
@@ -185,6 +174,7 @@ def _keep_either(said: list[Piece]) -> None:
             keep(first, joint, second)
 
 
+@looks_for("!reserve", "name", "names")
 def _keep_reserved(said: list[Piece]) -> None:
     """`12 of the reserved 15`, `put kit's name on 4`: of what was set aside before, or a name and no place."""
     for before, piece, after in zip(said, said[1:], said[2:], strict=False):
@@ -196,6 +186,7 @@ def _keep_reserved(said: list[Piece]) -> None:
         keep(said[put])
 
 
+@looks_for("saved", "kept")
 def _keep_saved(said: list[Piece]) -> None:
     """`saved 20 lost 4`, `kept 6`: what was left, for nobody; `saved 20 for finn` is set aside."""
     for at, piece in enumerate(said):
@@ -212,6 +203,7 @@ def _keep_saved(said: list[Piece]) -> None:
             keep(piece, after)
 
 
+@looks_for("cleared", "cleared off", "cleared out")
 def _clear_off(said: list[Piece]) -> None:
     """`cleared lot 9 off the bench to the lath`, `cleared off bench 3`: taken away, and no hold is over."""
     for at, piece in enumerate(said):
@@ -233,6 +225,7 @@ def _is_loss(piece: Piece) -> bool:
     return word is not None and word.act == "lose"
 
 
+@looks_for("held", "held back", "kept", "kept back")
 def _hold_back(said: list[Piece]) -> None:
     """`held lot 6 back from the move`: left where it was, and not held for a doubt."""
     for at, piece in enumerate(said):
@@ -241,3 +234,15 @@ def _hold_back(said: list[Piece]) -> None:
         lead = next((step for step in range(at + 1, len(said) - 1) if said[step].low == "from"), None)
         if held and back and lead is not None and said[lead + 1].low in ("the", "our", "this", "todays", "moving"):
             keep(piece)
+
+
+_IDIOMS: Final = (
+    _keep_gifts, _keep_asides, _keep_looks, _drop_off, _put_on_list, _put_on_plants, _keep_either, _keep_reserved,
+    _keep_saved, _clear_off, _hold_back, *HARM,
+)  # fmt: skip
+
+
+def keep_idioms(pieces: list[Piece]) -> None:
+    """Takes the meaning of a deed from words that are none here, in place."""
+    take_in_each(pieces, statements(pieces), _IDIOMS)
+    bag_and_bin(pieces)

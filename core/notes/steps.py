@@ -1,16 +1,18 @@
 """Which steps of reading a sentence needs: each step names what it looks for, and is left out where none of it stands.
 
 What a sentence holds is told by marks: its words and phrases as they are, `=number` for a kind of piece, `@plant` for a
-meaning, `!lose` for a deed.
+meaning, `!lose` for a deed; `=counts` for several counts, `=several` for lots or trays named together.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 
 from core.notes.pieces import Piece
 from core.vocabulary import ActWord
+
+_COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
 class Step:
@@ -35,6 +37,7 @@ def looks_for(*marks: str, any_of: Iterable[str] = ()) -> Callable[[Callable[[li
 def marks_of(pieces: list[Piece]) -> set[str]:
     """The marks of a sentence."""
     marks: set[str] = set()
+    counts = 0
     for piece in pieces:
         marks.add(piece.low)
         if " " in piece.low:
@@ -42,10 +45,15 @@ def marks_of(pieces: list[Piece]) -> set[str]:
         marks.add(f"={piece.kind}")
         if piece.kind in ("word", "phrase") and len(piece.low) == 1:
             marks.add("=letter")
+        counts += piece.kind in _COUNTS
         for role, meaning in piece.roles.items():
             marks.add(f"@{role}")
             if isinstance(meaning, ActWord):
                 marks.add(f"!{meaning.act}")
+        if piece.kind in ("lots", "trays") and len(piece.value) > 1:
+            marks.add("=several")
+    if counts > 1:
+        marks.add("=counts")
     return marks
 
 
@@ -55,3 +63,13 @@ def take(pieces: list[Piece], steps: Iterable[Callable[[list[Piece]], None]]) ->
     for step in steps:
         if not isinstance(step, Step) or not marks.isdisjoint(step.wants):
             step(pieces)
+
+
+def take_in_each(pieces: list[Piece], spans: Iterable[tuple[int, int]], steps: Sequence[Step]) -> None:
+    """Takes the steps in each part of a sentence, in place; a step may change its pieces but not their number."""
+    marks = marks_of(pieces)
+    wanted = [step for step in steps if not marks.isdisjoint(step.wants)]
+    for start, end in spans if wanted else ():
+        said = pieces[start:end]
+        for step in wanted:
+            step(said)

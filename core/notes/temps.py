@@ -21,7 +21,10 @@ _COLD_PLACES: Final = small_words("temps", "cold_places")
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 
-@looks_for("=temp", "=degrees", "=percent", "=number", "@humidity")
+@looks_for(
+    "=temp", "=degrees", "@humidity", "@place_word", "@cover_noun", "there", "temp", "temps", "temperature",
+    "thermometer",
+)  # fmt: skip
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
     _find_hot_water(pieces)

@@ -17,6 +17,7 @@ from typing import Any
 
 from core.answers import Choice
 from core.conversation.asking import Asker, pending_of
+from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -28,8 +29,10 @@ CORRECTS_WITHIN = timedelta(minutes=15)
 _OF_ITS_OWN = frozenset({Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.NOTE, Act.REPLY})
 _MAY_BE_LEFT = frozenset({"jug", "photo"})
 _SYNONYMS = {
-    "recount": "recount recounted miscounted", "the_same": "the same it is", "again": "again new done",
-    "more": "more another", "whole_lot": "the whole lot all", "a_part": "a part some only",
+    "recount": "recount recounted miscounted", "the_same": "the same it is those these are ones they mine",
+    "again": "again new done",
+    "more": "more another no mine those these are different others",
+    "whole_lot": "the whole lot all", "a_part": "a part some only",
     "new_lot": "a new lot one yes",
     "instead": "instead of it of that correction", "of_its_own": "a note of its own new another",
     "the_tray": "the tray yes", "the_trays": "the trays yes",
@@ -73,7 +76,15 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         if plain is False and question.kind in _MAY_BE_LEFT:
             return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
         return _answered(question, (), (first, *others), first.forced)
-    if not first.entries or _is_whole_note(reading):
+    if not first.entries:
+        return None
+    more_or_all = change_or_total(first, scene.message.text)
+    if more_or_all is not None:
+        return _told_as(books, question, first, others, *more_or_all)
+    fuller = fuller_answer(scene, first, str(question.draft["said"]), reading)
+    if fuller is not None:
+        return _complete(books, question, first, others, fuller)
+    if _is_whole_note(reading):
         return None
     if reading.entries and reading.entries[0].act is Act.AMEND and _told_since(books, scene, question):
         return None
@@ -129,6 +140,16 @@ def _told_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
     """Whether this person told something of its own after the question: a correction then means that."""
     asker = str(question.draft["message"])
     return any(books.came_after(message, asker) for message in {record.message for record in scene.latest})
+
+
+def _told_as(
+    books: Books, question: OpenQuestion, first: Pending, others: Sequence[Pending], how: str, count: int
+) -> Answered | None:
+    """ "1 more" adds that; "6 in all" adds what is over what was told before."""
+    added = count if how == "more" else count - int(first.facts.get("before") or 0)
+    if added <= 0:
+        return None
+    return _complete(books, question, first, others, {"count": added})
 
 
 def _reminded_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:

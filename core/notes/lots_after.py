@@ -1,4 +1,4 @@
-"""Which bare number after `in`, `from` or `off` is a lot (`lost 4 in 14`)."""
+"""Which bare number after `in`, `from` or `off` is a lot (`lost 4 in 14`, `lost some in 14`)."""
 
 from __future__ import annotations
 
@@ -31,7 +31,8 @@ def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
             and piece.low in ("in", "from", "off", "out of", "for", "to")
             and slots.act not in ("split", "merge")
         ):
-            if piece.low in ("for", "to") or (len(numbers) < 2 and piece.low == "in"):
+            counted = len(numbers) > 1 or any("vague" in told.roles for told in pieces[:place])
+            if piece.low in ("for", "to") or (not counted and piece.low == "in"):
                 continue
             if place + 2 < len(pieces) and "container" in pieces[place + 2].roles:
                 continue

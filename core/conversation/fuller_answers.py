@@ -1,0 +1,72 @@
+"""What an answer says that is more than the one thing asked: "31 into 4 in", "4 rooted" of 12 tugged, "1 more".
+
+Rules
+1. Words that say the same act as the note asked about, with what it lacks, complete it; they name no other lot.
+2. A bare number after "more than the books have" is the right number; after "5 more, or 5 in all?" it may say which.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from core.conversation.recording import Pending
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.notes import Reading, needs_of, read, read_answer
+
+_VERBS = {
+    Act.POT: "potted", Act.LOSE: "lost", Act.SELL: "sold", Act.GIVE: "gave", Act.PLANT_OUT: "planted out",
+    Act.STICK: "stuck", Act.SOW: "sowed", Act.DIVIDE: "divided", Act.COLLECT: "collected",
+}  # fmt: skip
+_TOO_MANY = frozenset({"above_left", "above_living", "above_sown", "above_free"})
+_MORE = re.compile(r"(?:only |just )?(\d{1,5}) (more|another|extra|in all|in total|total|all told|altogether)")
+_BARE = re.compile(r"(?:ok |okay |no |sorry |only |just |it was |its |it\'s )*(\d{1,5})")
+_OWN = frozenset({"act", "lots", "trays", "on", "by", "rest", "sample"})
+
+
+def fuller_answer(scene: Scene, first: Pending, said: str, reading: Reading) -> dict[str, Any] | None:
+    """The keys (as published) that these words give to the first entry asked about, or None where they give none."""
+    words = " ".join(scene.message.text.lower().split()).strip(" .!")
+    if first.kind in _TOO_MANY:
+        found = _BARE.fullmatch(words)
+        return {"count": int(found[1])} if found and int(found[1]) < (first.entries[0].count or 0) else None
+    if first.kind == "unit":
+        return _with_number(scene, first.entries[0], words, said)
+    return _same_act(scene, first, reading)
+
+
+def change_or_total(first: Pending, text: str) -> tuple[str, int] | None:
+    """ "1 more" or "6 in all", said where it was asked which of both a loss is; ("more" or "all", how many)."""
+    found = _MORE.fullmatch(" ".join(text.lower().split()).strip(" .!"))
+    if first.kind != "change_or_total" or found is None:
+        return None
+    return ("more" if found[2] in ("more", "another", "extra") else "all"), int(found[1])
+
+
+def _with_number(scene: Scene, entry: Entry, unit: str, said: str) -> dict[str, Any] | None:
+    """ "minutes", where the note has the number alone ("aired tray 2 for 20")."""
+    numbers = re.findall(r"\bfor (\d{1,3})\b", said.lower())
+    filled = read_answer("unit", f"{numbers[0]} {unit}", scene.local_now) if len(numbers) == 1 else None
+    if not filled or not unit.isalpha():
+        return None
+    rest = re.sub(rf"\b(for )?{numbers[0]}\b", "", entry.rest or "").strip()
+    return {"duration": filled["duration"].iso(), "rest": rest or None}
+
+
+def _same_act(scene: Scene, first: Pending, reading: Reading) -> dict[str, Any] | None:
+    asked = first.entries[0]
+    told = reading.entries[0] if len(reading.entries) == 1 else None
+    if told is not None and told.act is Act.NOTE and asked.act in _VERBS:
+        again = read(f"{_VERBS[asked.act]} {scene.message.text}", scene.local_now, scene.names).entries
+        told = again[0] if len(again) == 1 else None
+    if told is None or told.act is not asked.act or told.rest or told.lots or told.trays or told.plant:
+        return None
+    keys = {key: value for key, value in told.as_keys().items() if key not in _OWN}
+    if asked.sample and asked.count is not None and asked.of is None and told.count is not None and told.of is None:
+        keys["of"] = asked.count
+    known = asked.as_keys()
+    if any(key in known and known[key] != value for key, value in keys.items() if key != "count" or "of" not in keys):
+        return None
+    whole = Entry.from_keys({**known, **keys})
+    return keys if first.kind not in needs_of(whole) and len(keys) > 0 else None

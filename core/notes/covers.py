@@ -36,6 +36,8 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         if place and "container" in pieces[place - 1].roles:
             continue
+        if _is_under(pieces, place) and any(map(_is_read, pieces)):
+            continue
         if _is_described(pieces, place) or _is_under(pieces, place):
             piece.kind, piece.value, piece.roles = "kept", "cover", NO_ROLES
             continue
@@ -85,6 +87,11 @@ def _is_described(pieces: list[Piece], place: int) -> bool:
             pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
         at += 1
     return True
+
+
+def _is_read(piece: Piece) -> bool:
+    """A temperature or a humidity, which is read under a cover as at another place."""
+    return piece.kind in ("temp", "degrees") or "humidity" in piece.roles
 
 
 def _is_under(pieces: list[Piece], place: int) -> bool:

@@ -16,7 +16,7 @@ from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.conversation.taking_back import taken_back_lot
 from core.entries import Act, Entry
-from core.notes import Reading, read_answer, same_elsewhere
+from core.notes import Reading, goes_on, read_answer, same_elsewhere
 from core.questions import answer_question
 from core.records import Record
 from core.storage import Books
@@ -51,9 +51,19 @@ def answer_small(books: Books, scene: Scene, reading: Reading) -> Answer | None:
         return Refused(why="no_words")
     if re.fullmatch(r"/\w+", text):
         return Refused(why="unknown_command", facts={"command": text[:40]})
-    if same_elsewhere(reading, text, [one.entry for one in scene.latest]):
+    if same_elsewhere(reading, text, [one.entry for one in scene.latest]) and _leans(books, scene, text):
         return None
     return _how_it_stands(books, scene, text)
+
+
+def _leans(books: Books, scene: Scene, text: str) -> bool:
+    """Whether the words lean on the latest note: "and lot 16" does so only right after it, not after a question."""
+    if not goes_on(text):
+        return True
+    message = scene.message
+    since = scene.latest[-1].said_at
+    lately = books.said_lately(scene.chat, scene.speaker, since=since, until=message.said_at, but=message.message_id)
+    return bool(lately) and lately[0][0] == scene.latest[-1].message
 
 
 def _how_it_stands(books: Books, scene: Scene, text: str) -> Answer | None:

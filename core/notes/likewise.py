@@ -1,7 +1,8 @@
 """A note that leans on the one before it: the same again elsewhere, the next of a list, or all of what was talked of.
 
 Rules
-1. "same for lot 16", "and 15 too" is the acts before, there; only where the note says nothing else.
+1. "same for lot 16", "and 15 too" is the acts before, there; only where the note says nothing else. "And 3 in lot 15"
+   is what was counted before, counted there, where one thing was.
 2. "and 36 black sage heels, tray 3" after a sticking is another sticking; "same hormone" is the hormone before.
 3. "misted both", "domed all three" are the lots or trays last talked of, where they are exactly that many.
 """
@@ -22,7 +23,12 @@ from core.vocabulary.loading import read_toml
 
 _FREE = frozenset({Act.NOTE, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY, Act.REMIND, Act.TARGET, Act.ROSTER})
 _OPENING = frozenset({Act.STICK, Act.SOW, Act.COLLECT, Act.DIVIDE})
+_COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT})
 _WORD = r"[\w'&-]+"
+_COUNT_IN = re.compile(
+    r"(?:(?:and|also|plus|then|&) )*(?P<count>\d{1,4}) (?:in|from|of) (?:the )?"
+    r"(?P<noun>lot |tray )?(?P<number>\d[\d-]*)(?: (?:too|also|as well))*"
+)
 
 
 @cache
@@ -35,7 +41,13 @@ def same_elsewhere(reading: Reading, text: str, before: Sequence[Entry]) -> tupl
     acts = [one for one in before if one.act not in _FREE]
     words = _spaced(text)
     found = _found(words, _lists()["again"]["words"])
-    if len(reading.entries) != 1 or reading.entries[0].act is not Act.NOTE or not acts or not found:
+    counted = _count_elsewhere(reading, words, acts)
+    if counted is not None:
+        return (counted,)
+    acts = acts or [one for one in before if one.act is Act.NOTE and one.lots][-1:]
+    if len(reading.entries) != 1 or reading.entries[0].act is not Act.NOTE or not acts:
+        return ()
+    if not found and not goes_on(text):
         return ()
     for word in found:
         words = words.replace(f" {word} ", "  ")
@@ -48,7 +60,28 @@ def same_elsewhere(reading: Reading, text: str, before: Sequence[Entry]) -> tupl
     if not lots and not trays:
         told = tuple(number.removeprefix("#") for number in numbers)
         lots, trays = (told, ()) if acts[-1].lots or not acts[-1].trays else ((), told)
-    return tuple(replace(_uncounted(one), lots=lots, trays=trays, on=note.on or one.on) for one in acts)
+    again = (replace(_uncounted(one), lots=lots, trays=trays, on=note.on or one.on) for one in acts)
+    return tuple(replace(one, text=f'{text.strip()} ("{one.text}")') if one.act is Act.NOTE else one for one in again)
+
+
+def goes_on(text: str) -> bool:
+    """Whether the words begin as what goes on from the note before ("and lots 16 and 17")."""
+    return any(_spaced(text).startswith(f" {lead} ") for lead in _lists()["again"]["opens"])
+
+
+def _count_elsewhere(reading: Reading, words: str, acts: Sequence[Entry]) -> Entry | None:
+    """ "and 3 in lot 15" after "lot 14 5 dead": the one thing that was counted, counted there."""
+    found = _COUNT_IN.fullmatch(words.strip())
+    if found is None or len(reading.entries) != 1 or not reading.asks or not acts:
+        return None
+    last = acts[-1]
+    told = {(one.act, one.state, one.to, one.container) for one in acts}
+    if len(told) != 1 or last.act not in _COUNTED or last.count is None:
+        return None
+    number = found["number"]
+    lots, trays = ((), (number,)) if (found["noun"] or "").startswith("tray") else ((number,), ())
+    plain = _uncounted(replace(last, share=None, all_of=False, left=None, plant=None, rest=None))
+    return replace(plain, count=int(found["count"]), lots=lots, trays=trays)
 
 
 def _uncounted(entry: Entry) -> Entry:

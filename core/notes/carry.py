@@ -94,6 +94,8 @@ def carry(drafts: list[Draft]) -> None:
             for kind in ("lots", "trays"):
                 if kind in own:
                     seen.append((kind, own[kind]))
+            if draft.act == "split" and draft.held("to") and not draft.held("stays"):
+                seen.append(("lots", (draft.held("to"),)))
         if own:
             kept = "lots" if "lots" in own else "trays" if "trays" in own else "plant"
             subject = {kept: (draft.held("to"),)} if draft.held("stays") else {kept: own[kept]}

@@ -202,6 +202,9 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
     after = tokens[end].low if end < len(tokens) else ","
     if before in ("the", "full", "some", "partial", "hot", "direct", "much", "afternoon", "in"):
         return False
+    other = tokens[end + 1].low if end + 1 < len(tokens) else ""
+    if before == "from" and after == "to" and "weekday" not in tree.get(other, {}).get("", {}):
+        return False  # "from sun to shade"
     if end < len(tokens) and _heads_line(tokens, at, tree) and _deed_follows(tokens, end, tree):
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):

@@ -46,6 +46,7 @@ _RULES: Final = tuple(
         rf"^{_STEP} (?:is |are |happens? |gets? done )+{_HOW_OFTEN}",
         rf"^{_STEP} {_HOW_OFTEN}.* (?:from now on|by default)$",
         rf"^[^|]*\b(?:gets?|is|are|to be|should be|will be) [^|]*{_HOW_OFTEN}[^|]* (?:from now on|by default)$",
+        rf"^{_STEP} [^|]*{_HOW_OFTEN} from now on$",
         r"^[^|]+ by default$",
         rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) after\b",
         rf"^{_STEP} (?:is |are |on |at |due |after |always )+\d+ (?:days?|weeks?)(?: (?:for|on|with|in) [^|]*)?$",

@@ -147,6 +147,9 @@ def _read_name(
         measured = is_measure(tokens, end, tree) and not _is_numbered_day(tokens, end)
         if measured and tokens[end].low not in ("in", "on", "from", "m", "d", "l", "h", "w", "s", "g"):
             return None
+        if not first and end < len(tokens) and tokens[end].low == "in" and statement_ends(tokens, end + 1, tree):
+            # `bottom watered trays 4-6, 1 in`: inches, with nothing that they could be in.
+            return None
         if (
             end + 1 < len(tokens)
             and tokens[end].low in _RANGE

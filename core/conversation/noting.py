@@ -18,6 +18,7 @@ from core.conversation.doubts import said_before
 from core.conversation.editing import let_hold_again, withdraw
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import corrected_question, in_this_talk
+from core.conversation.left_open import with_what_is_open
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk
 from core.conversation.ordering import losses_that_explain
@@ -41,7 +42,7 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
-    reading = in_this_talk(books, scene, reading)
+    reading = with_what_is_open(books, scene, in_this_talk(books, scene, reading))
     reading, took = complete(reading, context_of(books, scene, reading), scene.message.text)
     trial = _trial(books, scene, reading)
     if trial is not None:

@@ -1,0 +1,84 @@
+"""What a note leaves out that stands open in the books: "poured it out", "brought it back in", "none yet".
+
+Rules
+1. A solution thrown out is the only one that stands open; of several it is asked which.
+2. What is brought back in goes back to where it stood; what is taken out, of a lot in the cold, comes out of the cold.
+3. "None yet" is a look that found none, where a reminder asked for that look: the one replied to, of the lot named, or
+   the only one open.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from core.conversation.named_last import context_of
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.notes import Ask, Reading
+from core.records import in_order
+from core.storage import Books
+
+_BACK_IN = re.compile(r"\b(?:back in|in again|back inside|back indoors)\W*$")
+_OUT = re.compile(r"\b(?:took|taken|pulled|got) (?:it|them|that|em|those) (?:back )?out\W*$")
+_NONE_YET = re.compile(r"(?:(?:lot |tray )?#?[\w-]+[:,]? )?(?:still )?(?:none|nothing|nope)(?: yet| so far)\W*")
+_LOOKS = {"root_check": "rooted", "germination_check": "germinated"}
+
+
+def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
+    """The reading, with what the books know to stand open in place of what the words leave out."""
+    if len(reading.entries) != 1:
+        return reading
+    one, words = reading.entries[0], " ".join(scene.message.text.lower().split())
+    if one.act is Act.POUR_OUT and one.solution is None:
+        return _poured(books, reading, one)
+    if one.act is Act.MOVE and one.to is None and _BACK_IN.search(words):
+        return _without_ask(reading, replace(one, to="inside"), "to")
+    if one.act is Act.MOVE and one.to is None and _OUT.search(words):
+        return _out_of_the_cold(books, scene, reading, one)
+    if one.act is Act.NOTE and _NONE_YET.fullmatch(words):
+        return _none_yet(books, scene, reading, one)
+    return reading
+
+
+def _poured(books: Books, reading: Reading, one: Entry) -> Reading:
+    standing: dict[str, bool] = {}
+    for record in in_order(books.records(acts=("mix", "pour_out"))):
+        if record.entry.solution:
+            standing[record.entry.solution] = record.entry.act is Act.MIX
+    left = [solution for solution, stands in standing.items() if stands]
+    if len(left) == 1:
+        return replace(reading, entries=(replace(one, solution=left[0]),))
+    ask = Ask(kind="solution", entry=0, choices=tuple(left))
+    return replace(reading, asks=(*reading.asks, ask))
+
+
+def _out_of_the_cold(books: Books, scene: Scene, reading: Reading, one: Entry) -> Reading:
+    context = context_of(books, scene, reading)
+    source = context.replied or context.asked or context.latest
+    numbers = one.lots or (source.lots if source else ())
+    found = books.resolve(numbers[0], scene.year()) if len(numbers) == 1 else None
+    lot = books.lot(found) if found else None
+    running = [cold for cold in lot.colds if cold.running] if lot is not None else []
+    if len(running) != 1:
+        return reading
+    out = replace(one, act=Act.TREAT, treatment=running[0].treatment, ends=True)
+    return _without_ask(reading, out, "to")
+
+
+def _none_yet(books: Books, scene: Scene, reading: Reading, one: Entry) -> Reading:
+    looks = [due for due in books.open_reminders(chat=scene.chat, sent=True) if due.due.kind in _LOOKS]
+    if scene.replied_reminders:
+        looks = [due for due in looks if due.number in scene.replied_reminders]
+    elif one.lots:
+        numbers = {books.resolve(lot, scene.year()) for lot in one.lots}
+        looks = [due for due in looks if due.due.subject.name in numbers]
+    elif len(looks) > 1:
+        return reading
+    found = {due.due.subject.name: _LOOKS[due.due.kind] for due in looks if due.due.subject.kind == "lot"}
+    entries = tuple(Entry(act=Act.CHECK, lots=(lot,), state=state, count=0) for lot, state in found.items())
+    return Reading(entries=entries, repairs=reading.repairs) if entries else reading
+
+
+def _without_ask(reading: Reading, entry: Entry, kind: str) -> Reading:
+    return replace(reading, entries=(entry,), asks=tuple(ask for ask in reading.asks if ask.kind != kind))

@@ -21,6 +21,7 @@ from core.conversation.leaning import corrected_question, in_this_talk
 from core.conversation.left_open import with_what_is_open
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk
+from core.conversation.no_loss import without_false_loss
 from core.conversation.ordering import losses_that_explain
 from core.conversation.provenance import hear_source
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
@@ -42,7 +43,8 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
-    reading = with_what_is_open(books, scene, in_this_talk(books, scene, reading))
+    reading = in_this_talk(books, scene, without_false_loss(scene, reading))
+    reading = with_what_is_open(books, scene, reading)
     reading, took = complete(reading, context_of(books, scene, reading), scene.message.text)
     trial = _trial(books, scene, reading)
     if trial is not None:

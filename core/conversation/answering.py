@@ -81,7 +81,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     more_or_all = change_or_total(first, scene.message.text)
     if more_or_all is not None:
         return _told_as(books, question, first, others, *more_or_all)
-    fuller = fuller_answer(scene, first, str(question.draft["said"]), reading)
+    fuller = fuller_answer(books, scene, first, str(question.draft["said"]), reading)
     if fuller is not None:
         return _complete(books, question, first, others, fuller)
     if _is_whole_note(reading):

@@ -14,6 +14,7 @@ from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.notes import Reading, needs_of, read, read_answer
+from core.storage import Books
 
 _VERBS = {
     Act.POT: "potted", Act.LOSE: "lost", Act.SELL: "sold", Act.GIVE: "gave", Act.PLANT_OUT: "planted out",
@@ -22,10 +23,11 @@ _VERBS = {
 _TOO_MANY = frozenset({"above_left", "above_living", "above_sown", "above_free"})
 _MORE = re.compile(r"(?:only |just )?(\d{1,5}) (more|another|extra|in all|in total|total|all told|altogether)")
 _BARE = re.compile(r"(?:ok |okay |no |sorry |only |just |it was |its |it\'s )*(\d{1,5})")
+_ALL_ROOTED = re.compile(r"(?:all )?(?:of )?(?:the |those )?(?:rooted|ones with roots|that rooted)(?: ones)?")
 _OWN = frozenset({"act", "lots", "trays", "on", "by", "rest", "sample"})
 
 
-def fuller_answer(scene: Scene, first: Pending, said: str, reading: Reading) -> dict[str, Any] | None:
+def fuller_answer(books: Books, scene: Scene, first: Pending, said: str, reading: Reading) -> dict[str, Any] | None:
     """The keys (as published) that these words give to the first entry asked about, or None where they give none."""
     words = " ".join(scene.message.text.lower().split()).strip(" .!")
     if first.kind in _TOO_MANY:
@@ -33,7 +35,15 @@ def fuller_answer(scene: Scene, first: Pending, said: str, reading: Reading) -> 
         return {"count": int(found[1])} if found and int(found[1]) < (first.entries[0].count or 0) else None
     if first.kind == "unit":
         return _with_number(scene, first.entries[0], words, said)
-    return _same_act(scene, first, reading)
+    rooted = _ALL_ROOTED.fullmatch(words) and first.kind == "count" and _rooted(books, scene, first.entries[0])
+    return {"count": rooted} if rooted else _same_act(scene, first, reading)
+
+
+def _rooted(books: Books, scene: Scene, entry: Entry) -> int | None:
+    """How many have rooted and are not potted in the one lot that an entry names, by the books."""
+    number = books.resolve(entry.lots[0], scene.year()) if len(entry.lots) == 1 else None
+    lot = books.lot(number) if number else None
+    return lot.rooted - lot.potted if lot is not None and lot.rooted is not None else None
 
 
 def change_or_total(first: Pending, text: str) -> tuple[str, int] | None:

@@ -16,7 +16,8 @@ from core.notes import Reading
 
 _INCLUDED = re.compile(
     r"(?:oh |sorry |wait |no |oops )*(?:(?:that|the|those|my|this|it|they) )?(?:\d+ |count )?"
-    r"(?:rooted )?(?:was |were |is )?(?:includ(?:ed|es|ing)|counting) (?:\w+ ){0,2}?(?:dead|dying|rotten|rotted|mushy|brown)\b.*"
+    r"(?:rooted )?(?:was |were |is )?(?:includ(?:ed|es|ing)|counting) "
+    r"(?:\w+ ){0,2}?(?:dead|dying|rotten|rotted|mushy|brown)\b.*"
 )
 _GONE = re.compile(r"\b(?:the )?wilt(?:ing|ed|s)? (?:is |was |has |are |all |now )*(?:gone|over|better|passed)\b")
 

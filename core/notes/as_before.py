@@ -72,8 +72,9 @@ def repeat_deeds(pieces: list[Piece], names: Names) -> None:
     """Says the deed again where another did it too, in place."""
     at = 0
     while at < len(pieces):
-        deed = _deed_before(pieces, at)
-        if deed is not None and (pieces[at - 1].kind == "break" or pieces[at - 1].low == "and"):
+        fresh = at > 0 and (pieces[at - 1].kind == "break" or pieces[at - 1].low == "and")
+        deed = _deed_before(pieces, at) if fresh else None
+        if deed is not None:
             if _is_care(deed.roles["act"]):
                 at += _did_too(pieces, at, deed, names) or _done_by_another(pieces, at, deed, names)
             else:

@@ -15,6 +15,7 @@ from typing import Any, Final
 from core.notes.covers import find_covers
 from core.notes.covers_kept import keep_recovered
 from core.notes.groups import buys, keep_groups
+from core.notes.harm import bag_and_bin
 from core.notes.loose_acts import find_causes, find_loose_acts, find_splits
 from core.notes.lots_made import find_lots_made
 from core.notes.not_deeds import keep_as_it_was, keep_purposes, keep_ready_for, keep_rejected, keep_sides
@@ -44,7 +45,7 @@ _ADJECTIVES_AFTER: Final = frozenset(
 
 _STEPS: Final = (
     keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_ready_for,
-    keep_so_that, keep_purposes, keep_rejected, keep_idioms, find_causes, find_loose_acts, find_splits,
+    keep_so_that, keep_purposes, keep_rejected, keep_idioms, bag_and_bin, find_causes, find_loose_acts, find_splits,
     find_lots_made, part_receivers, keep_recovered, find_covers, find_vents, find_put_back, part_unmarked,
 )  # fmt: skip
 
@@ -78,9 +79,9 @@ class Clause:
         return f"<{self.after!r} {self.act} {self.says} {self.cue} {self.pieces}>"
 
 
-def part(pieces: list[Piece]) -> list[Clause]:
-    """The clauses of a note in order; the marks between them are kept as `after`."""
-    take(pieces, _STEPS)
+def part(pieces: list[Piece], marks: set[str]) -> list[Clause]:
+    """The clauses of a sentence with these marks, in order; what stands between them is kept as `after`."""
+    take(pieces, _STEPS, marks)
     clauses: list[Clause] = []
     current: list[Piece] = []
     after = ""

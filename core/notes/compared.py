@@ -80,6 +80,9 @@ def _old_place_until(pieces: list[Piece], place: int) -> int:
 
 def _others_until(pieces: list[Piece], place: int) -> int:
     """Where `21 fine`, `12 to go` or `left 22 where it was` ends: what the deed left alone; 0 where none begins."""
+    first = pieces[place]
+    if first.kind != "number" and first.low != "left" and first.low not in _NOT:
+        return 0
     if _denied_or_coming(pieces, place):
         return place + 2
     number = place + (pieces[place].low == "left")

@@ -25,8 +25,13 @@ _COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"
 _SUBJECTS: Final = frozenset({"lots", "trays"})
 
 
+_MAY_TELL_DAYS: Final = frozenset({"fraction", "moment", "number"})
+
+
 def find_days(pieces: list[Piece], now: datetime) -> None:
     """Makes the fractions that are days, by the other counts beside them, days, in place."""
+    if not any(piece.kind in _MAY_TELL_DAYS for piece in pieces):
+        return
     _keep_weeks(pieces)
     _keep_spans(pieces)
     _dashed_days(pieces, now)

@@ -162,6 +162,7 @@ def _waste_in(said: list[Piece], start: int) -> tuple[int, int] | None:
     return lead, found[1]
 
 
+@looks_for("bagged")
 def bag_and_bin(pieces: list[Piece]) -> None:
     """`bagged and binned`, `bagged and tagged`: thrown out in a bag, or got ready, and nothing covered."""
     for bagged, joint, piece in zip(pieces, pieces[1:], pieces[2:], strict=False):

@@ -8,6 +8,7 @@ Rules
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
 from core.notes.clauses import Clause
@@ -27,6 +28,7 @@ _NIGHTLY: Final = small_words("orders", "nightly")
 _RATES: Final = small_words("orders", "rates")
 _PLANS: Final = small_words("orders", "heads_of_plans")
 _WHOEVER: Final = small_words("orders", "whoever")
+_NIGHTS: Final = re.compile(rf"(?<!\S)(?:{'|'.join(map(re.escape, sorted(_NIGHTLY)))})(?!\S)")
 _PAST: Final = small_words("orders", "past")
 _LISTS: Final = small_words("orders", "lists")
 _CALLED: Final = 3
@@ -51,10 +53,9 @@ def is_order(clause: Clause) -> bool:
 def asks_sentence(clauses: list[Clause]) -> bool:
     """Whether a sentence is asked of somebody as a whole: `mei please put the dome back on tray 4, vents shut`."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
-    if tells_past(pieces):
-        return False
     polite = any(_is_polite(pieces, place) for place in range(len(pieces)))
-    return polite or calls_all(pieces) or tells_of_nights(pieces) or heads_plans(clauses)
+    asks = polite or calls_all(pieces) or tells_of_nights(pieces) or heads_plans(clauses)
+    return asks and not tells_past(pieces)
 
 
 def opens_ahead(clauses: list[Clause]) -> bool:
@@ -73,7 +74,7 @@ def opens_ahead(clauses: list[Clause]) -> bool:
 def asks_politely(clause: Clause) -> bool:
     """`lids on trays 4-6 pls` in a sentence that tells more."""
     pieces = clause.pieces
-    return not tells_past(pieces) and any(_is_polite(pieces, place) for place in range(len(pieces)))
+    return any(_is_polite(pieces, place) for place in range(len(pieces))) and not tells_past(pieces)
 
 
 def may_be_asked(pieces: list[Piece]) -> bool:
@@ -103,8 +104,7 @@ def heads_plans(clauses: list[Clause]) -> bool:
 
 def tells_of_nights(pieces: list[Piece]) -> bool:
     """`shut at night`, `open by day`: what is done every night or day."""
-    words = f" {' '.join(piece.low for piece in pieces)} "
-    return any(f" {often} " in words for often in _NIGHTLY)
+    return _NIGHTS.search(" ".join(piece.low for piece in pieces)) is not None
 
 
 def tells_past(pieces: list[Piece]) -> bool:
@@ -163,8 +163,8 @@ def _holds_care(pieces: list[Piece]) -> bool:
 
 def _speaks_to_reader(clause: Clause) -> bool:
     """`lids on before you leave`, `vents shut on your way out`."""
-    told = clause.act in _SET and not tells_past(clause.pieces)
-    return told and any(piece.low in ("you", "your", "u", "ur", "youre", "you're") for piece in clause.pieces)
+    spoken = any(piece.low in ("you", "your", "u", "ur", "youre", "you're") for piece in clause.pieces)
+    return spoken and clause.act in _SET and not tells_past(clause.pieces)
 
 
 def _stays(pieces: list[Piece]) -> bool:

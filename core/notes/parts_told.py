@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece
-from core.notes.steps import looks_for, take_in_each
+from core.notes.steps import InEach, looks_for
 from core.vocabulary import ActWord, Leaf
 from core.vocabulary.loading import small_words
 
@@ -52,7 +52,8 @@ def _keep(*pieces: Piece) -> None:
             piece.kind, piece.roles = "kept", _OF_CUTTINGS if "cutting" in piece.roles else NO_ROLES
 
 
-def _find_lone_measures(pieces: list[Piece]) -> None:
+@looks_for("@amount")
+def find_lone_measures(pieces: list[Piece]) -> None:
     """`packet of clarkia`: one of a measure, said without its number."""
     for place, piece in enumerate(pieces[:-2]):
         unit = piece.roles.get("amount")
@@ -289,13 +290,8 @@ def _keep_parts_of_opened(said: list[Piece]) -> None:
         _keep_some(said)
 
 
-_OF_PARTS: Final = (
-    _keep_makes, _keep_what_ran_out, _keep_rates, _keep_lines, _keep_turns, _keep_halves_of_buckets, _keep_half_batches,
-    _keep_parts_of_opened, _keep_strengths, _join_halves_in_trays,
+keep_parts: Final = InEach(
+    _statements, _keep_makes, _keep_what_ran_out, _keep_rates, _keep_lines, _keep_turns, _keep_halves_of_buckets,
+    _keep_half_batches, _keep_parts_of_opened, _keep_strengths, _join_halves_in_trays,
 )  # fmt: skip
-
-
-def keep_parts(pieces: list[Piece]) -> None:
-    """Keeps the words for each and for a part out of every count and detail, in place."""
-    _find_lone_measures(pieces)
-    take_in_each(pieces, _statements(pieces), _OF_PARTS)
+"""Keeps the words for each and for a part out of every count and detail, in place."""

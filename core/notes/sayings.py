@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.harm import HARM, bag_and_bin
+from core.notes.harm import HARM
 from core.notes.pieces import Piece, is_act
 from core.notes.runs import Runs
 from core.notes.said import deed_of, keep, said_in, statements
-from core.notes.steps import looks_for, take_in_each
+from core.notes.steps import InEach, looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
@@ -236,13 +236,8 @@ def _hold_back(said: list[Piece]) -> None:
             keep(piece)
 
 
-_IDIOMS: Final = (
-    _keep_gifts, _keep_asides, _keep_looks, _drop_off, _put_on_list, _put_on_plants, _keep_either, _keep_reserved,
-    _keep_saved, _clear_off, _hold_back, *HARM,
+keep_idioms: Final = InEach(
+    statements, _keep_gifts, _keep_asides, _keep_looks, _drop_off, _put_on_list, _put_on_plants, _keep_either,
+    _keep_reserved, _keep_saved, _clear_off, _hold_back, *HARM,
 )  # fmt: skip
-
-
-def keep_idioms(pieces: list[Piece]) -> None:
-    """Takes the meaning of a deed from words that are none here, in place."""
-    take_in_each(pieces, statements(pieces), _IDIOMS)
-    bag_and_bin(pieces)
+"""Takes the meaning of a deed from words that are none here, in place."""

@@ -6,7 +6,7 @@ meaning, `!lose` for a deed; `=counts` for several counts, `=several` for lots o
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from core.notes.pieces import Piece
@@ -57,19 +57,31 @@ def marks_of(pieces: list[Piece]) -> set[str]:
     return marks
 
 
-def take(pieces: list[Piece], steps: Iterable[Callable[[list[Piece]], None]]) -> None:
-    """Takes the steps in their order, in place, without those that would find nothing."""
-    marks = marks_of(pieces)
+class InEach:
+    """Steps that are taken in each part of a sentence; a step may change its pieces but not their number."""
+
+    __slots__ = ("_spans", "_steps")
+
+    def __init__(self, spans: Callable[[list[Piece]], list[tuple[int, int]]], *steps: Step) -> None:
+        self._spans: Final = spans
+        self._steps: Final = steps
+
+    def __call__(self, pieces: list[Piece]) -> None:
+        self.take(pieces, marks_of(pieces))
+
+    def take(self, pieces: list[Piece], marks: set[str]) -> None:
+        """Takes the steps that a sentence with these marks needs, in place."""
+        wanted = [step for step in self._steps if not marks.isdisjoint(step.wants)]
+        for start, end in self._spans(pieces) if wanted else ():
+            said = pieces[start:end]
+            for step in wanted:
+                step(said)
+
+
+def take(pieces: list[Piece], steps: Iterable[Callable[[list[Piece]], None]], marks: set[str]) -> None:
+    """Takes the steps in their order, in place, without those that would find nothing by the marks of the sentence."""
     for step in steps:
-        if not isinstance(step, Step) or not marks.isdisjoint(step.wants):
+        if isinstance(step, InEach):
+            step.take(pieces, marks)
+        elif not isinstance(step, Step) or not marks.isdisjoint(step.wants):
             step(pieces)
-
-
-def take_in_each(pieces: list[Piece], spans: Iterable[tuple[int, int]], steps: Sequence[Step]) -> None:
-    """Takes the steps in each part of a sentence, in place; a step may change its pieces but not their number."""
-    marks = marks_of(pieces)
-    wanted = [step for step in steps if not marks.isdisjoint(step.wants)]
-    for start, end in spans if wanted else ():
-        said = pieces[start:end]
-        for step in wanted:
-            step(said)

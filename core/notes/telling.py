@@ -34,7 +34,7 @@ from core.notes.numbered import join_numbered
 from core.notes.old_and_new import keep_old
 from core.notes.parts import join_samples, join_sides
 from core.notes.parts_of_total import find_gallons, keep_totals
-from core.notes.parts_told import keep_parts
+from core.notes.parts_told import find_lone_measures, keep_parts
 from core.notes.people import find_people, name_receivers
 from core.notes.pieces import Piece
 from core.notes.plant_lists import part_counted_flats, settle_plant_lists
@@ -44,7 +44,7 @@ from core.notes.sayings import keep_sayings
 from core.notes.signed import find_signers
 from core.notes.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.spans import join_clocks
-from core.notes.steps import take
+from core.notes.steps import marks_of, take
 from core.notes.strat import settle_strat
 from core.notes.strengths import find_strengths
 from core.notes.temps import find_readings
@@ -59,8 +59,8 @@ _LISTS: Final = (
     join_numbered, join_counts, days_at_heads, lots_before_colons, join_subjects, leave_out, join_counts, join_tallies,
 )  # fmt: skip
 _NAMES: Final = (
-    join_plant_names, join_mixtures, part_counted_flats, keep_parts, find_strengths, join_clocks, name_bare_numbers,
-    mats_again, name_receivers,
+    join_plant_names, join_mixtures, part_counted_flats, find_lone_measures, keep_parts, find_strengths, join_clocks,
+    name_bare_numbers, mats_again, name_receivers,
 )  # fmt: skip
 _DEEDS: Final = (
     keep_said_beside, settle_strat, keep_sayings, find_gear, find_readings, keep_why_cleaned, find_things_in_solution,
@@ -70,15 +70,17 @@ _DEEDS: Final = (
 
 def told(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names) -> list[Draft]:
     """The drafts of a sentence that tells, asks nothing and wishes nothing."""
-    take(pieces, _COUNTS)
+    marks = marks_of(pieces)
+    take(pieces, _COUNTS, marks)
     find_signers(pieces, names)
-    take(pieces, _LISTS)
+    take(pieces, _LISTS, marks)
     find_days(pieces, now)
-    take(pieces, _NAMES)
+    take(pieces, _NAMES, marks)
     find_people(pieces, names)
     repeat_deeds(pieces, names)
-    take(pieces, _DEEDS)
-    clauses = part(pieces)
+    marks |= marks_of(pieces)
+    take(pieces, _DEEDS, marks)
+    clauses = part(pieces, marks)
     for place, clause in enumerate(clauses):
         decide(clause, clauses[:place])
     settle_divisions(clauses)

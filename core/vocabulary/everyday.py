@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from core.vocabulary.loading import read_toml
@@ -21,8 +21,11 @@ _SHORTENED: Final = re.compile(
 _ADVERB: Final = re.compile(r"[a-z]{3,}ly|[a-z]{2,}(?:wards|ways|wise)")
 _GOING_ON: Final = re.compile(r"[a-z]{3,}ing")
 _SHORTEST: Final = 3
+_REMEMBERED: Final = 4096
+"""How many of the words looked at last are remembered, so that memory does not grow with the notes."""
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def is_everyday(word: str) -> bool:
     """True for a word of plain English, in lower case, that is no name of a person."""
     if is_given_name(word):
@@ -33,6 +36,7 @@ def is_everyday(word: str) -> bool:
     return is_plain_form(bare)
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def is_plain_form(word: str) -> bool:
     """True for an everyday word of the list in one of its forms (`dripped`, `sprinklers`)."""
     return any(form in _everyday() for form in _plain_forms(word))

@@ -143,8 +143,8 @@ def settle_said_beside(clauses: list[Clause]) -> None:
 
 def _brings_home(clause: Clause) -> bool:
     """`brought home a bag of manzanita berries from june's`: seed or wood that was gathered."""
-    home = any(piece.low == "home" for piece in clause.pieces)
-    return clause.act == "move" and home and clause.has("what") and not clause.kinds() & {"lots", "trays"}
+    home = clause.act == "move" and any(piece.low == "home" for piece in clause.pieces)
+    return home and clause.has("what") and not clause.kinds() & {"lots", "trays"}
 
 
 def _tells_more(before: Clause, clause: Clause) -> bool:
@@ -218,9 +218,10 @@ def _tells_how_much(clause: Clause) -> bool:
 
 def _went_home(clause: Clause) -> bool:
     """`got home late`: somebody went home, and nothing was given."""
-    home = any(piece.low == "home" for piece in clause.pieces)
+    if clause.act != "give" or not any(piece.low == "home" for piece in clause.pieces):
+        return False
     given = clause.kinds() & {"lots", "trays", "number", "fraction", "amount"} or clause.has("plant", "all", "vague")
-    return clause.act == "give" and home and not given and clause.word is not None and clause.word.rule == "took"
+    return not given and clause.word is not None and clause.word.rule == "took"
 
 
 def keep_dusts(clauses: list[Clause]) -> None:

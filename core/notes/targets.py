@@ -29,9 +29,12 @@ def _wants_people(pieces: list[Piece], place: int) -> bool:
 
 
 def target_at(pieces: list[Piece], place: int) -> int | None:
-    """Where the word of wanting stands, if a plant or a count is wanted and no act."""
-    if _wants_people(pieces, place):
-        return None
+    """Where the word of wanting stands, if a plant or a count is wanted, and neither people nor a deed."""
+    found = _wanting_at(pieces, place)
+    return None if found is None or _wants_people(pieces, place) else found
+
+
+def _wanting_at(pieces: list[Piece], place: int) -> int | None:
     at = _head_end(pieces, place)
     wanted = _wanted_after(pieces, at, of_head=at > place and "plant" in pieces[place].roles)
     if wanted is not None:

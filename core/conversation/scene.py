@@ -110,7 +110,8 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
         replied_reminders=about.reminders if about else (),
         replied_answers=about.answers if about else None,
         reminded_of=_subjects(books, about.reminders if about else ()),
-        question=books.open_question(message.chat, message.speaker, _LONG_AGO),
+        question=(books.question_about(about.answers) if about is not None and about.answers else None)
+        or books.open_question(message.chat, message.speaker, _LONG_AGO),
         latest=_latest(told),
         earlier=tuple(one.entry for one in told),
         talked_of=_lots_and_trays(told),

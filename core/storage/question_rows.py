@@ -76,6 +76,17 @@ class QuestionRows(Journal):
         )
         return None if row is None else _question(row)
 
+    def question_about(self, message: str) -> OpenQuestion | None:
+        """The question that the message with this key gave rise to, where it has not been closed."""
+        row = self._row(
+            select(questions)
+            .where(
+                questions.c.crew_id == self._crew_id, questions.c.message_key == message, questions.c.closed.is_(False)
+            )
+            .order_by(questions.c.id.desc())
+        )
+        return None if row is None else _question(row)
+
     def close_question(self, number: int) -> None:
         """Closes a question: answered, dropped or overtaken."""
         self._close(questions.c.id == number)

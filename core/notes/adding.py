@@ -88,6 +88,9 @@ def add(draft: Draft, clause: Clause) -> None:
     if (draft.held("to") or not names_lot) and draft.act in ("split", "merge") and is_beside(clause, draft):
         draft.clauses.append(clause)
         return
+    if draft.act == "merge" and clause.after in (".", ";", "!") and not clause.kinds() & {"lots", "trays"}:
+        draft.clauses.append(clause)
+        return
     heads_lines = clause.after == "\n" and not draft.own_subject() and draft.held("count") is None
     if (clause.after == ":" or heads_lines) and not draft.headed:
         draft.headed = {key: draft.slots.values[key] for key in _HEADED if draft.slots.values.get(key) is not None}

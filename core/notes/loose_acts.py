@@ -250,7 +250,7 @@ def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece
 
 def _thing_into_solution(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
     """`clippers into the bleach`."""
-    heads = all("filler" in one.roles for one in pieces[:place])
+    heads = all("filler" in one.roles or one.kind == "moment" for one in pieces[:place])
     if "thing" not in piece.roles or not heads or not _into_solution(near):
         return False
     near[0].roles = {**near[0].roles, "act": ActWord(act="sanitize")}

@@ -55,7 +55,8 @@ def _find_bath(said: list[Piece]) -> None:
         lead = lying or next((piece for piece in said[:thing] if piece.low in _LYING), None)
     else:
         lead = next((piece for piece in between if piece.low in ("on", "onto", "over")), None)
-        lead = lead if all("filler" in piece.roles for piece in said[:solution]) else None
+        heads = all("filler" in piece.roles or piece.kind == "moment" for piece in said[:solution])
+        lead = lead if heads else None
     if lead is None:
         return
     for piece in said:

@@ -131,7 +131,8 @@ def keep_totals(pieces: list[Piece]) -> None:
         colon = at + 1 + (pieces[at + 1].low in ("total", "in total"))
         headed = pieces[colon].low == ":"
         parts = [_whole(one) for one in pieces[at + 1 : end] if one.kind == "number"]
-        if (headed or word.act == "split") and len(parts) > 1 and sum(parts) == piece.value.whole:
+        of_lots = word.act == "split" and any(one.kind == "lots" for one in pieces[at + 1 : end])
+        if (headed or of_lots) and len(parts) > 1 and sum(parts) == piece.value.whole:
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
             return
 

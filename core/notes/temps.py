@@ -57,7 +57,7 @@ def find_readings(pieces: list[Piece]) -> None:
 
 def _keep_fridge(span: list[Piece]) -> None:
     """`39f in the fridge`: where it was read, and no chilling that begins, where nothing was put there."""
-    told = [piece for piece in span if "filler" not in piece.roles and piece.kind != "mark"]
+    told = [piece for piece in span if "filler" not in piece.roles and piece.kind not in ("mark", "moment")]
     if len(told) != 2 or told[0].kind != "temp":
         return
     where = told[1]

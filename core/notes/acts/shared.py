@@ -7,14 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from itertools import pairwise
-from typing import Any, Final
+from typing import Final
 
+from core.notes.acts.beside import Decision, noun_of, words_of
+from core.notes.acts.wetted import (
+    PRONOUNS,
+    changed,
+    dipped,
+    drained,
+    dumped,
+    of_pests,
+    of_tray_before,
+    rinsed,
+    seed_named,
+    soaked,
+    soaks_tray,
+    sprayed,
+    wiped,
+)  # fmt: skip
 from core.notes.clauses import Clause
 from core.notes.diseases import disease_at
 from core.notes.pieces import NO_ROLES
 from core.notes.who import may_be_who
-from core.vocabulary import ActWord
-from core.vocabulary.everyday import is_everyday, is_given_name
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 
@@ -26,11 +41,11 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
         return
     word = next((piece.low for piece in clause.pieces if piece.roles.get("shared") is clause.word), "")
     act, says = _RULES[clause.word.rule](clause, word)
-    if act is None and clause.word.rule == "wiped" and before and _words(clause) & _PRONOUNS and _of_pests(before[-1]):
+    if act is None and clause.word.rule == "wiped" and before and words_of(clause) & PRONOUNS and of_pests(before[-1]):
         act, says = "tend", {"care": "pest_control"}
-    if clause.word.rule == "drained" and act == "treat" and _of_tray_before(clause, before):
+    if clause.word.rule == "drained" and act == "treat" and of_tray_before(clause, before):
         act, says = _untold(clause)
-    if _soaks_tray(clause, before):
+    if soaks_tray(clause, before):
         act, says = "water", {"method": "soak"}
     clause.act = act
     clause.says = {**says, **{key: value for key, value in clause.says.items() if value is not None}}
@@ -45,50 +60,6 @@ def _untold(clause: Clause) -> Decision:
     return None, {}
 
 
-def _of_pests(clause: Clause) -> bool:
-    """`tray 9 has aphids, wiped them off`: what was wiped off are pests."""
-    return any(piece.roles.get("cause") in ("pest", "mold") for piece in clause.pieces)
-
-
-def _of_tray_before(clause: Clause, before: Sequence[Clause]) -> bool:
-    """`tray 8 is sitting in water, drained it`: no seed that soaked."""
-    named = next((one for one in reversed(before) if one.kinds() & {"lots", "trays"} or one.has("plant")), None)
-    if named is None or "trays" not in named.kinds() or clause.kinds() & {"lots", "trays"}:
-        return False
-    return not _has_seed(named) and named.act != "treat" and bool(_words(clause) & _PRONOUNS)
-
-
-def _soaks_tray(clause: Clause, before: Sequence[Clause]) -> bool:
-    """`tray 9 was bone dry so i soaked it 20 min in the sink`: a tray of plants is watered."""
-    if clause.word is None or clause.word.rule not in ("soaked", "dipped") or clause.kinds() & {"lots", "trays"}:
-        return False
-    named = next((one for one in reversed(before) if one.kinds() & {"lots", "trays"} or one.has("plant")), None)
-    if named is None or "trays" not in named.kinds() or not _words(clause) & _PRONOUNS or _done_to_thing(clause):
-        return False
-    return not _soaks_long(clause) and not clause.has("solution", "hormone", "hormone_name", "what", "plant", "noun")
-
-
-def _soaks_long(clause: Clause) -> bool:
-    return any(
-        piece.kind == "duration" and (piece.value[0].days or piece.value[0].seconds >= 3600) for piece in clause.pieces
-    )
-
-
-def _noun(clause: Clause, act: str) -> ActWord | None:
-    for piece in clause.pieces:
-        word = piece.roles.get("noun")
-        if word is not None and word.act == act:
-            return word  # type: ignore[no-any-return]
-    return None
-
-
-def _words(clause: Clause) -> set[str]:
-    return {piece.low for piece in clause.pieces}
-
-
-_LIQUIDS: Final = small_words("solutions", "liquids")
-_PRONOUNS: Final = frozenset({"it", "them", "em", "those", "that"})
-Decision = tuple[str | None, dict[str, Any]]
 
 
 def _rooted(clause: Clause) -> bool:
@@ -101,7 +72,7 @@ def _rooted(clause: Clause) -> bool:
 
 
 def _took(clause: Clause, word: str) -> Decision:
-    words = _words(clause)
+    words = words_of(clause)
     if word == "took" and _rooted(clause):
         return "check", {"state": "rooted"}
     if sum(piece.kind == "lots" for piece in clause.pieces) == 2 and words & {
@@ -113,12 +84,12 @@ def _took(clause: Clause, word: str) -> Decision:
         "into",
     }:
         return "split", {}
-    check = _noun(clause, "check")
+    check = noun_of(clause, "check")
     if check is not None and check.says.get("sample"):
         return "check", {"sample": True}
     if clause.has("cover_noun") and "off" in words:
         return "air", {}
-    treat = _noun(clause, "treat")
+    treat = noun_of(clause, "treat")
     if word == "got" and treat is not None and (clause.kinds() & {"lots", "trays"} or clause.has("plant")):
         weather = any(piece.low in ("cold", "warm") for piece in clause.pieces) and "duration" not in clause.kinds()
         return (None, {}) if weather else ("treat", dict(treat.says))
@@ -168,7 +139,7 @@ _THEIR: Final = small_words("people", "their")
 def _gets_cuttings(clause: Clause) -> bool:
     """`got 50 honeysuckle nodal cuttings from wendell's fence`."""
     named = any("cutting" in piece.roles and piece.low.endswith("cuttings") for piece in clause.pieces)
-    return named and clause.has("plant") and "number" in clause.kinds() and bool(_words(clause) & {"from", "off"})
+    return named and clause.has("plant") and "number" in clause.kinds() and bool(words_of(clause) & {"from", "off"})
 
 
 def _for_a_purpose(clause: Clause) -> bool:
@@ -177,84 +148,13 @@ def _for_a_purpose(clause: Clause) -> bool:
     return after is not None and "to_do" in after.roles and not clause.has("place_word")
 
 
-def _soaked(clause: Clause, word: str) -> Decision:
-    treat = _noun(clause, "treat")
-    if treat is not None and treat.says.get("treatment") != "soak":
-        return "treat", dict(treat.says)
-    if clause.has("solution") or (clause.has("thing") and not clause.kinds() & {"lots", "trays"}):
-        return (None, {}) if _soaked_by_weather(clause) else ("sanitize", {})
-    hours = _soaks_long(clause)
-    if clause.has("what") or hours or _has_seed(clause) or ("lots" in clause.kinds() and not clause.has("method")):
-        return "treat", {"treatment": "soak"}
-    if "trays" in clause.kinds() or (clause.has("all") and not clause.has("plant")):
-        return "water", {"method": "soak"}
-    if "plant" in {role for piece in clause.pieces for role in piece.roles} or "duration" in clause.kinds():
-        return "treat", {"treatment": "soak"}
-    return "treat", {"treatment": "soak"}
-
-
-def _soaked_by_weather(clause: Clause) -> bool:
-    """`irrigation leak soaked bench c`: what soaked it stands before the verb, and no solution is told."""
-    first = next((piece for piece in clause.pieces if "filler" not in piece.roles), None)
-    return first is not None and first.kind == "word" and is_everyday(first.low) and not clause.has("solution")
-
-
-def _has_seed(clause: Clause) -> bool:
-    return any(piece.low in ("seed", "seeds") for piece in clause.pieces)
-
-
-def _dipped(clause: Clause, word: str) -> Decision:
-    treat = _noun(clause, "treat")
-    if clause.has("hormone", "hormone_name", "hormone_form") or "ppm" in clause.kinds():
-        return "treat", {"treatment": "hormone"}
-    if clause.has("solution") or (clause.has("thing") and not clause.kinds() & {"lots", "trays"}):
-        return "sanitize", {}
-    if treat is not None:
-        return "treat", dict(treat.says)
-    if "trays" in clause.kinds() or word in ("dunked", "submerged"):
-        return "water", {"method": "soak"}
-    return "treat", {"treatment": "hormone"}
-
-
-def _rinsed(clause: Clause, word: str) -> Decision:
-    if word == "swept" and not clause.has("thing"):
-        return None, {}
-    if _done_to_thing(clause):
-        return "sanitize", {}
-    watered = word == "flushed" or _words(clause) & {"leaves", "foliage", "tops"}
-    if watered and clause.kinds() & {"lots", "trays"} and not _has_seed(clause):
-        return "water", {}
-    if clause.has("thing", "solution", "pot_size", "container") and not (clause.kinds() & {"lots", "trays"}):
-        return "sanitize", {}
-    if word in ("rinsed", "washed", "flushed") and (
-        clause.kinds() & {"lots", "trays"} or clause.has("plant") or _has_seed(clause)
-    ):
-        return "treat", {"treatment": "rinse"}
-    if any(piece.kind == "word" for piece in clause.pieces):
-        return "sanitize", {}
-    return "treat", {"treatment": "rinse"}
-
-
-def _done_to_thing(clause: Clause) -> bool:
-    """`washed the dome on tray 3`: a thing right after the verb, past its article."""
-    at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), -1) + 1
-    while at < len(clause.pieces) and clause.pieces[at].low in ("the", "a", "all", "my", "our", "some", "old"):
-        at += 1
-    return at < len(clause.pieces) and not clause.pieces[at].roles.keys().isdisjoint(("thing", "cover_noun"))
-
-
-def _seed_named(clause: Clause) -> bool:
-    """`planted 30 acorns in tubes`."""
-    return any(piece.roles.get("what") == "seed" for piece in clause.pieces)
-
-
 def _planted(clause: Clause, word: str) -> Decision:
-    words = _words(clause)
+    words = words_of(clause)
     if any(piece.roles.get("what") == "divisions" for piece in clause.pieces):
         return "divide", {}
     if any(low.startswith("cutting") for low in words) or clause.has("cutting", "wood", "hormone", "hormone_name"):
         return "stick", {}
-    if words & {"seed", "seeds"} or "amount" in clause.kinds() or _seed_named(clause):
+    if words & {"seed", "seeds"} or "amount" in clause.kinds() or seed_named(clause):
         return "sow", {}
     if words & {"out", "at", "in the ground"} or (
         "in" in words and any(piece.kind == "word" for piece in clause.pieces)
@@ -267,31 +167,8 @@ def _planted(clause: Clause, word: str) -> Decision:
     return None, {}
 
 
-def _wiped(clause: Clause, word: str) -> Decision:
-    if clause.has("solution", "thing", "container", "place_word"):
-        return "sanitize", {}
-    if clause.has("cause") or clause.kinds() & {"lots", "trays"}:
-        return "tend", {"care": "pest_control"}
-    thing = any(piece.kind == "word" for piece in clause.pieces) and not _words(clause) & {"it", "them", "em"}
-    return ("sanitize", {}) if thing else (None, {})
-
-
-def _dumped(clause: Clause, word: str) -> Decision:
-    if clause.has("solution", "hormone", "hormone_name") or _words(clause) & _LIQUIDS:
-        return "pour_out", {}
-    if _words(clause) & {"mix", "soil", "potting mix", "media"}:
-        return None, {}
-    if clause.kinds() & {"lots", "trays", "number"} or clause.has("plant", "all"):
-        return "lose", {}
-    return "pour_out", {}
-
-
-def _changed(clause: Clause, word: str) -> Decision:
-    return ("mix", {}) if clause.has("solution") else (None, {})
-
-
 def _put(clause: Clause, word: str) -> Decision:
-    words = _words(clause)
+    words = words_of(clause)
     if word == "took in" and _rooted(clause):
         return "check", {"state": "rooted"}
     if word == "took out" and not words & {"to", "into", "at", "onto", "outside", "in", "on", "under"}:
@@ -302,7 +179,7 @@ def _put(clause: Clause, word: str) -> Decision:
         return "reserve", {}
     if word == "sent":
         return ("move", {}) if clause.has("place_word") else (None, {})
-    treat = _noun(clause, "treat")
+    treat = noun_of(clause, "treat")
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     if clause.has("solution") and clause.has("thing", "container") and not clause.kinds() & {"lots"}:
         return "sanitize", {}
@@ -351,52 +228,20 @@ def _put(clause: Clause, word: str) -> Decision:
 
 def _cuttings_into_tray(clause: Clause) -> bool:
     """`set 50 ceanothus cuttings in tray 15`."""
-    words = _words(clause)
+    words = words_of(clause)
     told = clause.has("plant") and {"number", "trays"} <= clause.kinds() and "lots" not in clause.kinds()
     return told and bool(words & {"cuttings", "cutting", "cuts"}) and not words & {"from", "back", "on", "to"}
 
 
 def _new_cuttings(clause: Clause) -> bool:
     """`put 34 osobery cuttings in perlite`: counted cuttings that come from no lot or tray, of an unknown plant."""
-    words = _words(clause)
+    words = words_of(clause)
     counted = "number" in clause.kinds() and "lots" not in clause.kinds() and not words & {"from", "back"}
     return counted and clause.has("medium") and (clause.has("cutting") or not words.isdisjoint(("cuttings", "cutting")))
 
 
-def _sprayed(clause: Clause, word: str) -> Decision:
-    if (
-        all(
-            piece.roles.get("shared") is clause.word
-            or "filler" in piece.roles
-            or piece.kind in ("lots", "trays", "moment", "person")
-            for piece in clause.pieces
-        )
-        and word == "sprayed"
-    ):
-        return "tend", {"care": "pest_control"}
-    soaps = bool(_words(clause) & {"soap", "neem", "oil", "insecticidal"}) and bool(clause.kinds() & {"lots", "trays"})
-    if clause.has("solution") and not soaps:
-        return "sanitize", {}
-    treat = _noun(clause, "treat")
-    if treat is not None:
-        return "treat", dict(treat.says)
-    causes = {piece.roles.get("cause") for piece in clause.pieces}
-    if causes & {"pest", "animal", "mold"} or _words(clause) & {
-        "soap",
-        "neem",
-        "oil",
-        "insecticidal",
-        "spinosad",
-        "bt",
-        "copper",
-        "sulfur",
-    }:
-        return "tend", {"care": "pest_control"}
-    return None, {}
-
-
 def _hold(clause: Clause, word: str) -> Decision:
-    words = _words(clause)
+    words = words_of(clause)
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     if at and (clause.pieces[at - 1].kind in ("number", "fraction") or clause.has("none") or clause.word is None):
         return "check", {"state": "rooted"}
@@ -430,7 +275,7 @@ _PLACE_ENDS: Final = small_words("places", "ends")
 
 
 def _bagged(clause: Clause, word: str) -> Decision:
-    words = _words(clause)
+    words = words_of(clause)
     if clause.has("cutting") or any(piece.roles.get("what") == "cuttings" for piece in clause.pieces):
         return "collect", {"what": "cuttings"}
     if words & {
@@ -450,17 +295,9 @@ def _bagged(clause: Clause, word: str) -> Decision:
     return "cover", {}
 
 
-def _drained(clause: Clause, word: str) -> Decision:
-    if clause.has("solution", "thing") or _words(clause) & _LIQUIDS:
-        return "pour_out", {}
-    if "trays" in clause.kinds() and not _has_seed(clause) and "soak" not in _words(clause):
-        return None, {}
-    return "treat", {"treatment": "soak", "ends": True}
-
-
 _RULES: Final[dict[str, Callable[[Clause, str], Decision]]] = {
-    "took": _took, "soaked": _soaked, "dipped": _dipped, "rinsed": _rinsed, "planted": _planted, "dumped": _dumped,
-    "changed": _changed, "wiped": _wiped,
-    "put": _put, "sprayed": _sprayed, "hold": _hold, "bagged": _bagged, "drained": _drained,
+    "took": _took, "soaked": soaked, "dipped": dipped, "rinsed": rinsed, "planted": _planted, "dumped": dumped,
+    "changed": changed, "wiped": wiped,
+    "put": _put, "sprayed": sprayed, "hold": _hold, "bagged": _bagged, "drained": drained,
 }  # fmt: skip
 RULE_NAMES: Final = frozenset(_RULES)

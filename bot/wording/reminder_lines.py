@@ -77,6 +77,7 @@ def _lot_names(dues: Sequence[Due]) -> list[str]:
 
 
 def sentence(due: Due, place: str, *, plain: bool = False) -> str:
+    """What a reminder says of what is due."""
     facts = due.facts
     day = f", day {facts['day']}" if "day" in facts else ""
     match due.kind:
@@ -218,9 +219,11 @@ def _clock(moment: str) -> str:
 
 
 def day_text(moment: str) -> str:
+    """The day of a moment (ISO 8601), with its weekday."""
     return day_of(datetime.fromisoformat(moment))
 
 
 def moment_text(moment: str) -> str:
+    """The day and hour of a moment (ISO 8601)."""
     at = datetime.fromisoformat(moment)
     return f"{day_of(at)} {clock(at)}"

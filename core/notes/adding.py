@@ -19,6 +19,7 @@ _MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fracti
 
 
 def take_heads(draft: Draft, heads: list[Clause]) -> None:
+    """Takes what stood before an act without a deed of its own: subjects, days, persons, details."""
     if not heads or draft.slots is None:
         return
     listed = sum(head.has("plant") and "number" in head.kinds() for head in heads) > 1
@@ -222,6 +223,7 @@ def _told(clause: Clause) -> list[str]:
 
 
 def subject_only(clause: Clause) -> bool:
+    """Whether a clause names only lots, trays, plants, days and persons."""
     kinds = {piece.kind for piece in clause.pieces if "filler" not in piece.roles}
     return bool(kinds) and all(
         piece.kind in ("lots", "trays", "mark", "moment", "person")

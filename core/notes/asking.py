@@ -232,6 +232,7 @@ def _no_deed(pieces: list[Piece], at: int) -> bool:
 
 
 def is_question(pieces: list[Piece], tokens: list[Token]) -> bool:
+    """Whether a sentence asks."""
     first = next((place for place, piece in enumerate(pieces) if piece.kind != "break"), None)
     return first is not None and begins_question(pieces, first)
 

@@ -171,7 +171,7 @@ def _letters(words: str) -> str:
 def _correction(
     text: str, tokens: list[Token], pieces: list[Piece], told: list[Piece], opened: str, now: datetime
 ) -> list[Draft] | None:
-    weak = opened in read_toml_weak() or opened in _weak_closers()
+    weak = opened in _weak_openers() or opened in _weak_closers()
     deeds = [
         piece
         for piece in told
@@ -215,7 +215,7 @@ def _covered(told: list[Piece], place: int) -> bool:
 
 
 @cache
-def read_toml_weak() -> frozenset[str]:
+def _weak_openers() -> frozenset[str]:
     return frozenset(read_toml("talk.toml")["amend"]["weak"])
 
 

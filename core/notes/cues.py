@@ -95,6 +95,7 @@ def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:
 
 
 def cue_of(clause: Clause, now: datetime) -> str | None:
+    """Why the act of a clause was not done, or is none of plants; None where it was done."""
     pieces = clause.pieces
     if is_retold(pieces):
         return "hearsay"

@@ -15,6 +15,7 @@ _COUNTED_SINCE: Final = frozenset(
 
 
 def when(slots: Slots, piece: Piece) -> None:
+    """Takes a moment as the day or hour of the act."""
     moment: Moment = piece.value
     place = slots.clause.pieces.index(piece) if piece in slots.clause.pieces else 0
     before = slots.clause.pieces[place - 1].low if place else ""
@@ -67,6 +68,7 @@ def _before_deed(slots: Slots, piece: Piece) -> bool:
 
 
 def ratio(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
+    """Takes `1:10` as parts of a solution or a medium, or as an hour, by what the act takes."""
     first, second = piece.value
     clock = (
         isinstance(first, int)

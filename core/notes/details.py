@@ -31,6 +31,7 @@ TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out
 
 
 def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """Takes a piece by its kind (number with a unit, moment, lots), before its meanings."""
     kind = piece.kind
     if kind in ("lots", "trays"):
         _subject(slots, pieces, place, piece)
@@ -121,6 +122,7 @@ def _length(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 
 
 def hormone(slots: Slots, piece: Piece, **known: Any) -> None:
+    """Takes what is known of a hormone; a second, different value is left over."""
     if not slots.takes("hormone"):
         return
     held: dict[str, Any] = slots.values.setdefault("hormone", {})

@@ -192,6 +192,7 @@ def as_typed(text: str, tokens: list[Token], first: int, last: int) -> str:
 
 
 def draft_of(clause: Clause, tokens: list[Token], now: datetime) -> Draft:
+    """The draft of the act of a clause, filled from its own pieces."""
     slots = Slots(clause, tokens, now)
     draft = Draft(slots.act, slots, [clause])
     take_person(draft, clause)
@@ -201,6 +202,7 @@ def draft_of(clause: Clause, tokens: list[Token], now: datetime) -> Draft:
 
 
 def take_person(draft: Draft, clause: Clause) -> None:
+    """Takes who did it from a clause."""
     for piece in clause.pieces:
         if piece.kind == "person":
             told = draft.slots.values.setdefault("by", piece.value) if draft.slots is not None else piece.value

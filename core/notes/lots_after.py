@@ -12,6 +12,7 @@ _LEAST_PPM: Final = 500
 
 
 def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
+    """Takes a bare number after a little word as the lot (`lost 4 in 15`)."""
     if "lots" in slots.values or "trays" in slots.values:
         return
     numbers = [piece for piece in pieces if piece.kind in ("number", "fraction") and not piece.used]

@@ -73,6 +73,7 @@ def _with_clock(day: Moment, clock: Moment) -> Moment:
 
 
 def valid_day(year: int, month: int, day: int) -> date | None:
+    """The date, or None where there is no such day."""
     try:
         return date(year, month, day)
     except ValueError:

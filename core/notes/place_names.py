@@ -25,6 +25,7 @@ _ENDERS: Final = frozenset(
 
 
 def text_end(pieces: list[Piece], start: int) -> int:
+    """Where the name that begins at a place ends."""
     end = start
     while end < len(pieces):
         piece = pieces[end]
@@ -99,6 +100,7 @@ def _holds(piece: Piece) -> bool:
 
 
 def text_of(slots: Slots, pieces: list[Piece], start: int, end: int) -> str:
+    """The words of a name as texted, in lower case, without the article before it."""
     while start < end and pieces[start].low in ARTICLES:
         start += 1
     if start >= end:

@@ -27,6 +27,7 @@ _NOWHERE: Final = small_words("places", "nowhere")
 
 
 def texts(slots: Slots, pieces: list[Piece]) -> None:
+    """Takes what stands after little words: source, person, destination, receiver, new lot."""
     for place, piece in enumerate(pieces):
         if piece.used or place + 1 >= len(pieces):
             continue

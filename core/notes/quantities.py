@@ -28,6 +28,7 @@ _MEANT = frozenset({"meant", "i meant", "make that", "was", "it was", "should be
 
 
 def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
+    """The quantity that begins at a token, or None."""
     token = tokens[at]
     if token.kind == "colon":
         return Piece("colon", token.value, at, at + 1, token.low)

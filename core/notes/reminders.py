@@ -108,6 +108,7 @@ def _is_alarm(pieces: list[Piece], at: int) -> bool:
 
 
 def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:
+    """The draft of a reminder: what it is about, and when."""
     left = pieces[words:]
     for place, piece in enumerate(left):
         if piece.kind == "fraction" and _is_day(left, place):
@@ -179,6 +180,7 @@ def _is_day(pieces: list[Piece], place: int) -> bool:
 
 
 def moment_at(pieces: list[Piece], place: int) -> tuple[int, int, Moment] | None:
+    """The moment that begins at a place, with where it begins and ends; None where none does."""
     piece = pieces[place]
     before = pieces[place - 1] if place else None
     if before is not None and before.low in _BEING and piece.kind == "moment" and piece.value.names_day:

@@ -77,11 +77,13 @@ class Slots:
 
 
 def use(*pieces: Piece) -> None:
+    """Marks pieces as used by an entry."""
     for piece in pieces:
         piece.used = True
 
 
 def joined(tokens: list[Token], first: int, last: int) -> str:
+    """The words from one token to before another, in lower case, as one text."""
     parts = [tokens[first].low]
     for token in tokens[first + 1 : last]:
         parts.append(token.low if token.glued else f" {token.low}")

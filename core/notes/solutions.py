@@ -65,6 +65,7 @@ def keep_refills(pieces: list[Piece]) -> None:
 
 
 def names_solution(piece: Piece) -> bool:
+    """Whether a piece names a solution (`bleach`, `iba`)."""
     return any(role in piece.roles for role in _SOLUTION) and piece.roles.get("hormone_form") != "none"
 
 

@@ -22,6 +22,7 @@ _PLANT_STOPS: Final = frozenset({
 
 
 def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """Takes the name of a thing that was cleaned, with the words before it that belong to it."""
     start = place
     if _lies_in(pieces, place):
         return
@@ -120,6 +121,7 @@ _JOINS: Final = frozenset({"and", "&", ",", "+"})
 
 
 def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """Takes a container with its number and size (`2 six packs`, `4 in pots`)."""
     kind = piece.roles["container"]
     before = pieces[place - 1] if place else None
     held: dict[str, Any] | None = slots.values.get("container")

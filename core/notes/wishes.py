@@ -29,6 +29,7 @@ def begins_wish(pieces: list[Piece], place: int) -> bool:
 
 
 def begins_reminder(pieces: list[Piece], place: int) -> bool:
+    """Whether a reminder begins at a piece (`remind me fri`, `at 4 remind me`)."""
     return bool(reminder_words(pieces, place) or reminder_after_time(pieces, place))
 
 

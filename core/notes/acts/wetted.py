@@ -24,6 +24,7 @@ def _soaks_long(clause: Clause) -> bool:
 
 
 def soaked(clause: Clause, word: str) -> Decision:
+    """Tools or containers: sanitize; seed, a lot or hours: treat; a tray of plants: water."""
     treat = noun_of(clause, "treat")
     if treat is not None and treat.says.get("treatment") != "soak":
         return "treat", dict(treat.says)
@@ -50,6 +51,7 @@ def _has_seed(clause: Clause) -> bool:
 
 
 def dipped(clause: Clause, word: str) -> Decision:
+    """A hormone: treat; tools or a solution: sanitize; a tray of plants: water."""
     treat = noun_of(clause, "treat")
     if clause.has("hormone", "hormone_name", "hormone_form") or "ppm" in clause.kinds():
         return "treat", {"treatment": "hormone"}
@@ -63,6 +65,7 @@ def dipped(clause: Clause, word: str) -> Decision:
 
 
 def rinsed(clause: Clause, word: str) -> Decision:
+    """Tools or containers: sanitize; seed or a lot: treat."""
     if word == "swept" and not clause.has("thing"):
         return None, {}
     if _done_to_thing(clause):
@@ -95,6 +98,7 @@ def seed_named(clause: Clause) -> bool:
 
 
 def wiped(clause: Clause, word: str) -> Decision:
+    """Tools, containers or a solution: sanitize; a pest or a lot: tend."""
     if clause.has("solution", "thing", "container", "place_word"):
         return "sanitize", {}
     if clause.has("cause") or clause.kinds() & {"lots", "trays"}:
@@ -104,6 +108,7 @@ def wiped(clause: Clause, word: str) -> Decision:
 
 
 def dumped(clause: Clause, word: str) -> Decision:
+    """A solution: pour out; plants: lose."""
     if clause.has("solution", "hormone", "hormone_name") or words_of(clause) & _LIQUIDS:
         return "pour_out", {}
     if words_of(clause) & {"mix", "soil", "potting mix", "media"}:
@@ -114,10 +119,12 @@ def dumped(clause: Clause, word: str) -> Decision:
 
 
 def changed(clause: Clause, word: str) -> Decision:
+    """A solution: mixed anew."""
     return ("mix", {}) if clause.has("solution") else (None, {})
 
 
 def drained(clause: Clause, word: str) -> Decision:
+    """A solution: pour out; seed: a soak that ends."""
     if clause.has("solution", "thing") or words_of(clause) & _LIQUIDS:
         return "pour_out", {}
     if "trays" in clause.kinds() and not _has_seed(clause) and "soak" not in words_of(clause):
@@ -149,6 +156,7 @@ def soaks_tray(clause: Clause, before: Sequence[Clause]) -> bool:
 
 
 def sprayed(clause: Clause, word: str) -> Decision:
+    """A pest or soap: tend; a solution: sanitize; a treatment of seed: treat."""
     if (
         all(
             piece.roles.get("shared") is clause.word

@@ -143,65 +143,11 @@ def _read_name(
     if token.kind == "colon" and first and isinstance(token.value[0], int):
         return [str(token.value[0])], at
     if token.kind == "number" and isinstance(token.value, int) and len(token.low) <= 6:
-        end = at + 1
-        measured = is_measure(tokens, end, tree) and not _is_numbered_day(tokens, end)
-        if measured and tokens[end].low not in ("in", "on", "from", "m", "d", "l", "h", "w", "s", "g"):
-            return None
-        if not first and end < len(tokens) and tokens[end].low == "in" and statement_ends(tokens, end + 1, tree):
-            # `bottom watered trays 4-6, 1 in`: inches, with nothing that they could be in.
-            return None
-        if (
-            end + 1 < len(tokens)
-            and tokens[end].low in _RANGE
-            and tokens[end + 1].kind == "number"
-            and isinstance(tokens[end + 1].value, int)
-        ):
-            dash = tokens[end].low == "-"
-            spaced_once = dash and tokens[end].glued != tokens[end + 1].glued
-            high = tokens[end + 1].value
-            spaced = dash and not tokens[end].glued and not tokens[end + 1].glued
-            if (
-                not spaced_once
-                and not (spaced and end + 2 < len(tokens) and tokens[end + 2].low == "/" and tokens[end + 2].glued)
-                and not (tokens[end].low == "to" and _is_size(tokens, end + 2, tree))
-                and not (spaced and first and counts_one(tokens, at, end + 2, tree))
-                and 0 < high - token.value < MOST_IN_RANGE
-            ):
-                return [str(number) for number in range(token.value, high + 1)], end + 2
-            if dash and first and tokens[end].glued and tokens[end + 1].glued:
-                return None
-        if (
-            end < len(tokens)
-            and tokens[end].kind == "word"
-            and tokens[end].glued
-            and len(tokens[end].low) == 1
-            and tokens[end].low not in ("x", "f")
-        ):
-            # The s of "tray 4s lid" is the lid's owner, or a plural, and no part of the number.
-            return [token.low if tokens[end].low == "s" else token.low + tokens[end].low], end + 1
-        return [token.low], end
+        return _read_number_name(tokens, at, tree, first=first)
     if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
         return _lettered(tokens, at)
     if kind == "trays" and token.kind == "word" and len(token.low) == 1 and token.low.isascii():
-        if token.low in ("a", "w") and first and _is_small_word(tokens, at, tree):
-            return None
-        end = at + 1
-        if end < len(tokens) and tokens[end].kind == "number" and tokens[end].glued:
-            return [token.low + tokens[end].low], end + 1
-        if (
-            end + 1 < len(tokens)
-            and tokens[end].low in _RANGE
-            and len(tokens[end + 1].low) == 1
-            and tokens[end + 1].low.isalpha()
-        ):
-            low, high = ord(token.low), ord(tokens[end + 1].low)
-            if low < high < low + 26 and (tokens[end].low == "-" or high - low < 26):
-                return [chr(mark) for mark in range(low, high + 1)], end + 2
-        if not first and not _ends_name(tokens, end) and not deed_follows(tokens, end, tree):
-            return None
-        if not first and token.low == "i" and at and not _is_letter(tokens[at - 1 - (tokens[at - 1].low in ALSO)].low):
-            return None
-        return [token.low], end
+        return _read_letter_name(tokens, at, tree, first=first)
     if token.kind == "word" and (first or not is_counted(tokens, at + 1, tree)):
         found = read_plain(tokens, at) if token.low in WORD_VALUES else None
         if found is not None and found[0] == int(found[0]):
@@ -209,6 +155,76 @@ def _read_name(
     if token.low == "#" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
         return [tokens[at + 1].low], at + 2
     return None
+
+
+def _read_number_name(
+    tokens: list[Token], at: int, tree: dict[str, Any], *, first: bool
+) -> tuple[list[str], int] | None:
+    """`14`, `14-17` and `14 to 17` written out, `4b`; None where the number measures or counts something."""
+    token = tokens[at]
+    end = at + 1
+    measured = is_measure(tokens, end, tree) and not _is_numbered_day(tokens, end)
+    if measured and tokens[end].low not in ("in", "on", "from", "m", "d", "l", "h", "w", "s", "g"):
+        return None
+    if not first and end < len(tokens) and tokens[end].low == "in" and statement_ends(tokens, end + 1, tree):
+        # `bottom watered trays 4-6, 1 in`: inches, with nothing that they could be in.
+        return None
+    if (
+        end + 1 < len(tokens)
+        and tokens[end].low in _RANGE
+        and tokens[end + 1].kind == "number"
+        and isinstance(tokens[end + 1].value, int)
+    ):
+        dash = tokens[end].low == "-"
+        spaced_once = dash and tokens[end].glued != tokens[end + 1].glued
+        high = tokens[end + 1].value
+        spaced = dash and not tokens[end].glued and not tokens[end + 1].glued
+        if (
+            not spaced_once
+            and not (spaced and end + 2 < len(tokens) and tokens[end + 2].low == "/" and tokens[end + 2].glued)
+            and not (tokens[end].low == "to" and _is_size(tokens, end + 2, tree))
+            and not (spaced and first and counts_one(tokens, at, end + 2, tree))
+            and 0 < high - token.value < MOST_IN_RANGE
+        ):
+            return [str(number) for number in range(token.value, high + 1)], end + 2
+        if dash and first and tokens[end].glued and tokens[end + 1].glued:
+            return None
+    if (
+        end < len(tokens)
+        and tokens[end].kind == "word"
+        and tokens[end].glued
+        and len(tokens[end].low) == 1
+        and tokens[end].low not in ("x", "f")
+    ):
+        # The s of "tray 4s lid" is the lid's owner, or a plural, and no part of the number.
+        return [token.low if tokens[end].low == "s" else token.low + tokens[end].low], end + 1
+    return [token.low], end
+
+
+def _read_letter_name(
+    tokens: list[Token], at: int, tree: dict[str, Any], *, first: bool
+) -> tuple[list[str], int] | None:
+    """`d`, `d4`, `a to d` written out; None where the letter is a small word."""
+    token = tokens[at]
+    if token.low in ("a", "w") and first and _is_small_word(tokens, at, tree):
+        return None
+    end = at + 1
+    if end < len(tokens) and tokens[end].kind == "number" and tokens[end].glued:
+        return [token.low + tokens[end].low], end + 1
+    if (
+        end + 1 < len(tokens)
+        and tokens[end].low in _RANGE
+        and len(tokens[end + 1].low) == 1
+        and tokens[end + 1].low.isalpha()
+    ):
+        low, high = ord(token.low), ord(tokens[end + 1].low)
+        if low < high < low + 26 and (tokens[end].low == "-" or high - low < 26):
+            return [chr(mark) for mark in range(low, high + 1)], end + 2
+    if not first and not _ends_name(tokens, end) and not deed_follows(tokens, end, tree):
+        return None
+    if not first and token.low == "i" and at and not _is_letter(tokens[at - 1 - (tokens[at - 1].low in ALSO)].low):
+        return None
+    return [token.low], end
 
 
 def _is_letter(low: str) -> bool:

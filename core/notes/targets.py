@@ -15,6 +15,7 @@ from core.notes.things import plant_as_texted
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 
+_LEADING: Final = small_words("targets", "leading")
 _WANT: Final = small_words("targets", "wanting")
 _PEOPLE: Final = small_words("targets", "people")
 _BEFORE_DAYS: Final = small_words("targets", "before_days")
@@ -42,39 +43,7 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
     start = at
     if at + 1 < len(pieces) and pieces[at].low == "must" and pieces[at + 1].low == "have":
         pieces[at + 1].used = True
-    while (
-        at < len(pieces)
-        and pieces[at].low
-        in (
-            "we",
-            "i",
-            "our",
-            "the",
-            "so",
-            "also",
-            "and",
-            "they",
-            "school",
-            "hey",
-            "hi",
-            "will",
-            "still",
-            "target",
-            "is",
-            "for",
-            "i'd",
-            "we'd",
-            "we'll",
-            "i'll",
-            "gonna",
-            "really",
-            "going to",
-            "lets",
-            "let's",
-        )
-        and at - start < 4
-        and pieces[at].low not in _WANT
-    ):
+    while at < len(pieces) and at - start < 4 and pieces[at].low in _LEADING and pieces[at].low not in _WANT:
         at += 1
     if at >= len(pieces) or pieces[at].low not in _WANT:
         return None

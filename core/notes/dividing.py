@@ -24,7 +24,7 @@ def settle_divisions(clauses: list[Clause]) -> None:
         before = clauses[place - 1] if place else None
         if clause.act == "split":
             _settle_split(clause, before)
-        elif _plants(clause) and before is not None and _takes_divisions(before):
+        elif _plants(clause) and before is not None and (before.act == "divide" or _takes_divisions(before)):
             _make_division(before)
             _keep_no_deed(clause)
         elif clause.act is None and before is not None and _takes_divisions(before) and _only_pots(clause):
@@ -48,7 +48,7 @@ def _takes_divisions(clause: Clause) -> bool:
 
 def _plants(clause: Clause) -> bool:
     """`and planted them in liners`."""
-    planted = clause.word is not None and clause.word.rule == "planted" and clause.act != "plant_out"
+    planted = clause.word is not None and clause.word.rule in ("planted", "put") and clause.act != "plant_out"
     named = bool(clause.kinds() & {"lots", "trays", "number"}) or clause.has("plant")
     return planted and _holds(clause) and (not named or any(piece.low in _THEM for piece in clause.pieces))
 

@@ -166,7 +166,8 @@ def _read_number_name(
     measured = is_measure(tokens, end, tree) and not _is_numbered_day(tokens, end)
     if measured and tokens[end].low not in ("in", "on", "from", "m", "d", "l", "h", "w", "s", "g"):
         return None
-    if not first and end < len(tokens) and tokens[end].low == "in" and statement_ends(tokens, end + 1, tree):
+    inches = end < len(tokens) and tokens[end].low == "in"
+    if not first and inches and (statement_ends(tokens, end + 1, tree) or tokens[end + 1].low == "of"):
         # `bottom watered trays 4-6, 1 in`: inches, with nothing that they could be in.
         return None
     if (

@@ -150,7 +150,9 @@ def soaks_tray(clause: Clause, before: Sequence[Clause]) -> bool:
     if clause.word is None or clause.word.rule not in ("soaked", "dipped") or clause.kinds() & {"lots", "trays"}:
         return False
     named = next((one for one in reversed(before) if one.kinds() & {"lots", "trays"} or one.has("plant")), None)
-    if named is None or "trays" not in named.kinds() or not words_of(clause) & PRONOUNS or _done_to_thing(clause):
+    if named is None or not words_of(clause) & PRONOUNS or _done_to_thing(clause):
+        return False
+    if "trays" not in named.kinds() and named.act != "wilt":
         return False
     return not _soaks_long(clause) and not clause.has("solution", "hormone", "hormone_name", "what", "plant", "noun")
 

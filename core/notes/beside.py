@@ -63,7 +63,13 @@ def tells_of_else(clause: Clause, leads: frozenset[str] = frozenset(), *, named:
 
 def speaks_of_people(clause: Clause) -> bool:
     """`3 people helped`, `it was 4 of us today`."""
-    return any(piece.low in _SPEAKERS or piece.low.endswith(" of us") for piece in clause.pieces)
+    return any(_are_people(piece) for piece in clause.pieces)
+
+
+def _are_people(piece: Piece) -> bool:
+    """`us`, `4 of us`, `volunteers`, or so many of them in one piece (`3 people`)."""
+    counted = piece.kind == "numbered" and piece.low.rpartition(" ")[2] in _SPEAKERS
+    return counted or piece.low in _SPEAKERS or piece.low.endswith(" of us")
 
 
 def _tells_stock_or_time(clause: Clause) -> bool:
@@ -84,7 +90,7 @@ def _measures(piece: Piece) -> bool:
 
 def _is_alien(pieces: list[Piece], place: int) -> bool:
     piece = pieces[place]
-    if piece.low in _SPEAKERS:
+    if _are_people(piece):
         return True
     if piece.low in _PARTS or piece.kind != "word" or not piece.low.replace("'", "").isalpha() or len(piece.low) == 1:
         return False

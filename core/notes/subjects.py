@@ -101,7 +101,8 @@ def _numbers_a_thing(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool
     if named is not None and "pot_size" in named[1]:
         return True
     after = longest_phrase(tokens, at + 2, tree) if at + 2 < len(tokens) else None
-    return after is not None and not {"hormone_form", "hormone", "hormone_name"}.isdisjoint(after[1])
+    roles = after[1].keys() if after is not None else set()
+    return "noun" not in roles and not {"hormone_form", "hormone", "hormone_name"}.isdisjoint(roles)
 
 
 def _hyphened(tokens: list[Token], at: int) -> bool:

@@ -12,9 +12,9 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.act_kinds import COUNTLESS
 from core.notes.people import may_be_name
 from core.notes.pieces import NO_ROLES, Piece, is_act
-from core.notes.slots import COUNTLESS
 from core.notes.steps import looks_for
 from core.notes.values import Names
 from core.vocabulary import ActWord

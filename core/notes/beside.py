@@ -9,11 +9,11 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.act_kinds import OPENING
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft
 from core.notes.pieces import Piece
 from core.notes.place_leads import PLACE_LEADS
-from core.notes.slots import OPENING
 from core.notes.sources import is_place
 from core.vocabulary.loading import small_words
 

@@ -12,11 +12,10 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Final
 
-from core.notes.cues import SENTENCE_ENDS
+from core.notes.act_kinds import COUNTLESS, OPENING
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_past
-from core.notes.pieces import Piece, is_act
-from core.notes.slots import COUNTLESS, OPENING
+from core.notes.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.solutions import names_solution
 from core.vocabulary.loading import small_words
 

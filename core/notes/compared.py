@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.act_kinds import OPENING
 from core.notes.moments import Moment
 from core.notes.pieces import NO_ROLES, Piece, is_act
 from core.notes.runs import Runs
+from core.notes.said import said_in
 from core.vocabulary.loading import small_words
 
 _STANDING: Final = Runs(small_words("compared", "beside"))
@@ -21,7 +23,6 @@ _LEFT: Final = small_words("compared", "left_alone")
 _PLACES: Final = small_words("compared", "places")
 _WAS: Final = small_words("compared", "was")
 _OLD: Final = small_words("compared", "old")
-_OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
 _COUNTING: Final = frozenset({"pot", "move", "sell", "give", "lose", "check", "plant_out", "split", "reserve", "wilt"})
 _NOT: Final = frozenset({"not", "and not", "but not", "not yet"})
 _STORED: Final = small_words("compared", "stored")
@@ -38,7 +39,7 @@ def join_compared(pieces: list[Piece]) -> None:
         end = _compared_until(pieces, place) or _others_until(pieces, place)
         if end:
             run = pieces[place:end]
-            low = _said(run)
+            low = said_in(run)
             roles = {"standing": True} if _STANDING.end_at(pieces, place) else NO_ROLES
             pieces[place:end] = [Piece("compared", None, run[0].first, run[-1].last, low, roles)]
         place += 1
@@ -92,7 +93,7 @@ def _others_until(pieces: list[Piece], place: int) -> int:
     for size in range(_LONGEST, 0, -1):
         end = number + 1 + size
         counts_on = len(pieces) > end and pieces[end].kind == "number" and number == place
-        if _said(pieces[number + 1 : end]) in leads and len(pieces) >= end and (counts_on or _ends(pieces, end)):
+        if said_in(pieces[number + 1 : end]) in leads and len(pieces) >= end and (counts_on or _ends(pieces, end)):
             return end if number > place or _opens(pieces, place) else 0
     return 0
 
@@ -121,7 +122,7 @@ def _is_to_come(moment: Moment) -> bool:
 def _opened_before(pieces: list[Piece], place: int) -> bool:
     """`stuck 40 snowberry, 15 in the fridge`: what was not stuck."""
     deeds = [piece.roles["act"] for piece in pieces[:place] if "act" in piece.roles]
-    return bool(deeds) and all(deed.act in _OPENING for deed in deeds)
+    return bool(deeds) and all(deed.act in OPENING for deed in deeds)
 
 
 def _opens(pieces: list[Piece], place: int) -> bool:
@@ -139,7 +140,3 @@ def _opens(pieces: list[Piece], place: int) -> bool:
 
 def _ends(pieces: list[Piece], at: int) -> bool:
     return at >= len(pieces) or pieces[at].kind == "break" or pieces[at].low in ("and", "&", "but", "so")
-
-
-def _said(run: list[Piece]) -> str:
-    return " ".join(piece.low for piece in run)

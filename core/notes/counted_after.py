@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from core.notes.act_kinds import COUNTLESS
 from core.notes.pieces import longest_phrase, statement_ends
-from core.notes.slots import COUNTLESS
 from core.notes.tokens import Token
 from core.vocabulary import Leaf
 from core.vocabulary.loading import small_words

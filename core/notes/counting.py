@@ -10,6 +10,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.act_kinds import COUNTLESS, OPENING
 from core.notes.apiece import says_each
 from core.notes.details import RANKING, hormone
 from core.notes.lots_after import lot_after_preposition
@@ -17,7 +18,7 @@ from core.notes.numbers import Number
 from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
 from core.notes.place_names import list_start, numbers_place
-from core.notes.slots import COUNTLESS, OPENING, Slots, use
+from core.notes.slots import Slots, use
 from core.notes.things import count_things
 from core.notes.wholes import down_to, keep_whole, left, not_so_many, nought_of, out_of, whole_after
 from core.vocabulary.loading import small_words

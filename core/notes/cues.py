@@ -11,6 +11,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
+from core.notes.act_kinds import COUNTLESS
 from core.notes.ahead import lies_ahead, names_coming
 from core.notes.clauses import Clause
 from core.notes.denied import comes_to_an_end, done_to_none, left_to_do, too_much_to
@@ -18,15 +19,13 @@ from core.notes.equipment import KIND as GEAR
 from core.notes.idioms import is_idiom
 from core.notes.no_plants import moves_a_day, of_no_plants
 from core.notes.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
-from core.notes.pieces import Piece, is_act
+from core.notes.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.retold import is_retold, tells_how_long
-from core.notes.slots import COUNTLESS
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _NOUGHT_STATES: Final = frozenset({"rooted", "callused", "germinated", "roots_out", "flowering", "ready", "alive"})
 _LASTING: Final = frozenset({"condition", "hearsay"})
-SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 
 _CONDITIONS: Final = small_words("cues", "conditions")
 _LASTING_PLANS: Final = small_words("cues", "lasting_plans")

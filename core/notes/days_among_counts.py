@@ -12,17 +12,15 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Final
 
+from core.notes.act_kinds import COUNTLESS, OPENING
 from core.notes.moments import Moment, resolve_past
-from core.notes.pieces import NO_ROLES, Piece
-from core.notes.slots import COUNTLESS, OPENING
+from core.notes.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.wholes import SHARES
 
 _COUNTING: Final = frozenset({"check", "lose", "wilt"})
 _NEAR: Final = 60
-_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until", "and"})
 _COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"})
-_SUBJECTS: Final = frozenset({"lots", "trays"})
 
 
 _MAY_TELL_DAYS: Final = frozenset({"fraction", "moment", "number"})
@@ -113,7 +111,7 @@ def _day_of(pieces: list[Piece], at: int) -> Moment | None:
 
 def _of_each(pieces: list[Piece], at: int) -> bool:
     """`lot 9 5/20 lot 10 7/20 rooted`: each lot right before a count of its own."""
-    if at == 0 or pieces[at - 1].kind not in _SUBJECTS:
+    if at == 0 or pieces[at - 1].kind not in SUBJECTS:
         return False
     near = [(pieces[step], pieces[step + 1]) for step in (at - 3, at + 1) if 0 <= step < len(pieces) - 1]
     return any(subject.kind == pieces[at - 1].kind and _counts(count) for subject, count in near)
@@ -144,13 +142,13 @@ def _dashed_days(pieces: list[Piece], now: datetime) -> None:
     deed, besides: the day that it names, where that is near, in place.
     """
     for at, piece in enumerate(pieces):
-        if piece.kind != "number" or not piece.value.dashed or (at and pieces[at - 1].low not in _SENTENCE_ENDS):
+        if piece.kind != "number" or not piece.value.dashed or (at and pieces[at - 1].low not in SENTENCE_ENDS):
             continue
         start, end = _statement(pieces, at)
         said = pieces[start:end]
         counted = any(_is_own(pieces, place) for place in range(at + 1, end) if _counts(pieces[place]))
         deed = at + 1 < end and "act" in pieces[at + 1].roles and pieces[at + 1].roles["act"].act in COUNTLESS
-        if _is_own(pieces, at) or not any(one.kind in _SUBJECTS for one in said) or not (counted or deed):
+        if _is_own(pieces, at) or not any(one.kind in SUBJECTS for one in said) or not (counted or deed):
             continue
         month, day = int(piece.value.value), int(piece.value.high or 0)
         moment = Moment(month=month, day=day) if 1 <= month <= 12 and 1 <= day <= 31 else None
@@ -164,7 +162,7 @@ def _dashed_days(pieces: list[Piece], now: datetime) -> None:
 def _open_counts(pieces: list[Piece]) -> None:
     """`count on 6/6: 44 rooted in lot 9`: a heading of a day, in place."""
     for at in range(len(pieces) - 3):
-        heads = at == 0 or pieces[at - 1].low in _SENTENCE_ENDS
+        heads = at == 0 or pieces[at - 1].low in SENTENCE_ENDS
         day = at + 1 + (pieces[at + 1].low in ("on", "of", "for"))
         if not heads or pieces[at].low not in _COUNTINGS or day + 1 >= len(pieces) or pieces[day].kind != "moment":
             continue
@@ -228,20 +226,20 @@ def _states(piece: Piece, *, after: bool = False) -> bool:
 def _heads(pieces: list[Piece], at: int, start: int, end: int) -> bool:
     """`5/10 - 5 of 12 rooted`, `lot 9 1/18: 12/40`, `5/10, lot 9 12/40 rooted`, `lot 9 - 12/40 - 1/18`."""
     said = [piece for piece in pieces[start:end] if piece is not pieces[at] and "filler" not in piece.roles]
-    if any(piece.kind not in _SUBJECTS | {"person", "moment"} for piece in said):
+    if any(piece.kind not in SUBJECTS | {"person", "moment"} for piece in said):
         return False
     if end < len(pieces) and pieces[end].low in (":", "-"):
         return _count_follows(pieces, end + 1)
-    alone = not any(piece.kind in _SUBJECTS for piece in said)
-    line_head = start == 0 or pieces[start - 1].low in _SENTENCE_ENDS
+    alone = not any(piece.kind in SUBJECTS for piece in said)
+    line_head = start == 0 or pieces[start - 1].low in SENTENCE_ENDS
     if alone and not line_head and end < len(pieces) and pieces[end].low == ",":
         return _count_follows(pieces, end + 1) and not _counted_before(pieces, start, any_count=True)
     if line_head and end < len(pieces) and pieces[end].low == ",":
         subject = _statement(pieces, end + 1) if end + 1 < len(pieces) else (end, end)
-        named = any(piece.kind in _SUBJECTS for piece in pieces[slice(*subject)])
+        named = any(piece.kind in SUBJECTS for piece in pieces[slice(*subject)])
         opens = pieces[start] is pieces[at]
         return _count_follows(pieces, end + 1) and opens and alone == named
-    closes = end >= len(pieces) or pieces[end].low in _SENTENCE_ENDS
+    closes = end >= len(pieces) or pieces[end].low in SENTENCE_ENDS
     return closes and alone and not line_head and _counted_before(pieces, start)
 
 
@@ -261,7 +259,7 @@ def _has_whole(piece: Piece) -> bool:
 def _counted_before(pieces: list[Piece], at: int, *, any_count: bool = False) -> bool:
     """Whether a count that can be no day stands in the sentence before a place."""
     for piece in reversed(pieces[:at]):
-        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
             return False
         if _has_whole(piece) or (any_count and _counts(piece)):
             return True

@@ -6,12 +6,13 @@ from fractions import Fraction
 from typing import Any, Final
 
 from core.entries import Amount
+from core.notes.act_kinds import OPENING
 from core.notes.ahead import UNTIL, lasts_to
 from core.notes.days_filled import hours, ratio, when
 from core.notes.numbers import Number
 from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
-from core.notes.slots import OPENING, Slots, joined, use
+from core.notes.slots import Slots, joined, use
 from core.notes.things import container, thing
 from core.notes.vents import shuts_another
 from core.vocabulary.loading import small_words

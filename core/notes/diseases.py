@@ -11,14 +11,13 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.clauses import Clause
-from core.notes.pieces import Piece
+from core.notes.pieces import SENTENCE_ENDS, Piece
 from core.notes.slots import Slots, joined
 from core.vocabulary.loading import small_words
 
 _NAMES: Final = small_words("diseases", "names")
 _SICK: Final = small_words("diseases", "sick")
 _FOR: Final = frozenset({"for", "to"})
-_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _LONGEST: Final = 3
 
 
@@ -56,7 +55,7 @@ def settle_holds(clauses: list[Clause]) -> None:
             continue
         told = [clause]
         for after in clauses[place + 1 :]:
-            if after.after in _ENDS or after.act not in (None, "lose"):
+            if after.after in SENTENCE_ENDS or after.act not in (None, "lose"):
                 break
             told.append(after)
         if any(_tells_sickness(one) for one in told) and not any(

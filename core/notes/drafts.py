@@ -9,12 +9,13 @@ from datetime import datetime
 from typing import Any, Final
 
 from core.entries import Entry
+from core.notes.act_kinds import OPENING
 from core.notes.apiece import COUNTS, told_of
 from core.notes.clauses import Clause
 from core.notes.filling import fill, finish
 from core.notes.listed_counts import EACH
 from core.notes.pieces import Piece
-from core.notes.slots import OPENING, Slots
+from core.notes.slots import Slots
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.act_kinds import COUNTLESS
+from core.notes.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.runs import Runs
-from core.notes.slots import COUNTLESS
 from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -20,8 +20,6 @@ _EXCEPTING: Final = Runs(small_words("wholes", "excepting"))
 _SOFTLY: Final = small_words("wholes", "softly_excepting")
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _BETWEEN: Final = frozenset({"the", "for", "for the", "those", "numbers", "only", "last", "the last", "other"})
-_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
-_SUBJECTS: Final = frozenset({"lots", "trays"})
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "or"})
 _LEADS: Final = frozenset({"to", "in", "on", "from", "at", "of", "into", "by", "for", "today"})
 _SKIPPED: Final = small_words("wholes", "left_out")
@@ -38,7 +36,7 @@ def leave_out(pieces: list[Piece]) -> None:
         end = _excepting_words(pieces, at)
         if end is not None:
             _leave_out(pieces, at, end)
-        elif at and pieces[at - 1].kind == "break" and (pieces[at].kind in _SUBJECTS or _numbers(pieces[at])):
+        elif at and pieces[at - 1].kind == "break" and (pieces[at].kind in SUBJECTS or _numbers(pieces[at])):
             _left_out_after(pieces, at)
         at += 1
 
@@ -83,7 +81,7 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         return
     if whole is not None and kind in (None, pieces[whole].kind) and _holds_more(pieces[whole], names):
         if last < len(pieces) and pieces[last].low in _TELLING:
-            own = _joined(pieces[at:last], pieces[whole].kind if pieces[whole].kind in _SUBJECTS else "lots")
+            own = _joined(pieces[at:last], pieces[whole].kind if pieces[whole].kind in SUBJECTS else "lots")
             own.value = names
             pieces[at:last] = [Piece("break", ",", own.first, own.first, ","), own]
             return
@@ -112,7 +110,7 @@ def _some_of_them(pieces: list[Piece], at: int) -> bool:
 
 def _keep_some_left_out(pieces: list[Piece], said_all: int, at: int, end: int) -> None:
     """`all dead except maybe 3`, `all dead but the one by the door`: all but some that nobody can tell."""
-    while end < len(pieces) and pieces[end].kind not in ("break", *_SUBJECTS) and not is_act(pieces[end]):
+    while end < len(pieces) and pieces[end].kind not in ("break", *SUBJECTS) and not is_act(pieces[end]):
         if pieces[end].low in ("to", "into", "onto"):
             break
         end += 1
@@ -136,9 +134,9 @@ def _taken_from_later(pieces: list[Piece], at: int, last: int, kind: str | None,
     if at and pieces[at - 1].kind not in ("break", "moment"):
         return False
     for piece in pieces[last:]:
-        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
             return False
-        if piece.kind in _SUBJECTS and kind in (None, piece.kind) and _holds_more(piece, names):
+        if piece.kind in SUBJECTS and kind in (None, piece.kind) and _holds_more(piece, names):
             piece.value = tuple(name for name in piece.value if name not in names)
             _keep_words(pieces, at, last)
             return True
@@ -184,7 +182,7 @@ def _left_out_after(pieces: list[Piece], at: int) -> None:
         _take_out(pieces, whole, at, end, names, None)
     elif told:
         kept = tuple(name for name in _names(pieces[whole]) if name not in names)
-        pieces[whole].kind = pieces[whole].kind if pieces[whole].kind in _SUBJECTS else "lots"
+        pieces[whole].kind = pieces[whole].kind if pieces[whole].kind in SUBJECTS else "lots"
         pieces[whole].value = kept
         _keep_words(pieces, at, told)
 
@@ -217,7 +215,7 @@ def _closes(piece: Piece) -> bool:
 def _skipped_it(pieces: list[Piece], at: int) -> int:
     """Where `so skipped it` ends that is said of a lot before a place."""
     for place in range(at, min(at + 8, len(pieces) - 1)):
-        if pieces[place].kind in _SUBJECTS or pieces[place].low in _SENTENCE_ENDS:
+        if pieces[place].kind in SUBJECTS or pieces[place].low in SENTENCE_ENDS:
             return 0
         if pieces[place].low in _SKIPPING and pieces[place + 1].low in ("it", "them", "that", "that one"):
             return place + 2
@@ -231,7 +229,7 @@ def _holds_more(whole: Piece, names: tuple[str, ...]) -> bool:
 
 def _left_out(pieces: list[Piece], at: int, whole: tuple[str, ...]) -> tuple[int, str | None, tuple[str, ...]]:
     """What is named after the words for "except": where it ends, its kind (None for bare numbers), its names."""
-    if at < len(pieces) and pieces[at].kind in _SUBJECTS:
+    if at < len(pieces) and pieces[at].kind in SUBJECTS:
         return at + 1, pieces[at].kind, tuple(pieces[at].value)
     if at < len(pieces) and pieces[at].kind in ("word", "phrase") and pieces[at].low in whole:
         return at + 1, None, (pieces[at].low,)
@@ -258,7 +256,7 @@ def _numbers(piece: Piece) -> tuple[str, ...]:
 
 
 def _names(piece: Piece) -> tuple[str, ...]:
-    return tuple(piece.value) if piece.kind in _SUBJECTS else _numbers(piece)
+    return tuple(piece.value) if piece.kind in SUBJECTS else _numbers(piece)
 
 
 def _may_end(pieces: list[Piece], at: int, *, softly: bool) -> bool:
@@ -278,9 +276,9 @@ def _whole_before(pieces: list[Piece], at: int) -> int | None:
     """The lots or trays before a place in its sentence, or a bare range after a deed that counts nothing."""
     for place in range(at - 1, -1, -1):
         piece = pieces[place]
-        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
             return None
-        if piece.kind in _SUBJECTS:
+        if piece.kind in SUBJECTS:
             return place
         if piece.kind == "number" and piece.value.high is not None and _act_near(pieces, place) in COUNTLESS:
             return place
@@ -313,7 +311,7 @@ def _act_near(pieces: list[Piece], at: int) -> str | None:
         after.append(piece)
     told: list[Piece] = []
     for piece in reversed(pieces[:at]):
-        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
             break
         told.append(piece)
     for piece in (*before, *after, *told):
@@ -328,7 +326,7 @@ def _take_out(
 ) -> None:
     """Leaves the names out of the list, or of a list of its own where another deed holds for the whole one."""
     kept = tuple(name for name in _names(pieces[whole]) if name not in names)
-    kind = pieces[whole].kind if pieces[whole].kind in _SUBJECTS else "lots"
+    kind = pieces[whole].kind if pieces[whole].kind in SUBJECTS else "lots"
     if said_all is not None and _deed_of_its_own(pieces, said_all, last) and _told_before(pieces, whole, said_all):
         own = _joined(pieces[at:last], kind)
         own.value = kept

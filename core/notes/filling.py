@@ -6,13 +6,14 @@ from itertools import pairwise
 from typing import Any, Final
 
 from core.entries import Container, Hormone, SourceShare
+from core.notes.act_kinds import OPENING
 from core.notes.counting import counts
 from core.notes.details import by_kind
 from core.notes.diseases import held_for
 from core.notes.pieces import Piece, is_act
 from core.notes.places import place_of, texts
 from core.notes.shares import is_mother
-from core.notes.slots import OPENING, Slots, use
+from core.notes.slots import Slots, use
 from core.notes.things import cell_tray, more_things, plant_as_texted, plant_treated
 from core.notes.vessels import count_each, keep_vessels
 from core.vocabulary.loading import small_words

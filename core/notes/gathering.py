@@ -12,21 +12,20 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Final
 
+from core.notes.act_kinds import COUNTLESS, OPENING
 from core.notes.adding import add, merges, subject_only, take_heads
 from core.notes.beside import is_beside, speaks_of_people
 from core.notes.carry import NO_SUBJECT
 from core.notes.clauses import Clause
 from core.notes.counted import bare_check, counted_check
-from core.notes.cues import SENTENCE_ENDS
 from core.notes.details import JOINING
 from core.notes.drafts import Draft, draft_of
 from core.notes.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.noting import draft_notes
 from core.notes.parts_of_total import fold_parts, is_part, is_some_of_them
-from core.notes.pieces import NO_ROLES, Piece
+from core.notes.pieces import NO_ROLES, SENTENCE_ENDS, Piece
 from core.notes.receivers import gives_first, named_first
 from core.notes.repeating import repeat, repeats
-from core.notes.slots import COUNTLESS, OPENING
 from core.notes.tokens import Token
 from core.vocabulary.loading import small_words
 

@@ -12,11 +12,10 @@ from typing import Final
 
 from core.notes.clauses import Clause
 from core.notes.people import may_be_name
-from core.notes.pieces import Piece
+from core.notes.pieces import SUBJECTS, Piece
 from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
-_SPEAKERS: Final = small_words("cues", "speakers")
 _PRONOUNS: Final = small_words("idioms", "pronouns")
 _GIVEN_AWAY: Final = small_words("idioms", "given_away")
 _NO_GIFTS: Final = small_words("idioms", "no_gifts")
@@ -24,7 +23,6 @@ _PEOPLE: Final = small_words("idioms", "people")
 _CLEARED: Final = small_words("idioms", "cleared")
 _OVER: Final = small_words("idioms", "over")
 _ARTICLES: Final = small_words("places", "articles")
-_SUBJECTS: Final = frozenset({"lots", "trays"})
 _BREAKING: Final = small_words("idioms", "breaking")
 _FAILING: Final = small_words("idioms", "failing")
 _PARTS: Final = small_words("idioms", "parts")
@@ -54,14 +52,14 @@ def _everyday_object(clause: Clause, at: int) -> bool:
     pieces = clause.pieces
     while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].low in ("some", "any", "more")):
         after += 1
-    if after >= len(pieces) or clause.kinds() & _SUBJECTS or clause.has("plant", "both"):
+    if after >= len(pieces) or clause.kinds() & SUBJECTS or clause.has("plant", "both"):
         return False
     return pieces[after].kind == "word" and is_everyday(pieces[after].low) and after > at + (clause.act == "check")
 
 
 def _sticks(clause: Clause, at: int) -> bool:
     """`stuck in the mud`, `stuck at work`, `drawer stuck`: no cuttings."""
-    if clause.kinds() & (_SUBJECTS | _NUMBERS) or clause.has(*_OF_CUTTINGS):
+    if clause.kinds() & (SUBJECTS | _NUMBERS) or clause.has(*_OF_CUTTINGS):
         return False
     pieces = clause.pieces
     before = [piece for piece in pieces[:at] if "filler" not in piece.roles and piece.kind not in ("moment", "person")]
@@ -80,11 +78,11 @@ def _gives(clause: Clause, at: int) -> bool:
         return False
     if pieces[after].low in _NO_GIFTS or pieces[after].low in ("me", "us"):
         return True
-    given_to = pieces[after].kind in _SUBJECTS or "plant" in pieces[after].roles or pieces[after].low in _PRONOUNS
+    given_to = pieces[after].kind in SUBJECTS or "plant" in pieces[after].roles or pieces[after].low in _PRONOUNS
     rest = [piece for piece in pieces[after + 1 :] if piece.kind not in ("moment", "mark", "person")]
     if not given_to or not rest or clause.kinds() & {"quote"}:
         return False
-    if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in _NUMBERS or rest[0].kind in _SUBJECTS:
+    if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in _NUMBERS or rest[0].kind in SUBJECTS:
         return False
     return not may_be_name(rest[0]) or len(rest) > 1
 
@@ -181,11 +179,11 @@ def _hardens(clause: Clause, at: int) -> bool:
 
 
 def _names_plants(clause: Clause) -> bool:
-    return bool(clause.kinds() & (_SUBJECTS | _NUMBERS)) or clause.has("plant", "both", "all")
+    return bool(clause.kinds() & (SUBJECTS | _NUMBERS)) or clause.has("plant", "both", "all")
 
 
 def _names_one(pieces: list[Piece]) -> bool:
-    return any(piece.kind in _SUBJECTS or "plant" in piece.roles for piece in pieces)
+    return any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces)
 
 
 _RULES: Final = {

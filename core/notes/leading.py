@@ -7,10 +7,9 @@ from typing import Final
 from core.notes.moments import Moment
 from core.notes.numbers import Number
 from core.notes.people import may_be_name
-from core.notes.pieces import Piece
+from core.notes.pieces import SUBJECTS, Piece
 from core.notes.wholes import SHARES
 
-_SUBJECTS: Final = frozenset({"lots", "trays"})
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _DEEDS: Final = frozenset({"act", "shared", "vent_noun", "cover_noun", "none"})
 _CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "uncover"})
@@ -158,7 +157,7 @@ def join_subjects(pieces: list[Piece]) -> None:
     at = 0
     while at < len(pieces):
         kind, end = pieces[at].kind, at + 1
-        while kind in _SUBJECTS and [piece.kind for piece in pieces[end + 1 : end + 2]] == [kind]:
+        while kind in SUBJECTS and [piece.kind for piece in pieces[end + 1 : end + 2]] == [kind]:
             if pieces[end].low not in _JOINTS:
                 break
             end += 2
@@ -172,7 +171,7 @@ def join_subjects(pieces: list[Piece]) -> None:
 
 def _lacks_subject(before: list[Piece]) -> bool:
     """`half open on the vents, | tray 29, tray 30 misted`: the first belongs to what was told before it."""
-    return any(piece.roles.keys() & _DEEDS for piece in before) and not any(piece.kind in _SUBJECTS for piece in before)
+    return any(piece.roles.keys() & _DEEDS for piece in before) and not any(piece.kind in SUBJECTS for piece in before)
 
 
 def _tells(piece: Piece) -> bool:

@@ -11,14 +11,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, Final
 
+from core.notes.act_kinds import COUNTLESS
 from core.notes.numbers import Number
-from core.notes.pieces import NO_ROLES, Piece, is_act
-from core.notes.slots import COUNTLESS
+from core.notes.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
-_SUBJECTS: Final = frozenset({"lots", "trays"})
-_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "/"})
 _NEVER: Final = COUNTLESS | {"mix", "temp", "sanitize", "pour_out", "merge"}
 _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
@@ -53,8 +51,8 @@ def _join_openings(pieces: list[Piece]) -> None:
     vents = next((at for at, piece in enumerate(pieces) if "vent_noun" in piece.roles), None)
     if vents is None:
         return
-    start = max((at for at in range(vents) if pieces[at].low in _SENTENCE_ENDS), default=0)
-    end_of = next((at for at in range(vents, len(pieces)) if pieces[at].low in _SENTENCE_ENDS), len(pieces))
+    start = max((at for at in range(vents) if pieces[at].low in SENTENCE_ENDS), default=0)
+    end_of = next((at for at in range(vents, len(pieces)) if pieces[at].low in SENTENCE_ENDS), len(pieces))
     for at in range(start, end_of):
         piece = pieces[at]
         found = [_opening(piece)]
@@ -65,7 +63,7 @@ def _join_openings(pieces: list[Piece]) -> None:
                 break
             found.append(opening)
             end += 2
-        named = next((one for one in reversed(pieces[:at]) if one.kind in _SUBJECTS), None)
+        named = next((one for one in reversed(pieces[:at]) if one.kind in SUBJECTS), None)
         if len(found) > 1 and named is not None and len(named.value) == len(found):
             low = " ".join(one.low for one in pieces[at:end])
             each = tuple({"vent_open": opening} for opening in found)
@@ -86,7 +84,7 @@ def _count_in_all(pieces: list[Piece]) -> None:
     """`lots 5, 6 and 7 all have 12 rooted`: so many in each, in place."""
     for at in range(len(pieces) - 2):
         every, has, number = pieces[at : at + 3]
-        named = at and pieces[at - 1].kind in _SUBJECTS and len(pieces[at - 1].value) > 1
+        named = at and pieces[at - 1].kind in SUBJECTS and len(pieces[at - 1].value) > 1
         if named and every.low == "all" and has.low in ("have", "had", "has", "got") and number.kind == "number":
             every.kind, every.low, every.roles = "phrase", "each", {"filler": True}
 
@@ -105,7 +103,7 @@ def _part_slashed(pieces: list[Piece]) -> None:
 def _keep_doubtful(pieces: list[Piece], at: int) -> None:
     """`lots 5/6 10/12 rooted`: ten out of twelve, or a count for each; it is kept, and the count is asked, in place."""
     before = pieces[at - 1] if at else None
-    slashed = before is not None and before.kind in _SUBJECTS and "/" in before.low and len(before.value) == 2
+    slashed = before is not None and before.kind in SUBJECTS and "/" in before.low and len(before.value) == 2
     if slashed and pieces[at].kind == "fraction":
         pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
 
@@ -162,7 +160,7 @@ def _act_of(pieces: list[Piece], at: int, end: int) -> str | None:
     while close < len(pieces) and pieces[close].kind != "break":
         close += 1
     begin = start
-    while begin and not (pieces[begin - 1].kind == "break" and pieces[begin - 1].low in _SENTENCE_ENDS):
+    while begin and not (pieces[begin - 1].kind == "break" and pieces[begin - 1].low in SENTENCE_ENDS):
         begin -= 1
     for piece in (*reversed(pieces[start:at]), *pieces[end:close], *reversed(pieces[begin:start])):
         word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
@@ -175,16 +173,16 @@ def _act_of(pieces: list[Piece], at: int, end: int) -> str | None:
 
 def _named(pieces: list[Piece], at: int, end: int, many: int, *, marked: bool) -> bool:
     """Whether counts in a row are told of the lots or trays named nearest before them, else after them."""
-    before = next((piece for piece in reversed(pieces[:at]) if piece.kind in _SUBJECTS), None)
+    before = next((piece for piece in reversed(pieces[:at]) if piece.kind in SUBJECTS), None)
     if before is not None and _only_cared_for(pieces, pieces.index(before), at):
         return False
-    after = next((piece for piece in pieces[end:] if piece.kind in _SUBJECTS), None)
+    after = next((piece for piece in pieces[end:] if piece.kind in SUBJECTS), None)
     follows = end < len(pieces) and pieces[end].low in _OF_SUBJECT and after is not None
     if before is not None and not (follows and end + 1 < len(pieces) and pieces[end + 1] is after):
         if len(before.value) == many:
             return True
         between = pieces[pieces.index(before) + 1 : at]
-        same = not any(piece.kind == "break" and piece.low in _SENTENCE_ENDS for piece in between)
+        same = not any(piece.kind == "break" and piece.low in SENTENCE_ENDS for piece in between)
         several = len(before.value) > 1 or (pieces[end - 2].low in ("and", "&") and pieces[at - 1].kind == "break")
         return same and marked and several and _closes(pieces, end)
     return after is not None and len(after.value) == many
@@ -239,7 +237,7 @@ def _count_each_plant(pieces: list[Piece]) -> None:
 def _plant_each_tray(pieces: list[Piece]) -> None:
     """`sowed trays 1-4: yarrow, clarkia, lupine, poppy`: as many plants as trays are one in each, in place."""
     for at, piece in enumerate(pieces[:-1]):
-        if piece.kind not in _SUBJECTS or len(piece.value) < 2:
+        if piece.kind not in SUBJECTS or len(piece.value) < 2:
             continue
         first = at + 1 + (pieces[at + 1].low in (":", "-", "with", "w", "w/", "to"))
         starts: list[int] = []

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import NO_ROLES, Piece
+from core.notes.pieces import NO_ROLES, SENTENCE_ENDS, Piece
 from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -24,7 +24,6 @@ _MAKING: Final = small_words("lots_made", "making")
 _ONE_LOT: Final = small_words("lots_made", "one_lot")
 _IN_PARTS: Final = small_words("lots_made", "in_parts")
 _OUT_OF: Final = small_words("split", "out_of")
-_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _FILLER: Final = {"filler": True}
 
 
@@ -209,7 +208,7 @@ def _several_made(pieces: list[Piece]) -> None:
         if _act(piece) != "split":
             continue
         at = place + 1
-        while at < len(pieces) and pieces[at].low not in _ENDS:
+        while at < len(pieces) and pieces[at].low not in SENTENCE_ENDS:
             one = pieces[at]
             if one.kind == "number" and at + 1 < len(pieces) and pieces[at + 1].low in ("ways", "way", "each"):
                 _keep(one, pieces[at + 1])

@@ -11,11 +11,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import Piece, is_act
+from core.notes.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.steps import looks_for
 
-_SUBJECTS: Final = frozenset({"lots", "trays"})
-_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _APART: Final = frozenset({",", "\n", ";", ".", "and", "&", "-"})
 _LEADS: Final = frozenset({"in", "from", "of", "on", "off"})
 _COUNTING: Final = frozenset({"none", "all"})
@@ -48,10 +46,10 @@ def _open_brackets(pieces: list[Piece]) -> None:
     at = 1
     while at + 2 < len(pieces):
         before, opens, inside, closes = pieces[at - 1 : at + 3]
-        told = inside.kind in ("number", "fraction") or (inside.kind in _SUBJECTS and inside.kind != before.kind)
+        told = inside.kind in ("number", "fraction") or (inside.kind in SUBJECTS and inside.kind != before.kind)
         listed = at > 3 and _is_bare(before) and pieces[at - 2].low in _APART and _is_bare(pieces[at - 3])
-        counted = before.kind == "number" and inside.kind in _SUBJECTS
-        if (before.kind in _SUBJECTS or listed or counted) and opens.low == "(" and closes.low == ")" and told:
+        counted = before.kind == "number" and inside.kind in SUBJECTS
+        if (before.kind in SUBJECTS or listed or counted) and opens.low == "(" and closes.low == ")" and told:
             if inside.kind == "number" and _counts(pieces, at + 4) and pieces[at + 3].low == ":":
                 # `tray 4 (72): 60 germinated` tells how many cells it has; a number before a colon would be a lot.
                 inside.kind = "kept"
@@ -63,10 +61,10 @@ def _join_doubtful(pieces: list[Piece]) -> None:
     """`14, 15 rooted`: two bare numbers alone with a state, of which either could be the lot, in place."""
     if len(pieces) < 4 or not (_is_bare(pieces[0]) and pieces[1].low == "," and _is_bare(pieces[2])):
         return
-    end = next((at for at, piece in enumerate(pieces) if piece.low in _SENTENCE_ENDS), len(pieces))
+    end = next((at for at, piece in enumerate(pieces) if piece.low in SENTENCE_ENDS), len(pieces))
     word = pieces[3].roles.get("act")
     states = word is not None and word.act in ("check", "lose", "wilt") and word.counts_before
-    if states and not any(piece.kind in _SUBJECTS or "plant" in piece.roles for piece in pieces[:end]):
+    if states and not any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[:end]):
         del pieces[1]
 
 
@@ -111,7 +109,7 @@ def _leads_like(pieces: list[Piece], at: int) -> str | None:
     start = at - 1
     while start and pieces[start - 1].low not in _APART:
         start -= 1
-    led = next((place for place in range(start, at - 1) if pieces[place].kind in _SUBJECTS), None)
+    led = next((place for place in range(start, at - 1) if pieces[place].kind in SUBJECTS), None)
     if led is None or len(pieces[led].value) > 1 or pieces[led].value[0].isalpha() != lettered:
         return None
     if any(map(_is_bare, pieces[start:led])):
@@ -141,9 +139,9 @@ def _led_like(pieces: list[Piece], at: int) -> str | None:
     if not (led.kind in ("number", "word", "quote") or "plant" in led.roles) or is_act(led):
         return None
     for place in range(at - 2, 0, -1):
-        if pieces[place].kind == "break" and pieces[place].low in _SENTENCE_ENDS:
+        if pieces[place].kind == "break" and pieces[place].low in SENTENCE_ENDS:
             return None
-        if pieces[place].kind in _SUBJECTS and pieces[place - 1].low.split(" ")[-1] == pieces[at - 1].low:
+        if pieces[place].kind in SUBJECTS and pieces[place - 1].low.split(" ")[-1] == pieces[at - 1].low:
             return pieces[place].kind
     return None
 

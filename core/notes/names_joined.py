@@ -14,7 +14,6 @@ from core.vocabulary.loading import small_words
 _MIXED: Final = small_words("names", "mixed")
 _CROSSES: Final = frozenset({"x", "×"})
 _SOWING: Final = frozenset({"sow", "collect"})
-_OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
 _RECEIVERS: Final = frozenset({"me", "us", "him", "her", "them"})
 _GIVING: Final = small_words("names", "giving")
 

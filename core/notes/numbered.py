@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.act_kinds import COUNTLESS
 from core.notes.pieces import NO_ROLES, Piece, is_act
-from core.notes.slots import COUNTLESS
 from core.notes.steps import looks_for
 from core.vocabulary import Leaf
 from core.vocabulary.loading import read_toml, small_words

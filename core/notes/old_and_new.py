@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -21,7 +21,6 @@ _ROSE: Final = small_words("old_and_new", "rose")
 _THEN: Final = small_words("old_and_new", "then")
 _FARTHEST: Final = 5
 _LESS: Final = small_words("old_and_new", "less")
-_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _OPENERS: Final = frozenset({",", "(", "-"})
 
 
@@ -57,7 +56,7 @@ def _keep_before_now(pieces: list[Piece], at: int) -> None:
     end = old + 1
     step = end
     while step < len(pieces) and step < end + _FARTHEST and not _begins_now(pieces, step):
-        if pieces[step].kind == "break" and pieces[step].low in _SENTENCE_ENDS:
+        if pieces[step].kind == "break" and pieces[step].low in SENTENCE_ENDS:
             return
         step += 1
     if step >= len(pieces) or not _begins_now(pieces, step):
@@ -125,7 +124,7 @@ def _keep_afterthought(pieces: list[Piece], at: int) -> None:
 
 def _counted_before(pieces: list[Piece], at: int) -> bool:
     for piece in reversed(pieces[:at]):
-        if piece.kind == "break" and piece.low in _SENTENCE_ENDS:
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
             return False
         if _counts(piece):
             return True

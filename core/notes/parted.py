@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from core.notes.act_kinds import OPENING
 from core.notes.pieces import Piece
 from core.vocabulary import ActWord, Leaf, words
 from core.vocabulary.loading import END, small_words
@@ -30,7 +31,6 @@ _OBJECTS: Final = (
     "hormone",
     "thing",
 )
-_OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
 _COLOURS: Final = small_words("names", "colours")
 _COLOURED: Final = small_words("names", "coloured")
 _PARTICLES: Final = small_words("parted", "particles")
@@ -75,7 +75,7 @@ def _opens_lot(pieces: list[Piece], place: int) -> bool:
     while end < len(pieces) and pieces[end].kind != "break":
         end += 1
     deeds = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[start:end]]
-    return any(deed is not None and deed.act in _OPENING for deed in deeds)
+    return any(deed is not None and deed.act in OPENING for deed in deeds)
 
 
 def _verb_before(pieces: list[Piece], place: int) -> int | None:

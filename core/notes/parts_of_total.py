@@ -9,19 +9,18 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.act_kinds import OPENING
 from core.notes.clauses import Clause
 from core.notes.drafts import SUBJECTS, Draft
 from core.notes.listed_counts import EACH
 from core.notes.numbers import Number
-from core.notes.pieces import Piece, is_act
+from core.notes.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.place_leads import PLACE_LEADS
-from core.notes.slots import OPENING
 from core.notes.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _TOTALLED: Final = OPENING | {"pot", "lose", "sell", "give", "plant_out", "move"}
 _OF_THEM: Final = small_words("parts_told", "of_them")
-_SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _USUAL_GALLONS: Final = frozenset({1, 2, 3, 5, 7, 10, 15, 25})
 
 
@@ -126,7 +125,7 @@ def keep_totals(pieces: list[Piece]) -> None:
         if word is None or piece.kind != "number" or piece.value.whole is None or word.counts_before:
             continue
         end = at + 1
-        while end < len(pieces) and pieces[end].low not in _SENTENCE_ENDS:
+        while end < len(pieces) and pieces[end].low not in SENTENCE_ENDS:
             end += 1
         colon = at + 1 + (pieces[at + 1].low in ("total", "in total"))
         headed = pieces[colon].low == ":"
@@ -141,7 +140,7 @@ def keep_totals(pieces: list[Piece]) -> None:
 def find_gallons(pieces: list[Piece]) -> None:
     """`potted 31: 20 4in, 11 gal`: eleven in a gallon each, where that makes up the whole, in place."""
     deed = next((at for at, piece in enumerate(pieces) if _pots(piece)), None)
-    end = next((at for at, piece in enumerate(pieces) if piece.low in _SENTENCE_ENDS), len(pieces))
+    end = next((at for at, piece in enumerate(pieces) if piece.low in SENTENCE_ENDS), len(pieces))
     numbers = [piece for piece in pieces[:end] if piece.kind == "number" and piece.value.whole is not None]
     if deed is None or len(numbers) < 2:
         return

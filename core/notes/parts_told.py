@@ -9,11 +9,11 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.pieces import NO_ROLES, Piece
+from core.notes.said import sentences
 from core.notes.steps import InEach, looks_for
 from core.vocabulary import ActWord, Leaf
 from core.vocabulary.loading import small_words
 
-_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 _PER: Final = small_words("parts_told", "leads")
 _KINDS_OF_POT: Final = small_words("parts_told", "kinds_of_pot")
 _PER_ONE: Final = small_words("parts_told", "per")
@@ -26,15 +26,6 @@ _OF_CUTTINGS: Final[Leaf] = {"of_cuttings": True}
 """What is left of a form of cutting that is only kept: what was taken were cuttings."""
 _OF_SEED: Final = frozenset({"seed", "seeds"})
 _NUMBERING: Final = frozenset({"no", "no.", "nr", "num", "number", "#"})
-
-
-def _statements(pieces: list[Piece]) -> list[tuple[int, int]]:
-    spans, start = [], 0
-    for place, piece in enumerate(pieces):
-        if piece.kind == "break" and piece.low in _ENDS:
-            spans.append((start, place))
-            start = place + 1
-    return [*spans, (start, len(pieces))]
 
 
 def _deeds(said: list[Piece]) -> list[ActWord | None]:
@@ -291,7 +282,7 @@ def _keep_parts_of_opened(said: list[Piece]) -> None:
 
 
 keep_parts: Final = InEach(
-    _statements, _keep_makes, _keep_what_ran_out, _keep_rates, _keep_lines, _keep_turns, _keep_halves_of_buckets,
+    sentences, _keep_makes, _keep_what_ran_out, _keep_rates, _keep_lines, _keep_turns, _keep_halves_of_buckets,
     _keep_half_batches, _keep_parts_of_opened, _keep_strengths, _join_halves_in_trays,
 )  # fmt: skip
 """Keeps the words for each and for a part out of every count and detail, in place."""

@@ -15,6 +15,9 @@ NO_ROLES: Final[Leaf] = {}
 BREAKS: Final = frozenset(
     {",", ";", ".", ":", "!", "?", "+", "&", "/", "(", ")", "|", "->", "=", "*", "[", "]", "<", ">", "-"}
 )
+SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+SUBJECTS: Final = frozenset({"lots", "trays"})
+"""The kinds of pieces that name lots or trays."""
 
 
 class Piece:

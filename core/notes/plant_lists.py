@@ -12,9 +12,9 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.act_kinds import OPENING
 from core.notes.clauses import Clause
 from core.notes.pieces import Piece
-from core.notes.slots import OPENING
 from core.vocabulary.loading import small_words
 from core.vocabulary.plants import candidates, same_plant
 

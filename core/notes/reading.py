@@ -23,13 +23,12 @@ from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubt
 from core.notes.assemble import assemble
 from core.notes.carry import carry
 from core.notes.clauses import Clause
-from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, as_typed
 from core.notes.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.mends import mend_tokens
 from core.notes.needs import missing
 from core.notes.noting import draft_notes
-from core.notes.pieces import Piece
+from core.notes.pieces import SENTENCE_ENDS, Piece
 from core.notes.reminders import reminder_after_time
 from core.notes.talk import whole_note
 from core.notes.telling import told

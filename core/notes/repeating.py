@@ -12,13 +12,14 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Any, Final
 
+from core.notes.act_kinds import COUNTLESS, OPENING
 from core.notes.adding import subject_only
 from core.notes.beside import is_beside
 from core.notes.clauses import Clause
 from core.notes.drafts import Draft, draft_of
 from core.notes.place_leads import PLACE_LEADS
 from core.notes.receivers import gives_another, named_first
-from core.notes.slots import COUNTLESS, OPENING, Slots
+from core.notes.slots import Slots
 from core.notes.tokens import Token
 from core.notes.vessels import is_vessel
 from core.vocabulary.loading import small_words

@@ -10,12 +10,11 @@ from typing import Any, Final
 from core.entries import WEEKDAYS
 from core.notes.again import EVERY, is_plural_day, is_weekday
 from core.notes.clauses import Clause
-from core.notes.cues import SENTENCE_ENDS
 from core.notes.day_rosters import listed_by_day
 from core.notes.drafts import Draft
 from core.notes.moments import Moment, resolve_coming
 from core.notes.people import NAMELIKE
-from core.notes.pieces import Piece
+from core.notes.pieces import SENTENCE_ENDS, Piece
 from core.notes.roster_hours import hours_of
 from core.notes.tokens import Token
 from core.notes.who import day_named, may_be_who

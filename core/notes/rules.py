@@ -10,10 +10,9 @@ import re
 from typing import Any, Final
 
 from core.notes.clauses import Clause
-from core.notes.cues import SENTENCE_ENDS
 from core.notes.drafts import Draft, as_typed
 from core.notes.orders import tells_past
-from core.notes.pieces import Piece
+from core.notes.pieces import SENTENCE_ENDS, Piece
 from core.notes.slots import joined
 from core.notes.tokens import Token
 

@@ -10,6 +10,7 @@ from typing import Final
 
 from core.notes.clauses import Clause
 from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.said import keep_words
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -31,19 +32,19 @@ def keep_said_beside(pieces: list[Piece]) -> None:
             break
         counted = pieces[place + 2].kind if place + 2 < len(pieces) else ""
         if after.low == "test" and _state_of(piece) == "germinated" and counted in ("fraction", "percent", "number"):
-            _keep(after)
+            keep_words(after)
         elif _tells_how(piece, after):
-            _keep(piece, after)
+            keep_words(piece, after)
         elif piece.kind == "number" and after.low == "on" and _lies_on(pieces, place + 2):
-            _keep(piece)
+            keep_words(piece)
         elif piece.low == "pressed" and any(one.low in ("seed", "seeds") for one in pieces[place + 1 : place + 5]):
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="sow")}
         elif piece.low == "of" and after.kind == "number" and place and pieces[place - 1].low == "each":
-            _keep(after)
+            keep_words(after)
         elif piece.kind == "number" and after.low == "showing" and _ends_or_place(pieces, place + 2):
             after.roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
         elif _is_sown_before(pieces, place) or (place and _is_adjective(pieces[place - 1], piece, after)):
-            _keep(piece)
+            keep_words(piece)
     _name_numbered_trays(pieces)
 
 
@@ -52,11 +53,6 @@ def _tells_how(piece: Piece, after: Piece) -> bool:
     fresh = piece.low == "fresh" and after.low in _FRESH
     callus = piece.low in ("for", "to") and _state_of(after) == "callused"
     return fresh or callus or (after.low == "test" and _state_of(piece) == "germinated")
-
-
-def _keep(*pieces: Piece) -> None:
-    for piece in pieces:
-        piece.kind, piece.roles = "kept", NO_ROLES
 
 
 def _state_of(piece: Piece) -> str:

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.act_kinds import OPENING
 from core.notes.numbers import Number
 from core.notes.pieces import Piece, is_act
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
-_OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
 _SHARED: Final = frozenset({"took", "planted", "put"})
 _FROM: Final = small_words("places", "from")
 _EACH: Final = small_words("sources", "each")
@@ -42,7 +42,7 @@ def join_shares(pieces: list[Piece]) -> None:
 
 def _opens_lot(piece: Piece) -> bool:
     word: ActWord | None = piece.roles.get("act") or piece.roles.get("shared")
-    return word is not None and (word.act in _OPENING or word.rule in _SHARED)
+    return word is not None and (word.act in OPENING or word.rule in _SHARED)
 
 
 def _share_each(pieces: list[Piece], at: int) -> bool:

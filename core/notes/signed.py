@@ -8,17 +8,15 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.act_kinds import COUNTLESS, OPENING
 from core.notes.moments import Moment
 from core.notes.people import NO_HEADS
-from core.notes.pieces import Piece, is_act
-from core.notes.slots import COUNTLESS, OPENING
+from core.notes.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.values import Names
 from core.notes.who import may_be_who
 from core.vocabulary.everyday import is_everyday, is_given_name
 
 _MARKS: Final = frozenset({":", "-"})
-_ENDS: Final = frozenset({".", ";", "!", "?", "\n"})
-_SUBJECTS: Final = frozenset({"lots", "trays"})
 _DASHES: Final = frozenset({"-", "~"})
 _INTRODUCING: Final = frozenset({"this", "is", "this is", "its", "it's"})
 _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
@@ -97,7 +95,7 @@ def _sign_day(pieces: list[Piece], at: int, people: set[str]) -> None:
     after = pieces[at + 2]
     word = after.roles.get("act")
     deed = word is not None and not word.counts_before
-    counted = after.kind in _SUBJECTS and any(piece.kind == "fraction" for piece in pieces[at + 3 :])
+    counted = after.kind in SUBJECTS and any(piece.kind == "fraction" for piece in pieces[at + 3 :])
     if deed or counted:
         pieces[at] = day
         name = pieces[at + 1]
@@ -144,7 +142,7 @@ def _tells(pieces: list[Piece], at: int) -> bool:
     """Whether the sentence from a place on tells something of the bench."""
     opens = None
     for piece in pieces[at:]:
-        if piece.low in _ENDS and opens is not None:
+        if piece.low in SENTENCE_ENDS and opens is not None:
             break
         if piece.kind in ("break", "mark"):
             continue
@@ -163,12 +161,12 @@ def _needs_plant(pieces: list[Piece], at: int, piece: Piece) -> bool:
     opening = word is not None and word.act in OPENING
     if "cover_noun" in piece.roles or (word is not None and word.act in COUNTLESS):
         return False
-    return not named and (opening or not any(one.kind in _SUBJECTS for one in pieces[at:]))
+    return not named and (opening or not any(one.kind in SUBJECTS for one in pieces[at:]))
 
 
 def _tells_of_lots(pieces: list[Piece], at: int) -> bool:
     """A name alone on the first line: every line after it begins with a lot or a tray, or with a deed."""
     starts = [piece for place, piece in enumerate(pieces) if place >= at and pieces[place - 1].low == "\n"]
     return bool(starts) and all(
-        piece.kind in _SUBJECTS or is_act(piece) or piece.roles.keys() & {"cover_noun", "vent_noun"} for piece in starts
+        piece.kind in SUBJECTS or is_act(piece) or piece.roles.keys() & {"cover_noun", "vent_noun"} for piece in starts
     )

@@ -14,11 +14,6 @@ from core.notes.clauses import Clause
 from core.notes.pieces import Piece
 from core.notes.tokens import Token
 
-OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
-
-COUNTLESS: Final = frozenset({"cover", "vent", "air", "uncover", "water", "tend", "treat", "harden", "hold", "clear"})
-
-
 _TAKES: Final[dict[str, frozenset[str]]] = {
     "collect": frozenset({"what", "amount", "bagged", "source"}),
     "stick": frozenset({"cutting", "wood", "hormone", "medium", "container", "source"}),

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.said import keep_words
 from core.notes.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -37,7 +38,6 @@ _TO_COOL: Final = small_words("strat", "to_cool")
 _STRUCTURES: Final = small_words("places", "structures")
 _BEING: Final = small_words("covers", "being")
 _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
-_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
 
 
 @looks_for("!treat", any_of=(*_COLD_OR_WARM, *_STAYING, *_STORING))
@@ -82,16 +82,11 @@ def _strat_of(piece: Piece) -> str:
     return treatment if treatment in _STRATS else ""
 
 
-def _keep(*pieces: Piece) -> None:
-    for piece in pieces:
-        piece.kind, piece.roles = "kept", NO_ROLES
-
-
 def _quiet(said: list[Piece]) -> None:
     """Takes every treatment and length out of a statement that tells of none."""
     for piece in said:
         if _treats(piece) is not None or piece.kind in ("duration", "number") or piece.low in _TO_COME:
-            _keep(piece)
+            keep_words(piece)
 
 
 def _tells_storage(said: list[Piece]) -> bool:
@@ -122,7 +117,7 @@ def _keep_failures(said: list[Piece]) -> None:
         if _treats(piece) is None or said[place + 1].low not in _BEING or said[place + 2].low not in _FAILING:
             continue
         if not any(one.kind in ("lots", "trays") for one in said):
-            _keep(*said[place:])
+            keep_words(*said[place:])
             return
 
 
@@ -133,9 +128,9 @@ def _keep_lengths(said: list[Piece]) -> None:
     for place, piece in enumerate(said):
         after = said[place + 1] if place + 1 < len(said) else None
         if piece.kind == "duration" and after is not None and after.low in _NOT_ALL:
-            _keep(piece, after)
+            keep_words(piece, after)
         elif piece.kind == "duration" and any(one.low in _SINCE for one in said) and any(map(_strat_of, said)):
-            _keep(piece)
+            keep_words(piece)
 
 
 def _keep_where_it_grew(said: list[Piece]) -> None:
@@ -146,12 +141,12 @@ def _keep_where_it_grew(said: list[Piece]) -> None:
     place = state + 1
     after = next((at for at, piece in enumerate(said[:-1]) if at > state and piece.low == "after"), 0)
     if after and said[after + 1].kind == "duration":
-        _keep(said[after], said[after + 1], *(one for one in said[after + 2 :] if _treats(one) is not None))
+        keep_words(said[after], said[after + 1], *(one for one in said[after + 2 :] if _treats(one) is not None))
         return
     for piece in said[place : place + 1]:
         word = _treats(piece)
         if word is not None and piece.low.split(" ")[0] in ("in", "on") and not word.says.get("ends"):
-            _keep(piece)
+            keep_words(piece)
 
 
 def _tells_state(piece: Piece) -> bool:
@@ -260,10 +255,10 @@ def _find_fridge_days(pieces: list[Piece]) -> None:
             continue
         if place + 1 < len(pieces) and pieces[place + 1].kind == "number" and any(map(_strat_of, pieces[:place])):
             # "into cold, 12 wks, fridge 2" names which fridge.
-            _keep(piece, pieces[place + 1])
+            keep_words(piece, pieces[place + 1])
             continue
         before, after = pieces[place - 1], pieces[place + 1 : place + 5]
-        timed = any(one.kind == "duration" for one in after) and not any(one.low in _ENDS for one in after)
+        timed = any(one.kind == "duration" for one in after) and not any(one.low in SENTENCE_ENDS for one in after)
         named = before.kind in ("lots", "trays") or "plant" in before.roles
         if (named and timed and not any(map(is_act, pieces))) or _bagged_in_medium(pieces[:place]):
             piece.roles = {"act": piece.roles["noun"]}
@@ -271,7 +266,7 @@ def _find_fridge_days(pieces: list[Piece]) -> None:
 
 def _bagged_in_medium(before: list[Piece]) -> bool:
     """Whether seed was put in a bag of moist medium before, in the same statement."""
-    told = before[next((at + 1 for at in range(len(before) - 1, -1, -1) if before[at].low in _ENDS), 0) :]
+    told = before[next((at + 1 for at in range(len(before) - 1, -1, -1) if before[at].low in SENTENCE_ENDS), 0) :]
     bagged = any(piece.low == "bagged" for piece in told)
     return bagged and any("medium" in piece.roles or piece.kind == "medium" for piece in told)
 

@@ -12,13 +12,12 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.compared import OTHERS
-from core.notes.pieces import NO_ROLES, Piece, is_act
+from core.notes.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.place_leads import PLACE_LEADS
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
 _TIMES: Final = frozenset({"duration", "size"})
 _COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "more", "vent_open"})
-_SUBJECTS: Final = frozenset({"lots", "trays"})
 _MOVING: Final = frozenset({"move", "harden"})
 
 
@@ -62,7 +61,7 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return _counts_another(pieces, start, place)
     if "both" in piece.roles or is_act(piece):
         return _deed_apart(pieces, start, place)
-    if piece.kind not in _SUBJECTS or pieces[place - 1].low in _LINKS:
+    if piece.kind not in SUBJECTS or pieces[place - 1].low in _LINKS:
         return False
     if place > start + 1 and pieces[place - 2].kind == piece.kind and pieces[place - 1].low in OTHERS:
         return True
@@ -78,7 +77,7 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
 
 def _planted(pieces: list[Piece], at: int) -> bool:
     """`tray 1 yarrow tray 2 clarkia`: a lot or tray right before its plant."""
-    return pieces[at].kind in _SUBJECTS and at + 1 < len(pieces) and "plant" in pieces[at + 1].roles
+    return pieces[at].kind in SUBJECTS and at + 1 < len(pieces) and "plant" in pieces[at + 1].roles
 
 
 _LINKS: Final = frozenset(
@@ -88,8 +87,8 @@ _LINKS: Final = frozenset(
 
 def _counts_another(pieces: list[Piece], start: int, place: int) -> bool:
     before = pieces[place - 1]
-    ends = before.kind in _SUBJECTS | _TIMES | {"amount"} or not before.roles.keys().isdisjoint(("cause", "vent_open"))
-    named = any(one.kind in _SUBJECTS for one in pieces[start:place])
+    ends = before.kind in SUBJECTS | _TIMES | {"amount"} or not before.roles.keys().isdisjoint(("cause", "vent_open"))
+    named = any(one.kind in SUBJECTS for one in pieces[start:place])
     return ends and named and _measured(pieces, start, place - 1) and _subject_follows(pieces, place + 1)
 
 
@@ -110,7 +109,7 @@ def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
 
 
 def _names(piece: Piece) -> bool:
-    return piece.kind in _SUBJECTS or "plant" in piece.roles
+    return piece.kind in SUBJECTS or "plant" in piece.roles
 
 
 def _counts(piece: Piece) -> bool:
@@ -124,7 +123,7 @@ def _measured(pieces: list[Piece], start: int, end: int) -> bool:
 def _subject_follows(pieces: list[Piece], at: int) -> bool:
     """A lot or tray before the next mark, with no deed and no other count between."""
     for piece in pieces[at : at + 6]:
-        if piece.kind in _SUBJECTS:
+        if piece.kind in SUBJECTS:
             return True
         if piece.kind == "break" or is_act(piece) or _counts(piece):
             return False
@@ -135,7 +134,7 @@ def _told(pieces: list[Piece], at: int, end: int, before: list[Piece]) -> bool:
     """Whether what stands after a lot or tray tells how many of it, how long, how far, or where to."""
     moves = any(_moves(piece) for piece in before)
     for piece in pieces[at:end]:
-        if piece.kind in _SUBJECTS:
+        if piece.kind in SUBJECTS:
             return False
         if piece.kind in _COUNTS | _TIMES or not piece.roles.keys().isdisjoint(_COUNTING):
             return True

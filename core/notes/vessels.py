@@ -12,8 +12,10 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.pieces import NO_ROLES, Piece
-from core.notes.slots import OPENING, Slots, use
+from core.notes.act_kinds import OPENING
+from core.notes.pieces import Piece
+from core.notes.said import keep_words
+from core.notes.slots import Slots, use
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
@@ -66,11 +68,6 @@ def is_vessel(piece: Piece) -> bool:
     return sized or bool(piece.roles.keys() & {"container", "pot_size"})
 
 
-def _keep(*pieces: Piece) -> None:
-    for piece in pieces:
-        piece.kind, piece.roles = "kept", NO_ROLES
-
-
 def _led_by(pieces: list[Piece], place: int, leads: frozenset[str]) -> int | None:
     """The place of the word that leads to a vessel, over its article and its number."""
     at = place - 1
@@ -84,11 +81,11 @@ def _out_of_vessels(pieces: list[Piece]) -> None:
     """`from 4in`, `out of 3 flats`: what plants came out of."""
     for place, piece in enumerate(pieces):
         if is_vessel(piece) and place and pieces[place - 1].kind == "number" and pieces[place - 1].value.of is not None:
-            _keep(piece)
+            keep_words(piece)
             continue
         led = _led_by(pieces, place, _OUT_OF) if is_vessel(piece) else None
         if led is not None:
-            _keep(*pieces[led : place + 1])
+            keep_words(*pieces[led : place + 1])
 
 
 def _so_many_gallons(pieces: list[Piece]) -> None:
@@ -98,7 +95,7 @@ def _so_many_gallons(pieces: list[Piece]) -> None:
         led = place > 0 and pieces[place - 1].low in _INTO
         potlike = place + 1 < len(pieces) and "container" in pieces[place + 1].roles
         if many and piece.low.endswith(("gallons", "gals")) and not led and not potlike:
-            _keep(piece)
+            keep_words(piece)
 
 
 def _halves(pieces: list[Piece]) -> None:
@@ -107,7 +104,7 @@ def _halves(pieces: list[Piece]) -> None:
     parts = [place for place in parts if is_vessel(pieces[place + 2])]
     if len(parts) > 1:
         for place in parts:
-            _keep(*pieces[place : place + 3])
+            keep_words(*pieces[place : place + 3])
 
 
 def _out_of_the_first(pieces: list[Piece]) -> None:
@@ -123,8 +120,8 @@ def _out_of_the_first(pieces: list[Piece]) -> None:
             continue
         before = pieces[place - 1] if place else None
         if before is not None and before.kind == "number" and pieces[place].roles.get("container") in _HOLDS_MANY:
-            _keep(before)
-        _keep(pieces[place])
+            keep_words(before)
+        keep_words(pieces[place])
 
 
 def _lengths(pieces: list[Piece]) -> None:
@@ -136,7 +133,7 @@ def _lengths(pieces: list[Piece]) -> None:
             continue
         told_of = following.roles.keys() & {"plant", "cutting", "wood", "noun", "to_do", "what"}
         if following.kind == "word" or told_of:
-            _keep(piece)
+            keep_words(piece)
 
 
 def _divides(pieces: list[Piece]) -> bool:
@@ -179,15 +176,15 @@ def _clumps(pieces: list[Piece]) -> None:
         while at >= 0 and (pieces[at].kind == "word" or "plant" in pieces[at].roles or pieces[at].low in _COLOURS):
             at -= 1
         if at >= 0 and pieces[at].kind == "number" and not _led_by(pieces, at, _OUT_OF):
-            _keep(pieces[at], piece)
+            keep_words(pieces[at], piece)
         elif piece.low in _CLUMPS and _led_by(pieces, place, _OUT_OF) is None and not _named(pieces, place):
-            _keep(piece)
+            keep_words(piece)
     numbers = [place for place, piece in enumerate(pieces) if piece.kind == "number" and not piece.used]
     if len(numbers) == 2 and pieces[numbers[1] - 1].low == "into":
         after = pieces[numbers[1] + 1] if numbers[1] + 1 < len(pieces) else None
         first, second = (pieces[place].value.whole for place in numbers)
         if (after is None or after.roles.get("container") not in _HOLDS_MANY) and (first or 0) < (second or 0):
-            _keep(pieces[numbers[0]])
+            keep_words(pieces[numbers[0]])
 
 
 def _named(pieces: list[Piece], place: int) -> bool:
@@ -205,15 +202,15 @@ def _many(slots: Slots, pieces: list[Piece]) -> None:
         before = pieces[place - 1]
         part = pieces[place - 2] if place > 1 and before.low in ("a", "an", "the") else before
         if piece.roles.get("container") in _HOLDS_MANY and "fraction" in part.roles:
-            _keep(part, before, piece)
+            keep_words(part, before, piece)
         if piece.roles.get("container") not in _HOLDS_MANY or before.kind != "number" or before.used:
             continue
         holds = pieces[place + 2] if _is_of(pieces, place + 1) and place + 2 < len(pieces) else None
         if holds is not None and holds.kind == "number" and holds.value.whole and before.value.whole:
             slots.values.setdefault("count", before.value.whole * holds.value.whole)
-            _keep(before, piece, pieces[place + 1], holds)
+            keep_words(before, piece, pieces[place + 1], holds)
         else:
-            _keep(before, piece)
+            keep_words(before, piece)
 
 
 def _per_vessel(slots: Slots, pieces: list[Piece]) -> None:
@@ -227,7 +224,7 @@ def _per_vessel(slots: Slots, pieces: list[Piece]) -> None:
         told = told or (pieces[at].low == "to" and vessel is not None and vessel.low.split(" ")[0] in _ONE)
         if told and vessel is not None and is_vessel(vessel) and "container" not in vessel.roles:
             slots.values["per"] = number.value.whole
-            _keep(*pieces[place : at + 2])
+            keep_words(*pieces[place : at + 2])
 
 
 def _trays_of_cells(slots: Slots, pieces: list[Piece]) -> None:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Final
 
+from core.notes.act_kinds import COUNTLESS
 from core.notes.days_filled import when
 from core.notes.moments import Moment, resolve_past
 from core.notes.parts import of_a_part
 from core.notes.pieces import Piece
-from core.notes.slots import COUNTLESS, Slots, joined, use
+from core.notes.slots import Slots, joined, use
 from core.vocabulary.loading import small_words
 
 _ARTICLES: Final = frozenset({"the", "those", "these", "my", "our", "a"})

@@ -5,6 +5,7 @@ Rules
 2. `yarrow in tray 1, clarkia in 2`: a number after the little word that led to a tray before.
 3. `tray 6 aired, vents on 2 and 4 half`: trays, in a note that names trays and no lots.
 4. `lot 14 (tray 2) 31 rooted`, `lot 12 (18)`: what stands in brackets right after a lot belongs to it.
+5. `sowed yarrow in flats 3, 4 and 6`: flats are named by number as trays are.
 """
 
 from __future__ import annotations
@@ -156,3 +157,28 @@ def _vented(pieces: list[Piece], at: int) -> str | None:
     end = _end_of_list(pieces, at)
     named = any(piece.kind == "trays" for piece in pieces[: place - 1])
     return "trays" if named and end < len(pieces) and "vent_open" in pieces[end].roles else None
+
+
+@looks_for("flat", "flats")
+def name_flats(pieces: list[Piece]) -> None:
+    """`in flats 14-16`, `in flats 3 and 4`: the numbers of flats, no lots and no count, in place."""
+    for place in range(1, len(pieces) - 1):
+        piece = pieces[place]
+        flats = piece.roles.get("container") == "flat" and piece.low in ("flat", "flats")
+        if not flats or pieces[place - 1].low not in ("in", "into") or not _numbers_flat(pieces[place + 1]):
+            continue
+        end = place + 2
+        while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",") and _numbers_flat(pieces[end + 1]):
+            end += 2
+        if end < len(pieces) and pieces[end].kind != "break":
+            continue
+        numbers = [one.value for one in pieces[place + 1 : end] if one.kind == "number"]
+        names = [name for one in numbers for name in range(one.whole, int(one.high or one.whole) + 1)]
+        low = " ".join(one.low for one in pieces[place + 1 : end])
+        first, last = pieces[place + 1].first, pieces[end - 1].last
+        pieces[place + 1 : end] = [Piece("trays", tuple(map(str, names)), first, last, low)]
+        return
+
+
+def _numbers_flat(piece: Piece) -> bool:
+    return piece.kind == "number" and bool(piece.value.whole) and not piece.value.approx

@@ -91,16 +91,9 @@ _OUT: Final = frozenset({"out", "outside", "outdoors", "under", "to"})
 
 
 def _name_numbered_trays(pieces: list[Piece]) -> None:
-    """`sowed 2 trays of buckwheat, 7 and 8`, `in flats 14-16`: the numbers of trays and flats, no lots and no count."""
+    """`sowed 2 trays of buckwheat, 7 and 8`: the numbers of trays, no lots and no count."""
     for place, piece in enumerate(pieces):
-        flats = piece.roles.get("container") == "flat" and piece.low in ("flat", "flats")
-        if flats and place and pieces[place - 1].low in ("in", "into"):
-            named = pieces[place + 1] if place + 1 < len(pieces) else None
-            closes = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"
-            if named is not None and named.kind == "number" and closes and named.value.whole and not named.value.approx:
-                high = int(named.value.high or named.value.whole)
-                named.kind, named.value = "trays", tuple(str(one) for one in range(named.value.whole, high + 1))
-        elif piece.roles.get("container") == "tray" and place and pieces[place - 1].kind == "number":
+        if piece.roles.get("container") == "tray" and place and pieces[place - 1].kind == "number":
             _name_trays(pieces, place + 1, pieces[place - 1].value.whole or 0)
 
 

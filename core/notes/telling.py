@@ -27,7 +27,7 @@ from core.notes.gathering import gather
 from core.notes.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.listed_counts import join_counts
 from core.notes.mixtures import join_mixtures
-from core.notes.named_alike import name_alike
+from core.notes.named_alike import name_alike, name_flats
 from core.notes.names_joined import join_plant_names
 from core.notes.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.numbered import join_numbered
@@ -52,9 +52,10 @@ from core.notes.tokens import Token
 from core.notes.values import Names
 
 _COUNTS: Final = (
-    name_alike, leave_out, keep_counted_things, keep_old, find_gallons, keep_totals, join_wholes, join_samples,
-    join_relative, join_sides, join_denied, join_compared,
+    name_alike, name_flats, leave_out, keep_counted_things, keep_old, find_gallons, keep_totals, join_wholes,
+    join_samples, join_relative, join_sides, join_denied, join_compared,
 )  # fmt: skip
+# Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = (
     join_numbered, join_counts, days_at_heads, lots_before_colons, join_subjects, leave_out, join_counts, join_tallies,
 )  # fmt: skip

@@ -6,7 +6,7 @@ from core.notes.likewise import goes_on, same_elsewhere, says_how_many
 from core.notes.reading import read
 from core.notes.say_back import say_back
 from core.notes.short_answers import act_of_word, needs_of, read_answer
-from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
+from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
 
 __all__ = [
     "NO_NAMES",

@@ -15,7 +15,7 @@ from datetime import datetime
 from core.entries import Act, Entry
 from core.notes.likewise import all_of_them, next_of_list, same_elsewhere, with_the_same
 from core.notes.short_answers import needs_of
-from core.notes.values import NO_NAMES, Ask, Names, Reading
+from core.notes.words.values import NO_NAMES, Ask, Names, Reading
 
 _EACH = re.compile(r"\b(each|apiece)\b")
 

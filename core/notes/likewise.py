@@ -18,7 +18,7 @@ from typing import Any
 
 from core.entries import Act, Entry
 from core.notes.reading import read
-from core.notes.values import Names, Reading
+from core.notes.words.values import Names, Reading
 from core.vocabulary.loading import read_toml
 
 _FREE = frozenset({Act.NOTE, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY, Act.REMIND, Act.TARGET, Act.ROSTER})

@@ -16,25 +16,25 @@ from typing import Any
 from core.entries import Act, Entry
 from core.errors import BenchError
 from core.lots.phrases import phrases
-from core.notes.apiece import apart
-from core.notes.asides import keep_remarks, part_asides
-from core.notes.asked import ask_of
-from core.notes.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question, only_names
-from core.notes.assemble import assemble
-from core.notes.carry import carry
-from core.notes.clauses import Clause
-from core.notes.drafts import Draft, as_typed
-from core.notes.known_names import kept_words, tree_with, with_names, with_right_plants
-from core.notes.mends import mend_tokens
+from core.notes.assembly.assemble import assemble
+from core.notes.assembly.mends import mend_tokens
+from core.notes.details.apiece import apart
+from core.notes.details.drafts import Draft, as_typed
+from core.notes.joining.carry import carry
+from core.notes.joining.noting import draft_notes
 from core.notes.needs import missing
-from core.notes.noting import draft_notes
-from core.notes.pieces import SENTENCE_ENDS, Piece
-from core.notes.reminders import reminder_after_time
-from core.notes.talk import whole_note
+from core.notes.parting.clauses import Clause
+from core.notes.talk.asides import keep_remarks, part_asides
+from core.notes.talk.asked import ask_of
+from core.notes.talk.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question, only_names
+from core.notes.talk.talk import whole_note
 from core.notes.telling import told
-from core.notes.tokens import Token, split_note
-from core.notes.values import NO_NAMES, Ask, Names, Reading, Repair
-from core.notes.wishes import begins_reminder, begins_wish, find_wishes
+from core.notes.wishes.reminders import reminder_after_time
+from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes
+from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
+from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.tokens import Token, split_note
+from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.vocabulary import words
 from core.vocabulary.loading import read_toml
 

@@ -9,47 +9,47 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
+from core.notes.acts.diseases import settle_holds
 from core.notes.acts.shared import decide
-from core.notes.as_before import mats_again, name_bare_numbers, repeat_deeds
-from core.notes.clauses import part
-from core.notes.compared import join_compared
-from core.notes.counted_not import join_denied
-from core.notes.counted_things import keep_counted_things
-from core.notes.counted_wholes import join_tallies, join_wholes
-from core.notes.cues import find_cues
-from core.notes.days_among_counts import find_days
-from core.notes.diseases import settle_holds
-from core.notes.dividing import settle_divisions
-from core.notes.drafts import Draft
-from core.notes.equipment import find_gear
-from core.notes.exceptions import leave_out
-from core.notes.gathering import gather
-from core.notes.leading import days_at_heads, join_subjects, lots_before_colons
-from core.notes.listed_counts import join_counts
-from core.notes.mixtures import join_mixtures
-from core.notes.named_alike import name_alike, name_flats
-from core.notes.names_joined import join_plant_names
-from core.notes.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
-from core.notes.numbered import join_numbered
-from core.notes.old_and_new import keep_old
-from core.notes.parts import join_samples, join_sides
-from core.notes.parts_of_total import find_gallons, keep_totals
-from core.notes.parts_told import find_lone_measures, keep_parts
-from core.notes.people import find_people, name_receivers
-from core.notes.pieces import Piece
-from core.notes.plant_lists import part_counted_flats, settle_plant_lists
-from core.notes.relative import join_relative
-from core.notes.said_beside import keep_dusts, keep_said_beside, settle_dips, settle_said_beside
-from core.notes.sayings import keep_sayings
-from core.notes.signed import find_signers
-from core.notes.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
-from core.notes.spans import join_clocks
-from core.notes.steps import marks_of, take
-from core.notes.strat import settle_strat
-from core.notes.strengths import find_strengths
-from core.notes.temps import find_readings
-from core.notes.tokens import Token
-from core.notes.values import Names
+from core.notes.assembly.mixtures import join_mixtures
+from core.notes.counts.compared import join_compared
+from core.notes.counts.counted_not import join_denied
+from core.notes.counts.counted_things import keep_counted_things
+from core.notes.counts.counted_wholes import join_tallies, join_wholes
+from core.notes.counts.days_among_counts import find_days
+from core.notes.counts.exceptions import leave_out
+from core.notes.counts.listed_counts import join_counts
+from core.notes.counts.named_alike import name_alike, name_flats
+from core.notes.counts.numbered import join_numbered
+from core.notes.counts.old_and_new import keep_old
+from core.notes.counts.parts import join_samples, join_sides
+from core.notes.counts.parts_told import find_lone_measures, keep_parts
+from core.notes.counts.relative import join_relative
+from core.notes.counts.strengths import find_strengths
+from core.notes.counts.temps import find_readings
+from core.notes.days.spans import join_clocks
+from core.notes.deeds.cues import find_cues
+from core.notes.deeds.dividing import settle_divisions
+from core.notes.deeds.equipment import find_gear
+from core.notes.deeds.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
+from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
+from core.notes.deeds.said_beside import keep_dusts, keep_said_beside, settle_dips, settle_said_beside
+from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
+from core.notes.deeds.strat import settle_strat
+from core.notes.details.drafts import Draft
+from core.notes.joining.gathering import gather
+from core.notes.joining.parts_of_total import find_gallons, keep_totals
+from core.notes.names.names_joined import join_plant_names
+from core.notes.names.people import find_people, name_receivers
+from core.notes.names.signed import find_signers
+from core.notes.parting.as_before import mats_again, name_bare_numbers, repeat_deeds
+from core.notes.parting.clauses import part
+from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
+from core.notes.parting.sayings import keep_sayings
+from core.notes.words.pieces import Piece
+from core.notes.words.steps import marks_of, take
+from core.notes.words.tokens import Token
+from core.notes.words.values import Names
 
 _COUNTS: Final = (
     name_alike, name_flats, leave_out, keep_counted_things, keep_old, find_gallons, keep_totals, join_wholes,

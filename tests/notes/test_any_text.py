@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.notes import Reading, read
-from core.notes.tokens import split_note
+from core.notes.words.tokens import split_note
 
 NOW = datetime(2026, 10, 5, 14, 20)  # noqa: DTZ001  local wall clock, as the reader takes it
 WORDS = [

@@ -5,8 +5,8 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.notes.pieces import Piece
-from core.notes.runs import Runs
+from core.notes.words.pieces import Piece
+from core.notes.words.runs import Runs
 
 _WORDS = st.sampled_from(["better", "than", "all", "but", "but the", "next", "to"])
 _PHRASES = st.sets(st.lists(_WORDS, min_size=1, max_size=3).map(" ".join), max_size=6)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from core.notes.clauses import Clause
+from core.notes.parting.clauses import Clause
 from core.vocabulary import ActWord
 
 Decision = tuple[str | None, dict[str, Any]]

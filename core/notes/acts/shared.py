@@ -10,6 +10,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.acts.beside import Decision, noun_of, words_of
+from core.notes.acts.diseases import disease_at
 from core.notes.acts.wetted import (
     PRONOUNS,
     changed,
@@ -25,10 +26,9 @@ from core.notes.acts.wetted import (
     sprayed,
     wiped,
 )  # fmt: skip
-from core.notes.clauses import Clause
-from core.notes.diseases import disease_at
-from core.notes.pieces import NO_ROLES
-from core.notes.who import may_be_who
+from core.notes.days.who import may_be_who
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import NO_ROLES
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 

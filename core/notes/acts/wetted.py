@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from core.notes.acts.beside import Decision, noun_of, words_of
-from core.notes.clauses import Clause
+from core.notes.parting.clauses import Clause
 from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 

@@ -1,0 +1,70 @@
+"""What are plants held for: a disease or a decline by its own name, and plants set aside for one.
+
+Rules
+1. A disease is found by a list of names, never by an unknown word; it is kept as texted (`leaf spot`, `rust`).
+2. Plants set aside for nobody, with a disease or a pest beside them, are held, not kept for somebody.
+3. Plants on hold for somebody are kept for them.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.acts.slots import Slots, joined
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.vocabulary.loading import small_words
+
+_NAMES: Final = small_words("diseases", "names")
+_SICK: Final = small_words("diseases", "sick")
+_FOR: Final = frozenset({"for", "to"})
+_LONGEST: Final = 3
+
+
+def disease_at(pieces: list[Piece], at: int) -> int | None:
+    """Where the longest name of a disease that begins at a place ends; None where none does."""
+    for end in range(min(len(pieces), at + _LONGEST), at, -1):
+        if " ".join(piece.low for piece in pieces[at:end]) in _NAMES:
+            return end
+    return None
+
+
+def held_for(slots: Slots, pieces: list[Piece]) -> None:
+    """The disease that plants are held for, as texted; none that is denied (`no more rust`)."""
+    if slots.act not in ("hold", "clear") or "cause" in slots.values:
+        return
+    for at in range(len(pieces)):
+        end = disease_at(pieces, at)
+        denied = any(not piece.roles.keys().isdisjoint(("none", "negation")) for piece in pieces[max(0, at - 2) : at])
+        if end is None or denied or any(piece.used for piece in pieces[at:end]) or _is_colour(pieces, end):
+            continue
+        lead = [pieces[at - 1]] if at and pieces[at - 1].low in ("for", "with", "w", "w/", "from") else []
+        slots.put("cause", joined(slots.tokens, pieces[at].first, pieces[end - 1].last), *lead, *pieces[at:end])
+        return
+
+
+def _is_colour(pieces: list[Piece], at: int) -> bool:
+    """`rust colored pots`."""
+    return at < len(pieces) and pieces[at].low in ("colored", "coloured", "red", "proof", "free", "resistant")
+
+
+def settle_holds(clauses: list[Clause]) -> None:
+    """Tells plants set aside for a disease from plants kept for somebody, in place."""
+    for place, clause in enumerate(clauses):
+        if clause.act != "reserve" or any(piece.low in _FOR for piece in clause.pieces):
+            continue
+        told = [clause]
+        for after in clauses[place + 1 :]:
+            if after.after in SENTENCE_ENDS or after.act not in (None, "lose"):
+                break
+            told.append(after)
+        if any(_tells_sickness(one) for one in told) and not any(
+            piece.low in _FOR for one in told for piece in one.pieces
+        ):
+            clause.act = "hold"
+
+
+def _tells_sickness(clause: Clause) -> bool:
+    return clause.has("cause") or any(
+        piece.low in _SICK or disease_at(clause.pieces, at) is not None for at, piece in enumerate(clause.pieces)
+    )

@@ -1,0 +1,1 @@
+"""What stands in a note, piece by piece: misspelt words mended, lots and trays, quantities with their units."""

@@ -1,0 +1,328 @@
+"""What stands in a note, piece by piece: subjects, dates, numbers with their units, phrases, marks.
+
+Rules
+1. One walk from left to right; at each place the reading that needs its words most goes first: subjects, dates,
+   numbers with a unit, phrases, bare words.
+2. A number with a unit is that quantity and never a count. Which act takes it is decided later.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any, Final
+
+from core.lengths import Length
+from core.notes.assembly.quantities import phrase_piece, quantity
+from core.notes.assembly.subjects import read_subjects
+from core.notes.days.clocks import read_hour_after_at
+from core.notes.days.date_spans import LOOSE_STARTS
+from core.notes.days.dates import length_of, read_moment
+from core.notes.days.moments import Moment
+from core.notes.words.names_short import abbreviates_name
+from core.notes.words.number_words import NUMBER_STARTS, number_of_word
+from core.notes.words.numbers import read_number
+from core.notes.words.pieces import BREAKS, Piece, longest_phrase, words_of
+from core.notes.words.tokens import Token
+from core.vocabulary import Leaf
+from core.vocabulary.loading import read_toml, small_words, spelled_out, split_words
+
+_NAMED_BY_NUMBER = {
+    "container",
+    "pot_size",
+    "vent_open",
+    "cutting",
+    "plant",
+    "left",
+    "fraction",
+    "all",
+    "vague",
+    "thing",
+    "none",
+    "span",
+    "equal_parts",
+}
+
+
+_NUMBER_KINDS = frozenset({"number", "fraction", "colon"})
+
+
+def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
+    """The pieces of a note in order; every token belongs to one."""
+    pieces: list[Piece] = []
+    at = 0
+    while at < len(tokens):
+        piece = _piece_at(tokens, at, tree, pieces)
+        if (
+            piece.kind == "duration"
+            and len(pieces) > 1
+            and pieces[-1].low in ("and", "&")
+            and pieces[-2].kind == "duration"
+            and not _joined_length(pieces[-2], piece)
+        ):
+            pieces.pop()
+        elif (
+            piece.kind == "duration"
+            and pieces
+            and pieces[-1].kind == "duration"
+            and not _joined_length(pieces[-1], piece)
+        ):
+            pass
+        else:
+            pieces.append(piece)
+        _long_ago(pieces)
+        at = piece.last
+    return pieces
+
+
+def _long_ago(pieces: list[Piece]) -> None:
+    """Makes a length of time before `ago` the moment that it names (`half an hour ago`), in place."""
+    if pieces[-1].low != "ago" or len(pieces) < 2 or pieces[-2].kind != "duration":
+        return
+    word, length = pieces.pop(), pieces.pop()
+    least, most = length.value
+    moment = Moment(ago=least) if most is None else Moment(loose=True)
+    pieces.append(Piece("moment", moment, length.first, word.last, f"{length.low} ago"))
+
+
+def _joined_length(first: Piece, second: Piece) -> bool:
+    """Joins `1 hr 15 min` to one length in the first piece; True where the two do not belong together."""
+    longer, most = first.value
+    shorter, also = second.value
+    whole = (longer.months, longer.days, longer.seconds), (shorter.months, shorter.days, shorter.seconds)
+    if (
+        most is not None
+        or also is not None
+        or (shorter.seconds >= max(longer.seconds, 1) and not longer.days and not longer.months)
+    ):
+        return True
+    if whole[1] >= whole[0]:
+        return True
+    first.value = (
+        Length(
+            months=longer.months + shorter.months,
+            days=longer.days + shorter.days,
+            seconds=longer.seconds + shorter.seconds,
+        ),
+        None,
+    )
+    first.last, first.low = second.last, f"{first.low} {second.low}"
+    return False
+
+
+def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece:
+    token = tokens[at]
+    kind = token.kind
+    if kind == "line":
+        return Piece("break", "\n", at, at + 1, "\n")
+    if kind == "quote":
+        return Piece("quote", " ".join(token.low[1:-1].split()), at, at + 1, token.low)
+    if kind == "lot":
+        ranged = _range_with_unit(tokens, at, tree)
+        if ranged is not None:
+            return ranged
+    subjects = read_subjects(tokens, at, tree) if token.low in _SUBJECT_STARTS or kind == "lot" else None
+    if subjects is not None:
+        return Piece(subjects[0], subjects[1], at, subjects[2], words_of(tokens, at, subjects[2]))
+    if kind in ("number", "colon", "iso", "slashes") or (kind == "word" and token.low in _date_starts(tree)):
+        moment = read_moment(tokens, at, tree)
+        if moment is not None and not (kind == "colon" and moment[0].half == ""):
+            return Piece("moment", moment[0], at, moment[1], words_of(tokens, at, moment[1]))
+    if (
+        token.low in ("at", "around", "about", "by", "til", "till", "until", "@")
+        and at + 1 < len(tokens)
+        and tokens[at + 1].kind in ("number", "colon", "word")
+    ):
+        hour = read_hour_after_at(tokens, at + 1, tree)
+        if hour is not None and (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
+            clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
+            return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
+    if kind == "word" and _is_compound(tokens, at, tree):
+        return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
+    if kind == "word" and _is_coded(tokens, at, tree):
+        return Piece("phrase", None, at, at + 2, words_of(tokens, at, at + 2), {"place_word": True})
+    if kind == "word" and abbreviates_name(tokens, at, tree):
+        return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
+    if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
+        named = longest_phrase(tokens, at, tree)
+        piece = quantity(tokens, at, tree, before)
+        if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
+            measured = piece is not None and piece.kind == "amount" and piece.last > named[0]
+            measured = measured and "container" not in named[1]
+            return piece if measured and piece is not None else phrase_piece(tokens, at, *named)
+        if piece is not None:
+            return piece
+    if (
+        token.low == "-"
+        and not token.glued
+        and at + 1 < len(tokens)
+        and tokens[at + 1].glued
+        and tokens[at + 1].kind == "number"
+    ):
+        return Piece("mark", None, at, at + 1, "-")
+    if kind == "mark" and token.low in BREAKS:
+        if token.low == "-" and token.glued and at + 1 < len(tokens) and tokens[at + 1].glued:
+            return Piece("dash", "-", at, at + 1, "-")
+        return Piece("break", _spaced(tokens, at), at, at + 1, token.low)
+    if token.low == "a" and _letters_bench(tokens, at):
+        return Piece("letter", None, at, at + 1, "a")
+    phrase = _phrase_before_subject(tokens, at, tree)
+    if phrase is not None:
+        return phrase_piece(tokens, at, *phrase)
+    if kind == "word":
+        if token.low.endswith("s") and len(token.low) > 3:
+            plural = _singular_plant(token.low, tree)
+            if plural is not None:
+                return Piece("phrase", None, at, at + 1, token.low, plural)
+        return Piece("word", None, at, at + 1, token.low)
+    return Piece("mark", None, at, at + 1, token.low)
+
+
+def _letters_bench(tokens: list[Token], at: int) -> bool:
+    """`from bench a to bench c`: the letter of a bench, no article."""
+    if not at or tokens[at - 1].low not in _BENCHES:
+        return False
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    return after is None or after.kind in ("line", "mark") or after.low in ("to", "and", "into")
+
+
+_BENCHES: Final = small_words("places", "lettered_benches")
+
+
+def _range_with_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
+    """`90-120 days` looks like a lot of the year 90 and is a range of days."""
+    unit = longest_phrase(tokens, at + 1, tree) if at + 1 < len(tokens) else None
+    if unit is None or "duration" not in unit[1] or len(tokens[at + 1].low) < 2:
+        return None
+    low, high = (int(part) for part in tokens[at].low.split("-"))
+    least, most = length_of(low, unit[1]["duration"]), length_of(high, unit[1]["duration"])
+    if least is None or most is None or low >= high:
+        return None
+    return Piece("duration", (least, most), at, unit[0], words_of(tokens, at, unit[0]))
+
+
+def _spaced(tokens: list[Token], at: int) -> str:
+    """A mark as its value; a slash between blanks is told apart from one inside something (`perl/verm`)."""
+    apart = tokens[at].low == "/" and not tokens[at].glued and not (at + 1 < len(tokens) and tokens[at + 1].glued)
+    return " / " if apart else tokens[at].low
+
+
+def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, Leaf] | None:
+    """The longest phrase that leaves a lot or tray with its number whole (`in tray | 30` is no phrase)."""
+    phrase = longest_phrase(tokens, at, tree)
+    if phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low == "root":
+        # "took root cuttings" has no roots yet.
+        roots = longest_phrase(tokens, phrase[0] - 1, tree)
+        if roots is not None and roots[0] > phrase[0]:
+            phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
+    while phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low in _SUBJECT_STARTS:
+        if read_subjects(tokens, phrase[0] - 1, tree) is None:
+            break
+        phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
+    if phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low in ("a", "an"):
+        number = read_number(tokens, phrase[0] - 1, tree)
+        if number is not None and number[1] > phrase[0]:
+            phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
+    if (
+        phrase is not None
+        and phrase[0] < len(tokens)
+        and phrase[0] - at > 1
+        and tokens[phrase[0]].low in ("frame", "frames", "house", "room")
+        and tokens[phrase[0] - 1].low in ("cold", "cool", "hot")
+    ):
+        return longest_phrase(tokens, at, tree, phrase[0] - 1)
+    return phrase
+
+
+_SUBJECT_STARTS = frozenset({"lot", "lots", "tray", "trays", "#", "l", "t", "all", "every", "lt"})
+
+
+def _is_coded(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`gh2`, `hse3`: the short name of a place with its number, which counts nothing."""
+    if not 1 < len(tokens[at].low) < 5 or at + 1 >= len(tokens) or tokens[at].low in _SUBJECT_STARTS:
+        return False
+    number = tokens[at + 1]
+    return number.kind == "number" and number.glued and longest_phrase(tokens, at, tree) is None
+
+
+def _is_compound(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`one-seeded juniper`: a number's word joined to an unknown word by a hyphen is part of a name."""
+    if number_of_word(tokens[at].low) is None or at + 2 >= len(tokens) or tokens[at + 1].low != "-":
+        return False
+    joined = tokens[at + 1].glued and tokens[at + 2].glued and tokens[at + 2].kind == "word"
+    known = longest_phrase(tokens, at, tree)
+    return (
+        joined
+        and number_of_word(tokens[at + 2].low) is None
+        and longest_phrase(tokens, at + 2, tree) is None
+        and (known is None or known[0] <= at + 1)
+    )
+
+
+def _begins_number(low: str) -> bool:
+    return low in NUMBER_STARTS or low in _about_starts() or number_of_word(low) is not None
+
+
+@cache
+def _about_starts() -> frozenset[str]:
+    """The first words of what is said for "about" before a number."""
+    patterns = read_toml("cues.toml")["approx"]
+    return frozenset(split_words(phrase)[0] for pattern in patterns for phrase in spelled_out(pattern))
+
+
+_date_words: dict[int, frozenset[str]] = {}
+
+
+def _date_starts(tree: dict[str, Any]) -> frozenset[str]:
+    known = _date_words.get(id(tree))
+    if known is None:
+        from core.vocabulary.loading import END
+
+        roles = ("weekday", "day", "hour", "month", "ordinal")
+        found = {
+            "last",
+            "next",
+            "this",
+            "coming",
+            "past",
+            "the",
+            "a",
+            "an",
+            "end",
+            "eom",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "yesterday",
+            "earlier",
+            "day",
+        }
+        found |= {word for word, node in tree.items() if END in node and any(role in node[END] for role in roles)}
+        found |= LOOSE_STARTS
+        if len(_date_words) > 8:
+            _date_words.clear()
+        known = _date_words[id(tree)] = frozenset(found)
+    return known
+
+
+_PLURAL_ES = ("ses", "xes", "zes", "ches", "shes", "oes")
+
+
+def _singular_plant(word: str, tree: dict[str, Any]) -> Leaf | None:
+    from core.vocabulary.loading import END
+
+    stems = [word[:-1]]
+    if word.endswith(_PLURAL_ES):
+        stems.append(word[:-2])
+    if word.endswith("ies"):
+        stems.append(word[:-3] + "y")
+    for stem in stems:
+        node = tree.get(stem)
+        if node is not None and END in node and "plant" in node[END] and len(node[END]) == 1:
+            return {"plant": word}
+    return None

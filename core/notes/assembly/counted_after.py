@@ -1,0 +1,180 @@
+"""Does what stands beside a number make it a count or a measure (`3 wilted`, `20 min`), not a lot or a tray.
+
+Rules
+1. A count is known by the word after it: a state, a unit, a plant, a container, or where they are (`2 in tray 5`).
+2. The last of three and more that are joined by "and" is one of them (`trays 1, 2 and 3 wilted`).
+3. After one lot and a spaced dash stands a count, but beside a deed that counts nothing.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.pieces import longest_phrase, statement_ends
+from core.notes.words.tokens import Token
+from core.vocabulary import Leaf
+from core.vocabulary.loading import small_words
+
+SUBJECT_WORDS: Final = {
+    "lot": "lots",
+    "lots": "lots",
+    "tray": "trays",
+    "trays": "trays",
+    "#": "lots",
+    "lt": "lots",
+    "flat#": "trays",
+}
+ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
+_SAID_OF_MANY: Final = small_words("beside", "said_of_many")
+_IN_SUBJECT: Final = frozenset({"in", "from", "on"})
+_TO_SUBJECT: Final = _IN_SUBJECT | {"as", "off", "into"}
+_COUNTED: Final = frozenset(
+    {
+        "act",
+        "noun",
+        "duration",
+        "temperature",
+        "percent",
+        "amount",
+        "times_word",
+        "inch",
+        "cutting",
+        "plant",
+        "ppm",
+        "vague",
+        "container",
+        "negation",
+    }
+)
+
+
+def is_measure(tokens: list[Token], at: int, tree: dict[str, Any], *, listed: bool = False) -> bool:
+    """Whether a unit of time, or a lot or tray, follows a number (`10 min`, `2 in tray 5`); `listed`: the number is the
+    second of two (`lots 3 and 4 from tray 6`).
+    """
+    if at >= len(tokens):
+        return False
+    leads = tokens[at].low in ("in", "from", "on", "off") and not listed
+    if leads and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
+        return True
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase is not None and "duration" in phrase[1]
+
+
+def state_of_all(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`trays 1, 2 and 3 wilted`: what a list of three and more is told of, and no other lot after it."""
+    phrase = longest_phrase(tokens, at, tree)
+    if phrase is None or not any(role in phrase[1] and phrase[1][role].counts_before for role in ("act", "noun")):
+        return False
+    return not any(token.low in SUBJECT_WORDS for token in tokens[phrase[0] : phrase[0] + 2])
+
+
+def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool = True) -> bool:
+    """Whether what follows a number makes it a count or a measure (`3 wilted`, `20 min`), not a lot or tray."""
+    if at >= len(tokens):
+        return False
+    token = tokens[at]
+    if token.low == ":" or (token.low == "w" and not token.glued and not statement_ends(tokens, at + 1, tree)):
+        return False
+    if not plural and token.low in _SAID_OF_MANY:
+        return True
+    out_of = token.low == "out" and at + 2 < len(tokens) and tokens[at + 1].low == "of"
+    if out_of and tokens[at + 2].low in SUBJECT_WORDS:
+        return True
+    leads = _IN_SUBJECT if plural else _TO_SUBJECT
+    if token.low in leads and at + 1 < len(tokens) and tokens[at + 1].low in SUBJECT_WORDS:
+        return True
+    if not plural and token.low == "in" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
+        return statement_ends(tokens, at + 2, tree)
+    if token.low in (
+        "of",
+        "out",
+        "x",
+        "%",
+        '"',
+        "are",
+        "were",
+        "have",
+        "plants",
+        "cuttings",
+        "ppm",
+        "more",
+        "each",
+        "in",
+        "stays",
+        "remains",
+        "keeps",
+    ):
+        verb = (
+            longest_phrase(tokens, at + 1, tree)
+            if at + 1 < len(tokens) and token.low in ("are", "were", "have")
+            else None
+        )
+        if verb is not None and not plural:
+            return True
+        return token.low not in ("in", "are", "were", "have", "out")
+    phrase = longest_phrase(tokens, at, tree)
+    if phrase is None:
+        # "tray 9 and 14 fernbush": an unknown word after a number is what it counts, but for who did the next deed.
+        return not plural and token.kind == "word" and not deed_follows(tokens, at + 1, tree)
+    leaf = phrase[1]
+    if "act" in leaf:
+        return bool(leaf["act"].counts_before)
+    if "noun" in leaf or "negation" in leaf:
+        return "noun" in leaf and leaf["noun"].counts_before
+    return any(role in leaf for role in _COUNTED)
+
+
+def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int) -> bool:
+    """`lots 14 and 15 | , 20 and 25 rooted`: whether as many counts as lots stand at a place, with what they count."""
+    found, place = 0, at
+    while place < len(tokens):
+        step = place
+        while step < len(tokens) and step < place + 2 and tokens[step].low in ALSO:
+            step += 1
+        if step >= len(tokens) or tokens[step].kind != "number":
+            break
+        found, place = found + 1, step + 1
+    return found == many > 1 and is_counted(tokens, place, tree)
+
+
+def before_counts(tokens: list[Token], at: int, tree: dict[str, Any], named: int) -> int | None:
+    """`trays 3, 4 | , 5 - 12, 14, 9 up`: where the last of a list stands before a spaced dash and their counts."""
+    place = at
+    while place < len(tokens) and place < at + 2 and tokens[place].low in ALSO:
+        place += 1
+    if place == at or place + 2 >= len(tokens) or tokens[place].kind != "number" or tokens[place + 1].low != "-":
+        return None
+    spaced = not tokens[place + 1].glued and not tokens[place + 2].glued
+    return place if spaced and counts_in_row(tokens, place + 2, tree, named + 1) else None
+
+
+def counts_one(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
+    """`lot 4 - 12 into 1 gal`, `lot 14 - 31`: a lot, and a count after a dash; `misted tray 1 - 4` is a range."""
+    if is_counted(tokens, end, tree):
+        return True
+    head = at - 1
+    while head > 0 and tokens[head].low in ("no", ".", "num", "number", "nr", "#"):
+        head -= 1
+    if tokens[head].low not in ("lot", "tray"):
+        head = at - 1
+    if tokens[head].low not in ("lot", "tray", "#"):
+        return False
+    near = [longest_phrase(tokens, place, tree) for place in (end, head - 1) if 0 <= place < len(tokens)]
+    return not any(phrase is not None and "act" in phrase[1] and _counts_nothing(phrase[1]) for phrase in near)
+
+
+def _counts_nothing(leaf: Leaf) -> bool:
+    return leaf["act"].act in COUNTLESS
+
+
+def deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`trays a & b tented`: a letter before a deed, or before thanks, is a tray."""
+    phrase = longest_phrase(tokens, at, tree)
+    return statement_ends(tokens, at, tree) or (phrase is not None and "act" in phrase[1])
+
+
+def counts_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether one number with what it counts stands at a place (`2 trays | 40 rooted`)."""
+    return at < len(tokens) and tokens[at].kind in ("number", "fraction") and is_counted(tokens, at + 1, tree)

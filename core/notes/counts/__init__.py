@@ -1,0 +1,1 @@
+"""What the numbers of a sentence count: plants, a part of them, things that are no plants, days, degrees."""

@@ -1,0 +1,142 @@
+"""Which lots and plants are only named beside those that are told of: `like lot 10 did`, `next to lot 10`, `3 ok`.
+
+Their words are one unread piece, no subject and no count; a move may take it as its place.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.days.moments import Moment
+from core.notes.words.act_kinds import OPENING
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.runs import Runs
+from core.notes.words.said import said_in
+from core.vocabulary.loading import small_words
+
+_STANDING: Final = Runs(small_words("compared", "beside"))
+_LEADS: Final = Runs(small_words("compared", "leading") | small_words("compared", "beside"))
+"""The words that lead to the lot compared (`better than`, `next to`, `like`)."""
+_TRAILING: Final = small_words("compared", "trailing")
+OTHERS: Final = small_words("compared", "others")
+_LEFT: Final = small_words("compared", "left_alone")
+_PLACES: Final = small_words("compared", "places")
+_WAS: Final = small_words("compared", "was")
+_OLD: Final = small_words("compared", "old")
+_COUNTING: Final = frozenset({"pot", "move", "sell", "give", "lose", "check", "plant_out", "split", "reserve", "wilt"})
+_NOT: Final = frozenset({"not", "and not", "but not", "not yet"})
+_STORED: Final = small_words("compared", "stored")
+_LONGEST: Final = 4
+_SMALL: Final = frozenset({"the", "of", "in", "on", "from", "what", "to", "did", "is"})
+
+
+def join_compared(pieces: list[Piece]) -> None:
+    """Makes each comparison with a lot or tray of a telling one unread piece, in place."""
+    if not any(is_act(piece) or "noun" in piece.roles for piece in pieces):
+        return
+    place = 0
+    while place < len(pieces):
+        end = _compared_until(pieces, place) or _others_until(pieces, place)
+        if end:
+            run = pieces[place:end]
+            low = said_in(run)
+            roles = {"standing": True} if _STANDING.end_at(pieces, place) else NO_ROLES
+            pieces[place:end] = [Piece("compared", None, run[0].first, run[-1].last, low, roles)]
+        place += 1
+
+
+def _compared_until(pieces: list[Piece], place: int) -> int:
+    """Where the comparison that begins at a piece ends; 0 where none begins."""
+    lead = _LEADS.end_at(pieces, place)
+    if not lead:
+        return _old_place_until(pieces, place)
+    at = lead
+    while at < len(pieces) and pieces[at].low in _SMALL:
+        at += 1
+    than = pieces[lead - 1].low.endswith(("than", "as"))
+    if at >= len(pieces) or not (pieces[at].kind in ("lots", "trays") or (than and pieces[at].kind == "moment")):
+        return 0
+    at += 1
+    while at < len(pieces) and pieces[at].low in _TRAILING:
+        at += 1
+    counted = at < len(pieces) and pieces[at].kind in ("number", "fraction", "percent")
+    return 0 if counted else at
+
+
+def _old_place_until(pieces: list[Piece], place: int) -> int:
+    """`lot 5 was in` of `the tray lot 5 was in`, `lot 5's old tray`: where another lot was; 0 where none is told."""
+    said = pieces[place : place + _LONGEST]
+    if said[0].kind not in ("lots", "trays") or len(said) < 3:
+        return 0
+    if any("act" in piece.roles and piece.roles["act"].act == "lose" for piece in pieces[:place]):
+        return 0
+    before = pieces[place - 1] if place else None
+    held = before is not None and before.low.rpartition(" ")[2] in _PLACES
+    if held and said[1].low in _WAS and said[2].low in ("in", "on", "at") and _ends(pieces, place + 3):
+        return place + 3
+    if said[1].low == "'s" and said[2].low in _OLD and len(said) > 3 and said[3].kind in ("phrase", "word"):
+        return place + 4
+    return 0
+
+
+def _others_until(pieces: list[Piece], place: int) -> int:
+    """Where `21 fine`, `12 to go` or `left 22 where it was` ends: what the deed left alone; 0 where none begins."""
+    first = pieces[place]
+    if first.kind != "number" and first.low != "left" and first.low not in _NOT:
+        return 0
+    if _denied_or_coming(pieces, place):
+        return place + 2
+    number = place + (pieces[place].low == "left")
+    if number >= len(pieces) or pieces[number].kind != "number":
+        return 0
+    leads = _LEFT if number > place else OTHERS | (_STORED if _opened_before(pieces, place) else frozenset())
+    for size in range(_LONGEST, 0, -1):
+        end = number + 1 + size
+        counts_on = len(pieces) > end and pieces[end].kind == "number" and number == place
+        if said_in(pieces[number + 1 : end]) in leads and len(pieces) >= end and (counts_on or _ends(pieces, end)):
+            return end if number > place or _opens(pieces, place) else 0
+    return 0
+
+
+def _denied_or_coming(pieces: list[Piece], place: int) -> bool:
+    """`potted lot 12, not 13`, `lot 12 potted, 13 tomorrow`: no count, and nothing that was done."""
+    said = pieces[place : place + 2]
+    if len(said) < 2 or not _ends(pieces, place + 2):
+        return False
+    first, last = said
+    denied = first.low in _NOT and last.kind == "number"
+    coming = first.kind == "number" and last.kind == "moment" and _is_to_come(last.value) and _opens(pieces, place)
+    return (denied or coming) and any(map(_counts_plants, pieces[:place]))
+
+
+def _counts_plants(piece: Piece) -> bool:
+    """Whether a deed may be told with a count of plants."""
+    deed = piece.roles.get("act") or piece.roles.get("shared")
+    return deed is not None and bool(deed.rule or deed.act in _COUNTING)
+
+
+def _is_to_come(moment: Moment) -> bool:
+    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
+
+
+def _opened_before(pieces: list[Piece], place: int) -> bool:
+    """`stuck 40 snowberry, 15 in the fridge`: what was not stuck."""
+    deeds = [piece.roles["act"] for piece in pieces[:place] if "act" in piece.roles]
+    return bool(deeds) and all(deed.act in OPENING for deed in deeds)
+
+
+def _opens(pieces: list[Piece], place: int) -> bool:
+    """Whether a number begins a statement: not `potted 12 good`, where it is of the deed."""
+    before = pieces[place - 1] if place else None
+    if before is None or before.kind in ("break", "lots", "trays") or before.low in ("and", "&", "but"):
+        return True
+    roles = before.roles
+    if before.kind == "compared":
+        return True
+    word = roles.get("act") or roles.get("noun")
+    counted = place > 1 and pieces[place - 2].kind == "number"
+    return word is not None and (word.counts_before or word.form == "noun") and counted
+
+
+def _ends(pieces: list[Piece], at: int) -> bool:
+    return at >= len(pieces) or pieces[at].kind == "break" or pieces[at].low in ("and", "&", "but", "so")

@@ -1,0 +1,91 @@
+"""What becomes of a count of those that are not: `14 rooted, 6 not rooted yet`, `6 rotted, 10 no roots yet`.
+
+Rules
+1. Right after a count of the same state it tells out of how many, as `14 rooted, 6 not` does.
+2. Anywhere else after a deed or a subject it is one unread piece: no count of that state, and no lot.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_LINKS: Final = small_words("denied", "links")
+_YET: Final = small_words("denied", "yet")
+
+
+@looks_for("=number")
+def join_denied(pieces: list[Piece]) -> None:
+    """Puts each count of those that are not as it is meant, in place."""
+    for place in range(len(pieces) - 1, 0, -1):
+        if pieces[place].kind != "number" or not _opens(pieces, place):
+            continue
+        denial, end = _denial(pieces, place)
+        if not end:
+            continue
+        state = _state(pieces[end - 1]) if end - 1 > denial else None
+        until = _past_yet(pieces, end)
+        if "negation" in pieces[denial].roles and _counted_before(pieces, place, state):
+            run = pieces[place + 1 : until]
+            roles = {"negation": True}
+            pieces[place + 1 : until] = [Piece("phrase", None, run[0].first, run[-1].last, "not", roles)]
+        elif state is not None and _told_before(pieces, place):
+            run = pieces[place:until]
+            low = " ".join(piece.low for piece in run)
+            pieces[place:until] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
+
+
+def _opens(pieces: list[Piece], place: int) -> bool:
+    before = pieces[place - 1]
+    return before.kind in ("break", "lots", "trays") or before.low in ("and", "&", "but", "the other") or is_act(before)
+
+
+def _denial(pieces: list[Piece], place: int) -> tuple[int, int]:
+    """Where the word for not stands after a number, and where the denial with its state ends; nought where none is."""
+    at = place + 1
+    while at < len(pieces) and pieces[at].low in _LINKS:
+        at += 1
+    if at >= len(pieces) or not pieces[at].roles.keys() & {"negation", "none"}:
+        return 0, 0
+    end = at + 1
+    while end < len(pieces) and pieces[end].low in _LINKS:
+        end += 1
+    if end < len(pieces) and _state(pieces[end]) is not None:
+        return at, end + 1
+    return (at, at + 1) if _ends(pieces, _past_yet(pieces, at + 1)) else (0, 0)
+
+
+def _state(piece: Piece) -> Any:
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return word.says.get("state") if word is not None and word.act == "check" else None
+
+
+def _past_yet(pieces: list[Piece], at: int) -> int:
+    while at < len(pieces) and pieces[at].low in _YET:
+        at += 1
+    return at
+
+
+def _ends(pieces: list[Piece], at: int) -> bool:
+    return at >= len(pieces) or pieces[at].kind == "break"
+
+
+def _counted_before(pieces: list[Piece], place: int, state: Any) -> bool:
+    """Whether what stands right before is a bare count of the same state (`14 rooted`)."""
+    at = place - 1
+    while at > 0 and (pieces[at].kind == "break" or pieces[at].low in ("and", "&", "but")):
+        at -= 1
+    told = _state(pieces[at])
+    if told is None or state not in (None, told):
+        return False
+    while at > 1 and pieces[at - 1].low in _LINKS:
+        at -= 1
+    number = pieces[at - 1] if at else None
+    return number is not None and number.kind == "number" and number.value.of is None and number.value.high is None
+
+
+def _told_before(pieces: list[Piece], place: int) -> bool:
+    return any(piece.kind in ("lots", "trays") or is_act(piece) for piece in pieces[:place])

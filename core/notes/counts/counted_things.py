@@ -1,0 +1,107 @@
+"""Which numbers count things that are no plants: domes and trays, days that are gone or left, the hours of a day.
+
+Rules
+1. `3 domes off` counts domes, `2 trays 40 rooted` trays: the number names no lot.
+2. `lot 22 day 30: 18 rooted` tells how old it is; `45 days in the fridge, 15 left` tells of days.
+3. `misted at 6 and 7` names hours.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.days.moments import Moment
+from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_AGES: Final = small_words("counted_things", "ages")
+_LEFT: Final = small_words("counted_things", "left")
+_TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "off") | {"still"}
+_JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
+
+
+@looks_for("=number", "=moment")
+def keep_counted_things(pieces: list[Piece]) -> None:
+    """Keeps the numbers of things, days and hours out of lots and counts of plants, in place."""
+    at = 0
+    while at < len(pieces):
+        _keep_covers(pieces, at)
+        _keep_age(pieces, at)
+        _keep_days_left(pieces, at)
+        _join_hours(pieces, at)
+        at += 1
+
+
+def _is_bare(piece: Piece) -> bool:
+    if piece.kind != "number":
+        return False
+    number = piece.value
+    return number.whole is not None and number.high is None and number.of is None and not number.each
+
+
+def _keep_covers(pieces: list[Piece], at: int) -> None:
+    """`3 domes off for good`, `4 lids back on`."""
+    if at + 1 < len(pieces) and _is_bare(pieces[at]) and pieces[at].value.whole > 1:
+        after = pieces[at + 1]
+        told = pieces[at + 2].low.split(" ")[0] if at + 2 < len(pieces) else ""
+        if "cover_noun" in after.roles and after.low.endswith("s") and told in _TOLD_OF_COVERS:
+            pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+
+
+def _keep_age(pieces: list[Piece], at: int) -> None:
+    """`day 30`, `week 3`."""
+    if pieces[at].low in _AGES and at + 1 < len(pieces) and _is_bare(pieces[at + 1]):
+        number = pieces[at + 1]
+        low = f"{pieces[at].low} {number.low}"
+        pieces[at : at + 2] = [Piece("kept", None, pieces[at].first, number.last, low)]
+
+
+def _keep_days_left(pieces: list[Piece], at: int) -> None:
+    """`45 days in fridge, 15 left`."""
+    if not _is_bare(pieces[at]) or at < 2 or pieces[at - 1].kind != "break" or at + 1 >= len(pieces):
+        return
+    closes = at + 2 >= len(pieces) or pieces[at + 2].kind == "break"
+    if pieces[at + 1].low not in _LEFT or not closes:
+        return
+    start = at - 1
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    if any(piece.kind == "duration" and piece.value[0].days for piece in pieces[start : at - 1]):
+        for piece in pieces[at : at + 2]:
+            piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def _join_hours(pieces: list[Piece], at: int) -> None:
+    """`at 9, 11 and 1`: several hours of a day as one piece."""
+    if not _is_hour(pieces[at]):
+        return
+    hours: list[Moment] = [pieces[at].value]
+    end = at + 1
+    while end < len(pieces):
+        step = end
+        while step < len(pieces) and step < end + 2 and pieces[step].low in _JOINTS:
+            step += 1
+        if step == end or step >= len(pieces):
+            break
+        hour = _hour_of(pieces[step])
+        if hour is None:
+            break
+        hours.append(hour)
+        end = step + 1
+    if len(hours) > 1 and (end >= len(pieces) or pieces[end].kind in ("break", "moment")):
+        low = " ".join(piece.low for piece in pieces[at:end])
+        pieces[at:end] = [Piece("hours", tuple(hours), pieces[at].first, pieces[end - 1].last, low)]
+
+
+def _is_hour(piece: Piece) -> bool:
+    return piece.kind == "moment" and piece.value.hour is not None and not piece.value.names_day
+
+
+def _hour_of(piece: Piece) -> Moment | None:
+    if _is_hour(piece):
+        found: Moment = piece.value
+        return found
+    if _is_bare(piece) and 1 <= piece.value.whole <= 12:
+        return Moment(hour=piece.value.whole)
+    return None

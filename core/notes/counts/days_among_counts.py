@@ -1,0 +1,307 @@
+"""Which fractions are days: `5/10 lot 9 12/40 rooted`, `30 up 6/8`, where the statement has another count.
+
+Rules
+1. In a statement with two counts the one beside its state counts; a fraction that may be a day is one.
+2. A fraction alone at the head of a line, or with its lot before a colon or a dash, is the day of the count after it.
+3. From one day to another (`5/8-5/10`) names no one day, and may be a range of counts: it is kept.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+from typing import Final
+
+from core.notes.days.moments import Moment, resolve_past
+from core.notes.words.act_kinds import COUNTLESS, OPENING
+from core.notes.words.numbers import SHARES
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece
+
+_COUNTING: Final = frozenset({"check", "lose", "wilt"})
+_NEAR: Final = 60
+_UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until", "and"})
+_COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"})
+
+
+_MAY_TELL_DAYS: Final = frozenset({"fraction", "moment", "number"})
+
+
+def find_days(pieces: list[Piece], now: datetime) -> None:
+    """Makes the fractions that are days, by the other counts beside them, days, in place."""
+    if not any(piece.kind in _MAY_TELL_DAYS for piece in pieces):
+        return
+    _keep_weeks(pieces)
+    _keep_spans(pieces)
+    _dashed_days(pieces, now)
+    _open_counts(pieces)
+    for at, piece in enumerate(pieces):
+        if not _may_be_day(piece) or _of_each(pieces, at):
+            continue
+        start, end = _statement(pieces, at)
+        if not _only_counts(pieces, start, end):
+            continue
+        others = [place for place in range(start, end) if place != at and _counts(pieces[place])]
+        tells = any(_is_own(pieces, place) for place in others) and not _is_own(pieces, at)
+        after = any(_is_own(pieces, place, before=True) for place in others) and not _is_own(pieces, at, before=True)
+        if _either(pieces, at, start):
+            _keep(pieces[at])
+            _keep(pieces[at + 1])
+        elif tells or after or (not others and _heads(pieces, at, start, end)):
+            _make_day(pieces, at)
+    _part_after_opening(pieces)
+    _join_weekdays(pieces)
+    _join_days(pieces)
+
+
+def _part_after_opening(pieces: list[Piece]) -> None:
+    """`tray 4 sown 5/10 12 up`: the day of a sowing, and what came of it, parted in place."""
+    for at in range(len(pieces) - 3, 0, -1):
+        word = pieces[at - 1].roles.get("act")
+        day, number, state = pieces[at : at + 3]
+        opens = word is not None and word.act in OPENING
+        dated = _may_be_day(day) or (day.kind == "moment" and day.value.names_day)
+        if opens and dated and _counts(number) and _states(state) and "noun" in state.roles:
+            if day.kind == "fraction":
+                _make_day(pieces, at)
+            pieces.insert(at + 1, Piece("break", ",", number.first, number.first, ","))
+            return
+
+
+def _join_days(pieces: list[Piece]) -> None:
+    """`misted tray 3 6/5 and 6/8`, `fed lot 9 mon and wed`: several days as one piece, in place."""
+    at = 0
+    while at < len(pieces):
+        days, end = _days_in_row(pieces, at)
+        if len(days) > 1 and (end >= len(pieces) or not _states(pieces[end])):
+            low = " ".join(piece.low for piece in pieces[at:end])
+            pieces[at:end] = [Piece("hours", tuple(days), pieces[at].first, pieces[end - 1].last, low)]
+        at += 1
+
+
+def _days_in_row(pieces: list[Piece], at: int) -> tuple[list[Moment], int]:
+    first = _day_of(pieces, at)
+    if first is None:
+        return [], at
+    days, end = [first], at + 1
+    while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",", "+"):
+        step = end + 1 + (pieces[end + 1].low in ("and", "on", "again"))
+        day = _day_of(pieces, step) if step < len(pieces) else None
+        if day is None:
+            break
+        days.append(day)
+        end = step + 1
+    return days, end
+
+
+def _day_of(pieces: list[Piece], at: int) -> Moment | None:
+    """The day that a piece names, or that a fraction does where its statement counts nothing."""
+    piece = pieces[at]
+    if piece.kind == "moment":
+        moment: Moment = piece.value
+        told = moment.day is not None or moment.weekday is not None
+        return moment if told and moment.hour is None and not moment.which else None
+    if not _may_be_day(piece):
+        return None
+    start, end = _statement(pieces, at)
+    words = [one.roles["act"] for one in pieces[start:end] if "act" in one.roles]
+    cares = bool(words) and all(word.act in COUNTLESS or (word.act == "check" and not word.says) for word in words)
+    counts = any(one.kind == "number" for one in pieces[start:end])
+    return Moment(month=piece.value[0], day=piece.value[1]) if cares and not counts else None
+
+
+def _of_each(pieces: list[Piece], at: int) -> bool:
+    """`lot 9 5/20 lot 10 7/20 rooted`: each lot right before a count of its own."""
+    if at == 0 or pieces[at - 1].kind not in SUBJECTS:
+        return False
+    near = [(pieces[step], pieces[step + 1]) for step in (at - 3, at + 1) if 0 <= step < len(pieces) - 1]
+    return any(subject.kind == pieces[at - 1].kind and _counts(count) for subject, count in near)
+
+
+def _either(pieces: list[Piece], at: int, start: int) -> bool:
+    """`tray 6 12/24 6/8 up`: two fractions of which either may be the day, and none heads the statement."""
+    if at + 1 >= len(pieces) or not (_may_be_day(pieces[at]) and _may_be_day(pieces[at + 1])):
+        return False
+    return at > start
+
+
+def _keep(piece: Piece) -> None:
+    piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def _keep_weeks(pieces: list[Piece]) -> None:
+    """`week of 6/1`: no one day, in place."""
+    for at in range(len(pieces) - 2):
+        week, of, day = pieces[at : at + 3]
+        if week.low == "week" and of.low == "of" and (_may_be_day(day) or day.kind == "moment"):
+            pieces[at : at + 3] = [Piece("kept", None, week.first, day.last, f"week of {day.low}")]
+            return
+
+
+def _dashed_days(pieces: list[Piece], now: datetime) -> None:
+    """`6-8 lot 9 12 rooted`, `1-15 fed lot 30`: a range at the head of a line that has its lot and its count, or its
+    deed, besides: the day that it names, where that is near, in place.
+    """
+    for at, piece in enumerate(pieces):
+        if piece.kind != "number" or not piece.value.dashed or (at and pieces[at - 1].low not in SENTENCE_ENDS):
+            continue
+        start, end = _statement(pieces, at)
+        said = pieces[start:end]
+        counted = any(_is_own(pieces, place) for place in range(at + 1, end) if _counts(pieces[place]))
+        deed = at + 1 < end and "act" in pieces[at + 1].roles and pieces[at + 1].roles["act"].act in COUNTLESS
+        if _is_own(pieces, at) or not any(one.kind in SUBJECTS for one in said) or not (counted or deed):
+            continue
+        month, day = int(piece.value.value), int(piece.value.high or 0)
+        moment = Moment(month=month, day=day) if 1 <= month <= 12 and 1 <= day <= 31 else None
+        found = resolve_past(moment, now) if moment is not None else None
+        if found is None or isinstance(found, datetime) or (now.date() - found).days > _NEAR:
+            _keep(piece)
+        else:
+            piece.kind, piece.value = "moment", moment
+
+
+def _open_counts(pieces: list[Piece]) -> None:
+    """`count on 6/6: 44 rooted in lot 9`: a heading of a day, in place."""
+    for at in range(len(pieces) - 3):
+        heads = at == 0 or pieces[at - 1].low in SENTENCE_ENDS
+        day = at + 1 + (pieces[at + 1].low in ("on", "of", "for"))
+        if not heads or pieces[at].low not in _COUNTINGS or day + 1 >= len(pieces) or pieces[day].kind != "moment":
+            continue
+        if pieces[day + 1].low in (":", "-"):
+            pieces[at].kind, pieces[at].roles, pieces[at].used = "phrase", {"filler": True}, True
+            del pieces[day + 1]
+            return
+
+
+def _may_be_day(piece: Piece) -> bool:
+    if piece.kind != "fraction":
+        return False
+    month, day, approx = piece.value
+    return not approx and 1 <= month <= 12 and 1 <= day <= 31 and (month, day) not in SHARES
+
+
+def _make_day(pieces: list[Piece], at: int) -> None:
+    month, day, _ = pieces[at].value
+    pieces[at].kind, pieces[at].value = "moment", Moment(month=month, day=day)
+
+
+def _statement(pieces: list[Piece], at: int) -> tuple[int, int]:
+    start = at
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    end = at
+    while end < len(pieces) and pieces[end].kind != "break":
+        end += 1
+    return start, end
+
+
+def _only_counts(pieces: list[Piece], start: int, end: int) -> bool:
+    """Whether the deeds of a statement are counts of plants and losses, or there are none."""
+    words = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[start:end]]
+    return all(word is None or word.act in _COUNTING for word in words)
+
+
+def _counts(piece: Piece) -> bool:
+    if piece.kind == "fraction":
+        return True
+    if piece.kind == "percent" or not piece.roles.keys().isdisjoint(("fraction", "all", "none")):
+        return True
+    return piece.kind == "number" and piece.value.whole is not None and piece.low[:1].isdigit()
+
+
+def _is_own(pieces: list[Piece], at: int, *, before: bool = False) -> bool:
+    """Whether a number stands right before its state (`12/40 rooted`), or right after its deed (`lost 6`)."""
+    step = at + 1
+    while step < len(pieces) and "filler" in pieces[step].roles and not _states(pieces[step]):
+        step += 1
+    if step < len(pieces) and _states(pieces[step]):
+        return True
+    return not before and at > 0 and _states(pieces[at - 1], after=True)
+
+
+def _states(piece: Piece, *, after: bool = False) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return word is not None and word.act in _COUNTING and (after or word.counts_before)
+
+
+def _heads(pieces: list[Piece], at: int, start: int, end: int) -> bool:
+    """`5/10 - 5 of 12 rooted`, `lot 9 1/18: 12/40`, `5/10, lot 9 12/40 rooted`, `lot 9 - 12/40 - 1/18`."""
+    said = [piece for piece in pieces[start:end] if piece is not pieces[at] and "filler" not in piece.roles]
+    if any(piece.kind not in SUBJECTS | {"person", "moment"} for piece in said):
+        return False
+    if end < len(pieces) and pieces[end].low in (":", "-"):
+        return _count_follows(pieces, end + 1)
+    alone = not any(piece.kind in SUBJECTS for piece in said)
+    line_head = start == 0 or pieces[start - 1].low in SENTENCE_ENDS
+    if alone and not line_head and end < len(pieces) and pieces[end].low == ",":
+        return _count_follows(pieces, end + 1) and not _counted_before(pieces, start, any_count=True)
+    if line_head and end < len(pieces) and pieces[end].low == ",":
+        subject = _statement(pieces, end + 1) if end + 1 < len(pieces) else (end, end)
+        named = any(piece.kind in SUBJECTS for piece in pieces[slice(*subject)])
+        opens = pieces[start] is pieces[at]
+        return _count_follows(pieces, end + 1) and opens and alone == named
+    closes = end >= len(pieces) or pieces[end].low in SENTENCE_ENDS
+    return closes and alone and not line_head and _counted_before(pieces, start)
+
+
+def _count_follows(pieces: list[Piece], at: int) -> bool:
+    """Whether the statement at a place counts, and tells the state of what it counts, or its whole is no day."""
+    if at >= len(pieces):
+        return False
+    start, end = _statement(pieces, at)
+    counts = [place for place in range(start, end) if _counts(pieces[place])]
+    return bool(counts) and (any(_is_own(pieces, place) for place in counts) or _has_whole(pieces[counts[0]]))
+
+
+def _has_whole(piece: Piece) -> bool:
+    return (piece.kind == "fraction" and not _may_be_day(piece)) or (piece.kind == "number" and bool(piece.value.of))
+
+
+def _counted_before(pieces: list[Piece], at: int, *, any_count: bool = False) -> bool:
+    """Whether a count that can be no day stands in the sentence before a place."""
+    for piece in reversed(pieces[:at]):
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
+            return False
+        if _has_whole(piece) or (any_count and _counts(piece)):
+            return True
+    return False
+
+
+def _keep_spans(pieces: list[Piece]) -> None:
+    """Keeps `from 5/8 to 5/10` and `5/8-5/10` together, as words that nothing reads, in place."""
+    at = 0
+    while at + 2 < len(pieces):
+        first, until, last = pieces[at : at + 3]
+        spaced = until.kind == "break" and _is_own(pieces, at + 2)
+        spaced = spaced or (until.low == "and" and not (at and pieces[at - 1].low == "between"))
+        if _may_be_day(first) and _may_be_day(last) and until.low in _UNTIL and not spaced:
+            begin, end = first.value[:2], last.value[:2]
+            if begin < end:
+                at -= at > 0 and pieces[at - 1].low in ("from", "between", "on")
+                low = " ".join(piece.low for piece in pieces[at : pieces.index(last) + 1])
+                run = pieces[at : pieces.index(last) + 1]
+                pieces[at : at + len(run)] = [Piece("kept", None, run[0].first, last.last, low)]
+        at += 1
+
+
+def _join_weekdays(pieces: list[Piece]) -> None:
+    """`monday 1/18 lot 9: 12/40 rooted`: a weekday and its day, in place."""
+    at = 0
+    while at + 1 < len(pieces):
+        name, day = pieces[at : at + 2]
+        if _is_weekday(name):
+            if _may_be_day(day) and not _is_own(pieces, at + 1):
+                end = _statement(pieces, at)[1]
+                if end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1):
+                    _make_day(pieces, at + 1)
+            if day.kind == "moment" and day.value.month is not None and day.value.weekday is None:
+                name.value = replace(day.value, weekday=name.value.weekday)
+                name.last, name.low = day.last, f"{name.low} {day.low}"
+                del pieces[at + 1]
+        at += 1
+
+
+def _is_weekday(piece: Piece) -> bool:
+    if piece.kind != "moment":
+        return False
+    moment: Moment = piece.value
+    return moment.weekday is not None and moment.day is None and moment.hour is None

@@ -1,0 +1,184 @@
+"""Which bare numbers are lots or trays because the words before them name some in the same way.
+
+Rules
+1. `lot 20 5 rooted, 21 6 rooted, 22 none`: a number that leads its count, after a lot that leads its own.
+2. `yarrow in tray 1, clarkia in 2`: a number after the little word that led to a tray before.
+3. `tray 6 aired, vents on 2 and 4 half`: trays, in a note that names trays and no lots.
+4. `lot 14 (tray 2) 31 rooted`, `lot 12 (18)`: what stands in brackets right after a lot belongs to it.
+5. `sowed yarrow in flats 3, 4 and 6`: flats are named by number as trays are.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.steps import looks_for
+
+_APART: Final = frozenset({",", "\n", ";", ".", "and", "&", "-"})
+_LEADS: Final = frozenset({"in", "from", "of", "on", "off"})
+_COUNTING: Final = frozenset({"none", "all"})
+_SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
+
+
+@looks_for("=number", "=letter", "(")
+def name_alike(pieces: list[Piece]) -> None:
+    """Makes such numbers lots or trays, in place."""
+    _open_brackets(pieces)
+    _join_doubtful(pieces)
+    for at, piece in enumerate(pieces):
+        if _is_letter(piece) and _leads_like(pieces, at) == "trays":
+            pieces[at] = Piece("trays", (piece.low,), piece.first, piece.last, piece.low)
+            continue
+        if not _is_bare(piece):
+            continue
+        led = _led_like(pieces, at)
+        kind = _leads_like(pieces, at) or led or _vented(pieces, at)
+        if kind is not None:
+            end = at + 1 if led else _end_of_list(pieces, at)
+            numbers = [one for one in pieces[at:end] if one.kind == "number"]
+            names = tuple(name for one in numbers for name in _names(one))
+            low = " ".join(one.low for one in pieces[at:end])
+            pieces[at:end] = [Piece(kind, names, piece.first, pieces[end - 1].last, low)]
+
+
+def _open_brackets(pieces: list[Piece]) -> None:
+    """Drops the brackets around one count, lot or tray right after a lot or tray, in place."""
+    at = 1
+    while at + 2 < len(pieces):
+        before, opens, inside, closes = pieces[at - 1 : at + 3]
+        told = inside.kind in ("number", "fraction") or (inside.kind in SUBJECTS and inside.kind != before.kind)
+        listed = at > 3 and _is_bare(before) and pieces[at - 2].low in _APART and _is_bare(pieces[at - 3])
+        counted = before.kind == "number" and inside.kind in SUBJECTS
+        if (before.kind in SUBJECTS or listed or counted) and opens.low == "(" and closes.low == ")" and told:
+            if inside.kind == "number" and _counts(pieces, at + 4) and pieces[at + 3].low == ":":
+                # `tray 4 (72): 60 germinated` tells how many cells it has; a number before a colon would be a lot.
+                inside.kind = "kept"
+            del pieces[at + 2], pieces[at]
+        at += 1
+
+
+def _join_doubtful(pieces: list[Piece]) -> None:
+    """`14, 15 rooted`: two bare numbers alone with a state, of which either could be the lot, in place."""
+    if len(pieces) < 4 or not (_is_bare(pieces[0]) and pieces[1].low == "," and _is_bare(pieces[2])):
+        return
+    end = next((at for at, piece in enumerate(pieces) if piece.low in SENTENCE_ENDS), len(pieces))
+    word = pieces[3].roles.get("act")
+    states = word is not None and word.act in ("check", "lose", "wilt") and word.counts_before
+    if states and not any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[:end]):
+        del pieces[1]
+
+
+def _counts(pieces: list[Piece], at: int) -> bool:
+    return at < len(pieces) and pieces[at].kind in ("number", "fraction", "percent")
+
+
+def _is_bare(piece: Piece) -> bool:
+    if piece.kind != "number" or not piece.low[:1].isdigit():
+        return False
+    number = piece.value
+    return number.whole is not None and number.of is None and not number.approx and not number.each
+
+
+def _is_letter(piece: Piece) -> bool:
+    return piece.kind in ("word", "phrase") and len(piece.low) == 1 and piece.low.isalpha() and piece.low not in "ai"
+
+
+def _names(piece: Piece) -> tuple[str, ...]:
+    high = piece.value.high
+    if high is None:
+        return (piece.low,)
+    return tuple(str(one) for one in range(int(piece.value.value), int(high) + 1))
+
+
+def _end_of_list(pieces: list[Piece], at: int) -> int:
+    end = at + 1
+    while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",", "+") and _is_bare(pieces[end + 1]):
+        end += 2
+    return end
+
+
+def _leads_like(pieces: list[Piece], at: int) -> str | None:
+    """The kind of the lot or tray that leads the statement before, where this number leads a like one."""
+    lettered = _is_letter(pieces[at])
+    if at == 0 or pieces[at - 1].low not in _APART or (not lettered and pieces[at].value.high is not None):
+        return None
+    end = at + 1 if lettered else _end_of_list(pieces, at)
+    told = _told(pieces, end)
+    if told is None or (told == "count" and end > at + 1):
+        return None
+    start = at - 1
+    while start and pieces[start - 1].low not in _APART:
+        start -= 1
+    led = next((place for place in range(start, at - 1) if pieces[place].kind in SUBJECTS), None)
+    if led is None or len(pieces[led].value) > 1 or pieces[led].value[0].isalpha() != lettered:
+        return None
+    if any(map(_is_bare, pieces[start:led])):
+        return None
+    after = led + 1 + (led + 1 < at and "vent_noun" in pieces[led + 1].roles)
+    return pieces[led].kind if _told(pieces, after) == told else None
+
+
+def _told(pieces: list[Piece], at: int) -> str | None:
+    """What is told right at a place: a count, or how far the vents stand open."""
+    if at >= len(pieces):
+        return None
+    piece = pieces[at]
+    if "vent_open" in piece.roles:
+        return "vents"
+    counts = _is_bare(piece) or piece.kind == "fraction" or not piece.roles.keys().isdisjoint(_COUNTING)
+    return "count" if counts else None
+
+
+def _led_like(pieces: list[Piece], at: int) -> str | None:
+    """The kind of the lot or tray that the same little word led to before in the sentence."""
+    if at < 2 or pieces[at - 1].low not in _LEADS or pieces[at].value.high is not None:
+        return None
+    if at + 1 < len(pieces) and pieces[at + 1].kind != "break" and pieces[at + 1].low not in ("and", "then", "&"):
+        return None
+    led = pieces[at - 2]
+    if not (led.kind in ("number", "word", "quote") or "plant" in led.roles) or is_act(led):
+        return None
+    for place in range(at - 2, 0, -1):
+        if pieces[place].kind == "break" and pieces[place].low in SENTENCE_ENDS:
+            return None
+        if pieces[place].kind in SUBJECTS and pieces[place - 1].low.split(" ")[-1] == pieces[at - 1].low:
+            return pieces[place].kind
+    return None
+
+
+def _vented(pieces: list[Piece], at: int) -> str | None:
+    """`tray 6 aired, vents on 2 and 4 half`: trays, where the note has named trays and no lots before its vents."""
+    place = at
+    while place and pieces[place - 1].low in _SKIPPED:
+        place -= 1
+    if not place or "vent_noun" not in pieces[place - 1].roles or any(piece.kind == "lots" for piece in pieces):
+        return None
+    end = _end_of_list(pieces, at)
+    named = any(piece.kind == "trays" for piece in pieces[: place - 1])
+    return "trays" if named and end < len(pieces) and "vent_open" in pieces[end].roles else None
+
+
+@looks_for("flat", "flats")
+def name_flats(pieces: list[Piece]) -> None:
+    """`in flats 14-16`, `in flats 3 and 4`: the numbers of flats, no lots and no count, in place."""
+    for place in range(1, len(pieces) - 1):
+        piece = pieces[place]
+        flats = piece.roles.get("container") == "flat" and piece.low in ("flat", "flats")
+        if not flats or pieces[place - 1].low not in ("in", "into") or not _numbers_flat(pieces[place + 1]):
+            continue
+        end = place + 2
+        while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",") and _numbers_flat(pieces[end + 1]):
+            end += 2
+        if end < len(pieces) and pieces[end].kind != "break":
+            continue
+        numbers = [one.value for one in pieces[place + 1 : end] if one.kind == "number"]
+        names = [name for one in numbers for name in range(one.whole, int(one.high or one.whole) + 1)]
+        low = " ".join(one.low for one in pieces[place + 1 : end])
+        first, last = pieces[place + 1].first, pieces[end - 1].last
+        pieces[place + 1 : end] = [Piece("trays", tuple(map(str, names)), first, last, low)]
+        return
+
+
+def _numbers_flat(piece: Piece) -> bool:
+    return piece.kind == "number" and bool(piece.value.whole) and not piece.value.approx

@@ -1,0 +1,185 @@
+"""What was, and what is now: `was 31 now 36`, `went from 31 to 36`; what is less than a number; what is still so.
+
+Rules
+1. A count that is no more is kept, with its day; the count of now counts.
+2. `less than 10` is no 10: it is kept, and the count is asked.
+3. `52 left after potting 20` tells two things.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_WAS: Final = small_words("old_and_new", "was")
+_NOW: Final = small_words("old_and_new", "now")
+_ROSE: Final = small_words("old_and_new", "rose")
+_THEN: Final = small_words("old_and_new", "then")
+_FARTHEST: Final = 5
+_LESS: Final = small_words("old_and_new", "less")
+_OPENERS: Final = frozenset({",", "(", "-"})
+
+
+@looks_for("no", "not", "or", "after", "up", "down", "left", "remain", "remaining", any_of=_WAS | _ROSE | _LESS)
+def keep_old(pieces: list[Piece]) -> None:
+    """Keeps counts of before, and bounds, out of what is counted, in place."""
+    at = 0
+    while at < len(pieces):
+        _keep_before_now(pieces, at)
+        _keep_risen_from(pieces, at)
+        _keep_afterthought(pieces, at)
+        _keep_bound(pieces, at)
+        at += 1
+    _part_after_deed(pieces)
+    _part_left(pieces)
+
+
+def _counts(piece: Piece) -> bool:
+    return piece.kind == "fraction" or (piece.kind == "number" and piece.value.whole is not None)
+
+
+def _measures(piece: Piece) -> bool:
+    return _counts(piece) or piece.kind in ("temp", "percent", "degrees")
+
+
+def _keep_before_now(pieces: list[Piece], at: int) -> None:
+    """`was 31 rooted now 36`, `was 31 last week, now 36 rooted`, `had 12 rooted last time, 20 today`."""
+    if pieces[at].low not in _WAS or at + 2 >= len(pieces):
+        return
+    old = at + 1 + (pieces[at + 1].low == "at")
+    if not _measures(pieces[old]):
+        return
+    end = old + 1
+    step = end
+    while step < len(pieces) and step < end + _FARTHEST and not _begins_now(pieces, step):
+        if pieces[step].kind == "break" and pieces[step].low in SENTENCE_ENDS:
+            return
+        step += 1
+    if step >= len(pieces) or not _begins_now(pieces, step):
+        return
+    _share_too(pieces[old], pieces[step if _measures(pieces[step]) else step + 1])
+    for day in range(step - 1, end - 1, -1):
+        if pieces[day].kind == "moment" or pieces[day].low in _THEN:
+            _keep(pieces, day, day + 1)
+    _keep(pieces, at, end)
+
+
+def _begins_now(pieces: list[Piece], at: int) -> bool:
+    """Whether the count of now begins at a place (`now 36`, `20 today`)."""
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    if after is None:
+        return False
+    return (pieces[at].low in _NOW and _measures(after)) or (_measures(pieces[at]) and after.low in _NOW)
+
+
+def _share_too(old: Piece, new: Piece) -> None:
+    """`was 60% rooted, now 80`: the count of now is a share as well."""
+    if old.kind == "percent" and new.kind == "number" and new.value.of is None and new.value.value <= 100:
+        new.kind = "percent"
+
+
+def _keep_risen_from(pieces: list[Piece], at: int) -> None:
+    """`went from 31 to 36 rooted`, `went from 40 to 31`, `up from 31 to 36`: what it was before is no count."""
+    if pieces[at].low not in _ROSE or at + 2 >= len(pieces) or pieces[at + 1].low != "from":
+        return
+    number = pieces[at + 2]
+    if number.kind in ("temp", "percent") and at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->"):
+        _keep(pieces, at, at + 3)
+        return
+    if number.kind != "number" or number.value.whole is None:
+        return
+    high = number.value.high
+    if high is not None and number.last - number.first == 3 and high == int(high):
+        old = Piece("number", replace(number.value, high=None), number.first, number.first + 1)
+        new = Piece("number", replace(number.value, value=high, high=None), number.last - 1, number.last, f"{high:g}")
+        pieces[at + 2 : at + 3] = [old, new]
+        _keep(pieces, at, at + 3)
+    elif at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->") and _counts(pieces[at + 4]):
+        _keep(pieces, at, at + 3)
+
+
+def _keep_afterthought(pieces: list[Piece], at: int) -> None:
+    """`36 rooted, was 31`, `36 rooted (up from 31 last week)`."""
+    end = at + 1
+    if pieces[at].low in _ROSE and at + 1 < len(pieces) and pieces[at + 1].low == "from":
+        end = at + 2
+    elif pieces[at].low in ("up", "down") and at + 2 < len(pieces) and pieces[at + 2].low == "from":
+        # "36 rooted, up 5 from last week": by how many it rose.
+        end = at + 1
+    elif pieces[at].low not in _WAS:
+        return
+    if end >= len(pieces) or not _counts(pieces[end]) or at == 0 or pieces[at - 1].low not in _OPENERS:
+        return
+    end += 1
+    end += end < len(pieces) and pieces[end].low == "from"
+    end += end < len(pieces) and pieces[end].kind == "moment"
+    closes = end >= len(pieces) or pieces[end].kind == "break"
+    if closes and _counted_before(pieces, at):
+        _keep(pieces, at, end)
+
+
+def _counted_before(pieces: list[Piece], at: int) -> bool:
+    for piece in reversed(pieces[:at]):
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
+            return False
+        if _counts(piece):
+            return True
+    return False
+
+
+def _keep_bound(pieces: list[Piece], at: int) -> None:
+    """`less than 10 rooted`, `not even 10`, `under 10% rooted`, `no more than 10`."""
+    number = pieces[at + 1] if at + 1 < len(pieces) else None
+    if pieces[at].low in ("no", "not") and number is not None and number.low.startswith("more than"):
+        _keep(pieces, at, at + 2)
+        return
+    for size in (3, 2, 1):
+        end = at + size
+        if " ".join(piece.low for piece in pieces[at:end]) in _LESS and end < len(pieces) and _bounds(pieces, end):
+            _keep(pieces, at, end + 1)
+            return
+    after = " ".join(piece.low for piece in pieces[at + 1 : at + 3])
+    if _counts(pieces[at]) and after in ("or less", "or fewer", "or under"):
+        _keep(pieces, at, at + 3)
+
+
+def _bounds(pieces: list[Piece], at: int) -> bool:
+    share = pieces[at].kind == "percent" and at + 1 < len(pieces) and is_act(pieces[at + 1])
+    return share or _counts(pieces[at])
+
+
+def _keep(pieces: list[Piece], at: int, end: int) -> None:
+    run = pieces[at:end]
+    low = " ".join(piece.low for piece in run)
+    pieces[at:end] = [Piece("kept", None, run[0].first, run[-1].last, low, NO_ROLES)]
+
+
+def _part_left(pieces: list[Piece]) -> None:
+    """`after potting lot 9 20 left`: a comma before what is left after a deed, in place."""
+    for at in range(3, len(pieces) - 1):
+        if not _counts(pieces[at]) or pieces[at + 1].low not in ("left", "remain", "remaining"):
+            continue
+        start = at
+        while start and pieces[start - 1].kind != "break":
+            start -= 1
+        ing = start + 1 < at and pieces[start + 1].low.split(" ")[0].endswith("ing") and is_act(pieces[start + 1])
+        if ing and pieces[start].low == "after":
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            return
+
+
+def _part_after_deed(pieces: list[Piece]) -> None:
+    """`52 left in lot 14 after potting 20`: a comma before the deed that came first, in place."""
+    for at in range(len(pieces) - 3, 1, -1):
+        lead, deed, number = pieces[at : at + 3]
+        if lead.low != "after" or not is_act(deed) or not deed.low.split(" ")[0].endswith("ing") or not _counts(number):
+            continue
+        start = at
+        while start and pieces[start - 1].kind != "break":
+            start -= 1
+        if any(_counts(piece) for piece in pieces[start:at]):
+            pieces.insert(at, Piece("break", ",", lead.first, lead.first, ","))

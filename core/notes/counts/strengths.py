@@ -1,0 +1,56 @@
+"""How strong is the hormone: bare numbers beside a hormone's name or form (`iba 3000`, `0.8 talc`, `3k iba`).
+
+Rules
+1. From five hundred on a number beside a hormone is parts per million; a broken number up to two is per cent, as labels
+   of powders say it.
+2. A number that a medium, a plant or a unit follows is none; where a number stands on each side, the greater is taken.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.numbers import Number
+from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
+
+_LEAST_PPM: Final = 500
+_MOST_PERCENT: Final = 2
+_BESIDE: Final = frozenset({"hormone_name", "hormone_form", "hormone"})
+_LINKS: Final = frozenset({"@", "at", "=", "of", "with", ":"})
+
+
+@looks_for(*(f"@{role}" for role in sorted(_BESIDE)))
+def find_strengths(pieces: list[Piece]) -> None:
+    """Makes numbers that say a strength to pieces of kind `ppm` or `percent`, in place."""
+    for at, piece in enumerate(pieces):
+        if not _BESIDE & piece.roles.keys() or piece.roles.get("hormone_form") == "none":
+            continue
+        near = [one for one in (_number(pieces, at, -1), _number(pieces, at, 1)) if one is not None]
+        if near:
+            _make(max(near, key=lambda one: one.value.value))
+
+
+def _number(pieces: list[Piece], at: int, step: int) -> Piece | None:
+    """The bare number that stands right beside a hormone on one side, over a small word or another word for it."""
+    place = at + step
+    while 0 <= place < len(pieces) and (pieces[place].low in _LINKS or _BESIDE & pieces[place].roles.keys()):
+        place += step
+    if not 0 <= place < len(pieces) or pieces[place].kind != "number":
+        return None
+    number: Number = pieces[place].value
+    if number.high is not None or number.of is not None:
+        return None
+    return pieces[place] if _says_strength(number.value) else None
+
+
+def _says_strength(value: float) -> bool:
+    return value >= _LEAST_PPM or (0 < value <= _MOST_PERCENT and value != int(value))
+
+
+def _make(piece: Piece) -> None:
+    number: Number = piece.value
+    if number.value >= _LEAST_PPM:
+        piece.kind, piece.value = "ppm", number.value
+    else:
+        piece.kind = "percent"

@@ -1,0 +1,203 @@
+"""Was a temperature or a humidity read: degrees and percents that no treatment or solution claims.
+
+`shade house 88f rh 40%`, `humidity in cold frame 72%`, `18.5 c & 88% humidity`.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import read_toml, small_words
+
+_TEMP: Final = ActWord(act="temp")
+_HOT: Final = {"noun": ActWord(act="treat", says={"treatment": "hot_water"})}
+_POURING: Final = small_words("temps", "pouring")
+_HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
+_MOST_CUPS: Final = 12
+_COLD_PLACES: Final = small_words("temps", "cold_places")
+_BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
+
+
+@looks_for(
+    "=temp", "=degrees", "@humidity", "@place_word", "@cover_noun", "there", "temp", "temps", "temperature",
+    "thermometer",
+)  # fmt: skip
+def find_readings(pieces: list[Piece]) -> None:
+    """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
+    _find_hot_water(pieces)
+    _find_cups(pieces)
+    spans = _spans(pieces)
+    treated = False
+    for start, end in spans:
+        span = pieces[start:end]
+        _keep_place_under(span)
+        _keep_fridge(span)
+        if any(_claims(piece) for piece in span):
+            treated = any(_treats(piece) for piece in span)
+            continue
+        if treated and pieces[start - 1].low == "," and _only_heat(span):
+            continue
+        treated = False
+        degrees = [piece for piece in span if piece.kind in ("temp", "degrees")]
+        humid = [piece for piece in span if "humidity" in piece.roles]
+        worded = [piece for piece in span if piece.low in ("temp", "temps", "temperature", "thermometer")]
+        percent = [piece for piece in span if piece.kind == "percent"]
+        numbers = [piece for piece in span if piece.kind == "number"]
+        if degrees and _heats_something(span):
+            continue
+        first = degrees[:1] or (humid[:1] if percent or numbers else []) or (worded[:1] if numbers else [])
+        if not first and _bare_reading(span):
+            first = numbers[:1]
+        if first:
+            first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _keep_fridge(span: list[Piece]) -> None:
+    """`39f in the fridge`: where it was read, and no chilling that begins, where nothing was put there."""
+    told = [piece for piece in span if "filler" not in piece.roles and piece.kind not in ("mark", "moment")]
+    if len(told) != 2 or told[0].kind != "temp":
+        return
+    where = told[1]
+    word = where.roles.get("act") or where.roles.get("noun")
+    cold = where.low.rpartition(" ")[2]
+    if word is not None and word.says.get("treatment") == "cold_stratify" and cold in _COLD_PLACES:
+        where.first, where.low, where.roles = where.last - 1, cold, {"place_word": cold}
+
+
+def _find_cups(pieces: list[Piece]) -> None:
+    """`collected 2c toyon seed`: beside seed that was gathered or sown a few "c" are cups."""
+    sown = False
+    for place, piece in enumerate(pieces):
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        if word is not None:
+            sown = word.act in ("collect", "sow")
+        elif piece.kind == "break" and piece.low in ("\n", ";", "!"):
+            sown = False
+        told = sown and piece.kind == "temp" and piece.low.endswith("c") and 0 < piece.value <= _MOST_CUPS
+        if told and pieces[place - 1].low not in ("at", "@") and not _names_place(pieces, place):
+            piece.kind, piece.value = "amount", (piece.value, "cup", None)
+            if pieces[place + 1 : place + 2] and pieces[place + 1].low == "." and place + 2 < len(pieces):
+                pieces[place + 1].kind = "mark"
+
+
+def _heats_something(span: list[Piece]) -> bool:
+    """`200f 30 mins` beside the oven: how hot and how long something was heated, and no reading."""
+    hot = any(piece.kind == "temp" and piece.value >= _HOT_WATER_FROM_C for piece in span)
+    timed = any(piece.kind == "duration" for piece in span)
+    return hot and timed and not any("place_word" in piece.roles for piece in span)
+
+
+def _names_place(pieces: list[Piece], place: int) -> bool:
+    """`sowed toyon, fridge 2c`: a place beside degrees, up to the marks around them."""
+    start = end = place
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    while end < len(pieces) and pieces[end].kind != "break":
+        end += 1
+    return any(piece.roles.keys() & {"place_word", "temp_word"} for piece in pieces[start:end])
+
+
+def _keep_place_under(span: list[Piece]) -> None:
+    """`humidity 90% under dome on tray 4`: where it was read, and no cover that went on."""
+    read = any(piece.kind in ("temp", "degrees") or "humidity" in piece.roles for piece in span)
+    for piece in span if read else ():
+        word = piece.roles.get("act")
+        if word is not None and word.act == "cover" and piece.low.startswith("under "):
+            piece.roles = NO_ROLES
+
+
+def _find_hot_water(pieces: list[Piece]) -> None:
+    """`190 f water on lot 83 seed`, `poured water at 180f over lot 3`: water told by its heat is a treatment where it
+    is hot, and never a way to water.
+    """
+    for place, piece in enumerate(pieces):
+        if piece.low != "water":
+            continue
+        heat = _heat_of_water(pieces, place)
+        if heat is None:
+            continue
+        hot = heat.value >= _HOT_WATER_FROM_C
+        piece.kind, piece.low, piece.roles = "phrase", "hot water" if hot else piece.low, _HOT if hot else NO_ROLES
+    if any(_treats(piece) and piece.low.endswith("water") for piece in pieces):
+        for piece in pieces:
+            piece.used = piece.used or piece.low in _POURING
+
+
+def _heat_of_water(pieces: list[Piece], place: int) -> Piece | None:
+    """The temperature before water, or after it and "at"."""
+    if place and pieces[place - 1].kind == "temp":
+        return pieces[place - 1]
+    after = pieces[place + 1 : place + 3]
+    return after[1] if len(after) == 2 and after[0].low == "at" and after[1].kind == "temp" else None
+
+
+def _treats(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun") or piece.roles.get("shared")
+    return word is not None and (word.act == "treat" or word.rule == "soaked")
+
+
+def _only_heat(span: list[Piece]) -> bool:
+    """`hot water on lot 90, 170f, 1 min`: how hot and how long a treatment is, told after it."""
+    return all(piece.kind in ("temp", "degrees", "duration") or "filler" in piece.roles for piece in span)
+
+
+def _bare_reading(span: list[Piece]) -> bool:
+    """`its 88 in there`, `fridge was 46`: a place, a form of "to be", and a bare number."""
+    lows = [
+        piece.low
+        for piece in span
+        if piece.kind != "moment"
+        and ("filler" not in piece.roles or piece.low in ("is", "was", "at", "its", "it's", "there"))
+    ]
+    numbers = [piece for piece in span if piece.kind == "number"]
+    places = [
+        piece
+        for place, piece in enumerate(span)
+        if "place_word" in piece.roles
+        or ((piece.low in ("here", "there") or "cover_noun" in piece.roles) and _inside(span, place))
+    ]
+    if len(numbers) != 1 or not 25 <= numbers[0].value.value <= 130:
+        return False
+    known = all(
+        piece.kind in ("number", "moment")
+        or "place_word" in piece.roles
+        or "filler" in piece.roles
+        or "noun" in piece.roles
+        or piece in places
+        or piece.kind in ("lots", "trays")
+        for piece in span
+    )
+    return (
+        known
+        and bool(places)
+        and (len(lows) == len(numbers) + len(places) or bool({"is", "was", "at", "its", "it's"} & set(lows)))
+    )
+
+
+def _inside(span: list[Piece], place: int) -> bool:
+    """`under the dome`, `in the tent`."""
+    return any(piece.low in ("under", "in", "inside", "beneath") for piece in span[max(0, place - 2) : place])
+
+
+def _claims(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    if word is not None and word.act != "check":
+        return True
+    noun = piece.roles.get("noun")
+    if noun is not None and noun.act == "treat" and piece.low not in ("fridge", "heat mat"):
+        return True
+    return any(role in piece.roles for role in ("solution", "hormone_name", "hormone"))
+
+
+def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:
+    spans: list[tuple[int, int]] = []
+    start = 0
+    for place, piece in enumerate(pieces):
+        if piece.kind == "break" and piece.low in _BREAKS:
+            spans.append((start, place))
+            start = place + 1
+    spans.append((start, len(pieces)))
+    return [span for span in spans if span[0] < span[1]]

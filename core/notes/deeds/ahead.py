@@ -1,0 +1,139 @@
+"""Does a deed lie ahead: words in "-ing" or of going beside a day that is to come (`moving lot 26 tomorrow`)."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from itertools import pairwise
+from typing import Final
+
+from core.notes.days.moments import Moment, resolve_coming, resolve_past
+from core.notes.deeds.orders import tells_past
+from core.notes.words.pieces import Piece, is_act
+from core.vocabulary.loading import small_words
+
+_GETTING: Final = small_words("cues", "getting")
+UNTIL: Final = small_words("dates", "until")
+_NOUNS: Final = frozenset({"noun_of_cover", "vent_noun"})
+_FIRST_HOUR: Final = 6
+_SOON: Final = timedelta(days=14)
+_STARTING: Final = small_words("cues", "starting")
+_BEGUN: Final = small_words("cues", "begun")
+_ONWARD: Final = small_words("cues", "onward")
+_GOING: Final = small_words("cues", "going_to_be")
+_PUTTING: Final = small_words("cues", "putting")
+_LEADS: Final = frozenset({"in", "into", "out", "off", "on", "onto", "to", "back", "outside", "from"})
+_SINCE: Final = small_words("cues", "since")
+
+
+def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
+    """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
+    if _goes_on_later(pieces) or _ready_later(pieces) or _covers_to_come(pieces, now):
+        return True
+    for place, piece in enumerate(pieces):
+        if is_act(piece) and place > 1 and pieces[place - 1].low in ("come", "go") and pieces[place - 2].low == "to":
+            return True
+        if is_act(piece) and _goes_on(pieces, place):
+            if any(one.low in _STARTING and one.kind != "moment" for one in pieces[place + 1 :]):
+                return True
+            begun = any(one.low in _BEGUN for one in pieces[:place])
+            told = (pieces[place].roles.get("act") or pieces[place].roles["shared"]).says
+            if not begun and "state" not in told and _after_a_time(pieces):
+                return True
+            return names_coming(pieces, now, weekdays=not begun and _is_planned(pieces, place))
+        if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
+            return names_coming(pieces, now, weekdays=False)
+    return False
+
+
+def _after_a_time(pieces: list[Piece]) -> bool:
+    """`misting tray 3 in 20 min`."""
+    return any(before.low == "in" and after.kind == "duration" for before, after in pairwise(pieces))
+
+
+def _goes_on(pieces: list[Piece], place: int) -> bool:
+    """`potting`, `getting potted`, `going out to harden`: a deed that goes on, or is planned."""
+    first = pieces[place].low.split(" ")[0]
+    before = pieces[place - 1].low if place else ""
+    if first.endswith("ing") or before in _GETTING or first in _PUTTING:
+        return True
+    return first in _LEADS and any(piece.low in _PUTTING for piece in pieces[max(0, place - 4) : place])
+
+
+def _is_planned(pieces: list[Piece], place: int) -> bool:
+    """Whether a deed can be planned: no `wilting`, and no time that it took (`weaning tray 3 tue, 15 min`)."""
+    word = pieces[place].roles.get("act") or pieces[place].roles["shared"]
+    seen = word.act in ("wilt", "lose") or "state" in word.says
+    return not seen and not any(piece.kind == "duration" for piece in pieces)
+
+
+def lasts_to(pieces: list[Piece], place: int, *, apart: bool) -> bool:
+    """`moved lot 14 out til friday`: a day or an hour that is not the deed's; nor is it after "since" in words `apart`
+    from the deed (`watered lot 3, dry since mon`).
+    """
+    before = pieces[place - 1].low if place else ""
+    if before in UNTIL or pieces[place].low.split(" ")[0] in UNTIL:
+        return True
+    return before == "since" and apart
+
+
+def _ready_later(pieces: list[Piece]) -> bool:
+    """`lot 9 ready to pot next week`."""
+    ready = any("act" in piece.roles and piece.roles["act"].says.get("state") == "ready" for piece in pieces)
+    return ready and any(piece.low in _ONWARD for piece in pieces)
+
+
+def _goes_on_later(pieces: list[Piece]) -> bool:
+    """`lids going on trays 4-6 at 5`, `dome comes off tray 3 friday`: a cover or plants that go somewhere, not gone."""
+    covered = False
+    for piece in pieces:
+        covered = covered or "cover_noun" in piece.roles
+        if covered and piece.low in _GOING:
+            return True
+    return False
+
+
+def _covers_to_come(pieces: list[Piece], now: datetime) -> bool:
+    """`dome off tray 3 tomorrow`: no verb, and a day that is to come."""
+    named = any("act" in piece.roles and not piece.roles.keys().isdisjoint(_NOUNS) for piece in pieces)
+    return named and not tells_past(pieces) and names_coming(pieces, now, weekdays=False)
+
+
+def names_coming(pieces: list[Piece], now: datetime, *, weekdays: bool) -> bool:
+    """Whether a day that is to come is named; beside a deed in "-ing" a bare weekday is one."""
+    if any(piece.low in _ONWARD for piece in pieces):
+        return True
+    weekdays = weekdays and not any(piece.kind == "moment" and (piece.value.days or 0) < 0 for piece in pieces)
+    return any(
+        _is_coming(piece.value, weekdays and not _heads_log(pieces, place))
+        or (weekdays and not lasts_to(pieces, place, apart=False) and _is_yet_to_come(piece.value, now))
+        for place, piece in enumerate(pieces)
+        if piece.kind == "moment"
+    )
+
+
+def _heads_log(pieces: list[Piece], place: int) -> bool:
+    """`fri: weaning tray 7` (the mark is no piece any more), `weaning tray 7 since fri`: a day that is over."""
+    if place:
+        return pieces[place - 1].low in _SINCE
+    return len(pieces) > 1 and pieces[1].first > pieces[0].last
+
+
+def _is_coming(moment: Moment, weekdays: bool) -> bool:
+    if moment.ahead is not None or moment.which in ("next", "coming", "this") or (moment.days or 0) > 0:
+        return True
+    bare = moment.weekday is not None and not moment.which and moment.day is None and moment.weeks is None
+    return weekdays and (bare or (moment.days == 0 and moment.part == "pm"))
+
+
+def _is_yet_to_come(moment: Moment, now: datetime) -> bool:
+    """`oct 3` in august, `at 5` in the morning: a date or an hour that cannot lie behind, as nobody works at night."""
+    if moment.loose or moment.said or moment.weekday is not None:
+        return False
+    if moment.day is not None and moment.month is None:
+        soon = resolve_coming(moment, now)
+        return soon is not None and (soon if isinstance(soon, date) else soon.date()) <= now.date() + _SOON
+    if moment.hour is None and moment.month is None:
+        return False
+    past, coming = resolve_past(moment, now), resolve_coming(moment, now)
+    by_night = isinstance(past, datetime) and not moment.half and past.hour < _FIRST_HOUR
+    return coming is not None and (past is None or by_night)

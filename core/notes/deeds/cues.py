@@ -1,0 +1,395 @@
+"""Was it done at all: the words that make a clause a plan, a hearsay, a condition or a thing not done.
+
+Rules
+1. A cue holds for its own clause; `if`, `heard` and `will have` hold to the end of their sentence.
+2. With a state that is counted, "none", "no" and "not" are a count of nought; with anything else they make a note.
+3. A bare verb (`mist tray 3`) may be a wish: it is noted, and asked about.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Final
+
+from core.notes.deeds.ahead import lies_ahead, names_coming
+from core.notes.deeds.denied import comes_to_an_end, done_to_none, left_to_do, too_much_to
+from core.notes.deeds.equipment import KIND as GEAR
+from core.notes.deeds.idioms import is_idiom
+from core.notes.deeds.no_plants import moves_a_day, of_no_plants
+from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
+from core.notes.deeds.retold import is_retold, tells_how_long
+from core.notes.parting.clauses import Clause
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_NOUGHT_STATES: Final = frozenset({"rooted", "callused", "germinated", "roots_out", "flowering", "ready", "alive"})
+_LASTING: Final = frozenset({"condition", "hearsay"})
+
+_CONDITIONS: Final = small_words("cues", "conditions")
+_LASTING_PLANS: Final = small_words("cues", "lasting_plans")
+_COUNTED: Final = frozenset({"number", "fraction", "percent", "amount", "duration", "moment"})
+_STANDS: Final = small_words("covers", "standing")
+_SPEAKERS: Final = small_words("cues", "speakers")
+_BROUGHT: Final = small_words("cues", "brought")
+_BEFORE_CANS: Final = small_words("cues", "before_cans")
+_BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
+_LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
+_LOOKING: Final = small_words("cues", "looking")
+_TELLING: Final = small_words("cues", "telling")
+_STRUCTURES: Final = small_words("places", "structures")
+
+
+def find_cues(clauses: list[Clause], now: datetime) -> None:
+    """Sets the cue of each clause (`plan hearsay condition negation wish`), or None."""
+    lasting: str | None = None
+    before: Clause | None = None
+    for place, clause in enumerate(clauses):
+        if place == 0 or clause.after in SENTENCE_ENDS:
+            sentence = _sentence_at(clauses, place)
+            lasting = "plan" if asks_sentence(sentence) or opens_ahead(sentence) else None
+        clause.cue = cue_of(clause, now) or lasting
+        if clause.cue == "wish" and lasting == "plan":
+            clause.cue = "plan"
+        if clause.cue == "wish" and place + 1 < len(clauses) and _heads_counts(clause, clauses[place + 1]):
+            clause.cue = None
+        if (
+            clause.cue is None
+            and before is not None
+            and before.cue in ("plan", "wish")
+            and (
+                (clause.after in ("and", "then", "&", "also", "+") and _only_bare(clause))
+                or (clause.after in (",", "", "and", "then") and goes_with_plan(clause.pieces))
+            )
+        ):
+            clause.cue = before.cue
+        if clause.cue in _LASTING or (clause.cue == "plan" and _lasts(clause)):
+            lasting = clause.cue
+        if (
+            clause.act is None
+            and clause.cue == "hearsay"
+            and before is not None
+            and before.act is not None
+            and _only_hedges(clause)
+        ):
+            before.cue = "hearsay"
+            lasting = None
+        before = clause
+
+
+def _heads_counts(clause: Clause, after: Clause) -> bool:
+    """`final count: lot 9 31 rooted`: a noun that heads what was counted, no order."""
+    bare = [piece for piece in clause.pieces if "to_do" in piece.roles]
+    named = clause.kinds() & {"lots", "trays", "number"} or clause.has("plant")
+    return after.after == ":" and after.act == "check" and not named and all(piece.low == "count" for piece in bare)
+
+
+def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:
+    """The clauses from one to the end of its sentence."""
+    end = start + 1
+    while end < len(clauses) and clauses[end].after not in SENTENCE_ENDS:
+        end += 1
+    return clauses[start:end]
+
+
+def cue_of(clause: Clause, now: datetime) -> str | None:
+    """Why the act of a clause was not done, or is none of plants; None where it was done."""
+    pieces = clause.pieces
+    if is_retold(pieces):
+        return "hearsay"
+    for place, piece in enumerate(pieces):
+        roles = piece.roles
+        again = place + 1 < len(pieces) and pieces[place + 1].low in ("more", "again")
+        if "condition" in roles and (piece.low in _CONDITIONS or (place == 0 and not again)):
+            return "condition"
+        if place == 0 and piece.low == "when" and (clause.word is None or clause.word.form != "done"):
+            return "condition"
+        if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):
+            return "plan"
+        if "hearsay" in roles and _is_hearsay(pieces, place, piece):
+            return "hearsay" if _of_the_bench(clause) else "aside"
+        if "negation" in roles and place + 1 < len(pieces) and pieces[place + 1].low in ("worry", "panic", "fret"):
+            continue
+        if "negation" in roles and (
+            _counts_others(clause, pieces, place)
+            or _denies_count(clause, pieces, place)
+            or not _counts_nought(clause, pieces, place)
+        ):
+            return "negation"
+        if "vague" in roles and piece.low.startswith("not ") and clause.act in COUNTLESS:
+            return "negation"
+        if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
+            return "negation"
+        if "none" in roles and piece.low == "no" and done_to_none(clause, place):
+            return "negation"
+        if "none" in roles and place and clause.kinds() & {"lots", "trays"} and _counts_others(clause, pieces, place):
+            return "negation"
+    if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
+        return "negation"
+    if tells_how_long(pieces) or too_much_to(pieces) or left_to_do(pieces):
+        return "negation"
+    if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
+        return "negation"
+    if is_idiom(clause) or (clause.act is None and GEAR in clause.kinds()):
+        return "aside"
+    if lies_ahead(pieces, now) or comes_to_an_end(pieces) or is_order(clause):
+        return "plan"
+    if clause.act is not None and asks_politely(clause):
+        return "plan"
+    if moves_a_day(clause):
+        return "plan"
+    if may_be_asked(pieces):
+        return "wish"
+    if (clause.word is not None and _of_the_speaker(clause)) or of_no_plants(clause):
+        return "aside"
+    if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
+        return "aside"
+    if clause.act == "merge" and not _joins_lots(clause):
+        return "aside"
+    if clause.act == "move" and _brings_something_else(pieces):
+        return "aside"
+    named_only = clause.word is not None and clause.word.form == "noun"
+    if (clause.act is None or named_only) and any(
+        "to_do" in piece.roles and _verbal(pieces, place) and (clause.act is None or piece.low in _LOOKING)
+        for place, piece in enumerate(pieces)
+    ):
+        return "plan" if names_coming(pieces, now, weekdays=True) else "wish"
+    return None
+
+
+def _still_so(pieces: list[Piece]) -> bool:
+    """`dome still on lot 14`, `lot 14 still covered`, `domes on 3 and 4 still off`: how it stands, and no deed."""
+    told = any("cover_noun" in piece.roles for piece in pieces)
+    for place, piece in enumerate(pieces[:-1]):
+        after = pieces[place + 1]
+        if piece.low == "still" and (after.low in _STANDS if told else _stands(after)):
+            return not any(one.kind == "duration" for one in pieces)
+    return False
+
+
+def _stands(piece: Piece) -> bool:
+    return piece.low in _STANDS or (is_act(piece) and not piece.low.endswith("ing"))
+
+
+def _denies(pieces: list[Piece]) -> bool:
+    """`not tray 4`, `no rot in lot 7`, `no time for tray 5`: a denial, and no count of nought (`lot 5 none`)."""
+    return any(
+        ("negation" in piece.roles and not (place and pieces[place - 1].kind == "number" and piece.low == "not"))
+        or ("none" in piece.roles and _none_of_what(pieces, place + 1))
+        for place, piece in enumerate(pieces)
+    )
+
+
+def _none_of_what(pieces: list[Piece], at: int) -> bool:
+    if at >= len(pieces) or pieces[at].low in _LINKS_TO_SUBJECT:
+        return False
+    return pieces[at].kind == "word" or not pieces[at].roles.keys().isdisjoint(("cause", "thing", "filler"))
+
+
+def _of_the_bench(clause: Clause) -> bool:
+    """Whether what is heard or supposed is of plants: `everybody seems happy` is not, `i think` may be."""
+    return (
+        clause.act is not None
+        or bool(clause.kinds() - {"word", "phrase", "person", "mark", "moment"})
+        or not any(piece.kind == "word" for piece in clause.pieces)
+        or any("plant" in piece.roles or "noun" in piece.roles for piece in clause.pieces)
+    )
+
+
+def _of_the_speaker(clause: Clause) -> bool:
+    """`this heat makes me wilt`, `im fried`: the speaker, not the plants."""
+    at = next((place for place, piece in enumerate(clause.pieces) if _is_word_of(piece, clause.word)), 0)
+    word = clause.word
+    if at == 0 or word is None or not word.counts_before or clause.pieces[at - 1].low not in _SPEAKERS:
+        return False
+    return not clause.kinds() & {"lots", "trays", "number"} and not clause.has("plant")
+
+
+def _is_word_of(piece: Piece, word: ActWord | None) -> bool:
+    return any(piece.roles.get(role) is word for role in ("act", "shared", "noun"))
+
+
+def _of_something_else(pieces: list[Piece]) -> bool:
+    """`hose broke`, `the heater died`: an unknown thing, not plants, and nothing counted."""
+    if any(
+        piece.kind in ("number", "fraction", "percent", "lots", "trays", "quote")
+        or any(role in piece.roles for role in ("all", "plant", "vague", "left", "none", "fraction"))
+        for piece in pieces
+    ):
+        return False
+    at = next((place for place, piece in enumerate(pieces) if "act" in piece.roles), 0)
+    before = [piece for piece in pieces[:at] if "filler" not in piece.roles and piece.kind != "moment"]
+    return (
+        bool(before)
+        and all(piece.kind in ("word", "phrase") for piece in before)
+        and any(piece.kind == "word" or piece.roles.keys() & {"thing", "place_word", "no_deed"} for piece in before)
+    )
+
+
+def _joins_lots(clause: Clause) -> bool:
+    """Whether a merging names what was merged: `my sister joined` does not, nor `lot 9 from three trays into one`."""
+    named = [piece for piece in clause.pieces if piece.kind == "lots"]
+    if clause.has("container") and len(named) == 1 and len(named[0].value) == 1:
+        return False
+    return bool(clause.kinds() & {"lots", "trays", "number"}) or any(
+        "both" in piece.roles
+        or "all" in piece.roles
+        or "plant" in piece.roles
+        or piece.low in ("them", "these", "those")
+        for piece in clause.pieces
+    )
+
+
+def _brings_something_else(pieces: list[Piece]) -> bool:
+    """`ana brought cookies`: an unknown thing, no plants, and nowhere said."""
+    at = next((place for place, piece in enumerate(pieces) if "act" in piece.roles), 0)
+    after = [piece for piece in pieces[at + 1 :] if piece.low not in ("the", "a", "some", "us", "our")]
+    if len(after) > 1 and "plant" in after[0].roles and after[1].kind == "word":
+        # "lemon cake" is named after a plant and is none.
+        return pieces[at].low in _BROUGHT and not any(piece.kind in ("lots", "trays", "number") for piece in pieces)
+    return (
+        pieces[at].low in _BROUGHT
+        and bool(after)
+        and all(piece.kind in ("word", "mark") or "filler" in piece.roles for piece in after)
+        and after[0].kind == "word"
+        and not any(piece.low in ("to", "into", "in", "out", "over", "onto", "inside", "outside") for piece in after)
+        and not any(piece.kind in ("lots", "trays", "number") or "plant" in piece.roles for piece in pieces)
+    )
+
+
+def _verbal(pieces: list[Piece], place: int) -> bool:
+    """Whether a bare verb stands as a verb: not after an article, nor before the noun that it belongs to."""
+    before = pieces[place - 1].low if place else ""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    if before.endswith(" of") or before in _BEFORE_NOUNS:
+        return False
+    if after is not None and (after.low in _STRUCTURES or _tells_of_it(after)):
+        return False
+    return place == 0 or not (after is not None and after.kind == "word")
+
+
+def _tells_of_it(after: Piece) -> bool:
+    """`water pooled in tray 8`, `mist drifting over`: a verb that the noun before it does."""
+    return after.kind == "word" and after.low.endswith(("ed", "ing"))
+
+
+def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -> bool:
+    if piece.low == "hope" and place and pieces[place - 1].low in ("to", "for", "by", "from", "with"):
+        return True
+    if piece.low in ("almost", "nearly"):
+        return not _nearly_done(pieces, place)
+    if piece.low == "soon":
+        return False
+    if piece.low in ("later", "next up") and clause.act is not None:
+        return piece.low == "later" and any("duration" in one.kind for one in pieces)
+    if piece.low in ("can", "could") and place and pieces[place - 1].low in _BEFORE_CANS:
+        return True
+    if any(one.low in _TELLING for one in pieces[place + 1 : place + 2]):
+        return True
+    if (
+        piece.low in ("will", "ill")
+        and place == 0
+        and place + 1 < len(pieces)
+        and "act" in pieces[place + 1].roles
+        and pieces[place + 1].roles["act"].form == "done"
+    ):
+        return piece.low == "will"
+    return False
+
+
+def _lasts(clause: Clause) -> bool:
+    return clause.act is not None and any(piece.low in _LASTING_PLANS for piece in clause.pieces)
+
+
+def _nearly_done(pieces: list[Piece], place: int) -> bool:
+    """`we nearly dumped the bleach`: a deed that was not done; `nearly 40 rooted` only counts roughly."""
+    if place + 1 >= len(pieces):
+        return False
+    following = pieces[place + 1]
+    if "act" in following.roles:
+        return True
+    spoken = place > 0 and (pieces[place - 1].kind == "person" or pieces[place - 1].low in _SPEAKERS)
+    return spoken and following.kind not in _COUNTED and not following.roles.keys() & {"all", "vague", "both", "none"}
+
+
+def _counts_others(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    """`27 not rooted`, `6 of lot 22 still have no roots`: those counted are the ones that are not."""
+    after = next((piece for piece in pieces[place + 1 :] if "filler" not in piece.roles), None)
+    states = after is not None and any(word is clause.word for word in after.roles.values())
+    counted = [at for at, piece in enumerate(pieces) if piece.kind in ("number", "fraction")]
+    if clause.act != "check" or not states or len(counted) != 1 or counted[0] > place:
+        return False
+    return all(_between_count_and_state(piece) for piece in pieces[counted[0] + 1 : place])
+
+
+def _denies_count(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    """`not 12 rooted`: no count of twelve, and none of nought."""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    counted = [piece for piece in pieces[:place] if piece.kind in ("number", "fraction")]
+    return clause.act == "check" and after is not None and after.kind == "number" and not counted
+
+
+def _between_count_and_state(piece: Piece) -> bool:
+    return piece.kind in ("lots", "trays", "phrase") and not piece.roles.keys() & {"act", "shared", "noun", "none"}
+
+
+def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:
+    if (
+        piece.low == "may"
+        and place
+        and pieces[place - 1].low in ("to", "for", "by", "from", "with", "gave", "and", "&", "in")
+    ):
+        return False
+    if (
+        piece.low in ("may", "might")
+        and place + 1 < len(pieces)
+        and "act" in pieces[place + 1].roles
+        and place == 0
+        and piece.low == "may"
+    ):
+        return False
+    counts = place + 1 < len(pieces) and pieces[place + 1].kind == "number"
+    return not (counts and piece.low in ("say", "maybe", "likely"))
+
+
+def _counts_nought(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
+        return True
+    if clause.act is None and pieces[place].low in (
+        "not",
+        "dont",
+        "don't",
+        "no",
+        "isn't",
+        "isnt",
+        "wasnt",
+        "wasn't",
+        "not sure",
+    ):
+        return (not any("to_do" in piece.roles for piece in pieces) and pieces[place].low == "not") or (
+            clause.act is None and not any("to_do" in piece.roles or "noun" in piece.roles for piece in pieces)
+        )
+    return False
+
+
+def _none_counts(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
+        return True
+    return (
+        pieces[place].low in ("no", "zero")
+        and place + 1 < len(pieces)
+        and "act" not in pieces[place + 1].roles
+        and not (clause.word is not None and pieces[place + 1].roles.get("noun") is clause.word)
+        and clause.act not in ("wilt", "lose")
+    )
+
+
+def _only_bare(clause: Clause) -> bool:
+    return clause.act is None or (clause.word is not None and clause.word.form != "done")
+
+
+def _only_hedges(clause: Clause) -> bool:
+    return all(
+        "hearsay" in piece.roles or "filler" in piece.roles or "negation" in piece.roles for piece in clause.pieces
+    )

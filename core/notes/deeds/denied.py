@@ -1,0 +1,69 @@
+"""Was a deed not done: `no bleach mixed today`, `collected no seed`, `lot 38 strat ends fri`."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import Piece, is_act
+
+_DEEDS: Final = frozenset({
+    "mix", "pour_out", "sanitize", "collect", "sow", "stick", "divide", "water", "pot", "sell", "give", "plant_out",
+    "move",
+})  # fmt: skip
+_OBJECTS: Final = ("solution", "thing", "what", "plant", "cutting", "container")
+
+
+def done_to_none(clause: Clause, place: int) -> bool:
+    """Whether "no" at a place denies the deed of its clause: `no` and what the deed is done to stand right before its
+    word, or right after it.
+    """
+    pieces = clause.pieces
+    if clause.act not in _DEEDS or place + 1 >= len(pieces):
+        return False
+    deed = next((at for at, piece in enumerate(pieces) if is_act(piece)), None)
+    if deed is None:
+        return False
+    named = pieces[place + 1 : deed] if deed > place else pieces[place + 1 : place + 2]
+    if deed < place - 1 or not named or not all(_is_object(piece) for piece in named):
+        return False
+    return not any(piece.kind in ("lots", "trays", "number", "quote") for piece in pieces[deed + 1 :])
+
+
+def too_much_to(pieces: list[Piece]) -> bool:
+    """`too hot to move lot 9`, `was too wet to mist`: a deed that was let be."""
+    for before, piece in pairwise(pieces):
+        if before.low == "to" and ("to_do" in piece.roles or is_act(piece)):
+            lead = pieces[max(0, pieces.index(before) - 3) : pieces.index(before)]
+            return any(one.low.split(" ")[0] == "too" for one in lead)
+    return False
+
+
+def left_to_do(pieces: list[Piece]) -> bool:
+    """`12 of lot 9 left to pot`: what is yet to be done."""
+    for place in range(2, len(pieces)):
+        if "to_do" in pieces[place].roles and pieces[place - 1].low == "to" and pieces[place - 2].low == "left":
+            return True
+    return False
+
+
+def _is_object(piece: Piece) -> bool:
+    return any(role in piece.roles for role in _OBJECTS) or piece.low in ("seed", "seeds", "cuttings", "more", "new")
+
+
+def comes_to_an_end(pieces: list[Piece]) -> bool:
+    """`strat ends fri`, `lot 30 comes out of the fridge jan 15`: an end that lies ahead."""
+    if not any(piece.kind == "moment" for piece in pieces):
+        return False
+    for before, piece in pairwise(pieces):
+        word = piece.roles.get("act")
+        ends = word is not None and word.says.get("ends")
+        told = before.roles.get("noun") or before.roles.get("act")
+        if (ends and before.low in _COMING) or (piece.low in _ENDING and told is not None and told.act == "treat"):
+            return True
+    return False
+
+
+_COMING: Final = frozenset({"come", "comes", "coming", "goes", "go", "due"})
+_ENDING: Final = frozenset({"ends", "finishes", "is over", "stops"})

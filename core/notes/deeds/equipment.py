@@ -1,0 +1,175 @@
+"""What was done to the gear of the bench, not to plants: `lost the lid`, `moved the fan`, `mat died under tray 4`.
+
+Rules
+1. A deed of plants whose object, right after it, is a piece of gear tells of the gear: no act, its words are kept.
+2. So does a deed or a trouble whose subject is gear, where the gear opens the statement.
+3. Vents that are stuck or broken are gear too; covers only where they were lost, sold, broken or lent, for what goes
+   on and comes off plants is an act.
+4. A heat mat put under plants, or on for them, warms them.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.names.people import may_be_name
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.runs import Runs
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_GEAR: Final = Runs(small_words("equipment", "gear") | small_words("equipment", "mats"))
+_COVERED: Final = Runs(small_words("equipment", "gear") | small_words("equipment", "covers"))
+_ALL: Final = Runs(_named for part in ("gear", "mats", "covers") for _named in small_words("equipment", part))
+_MATS: Final = Runs(small_words("equipment", "mats"))
+_LIKE: Final = small_words("equipment", "like")
+_AFTER: Final = small_words("equipment", "after")
+_TROUBLES: Final = small_words("equipment", "troubles")
+_BEING: Final = small_words("covers", "being")
+_ALL_OF_IT: Final = small_words("equipment", "all_of_it")
+_UNDER: Final = small_words("equipment", "under")
+_VENT_TROUBLES: Final = small_words("equipment", "vent_troubles")
+_VERBS: Final = small_words("equipment", "verbs")
+_LENDING: Final = small_words("equipment", "lending")
+_DEEDS: Final = frozenset({
+    "lose", "sell", "give", "move", "stick", "hold", "reserve", "split", "collect", "plant_out", "divide", "merge",
+    "check", "cover", "clear",
+})  # fmt: skip
+_OF_COVERS: Final = frozenset({"lose", "sell", "give", "split", "reserve", "check"})
+KIND: Final = "gear"
+"""The kind of the piece that makes its clause tell of gear."""
+
+
+def find_gear(pieces: list[Piece]) -> None:
+    """Marks what was done to gear, in place; the subjects beside it are kept as such."""
+    _join_names(pieces)
+    for place, piece in enumerate(pieces):
+        if piece.kind == KIND or piece.kind == "break":
+            continue
+        if _puts_mat(pieces, place):
+            continue
+        if _done_to_gear(pieces, place):
+            _keep(pieces, place)
+        elif _gear_opens(pieces, place):
+            _keep_what_came_of_it(pieces, _keep(pieces, place))
+
+
+def _join_names(pieces: list[Piece]) -> None:
+    """`vent fan`, `mist heads`: gear of several words is one word, and no act of those that it holds."""
+    for place, piece in enumerate(pieces):
+        end = _gear_end(pieces, place, _COVERED)
+        if end is None or (end == place + 1 and " " not in piece.low):
+            continue
+        words = " ".join(one.low for one in pieces[place:end])
+        pieces[place:end] = [Piece("word", words, piece.first, pieces[end - 1].last, words)]
+
+
+def _gear_end(pieces: list[Piece], at: int, names: Runs) -> int | None:
+    """Where the longest name of gear that begins at a place ends; None where none does."""
+    end = names.end_at(pieces, at)
+    return end if end and all(one.kind in ("word", "phrase") for one in pieces[at:end]) else None
+
+
+def _done_to_gear(pieces: list[Piece], place: int) -> bool:
+    """`moved the mister over to tray 10`, `dropped tray 4s lid`, `lost 2 domes`, `left my gloves by tray 6`."""
+    word: ActWord | None = pieces[place].roles.get("act") or pieces[place].roles.get("shared")
+    verbal = pieces[place].low in _VERBS or pieces[place].low in _LENDING
+    if not verbal and (word is None or (word.act not in _DEEDS and word.rule != "put")):
+        return False
+    if word is not None and word.counts_before and word.act != "lose":
+        return False
+    at = place + 1
+    if word is not None and word.act == "give" and at < len(pieces) and may_be_name(pieces[at]):
+        at += 1
+    while at < len(pieces) and (
+        pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays", "number") or pieces[at].low in ("'s", "s")
+    ):
+        at += 1
+    losing = pieces[place].low in _LENDING or (word is not None and word.act in _OF_COVERS and word.rule is None)
+    end = _gear_end(pieces, at, _ALL if losing else _GEAR)
+    return end is not None and _ends_there(pieces, end)
+
+
+def _ends_there(pieces: list[Piece], at: int) -> bool:
+    """Whether the gear is all that was meant: no plants are named by it (`moved the cart plants`)."""
+    if at >= len(pieces) or pieces[at].kind in ("break", "lots", "trays", "moment", "duration"):
+        return True
+    return pieces[at].low in _AFTER
+
+
+def _gear_opens(pieces: list[Piece], place: int) -> bool:
+    """`the mat died under tray 4`, `mister on tray 9 stuck on`, `tray 4s fan fell`, `mist heads clogged`."""
+    at = place
+    before = pieces[place - 1] if place else None
+    if before is not None and before.kind not in ("break", "moment") and before.low not in ("and", "but", "so"):
+        return False
+    while at < len(pieces) and (pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays")):
+        at += 1
+    end = _gear_end(pieces, at, _GEAR)
+    if end is None and at < len(pieces) and "vent_noun" in pieces[at].roles:
+        return _in_trouble(pieces, at + 1, vents=True)
+    return end is not None and _in_trouble(pieces, end)
+
+
+def _in_trouble(pieces: list[Piece], at: int, *, vents: bool = False) -> bool:
+    """Whether what follows the gear, and where it stands, says what became of it."""
+    if at + 1 < len(pieces) and pieces[at].low in _AFTER and pieces[at + 1].kind in ("lots", "trays"):
+        at += 2
+    while at < len(pieces) and pieces[at].low in _BEING:
+        at += 1
+    if at >= len(pieces):
+        return False
+    if vents:
+        return pieces[at].low.split(" ")[0] in _VENT_TROUBLES
+    word: ActWord | None = pieces[at].roles.get("act") or pieces[at].roles.get("shared")
+    told = word is not None and word.act in _DEEDS and (word.rule is None or word.rule in ("took", "put"))
+    return told or pieces[at].low.split(" ")[0] in _TROUBLES
+
+
+def _keep(pieces: list[Piece], place: int) -> int:
+    """Takes all meaning but the subjects' from the words of a statement, up to the next mark or deed joined to it;
+    where that is.
+    """
+    pieces[place].kind, pieces[place].roles = KIND, NO_ROLES
+    for at in range(place + 1, len(pieces)):
+        piece = pieces[at]
+        joined = piece.low in ("and", "but", "so", "then") and at + 1 < len(pieces) and _acts(pieces, at + 1)
+        if piece.kind == "break" or joined:
+            return at
+        if piece.kind not in ("lots", "trays", "moment"):
+            piece.kind, piece.roles = "kept", NO_ROLES
+    return len(pieces)
+
+
+def _keep_what_came_of_it(pieces: list[Piece], mark: int) -> None:
+    """`mister stuck on, everything soaked`: what the trouble did to all is no deed."""
+    if mark + 1 < len(pieces) and pieces[mark + 1].low in _ALL_OF_IT:
+        _keep(pieces, mark + 1)
+
+
+def _acts(pieces: list[Piece], at: int) -> bool:
+    """Whether a deed follows within a few words."""
+    near = pieces[at : at + 3]
+    return any(is_act(piece) or piece.kind in ("lots", "trays") for piece in near)
+
+
+def _puts_mat(pieces: list[Piece], place: int) -> bool:
+    """`put the heat mat under tray 4`, `set the mat on for trays 4-6`."""
+    word: ActWord | None = pieces[place].roles.get("shared")
+    if word is None or word.rule != "put":
+        return False
+    at = place + 1
+    while at < len(pieces) and pieces[at].low in _LIKE:
+        at += 1
+    end = _gear_end(pieces, at, _MATS)
+    if end is None:
+        return False
+    lead = end
+    while lead < len(pieces) and pieces[lead].low in _UNDER:
+        lead += 1
+    if lead == end or lead >= len(pieces) or pieces[lead].kind not in ("lots", "trays"):
+        return False
+    pieces[place].roles = {"act": ActWord(act="treat", says={"treatment": "heat"})}
+    for piece in pieces[place + 1 : lead]:
+        piece.roles, piece.used = {"filler": True}, True
+    return True

@@ -1,0 +1,192 @@
+"""Which deeds are only a way of speaking, done to no plants: `gave lot 30 some shade`, `covered for mei`.
+
+Rules
+1. What plants were given is no giving away, unless somebody is named who got them; nor is `gave up`, `giving me grief`.
+2. Covering for somebody, venting to somebody, clearing a bench or weeds, going to a tray: people, not plants.
+3. A pest or a trouble that is gone is no loss.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.names.people import may_be_name
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import SUBJECTS, Piece
+from core.vocabulary.everyday import is_everyday
+from core.vocabulary.loading import small_words
+
+_PRONOUNS: Final = small_words("idioms", "pronouns")
+_GIVEN_AWAY: Final = small_words("idioms", "given_away")
+_NO_GIFTS: Final = small_words("idioms", "no_gifts")
+_PEOPLE: Final = small_words("idioms", "people")
+_CLEARED: Final = small_words("idioms", "cleared")
+_OVER: Final = small_words("idioms", "over")
+_ARTICLES: Final = small_words("places", "articles")
+_BREAKING: Final = small_words("idioms", "breaking")
+_FAILING: Final = small_words("idioms", "failing")
+_PARTS: Final = small_words("idioms", "parts")
+_STUCK_IN: Final = small_words("idioms", "stuck_in")
+_OF_PLANTS: Final = frozenset({"lose", "sell", "give", "check", "hold", "cover", "air", "uncover", "clear"})
+_OF_CUTTINGS: Final = ("plant", "cutting", "wood", "medium", "hormone", "hormone_name", "what", "container")
+_STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing")
+_NUMBERS: Final = frozenset({"number", "fraction", "percent"})
+
+
+def is_idiom(clause: Clause) -> bool:
+    """True for a clause whose deed is a way of speaking."""
+    at = next((place for place, piece in enumerate(clause.pieces) if _is_deed(piece, clause)), None)
+    if at is None:
+        return False
+    rule = _RULES.get(clause.act or "")
+    return (clause.act in _OF_PLANTS and _everyday_object(clause, at)) or (rule is not None and rule(clause, at))
+
+
+def _is_deed(piece: Piece, clause: Clause) -> bool:
+    return clause.word is not None and clause.word in (piece.roles.get("act"), piece.roles.get("shared"))
+
+
+def _everyday_object(clause: Clause, at: int) -> bool:
+    """`lost a bet`, `gave a tour to 12 kids`, `checked the weather`, `hold the fort`: done to no plants."""
+    after = at + 1
+    pieces = clause.pieces
+    while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].low in ("some", "any", "more")):
+        after += 1
+    if after >= len(pieces) or clause.kinds() & SUBJECTS or clause.has("plant", "both"):
+        return False
+    return pieces[after].kind == "word" and is_everyday(pieces[after].low) and after > at + (clause.act == "check")
+
+
+def _sticks(clause: Clause, at: int) -> bool:
+    """`stuck in the mud`, `stuck at work`, `drawer stuck`: no cuttings."""
+    if clause.kinds() & (SUBJECTS | _NUMBERS) or clause.has(*_OF_CUTTINGS):
+        return False
+    pieces = clause.pieces
+    before = [piece for piece in pieces[:at] if "filler" not in piece.roles and piece.kind not in ("moment", "person")]
+    after = [piece for piece in pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
+    led = bool(after) and (after[0].low in _STUCK_IN or (pieces[at].low == "stuck in" and is_everyday(after[0].low)))
+    return led or (bool(before) and before[-1].kind == "word" and is_everyday(before[-1].low))
+
+
+def _gives(clause: Clause, at: int) -> bool:
+    """`gave tray 4 a 1/4 turn`, `gave them room`, `lot 30 giving me grief`, `gave up on lot 30`, `traded places`."""
+    pieces = clause.pieces
+    after = at + 1
+    while after < len(pieces) and pieces[after].low in _ARTICLES:
+        after += 1
+    if after >= len(pieces):
+        return False
+    if pieces[after].low in _NO_GIFTS or pieces[after].low in ("me", "us"):
+        return True
+    given_to = pieces[after].kind in SUBJECTS or "plant" in pieces[after].roles or pieces[after].low in _PRONOUNS
+    rest = [piece for piece in pieces[after + 1 :] if piece.kind not in ("moment", "mark", "person")]
+    if not given_to or not rest or clause.kinds() & {"quote"}:
+        return False
+    if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in _NUMBERS or rest[0].kind in SUBJECTS:
+        return False
+    return not may_be_name(rest[0]) or len(rest) > 1
+
+
+def _covers(clause: Clause, at: int) -> bool:
+    """`covered for mei today`."""
+    after = clause.pieces[at + 1 : at + 3]
+    if len(after) < 2 or after[0].low != "for" or _names_plants(clause):
+        return False
+    return after[1].low in _PEOPLE or after[1].kind == "person" or may_be_name(after[1])
+
+
+def _vents(clause: Clause, at: int) -> bool:
+    """`venting to you guys`, `just venting about the gate`."""
+    after = clause.pieces[at + 1 : at + 2]
+    talks = clause.pieces[at].low in ("venting", "vented") and not _names_plants(clause)
+    return talks and bool(after) and after[0].low in ("to", "about")
+
+
+def _clears(clause: Clause, at: int) -> bool:
+    """`cleared off bench c`, `cleared the weeds along the fence`, `cleared a spot for lot 9`."""
+    pieces = clause.pieces
+    if pieces[at].low not in _CLEARED:
+        return False
+    after = at + 1
+    while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].low in ("off", "out", "up", "away")):
+        after += 1
+    if after >= len(pieces) or (_names_plants(clause) and clause.pieces[:at] and _names_one(clause.pieces[:at])):
+        return False
+    thing = pieces[after]
+    return thing.kind == "word" or not thing.roles.keys().isdisjoint(("thing", "place_word", "container"))
+
+
+def _moves(clause: Clause, at: int) -> bool:
+    """`went to tray 3 first`: whoever texts, not the plants."""
+    pieces = clause.pieces
+    if _moves_cover(clause, at):
+        return True
+    if pieces[at].low not in ("went", "came", "got") or _names_one(pieces[:at]) or clause.kinds() & {"number"}:
+        return False
+    after = pieces[at + 1 : at + 4]
+    return bool(after) and after[0].low in ("to", "over to", "by", "back to") and _names_one(after)
+
+
+def _moves_cover(clause: Clause, at: int) -> bool:
+    """`put the lid under the bench`."""
+    told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
+    return bool(told) and "cover_noun" in told[0].roles and not _names_plants(clause)
+
+
+def _loses(clause: Clause, at: int) -> bool:
+    """`tray 5 wilt is gone`, `the gnats are all gone`; `spilled bleach by tray 2`."""
+    if clause.pieces[at].low == "spilled":
+        told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
+        return bool(told) and (told[0].kind == "word" or not told[0].roles.keys().isdisjoint(_STUFF))
+    if clause.pieces[at].low in ("lost", "losing") and not _names_plants(clause):
+        told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
+        return bool(told) and told[0].low in _FAILING
+    if clause.word is not None and not clause.word.counts_before and _tosses_pests(clause.pieces[at + 1 :]):
+        return True
+    if clause.pieces[at].low in _BREAKING:
+        told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES and piece.kind != "number"]
+        return bool(told) and told[0].low in _PARTS
+    before = [piece for piece in clause.pieces[:at] if "filler" not in piece.roles and "all" not in piece.roles]
+    if clause.pieces[at].low != "gone" or not before or clause.kinds() & _NUMBERS:
+        return False
+    return "cause" in before[-1].roles or "noun" in before[-1].roles
+
+
+def _tosses_pests(told: list[Piece]) -> bool:
+    """`tossed 3 snails from tray 4`."""
+    thrown = [piece for piece in told if piece.low not in _ARTICLES and piece.kind != "number"][:1]
+    return bool(thrown) and thrown[0].roles.get("cause") in ("pest", "animal")
+
+
+def _checks(clause: Clause, at: int) -> bool:
+    """`water pooled in tray 8, tipped it out`."""
+    poured = clause.pieces[at].low in ("tipped", "tipped out", "tipped it out")
+    if clause.has("vent_noun") and not _names_plants(clause):
+        return True
+    it = any(piece.low == "it" for piece in clause.pieces)
+    return poured and it and not _names_plants(clause)
+
+
+def _pours(clause: Clause, at: int) -> bool:
+    """`poured off the extra water from tray 8`: no solution."""
+    waters = any(piece.low == "water" for piece in clause.pieces) and not clause.has("solution", "hormone")
+    return waters and clause.pieces[at].low == "poured off"
+
+
+def _hardens(clause: Clause, at: int) -> bool:
+    """`finished hardening off lots 40-42`: over, and not gone on with."""
+    return any(piece.low in _OVER for piece in clause.pieces)
+
+
+def _names_plants(clause: Clause) -> bool:
+    return bool(clause.kinds() & (SUBJECTS | _NUMBERS)) or clause.has("plant", "both", "all")
+
+
+def _names_one(pieces: list[Piece]) -> bool:
+    return any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces)
+
+
+_RULES: Final = {
+    "give": _gives, "cover": _covers, "vent": _vents, "clear": _clears, "move": _moves, "lose": _loses,
+    "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens,
+}  # fmt: skip

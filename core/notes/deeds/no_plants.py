@@ -1,0 +1,122 @@
+"""Is a deed's word said of something else than plants: `lost the tag for lot 22`, `my back is dead`, `made 200 labels`.
+
+What is so said is no deed of the bench, and kept as a note.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.days.moments import Moment
+from core.notes.days.who import day_named
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import Piece, is_act
+from core.vocabulary.loading import small_words
+
+_THINGS: Final = small_words("no_plants", "things")
+_ARTICLES: Final = small_words("no_plants", "before_things")
+_BODY: Final = small_words("no_plants", "body")
+_FOOD: Final = small_words("no_plants", "food")
+_MADE: Final = small_words("no_plants", "made")
+_STIRRED: Final = small_words("no_plants", "stirred")
+_MIXED: Final = ("solution", "hormone", "hormone_name", "humidity")
+_MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
+_SUBJECTS: Final = frozenset({"lots", "trays", "quote"})
+_COVERED: Final = frozenset({"cover", "air", "uncover"})
+
+
+def of_no_plants(clause: Clause) -> bool:
+    """Whether a clause with a deed's word tells of a tag, a back, labels or lunch."""
+    if clause.act == "lose":
+        return _of_a_thing(clause.pieces) or _of_the_body(clause)
+    if clause.act == "mix":
+        return _makes_something(clause)
+    if clause.act == "treat":
+        return _is_food(clause)
+    if clause.act == "move":
+        return _moves_a_thing(clause)
+    return clause.act in _COVERED and (_still_is(clause.pieces) or _covers_a_shift(clause))
+
+
+def _of_a_thing(pieces: list[Piece]) -> bool:
+    """`lost the tag for lot 22`, `tossed 10 labels`, `tags for lot 9 lost`: a thing right before or after the verb."""
+    at = next((place for place, piece in enumerate(pieces) if is_act(piece)), None)
+    if at is None:
+        return False
+    after = at + 1
+    while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].kind == "number"):
+        after += 1
+    if after < len(pieces) and pieces[after].low in _THINGS and pieces[after].kind != "saying":
+        return True
+    first = next((piece for piece in pieces[:at] if piece.low not in _ARTICLES and piece.kind != "number"), None)
+    return first is not None and first.low in _THINGS
+
+
+def _of_the_body(clause: Clause) -> bool:
+    """`my back is dead`, `dead tired`: whoever texts."""
+    if clause.kinds() & (_SUBJECTS | {"number", "fraction"}) or clause.has("plant"):
+        return False
+    return any(piece.low in _BODY for piece in clause.pieces)
+
+
+def _moves_a_thing(clause: Clause) -> bool:
+    """`moved the bench`, `moved my car`: no plants."""
+    if clause.kinds() & (_SUBJECTS | {"number"}) or clause.has("plant", "all", "both", "vague"):
+        return False
+    at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
+    after = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
+    return bool(after) and (after[0].low in _THINGS or after[0].low in _FURNITURE) and clause.pieces[at + 1] != after[0]
+
+
+_FURNITURE: Final = small_words("no_plants", "furniture")
+
+
+def _makes_something(clause: Clause) -> bool:
+    """`made 200 labels`, `mixed up lots 3 and 4`: an object, and nothing that a solution is made of."""
+    if clause.word is None or clause.has(*_MIXED) or clause.kinds() & _MEASURED:
+        return False
+    if clause.kinds() & {"lots", "trays"}:
+        return True
+    at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("act") is clause.word), None)
+    if at is None or clause.pieces[at].low not in _MADE:
+        return False
+    told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES and piece.kind != "number"]
+    return bool(told) and not any(piece.low in _STIRRED for piece in told)
+
+
+def _is_food(clause: Clause) -> bool:
+    """`sandwiches in the fridge for all`: nothing that is kept cold for the bench."""
+    cold = clause.says.get("treatment") in ("cold_stratify", "warm_stratify")
+    if not cold or clause.kinds() & (_SUBJECTS | {"duration"}) or clause.has("plant"):
+        return False
+    return any(piece.low in _FOOD for piece in clause.pieces)
+
+
+def _still_is(pieces: list[Piece]) -> bool:
+    """`dome still on lot 14`, `domes on 3 and 4 still off`: how it is, and nothing that was done now."""
+    return any(piece.low == "still" for piece in pieces) and not any(
+        piece.kind in ("person", "duration", "moment") for piece in pieces
+    )
+
+
+def _covers_a_shift(clause: Clause) -> bool:
+    """`sat is covered`: a day or a shift that somebody takes."""
+    pieces = clause.pieces
+    if clause.act != "cover" or clause.kinds() & _SUBJECTS or clause.has("plant", "cover_noun", "thing"):
+        return False
+    days = [piece for piece in pieces[:2] if piece.low in _SHIFT or day_named(piece) is not None]
+    return bool(days) and all(piece in days or "filler" in piece.roles or is_act(piece) for piece in pieces)
+
+
+_SHIFT: Final = small_words("rosters", "shift")
+
+
+def moves_a_day(clause: Clause) -> bool:
+    """`moved the sale to saturday`, `dell moved from tue to thu 9-12`: to another day, and no plants."""
+    if clause.act != "move" or clause.kinds() & _SUBJECTS or clause.has("plant", "place_word", "both", "all"):
+        return False
+    for place, piece in enumerate(clause.pieces[1:], 1):
+        if piece.kind == "moment" and clause.pieces[place - 1].low in ("to", "until", "till"):
+            moment: Moment = piece.value
+            return moment.names_day
+    return False

@@ -1,0 +1,70 @@
+"""Is it only told again: what somebody else said of the bench, or how long ago something was."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from core.notes.words.pieces import Piece
+from core.vocabulary.everyday import is_given_name
+from core.vocabulary.loading import small_words
+
+_WRITING: Final = small_words("retold", "writing")
+_NOW_WRITING: Final = frozenset({"writes", "texts", "emails", "messages"})
+_MESSAGES: Final = small_words("retold", "messages")
+_NOBODY: Final = small_words("retold", "nobody")
+_OPENING: Final = small_words("retold", "opening_statements")
+
+
+def is_retold(pieces: list[Piece]) -> bool:
+    """`per mei, lot 9 is off the mat`, `ana said tray 3 wilted`."""
+    return _per_somebody(pieces) or _somebody_said(pieces) or _heads_message(pieces) or _is_inferred(pieces)
+
+
+def tells_how_long(pieces: list[Piece]) -> bool:
+    """`its been 3 days since lot 60 was watered`: no watering of now."""
+    since = any(before.kind == "duration" and after.low == "since" for before, after in pairwise(pieces))
+    return since and any(piece.low == "been" for piece in pieces[:3])
+
+
+def _per_somebody(pieces: list[Piece]) -> bool:
+    if pieces and pieces[0].low == "as":
+        pieces = pieces[1:]
+    if len(pieces) < 2 or pieces[0].low != "per" or not _is_name(pieces[1]):
+        return False
+    return len(pieces) == 2 or pieces[2].low not in ("'s", "request", "instructions", "orders")
+
+
+def _somebody_said(pieces: list[Piece]) -> bool:
+    if len(pieces) < 2 or not _is_name(pieces[0]) or pieces[1].low != "said":
+        return False
+    if len(pieces) == 2:
+        return True
+    told = pieces[2]
+    return told.kind in ("lots", "trays") or "plant" in told.roles or told.low in _OPENING
+
+
+def _heads_message(pieces: list[Piece]) -> bool:
+    """`kit texted, tray 3 is misted`, `msg from kit: …`, `via kit: …`: what follows is somebody else's word."""
+    told = [piece for piece in pieces if piece.low not in ("just", "me", "us", "a", "the")]
+    if len(told) >= 2 and _is_name(told[0]) and told[1].low in _WRITING:
+        return len(told) == 2 or told[1].low in _NOW_WRITING
+    if told and told[0].low in _MESSAGES:
+        told = told[1:]
+    elif len(told) != 2 or not is_given_name(told[1].low):
+        return False
+    return len(told) >= 2 and told[0].low in ("from", "via") and _is_name(told[1])
+
+
+def _is_inferred(pieces: list[Piece]) -> bool:
+    """`looks like tray 3 got misted`: a guess at what somebody did."""
+    if len(pieces) < 3 or pieces[0].low not in ("looks like", "looked like") or pieces[1].kind not in ("lots", "trays"):
+        return False
+    if any(piece.kind in ("number", "fraction") for piece in pieces):
+        return False
+    return pieces[2].low.split(" ")[0] in ("got", "was", "were", "has", "have")
+
+
+def _is_name(piece: Piece) -> bool:
+    named = piece.kind in ("word", "person") and piece.low.isalpha()
+    return named and len(piece.low) > 1 and piece.low not in _NOBODY

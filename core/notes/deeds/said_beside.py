@@ -1,0 +1,249 @@
+"""Which words beside a sowing, a sticking or a check tell how it was, and are no deed or count of their own.
+
+`mixed w/ sand`, `covered w thin grit`, `awns clipped`, `fresh cut`, `germ test`, `for callus`.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import keep_words
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_COVERING: Final = small_words("said_beside", "covering")
+_LAID_ON: Final = small_words("said_beside", "laid_on")
+_FRESH: Final = small_words("said_beside", "fresh")
+_PARTS: Final = small_words("names", "parts")
+_SOLUTIONS: Final = ("solution", "hormone", "hormone_name", "hormone_form", "stock")
+_MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
+_SOWN: Final = frozenset({"sow", "stick"})
+_FILLED: Final = frozenset({"pot", "stick", "sow", "move", "plant_out", "sell", "give"})
+
+
+def keep_said_beside(pieces: list[Piece]) -> None:
+    """Keeps such words out of the acts and counts, in place, before the clauses are parted."""
+    for place, piece in enumerate(pieces):
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        if after is None:
+            break
+        counted = pieces[place + 2].kind if place + 2 < len(pieces) else ""
+        if after.low == "test" and _state_of(piece) == "germinated" and counted in ("fraction", "percent", "number"):
+            keep_words(after)
+        elif _tells_how(piece, after):
+            keep_words(piece, after)
+        elif piece.kind == "number" and after.low == "on" and _lies_on(pieces, place + 2):
+            keep_words(piece)
+        elif piece.low == "pressed" and any(one.low in ("seed", "seeds") for one in pieces[place + 1 : place + 5]):
+            piece.kind, piece.roles = "phrase", {"act": ActWord(act="sow")}
+        elif piece.low == "of" and after.kind == "number" and place and pieces[place - 1].low == "each":
+            keep_words(after)
+        elif piece.kind == "number" and after.low == "showing" and _ends_or_place(pieces, place + 2):
+            after.roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
+        elif _is_sown_before(pieces, place) or (place and _is_adjective(pieces[place - 1], piece, after)):
+            keep_words(piece)
+    _name_numbered_trays(pieces)
+
+
+def _tells_how(piece: Piece, after: Piece) -> bool:
+    """`fresh cut`, `for callus`, `germ test`: how something was, or what it was for."""
+    fresh = piece.low == "fresh" and after.low in _FRESH
+    callus = piece.low in ("for", "to") and _state_of(after) == "callused"
+    return fresh or callus or (after.low == "test" and _state_of(piece) == "germinated")
+
+
+def _state_of(piece: Piece) -> str:
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return str(word.says.get("state", "")) if word is not None and word.act == "check" else ""
+
+
+def _lies_on(pieces: list[Piece], at: int) -> bool:
+    """`30 on a towel`: seed laid out for a test."""
+    at += at < len(pieces) and pieces[at].low in ("a", "the", "wet", "damp")
+    return at < len(pieces) and pieces[at].low.split(" ")[-1] in _LAID_ON
+
+
+def _ends_or_place(pieces: list[Piece], at: int) -> bool:
+    """`5 showing in tray 22`: seedlings; `5 showing roots` are told by their roots."""
+    return at >= len(pieces) or pieces[at].kind == "break" or pieces[at].low in ("in", "so far", "now", "already")
+
+
+def _is_adjective(before: Piece, piece: Piece, after: Piece) -> bool:
+    """`potted germinated acorns`: which ones, and no count of them."""
+    word = before.roles.get("act")
+    filled = word is not None and word.act in _FILLED
+    return filled and _state_of(piece) == "germinated" and (after.low in _PARTS or "what" in after.roles)
+
+
+def _is_sown_before(pieces: list[Piece], place: int) -> bool:
+    """`put sowed flats outside`, `sown flats out under snow`: which flats, and no sowing."""
+    word = pieces[place].roles.get("act")
+    if word is None or word.act != "sow" or place + 2 >= len(pieces):
+        return False
+    flats, out = pieces[place + 1 : place + 3]
+    return "container" in flats.roles and flats.low.endswith("s") and out.low in _OUT
+
+
+_OUT: Final = frozenset({"out", "outside", "outdoors", "under", "to"})
+
+
+def _name_numbered_trays(pieces: list[Piece]) -> None:
+    """`sowed 2 trays of buckwheat, 7 and 8`: the numbers of trays, no lots and no count."""
+    for place, piece in enumerate(pieces):
+        if piece.roles.get("container") == "tray" and place and pieces[place - 1].kind == "number":
+            _name_trays(pieces, place + 1, pieces[place - 1].value.whole or 0)
+
+
+def _name_trays(pieces: list[Piece], at: int, count: int) -> None:
+    """Makes as many bare numbers as there are trays, between two marks, the names of the trays."""
+    start = next((step for step in range(at, len(pieces)) if pieces[step].kind == "break"), len(pieces)) + 1
+    end = start
+    while end < len(pieces) and pieces[end].kind != "break":
+        end += 1
+    said = pieces[start:end]
+    listed = said[0] if len(said) == 1 and said[0].kind == "lots" else None
+    if listed is not None and len(listed.value) == count and not listed.low.startswith(("lots ", "lot ", "#")):
+        listed.kind = "trays"
+        return
+    numbers = [piece for piece in said if piece.kind == "number"]
+    others = [piece for piece in said if piece.kind != "number" and piece.low not in ("and", "&", "+")]
+    if len(numbers) != count or others or not all(piece.low.isdigit() for piece in numbers):
+        return
+    for piece in numbers:
+        piece.kind, piece.value = "trays", (piece.low,)
+
+
+def settle_said_beside(clauses: list[Clause]) -> None:
+    """Takes the act from clauses that only tell how something was sown, stuck or gathered, in place."""
+    for place, clause in enumerate(clauses):
+        before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
+        if _mixes_media(clause):
+            _quiet(clause)
+        if _brings_home(clause):
+            clause.act, clause.says = "collect", {}
+        if _lays_on(clause) or (before is not None and _tells_origin(before, clause)):
+            _quiet(clause)
+        if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):
+            _quiet(clause)
+
+
+def _brings_home(clause: Clause) -> bool:
+    """`brought home a bag of manzanita berries from june's`: seed or wood that was gathered."""
+    home = clause.act == "move" and any(piece.low == "home" for piece in clause.pieces)
+    return home and clause.has("what") and not clause.kinds() & {"lots", "trays"}
+
+
+def _tells_more(before: Clause, clause: Clause) -> bool:
+    if before.act == "collect":
+        return _samples(clause) or _tells_how_much(clause)
+    sown = _mixes_seed(clause) or _covers_seed(clause) or _in_ground(clause) or _clips(clause)
+    return before.act in _SOWN and sown
+
+
+def _quiet(clause: Clause) -> None:
+    clause.act, clause.word, clause.says = None, None, {}
+    for piece in clause.pieces:
+        if is_act(piece) or piece.roles.keys() & {"medium", "cutting"} or piece.kind in ("medium", "number", "percent"):
+            piece.kind = "kept" if piece.kind != "phrase" or not is_act(piece) else piece.kind
+            piece.roles = NO_ROLES
+
+
+def _mixes_seed(clause: Clause) -> bool:
+    """`mixed w/ sand`: with what seed was sown, and no solution."""
+    return clause.act == "mix" and not clause.has(*_SOLUTIONS) and not clause.kinds() & _MEASURED
+
+
+def _lays_on(clause: Clause) -> bool:
+    """`covered tray 3 w vermiculite`, `topped w grit`: what was laid on the medium, and no dome and no pruning."""
+    topped = any(one.low == "topped" and after.low in ("with", "w", "w/") for one, after in pairwise(clause.pieces))
+    return _covers_seed(clause) or (clause.act == "tend" and topped)
+
+
+def _tells_origin(before: Clause, clause: Clause) -> bool:
+    """`sowed lupine collected at heron bend`: where the seed is from, and no collecting now."""
+    own = clause.kinds() & {"number", "amount", "lots", "trays", "quote"} or clause.has("plant", "what")
+    told = any(piece.low in ("collected", "gathered", "harvested", "picked") for piece in clause.pieces[:1])
+    return before.act in _SOWN and clause.act == "collect" and clause.after == "" and told and not own
+
+
+def _mixes_media(clause: Clause) -> bool:
+    """`mixed lot 7 with wet sand`, `mixed perlite and peat 3:1`: no solution."""
+    media = clause.has("medium") or "medium" in clause.kinds()
+    return clause.act == "mix" and media and not clause.has(*_SOLUTIONS) and "ppm" not in clause.kinds()
+
+
+def _covers_seed(clause: Clause) -> bool:
+    """`covered w thin grit`: what seed lies under, and no dome."""
+    if clause.act != "cover" or clause.has("cover_noun"):
+        return False
+    led = any(piece.low in ("with", "w", "w/", "by", "in") for piece in clause.pieces)
+    return led and (clause.has("medium") or any(piece.low in _COVERING for piece in clause.pieces))
+
+
+def _in_ground(clause: Clause) -> bool:
+    """`stuck 40 dogwood, straight in the ground`: where they were stuck, and nothing planted out."""
+    named = clause.kinds() & {"lots", "trays", "number", "quote"} or clause.has("plant", "all", "vague")
+    return clause.act == "plant_out" and not named and any("in the ground" in piece.low for piece in clause.pieces)
+
+
+def _clips(clause: Clause) -> bool:
+    """`awns clipped`: what was taken off the seed."""
+    return clause.act == "tend" and any(piece.low in _PARTS for piece in clause.pieces)
+
+
+def _samples(clause: Clause) -> bool:
+    """`30 plants sampled`: how many plants seed was taken from."""
+    sampled = any(piece.low == "sampled" for piece in clause.pieces)
+    return clause.act == "check" and sampled and not clause.kinds() & {"lots", "trays"}
+
+
+def _tells_how_much(clause: Clause) -> bool:
+    """`took about 10% of the seed`: how much of what was there."""
+    return clause.act == "collect" and "percent" in clause.kinds() and not clause.has("plant")
+
+
+def _went_home(clause: Clause) -> bool:
+    """`got home late`: somebody went home, and nothing was given."""
+    if clause.act != "give" or not any(piece.low == "home" for piece in clause.pieces):
+        return False
+    given = clause.kinds() & {"lots", "trays", "number", "fraction", "amount"} or clause.has("plant", "all", "vague")
+    return not given and clause.word is not None and clause.word.rule == "took"
+
+
+def keep_dusts(clauses: list[Clause]) -> None:
+    """`dusted seed w fungicide`: no hormone, and no treatment that the books know, in place."""
+    for clause in clauses:
+        hormone = clause.act == "treat" and clause.says.get("treatment") == "hormone"
+        if hormone and any(piece.low in _DUSTS for piece in clause.pieces):
+            clause.act, clause.word, clause.says = None, None, {}
+
+
+_DUSTS: Final = small_words("said_beside", "dusts")
+
+
+def settle_dips(clauses: list[Clause]) -> None:
+    """`recut and dipped tray 16, 0.8 percent talc`: fresh cut, or told with its powder, it is a hormone dip; a dip that
+    lasts for hours is a soak.
+    """
+    for place, clause in enumerate(clauses):
+        if clause.word is None or clause.word.rule != "dipped" or clause.act not in ("water", "treat"):
+            continue
+        if any(_is_long(piece) for piece in clause.pieces):
+            clause.act, clause.says = "treat", {"treatment": "soak"}
+            continue
+        before = clauses[place - 1].pieces if place else []
+        after = clauses[place + 1] if place + 1 < len(clauses) and clauses[place + 1].act is None else None
+        told = after is not None and after.has("hormone_form", "hormone_name", "hormone")
+        if clause.act == "water" and (told or any(piece.low.split(" ")[-1] in _CUT for piece in before)):
+            clause.act, clause.says = "treat", {"treatment": "hormone"}
+
+
+def _is_long(piece: Piece) -> bool:
+    return piece.kind == "duration" and (piece.value[0].days > 0 or piece.value[0].seconds >= _HOUR)
+
+
+_HOUR: Final = 3600
+_CUT: Final = small_words("said_beside", "cut")

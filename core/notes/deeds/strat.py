@@ -1,0 +1,316 @@
+"""What is told of chilling, warming and soaking seed: where it begins and ends, how long it lasts, and where it is only
+said in passing.
+
+Rules
+1. `from cold strat`, `from warm to cold`, `stopped the cold treatment`: an end, and what begins then.
+2. A length with `early`, `left`, `of 60 days` is no length of the treatment; what is stored dry is not treated.
+3. Where seed came up (`on the mat`, `in the fridge`) is no treatment that begins.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.said import keep_words
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_COLD_OR_WARM: Final = {
+    "the cold": "cold_stratify",
+    "cold": "cold_stratify",
+    "the warm": "warm_stratify",
+    "warm": "warm_stratify",
+}
+_STRATS: Final = frozenset({"cold_stratify", "warm_stratify"})
+_TAKING: Final = small_words("strat", "taking")
+_STOPPING: Final = small_words("strat", "stopping")
+_NOT_ALL: Final = small_words("strat", "not_all")
+_TO_COME: Final = small_words("strat", "to_come")
+_HOW_FAR: Final = small_words("strat", "how_far")
+_SINCE: Final = small_words("strat", "since")
+_STORING: Final = small_words("strat", "storing")
+_FAILING: Final = small_words("strat", "failing")
+_POURED_IN: Final = small_words("strat", "poured_in")
+_STAYING: Final = small_words("strat", "staying")
+_TO_COOL: Final = small_words("strat", "to_cool")
+_STRUCTURES: Final = small_words("places", "structures")
+_BEING: Final = small_words("covers", "being")
+_STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
+
+
+@looks_for("!treat", any_of=(*_COLD_OR_WARM, *_STAYING, *_STORING))
+def settle_strat(pieces: list[Piece]) -> None:
+    """Marks what begins and ends, and keeps what is only said in passing, in place."""
+    for said in _spans(pieces):
+        if _tells_storage(said) or _tells_what_is_left(said) or _tells_how_far(said):
+            _quiet(said)
+            continue
+        _keep_failures(said)
+        _keep_lengths(said)
+        _keep_where_it_grew(said)
+        _find_ends(said)
+        _find_hot_bath(said)
+        _find_moves_into_cold(said)
+    _spend_left(pieces)
+    _find_fridge_days(pieces)
+    _find_second_length(pieces)
+    _part_second_treatment(pieces)
+
+
+def _spans(pieces: list[Piece]) -> list[list[Piece]]:
+    """The pieces between marks."""
+    spans: list[list[Piece]] = [[]]
+    for piece in pieces:
+        if piece.kind == "break" and piece.low not in ("&", "+", "/"):
+            spans.append([])
+        else:
+            spans[-1].append(piece)
+    return [span for span in spans if span]
+
+
+def _treats(piece: Piece) -> ActWord | None:
+    """The treatment that a noun or a verb at a place is, or None."""
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return word if word is not None and word.act == "treat" else None
+
+
+def _strat_of(piece: Piece) -> str:
+    word = _treats(piece)
+    treatment = word.says.get("treatment", "") if word is not None else ""
+    return treatment if treatment in _STRATS else ""
+
+
+def _quiet(said: list[Piece]) -> None:
+    """Takes every treatment and length out of a statement that tells of none."""
+    for piece in said:
+        if _treats(piece) is not None or piece.kind in ("duration", "number") or piece.low in _TO_COME:
+            keep_words(piece)
+
+
+def _tells_storage(said: list[Piece]) -> bool:
+    """`lot 50 dry stored in the fridge w silica`."""
+    return any(piece.low in _STORING for piece in said) and any(_strat_of(piece) for piece in said)
+
+
+def _tells_what_is_left(said: list[Piece]) -> bool:
+    """`40 d of cold left on lot 51`: how long it has still to go."""
+    return (
+        any(_strat_of(piece) for piece in said)
+        and any(piece.kind == "duration" for piece in said)
+        and any(piece.low in _TO_COME and piece.kind in ("word", "phrase") for piece in said)
+    )
+
+
+def _tells_how_far(said: list[Piece]) -> bool:
+    """`lot 40 halfway thru strat`, `30 more days of cold for lot 40`, `extended lot 40 strat by 2 weeks`."""
+    if not any(_strat_of(piece) for piece in said):
+        return False
+    more = any(piece.kind == "duration" and " more " in f" {piece.low} " for piece in said)
+    return more or any(piece.low in _HOW_FAR for piece in said)
+
+
+def _keep_failures(said: list[Piece]) -> None:
+    """`heat mat was off all night`: how a thing was, and no treatment of plants."""
+    for place, piece in enumerate(said[:-2]):
+        if _treats(piece) is None or said[place + 1].low not in _BEING or said[place + 2].low not in _FAILING:
+            continue
+        if not any(one.kind in ("lots", "trays") for one in said):
+            keep_words(*said[place:])
+            return
+
+
+def _keep_lengths(said: list[Piece]) -> None:
+    """`3 days early`, `60 days too long`: lengths that are not how long a treatment lasts."""
+    if not any(_treats(piece) is not None for piece in said):
+        return
+    for place, piece in enumerate(said):
+        after = said[place + 1] if place + 1 < len(said) else None
+        if piece.kind == "duration" and after is not None and after.low in _NOT_ALL:
+            keep_words(piece, after)
+        elif piece.kind == "duration" and any(one.low in _SINCE for one in said) and any(map(_strat_of, said)):
+            keep_words(piece)
+
+
+def _keep_where_it_grew(said: list[Piece]) -> None:
+    """`toyon sprouting in the fridge`, `no germ after 30 days on the mat`: where and after how long it came up."""
+    state = next((place for place, piece in enumerate(said) if _tells_state(piece)), None)
+    if state is None:
+        return
+    place = state + 1
+    after = next((at for at, piece in enumerate(said[:-1]) if at > state and piece.low == "after"), 0)
+    if after and said[after + 1].kind == "duration":
+        keep_words(said[after], said[after + 1], *(one for one in said[after + 2 :] if _treats(one) is not None))
+        return
+    for piece in said[place : place + 1]:
+        word = _treats(piece)
+        if word is not None and piece.low.split(" ")[0] in ("in", "on") and not word.says.get("ends"):
+            keep_words(piece)
+
+
+def _tells_state(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    if word is not None and word.act == "lose" and word.counts_before:
+        return True
+    return word is not None and word.act == "check" and word.says.get("state") in _STATES
+
+
+def _find_ends(said: list[Piece]) -> None:
+    """`pulled lot 51 from cold strat`, `moved lot 36 from warm to cold strat`, `end of strat`."""
+    for place, piece in enumerate(said):
+        lead = said[place - 1] if place else None
+        treatment = _strat_of(piece) or _COLD_OR_WARM.get(piece.low, "")
+        if _is_over(said, place) and treatment:
+            _end(piece, treatment, said[place + 1])
+            return
+        if lead is None or not treatment or (place + 1 < len(said) and said[place + 1].low in _STRUCTURES):
+            continue
+        inside = place > 1 and said[place - 2].low == "in"
+        if lead.low == "from" and not inside and any(one.low in _TAKING for one in said[:place]):
+            _end(piece, treatment, lead, *(one for one in said[:place] if one.low in _TAKING))
+            _begin_next(said[place + 1 :])
+            return
+        if not _strat_of(piece):
+            continue
+        stops = place - 1 - (lead.low in ("the", "its", "of") and place > 1)
+        stops -= said[stops].low == "of" and stops > 0
+        if said[stops].low in _STOPPING and "act" not in piece.roles:
+            _end(piece, treatment, *said[stops:place])
+            return
+
+
+def _end(piece: Piece, treatment: str, *spent: Piece) -> None:
+    piece.kind, piece.roles = "phrase", {"act": ActWord(act="treat", says={"treatment": treatment, "ends": True})}
+    for one in spent:
+        one.roles, one.used = {"filler": True}, True
+
+
+def _is_over(said: list[Piece], place: int) -> bool:
+    """`strat over for lot 40`."""
+    after = [piece for piece in said[place + 1 : place + 4] if piece.low not in ("is", "was", "now")]
+    return bool(after) and after[0].low == "over" and (len(after) < 2 or after[1].low in ("for", "on", "in", "now"))
+
+
+def _begin_next(after: list[Piece]) -> None:
+    """The `to cold strat` of `from warm to cold strat`."""
+    if len(after) > 2 and after[1].low == "the":
+        after[1].used = True
+        after = [after[0], *after[2:]]
+    if len(after) > 1 and after[0].low in ("to", "into") and _strat_of(after[1]):
+        says = {"treatment": _strat_of(after[1])}
+        after[0].roles, after[0].used = {"filler": True}, True
+        after[1].roles = {"act": ActWord(act="treat", says=says)}
+    elif after and after[0].low.split(" ")[0] in ("to", "into") and _strat_of(after[0]):
+        return
+
+
+def _find_hot_bath(said: list[Piece]) -> None:
+    """`dropped lot 47 in boiling water`: poured over or put in, and nothing lost."""
+    bath = next((place for place, piece in enumerate(said) if _is_hot_bath(piece)), None)
+    if not bath or said[bath - 1].low not in ("in", "into", "with", "on", "over"):
+        return
+    for piece in said[:bath]:
+        if piece.low in _POURED_IN:
+            piece.roles, piece.used = {"filler": True}, True
+
+
+def _find_moves_into_cold(said: list[Piece]) -> None:
+    """`moved lot 3 to the fridge`: the chill begins, and nothing else."""
+    cold = next((place for place, piece in enumerate(said) if _begins_cold(piece)), 0)
+    for piece in said[:cold]:
+        word = piece.roles.get("act")
+        if word is not None and word.act == "move":
+            piece.roles, piece.used = {"filler": True}, True
+
+
+def _begins_cold(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    cold = word is not None and word.says.get("treatment") == "cold_stratify"
+    return cold and piece.low.split(" ")[0] in ("to", "into", "out")
+
+
+def _spend_left(pieces: list[Piece]) -> None:
+    """`boiling water on the seed, left overnight`: how long it stayed so."""
+    for place, piece in enumerate(pieces[:-1]):
+        end = place + 1
+        while end < len(pieces) and pieces[end].low in _TO_COOL:
+            end += 1
+        stays = piece.low in _STAYING and end < len(pieces) and pieces[end].kind == "duration"
+        cools = end > place + 1 and any(one.low == "water" for one in pieces[:place])
+        if stays and (cools or any(_treats(one) is not None for one in pieces[:place])):
+            for one in pieces[place:end]:
+                one.kind, one.roles, one.used = "phrase", {"filler": True}, True
+
+
+def _is_hot_bath(piece: Piece) -> bool:
+    word = _treats(piece)
+    return word is not None and word.form == "noun" and word.says.get("treatment") in ("hot_water", "acid", "soak")
+
+
+def _find_fridge_days(pieces: list[Piece]) -> None:
+    """`lot 21 fridge 11/1, 12 wks`: a lot, the fridge, and how long; `bagged lot 22 in moist verm, fridge`."""
+    for place, piece in enumerate(pieces):
+        if piece.low not in ("fridge", "the fridge", "cooler") or "noun" not in piece.roles or not place:
+            continue
+        if place + 1 < len(pieces) and pieces[place + 1].kind == "number" and any(map(_strat_of, pieces[:place])):
+            # "into cold, 12 wks, fridge 2" names which fridge.
+            keep_words(piece, pieces[place + 1])
+            continue
+        before, after = pieces[place - 1], pieces[place + 1 : place + 5]
+        timed = any(one.kind == "duration" for one in after) and not any(one.low in SENTENCE_ENDS for one in after)
+        named = before.kind in ("lots", "trays") or "plant" in before.roles
+        if (named and timed and not any(map(is_act, pieces))) or _bagged_in_medium(pieces[:place]):
+            piece.roles = {"act": piece.roles["noun"]}
+
+
+def _bagged_in_medium(before: list[Piece]) -> bool:
+    """Whether seed was put in a bag of moist medium before, in the same statement."""
+    told = before[next((at + 1 for at in range(len(before) - 1, -1, -1) if before[at].low in SENTENCE_ENDS), 0) :]
+    bagged = any(piece.low == "bagged" for piece in told)
+    return bagged and any("medium" in piece.roles or piece.kind == "medium" for piece in told)
+
+
+def _find_second_length(pieces: list[Piece]) -> None:
+    """`warm strat 30 d then cold 90`: a second treatment, of which the unit is not said."""
+    for place in range(1, len(pieces) - 1):
+        piece, number = pieces[place], pieces[place + 1]
+        bare = number.kind == "number" and number.value.whole is not None and number.value.high is None
+        closes = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"
+        strat = _strat_of(piece)
+        if not (strat and bare and closes) or not any(_strat_of(one) not in ("", strat) for one in pieces[:place]):
+            continue
+        if any(one.kind == "duration" for one in pieces[:place]):
+            piece.roles = {"act": ActWord(act="treat", says={"treatment": strat})}
+            number.kind = "unitless"
+
+
+def _part_second_treatment(pieces: list[Piece]) -> None:
+    """`scarified overnight soak`, `soaked 24 hrs after boiling water`: two treatments, each with its own length."""
+    place = 1
+    while place < len(pieces):
+        noun = pieces[place].roles.get("noun")
+        told = _told_before(pieces, place) if noun is not None and noun.act == "treat" else ""
+        if not told or told == noun.says.get("treatment"):  # type: ignore[union-attr]
+            place += 1
+            continue
+        before = pieces[place - 1]
+        length = before.kind == "duration" and noun.says.get("treatment") == "soak"  # type: ignore[union-attr]
+        if length or before.low == "after":
+            pieces[place].roles = {"act": noun}
+            at = place - 1 + (before.low == "after")
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            place += 1
+        place += 1
+
+
+def _told_before(pieces: list[Piece], place: int) -> str:
+    """The treatment that a verb tells before a place, up to the mark before it."""
+    for piece in reversed(pieces[:place]):
+        if piece.kind == "break":
+            return ""
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        if word is not None:
+            treatment = str(word.says.get("treatment", "")) if word.act == "treat" else ""
+            return "soak" if word.rule == "soaked" else treatment
+    return ""

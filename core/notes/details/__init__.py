@@ -1,0 +1,1 @@
+"""How an act is filled from the pieces of its clause: counts, places, sources, things, days."""

@@ -1,0 +1,49 @@
+"""Which bare number after `in`, `from` or `off` is a lot (`lost 4 in 14`, `lost some in 14`)."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.acts.slots import Slots
+from core.notes.details.details import hormone
+from core.notes.words.pieces import Piece
+
+_LEAST_PPM: Final = 500
+
+
+def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
+    """Takes a bare number after a little word as the lot (`lost 4 in 15`)."""
+    if "lots" in slots.values or "trays" in slots.values:
+        return
+    numbers = [piece for piece in pieces if piece.kind in ("number", "fraction") and not piece.used]
+    for place, piece in enumerate(pieces[:-1]):
+        following = pieces[place + 1]
+        bare = (
+            following.kind == "number"
+            and not following.used
+            and following.value.whole is not None
+            and following.value.high is None
+            and not following.value.approx
+            and not (place + 2 < len(pieces) and _is_counted(pieces[place + 2]))
+        )
+        if (
+            bare
+            and following.value.of is None
+            and piece.low in ("in", "from", "off", "out of", "for", "to")
+            and slots.act not in ("split", "merge")
+        ):
+            counted = len(numbers) > 1 or any("vague" in told.roles for told in pieces[:place])
+            if piece.low in ("for", "to") or (not counted and piece.low == "in"):
+                continue
+            if place + 2 < len(pieces) and "container" in pieces[place + 2].roles:
+                continue
+            if slots.values.get("treatment") == "hormone" and following.value.value >= _LEAST_PPM:
+                hormone(slots, following, ppm=following.value.value)
+            elif following.low.isdigit():
+                slots.put("lots", (following.low,), following)
+            return
+
+
+def _is_counted(piece: Piece) -> bool:
+    """The azalea of `off 24 azalea cuttings`, the s of `in 72s`: what a number counts, or what it names."""
+    return piece.low == "s" or bool(piece.roles.keys() & {"plant", "what", "cutting"})

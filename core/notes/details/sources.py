@@ -1,0 +1,171 @@
+"""Where did seed or wood come from: a place or a mother plant, or several with their counts."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.acts.slots import Slots, joined, use
+from core.notes.counts.shares import is_mother, mothers_end
+from core.notes.details.place_names import ARTICLES, text_end, text_of
+from core.notes.words.pieces import Piece
+from core.vocabulary.loading import small_words
+
+_FROM: Final = small_words("places", "from")
+
+_COLD: Final = small_words("sources", "cold")
+_SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "@"})
+
+_TELLING: Final = frozenset({"act", "shared", "noun", "to_do", "plant", "medium", "container", "cause", "all", "vague"})
+_SOME: Final = frozenset({"half", "some", "most", "a few", "few", "rest", "others", "a third"})
+_EACH: Final = small_words("sources", "each")
+_MOTHERS: Final = small_words("sources", "mothers")
+_PLACE_ENDS: Final = small_words("places", "ends")
+
+
+def leads_to_source(slots: Slots, low: str) -> bool:
+    """Whether after this little word comes where the seed or wood of this act was taken."""
+    return slots.takes("source") and low in _SOURCE_WORDS[slots.act == "collect"]
+
+
+def source(slots: Slots, pieces: list[Piece], place: int) -> None:
+    """Where it came from, after the little word at a place; `half from the ditch` is of some of it only."""
+    if place and pieces[place - 1].low in _SOME:
+        return
+    following = pieces[place + 1]
+    if following.low in _COLD:
+        return
+    if following.kind in ("moment", "duration", "size", "break", "percent", "trays", "lots", "shares"):
+        if (
+            following.kind == "lots"
+            and slots.act in ("stick", "sow", "divide", "collect")
+            and pieces[place].low in ("from", "fr", "frm")
+            and any(p.kind == "lots" for p in pieces[:place])
+        ):
+            slots.put("source", following.low, pieces[place], following)
+        return
+    if is_mother(following.low):
+        _mothers(slots, pieces, place)
+        return
+    if slots.act == "collect" and _is_plant_itself(pieces, place):
+        return
+    if pieces[place].low not in ("from", "fr", "frm") and (
+        following.kind == "number" or slots.act not in ("collect", "stick", "divide")
+    ):
+        return
+    start = place + 1 + (following.low == "of" and place + 2 < len(pieces))
+    end = text_end(pieces, start)
+    text = text_of(slots, pieces, start, end)
+    if not text or _from_each(slots, pieces, place, end):
+        return
+    counted = pieces[place - 1] if place else None
+    if counted is not None and counted.kind == "number" and not counted.used and counted.value.whole is not None:
+        told = (counted, *pieces[place:end])
+        slots.values.setdefault("shares", []).append((text, counted.value.whole, told))
+        use(*told)
+    else:
+        slots.put("source", text, *pieces[place:end])
+
+
+def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
+    """`from m2, m5 and m9`: mother plants by their short names."""
+    end = place + 2
+    while end + 1 < len(pieces) and pieces[end].low in (",", "and", "&", "+") and is_mother(pieces[end + 1].low):
+        end += 2
+    counted = pieces[place - 1] if place else None
+    if (
+        end == place + 2
+        and counted is not None
+        and counted.kind == "number"
+        and not counted.used
+        and counted.value.whole is not None
+    ):
+        told = (counted, *pieces[place:end])
+        slots.values.setdefault("shares", []).append((pieces[place + 1].low, counted.value.whole, told))
+        use(*told)
+        return
+    slots.put("source", " ".join(piece.low for piece in pieces[place + 1 : end]).replace(" ,", ","), *pieces[place:end])
+
+
+def _from_each(slots: Slots, pieces: list[Piece], place: int, end: int) -> bool:
+    """`15 each from the ridge and the creek`: a count from each of two places."""
+    joint = next((at for at in range(place + 2, end + 1) if _listing_at(pieces, at)), None)
+    if joint is not None and joint >= end:
+        end = text_end(pieces, joint + 1)
+    each = next((at for at in range(max(0, place - 4), place) if pieces[at].low in _EACH), None)
+    number = next((one for one in pieces[max(0, (each or 0) - 4) : each or 0] if one.kind == "number"), None)
+    if joint is None or each is None or number is None or number.used or number.value.whole is None:
+        return False
+    for start, stop in ((place + 1, joint), (joint + 1, end)):
+        share = (text_of(slots, pieces, start, stop), number.value.whole, ())
+        slots.values.setdefault("shares", []).append(share)
+    use(number, *pieces[each:end])
+    return True
+
+
+def _listing_at(pieces: list[Piece], at: int) -> bool:
+    return at + 1 < len(pieces) and pieces[at].low in ("and", "&")
+
+
+def mother_named(slots: Slots, pieces: list[Piece]) -> None:
+    """`20 toyon m2`, `, quarry mother`: a mother plant named without a word that leads to it."""
+    if not slots.takes("source") or slots.values.get("source") or slots.values.get("shares"):
+        return
+    for place, piece in enumerate(pieces):
+        if piece.used:
+            continue
+        if piece.low[0] == "m" and is_mother(piece.low):
+            end = mothers_end(pieces, place)
+            slots.put("source", joined(slots.tokens, piece.first, pieces[end - 1].last), *pieces[place:end])
+            return
+        start = place
+        while start and pieces[start - 1].kind == "word" and not pieces[start - 1].used:
+            start -= 1
+        led = start and pieces[start - 1].kind != "break" and "plant" not in pieces[start - 1].roles
+        if piece.low in _MOTHERS and start < place and not led:
+            slots.put("source", joined(slots.tokens, pieces[start].first, piece.last), *pieces[start : place + 1])
+            return
+
+
+def _is_plant_itself(pieces: list[Piece], place: int) -> bool:
+    """`cut seed heads off the deergrass`: the plant, where no other is named, and no place."""
+    at = place + 1 + (pieces[place + 1].low in ARTICLES and place + 2 < len(pieces))
+    others = [one for one in pieces if "plant" in one.roles and one is not pieces[at]]
+    closes = at + 1 >= len(pieces) or pieces[at + 1].kind == "break" or pieces[at + 1].low in _AT
+    return "plant" in pieces[at].roles and pieces[at].low not in _PLACE_ENDS and not others and closes
+
+
+_AT: Final = frozenset({"at", "along", "by", "near", "@"})
+
+
+def known_source(slots: Slots, pieces: list[Piece]) -> None:
+    """`40 toyon tips heron gulch`: a source that the crew has named before, also without `from`."""
+    if not slots.takes("source") or slots.values.get("source") or slots.values.get("shares"):
+        return
+    for piece in pieces:
+        if "source_name" in piece.roles and not piece.used:
+            slots.put("source", piece.low, piece)
+            return
+
+
+def source_alone(slots: Slots, pieces: list[Piece]) -> None:
+    """`, spoon ridge` after what was collected: unknown words that end like a place."""
+    if slots.act not in ("collect",) or "source" in slots.values or not is_place(pieces):
+        return
+    told = [piece for piece in pieces if piece.kind != "mark"]
+    slots.put("source", joined(slots.tokens, told[0].first, told[-1].last), *told)
+
+
+def is_place(pieces: list[Piece]) -> bool:
+    """Whether two or three words alone in their clause end like the name of a place."""
+    told = [piece for piece in pieces if piece.kind != "mark"]
+    if not 1 < len(told) <= 3 or any(piece.used for piece in told):
+        return False
+    return all(_may_name_place(piece) for piece in told) and _ends_place(told[-1])
+
+
+def _may_name_place(piece: Piece) -> bool:
+    return piece.kind == "word" or _ends_place(piece) or (piece.kind == "phrase" and _TELLING.isdisjoint(piece.roles))
+
+
+def _ends_place(piece: Piece) -> bool:
+    return piece.low in _PLACE_ENDS or "place_word" in piece.roles

@@ -1,0 +1,180 @@
+"""Out of how many: fractions, "all but", and what is not, each as a count with its whole, a share, or a day."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Final
+
+from core.notes.acts.slots import Slots, joined, use
+from core.notes.counts.parts import of_a_part
+from core.notes.days.moments import Moment, resolve_past
+from core.notes.details.days_filled import when
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.numbers import SHARES
+from core.notes.words.pieces import Piece
+from core.vocabulary.loading import small_words
+
+_ARTICLES: Final = frozenset({"the", "those", "these", "my", "our", "a"})
+_SHARED: Final = small_words("wholes", "shared")
+_BEFORE_SHARES: Final = small_words("wholes", "before_shares")
+_LATE: Final = 45
+"""A day so many days ago may stand behind a deed without "on"."""
+
+
+def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """`all but 3`, `all but the 3 best`: how many an act left."""
+    after = pieces[place + 1 :]
+    following = after[1] if len(after) > 1 and after[0].low in _ARTICLES else after[0] if after else None
+    if (
+        following is not None
+        and following.kind == "number"
+        and not following.used
+        and following.value.whole is not None
+    ):
+        if not slots.takes("left"):
+            following.kind = "exception"
+        else:
+            if following.value.of is not None:
+                slots.values.setdefault("lots", (str(following.value.of),))
+            slots.put("left", following.value.whole, piece, following)
+
+
+def down_to(slots: Slots, pieces: list[Piece]) -> None:
+    """`culled lot 58 down to 30`: how many a loss left; beside another count the number is kept."""
+    for down, to, number in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if (down.low, to.low) != ("down", "to") or number.kind != "number" or slots.act not in ("lose", "tend"):
+            continue
+        counted = any(slots.values.get(name) is not None for name in ("count", "share", "all_of"))
+        numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
+        if slots.takes("left") and number.value.whole is not None and not counted and numbers == [number]:
+            slots.put("left", number.value.whole, down, to, number)
+        else:
+            number.kind = "exception"
+
+
+def not_so_many(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """`31 rooted 41 not`: the whole is both together; `not rooted` is nought; of a part (`other half not`) neither."""
+    if of_a_part(pieces, place) or slots.values.get("share") is not None:
+        return
+    before = pieces[place - 1] if place else None
+    if (
+        before is not None
+        and before.kind == "number"
+        and not before.used
+        and before.value.whole is not None
+        and "count" in slots.values
+    ):
+        slots.put("of", slots.values["count"] + before.value.whole, before, piece)
+    elif "count" not in slots.values and not any(one.kind in ("number", "fraction") and not one.used for one in pieces):
+        slots.put("count", 0, piece)
+
+
+def _leads(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """Whether a piece stands before the act: on its own, or right before the word for it."""
+    if pieces[place].first < slots.clause.first:
+        return True
+    return place == 0 and len(pieces) > 1 and "act" in pieces[1].roles
+
+
+def _is_share_of_loss(following: Piece) -> bool:
+    """`3/4 of lot 9 died`, `3/4 dead`."""
+    word = following.roles.get("act")
+    return following.low in ("of", "the", "of the") or (word is not None and word.counts_before)
+
+
+def _is_day(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """Whether `1/4` beside a deed of care is a day of late, and no share (`fed at 1/4 strength`, `1/2 of tray 4`)."""
+    if place and pieces[place - 1].low == "on":
+        return True
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    if (place and pieces[place - 1].low in _BEFORE_SHARES) or (after is not None and after.low in _SHARED):
+        return False
+    month, day, _ = pieces[place].value
+    found = resolve_past(Moment(month=month, day=day), slots.now)
+    return found is not None and date(found.year, found.month, found.day) >= slots.now.date() - timedelta(days=_LATE)
+
+
+def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    """What `12/40`, `1/2` or `3/5` says of an act: a count out of a whole, a share, or a day."""
+    above, below, approx = piece.value
+    if place and pieces[place - 1].low in ("lot", "lots", "tray", "trays"):
+        slots.asks.append("number")
+        return
+    if slots.act == "vent" and below and above <= below:
+        slots.put("vent_open", above / below, piece)
+        return
+    if slots.act == "mix" and not _leads(slots, pieces, place):
+        return
+    if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
+        if (above, below) in SHARES and not _is_day(slots, pieces, place):
+            return
+        if "on" not in slots.values and below <= 31 and 1 <= above <= 12:
+            piece.value = Moment(month=above, day=below)
+            piece.kind = "moment"
+            when(slots, piece)
+            if "date" in slots.asks:
+                piece.used = False
+        elif slots.act in COUNTLESS and 1 <= above <= 12:
+            slots.doubtful.append(piece)
+            slots.asks.append("date")
+        return
+    if slots.act == "check" and (above, below) in SHARES and "count" not in slots.values:
+        slots.put("share", round(above / below, 4), piece)
+        if approx:
+            slots.values["approx"] = True
+    elif slots.act == "check" and above <= below:
+        if "count" not in slots.values:
+            slots.values["count"] = above
+            slots.values["of"] = below
+            if approx:
+                slots.values["approx"] = True
+            use(piece)
+    elif slots.act == "lose" and above <= below and "count" not in slots.values:
+        if (above, below) in SHARES and place + 1 < len(pieces) and _is_share_of_loss(pieces[place + 1]):
+            slots.put("share", round(above / below, 4), piece)
+        else:
+            slots.put("count", above, piece)
+    elif (above, below) in SHARES and not (place and pieces[place - 1].low == "on"):
+        return
+    elif "on" not in slots.values and below <= 31 and 1 <= above <= 12:
+        piece.value = Moment(month=above, day=below)
+        piece.kind = "moment"
+        when(slots, piece)
+
+
+def nought_of(slots: Slots, numbers: list[Piece]) -> None:
+    """`lot 22 didn't root, 0 of 20`: out of how many none is."""
+    for piece in numbers:
+        nought = not piece.used and slots.values.get("count") == piece.value.value == 0
+        if slots.act == "check" and nought and piece.value.of is not None:
+            slots.put("of", piece.value.of, piece)
+
+
+def keep_whole(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
+    """`lost 4 of 30`: out of how many, which only a check has, is kept for the rest."""
+    inside = range(piece.first + 1, piece.last)
+    first = next((at for at in inside if slots.tokens[at].low in ("of", "out", "outta", "outa")), None)
+    if first is not None:
+        whole = Piece("whole", piece.value.of, first, piece.last, joined(slots.tokens, first, piece.last))
+        pieces.insert(pieces.index(piece) + 1, whole)
+        piece.last = first
+
+
+def whole_after(slots: Slots, pieces: list[Piece], place: int) -> None:
+    """`41 alive of 48`, `7 dead of 48`: out of how many, where the state stands between; a loss only keeps it."""
+    at = place + 1
+    if at + 1 < len(pieces) and pieces[at].low in ("its", "the", "those", "these"):
+        at += 1
+    following = pieces[at] if at < len(pieces) else None
+    if following is None or following.kind != "number" or following.used:
+        return
+    if following.value.whole is None or following.value.of is not None:
+        return
+    others = [one for one in pieces if one.kind == "number" and one is not following]
+    later = not others and slots.values.get("count") is not None and pieces is not slots.clause.pieces
+    if len(others) != 1 and not later:
+        return
+    if slots.act == "check" and "of" not in slots.values:
+        slots.put("of", following.value.whole, pieces[place], following)
+    elif slots.act == "lose" and others and place and pieces.index(others[0]) < place - 1:
+        following.kind = "whole"

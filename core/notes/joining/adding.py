@@ -1,0 +1,234 @@
+"""When does a clause add to the act before it, and how: heads, second words for a loss, a check and its count."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.details.apiece import says_each
+from core.notes.details.drafts import SUBJECTS, Draft, take_person
+from core.notes.details.filling import fill
+from core.notes.joining.beside import BEING, COMING, is_beside
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import Piece
+
+_HEADED: Final = ("on", "container", "medium", "hormone", "wood", "cutting", "to", "duration")
+"""Details that hold for a whole list where they stand before its colon (`potted into 1 gal: 12 from lot 30, …`)."""
+
+_LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize"})
+_MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fraction", "plant", "all", "vague", "left"})
+
+
+def take_heads(draft: Draft, heads: list[Clause]) -> None:
+    """Takes what stood before an act without a deed of its own: subjects, days, persons, details."""
+    if not heads or draft.slots is None:
+        return
+    listed = sum(head.has("plant") and "number" in head.kinds() for head in heads) > 1
+    for head in heads:
+        draft.heads.append(head)
+        if listed and head.has("plant"):
+            # Of several plants counted before it (`12 toyon, 4 sage, 3 dead`) the deed may be of any.
+            continue
+        if head.cue == "aside":
+            fill(draft.slots, _told_beside(draft, head))
+            continue
+        take_person(draft, head)
+        own = {name: draft.slots.values.get(name) for name in SUBJECTS}
+        if any(own.values()):
+            pieces = [piece for piece in head.pieces if piece.kind not in ("lots", "trays") or not own.get(piece.kind)]
+        else:
+            pieces = head.pieces
+        if _is_sentence(head) and not head.kinds() & {"lots", "trays", "number"}:
+            pieces = [piece for piece in pieces if "cause" not in piece.roles and draft.act != "temp"]
+        if is_beside(head, draft):
+            pieces = [piece for piece in pieces if piece.kind in ("lots", "trays") or _opens_with_day(head, piece)]
+        if draft.act == "move" and draft.clauses[0].after != ":":
+            # Where plants stood (`too hot on bench 2, moved lot 9`) is not where they went.
+            pieces = [piece for piece in pieces if piece.kind in _MOVED or piece.roles.keys() & _MOVED]
+        elif any(piece.kind == "word" and not piece.used for piece in pieces) and draft.clauses[0].after != ":":
+            pieces = [
+                piece
+                for piece in pieces
+                if piece.kind in ("lots", "trays", "moment", "quote")
+                or "plant" in piece.roles
+                or "filler" in piece.roles
+            ]
+        if draft.act == "treat" and head.has("solution", "brew"):
+            # "lot 3 in bleach 5 min, rinsed": how long it lay in that, and not how long it was rinsed.
+            pieces = [piece for piece in pieces if piece.kind != "duration"]
+        fill(draft.slots, pieces, undecided=head.act is None)
+        says_each(draft.slots, head.pieces)
+    draft.start = min(draft.start, heads[0].first)
+
+
+def _told_beside(draft: Draft, head: Clause) -> list[Piece]:
+    """Of words that tell no deed the day that opens them, and their subject (`gave lot 9 a look, 4 rooted`)."""
+    own = draft.own_subject() or draft.act in _LOTLESS
+    return [
+        piece
+        for piece in head.pieces
+        if _opens_with_day(head, piece) or (piece.kind in ("lots", "trays") and not own)
+    ]
+
+
+def _is_sentence(head: Clause) -> bool:
+    """`sun came out`: a verb of its own, so that it blames nothing and names no place."""
+    return any(piece.low in BEING for piece in head.pieces)
+
+
+def _opens_with_day(head: Clause, piece: Piece) -> bool:
+    """The day of `yesterday fog lifted, misted tray 4`."""
+    opens = piece is head.pieces[0] or (head.pieces[0].low == "on" and piece is head.pieces[1])
+    return opens and piece.kind == "moment" and piece.value.names_day
+
+
+def add(draft: Draft, clause: Clause) -> None:
+    """Adds a clause's details to the draft before it."""
+    if draft.slots is None:
+        return
+    names_lot = draft.act == "merge" or bool(clause.kinds() & {"lots", "trays"})
+    if (draft.held("to") or not names_lot) and draft.act in ("split", "merge") and is_beside(clause, draft):
+        draft.clauses.append(clause)
+        return
+    if draft.act == "merge" and clause.after in (".", ";", "!") and not clause.kinds() & {"lots", "trays"}:
+        draft.clauses.append(clause)
+        return
+    heads_lines = clause.after == "\n" and not draft.own_subject() and draft.held("count") is None
+    if (clause.after == ":" or heads_lines) and not draft.headed:
+        draft.headed = {key: draft.slots.values[key] for key in _HEADED if draft.slots.values.get(key) is not None}
+    for key, value in clause.says.items():
+        draft.slots.values.setdefault(key, value)
+    take_person(draft, clause)
+    slots = draft.slots
+    if (
+        slots.act == "check"
+        and clause.act == "check"
+        and "count" in slots.values
+        and not slots.values.get("of")
+        and "state" in clause.says
+    ):
+        slots.values["sample"] = True
+        whole = slots.values.pop("count")
+        fill(slots, clause.pieces)
+        if slots.values.get("count") is not None and slots.values["count"] > whole:
+            slots.values.pop("sample")
+            slots.values.setdefault("lots", (str(whole),))
+        elif slots.values.get("count") is not None and slots.values.get("of") is None:
+            slots.values["of"] = whole
+        elif slots.values.get("share") is None:
+            slots.values["count"] = whole
+            slots.values.pop("sample")
+    else:
+        fill(slots, _blaming(clause), undecided=clause.act is None)
+    draft.clauses.append(clause)
+
+
+def _blaming(clause: Clause) -> list[Piece]:
+    """The pieces of a clause without a cause that heads a sentence of its own (`lost 2, sun came out`)."""
+    said = [piece for piece in clause.pieces if "filler" not in piece.roles or piece.low in COMING]
+    if clause.act is None and len(said) > 1 and "cause" in said[0].roles and said[1].low in COMING:
+        return [piece for piece in clause.pieces if piece is not said[0]]
+    return clause.pieces
+
+
+def _only_a_cause(clause: Clause) -> bool:
+    return all("act" in piece.roles or "filler" in piece.roles or piece.kind == "mark" for piece in clause.pieces)
+
+
+def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
+    """Whether an act clause only tells more of the act before it."""
+    if not drafts or heads or drafts[-1].slots is None:
+        return False
+    before = drafts[-1].slots
+    if (
+        drafts[-1].act == "stick"
+        and clause.act == "treat"
+        and clause.says.get("treatment") == "hormone"
+        and not clause.kinds() & {"lots", "trays"}
+        and not clause.has("plant")
+    ):
+        clause.says = {}
+        return True
+    if _weans_again(drafts[-1], clause):
+        return True
+    if drafts[-1].act == "hold" and clause.act == "lose" and "cause" in clause.says and _only_a_cause(clause):
+        return True
+    if (
+        drafts[-1].act == "wilt"
+        and clause.act == "lose"
+        and clause.after in ("and", "&")
+        and before.values.get("count") is not None
+        and not clause.kinds() & {"number", "fraction", "percent"}
+    ):
+        before.act = drafts[-1].act = "lose"
+        before.values.setdefault("cause", "wilt")
+        return True
+    if drafts[-1].act != clause.act or clause.after in ("then",):
+        return False
+    own = bool(clause.kinds() & {"lots", "trays"}) or (clause.has("plant") and clause.act not in ("check", "lose"))
+    held = any(before.values.get(name) for name in SUBJECTS)
+    if own and held:
+        return False
+    counted = (
+        before.values.get("count") is not None or before.values.get("share") is not None or before.values.get("all_of")
+    )
+    counts = bool(clause.kinds() & {"number", "fraction", "percent"}) or clause.has("all", "none", "negation", "vague")
+    if clause.act == "check" and "state" not in clause.says and not own and not counts:
+        return True
+    if clause.act == "check":
+        if "state" in before.values:
+            return before.values["state"] == clause.says.get("state") and not counted and clause.after in (":", ",", "")
+        if "state" not in clause.says and not counted and not own:
+            return True
+        return "state" in clause.says and (
+            not counted
+            or bool(before.values.get("sample"))
+            or (before.clause.word is not None and not before.clause.word.says and before.values.get("of") is None)
+        )
+    if clause.act == "lose":
+        same = clause.says.get("cause") is None or before.values.get("cause") in (None, clause.says["cause"])
+        return same and not (counted and counts)
+    if clause.act == "water" and not own and before.values.get("method") == "tray":
+        return bool(clause.kinds() & {"size", "depth"}) and before.values.get("depth_in") is None
+    if clause.act in ("temp", "air", "mix"):
+        return (
+            not any(before.values.get(name) is not None and name != "place" for name in _told(clause))
+            if clause.act != "air"
+            else not counts
+        )
+    return False
+
+
+def _weans_again(draft: Draft, clause: Clause) -> bool:
+    """`put the domes away for trays 4-6, done weaning`, `uncovered lot 19 for good, weaned finally`: one deed."""
+    acts = {draft.act, clause.act}
+    plain = not clause.kinds() & {"lots", "trays", "duration", "times", "moment"} and not clause.has("plant")
+    if draft.slots is None or not plain or "uncover" not in acts or not acts <= {"air", "uncover"}:
+        return False
+    timed = any(draft.slots.values.get(name) for name in ("duration", "times"))
+    if draft.act == "air" and not timed:
+        draft.act = draft.slots.act = "uncover"
+    return draft.act == "uncover"
+
+
+def _told(clause: Clause) -> list[str]:
+    names = []
+    if clause.kinds() & {"temp", "degrees"}:
+        names.append("temp_c")
+    if clause.has("humidity"):
+        names.append("humidity")
+    told_of = clause.kinds() & {"parts", "colon", "amount", "ppm", "percent"}
+    if clause.act == "mix" and (told_of or clause.has("solution", "hormone", "hormone_name")):
+        names.append("solution")
+    return names
+
+
+def subject_only(clause: Clause) -> bool:
+    """Whether a clause names only lots, trays, plants, days and persons."""
+    kinds = {piece.kind for piece in clause.pieces if "filler" not in piece.roles}
+    return bool(kinds) and all(
+        piece.kind in ("lots", "trays", "mark", "moment", "person")
+        or "filler" in piece.roles
+        or "plant" in piece.roles
+        or piece.kind == "quote"
+        for piece in clause.pieces
+    )

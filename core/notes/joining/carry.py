@@ -1,0 +1,323 @@
+"""What does one act hand on to the next: its subject, and the date and person that head the note.
+
+Rules
+1. The lots, else the trays, else the plant of the last subject named hold for acts after it that name none.
+2. A date or person before the first act's word holds for all, until another is named.
+3. `both` is the last two subjects of a kind; `misted and domed tray 3` lends its subject backwards.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from typing import Any, Final
+
+from core.notes.days.moments import Moment, resolve_past
+from core.notes.deeds.solutions import names_solution
+from core.notes.details.drafts import Draft
+from core.notes.words.act_kinds import COUNTLESS, OPENING
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.vocabulary.loading import small_words
+
+_SUBJECTS: Final = ("lots", "trays", "plant")
+NO_SUBJECT: Final = frozenset(
+    {
+        "mix",
+        "pour_out",
+        "sanitize",
+        "temp",
+        "target",
+        "remind",
+        "roster",
+        "hello",
+        "reply",
+        "undo",
+        "amend",
+        "rule",
+        "ask",
+    }
+)
+_DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
+"""Acts without a subject of their own that the day and the person of the note are said of too."""
+_NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
+_OTHERS: Final = frozenset({"the rest", "rest", "the others", "others"})
+_ARTICLES: Final = small_words("people", "articles")
+_IN: Final = frozenset({"in", "with", "w", "w/", "using"})
+_IT: Final = frozenset({"it", "that", "this"})
+_SPEAKER: Final = small_words("people", "speaker")
+
+
+def carry(drafts: list[Draft]) -> None:
+    """Hands on subjects, dates and people between the drafts of a note, in place."""
+    for draft in drafts:
+        of_one_before = draft.act in ("pour_out", "mix") or (draft.act == "sanitize" and _in_it(draft))
+        if of_one_before and not draft.held("solution"):
+            _carry_solution(drafts, draft)
+    if len(drafts) < 2 and not any(_says_both(draft) for draft in drafts):
+        return
+    _lend_back(drafts)
+    subject: dict[str, Any] = {}
+    wanted: dict[str, Any] = {}
+    plant: str | None = None
+    seen: list[tuple[str, tuple[str, ...]]] = []
+    for draft in drafts:
+        if draft.act == "target" and draft.extra.get("plant"):
+            wanted = {"plant": draft.extra["plant"]}
+        if (
+            draft.act == "ask"
+            and wanted
+            and not subject
+            and not draft.own_subject()
+            and draft.extra.get("about") == "forecast"
+        ):
+            draft.carried = dict(wanted)
+        if (
+            draft.act == "ask"
+            and subject
+            and not draft.own_subject()
+            and draft.extra.get("about") in ("forecast", "count", "plan")
+            and not draft.extra.get("rest")
+        ):
+            draft.carried = dict(subject)
+        if draft.act in NO_SUBJECT:
+            continue
+        own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
+        if not own and _says_both(draft) and len(seen) >= 2 and seen[-1][0] == seen[-2][0]:
+            kind = seen[-1][0]
+            own = draft.carried = {kind: tuple(dict.fromkeys((*seen[-2][1], *seen[-1][1])))}
+            _use_both(draft)
+            seen.append((kind, own[kind]))
+        elif own:
+            if _says_both(draft) and any(len(own.get(kind, ())) == 2 for kind in ("lots", "trays")):
+                _use_both(draft)
+            for kind in ("lots", "trays"):
+                if kind in own:
+                    seen.append((kind, own[kind]))
+            if draft.act == "split" and draft.held("to") and not draft.held("stays"):
+                seen.append(("lots", (draft.held("to"),)))
+        if own:
+            kept = "lots" if "lots" in own else "trays" if "trays" in own else "plant"
+            subject = {kept: (draft.held("to"),)} if draft.held("stays") else {kept: own[kept]}
+        elif draft.carried:
+            subject = dict(draft.carried)
+        elif subject and not _of_its_own(draft, subject):
+            draft.carried = dict(subject)
+            if any(len(named) == 2 for kind, named in subject.items() if kind != "plant"):
+                _use_both(draft)
+        if draft.strays:
+            subject = {}
+        if draft.held("plant"):
+            plant = draft.held("plant")
+        elif plant and draft.act in ("stick", "sow", "divide", "collect"):
+            draft.carried = {**draft.carried, "plant": plant}
+    _carry_heads(drafts)
+    _lend_plant_back(drafts)
+
+
+def _lend_plant_back(drafts: list[Draft]) -> None:
+    """`stuck 20 heel and 20 tip sage cuttings`: the plant of both is named once."""
+    for draft, after in pairwise(drafts):
+        forms = [one.held("cutting") for one in (draft, after)]
+        joined = after.clauses[0].after in ("and", "&", "+", ",") if after.clauses else False
+        if draft.act == after.act == "stick" and joined and None not in forms and forms[0] != forms[1]:
+            plant = after.held("plant")
+            if plant and not draft.held("plant") and not draft.carried.get("plant"):
+                draft.carried = {**draft.carried, "plant": plant}
+
+
+def _lacks_the_other(draft: Draft, subject: dict[str, Any]) -> bool:
+    """`lost 3 in lot 9, lot 10 is fine. misted both`: two are meant, and only one is known."""
+    alone = all(kind == "plant" or len(named) == 1 for kind, named in subject.items())
+    return alone and _says_both(draft)
+
+
+def _done_to_another_thing(draft: Draft) -> bool:
+    """`misted tray 3, watered the cat`: an unknown thing right after the deed, not what the note spoke of."""
+    for clause in draft.clauses[:1]:
+        for deed, article, thing in zip(clause.pieces, clause.pieces[1:], clause.pieces[2:], strict=False):
+            if "act" in deed.roles and article.low in _ARTICLES and thing.kind == "word" and not thing.used:
+                return True
+    return False
+
+
+def _of_its_own(draft: Draft, subject: dict[str, Any]) -> bool:
+    """Whether a deed has a subject of its own, though it may be unknown: `14 of 10 into 1 gal` names a lot itself."""
+    asked = draft.slots is not None and "number" in draft.slots.asks
+    return asked or _done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)
+
+
+def _leaves_out(draft: Draft) -> bool:
+    """`misted all but tray 4`, `misted the rest`: neither the last subject nor all of it."""
+    pieces = [piece for clause in draft.clauses for piece in clause.pieces if not piece.used]
+    others = draft.act in COUNTLESS and any(piece.low in _OTHERS for piece in pieces)
+    return others or any(piece.kind == "exception" or "left" in piece.roles for piece in pieces)
+
+
+def _counts_containers(draft: Draft) -> bool:
+    """`misted 4 trays and watered lot 22`: so many trays, not the lot that is named next."""
+    pieces = [piece for clause in draft.clauses for piece in clause.pieces]
+    return any(
+        number.kind in ("number", "kept") and not number.used and not thing.used and "container" in thing.roles
+        for number, thing in pairwise(pieces)
+    )
+
+
+def _in_it(draft: Draft) -> bool:
+    """`mixed 2 gal bleach, soaked snips in it`: in the solution told before; the words are used."""
+    for clause in draft.clauses:
+        for lead, it in pairwise(clause.pieces):
+            if lead.low in _IN and it.low in _IT and not it.used:
+                lead.used = it.used = True
+                return True
+    return False
+
+
+def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
+    """`tossed the bleach, made 2 gal`: the solution before is poured out, or is made anew after it was poured out."""
+    if draft.act == "pour_out":
+        for piece in (piece for head in draft.heads for piece in head.pieces if names_solution(piece)):
+            draft.carried["solution"] = piece.roles.get("solution", "hormone")
+            piece.used = True
+            return
+    for before in reversed(drafts[: drafts.index(draft)]):
+        if (before.held("solution") or before.carried.get("solution")) and (
+            draft.act in ("pour_out", "sanitize") or before.act == "pour_out"
+        ):
+            draft.carried["solution"] = before.held("solution") or before.carried["solution"]
+            return
+
+
+def _says_both(draft: Draft) -> bool:
+    return any("both" in piece.roles for clause in draft.clauses for piece in clause.pieces)
+
+
+def _use_both(draft: Draft) -> None:
+    for clause in draft.clauses:
+        for piece in clause.pieces:
+            if "both" in piece.roles:
+                piece.used = True
+
+
+def _lend_back(drafts: list[Draft]) -> None:
+    for place in range(len(drafts) - 2, -1, -1):
+        draft, after = drafts[place], drafts[place + 1]
+        if (
+            draft.own_subject()
+            or _leaves_out(draft)
+            or _counts_containers(draft)
+            or draft.act in NO_SUBJECT
+            or after.act in NO_SUBJECT
+            or draft.slots is None
+            or after.slots is None
+        ):
+            continue
+        if draft.clauses[0].after not in SENTENCE_ENDS and any(other.own_subject() for other in drafts[:place]):
+            continue
+        if _done_by_others(draft, after):
+            continue
+        joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "but", "")
+        joined = joined or (draft.act == after.act and bool(draft.held("to")) and bool(after.held("to")))
+        if not joined and not (
+            after.clauses[0].after == ","
+            and len(after.clauses) > 1
+            and place + 2 == len(drafts)
+            and not after.clauses[0].kinds() & {"lots", "trays"}
+        ):
+            continue
+        if draft.act == after.act and draft.held("amount") and after.held("amount"):
+            # "5 lb of acorns and 2 lb of buckeyes": each amount is of its own plant.
+            continue
+        lent = {name: after.held(name) or after.carried.get(name) for name in _SUBJECTS}
+        kind = next((name for name in _SUBJECTS if lent[name]), None)
+        alone = draft.slots.values.get("count") is None or draft.act == after.act or _of_the_same(draft, after)
+        if kind is not None and alone:
+            draft.carried = {kind: lent[kind]}
+
+
+def _of_the_same(draft: Draft, after: Draft) -> bool:
+    """`15 rooted and 4 lost in lot 17`: two counts of one lot, told before it is named."""
+    word = draft.slots.clause.word if draft.slots is not None else None
+    counts = {draft.act, after.act} <= {"check", "lose"} and word is not None and word.counts_before
+    bare = all(piece.kind in ("number", "moment") or is_act(piece) for piece in draft.clauses[0].pieces)
+    return counts and bare and len(draft.clauses) == 1
+
+
+def _done_by_others(draft: Draft, after: Draft) -> bool:
+    """`dev did the watering, i did the vents, tray 4 half`: what another did is told apart."""
+    who = draft.held("by")
+    return after.held("by") not in (None, who) or (who is not None and _heads(after)[1])
+
+
+def _carry_heads(drafts: list[Draft]) -> None:
+    """The day and the person that head a statement hold for those after it, until another heads one."""
+    held: dict[str, Any] = {}
+    day: Moment | None = None
+    for draft in drafts:
+        slots = draft.slots
+        if slots is None or (draft.act in NO_SUBJECT and draft.act not in _DATED):
+            continue
+        heads, speaker = _heads(draft)
+        moment = slots.values.get("moment")
+        if moment is not None and day is not None and not moment.names_day:
+            _set_hour(draft, day, moment)
+        if draft.held("on") and any(one.kind == "moment" for one in heads):
+            held["on"] = draft.held("on")
+            if moment is not None and moment.names_day:
+                day = replace(moment, hour=None, minute=0, half="")
+        if slots.values.get("by") and (draft is not drafts[0] or any(one.kind == "person" for one in heads)):
+            held["by"] = slots.values["by"]
+        elif speaker:
+            held.pop("by", None)
+        if any(one.kind == "trays" for one in heads) and draft.held("trays"):
+            held["trays"] = draft.held("trays")
+        if draft is drafts[0]:
+            continue
+        today = _counts_now(draft)
+        for name, value in held.items():
+            if name == "trays" and not _into_the_same(draft):
+                continue
+            if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
+                draft.carried[name] = value
+
+
+def _into_the_same(draft: Draft) -> bool:
+    """`tray 17: stuck 24 quailbush, 24 saltbush`: the second of a list, without a tray or a lot of its own."""
+    listed = bool(draft.clauses) and draft.clauses[0].after in ("and", "&", "+", ",")
+    return draft.act in OPENING and listed and not (draft.held("trays") or draft.held("lots"))
+
+
+def _counts_now(draft: Draft) -> bool:
+    """`mon lot 9 12, 20 rooted now`: a count of this day."""
+    return draft.act == "check" and any(piece.low in _NOW for clause in draft.clauses for piece in clause.pieces)
+
+
+def _heads(draft: Draft) -> tuple[list[Piece], bool]:
+    """The days, people and trays before the act's word, and whether the speaker is named."""
+    said = (*draft.heads, *draft.clauses)
+    pieces = [piece for clause in said for piece in clause.pieces if clause.cue != "aside" or piece.kind == "moment"]
+    own = [piece for clause in draft.clauses for piece in clause.pieces]
+    act_at = next((piece.first for piece in own if is_act(piece)), None)
+    if act_at is None and draft.clauses[0].word is not None and draft.act == "check":
+        # "12 last tues, 20 rooted now" tells the state of both, and the day of the first only.
+        act_at = next((piece.first for piece in own if piece.kind in ("number", "fraction")), None)
+    heads = [
+        piece
+        for piece in pieces
+        if (act_at is None or piece.first < act_at)
+        and (piece.kind in ("person", "trays") or (piece.kind == "moment" and piece.used))
+    ]
+    return heads, any(piece.low in _SPEAKER for piece in pieces)
+
+
+def _set_hour(draft: Draft, day: Moment, clock: Moment) -> None:
+    """`sun 9am misted tray 2, 11am aired it`: an hour alone is of the day that heads the note."""
+    slots = draft.slots
+    together = day.joined(clock)
+    found = resolve_past(together, slots.now) if slots is not None and together is not None else None
+    if slots is None or found is None:
+        return
+    slots.values["on"] = found
+    if "date" in slots.asks:
+        slots.asks.remove("date")
+        for piece in slots.doubtful:
+            piece.used = True

@@ -1,0 +1,69 @@
+"""Is a count without an act a check: `12/40 in lot 9`, `lot 14: 30`."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from itertools import pairwise
+
+from core.notes.details.drafts import Draft, draft_of
+from core.notes.joining.adding import add, subject_only, take_heads
+from core.notes.joining.beside import tells_of_else
+from core.notes.parting.clauses import Clause
+from core.notes.words.tokens import Token
+
+
+def bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:
+    """`lot 14: 30`: a subject and one number, and nothing else, is a check whose state is asked;
+    `lot 9: -17` is none.
+    """
+    if len(clauses) != 1:
+        return None
+    if any(mark.low == "-" and mark.last == number.first for mark, number in pairwise(clauses[0].pieces)):
+        return None
+    told = [piece for piece in clauses[0].pieces if piece.kind not in ("mark", "kept") and "filler" not in piece.roles]
+    kinds = sorted(piece.kind for piece in told)
+    if kinds not in (["lots", "number"], ["number", "trays"]) or (
+        told[-1].kind == "number" and told[-1].value.whole is None
+    ):
+        return None
+    clauses[0].act = "check"
+    return [draft_of(clauses[0], tokens, now)]
+
+
+def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:
+    """`12/40 in lot 9`: a count out of a whole, and no act, is a check whose state is asked."""
+    found: list[Draft] = []
+    if any(clause.cue or clause.word is not None for clause in clauses):
+        return None
+    beside = [clause for clause in clauses if tells_of_else(clause)]
+    clauses = [clause for clause in clauses if clause not in beside]
+    for clause in clauses:
+        whole = any(
+            piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
+            for piece in clause.pieces
+        )
+        if whole or (found and clause.has("none") and clause.kinds() & {"lots", "trays"}):
+            clause.act = "check"
+            found.append(draft_of(clause, tokens, now))
+        elif found:
+            add(found[-1], clause)
+        else:
+            return _headed_check(clauses, tokens, now)
+    if not found or not all(_counts_whole(draft) for draft in found):
+        return None
+    found[-1].clauses.extend(beside)
+    return found
+
+
+def _counts_whole(draft: Draft) -> bool:
+    values = draft.slots.values if draft.slots is not None else {}
+    return bool(values.get("of")) or (values.get("count") == 0 and draft.own_subject())
+
+
+def _headed_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:
+    if len(clauses) < 2 or not subject_only(clauses[0]):
+        return None
+    later = counted_check(clauses[1:], tokens, now)
+    if later is not None:
+        take_heads(later[0], [clauses[0]])
+    return later

@@ -1,0 +1,376 @@
+"""How do clauses become entries: each act a draft, clauses without an act joined to the right one.
+
+Rules
+1. A clause without an act before the first heads the note; later it adds to the act before it, repeats that act for
+   a new subject with its own count, or (a bare subject) heads what follows.
+2. A loss said twice over (`3 rotted, tossed`) is one; so is a check and its count (`checked tray 4, 12 rooted`).
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from itertools import pairwise
+from typing import Final
+
+from core.notes.details.details import JOINING
+from core.notes.details.drafts import Draft, draft_of
+from core.notes.joining.adding import add, merges, subject_only, take_heads
+from core.notes.joining.beside import is_beside, speaks_of_people
+from core.notes.joining.carry import NO_SUBJECT
+from core.notes.joining.counted import bare_check, counted_check
+from core.notes.joining.givings import gives_first, named_first
+from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
+from core.notes.joining.noting import draft_notes
+from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
+from core.notes.joining.repeating import repeat, repeats
+from core.notes.parting.clauses import Clause
+from core.notes.words.act_kinds import COUNTLESS, OPENING
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
+
+_TOLD_ALIKE: Final = frozenset(
+    {(kind, *told) for kind in ("lots", "trays") for told in (("number",), ("plant",), ("number", "plant"))}
+    | {("number", "lots"), ("number", "trays")}
+)
+_LEAVING: Final = frozenset({"sell", "give", "plant_out", "pot"})
+_COUNTED: Final = frozenset({"lots", "trays", "number", "fraction"})
+_POINTING: Final = frozenset({"that", "those", "them", "it"})
+_TAKING: Final = frozenset({"took out", "took", "pulled", "pulled out", "removed", "taken out"})
+_NAMING: Final = frozenset({"now", "new", "called", "has"})
+_SAID_OF_ONE: Final = small_words("beside", "said_of_one")
+_NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
+"""Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
+
+
+def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime) -> list[Draft]:
+    """The drafts of a telling, in order."""
+    if not any(clause.act is not None and clause.cue is None for clause in clauses):
+        counted = counted_check(clauses, tokens, now) or bare_check(clauses, tokens, now)
+        if counted is None:
+            return draft_notes(text, tokens, clauses, now)
+        keep_lost(counted, [piece for clause in clauses for piece in clause.pieces])
+        return counted
+    drafts: list[Draft] = []
+    heads: list[Clause] = []
+    noted: list[Clause] = []
+    alike = _count_early(clauses)
+    for place, clause in enumerate(clauses):
+        if clause.cue == "aside":
+            (drafts[-1].clauses if drafts and not noted else heads).append(clause)
+            continue
+        if clause.cue is not None:
+            noted.append(clause)
+            continue
+        told = not subject_only(clause) or clause.kinds() <= {"moment"}
+        if clause.act is None and noted and told and not repeats(drafts, clause):
+            noted.append(clause)
+            continue
+        if noted:
+            drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
+            noted = []
+        if clause.act == "treat" and drafts and drafts[-1].act in OPENING:
+            _keep_left_over(clause)
+        if clause.act is None:
+            _place_clause(drafts, heads, clause, clauses, place, text, tokens, now)
+        elif _part_of_counted(drafts, clause):
+            drafts[-1].clauses.append(clause)
+        elif merges(drafts, clause, heads):
+            add(drafts[-1], clause)
+        else:
+            draft = draft_of(clause, tokens, now)
+            take_heads(draft, heads)
+            heads = []
+            drafts.append(draft)
+    if noted:
+        drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
+    if heads:
+        _leftover_heads(drafts, heads)
+    fold_parts(drafts)
+    _backfill_states(drafts)
+    _lend_day(drafts, alike)
+    keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])
+    return drafts
+
+
+def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
+    """Nothing that was typed is dropped: pieces that came into no draft go to the rest of the draft before them."""
+    kept = {id(piece) for draft in drafts for clause in (*draft.heads, *draft.clauses) for piece in clause.pieces}
+    lost = [piece for piece in pieces if id(piece) not in kept]
+    told = [draft for draft in drafts if draft.act != "note"]
+    for piece in lost:
+        before = [draft for draft in told if draft.start <= piece.first]
+        if before:
+            before[-1].clauses.append(Clause("", [piece]))
+        elif told:
+            told[0].heads.insert(0, Clause("", [piece]))
+
+
+def _keep_left_over(clause: Clause) -> None:
+    """`stuck 40 snowberry, 15 in the fridge`: how many were kept cold, and no lot."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    if len(told) == 2 and told[0].kind == "number" and "act" in told[1].roles and told[1].low.startswith("in"):
+        for piece in told:
+            piece.kind, piece.roles = "kept", NO_ROLES
+        clause.act, clause.word, clause.says = None, None, {}
+
+
+def _part_of_counted(drafts: list[Draft], clause: Clause) -> bool:
+    """`5 dead in lot 9, 3 of them rotted`: more of those that the same act has counted already."""
+    if not drafts or clause.act not in (None, drafts[-1].act) or clause.act == "check":
+        return False
+    return not clause.kinds() & {"lots", "trays"} and is_some_of_them(clause, drafts[-1].held("count"))
+
+
+def _lend_day(drafts: list[Draft], alike: int) -> None:
+    """`tray 1 yarrow, tray 2 clarkia sowed today`: the day of the one deed holds for those told before it."""
+    day = drafts[alike].held("on") if 0 < alike < len(drafts) else None
+    for draft in drafts[:alike]:
+        if draft.slots is not None and day is not None:
+            draft.slots.values.setdefault("on", day)
+
+
+def _count_early(clauses: list[Clause]) -> int:
+    """`lot 3 10/20, lot 4 12/20, lot 5 none rooted`: counts of lots before the state is named are checks too. How many
+    clauses stand before one deed that they all tell.
+    """
+    first = next((clause for clause in clauses if clause.act is not None), None)
+    start = _start_of_alike(clauses, clauses.index(first)) if first is not None and first.cue is None else None
+    if first is not None and start is not None:
+        causes = [piece.roles["cause"] for piece in first.pieces if "cause" in piece.roles and first.act == "lose"]
+        says = {**first.says, "cause": causes[0]} if causes else first.says
+        for clause in clauses[start : clauses.index(first)]:
+            clause.act, clause.word, clause.says = first.act, first.word, dict(says)
+        return clauses.index(first) - start
+    if first is None or first.act != "check" or "state" not in first.says or first.cue is not None:
+        return 0
+    if clauses.index(first) == 1 and _counted_on_day(clauses[0]) and first.kinds() & {"number", "fraction"}:
+        clauses[0].act, clauses[0].word, clauses[0].says = first.act, first.word, dict(first.says)
+        return 0
+    for clause in clauses[: clauses.index(first)]:
+        counted = any(
+            piece.kind == "fraction" or (piece.kind == "number" and piece.value.of is not None)
+            for piece in clause.pieces
+        )
+        if counted and clause.kinds() & {"lots", "trays"} and clause.cue is None:
+            clause.act = "check"
+    return 0
+
+
+def _counted_on_day(clause: Clause) -> bool:
+    """`lot 9: 12 last tues` before `20 rooted now`: a count and its day, and at most whose it is."""
+    if any(piece.low in ("of", "of the", "out of", "out of the") for piece in clause.pieces):
+        return False
+    told = [_telling(piece) for piece in clause.pieces if "filler" not in piece.roles]
+    return sorted(kind for kind in told if kind not in ("lots", "trays")) == ["moment", "number"]
+
+
+def _start_of_alike(clauses: list[Clause], deed: int) -> int | None:
+    """Where the clauses begin that all tell the deed of the one at a place (`sale today: 14 yarrow, 9 sage sold`)."""
+    for start in range(deed):
+        heads = clauses[:start]
+        if any(head.kinds() & _COUNTED or head.has("plant") for head in heads):
+            return None
+        if _told_alike(clauses[start : deed + 1]):
+            return start
+    return None
+
+
+def _told_alike(clauses: list[Clause]) -> bool:
+    """`tray 3: 12, tray 4: 15, tray 5: 9 rooted`: lots or trays each with its count or its plant, before one deed."""
+    if len(clauses) < 2 or clauses[-1].act in COUNTLESS:
+        return False
+    told = [[piece for piece in clause.pieces if "filler" not in piece.roles] for clause in clauses]
+    while told[0] and told[0][0].kind in ("moment", "person"):
+        del told[0][0]
+    size = len(told[0])
+    kinds = {tuple(_telling(piece) for piece in one[:size]) for one in told}
+    kind = next(iter(kinds)) if len(kinds) == 1 else ()
+    alike = kind in _TOLD_ALIKE or (kind == ("number", "plant") and clauses[-1].act in _LEAVING)
+    return alike and all(len(one) == size for one in told[:-1]) and not any(one.cue for one in clauses)
+
+
+def _telling(piece: Piece) -> str:
+    if "plant" in piece.roles:
+        return "plant"
+    return "number" if piece.kind == "fraction" or "none" in piece.roles else piece.kind
+
+
+def _leftover_heads(drafts: list[Draft], heads: list[Clause]) -> None:
+    if drafts:
+        for head in heads:
+            add(drafts[-1], head)
+
+
+def _name_bare_numbers(before: Draft, clause: Clause) -> None:
+    """`misted trays 1-3, today only 2`: a bare number with a day of its own is a tray (or lot) like those before."""
+    slots = before.slots
+    if slots is None or before.act not in COUNTLESS or "moment" not in clause.kinds():
+        return
+    kind = next((kind for kind in ("trays", "lots") if slots.values.get(kind)), None)
+    if kind is None or any(
+        piece.kind not in ("moment", "number") and "filler" not in piece.roles and piece.low not in ("only", "just")
+        for piece in clause.pieces
+    ):
+        return
+    for piece in clause.pieces:
+        if piece.kind == "number" and piece.low.isdigit():
+            piece.kind, piece.value = kind, (piece.low,)
+        elif piece.low in ("only", "just"):
+            piece.used = True
+
+
+def _place_clause(
+    drafts: list[Draft],
+    heads: list[Clause],
+    clause: Clause,
+    clauses: list[Clause],
+    place: int,
+    text: str,
+    tokens: list[Token],
+    now: datetime,
+) -> None:
+    if not drafts:
+        heads.append(clause)
+        return
+    before = drafts[-1]
+    _name_bare_numbers(before, clause)
+    if splits_again(before, clause):
+        drafts.append(split_again(before, clause, tokens, now))
+        return
+    if _part_of_counted(drafts, clause):
+        before.clauses.append(clause)
+        return
+    if is_part(before, clause):
+        drafts.append(repeat(before, clause, tokens, now))
+        drafts[-1].part = True
+        return
+    following = clauses[place + 1] if place + 1 < len(clauses) else None
+    if clause.kinds() == {"moment"} and following is not None and following.after in (":", "-"):
+        heads.append(clause)
+        return
+    if repeats(drafts, clause):
+        if before.act == "lose" and clause.has("none"):
+            drafts.extend(draft_notes(text, tokens, [clause], now, whole=False))
+            return
+        drafts.append(repeat(before, clause, tokens, now))
+        return
+    if any(piece.low in _NAMING for piece in clause.pieces) and names_new_lot(before, clause):
+        return
+    if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
+        heads.append(clause)
+        return
+    if names_new_lot(before, clause):
+        return
+    if before.slots is not None and gives_first(before.act, before.slots.values, clause):
+        who = named_first(clause)
+        if who is not None:
+            before.slots.put("to", who[0].low, who[0])
+    if _takes_out(before, clause):
+        clause.act = "lose"
+        add(before, clause)
+        return
+    if _dips_after(before, clause):
+        clause.act, clause.says = "treat", {"treatment": "hormone"}
+        drafts.append(draft_of(clause, tokens, now))
+        return
+    if _of_another_subject(drafts, clause) or _only_talk(before, clause) or _left_alone(before, clause):
+        before.clauses.append(clause)
+        before.strays = before.strays or bool(clause.kinds() & {"lots", "trays"})
+        return
+    add(before, clause)
+
+
+def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> bool:
+    """Whether a clause without an act names what the next act was done to (`…. lot 9: 4 gone`), not more of the act
+    before.
+    """
+    if clause.kinds() == {"numbered"} and after and after[0].after == ":":
+        return True
+    names: list[str] = [name for name in ("lots", "trays") if name in clause.kinds()]
+    if clause.has("plant") and not names:
+        names.append("plant")
+    following = next((one for one in after if one.act is not None or one.cue is not None), None)
+    if not names or following is None or following.cue is not None or following.kinds() & {"lots", "trays"}:
+        return False
+    between = after[: after.index(following)]
+    if following.after == "so" and not between and all(before.held(name) for name in names):
+        return not any(piece.low in _POINTING for piece in following.pieces)
+    if any(one.kinds() & {"lots", "trays"} or one.after in SENTENCE_ENDS for one in between):
+        return False
+    fresh = all(before.held(name) for name in names)
+    new_sentence = clause.after in SENTENCE_ENDS
+    if subject_only(clause) and names != ["plant"]:
+        apart = following.after == ":" or (before.own_subject() and before.act not in OPENING)
+        return not between and (fresh or (new_sentence and apart))
+    if not new_sentence or following.after not in (",", ":"):
+        return False
+    tells_no_more = before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
+    return following.after == ":" or clause.has("cause") or fresh or tells_no_more
+
+
+def _takes_out(before: Draft, clause: Clause) -> bool:
+    """`tray 17 damping off again, took out 4`: how many of those just said to be lost."""
+    uncounted = before.act == "lose" and not any(before.held(name) for name in ("count", "share", "all_of", "left"))
+    taken = any(piece.low in _TAKING for piece in clause.pieces)
+    return uncounted and taken and "number" in clause.kinds() and not clause.kinds() & {"lots", "trays"}
+
+
+def _dips_after(before: Draft, clause: Clause) -> bool:
+    """`wounded lot 48, then iba 4500 ppm powder`: the hormone is a treatment of its own."""
+    treated = before.slots.values.get("treatment") if before.slots is not None and before.act == "treat" else None
+    return treated not in (None, "hormone") and clause.has("hormone", "hormone_name", "hormone_form")
+
+
+def _left_alone(before: Draft, clause: Clause) -> bool:
+    """`lot 5 12 rooted; lot 6, 14`: another lot in a sentence of its own was not counted with the one before."""
+    if before.held("count") is None or clause.after not in SENTENCE_ENDS or not subject_only(clause):
+        return False
+    named = [piece for piece in clause.pieces if piece.kind in ("lots", "trays")]
+    return any(before.held(piece.kind) not in (None, piece.value) for piece in named)
+
+
+def _only_talk(before: Draft, clause: Clause) -> bool:
+    names_lots = before.act in _NAMES_LOTS and bool(clause.kinds() & _NAMES_LOTS[before.act])
+    return is_beside(clause, before) and (not names_lots or speaks_of_people(clause))
+
+
+def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:
+    """`misted tray 3, dome back on. tray 44 seems dry`, `lost 2 in lot 9, lot 10 ok`: words of their own about another
+    subject tell the act before them nothing.
+    """
+    before = drafts[-1]
+    if clause.has("plant") and before.own_subject() and any(piece.low in _SAID_OF_ONE for piece in clause.pieces):
+        return before.act not in OPENING and not clause.kinds() & {"lots", "trays"}
+    if before.act in _NAMES_LOTS or not clause.kinds() & {"lots", "trays"}:
+        return False
+    other = before.act not in OPENING or any(
+        piece.kind in ("lots", "trays") and before.held(piece.kind) not in (None, piece.value)
+        for piece in clause.pieces
+    )
+    if not any(_tells_more(piece, known=other) for piece in clause.pieces):
+        return False
+    takes_none = before.act in NO_SUBJECT and clause.after in SENTENCE_ENDS
+    return takes_none or any(draft.own_subject() for draft in drafts)
+
+
+def _tells_more(piece: Piece, *, known: bool) -> bool:
+    """A word that does not only join another lot to those before it (`lot 10 too`)."""
+    if piece.kind in ("word", "compared") or "cause" in piece.roles:
+        return True
+    return known and piece.kind == "phrase" and piece.low not in JOINING and "both" not in piece.roles
+
+
+def _backfill_states(drafts: list[Draft]) -> None:
+    """`14: 31/72, 15: 20/36 rooted`: a count without a state takes the state that a like count after it names."""
+    for draft, after in reversed(list(pairwise(drafts))):
+        if (
+            draft.act == after.act == "check"
+            and draft.slots
+            and after.slots
+            and "state" not in draft.slots.values
+            and draft.slots.values.get("count") is not None
+        ):
+            state = after.slots.values.get("state")
+            if state and draft.slots.clause.word is None:
+                draft.slots.values["state"] = state

@@ -1,0 +1,186 @@
+"""What becomes of words that tell no deed: a note with what it names, and the question whether a deed was meant."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Any, Final
+
+from core.notes.acts.slots import joined
+from core.notes.days.moments import Moment, resolve_coming, resolve_past
+from core.notes.days.who import day_named, may_be_who
+from core.notes.deeds.ahead import UNTIL
+from core.notes.deeds.orders import HABITS, tells_past
+from core.notes.details.drafts import Draft
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import Piece, is_act
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
+
+_EACH: Final = frozenset({"every", "each"})
+
+_AHEAD: Final = small_words("noting", "ahead")
+_AWAY: Final = small_words("noting", "away")
+_TASKS: Final = small_words("reminders", "tasks")
+_SELF: Final = small_words("noting", "self")
+_BEHIND: Final = small_words("noting", "behind")
+_SOME_DEED: Final = small_words("noting", "some_deed")
+_ONCE_PLANNED: Final = small_words("noting", "once_planned")
+_COMING: Final = small_words("noting", "coming")
+
+
+def draft_notes(
+    text: str, tokens: list[Token], clauses: list[Clause], now: datetime, *, whole: bool = True
+) -> list[Draft]:
+    """One note of some clauses, with the subjects and the date that they name; a bare subject, or a deed left
+    open, is asked.
+    """
+    pieces = [piece for clause in clauses for piece in clause.pieces]
+    values: dict[str, Any] = {}
+    for place, piece in enumerate(pieces):
+        if piece.kind in ("lots", "trays"):
+            values[piece.kind] = tuple(dict.fromkeys((*values.get(piece.kind, ()), *piece.value)))
+        elif "plant" in piece.roles and "plant" not in values and piece.kind == "phrase":
+            name = joined(tokens, piece.first, piece.last)
+            if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
+                name += f" '{pieces[place + 1].value}'"
+            values["plant"] = name
+        elif piece.kind == "moment" and "on" not in values and (not place or pieces[place - 1].low not in _EACH):
+            moment = _day_of(clauses, pieces, place, now)
+            if moment is not None:
+                values["on"] = moment
+        elif piece.kind == "person" and not whole:
+            values.setdefault("by", None)
+    draft = Draft("note", None, clauses)
+    if whole:
+        values["text"] = text.strip()
+    else:
+        first, last = pieces[0].first, pieces[-1].last
+        values["text"] = text[tokens[first].start : tokens[last - 1].end].strip()
+    draft.extra = {name: value for name, value in values.items() if value is not None}
+    draft.asks = _asks_of_note(clauses, pieces) if whole else []
+    if not whole and any(clause.cue == "wish" for clause in clauses):
+        draft.asks = ["act"]
+    return [draft]
+
+
+def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetime) -> date | datetime | None:
+    """The day of a note, with the hour that stands beside it (`at 9 tomorrow`): ahead for plans and for what comes."""
+    moment: Moment = pieces[place].value
+    following = pieces[place + 1] if place + 1 < len(pieces) else None
+    if following is not None and following.kind == "moment":
+        moment = moment.joined(following.value) or moment
+    if moment.hour is not None and not moment.names_day and any(piece.low in HABITS for piece in pieces):
+        return None
+    cue = next((clause.cue for clause in clauses if clause.cue), None)
+    ahead = cue in ("plan", "condition", "wish") or (cue == "hearsay" and _only_to_do(pieces))
+    over = any(piece.low in _ONCE_PLANNED for piece in pieces)
+    until = place > 0 and pieces[place - 1].low in UNTIL
+    coming = moment.which == "coming" or until or any(piece.low in _COMING for piece in pieces)
+    comes = cue is None and coming and not tells_past(pieces)
+    if (ahead and not over) or comes or _looks_ahead(pieces, moment):
+        return resolve_coming(moment, now)
+    return resolve_past(moment, now) or resolve_coming(moment, now)
+
+
+def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
+    """`can't make it sat`, `sign me up for fri`, `dont forget lot 14 on tue`: what is said of a day to come."""
+    said = f" {' '.join(piece.low for piece in pieces if piece.kind not in ('break', 'mark'))} "
+    if any(f" {word} " in said for word in _BEHIND):
+        return False
+    away = any(_is_away(pieces, place) for place in range(len(pieces)))
+    if moment.which in ("next", "coming") or away:
+        return True
+    if moment.weekday is not None and not moment.which and (_has_shift(pieces) or _only_people(pieces)):
+        return True
+    plain = moment.weekday is not None and not moment.which
+    if plain and _orders_a_task(pieces):
+        return True
+    return plain and any(f" {word} " in said for word in _AHEAD)
+
+
+def _orders_a_task(pieces: list[Piece]) -> bool:
+    """`mon: order soil`, `note to self order perlite fri`: a bare verb that opens a task."""
+    told = [piece for piece in pieces if "filler" not in piece.roles and piece.kind not in ("break", "moment", "mark")]
+    return bool(told) and (told[0].low in _TASKS or (told[0].low == "self" and len(told) > 1 and told[1].low in _TASKS))
+
+
+def _has_shift(pieces: list[Piece]) -> bool:
+    """`volunteers sat 9-12`: hours beside a day, where nothing was done."""
+    for place, piece in enumerate(pieces[:-1]):
+        after = pieces[place + 1]
+        ranged = after.kind == "number" and after.value.high is not None and 1 <= after.value.value < after.value.high
+        if day_named(piece) is not None and ranged and after.value.high <= _LAST_HOUR:
+            return True
+    return False
+
+
+_LAST_HOUR: Final = 23
+
+
+def _only_people(pieces: list[Piece]) -> bool:
+    """`thurs: kit am, bao pm`: names and days alone."""
+    told = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
+    return any(may_be_who(piece) for piece in told) and all(
+        may_be_who(piece) or day_named(piece) is not None for piece in told
+    )
+
+
+def _is_away(pieces: list[Piece], place: int) -> bool:
+    """`kit off mon`, `im away thurs`; `dome blew off tray 3 tues` is not."""
+    if pieces[place].low not in _AWAY or (place + 1 < len(pieces) and pieces[place + 1].kind != "moment"):
+        return False
+    return place == 0 or may_be_who(pieces[place - 1]) or pieces[place - 1].low in _SELF
+
+
+def _only_to_do(pieces: list[Piece]) -> bool:
+    """`maybe trim lot 22 on fri`: a bare verb, and nothing told as done."""
+    return any("to_do" in piece.roles for piece in pieces) and not any(is_act(piece) for piece in pieces)
+
+
+def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
+    bare = [
+        piece
+        for piece in pieces
+        if piece.kind == "number" and piece.value.whole is not None and not (piece.value.approx or piece.value.of)
+    ]
+    others = [
+        piece
+        for piece in pieces
+        if piece not in bare and piece.kind not in ("break", "dash", "mark") and "filler" not in piece.roles
+    ]
+    subjects = [piece for piece in others if piece.kind in ("lots", "trays")]
+    if bare and not others:
+        return ["act", "number"] if len(bare) == 2 or bare[0].value.high is not None else ["act"]
+    if any(clause.cue == "condition" for clause in clauses):
+        return []
+    if any(clause.cue == "wish" for clause in clauses):
+        return [] if any(piece.low in ("please", "pls", "plz") for piece in pieces) else ["act"]
+    if any(clause.cue for clause in clauses) or any(
+        piece.low in ("ok", "okay", "all right", "alright") for piece in pieces
+    ):
+        return []
+    plants = [piece for piece in others if "plant" in piece.roles or piece.kind == "quote"]
+    if (subjects or (bare and plants)) and len(others) == len(subjects) + len(plants):
+        return ["act"]
+    if (subjects or plants or bare) and any(
+        piece.low in ("did", "done", "finished", "started") for piece in pieces[:3]
+    ):
+        return ["act"]
+    measured = any(
+        piece.kind in ("number", "fraction", "size", "amount", "percent", "duration")
+        or ("container" in piece.roles and piece.low not in ("bed", "tray"))
+        for piece in pieces
+    )
+    if subjects and measured and not any("no_deed" in piece.roles for piece in pieces):
+        return ["act"]
+    if subjects and _some_deed(pieces):
+        return ["act"]
+    if any("shared" in piece.roles for piece in pieces) and (subjects or bare or plants):
+        return ["act"]
+    return []
+
+
+def _some_deed(pieces: list[Piece]) -> bool:
+    """`the usual for lots 8 and 9`, `same as before on tray 7`: a deed that is not named."""
+    said = f" {' '.join(piece.low for piece in pieces)} "
+    return any(f" {words} " in said for words in _SOME_DEED)

@@ -1,0 +1,163 @@
+"""A whole and its parts are not counted twice: `stuck 72 toyon, 36 in tray 2 and 36 in tray 3`.
+
+Rules
+1. Two or more statements of the same deed that add up to the count before them are told in its stead.
+2. A part with a lot or tray of its own that does not add up to the whole is kept beside it.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.counts.listed_counts import EACH
+from core.notes.details.drafts import SUBJECTS, Draft
+from core.notes.names.place_leads import PLACE_LEADS
+from core.notes.parting.clauses import Clause
+from core.notes.words.act_kinds import OPENING
+from core.notes.words.numbers import Number
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_TOTALLED: Final = OPENING | {"pot", "lose", "sell", "give", "plant_out", "move"}
+_OF_THEM: Final = small_words("parts_told", "of_them")
+_USUAL_GALLONS: Final = frozenset({1, 2, 3, 5, 7, 10, 15, 25})
+
+
+def is_part(before: Draft, clause: Clause) -> bool:
+    """Whether a clause without a deed counts some of what the deed before it counted, in a lot or tray of its own."""
+    if before.part:
+        elsewhere = clause.kinds() & {"lots", "trays"} or before.act == "move"
+        return bool(elsewhere) and "number" in clause.kinds()
+    count = before.held("count")
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    if before.act not in _TOTALLED | {"check"} or count is None or not told or clause.after in ("and", "&"):
+        return False
+    if clause.has("negation"):
+        return False
+    named = clause.kinds() & {"lots", "trays"}
+    apart = bool(named) and not any(before.held(kind) for kind in named) and not _is_dealt_out(clause, count)
+    moved = before.act == "move" and not before.held("to") and len(told) > 1 and told[1].low in PLACE_LEADS["move"]
+    return (apart or moved) and told[0].kind == "number" and not clause.has("plant") and _whole(told[0]) < count
+
+
+def _is_dealt_out(clause: Clause, count: int) -> bool:
+    """`stuck 60 toyon, 20 each in trays 1-3`: what each of several holds, which makes up the whole."""
+    several = [len(piece.value) for piece in clause.pieces if piece.kind in ("lots", "trays")]
+    each = any(piece.low in EACH for piece in clause.pieces)
+    return each and len(several) == 1 and several[0] * _whole(clause.pieces[0]) == count
+
+
+def is_some_of_them(clause: Clause, counted: int | None) -> bool:
+    """`3 of them rotted`, `12 of them in 4 in`: some of those counted just before."""
+    pairs = zip(clause.pieces, clause.pieces[1:], strict=False)
+    return counted is not None and any(
+        piece.kind == "number" and after.low in _OF_THEM and _whole(piece) <= counted for piece, after in pairs
+    )
+
+
+def _whole(piece: Piece) -> int:
+    return int(piece.value.whole or 0) if piece.kind == "number" else 0
+
+
+def fold_parts(drafts: list[Draft]) -> None:
+    """Tells the parts in the stead of their whole, or keeps those that do not add up, in place."""
+    at = 0
+    while at < len(drafts):
+        parts = _parts_after(drafts, at)
+        total = drafts[at].held("count")
+        if len(parts) > 1 and sum(part.held("count") for part in parts) == total:
+            _hand_on(drafts[at], parts)
+            del drafts[at]
+            at += len(parts)
+            continue
+        for part in [part for part in parts if part.part]:
+            for clause in part.clauses:
+                for piece in clause.pieces:
+                    piece.used = False
+            drafts[at].clauses.extend(part.clauses)
+            drafts.remove(part)
+        at += 1
+
+
+def _parts_after(drafts: list[Draft], at: int) -> list[Draft]:
+    """The statements right after a deed that repeat it without its word and name no other subject than it does."""
+    whole = drafts[at]
+    if whole.act not in _TOTALLED | {"check"} or whole.held("count") is None or whole.part:
+        return []
+    parts: list[Draft] = []
+    for draft in drafts[at + 1 :]:
+        told_again = draft.slots is not None and _told_again(whole, draft)
+        other = any(whole.held(name) and draft.held(name) not in (None, whole.held(name)) for name in SUBJECTS)
+        if draft.act != whole.act or not told_again or other or draft.held("count") is None:
+            break
+        parts.append(draft)
+    return parts
+
+
+def _told_again(whole: Draft, draft: Draft) -> bool:
+    """Whether a statement repeats a deed without its word, or blames losses that were counted without a cause."""
+    if whole.act == "check":
+        return draft.part
+    blamed = whole.act == "lose" and not whole.held("cause") and bool(draft.held("cause"))
+    return blamed or not any(is_act(piece) for piece in draft.clauses[0].pieces)
+
+
+def _hand_on(whole: Draft, parts: list[Draft]) -> None:
+    """Gives the parts what was told of the whole."""
+    if whole.slots is None:
+        return
+    for part in parts:
+        for name, value in whole.slots.values.items():
+            if part.slots is not None and name not in ("count", "of", "approx", "count_max", "apiece"):
+                part.slots.values.setdefault(name, value)
+    parts[0].heads = [*whole.heads, *whole.clauses, *parts[0].heads]
+    parts[0].start = min(parts[0].start, whole.start)
+
+
+@looks_for("=number")
+def keep_totals(pieces: list[Piece]) -> None:
+    """`potted 36: 24 from lot 3, 12 from lot 4`, `split 30 of lot 9 into 10 as lot 91 and 20 as lot 92`: a total before
+    the counts that make it up counts nothing more, in place.
+    """
+    for at, piece in enumerate(pieces[:-2]):
+        word = pieces[at - 1].roles.get("act") if at else None
+        if word is None or piece.kind != "number" or piece.value.whole is None or word.counts_before:
+            continue
+        end = at + 1
+        while end < len(pieces) and pieces[end].low not in SENTENCE_ENDS:
+            end += 1
+        colon = at + 1 + (pieces[at + 1].low in ("total", "in total"))
+        headed = pieces[colon].low == ":"
+        parts = [_whole(one) for one in pieces[at + 1 : end] if one.kind == "number"]
+        of_lots = word.act == "split" and any(one.kind == "lots" for one in pieces[at + 1 : end])
+        if (headed or of_lots) and len(parts) > 1 and sum(parts) == piece.value.whole:
+            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            return
+
+
+@looks_for("=amount")
+def find_gallons(pieces: list[Piece]) -> None:
+    """`potted 31: 20 4in, 11 gal`: eleven in a gallon each, where that makes up the whole, in place."""
+    deed = next((at for at, piece in enumerate(pieces) if _pots(piece)), None)
+    end = next((at for at, piece in enumerate(pieces) if piece.low in SENTENCE_ENDS), len(pieces))
+    numbers = [piece for piece in pieces[:end] if piece.kind == "number" and piece.value.whole is not None]
+    if deed is None or len(numbers) < 2:
+        return
+    parts = sum(_whole(piece) for piece in numbers[1:])
+    for at, piece in enumerate(pieces[:end]):
+        if piece.kind != "amount" or piece.value[1] != "gal" or piece.value[0] in _USUAL_GALLONS or not at:
+            continue
+        count = int(piece.value[0])
+        if pieces[at - 1].kind in ("break", "size") and count + parts == _whole(numbers[0]):
+            if pieces[at - 1].kind == "size":
+                pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
+                at += 1
+            one = Piece("number", Number(count), piece.first, piece.first + 1, str(count))
+            pieces[at : at + 1] = [one, Piece("amount", (1, "gal", None), piece.first + 1, piece.last, "gal")]
+            return
+
+
+def _pots(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    return word is not None and word.act == "pot"

@@ -1,0 +1,241 @@
+"""Does a clause without an act repeat the act before it, for another subject or day (`31 rooted in lot 14, 12 in 15`).
+
+Rules
+1. A lot, tray or plant of its own with a count, a length of time or a place of its own repeats the act.
+2. So does another day with a count, and for losses and sales another cause, size or receiver.
+3. What stands before the colon of a list holds for each of its repeats.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from itertools import pairwise
+from typing import Any, Final
+
+from core.notes.acts.slots import Slots
+from core.notes.details.drafts import Draft, draft_of
+from core.notes.details.vessels import is_vessel
+from core.notes.joining.adding import subject_only
+from core.notes.joining.beside import is_beside
+from core.notes.joining.givings import gives_another, named_first
+from core.notes.names.place_leads import PLACE_LEADS
+from core.notes.parting.clauses import Clause
+from core.notes.words.act_kinds import COUNTLESS, OPENING
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
+from core.vocabulary.plants import split_cultivar
+
+_OUT_OF: Final = small_words("split", "out_of")
+_TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
+_BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "does", "though", "already"})
+_OF_CULTIVARS: Final = frozenset({"stick", "sow", "divide", "pot", "sell", "give", "plant_out", "reserve"})
+_NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
+_LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
+_COUNTS: Final = frozenset({"number", "fraction", "percent"})
+_NOW: Final = frozenset({"now", "right now", "currently", "as of now", "so far", "today", "up to", "just"})
+_HANDED_ON: Final = ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")
+
+
+def repeats(drafts: list[Draft], clause: Clause) -> bool:
+    """Whether a clause without an act tells the act before it again."""
+    if not drafts or drafts[-1].slots is None or drafts[-1].act in _NEVER:
+        return False
+    if gives_another(drafts[-1].act, drafts[-1].slots.values, clause):
+        return True
+    if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
+        return False
+    before = drafts[-1].slots
+    if before.act == "split" and before.values.get("to") is None and not _out_of_another(before, clause):
+        return False
+    if _of_another_cultivar(before, clause) or _weighed_again(before, clause):
+        return True
+    if _turned(before.act, before.values, clause) or _is_so(before, clause):
+        return True
+    return _on_another_day(before, clause) or _told_apart(before, clause) or _of_another(before, clause)
+
+
+def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) -> Draft:
+    """The act before, told of a clause that repeats it."""
+    assert before.slots is not None
+    told: dict[str, Any] = before.slots.values
+    clause.act, clause.word = before.act, before.slots.clause.word
+    clause.says = {key: told[key] for key in _HANDED_ON if key in told}
+    if clause.has("method"):
+        clause.says.pop("method", None)
+    turned = _turned(before.act, told, clause)
+    if turned is not None:
+        clause.act, clause.word, clause.says = turned[0], None, dict(turned[1])
+        for piece in clause.pieces:
+            piece.used = piece.used or piece.low in _TURNING
+    elif before.act == "uncover" and "duration" in clause.kinds():
+        clause.act = "air"
+    if before.act == "lose" and clause.has("cause"):
+        clause.says.pop("cause", None)
+    if before.act in _OF_CULTIVARS:
+        clause.says.pop("cutting", None)
+        if not clause.has("plant") and told.get("plant"):
+            clause.says["plant"] = _with_its_cultivar(told["plant"], clause)
+    named = named_first(clause) if gives_another(before.act, told, clause) else None
+    if named is not None:
+        clause.says["to"], named[0].used = named[0].low, True
+    repeated = draft_of(clause, tokens, now)
+    assert repeated.slots is not None
+    handed = {"by": before.held("by"), **before.headed}
+    for name, value in handed.items():
+        if value is not None:
+            repeated.slots.values.setdefault(name, value)
+    repeated.headed = before.headed
+    return repeated
+
+
+def _of_another_cultivar(before: Slots, clause: Clause) -> bool:
+    """`stuck 40 monkeyflower 'tin roof' & 20 'rain gauge'`: a count of another cultivar of the same plant."""
+    named = "quote" in clause.kinds() and not clause.has("plant") and "'" in (before.values.get("plant") or "")
+    return named and before.act in _OF_CULTIVARS and bool(clause.kinds() & (_COUNTS | {"amount"}))
+
+
+def _with_its_cultivar(plant: str, clause: Clause) -> str:
+    """The plant of the act before, with the cultivar that a clause names instead."""
+    quote = next((piece for piece in clause.pieces if piece.kind == "quote"), None)
+    if quote is None or "'" not in plant:
+        return plant
+    quote.used = True
+    return f"{split_cultivar(plant)[0]} '{quote.value}'"
+
+
+def _weighed_again(before: Slots, clause: Clause) -> bool:
+    """`5 lb of acorns and 2 lb of buckeyes`: an amount of another plant after one whose plant nobody knows."""
+    weighed = before.values.get("amount") is not None and before.values.get("plant") is None
+    return weighed and before.act in ("collect", "sow") and "amount" in clause.kinds() and clause.has("plant")
+
+
+def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[str, Any]] | None:
+    """`dome off tray 3, tray 4 on`, `tray 2 on the mat, tray 5 off`: another that went on or off, and the act it is."""
+    said = [
+        piece
+        for piece in clause.pieces
+        if piece.kind not in ("mark", "lots", "trays") and piece.roles.keys().isdisjoint(("remarks", "closes"))
+    ]
+    if not clause.kinds() & {"lots", "trays"} or not said or said[0].low not in ("on", "off"):
+        return None
+    if clause.pieces[0].kind not in ("lots", "trays") or any(piece.low not in _TURNING for piece in said):
+        return None
+    off = said[0].low == "off"
+    if act in ("cover", "air", "uncover"):
+        return ("air" if off else "cover"), {}
+    if act == "treat" and told.get("treatment") == "heat":
+        return act, {"treatment": "heat", **({"ends": True} if off else {})}
+    return None
+
+
+def _is_so(before: Slots, clause: Clause) -> bool:
+    """`lot 5 not rooted yet, lot 6 is`: another in the state that the one before is not."""
+    if before.act != "check" or before.values.get("state") is None or before.values.get("count") != 0:
+        return False
+    said = [
+        piece.low
+        for piece in clause.pieces
+        if piece.kind not in ("mark", "lots", "trays", "number", "fraction")
+        and piece.roles.keys().isdisjoint(("remarks", "closes"))
+    ]
+    named = clause.pieces[0].kind in ("lots", "trays")
+    return named and bool(said) and said[0] in _BEING and all(low in _BEING | _TURNING for low in said)
+
+
+def _on_another_day(before: Slots, clause: Clause) -> bool:
+    """`misted tray 3 mon, tray 4 tue`, `4 of 30 rooted mon, 11 of 30 wed`."""
+    dated = before.values.get("on") is not None or before.values.get("moment") is not None
+    if dated and before.values.get("count") is not None and _counts_now(clause):
+        return True
+    if not dated and before.act == "check" and before.values.get("count") is not None and _counts_then(clause):
+        return True
+    if "moment" not in clause.kinds() or before.values.get("on") is None:
+        return False
+    if any(
+        piece.kind in ("lots", "trays") and before.values.get(piece.kind) not in (None, piece.value)
+        for piece in clause.pieces
+    ):
+        return True
+    return bool(clause.kinds() & _COUNTS) and before.values.get("count") is not None
+
+
+def _counts_now(clause: Clause) -> bool:
+    """`20 rooted as of 6/2, 31 now`: a count of this day after one of another."""
+    told = [piece for piece in clause.pieces if piece.low not in _NOW]
+    return len(told) == 1 < len(clause.pieces) and told[0].kind in _COUNTS
+
+
+def _counts_then(clause: Clause) -> bool:
+    """`36 up in tray 4 (31 yesterday)`: a count of another day, and nothing else."""
+    return [piece.kind for piece in clause.pieces if "filler" not in piece.roles] == ["number", "moment"]
+
+
+def _told_apart(before: Slots, clause: Clause) -> bool:
+    """`20 heels, 20 tips`, `lost 2 to rot, 3 to mice`, `fed the toyon, the salal`."""
+    kinds = clause.kinds()
+    counted_again = "number" in kinds and before.values.get("count") is not None
+    if before.act == "stick" and counted_again and clause.has("cutting") and before.values.get("cutting"):
+        return True
+    if before.act == "lose" and counted_again and clause.has("cause"):
+        return True
+    named = subject_only(clause) and clause.has("plant") and not kinds & {"lots", "trays"}
+    return bool(named and before.values.get("plant") and before.act in COUNTLESS)
+
+
+def _of_another(before: Slots, clause: Clause) -> bool:
+    """A subject of its own, with a count, a length of time or a place of its own."""
+    kinds = clause.kinds()
+    fresh = clause.has("plant") and before.values.get("plant") is not None
+    for kind in ("lots", "trays"):
+        named = [piece.value for piece in clause.pieces if piece.kind == kind]
+        fresh = fresh or bool(named and before.values.get(kind) not in (None, named[0]))
+    if before.act in _LEAVING and "number" in kinds and before.values.get("count") is not None:
+        led = any(piece.low in ("to", "into", "at") for piece in clause.pieces)
+        fresh = fresh or led or bool(kinds & {"size", "amount"})
+    if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:
+        fresh = fresh or _counts_into(clause)
+    counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has(
+        "all", "none", "vague", "fraction", "vent_open"
+    )
+    if before.act == "water" and clause.has("method") and kinds & {"lots", "trays"}:
+        # `misted trays 1-4; tray 7 overhead`: another way of watering, for another tray.
+        counts = True
+    if "person" in kinds and kinds & {"lots", "trays"} and before.act in COUNTLESS:
+        return True
+    if before.act in OPENING and before.values.get("plant") and clause.has("plant") and kinds & {"lots", "trays"}:
+        counts = counts or not any(piece.low == before.values["plant"] for piece in clause.pieces)
+    return fresh and (counts or _goes_elsewhere(before.act, clause))
+
+
+def _out_of_another(before: Slots, clause: Clause) -> bool:
+    """`split 12 off lot 14, 20 off lot 15`: a count of its own out of another lot."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    counted = len(told) > 2 and told[0].kind == "number" and told[1].low in _OUT_OF and told[2].kind == "lots"
+    return counted and before.values.get("count") is not None and told[2].value != before.values.get("lots")
+
+
+def _counts_into(clause: Clause) -> bool:
+    """`6 in bands`: a count of its own that went into other vessels."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    return len(told) > 2 and told[0].kind == "number" and told[1].low in ("in", "into") and is_vessel(told[2])
+
+
+def _counts_source(before: Draft, clause: Clause) -> bool:
+    """`sowed 90: 50 from dry fork, 40 from pine spur`: how many of them came from where."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    return (
+        before.act in OPENING
+        and before.held("count") is not None
+        and len(told) > 2
+        and told[0].kind == "number"
+        and told[1].low in ("from", "fr", "frm")
+    )
+
+
+def _goes_elsewhere(act: str, clause: Clause) -> bool:
+    """`moved lot 3 to the lath and lot 4 to the slab`: another subject with a place of its own."""
+    if act not in ("move", "harden", "plant_out"):
+        return False
+    return any(
+        piece.kind in ("lots", "trays") and after.low in PLACE_LEADS[act] for piece, after in pairwise(clause.pieces)
+    )

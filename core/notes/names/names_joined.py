@@ -1,0 +1,106 @@
+"""Which pieces make one plant's name together, and which words beside a name are none of it.
+
+`leucophylla x clevelandii`, `native grass mix`, `toyon ana left me`.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_MIXED: Final = small_words("names", "mixed")
+_CROSSES: Final = frozenset({"x", "×"})
+_SOWING: Final = frozenset({"sow", "collect"})
+_RECEIVERS: Final = frozenset({"me", "us", "him", "her", "them"})
+_GIVING: Final = small_words("names", "giving")
+
+
+@looks_for("or", "mix", "mixed", "seed mix", any_of=_CROSSES | _RECEIVERS)
+def join_plant_names(pieces: list[Piece]) -> None:
+    """Joins the pieces of one plant's name, and keeps words beside a name out of it, in place."""
+    _join_crosses(pieces)
+    _join_seed_mixes(pieces)
+    _keep_choices(pieces)
+    _keep_who_brought(pieces)
+
+
+def _join_crosses(pieces: list[Piece]) -> None:
+    """`salvia leucophylla x clevelandii`: a hybrid's two parents are one name."""
+    place = 1
+    while place + 1 < len(pieces):
+        before, cross, other = pieces[place - 1 : place + 2]
+        if cross.low in _CROSSES and "plant" in before.roles and other.kind == "quote":
+            low = f"{before.low} {cross.low}"
+            pieces[place - 1 : place + 1] = [Piece("phrase", None, before.first, cross.last, low, {"plant": low})]
+            continue
+        named = "plant" in before.roles and (other.kind == "word" or "plant" in other.roles)
+        if cross.low in _CROSSES and named and other.low.isalpha() and len(other.low) > 3:
+            low = f"{before.low} {cross.low} {other.low}"
+            pieces[place - 1 : place + 2] = [
+                Piece("phrase", None, before.first, other.last, low, {"plant": low}),
+            ]
+            continue
+        place += 1
+
+
+def _join_seed_mixes(pieces: list[Piece]) -> None:
+    """`sowed native grass mix`, `sowed mixed wildflowers`: seed of several plants under one name, no medium."""
+    place = 0
+    while place < len(pieces):
+        sown = _sown_before(pieces, place)
+        if sown and place and pieces[place].low == "mix" and "plant" in pieces[place - 1].roles:
+            start = place - 1
+            while start > 1 and pieces[start - 1].low == "/" and "plant" in pieces[start - 2].roles:
+                start -= 2
+            _join(pieces, start, place + 1)
+            place = start
+        if sown and place and pieces[place].low in ("mix", "seed mix") and pieces[place - 1].low.split()[-1] in _MIXED:
+            start = place - 1
+            while start and pieces[start - 1].low in _MIXED:
+                start -= 1
+            _join(pieces, start, place + 1)
+            place = start
+        elif sown and pieces[place].low == "mixed" and place + 1 < len(pieces) and pieces[place + 1].low in _MIXED:
+            end = place + 1
+            while end < len(pieces) and pieces[end].low in _MIXED:
+                end += 1
+            _join(pieces, place, end)
+        place += 1
+
+
+def _keep_choices(pieces: list[Piece]) -> None:
+    """`sowed lupine or poppy`: which of two plants is not known."""
+    for place in range(1, len(pieces) - 1):
+        before, choice, after = pieces[place - 1 : place + 2]
+        if choice.low == "or" and "plant" in before.roles and "plant" in after.roles and _sown_before(pieces, place):
+            for piece in (before, choice, after):
+                piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def _sown_before(pieces: list[Piece], place: int) -> bool:
+    """Whether something was sown or collected earlier in the statement of a piece."""
+    for piece in reversed(pieces[:place]):
+        if piece.kind == "break" and piece.low in (".", "\n", ";", "!"):
+            return False
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        if word is not None and word.act in _SOWING:
+            return True
+    return False
+
+
+def _join(pieces: list[Piece], start: int, end: int) -> None:
+    low = " ".join(piece.low for piece in pieces[start:end])
+    pieces[start:end] = [Piece("phrase", None, pieces[start].first, pieces[end - 1].last, low, {"plant": low})]
+
+
+def _keep_who_brought(pieces: list[Piece]) -> None:
+    """`sowed the toyon ana left me`: who gave the seed is told beside the name, and is no part of it."""
+    for place in range(len(pieces) - 3):
+        plant, person, verb, receiver = pieces[place : place + 4]
+        told = "plant" in plant.roles and person.kind in ("word", "person") and receiver.low in _RECEIVERS
+        if told and (is_act(verb) or verb.low in _GIVING):
+            for piece in (person, verb, receiver):
+                piece.kind, piece.roles = "kept", NO_ROLES

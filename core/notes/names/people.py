@@ -1,0 +1,208 @@
+"""Who did it: the person named before a deed, at the head of a note, or after `by`.
+
+Rules
+1. A single unknown word right before a deed at the head of a clause is a person, unless it is plain English (`spot
+   watered`, `rain got it`); also `june`, `may`, `april`, `sage` and the like where another plant or subject follows.
+2. A word that ends in s with nothing else to be done to is more likely a plant, and is kept as it is.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
+from core.notes.words.values import Names
+from core.vocabulary.everyday import is_everyday, is_given_name
+from core.vocabulary.loading import small_words
+
+_AIDS: Final = small_words("people", "aids")
+_TITLES: Final = small_words("people", "titles")
+_BARE: Final = small_words("orders", "bare")
+_GOING: Final = small_words("people", "going_on")
+_LIGHT: Final = small_words("people", "light")
+_PARTICIPLES: Final = small_words("people", "participles")
+NAMELIKE: Final = small_words("people", "namelike")
+
+NO_HEADS: Final = frozenset().union(
+    small_words("people", "no_heads"), small_words("places", "structures"), small_words("places", "ends")
+)
+
+
+def find_people(pieces: list[Piece], names: Names) -> None:
+    """Marks the pieces that name who did it (kind `person`), in place."""
+    people = {name.lower() for name in names.people}
+    at = 0
+    while at < len(pieces):
+        if (
+            at == 0
+            or pieces[at - 1].kind == "break"
+            or pieces[at - 1].low in ("and", "then", "but")
+            or pieces[at - 1].kind == "moment"
+            or (pieces[at - 1].kind in ("lots", "trays") and any(one.kind == "person" for one in pieces[:at]))
+        ):
+            end = _person_at(pieces, at, people) or _in_brackets(pieces, at, people)
+            if end:
+                if end < len(pieces) and pieces[end].low in (":", "-"):
+                    del pieces[end]
+                text = " ".join(piece.low for piece in pieces[at:end]).replace(" / ", "/").replace(" , ", ", ")
+                if at and pieces[at - 1].kind in ("lots", "trays"):
+                    pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+                    at, end = at + 1, end + 1
+                pieces[at:end] = [Piece("person", text, pieces[at].first, pieces[end - 1].last, text)]
+        at += 1
+
+
+def _is_named(piece: Piece, people: set[str]) -> bool:
+    if piece.low in people:
+        return True
+    return piece.low in NAMELIKE if piece.kind == "moment" else may_be_name(piece)
+
+
+def may_be_name(piece: Piece) -> bool:
+    """`odalys`, `rose`: no plain English (`hand`, `theyre`), and no word of the bench that nobody is called."""
+    if piece.kind == "word":
+        return piece.low.isalpha() and len(piece.low) > 1 and not is_everyday(piece.low)
+    return piece.kind == "phrase" and piece.low in NAMELIKE
+
+
+def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
+    titled = _titled(pieces, at)
+    if not titled and not _is_named(pieces[at], people):
+        return 0
+    if (
+        at > 1
+        and pieces[at - 1].low in ("and", "&")
+        and (
+            "thing" in pieces[at - 2].roles
+            or "container" in pieces[at - 2].roles
+            or pieces[at - 2].low in ("trays", "tray")
+        )
+    ):
+        return 0
+    end = at + 1 + titled
+    end = _names_listed(pieces, end, people)
+    if end + 1 < len(pieces) and pieces[end].low in ("and", "&", "/", "+") and _is_named(pieces[end + 1], people):
+        end += 2
+    after = _after_aids(pieces, end)
+    if after >= len(pieces):
+        return 0
+    verb = pieces[after]
+    if (
+        verb.low in (":", "-")
+        and pieces[at].kind == "word"
+        and pieces[at].low not in NO_HEADS
+        and (at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at))
+        and (pieces[at].low in people or _deed_follows(pieces, after + 1) or _heads_lines(pieces, at))
+    ):
+        return end
+    meaning = verb.roles.get("act") or verb.roles.get("shared")
+    if meaning is None:
+        light = verb.low in _LIGHT or ("vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked"))
+        if not light or pieces[at].kind != "word":
+            return 0
+    elif meaning.counts_before or meaning.form != "done" or (pieces[at].low == "will" and verb.low in _BARE):
+        return 0
+    if (
+        meaning is not None
+        and meaning.act == "mix"
+        and not any(
+            role in piece.roles for piece in pieces[after + 1 :] for role in ("solution", "hormone", "hormone_name")
+        )
+    ):
+        return 0
+    lone = not any(
+        piece.kind in ("lots", "trays", "number", "amount", "fraction")
+        or "plant" in piece.roles
+        or "thing" in piece.roles
+        or "solution" in piece.roles
+        or "all" in piece.roles
+        for piece in pieces[after + 1 :]
+    )
+    if pieces[at].kind != "word" and pieces[at].low not in people:
+        if lone:
+            return 0
+        own = [
+            piece
+            for piece in pieces[after + 1 :]
+            if piece.kind in ("lots", "trays") or "plant" in piece.roles or "thing" in piece.roles
+        ]
+        if "plant" in pieces[at].roles and (not own or verb.low in _PARTICIPLES):
+            return 0
+        return end
+    if lone and pieces[at].low.endswith("s") and pieces[at].low not in people:
+        return 0
+    return end
+
+
+def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:
+    """`misted tray 3 (ngozi)`: a name that is known as one, by itself after a deed."""
+    known = pieces[at].low in people or (may_be_name(pieces[at]) and is_given_name(pieces[at].low))
+    if any(piece.roles["act"].act in _RECEIVING for piece in pieces[:at] if "act" in piece.roles):
+        return 0
+    around = [pieces[one].low if 0 <= one < len(pieces) else "" for one in (at - 1, at + 1)]
+    return at + 1 if known and around == ["(", ")"] and any(is_act(piece) for piece in pieces[:at]) else 0
+
+
+@looks_for("(")
+def name_receivers(pieces: list[Piece]) -> None:
+    """`reserved 10 yarrow (ana)`: a name in brackets is whom the plants are kept for, in place."""
+    for at in range(1, len(pieces) - 1):
+        kept = any(piece.roles["act"].act == "reserve" for piece in pieces[:at] if "act" in piece.roles)
+        if kept and may_be_name(pieces[at]) and [pieces[at - 1].low, pieces[at + 1].low] == ["(", ")"]:
+            before, after = pieces[at - 1], pieces[at + 1]
+            pieces[at - 1] = Piece("phrase", None, before.first, before.last, "for", {"filler": True})
+            pieces[at + 1] = Piece("break", ",", after.first, after.last, ",")
+
+
+_RECEIVING: Final = frozenset({"reserve", "give", "sell"})
+
+
+def _after_aids(pieces: list[Piece], at: int) -> int:
+    """Where the verb after who did it stands (`ana just misted`, `kit 9/30 misted`, `mei is watering`)."""
+    while at < len(pieces) and (pieces[at].low in _AIDS or pieces[at].kind == "moment"):
+        at += 1
+    goes_on = at + 1 < len(pieces) and pieces[at].low in _GOING and pieces[at + 1].low.split(" ")[0].endswith("ing")
+    return at + goes_on
+
+
+def _titled(pieces: list[Piece], at: int) -> bool:
+    """`mrs vance`, `aunt rosa`: a name after what somebody is called by."""
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    if pieces[at].low not in _TITLES or after is None:
+        return False
+    return may_be_name(after) or is_given_name(after.low)
+
+
+def _names_listed(pieces: list[Piece], at: int, people: set[str]) -> int:
+    """Where the names before the last end (`ana, bram` of `ana, bram and mei potted`)."""
+    end = at
+    while end + 2 < len(pieces) and pieces[end].low == "," and _is_named(pieces[end + 1], people):
+        end += 2
+    joined = end > at and end + 1 < len(pieces) and pieces[end].low in ("and", "&")
+    return end if joined and _is_named(pieces[end + 1], people) else at
+
+
+def _day_before(pieces: list[Piece], at: int) -> bool:
+    """`tue, priya: …`: a day before who did it."""
+    return pieces[at - 1].kind == "moment" or (pieces[at - 1].low == "," and pieces[at - 2].kind == "moment")
+
+
+def _heads_lines(pieces: list[Piece], at: int) -> bool:
+    """The second of lines that each begin with who did it (`ana: …`, `bram: …`)."""
+    return at > 0 and pieces[at - 1].low == "\n" and any(piece.kind == "person" for piece in pieces[:at])
+
+
+def _deed_follows(pieces: list[Piece], at: int) -> bool:
+    counted = False
+    while at < len(pieces) and (
+        pieces[at].kind in ("lots", "trays", "number", "fraction")
+        or "filler" in pieces[at].roles
+        or "plant" in pieces[at].roles
+    ):
+        counted = counted or pieces[at].kind in ("number", "fraction")
+        at += 1
+    if at < len(pieces) and pieces[at].roles.keys() & {"cover_noun", "vent_noun"}:
+        return True
+    meaning = (pieces[at].roles.get("act") or pieces[at].roles.get("shared")) if at < len(pieces) else None
+    return meaning is not None and (counted or not meaning.counts_before)

@@ -1,0 +1,300 @@
+"""What a later statement leaves out, because the one before it says it: the kind of its numbers, and the deed that
+another did too.
+
+Rules
+1. Bare numbers (or a letter) before or after a deed of care are trays or lots as those named before: `trays 1-3 misted;
+   4, 5 bottom watered`, `weeded tray 6, thinned 8`, `trays a and b misted, d fed`.
+2. Who did it, or whoever texts, with no deed and a subject or bare numbers did what was done before: `kit watered 60,
+   mei 61, i did 62`, `lots 1-3 fed by mei, lots 4-6 by me`.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.names.people import may_be_name
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import looks_for
+from core.notes.words.values import Names
+from core.vocabulary import ActWord
+from core.vocabulary.everyday import is_given_name
+from core.vocabulary.loading import small_words
+
+_SUBJECTS: Final = ("lots", "trays")
+_JOINING: Final = frozenset({"and", "&", ",", "+"})
+_SPEAKER: Final = small_words("people", "speaker")
+_DID: Final = small_words("people", "did")
+_AFTER: Final = small_words("people", "after_repeated")
+_STATES: Final = small_words("people", "still")
+_OF: Final = small_words("split", "out_of")
+_RECEIVED: Final = frozenset({"give", "sell", "reserve"})
+"""Acts after which a name may be who received ("gave ana 4 of lot 3, kit 2 of lot 4")."""
+_MOST: Final = 60
+_PARTING: Final = frozenset({
+    "and", "but", "then", "so", "too", "today", "also", "again", "now", "from", "with", "for", "at",
+})  # fmt: skip
+_TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "unbagged"})
+"""Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
+
+
+@looks_for("=number", "=letter")
+def name_bare_numbers(pieces: list[Piece]) -> None:
+    """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
+    at = 0
+    while at < len(pieces):
+        lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
+        kind = _kind_before(pieces, at) or ("lots" if lone else None)
+        if kind is not None and (lone or _before_deed(pieces, at) or _after_deed(pieces, at)):
+            end = _list_end(pieces, at)
+            _name(pieces, at, end, kind)
+        at += 1
+
+
+@looks_for("!treat")
+def mats_again(pieces: list[Piece]) -> None:
+    """`tray 4 off the mat, 5 on`, `tray 2 on the mat, tray 5 off`: the mat named before, in place."""
+    for at in range(1, len(pieces) - 1):
+        deed = next((piece.roles.get("act") for piece in reversed(pieces[:at]) if is_act(piece)), None)
+        way = pieces[at + 1]
+        if deed is None or deed.says.get("treatment") != "heat" or way.low not in ("on", "off"):
+            continue
+        ends = at + 2 >= len(pieces) or pieces[at + 2].kind in ("break", "moment")
+        if pieces[at - 1].kind != "break" or not ends or not (pieces[at].kind in _SUBJECTS or _is_bare(pieces[at])):
+            continue
+        if pieces[at].kind == "number":
+            _name(pieces, at, at + 1, _kind_before(pieces, at) or "lots")
+        says = {"treatment": "heat", "ends": True} if way.low == "off" else {"treatment": "heat"}
+        way.kind, way.roles = "phrase", {"act": ActWord(act="treat", says=says)}
+
+
+def repeat_deeds(pieces: list[Piece], names: Names) -> None:
+    """Says the deed again where another did it too, in place."""
+    at = 0
+    while at < len(pieces):
+        fresh = at > 0 and (pieces[at - 1].kind == "break" or pieces[at - 1].low == "and")
+        deed = _deed_before(pieces, at) if fresh else None
+        if deed is not None:
+            if _is_care(deed.roles["act"]):
+                at += _did_too(pieces, at, deed, names) or _done_by_another(pieces, at, deed, names)
+            else:
+                at += _counted_too(pieces, at, deed, names)
+        at += 1
+
+
+def _kind_before(pieces: list[Piece], at: int) -> str | None:
+    """The kind of the subject named last before a place where bare numbers or a letter stand; None for neither."""
+    before = next((piece for piece in reversed(pieces[:at]) if piece.kind in _SUBJECTS), None)
+    if before is None:
+        return None
+    lettered = all(len(name) == 1 and name.isalpha() for name in before.value)
+    if _is_letter(pieces[at]):
+        return "trays" if lettered and before.kind == "trays" else None
+    return before.kind if _is_bare(pieces[at]) else None
+
+
+def _is_letter(piece: Piece) -> bool:
+    single = piece.kind in ("word", "phrase") and len(piece.low) == 1
+    return single and piece.low.isalpha() and piece.low not in ("a", "i")
+
+
+def _is_bare(piece: Piece) -> bool:
+    if piece.kind != "number" or not piece.low[:1].isdigit():
+        return False
+    number = piece.value
+    return number.whole is not None and number.of is None and not number.approx and number.value < 1000
+
+
+def _list_end(pieces: list[Piece], at: int) -> int:
+    end = at + 1
+    while end + 1 < len(pieces) and pieces[end].low in _JOINING:
+        step = end + 1 + (pieces[end].low == "," and pieces[end + 1].low in ("and", "&"))
+        if step >= len(pieces) or not _is_bare(pieces[step]):
+            break
+        end = step + 1
+    return end
+
+
+def _lone_list(pieces: list[Piece], at: int) -> bool:
+    """`misted 14, 15 and 16 but skipped 17`, `vents shut on 4 & 5`: bare numbers in a row, where no lot or tray is
+    named and nothing is counted.
+    """
+    if not at or not _is_bare(pieces[at]):
+        return False
+    ends = (place for place in range(at, len(pieces)) if pieces[place].low in (".", "\n", ";", "!"))
+    if any(piece.kind in _SUBJECTS for piece in pieces[: next(ends, len(pieces))]):
+        return False
+    end = _list_end(pieces, at)
+    if end <= at + 1 or (end < len(pieces) and not _parts(pieces[end])):
+        return False
+    lead = at - 1
+    while lead > 0 and pieces[lead].low in ("on", "over", "off", "the"):
+        lead -= 1
+    word: ActWord | None = pieces[lead].roles.get("act")
+    covers = not pieces[lead].roles.keys().isdisjoint(("vent_noun", "cover_noun")) or "vent_open" in pieces[lead].roles
+    return covers if word is None else _is_care(word)
+
+
+def _parts(piece: Piece) -> bool:
+    """Whether a piece after numbers is of something else, so that it is nothing that they count."""
+    if piece.kind in ("break", "moment", "duration", "person"):
+        return True
+    return "vent_open" in piece.roles or "negation" in piece.roles or piece.low in _PARTING
+
+
+def _before_deed(pieces: list[Piece], at: int) -> bool:
+    """`; 2, 4 bottom watered`, `, 12 wide open`, `, 45 still held`."""
+    if at == 0 or (pieces[at - 1].kind != "break" and pieces[at - 1].low not in ("and", "but")):
+        return False
+    end = _list_end(pieces, at)
+    end += end < len(pieces) and pieces[end].low in _STATES
+    if end >= len(pieces):
+        return False
+    after = pieces[end]
+    if after.low in ("to", "into", "onto"):
+        return _moved_uncounted(pieces[:at])
+    if "vent_open" in after.roles:
+        return any("vent_noun" in piece.roles for piece in pieces[:at])
+    if "method" in after.roles:
+        return any("act" in piece.roles and piece.roles["act"].act == "water" for piece in pieces[:at])
+    word: ActWord | None = after.roles.get("act") or after.roles.get("shared")
+    return word is not None and _is_care(word)
+
+
+def _moved_uncounted(before: list[Piece]) -> bool:
+    """`moved trays 3, 4 to the lath` before `and 5 to the slab`: after a count this would be one too."""
+    start = next((place for place in range(len(before) - 1, -1, -1) if is_act(before[place])), None)
+    if start is None or (before[start].roles.get("act") or before[start].roles["shared"]).act != "move":
+        return False
+    subject = next((place for place in range(start, len(before)) if before[place].kind in _SUBJECTS), start)
+    counted = any(piece.kind in ("number", "fraction") or "all" in piece.roles for piece in before[start:subject])
+    return not counted
+
+
+def _after_deed(pieces: list[Piece], at: int) -> bool:
+    """`, thinned 8`, `but skipped 17`: nothing that it could count or measure follows."""
+    word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
+    if at and pieces[at - 1].low in ("skipped", "forgot"):
+        return _list_end(pieces, at) >= len(pieces) or pieces[_list_end(pieces, at)].kind == "break"
+    timed = word is not None and word.act == "air" and pieces[at - 1].low.split(" ")[0] not in _TAKEN_OFF
+    if word is None or not _is_care(word) or timed:
+        return False
+    end = _list_end(pieces, at)
+    return end >= len(pieces) or pieces[end].kind == "break"
+
+
+def _moved_of_those(pieces: list[Piece], at: int) -> bool:
+    """`fed 44-46, …, moved 46 to bench a`: one of those named before, and where it went."""
+    word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
+    led = at + 1 < len(pieces) and pieces[at + 1].low in ("to", "into", "onto", "out", "outside", "over to", "back to")
+    if word is None or word.act != "move" or not led or not _is_bare(pieces[at]):
+        return False
+    return any(_names(piece, pieces[at]) for piece in pieces[: at - 1])
+
+
+def _names(piece: Piece, number: Piece) -> bool:
+    """Whether a lot or tray, or a range of bare numbers, is the one that a bare number names."""
+    if piece.kind in _SUBJECTS:
+        return number.low in piece.value
+    within = _is_bare(piece) and piece.value.high is not None
+    return within and piece.value.value <= number.value.value <= piece.value.high
+
+
+def _is_care(word: ActWord) -> bool:
+    return not word.counts_before and word.form == "done" and (word.act in COUNTLESS or word.rule == "hold")
+
+
+def _name(pieces: list[Piece], at: int, end: int, kind: str) -> None:
+    if _is_letter(pieces[at]):
+        pieces[at].kind, pieces[at].value, pieces[at].roles = kind, (pieces[at].low,), NO_ROLES
+        return
+    named: list[str] = []
+    for piece in pieces[at:end]:
+        if piece.kind == "number":
+            low, high = int(piece.value.value), int(piece.value.high or piece.value.value)
+            if not low <= high < low + _MOST:
+                return
+            named.extend(str(one) for one in range(low, high + 1))
+    low_words = " ".join(piece.low for piece in pieces[at:end])
+    pieces[at:end] = [Piece(kind, tuple(dict.fromkeys(named)), pieces[at].first, pieces[end - 1].last, low_words)]
+
+
+def _deed_before(pieces: list[Piece], at: int) -> Piece | None:
+    """The last deed before a place, where it is one that was done by somebody."""
+    before = next((piece for piece in reversed(pieces[:at]) if is_act(piece)), None)
+    word: ActWord | None = before.roles.get("act") if before is not None else None
+    return before if word is not None and word.form == "done" and not word.counts_before else None
+
+
+def _is_somebody(piece: Piece, pieces: list[Piece], names: Names) -> bool:
+    """A person where one is already named, or a name that is known as one."""
+    if piece.kind == "person" or piece.low in _SPEAKER:
+        return True
+    known = is_given_name(piece.low) or piece.low in names.people
+    return may_be_name(piece) and (known or any(one.kind == "person" for one in pieces))
+
+
+def _did_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
+    """`…, mei 61`, `…, wendell got 6-9 after`: says the deed after who did it; how many pieces more."""
+    if at >= len(pieces) or not _is_somebody(pieces[at], pieces[:at], names):
+        return 0
+    start = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].low in _DID)
+    end = _subject_end(pieces, start)
+    if end is None or not _ends(pieces, end):
+        return 0
+    if pieces[start].kind == "number":
+        kind = _kind_before(pieces, start) or "lots"
+        _name(pieces, start, end, kind)
+    if pieces[at].kind != "person" and pieces[at].low not in _SPEAKER:
+        pieces[at].kind, pieces[at].value, pieces[at].roles = "person", pieces[at].low, NO_ROLES
+    if start > at + 1:
+        pieces[at + 1].kind, pieces[at + 1].roles = "phrase", {"act": deed.roles["act"]}
+        return 1
+    pieces.insert(start, _said_again(deed, pieces[start].first))
+    return 1
+
+
+def _counted_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
+    """`potted 10 of lot 3, bram 12 of lot 4`: says the deed after who did it; how many pieces more."""
+    told = pieces[at + 1 : at + 4]
+    if len(told) < 3 or not _is_somebody(pieces[at], pieces[:at], names) or not _is_bare(told[0]):
+        return 0
+    if told[1].low not in _OF or told[2].kind not in _SUBJECTS or deed.roles["act"].act in _RECEIVED:
+        return 0
+    if pieces[at].low not in _SPEAKER:
+        pieces[at].kind, pieces[at].value, pieces[at].roles = "person", pieces[at].low, NO_ROLES
+    pieces.insert(at + 1, _said_again(deed, told[0].first))
+    return 1
+
+
+def _done_by_another(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
+    """`…, lots 34-36 by me`: says the deed after the subject; how many pieces more."""
+    end = _subject_end(pieces, at)
+    if end is None or end + 1 >= len(pieces) or pieces[end].low != "by":
+        return 0
+    if not _is_somebody(pieces[end + 1], pieces[:at], names) or not _ends(pieces, end + 2):
+        return 0
+    if pieces[at].kind == "number":
+        _name(pieces, at, end, _kind_before(pieces, at) or "lots")
+        end = at + 1
+    pieces.insert(end, _said_again(deed, pieces[end].first))
+    return 1
+
+
+def _subject_end(pieces: list[Piece], at: int) -> int | None:
+    if at >= len(pieces):
+        return None
+    if pieces[at].kind in _SUBJECTS:
+        return at + 1
+    return _list_end(pieces, at) if _is_bare(pieces[at]) else None
+
+
+def _ends(pieces: list[Piece], at: int) -> bool:
+    """Whether nothing but a time follows before the statement ends."""
+    while at < len(pieces) and (pieces[at].kind == "moment" or pieces[at].low in _AFTER):
+        at += 1
+    return at >= len(pieces) or pieces[at].kind == "break" or pieces[at].low in ("and", "but")
+
+
+def _said_again(deed: Piece, first: int) -> Piece:
+    return Piece("phrase", None, first, first, deed.low, {"act": deed.roles["act"]})

@@ -1,0 +1,378 @@
+"""Where does one statement end and the next begin: the pieces of a note in clauses, each with at most one act.
+
+Rules
+1. Marks and line ends always part clauses; `and`, `then`, `but`, `&`, `+` part them only where an act or a new
+   subject follows.
+2. Two acts in one clause part it before the second; what it counts goes with it (`14 31 rooted 4 rotted`).
+3. Words that only detail the act before them (`tossed 4 dead`, `checked tray 4, 12 rooted`) open no clause of their
+   own.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.counts.shares import join_shares
+from core.notes.names.groups import buys, keep_groups
+from core.notes.parting.covers import find_covers
+from core.notes.parting.covers_kept import keep_recovered
+from core.notes.parting.harm import bag_and_bin
+from core.notes.parting.loose_acts import find_causes, find_loose_acts, find_splits
+from core.notes.parting.lots_made import find_lots_made
+from core.notes.parting.not_deeds import keep_as_it_was, keep_purposes, keep_ready_for, keep_rejected, keep_sides
+from core.notes.parting.parted import join_names, join_parted
+from core.notes.parting.put_back import find_put_back
+from core.notes.parting.receivers import part_receivers
+from core.notes.parting.sayings import keep_idioms
+from core.notes.parting.so_that import keep_so_that
+from core.notes.parting.unmarked import part_unmarked
+from core.notes.parting.vents import find_vents
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import take
+from core.vocabulary import ActWord
+
+_SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
+
+
+_REFUSE: Final = frozenset({"compost", "trash", "garbage", "bin", "dump", "landfill", "burn pile", "green waste"})
+_COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
+
+
+_ADJECTIVES_AFTER: Final = frozenset(
+    {"pot", "sell", "give", "plant_out", "move", "split", "reserve", "hold", "divide", "collect", "stick"}
+)
+
+
+_STEPS: Final = (
+    keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_ready_for,
+    keep_so_that, keep_purposes, keep_rejected, keep_idioms, bag_and_bin, find_causes, find_loose_acts, find_splits,
+    find_lots_made, part_receivers, keep_recovered, find_covers, find_vents, find_put_back, part_unmarked,
+)  # fmt: skip
+
+
+class Clause:
+    """The pieces of one statement: what parted it from the one before, the words of its act, the act, and its cues."""
+
+    __slots__ = ("act", "after", "cue", "first", "pieces", "says", "word")
+
+    def __init__(self, after: str, pieces: list[Piece]) -> None:
+        self.after = after
+        self.pieces = pieces
+        self.word: ActWord | None = None
+        self.act: str | None = None
+        self.says: dict[str, Any] = {}
+        self.cue: str | None = None
+        self.first = pieces[0].first if pieces else 0
+
+    def take(self, word: ActWord) -> None:
+        self.word = word
+        self.act = word.act
+        self.says = dict(word.says)
+
+    def has(self, *roles: str) -> bool:
+        return any(role in piece.roles for piece in self.pieces for role in roles)
+
+    def kinds(self) -> set[str]:
+        return {piece.kind for piece in self.pieces}
+
+    def __repr__(self) -> str:
+        return f"<{self.after!r} {self.act} {self.says} {self.cue} {self.pieces}>"
+
+
+def part(pieces: list[Piece], marks: set[str]) -> list[Clause]:
+    """The clauses of a sentence with these marks, in order; what stands between them is kept as `after`."""
+    take(pieces, _STEPS, marks)
+    clauses: list[Clause] = []
+    current: list[Piece] = []
+    after = ""
+    for place, piece in enumerate(pieces):
+        if piece.kind == "break" and not _joins(pieces, place):
+            if current:
+                clauses.extend(_by_acts(after, current))
+                current = []
+                after = piece.low
+            elif after != "\n":
+                after = piece.low
+        elif piece.low in _SOFT and current and _opens(pieces, place + 1) and not _lists(pieces, place):
+            piece.used = True
+            clauses.extend(_by_acts(after, current))
+            current, after = [], piece.low
+        else:
+            current.append(piece)
+    if current:
+        clauses.extend(_by_acts(after, current))
+    return clauses
+
+
+def _joins(pieces: list[Piece], place: int) -> bool:
+    """Whether a mark stands inside something: `w/`, `&` in a list of things, a slash between words."""
+    low = pieces[place].low
+    if low in ("&", "+"):
+        return not _opens(pieces, place + 1)
+    if low == "/":
+        kept = place + 1 < len(pieces) and pieces[place + 1].kind in ("kept", "saying")
+        return pieces[place].value != " / " or not (kept or _opens(pieces, place + 1))
+    return low in ("(", ")", "*", "=", "[", "]", "<", ">") and low not in ("(", ")")
+
+
+def _lists(pieces: list[Piece], place: int) -> bool:
+    """`loppers and crates soaked in quat`, `row 4 and 5`: the mark between two things, or two numbers at an end."""
+    ends = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"
+    if ends and {piece.kind for piece in (pieces[place - 1], *pieces[place + 1 : place + 2])} == {"number"}:
+        return True
+    if not 0 < place < len(pieces) - 1 or not pieces[place - 1].roles.keys() & {"thing", "container"}:
+        return False
+    heads = place == 1 or pieces[place - 2].kind == "break"
+    following = pieces[place + 1]
+    return bool(following.roles.keys() & {"thing", "container"}) or (heads and following.kind == "word")
+
+
+def _opens(pieces: list[Piece], place: int) -> bool:
+    """Whether what follows a conjunction, up to the next mark, is a statement of its own."""
+    subject = counted = named = False
+    for piece in pieces[place:]:
+        if piece.kind in ("lots", "trays"):
+            named = True
+        elif piece.kind == "moment" and named:
+            return True
+        if piece.kind == "break" and piece.low not in ("&", "+", "/"):
+            break
+        if piece.low in _SOFT:
+            if piece.low in ("then", "also"):
+                continue
+            break
+        if (
+            is_act(piece)
+            or ("to_do" in piece.roles and "thing" not in piece.roles)
+            or ("noun" in piece.roles and piece.roles["noun"].act != "check" and "medium" not in piece.roles)
+        ):
+            return True
+        if "noun" in piece.roles and subject:
+            return True
+        if counted and (
+            "cause" in piece.roles
+            or piece.kind in ("lots", "trays", "size", "quote")
+            or piece.low == "into"
+            or "plant" in piece.roles
+        ):
+            return True
+        if piece.kind in ("number", "fraction", "amount"):
+            counted = True
+        if (
+            piece.kind in ("lots", "trays", "number", "fraction")
+            or "plant" in piece.roles
+            or "plan" in piece.roles
+            or "negation" in piece.roles
+        ):
+            subject = True
+    return subject
+
+
+def _by_acts(after: str, pieces: list[Piece]) -> list[Clause]:
+    acts = [(place, _word_of(piece)) for place, piece in enumerate(pieces) if is_act(piece)]
+    if acts:
+        acts = sorted([*acts, *_counted_nouns(pieces, acts[0][0])], key=lambda found: found[0])
+    else:
+        weak = [(place, piece.roles["noun"]) for place, piece in enumerate(pieces) if "noun" in piece.roles]
+        acts = _sensible_nouns(pieces, weak)
+    clauses: list[Clause] = []
+    start = 0
+    current = Clause(after, [])
+    for place, word in acts:
+        if current.word is None:
+            current.take(word)
+            continue
+        if _details(current, word, pieces, place):
+            continue
+        begin = _begin_of(pieces, start, place, word, current)
+        if begin <= start:
+            continue
+        current.pieces = pieces[start:begin]
+        current.first = pieces[start].first
+        _drop_moved_word(current)
+        clauses.append(current)
+        start = begin
+        current = Clause("", [])
+        current.take(word)
+    current.pieces = pieces[start:]
+    current.first = pieces[start].first
+    clauses.append(current)
+    return clauses
+
+
+def _drop_moved_word(clause: Clause) -> None:
+    """`lot 13: got 12 rooted`: a word that went with what the next act counts is no deed of the subject before it."""
+    if not any(is_act(piece) or "noun" in piece.roles for piece in clause.pieces):
+        clause.word, clause.act, clause.says = None, None, {}
+
+
+def _counted_nouns(pieces: list[Piece], first: int) -> list[tuple[int, ActWord]]:
+    """`14 germ 3 damped off`, `cold strat 90 days lot 50 smoked lot 51`: nouns before a verb that tell a thing of their
+    own, by a count before them or a time after.
+    """
+    found = []
+    for place, piece in enumerate(pieces[:first]):
+        word = piece.roles.get("noun")
+        if word is None or piece.kind != "phrase":
+            continue
+        counted = place and pieces[place - 1].kind in _COUNT_KINDS and word.act == "check" and word.counts_before
+        between = pieces[place + 1 : first]
+        timed = word.act == "treat" and any(one.kind == "duration" for one in between)
+        named = any(one.kind in ("lots", "trays") for one in between)
+        if (counted and any(one.kind in _COUNT_KINDS for one in pieces[place + 1 :])) or (timed and named):
+            found.append((place, word))
+    return found
+
+
+def _word_of(piece: Piece) -> ActWord:
+    word: ActWord = piece.roles.get("act") or piece.roles["shared"]
+    return word
+
+
+def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list[tuple[int, ActWord]]:
+    """The nouns that may stand for an act where no verb does."""
+    kept: list[tuple[int, ActWord]] = []
+    for place, word in weak:
+        low = pieces[place].low
+        before = pieces[place - 1] if place else None
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        if low == "water" and not any(piece.kind == "size" for piece in pieces):
+            continue
+        if low == "up" and not (
+            before is not None
+            and (
+                before.kind in _COUNT_KINDS
+                or any(role in before.roles for role in ("all", "none", "negation", "vague"))
+                or ("plant" in before.roles and any(piece.kind in _COUNT_KINDS for piece in pieces[:place]))
+                or ("plant" in before.roles and [piece.kind for piece in pieces[place + 2 : place + 3]] == ["duration"])
+            )
+        ):
+            continue
+        if low == "back on" and after is not None and after.kind in ("word", "phrase") and "filler" not in after.roles:
+            continue
+        if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
+            continue
+        if low == "mix" and not any("solution" in piece.roles or piece.kind in ("colon", "amount") for piece in pieces):
+            continue
+        if low == "seedlings" and not (before is not None and before.kind in _COUNT_KINDS):
+            continue
+        if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
+            continue
+        if low in ("warm", "cold") and not any(
+            piece.kind == "duration" and (piece.value[0].days or piece.value[0].months) for piece in pieces
+        ):
+            continue
+        if low == "fridge" and not any(piece.kind == "duration" for piece in pieces):
+            continue
+        kept.append((place, word))
+    return kept
+
+
+def _tells_state(pieces: list[Piece]) -> bool:
+    return any(
+        piece.kind in _COUNT_KINDS
+        or piece.kind in ("lots", "trays")
+        or any(role in piece.roles for role in ("none", "all", "negation", "vague", "fraction"))
+        for piece in pieces
+    )
+
+
+def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) -> bool:
+    """Whether a second act word only details the first; its details are then taken over."""
+    first = current.word
+    assert first is not None
+    if _tells_of_move(current, word, pieces, place):
+        return True
+    if word.act == current.act and word.rule is None:
+        if _of_its_own(pieces, place):
+            return False
+        clash = any(current.says.get(key, value) != value for key, value in word.says.items())
+        has_count = any(piece.kind in _COUNT_KINDS for piece in pieces[:place])
+        if current.act == "check" and "state" in current.says and "state" in word.says:
+            return not clash
+        if not clash and not (word.counts_before and first.counts_before and _counted_twice(pieces, place)):
+            current.says.update(word.says)
+            return True
+        return clash and current.act in ("lose",) and not has_count
+    if current.act in _ADJECTIVES_AFTER and word.act in ("check", "lose") and word.counts_before and first.rule is None:
+        return place > 0 and pieces[place - 1].kind in _COUNT_KINDS and not _counted_twice(pieces, place)
+    if current.act == "stick" and word.act == "treat" and word.says.get("treatment") == "hormone":
+        return True
+    if current.act == "stick" and word.rule in ("dipped",):
+        return True
+    if current.act == "clear" and (word.rule == "hold" or word.act == "hold"):
+        return pieces[place - 1].kind not in ("lots", "trays")
+    removes = current.act == "clear" or first.rule == "dumped"
+    removes = removes or (current.act == "sanitize" and _names_dead(pieces, place))
+    if removes and word.act == "lose" and word.counts_before:
+        current.take(word)
+        return True
+    if current.act == "stick" and word.act == "plant_out":
+        current.take(word)
+        return True
+    if current.act == "lose" and word.act in ("wilt",) and not _counted_twice(pieces, place):
+        current.says.setdefault("cause", "wilt")
+        return True
+    if first.rule in ("took", "put", "planted") and word.rule is None and word.act not in ("check",):
+        current.take(word)
+        return True
+    return word.rule == "took" and pieces[place].low in ("got",)
+
+
+def _names_dead(pieces: list[Piece], place: int) -> bool:
+    """`cleaned the dead stuff out of tray 5`: what was cleaned out, no thing."""
+    return not any("thing" in piece.roles or "solution" in piece.roles for piece in pieces) and place < len(pieces) - 1
+
+
+def _tells_of_move(current: Clause, word: ActWord, pieces: list[Piece], place: int) -> bool:
+    """`moved lot 9 off the heat mat onto bench c`: on the way; `moved the dead ones to the compost`: a loss."""
+    if current.act != "move":
+        return False
+    if word.says.get("treatment") == "heat" and any(piece.low in ("to", "onto", "into") for piece in pieces[place:]):
+        pieces[place].kind, pieces[place].roles = "kept", NO_ROLES
+        return True
+    if word.act == "lose" and word.counts_before and any(piece.low in _REFUSE for piece in pieces[place:]):
+        current.take(word)
+        return True
+    return False
+
+
+def _of_its_own(pieces: list[Piece], place: int) -> bool:
+    """`watered lots 3 and 4 misted lot 5`: the second word of an act right between two subjects of a kind."""
+    if not 0 < place < len(pieces) - 1 or pieces[place - 1].kind not in ("lots", "trays"):
+        return False
+    return pieces[place + 1].kind == pieces[place - 1].kind
+
+
+def _counted_twice(pieces: list[Piece], place: int) -> bool:
+    return sum(piece.kind in _COUNT_KINDS for piece in pieces[:place]) > 1
+
+
+def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, current: Clause) -> int:
+    """Where the clause of a later act begins: at its word, or at the number or subject that stands right before it."""
+    begin = place
+    while begin > start + 1:
+        before = pieces[begin - 1]
+        if (
+            (word.counts_before and before.kind in _COUNT_KINDS)
+            or ("filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"))
+            or (
+                word.counts_before
+                and (
+                    "all" in before.roles
+                    or "none" in before.roles
+                    or "vague" in before.roles
+                    or "fraction" in before.roles
+                    or "negation" in before.roles
+                )
+            )
+            or (
+                before.kind in ("lots", "trays")
+                and any(piece.kind == before.kind for piece in pieces[start : begin - 1])
+                and pieces[begin - 2].low not in ("as", "into", "to", "from", "of", "in")
+            )
+        ):
+            begin -= 1
+        else:
+            break
+    return begin

@@ -1,0 +1,261 @@
+"""Did a cover go on or come off: acts said by a noun and a little word.
+
+`dome on`, `put the lids back`, `took domes off tray 3`, `off for good`.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.parting.covers_kept import came_from, done_to_cover
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_COVER: Final = ActWord(act="cover")
+_AIR: Final = ActWord(act="air")
+_UNCOVER: Final = ActWord(act="uncover")
+_ON: Final = small_words("covers", "on")
+_OFF: Final = small_words("covers", "off")
+_VERBS_ON: Final = small_words("covers", "verbs_on")
+_VERBS_OFF: Final = small_words("covers", "verbs_off")
+_BEING: Final = small_words("covers", "being")
+_LIKE: Final = small_words("covers", "like")
+_OFF_AFTER: Final = small_words("covers", "off_after")
+_BARE_VERBS: Final = small_words("covers", "bare_verbs")
+_GOING: Final = small_words("covers", "going")
+_WINDOW: Final = 5
+
+
+def find_covers(pieces: list[Piece]) -> None:
+    """Marks the cover noun with the act that its little words say, and those words as used."""
+    for place, piece in enumerate(pieces):
+        if "cover_noun" not in piece.roles or "act" in piece.roles:
+            if "for_good" in piece.roles and piece.low.startswith("done with"):
+                piece.roles = {"act": _UNCOVER, "for_good": True}
+            continue
+        if place and "container" in pieces[place - 1].roles:
+            continue
+        if _is_under(pieces, place) and any(map(_is_read, pieces)):
+            continue
+        if _is_described(pieces, place) or _is_under(pieces, place):
+            piece.kind, piece.value, piece.roles = "kept", "cover", NO_ROLES
+            continue
+        told = done_to_cover(pieces, place)
+        if told is True:
+            _leave(piece)
+            continue
+        came_from(pieces, place)
+        if _over_heads(pieces, place):
+            piece.roles = {"act": ActWord(act="collect", says={"bagged": True, "what": "seed"})}
+            continue
+        act = told or _back_under(pieces, place) or _without(pieces, place)
+        act = act or _turned_round(pieces, place) or _direction(pieces, place)
+        if act is _AIR and piece.low.startswith("bag") and not any(one.kind in ("lots", "trays") for one in pieces):
+            act = None
+        if act is not None:
+            if act is _AIR and any("for_good" in other.roles for other in pieces[place : place + _WINDOW]):
+                act = _UNCOVER
+            piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
+            piece.roles.pop("thing", None)
+
+
+def _leave(piece: Piece) -> None:
+    """Makes of a cover a thing, which may be washed, and no deed."""
+    roles = {"thing": True} if "thing" in piece.roles else NO_ROLES
+    piece.kind, piece.value, piece.roles = "kept" if roles is NO_ROLES else "phrase", "cover", roles
+
+
+def _is_described(pieces: list[Piece], place: int) -> bool:
+    """`the dome on tray 9 is cracked`, `lid broke on tray 4`: what a cover is like, and no deed; the words for it are
+    taken from any deed that they tell of plants.
+    """
+    at = place + 1
+    if at < len(pieces) and pieces[at].low in ("on", "of", "for") and pieces[at + 1 : at + 2]:
+        at += 1 + (pieces[at + 1].kind in ("lots", "trays"))
+        if pieces[at - 1].kind not in ("lots", "trays"):
+            return False
+    being = at < len(pieces) and pieces[at].low in _BEING
+    at += being
+    at += being and at < len(pieces) and pieces[at].low in ("going", "getting", "all")
+    if at >= len(pieces) or pieces[at].low.split(" ")[0] not in _LIKE:
+        return False
+    while at < len(pieces) and pieces[at].kind != "break":
+        if is_act(pieces[at]) and pieces[at].low.split(" ")[0] not in _LIKE:
+            break
+        if pieces[at].kind not in ("lots", "trays"):
+            pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+        at += 1
+    return True
+
+
+def _is_read(piece: Piece) -> bool:
+    """A temperature or a humidity, which is read under a cover as at another place."""
+    return piece.kind in ("temp", "degrees") or "humidity" in piece.roles
+
+
+def _is_under(pieces: list[Piece], place: int) -> bool:
+    """`humidity 90% under the dome on tray 4`: a place, unless plants went under it."""
+    lead = place - 1 - (place > 1 and pieces[place - 1].low in ("the", "its", "their", "a"))
+    if lead < 0 or pieces[lead].low not in ("under", "inside", "beneath", "underneath"):
+        return False
+    return not any(piece.low in _GOING for piece in pieces[max(0, lead - 4) : lead])
+
+
+def _over_heads(pieces: list[Piece], place: int) -> bool:
+    """Whether bags went over seed heads: a collecting, not a cover."""
+    if not pieces[place].low.startswith("bag"):
+        return False
+    near = " ".join(piece.low for piece in pieces[place : place + 6])
+    return any(word in near for word in ("seed head", "seedhead", "pods", "flower head", "heads"))
+
+
+def _back_under(pieces: list[Piece], place: int) -> ActWord | None:
+    """`back under its dome`."""
+    near = pieces[max(0, place - 3) : place]
+    lows = " ".join(piece.low for piece in near)
+    if "back under" not in lows:
+        return None
+    for piece in near:
+        if piece.low in ("back", "under", "back under", "its", "their"):
+            piece.roles = {"filler": True}
+    return _COVER
+
+
+def _without(pieces: list[Piece], place: int) -> ActWord | None:
+    """`was without its cover 30 minutes`: off for so long."""
+    lead = place - 1 - (place > 1 and pieces[place - 1].low in ("its", "their", "a", "the"))
+    if (
+        lead < 0
+        or pieces[lead].low != "without"
+        or not any(one.kind == "duration" for one in pieces[place : place + 3])
+    ):
+        return None
+    pieces[lead].roles = {"filler": True}
+    return _AIR
+
+
+def _off_after_subject(pieces: list[Piece], place: int) -> bool:
+    """`domes on 3 and 4 off for 20 min`: "on" leads to where it is, and "off" tells what was done."""
+    if place + 1 >= len(pieces) or pieces[place].low != "on":
+        return False
+    for piece in pieces[place + 1 :]:
+        if piece.low in _OFF_AFTER or piece.low.startswith("off "):
+            return True
+        if piece.kind == "break" or is_act(piece):
+            return False
+    return False
+
+
+def _turned_round(pieces: list[Piece], place: int) -> ActWord | None:
+    """`off came the dome`, `back on went the lid`."""
+    verb = place - 1 - (place > 1 and pieces[place - 1].low in ("the", "its", "their"))
+    if verb < 1 or pieces[verb].low not in ("came", "went"):
+        return None
+    way = pieces[verb - 1].low
+    if way not in ("on", "back on", "off"):
+        return None
+    for piece in pieces[verb - 1 : verb + 1]:
+        piece.roles, piece.used = {"filler": True}, True
+    return _AIR if way == "off" else _COVER
+
+
+def _direction(pieces: list[Piece], place: int) -> ActWord | None:
+    if any(piece.low in _BARE_VERBS for piece in pieces[max(0, place - 2) : place]):
+        # "remove the dome on tray 3": an order, and "on" is where it is.
+        return None
+    verb = _verb_before(pieces, place)
+    before = next(
+        (
+            piece
+            for piece in reversed(pieces[max(0, place - 3) : place])
+            if piece.low not in ("the", "its", "their", "all", "all the", "my", "our", "clear", "old")
+        ),
+        None,
+    )
+    if (
+        before is not None
+        and "act" in before.roles
+        and before.roles["act"].act in ("vent", "sanitize", "mix", "lose", "collect")
+    ):
+        return None
+    for step in range(1, _WINDOW):
+        if place + step >= len(pieces):
+            break
+        other = pieces[place + step]
+        if other.kind == "break":
+            if (
+                other.low == ","
+                and step == 1
+                and place + 2 < len(pieces)
+                and pieces[place + 2].low in ("off", "on")
+                and place + 3 < len(pieces)
+                and "for_good" in pieces[place + 3].roles
+            ):
+                continue
+            break
+        if other.low in _OFF or other.low.startswith("off "):
+            _spend(verb, other)
+            return _AIR
+        if _off_after_subject(pieces, place + step):
+            continue
+        if other.low in _ON:
+            _spend(verb, other)
+            return _COVER
+        if (
+            other.kind in ("lots", "trays", "number")
+            or "filler" in other.roles
+            or other.kind == "moment"
+            or other.low in ("its", "their")
+        ):
+            continue
+        if "shared" in other.roles and other.low in ("put", "left"):
+            continue
+        break
+    if verb is None:
+        before = pieces[place - 1] if place else None
+        if before is not None and before.low in ("off", "took off"):
+            before.used = True
+            return _AIR
+        return None
+    if verb.low in ("took off", "removed", "lifted", "pulled off", "pulled", "opened") or verb.low == "took":
+        _spend(verb, None)
+        return _AIR
+    if verb.low in ("replaced", "returned"):
+        _spend(verb, None)
+        return _COVER
+    between = pieces[pieces.index(verb) + 1 : place]
+    for other in between:
+        if other.low in ("back", "on", "back on"):
+            _spend(verb, other)
+            return _COVER
+        if other.low in ("off", "out"):
+            _spend(verb, other)
+            return _AIR
+    if verb.low in ("put", "set", "placed", "popped", "slapped", "added", "threw", "slipped") and any(
+        other.kind in ("lots", "trays") or other.low in ("again", "back") for other in pieces[place : place + 4]
+    ):
+        _spend(verb, None)
+        return _COVER
+    return None
+
+
+def _verb_before(pieces: list[Piece], place: int) -> Piece | None:
+    for step in range(1, _WINDOW):
+        if place - step < 0:
+            return None
+        other = pieces[place - step]
+        if other.kind == "break":
+            return None
+        if other.low in _VERBS_ON or other.low in _VERBS_OFF:
+            return other
+        if "act" in other.roles:
+            return None
+    return None
+
+
+def _spend(verb: Piece | None, particle: Piece | None) -> None:
+    for piece in (verb, particle):
+        if piece is not None:
+            piece.roles = {"filler": True}
+            piece.used = True

@@ -1,0 +1,88 @@
+"""Which words of covers tell no deed, or another than they seem to.
+
+`tray 5 recovered`, `lifted the lid on lot 14 to look`, `taped the dome on tray 3`.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.names.people import may_be_name
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_AIR: Final = ActWord(act="air")
+_VERBS_ON: Final = small_words("covers", "verbs_on")
+_OPENING: Final = small_words("covers", "opening")
+_LOOKING: Final = small_words("covers", "looking")
+_THEM: Final = small_words("covers", "them")
+_BEFORE: Final = small_words("covers", "before_noun")
+_SUBJECTS: Final = ("lots", "trays", "number")
+
+
+@looks_for("recovered", "recovering")
+def keep_recovered(pieces: list[Piece]) -> None:
+    """`tray 5 recovered`, `misted and recovered`: the plants did; `recovered tray 5` is a cover, in place."""
+    for place, piece in enumerate(pieces):
+        if piece.low not in ("recovered", "recovering"):
+            continue
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        done_to = after is not None and (after.kind in ("lots", "trays") or after.low in _THEM or "all" in after.roles)
+        if not done_to or any(one.kind in ("lots", "trays") for one in _statement(pieces, place)):
+            piece.kind, piece.roles = "kept", NO_ROLES
+            _keep_from_what(pieces, place + 1)
+
+
+def _keep_from_what(pieces: list[Piece], at: int) -> None:
+    """`… from the wilt`."""
+    if at >= len(pieces) or pieces[at].low != "from":
+        return
+    while at < len(pieces) and pieces[at].kind != "break":
+        pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+        at += 1
+
+
+def _statement(pieces: list[Piece], place: int) -> list[Piece]:
+    """What stands before a place in its statement."""
+    start = place
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    return pieces[start:place]
+
+
+def done_to_cover(pieces: list[Piece], place: int) -> ActWord | bool:
+    """What a deed right before a cover noun with its lot (`lifted the lid on lot 14`) tells: the cover came off; True
+    for what is no deed of covers (`taped the dome on tray 3`); False where nothing of the kind is said.
+    """
+    if place + 2 >= len(pieces) or pieces[place + 1].low != "on" or pieces[place + 2].kind not in _SUBJECTS:
+        return False
+    at = place - 1
+    while at >= 0 and pieces[at].low in _BEFORE:
+        at -= 1
+    if at < 0 or pieces[at].kind == "break":
+        return False
+    verb = pieces[at]
+    if verb.low in _OPENING:
+        near = pieces[place + 3 : place + 6]
+        if any(one.low in _LOOKING for one in near):
+            verb.kind, verb.roles = "kept", NO_ROLES
+            return True
+        verb.roles, verb.used = {"filler": True}, True
+        pieces[place + 1].used = True
+        return _AIR
+    if verb.low in _VERBS_ON or "filler" in verb.roles or verb.kind not in ("word", "phrase"):
+        return False
+    return is_act(verb) or "vent_open" in verb.roles or (verb.kind == "word" and not may_be_name(verb))
+
+
+def came_from(pieces: list[Piece], place: int) -> None:
+    """`dome from tray 9 is on tray 2 now`: where the cover was before, in place."""
+    opens = place == 0 or pieces[place - 1].kind == "break" or pieces[place - 1].low in _BEFORE
+    if not opens or place + 4 >= len(pieces) or pieces[place + 1].low != "from":
+        return
+    origin = pieces[place + 2]
+    if origin.kind in ("lots", "trays") and any(one.kind == origin.kind for one in pieces[place + 3 : place + 7]):
+        for kept in pieces[place + 1 : place + 3]:
+            kept.kind, kept.roles = "kept", NO_ROLES

@@ -1,0 +1,176 @@
+"""What became of plants that no word of a loss says by itself: `rabbits nipped 14`, `gave lot 44 to the compost`.
+
+Rules
+1. What a pest or the frost did is no care (`rabbits nipped 14`), and what was eaten in part is no loss; hosing a pest
+   off is care.
+2. Plants that went to the compost are lost, however they went there.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.runs import Runs
+from core.notes.words.said import deed_of, keep, said_in
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_NO_PLANTS: Final = small_words("sayings", "no_plants")
+_BEFORE_THEM: Final = small_words("sayings", "before_them")
+_WASHING: Final = small_words("sayings", "washing")
+_WASTE: Final = Runs(small_words("sayings", "waste"))
+_TO_WASTE: Final = small_words("sayings", "to_waste")
+_THROWING: Final = small_words("sayings", "throwing")
+_NIPPING: Final = small_words("sayings", "nipping")
+_EATING: Final = small_words("acts", "causing")
+_PARTS: Final = small_words("sayings", "parts") | _NO_PLANTS
+_COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
+_NAMING: Final = frozenset({"word", "phrase", "number"})
+
+
+@looks_for(any_of=_WASHING)
+def _wash_off(said: list[Piece]) -> None:
+    """`hosed the aphids off lot 30`, `washed the scale off lot 9`."""
+    for at, piece in enumerate(said):
+        if piece.low not in _WASHING or not is_act(piece):
+            continue
+        pest = next((one for one in said[at + 1 : at + 4] if one.roles.get("cause") == "pest"), None)
+        off = next((one for one in said[at + 1 : at + 6] if one.low in ("off", "off of", "out of", "from")), None)
+        if pest is not None and off is not None:
+            piece.kind, piece.roles = "phrase", {"act": ActWord(act="tend", says={"care": "pest_control"})}
+            off.roles = {"filler": True}
+            keep(pest)
+
+
+@looks_for(any_of=_NIPPING)
+def _nip(said: list[Piece]) -> None:
+    """`rabbits nipped 14 of the lupine`, `the frost killed 5 and nipped the rest`: harm, and no care."""
+    for at, piece in enumerate(said):
+        word = deed_of(piece)
+        if piece.low not in _NIPPING or word is None or word.act != "tend":
+            continue
+        harm = next((one for one in said[:at] if one.roles.get("cause") in ("animal", "pest", "cold", "heat")), None)
+        if harm is None:
+            continue
+        nearest = said[at - 1]
+        counted = at + 1 < len(said) and said[at + 1].kind == "number"
+        if nearest is harm and counted:
+            piece.roles = {"act": ActWord(act="lose", says={"cause": harm.roles["cause"]})}
+            harm.used = True
+        else:
+            keep(piece)
+            if nearest is harm:
+                keep(harm)
+
+
+@looks_for("@cause")
+def _nibble(said: list[Piece]) -> None:
+    """`deer ate the tops off 10`: plants that were eaten in part, and not lost."""
+    for at, piece in enumerate(said):
+        if piece.roles.get("cause") not in ("animal", "pest") or at + 2 >= len(said) or said[at + 1].low not in _EATING:
+            continue
+        part = at + 2
+        while part < len(said) - 1 and (said[part].low in _BEFORE_THEM or said[part].kind == "number"):
+            part += 1
+        if said[part].low in _PARTS:
+            keep(piece, said[at + 1], said[part])
+
+
+@looks_for("!lose", "killed", "broke")
+def _handled(said: list[Piece]) -> None:
+    """`killed 2 potting lot 13`, `broke 3 moving lot 9`: what was done when they were lost."""
+    for at, piece in enumerate(said[:-1]):
+        word = deed_of(piece)
+        killed = piece.low == "killed" and at + 1 < len(said) and said[at + 1].kind == "number"
+        if not killed and (word is None or word.act != "lose" or word.counts_before) and piece.low != "broke":
+            continue
+        later = next((one for one in said[at + 1 :] if is_act(one)), None)
+        if killed:
+            piece.kind, piece.roles = "phrase", {"act": ActWord(act="lose")}
+        told = deed_of(later) if later is not None else None
+        if later is None or not later.low.endswith("ing") or said[at + 1].kind != "number":
+            continue
+        if told is not None and told.act in ("wilt", "lose", "check"):
+            continue
+        piece.kind, piece.roles = "phrase", {"act": ActWord(act="lose", says={"cause": "handling"})}
+        keep(later)
+
+
+@looks_for("collected", "picked up")
+def _collected_from_lot(said: list[Piece]) -> None:
+    """`dune school collected 15 of lot 12`: those who came for plants of a lot were given them."""
+    at = next((at for at, piece in enumerate(said) if piece.low in ("collected", "picked up") and is_act(piece)), None)
+    if not at or at + 3 >= len(said) or said[at + 1].kind not in ("number", "phrase"):
+        return
+    of_lot = said[at + 2].low in ("of", "from") and said[at + 3].kind == "lots"
+    who = said[:at]
+    named = all(one.kind in ("word", "person") or "place_word" in one.roles for one in who)
+    if of_lot and said[at + 1].kind == "number" and named and who[-1].low.split(" ")[-1] in _COMERS:
+        said[at].kind, said[at].roles = "phrase", {"act": ActWord(act="give", says={"to": said_in(who)})}
+        for one in who:
+            one.kind, one.roles, one.used = "mark", NO_ROLES, True
+
+
+@looks_for("down")
+def _down_to(said: list[Piece]) -> None:
+    """`culled lot 58 down to 30`: how many are left."""
+    word = next((word for piece in said if (word := deed_of(piece)) is not None), None)
+    if word is None or word.act != "lose":
+        return
+    for down, to, number in zip(said, said[1:], said[2:], strict=False):
+        if down.low == "down" and to.low == "to" and number.kind == "number" and number.value.whole is not None:
+            to.kind, to.roles = "phrase", {"left": "after"}
+            down.roles, down.used = {"filler": True}, True
+
+
+@looks_for(any_of=_THROWING)
+def _throw_away(said: list[Piece]) -> None:
+    """`gave lot 44 to the compost`, `threw the last 3 on the compost`, `moved 8 dead to the compost`: plants lost."""
+    for at, piece in enumerate(said):
+        if piece.low not in _THROWING:
+            continue
+        plants = any(one.kind in ("lots", "trays") or "plant" in one.roles for one in said)
+        waste = _waste_in(said, at + 1)
+        if waste is not None and not plants and said[0].low == "rest":
+            keep(piece)
+        after = said[waste[1]] if waste is not None and waste[1] < len(said) else None
+        named = after is not None and (after.kind == "word" or "filler" not in after.roles) and after.kind in _NAMING
+        if not plants or waste is None or named:
+            continue
+        roles: dict[str, Any] = {"act": ActWord(act="lose")}
+        piece.kind, piece.roles = "phrase", roles
+        for one in said[at + 1 :]:
+            dead = deed_of(one)
+            if dead is not None and dead.act == "lose":
+                piece.roles = {"act": dead}
+                one.roles, one.used = {"filler": True}, True
+        for one in said[slice(*waste)]:
+            one.kind, one.roles, one.used = "mark", NO_ROLES, True
+
+
+def _waste_in(said: list[Piece], start: int) -> tuple[int, int] | None:
+    """Where words stand that say that plants went to the compost (`on the compost`), from the word that leads there."""
+    found = _WASTE.first_from(said, start)
+    if found is None:
+        return None
+    lead = found[0] - 1
+    lead -= said[lead].low in ("the", "our", "my", "a")
+    if lead < start or said[lead].low not in _TO_WASTE:
+        return None
+    return lead, found[1]
+
+
+@looks_for("bagged")
+def bag_and_bin(pieces: list[Piece]) -> None:
+    """`bagged and binned`, `bagged and tagged`: thrown out in a bag, or got ready, and nothing covered."""
+    for bagged, joint, piece in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        word = deed_of(piece)
+        told = word is not None and (word.act == "lose" or piece.low == "tagged")
+        if bagged.low == "bagged" and joint.low in ("and", "&", "+") and told:
+            keep(bagged)
+
+
+HARM: Final = (_wash_off, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away)
+"""What harmed plants, or was washed or thrown away, told from care and from giving."""

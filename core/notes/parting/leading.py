@@ -1,0 +1,194 @@
+"""Which bare numbers are lots by where they stand: before a colon or a dash, or in a list joined by "and"."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.days.moments import Moment
+from core.notes.names.people import may_be_name
+from core.notes.words.numbers import SHARES, Number
+from core.notes.words.pieces import SUBJECTS, Piece
+
+_JOINTS: Final = frozenset({",", "and", "&", "+"})
+_DEEDS: Final = frozenset({"act", "shared", "vent_noun", "cover_noun", "none"})
+_CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "uncover"})
+_TIMELESS: Final = _CARE - {"air", "harden"}
+_HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
+_LINKS: Final = frozenset(
+    {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"}
+)
+_ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
+
+
+def lots_before_colons(pieces: list[Piece]) -> None:
+    """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the
+    mark is dropped.
+    """
+    at = 0
+    while at + 1 < len(pieces):
+        piece, mark = pieces[at], pieces[at + 1]
+        leads = at == 0 or pieces[at - 1].kind == "break" or _heading_moment(pieces, at - 1)
+        if (
+            not leads
+            and piece.kind == "number"
+            and _is_bare(piece.value)
+            and mark.low == ":"
+            and mark.kind == "break"
+            and at + 2 < len(pieces)
+            and pieces[at + 2].kind in ("number", "fraction", "percent")
+            and "place_word" not in pieces[at - 1].roles
+            and pieces[at - 1].roles.get("container") != "bed"
+        ):
+            pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
+            at += 1
+            leads = True
+        if piece.kind == "number" and _is_bare(piece.value) and _plain_list(pieces, at):
+            end = _listed_numbers(pieces, at)
+            numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
+            pieces[at:end] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
+            at += 1
+            continue
+        if leads and piece.kind == "number" and _is_bare(piece.value):
+            end = _listed_numbers(pieces, at)
+            if end > at + 1 and end < len(pieces) and pieces[end].low == ":":
+                numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
+                pieces[at : end + 1] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
+                continue
+        if (
+            leads
+            and piece.kind == "number"
+            and mark.kind == "break"
+            and mark.low in (":", "-")
+            and _is_bare(piece.value)
+        ):
+            pieces[at] = Piece("lots", (piece.low,), piece.first, piece.last, piece.low)
+            del pieces[at + 1]
+        elif leads and piece.kind == "fraction" and mark.low == ":":
+            above, below, _ = piece.value
+            if 1 <= above <= 12 and 1 <= below <= 31:
+                pieces[at] = Piece("moment", Moment(month=above, day=below), piece.first, piece.last, piece.low)
+                if at + 2 < len(pieces) and pieces[at + 2].kind in ("lots", "trays"):
+                    del pieces[at + 1]
+        elif (
+            leads
+            and piece.kind in ("lots", "trays", "moment", "person")
+            and mark.kind == "break"
+            and mark.low in (":", "-")
+            and not (piece.kind in ("lots", "trays") and _names_who(pieces, at + 2))
+        ):
+            del pieces[at + 1]
+        at += 1
+
+
+def _names_who(pieces: list[Piece], at: int) -> bool:
+    """`tray 7: ana misted`: an unknown word before a deed, which the mark must keep apart."""
+    deed = pieces[at + 1].roles.keys() & {"act", "shared"} if at + 1 < len(pieces) else None
+    return bool(deed) and pieces[at].kind == "word"
+
+
+def _heading_moment(pieces: list[Piece], at: int) -> bool:
+    """`this morning 14: misted`: a day that opens the statement."""
+    if pieces[at].kind != "moment":
+        return False
+    at -= at > 0 and pieces[at - 1].low == "on"
+    return at == 0 or pieces[at - 1].kind == "break"
+
+
+def _plain_list(pieces: list[Piece], at: int) -> bool:
+    """Whether bare numbers joined by "and" stand for lots: nothing that they could count follows (`misted 3,
+    4 and 5`).
+    """
+    end = _listed_numbers(pieces, at)
+    cared = _cares_for(pieces, at)
+    joined = any(one.low in ("and", "&") for one in pieces[at:end])
+    if end == at + 1 or not (joined or cared in _TIMELESS):
+        return False
+    if at and pieces[at - 1].kind != "break" and not cared and not _heading_moment(pieces, at - 1):
+        return False
+    after = pieces[end] if end < len(pieces) else None
+    if after is None or after.kind == "break":
+        return True
+    if cared and (after.kind in ("moment", "duration", "percent") or after.roles.keys() & _HOW or after.low in _LINKS):
+        return True
+    return (
+        "all" in after.roles or "none" in after.roles or ("act" in after.roles and not after.roles["act"].counts_before)
+    )
+
+
+def _cares_for(pieces: list[Piece], at: int) -> str | None:
+    """The deed before a place that counts nothing (`vented | 4 and 5`, `popped the domes off | 5 and 6`)."""
+    while at and pieces[at - 1].low in _ONTO:
+        at -= 1
+    before = pieces[at - 1].roles if at else {}
+    word = before.get("act")
+    if word is not None and not word.counts_before and word.act in _CARE:
+        return str(word.act)
+    if "cover_noun" not in before:
+        return None
+    return "cover" if pieces[at].low == "on" else "air"
+
+
+def _listed_numbers(pieces: list[Piece], at: int) -> int:
+    end = at + 1
+    while (
+        end + 1 < len(pieces)
+        and pieces[end].low in ("and", "&", ",", "+")
+        and pieces[end + 1].kind == "number"
+        and _is_bare(pieces[end + 1].value)
+    ):
+        end += 2
+    return end
+
+
+def _is_bare(number: Number) -> bool:
+    plain = number.high is None and number.of is None and not number.approx and not number.each
+    return number.whole is not None and plain
+
+
+def _heads_after_name(pieces: list[Piece], at: int) -> bool:
+    """Whether nothing but who did it stands before a day (`kit 9/30 misted 14`)."""
+    at -= at > 0 and may_be_name(pieces[at - 1])
+    return at == 0 or pieces[at - 1].kind == "break"
+
+
+def join_subjects(pieces: list[Piece]) -> None:
+    """`tray 4, tray 5 and tray 6 misted`: lots or trays named one by one before their deed are one list, in place."""
+    at = 0
+    while at < len(pieces):
+        kind, end = pieces[at].kind, at + 1
+        while kind in SUBJECTS and [piece.kind for piece in pieces[end + 1 : end + 2]] == [kind]:
+            if pieces[end].low not in _JOINTS:
+                break
+            end += 2
+        opens = at == 0 or (pieces[at - 1].kind in ("break", "moment", "person") and not _lacks_subject(pieces[:at]))
+        if end > at + 1 and opens and end < len(pieces) and _tells(pieces[end]):
+            names = tuple(dict.fromkeys(name for piece in pieces[at:end] if piece.kind == kind for name in piece.value))
+            low = " ".join(piece.low for piece in pieces[at:end])
+            pieces[at:end] = [Piece(kind, names, pieces[at].first, pieces[end - 1].last, low)]
+        at += 1
+
+
+def _lacks_subject(before: list[Piece]) -> bool:
+    """`half open on the vents, | tray 29, tray 30 misted`: the first belongs to what was told before it."""
+    return any(piece.roles.keys() & _DEEDS for piece in before) and not any(piece.kind in SUBJECTS for piece in before)
+
+
+def _tells(piece: Piece) -> bool:
+    """Whether what was done to the lots or trays before begins here."""
+    return piece.low == ":" or bool(piece.roles.keys() & _DEEDS) or piece.low in ("all", "both")
+
+
+def days_at_heads(pieces: list[Piece]) -> None:
+    """A fraction that opens a statement right before a deed, or alone on the first line, or stands before an hour, is
+    a day (`3/13 vents half`, `9/3 2pm`), in place.
+    """
+    for at, piece in enumerate(pieces[:-1]):
+        clock = pieces[at + 1].kind == "moment" and not pieces[at + 1].value.names_day
+        if piece.kind != "fraction" or not (clock or _heads_after_name(pieces, at)):
+            continue
+        month, day, approx = piece.value
+        word = pieces[at + 1].roles.get("act")
+        deed = (word is not None and not word.counts_before) or "vent_noun" in pieces[at + 1].roles
+        deed = deed or clock or (pieces[at + 1].low == "\n" and all(one.kind == "break" for one in pieces[:at]))
+        if deed and not approx and 1 <= month <= 12 and 1 <= day <= 31 and (month, day) not in SHARES:
+            piece.kind, piece.value = "moment", Moment(month=month, day=day)

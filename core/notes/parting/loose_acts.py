@@ -1,0 +1,351 @@
+"""Which words apart from each other say one act together: `gave lot 12 water`, `mice got 5`, `lot 9 to shade house`."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import read_toml, small_words
+
+_CAUSING: Final = small_words("acts", "causing")
+_COMING_IN: Final = small_words("acts", "coming_in")
+_INTO: Final = small_words("acts", "into")
+_LET_GO: Final = small_words("acts", "let_go")
+_KEEPING: Final = small_words("acts", "keeping")
+_GIVEN: Final[dict[str, dict[str, str]]] = {
+    words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
+}
+_OPENING: Final = frozenset(
+    {"off", "seedlings up", "gone", "gone to", "all gone", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING}
+)
+
+_BECOMING: Final = small_words("split", "becoming")
+_OUT_OF: Final = small_words("split", "out_of")
+
+
+def find_causes(pieces: list[Piece]) -> None:
+    """`mice got 5`, `heat killed about 20`: a cause and a verb of harm make a loss."""
+    for place, piece in enumerate(pieces[:-1]):
+        cause = piece.roles.get("cause")
+        if cause is None:
+            continue
+        verb = pieces[place + 1]
+        if _only_came(pieces, place + 1):
+            verb = _harm_after(pieces, place + 2) or verb
+        if verb.low in _CAUSING and verb.kind in ("phrase", "word") and "plant" not in piece.roles:
+            says = {"cause": cause}
+            verb.roles = {"act": ActWord(act="lose", says=says)}
+            piece.roles = {"cause": cause}
+            piece.used = True
+
+
+def _only_came(pieces: list[Piece], at: int) -> bool:
+    """`deer got in`, `squirrels dug in tray 4`: there, and no loss yet; the words are kept."""
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    if after is None or pieces[at].low not in _COMING_IN or after.low not in _INTO:
+        return False
+    for kept in pieces[at : at + 2]:
+        kept.kind, kept.roles = "kept", NO_ROLES
+    return True
+
+
+def _harm_after(pieces: list[Piece], at: int) -> Piece | None:
+    """`deer got in, ate 12 of lot 9`: the harm told next."""
+    for piece in pieces[at : at + 4]:
+        if is_act(piece) or piece.low in _CAUSING:
+            return piece if piece.low in _CAUSING else None
+    return None
+
+
+def _to_place(near: list[Piece]) -> bool:
+    """`to the shade house`, `back to the mist bench`: a way and a known place, with nothing but small words between."""
+    lows = [piece.low for piece in near]
+    place = next((step for step, piece in enumerate(near) if "place_word" in piece.roles), None)
+    return (
+        place is not None
+        and bool({"to", "into", "back to", "over to"} & set(lows[:place]))
+        and all("filler" in piece.roles for piece in near[:place])
+    )
+
+
+def _is_sticking(near: list[Piece]) -> bool:
+    """`did 30 coyote brush heels`: a count of cuttings by their form."""
+    return (
+        bool(near)
+        and near[0].kind == "number"
+        and any("plant" in piece.roles or piece.kind == "word" for piece in near)
+        and any(role in piece.roles for piece in near for role in ("cutting", "wood"))
+        and not any(is_act(piece) for piece in near)
+    )
+
+
+def _into_solution(near: list[Piece]) -> bool:
+    """`clippers into the bleach`: a thing and the solution that it lies in, with nothing but small words between."""
+    step = next((step for step, piece in enumerate(near) if "solution" in piece.roles), None)
+    return (
+        step is not None
+        and step > 0
+        and near[0].low in ("in", "into", "to", "soaking in", "in to")
+        and all("filler" in piece.roles for piece in near[:step])
+        and not any(is_act(piece) for piece in near)
+    )
+
+
+def find_loose_acts(pieces: list[Piece]) -> None:
+    """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
+    for place, piece in enumerate(pieces):
+        subject = piece.kind in ("lots", "trays") or "both" in piece.roles
+        if piece.low not in _OPENING and not subject and not _may_open(piece):
+            continue
+        near = pieces[place + 1 : place + 6]
+        stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
+        for says_act in _LOOSE:
+            if says_act(pieces, place, piece, near[:stop]):
+                break
+
+
+def _may_open(piece: Piece) -> bool:
+    return "thing" in piece.roles or "to_do" in piece.roles
+
+
+def _off_so_long(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`lot 3 off 20 min`."""
+    named = place > 0 and pieces[place - 1].kind in ("lots", "trays", "number") and _heads(pieces, place - 1)
+    if piece.low != "off" or not named or not near or near[0].kind != "duration":
+        return False
+    piece.roles = {"act": ActWord(act="air")}
+    return True
+
+
+def _keeping_for(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`keeping 8 of lot 29 for kit`."""
+    counted = bool(near) and near[0].kind == "number" and any(one.low == "for" for one in near)
+    if piece.low not in _KEEPING or not counted:
+        return False
+    piece.roles = {"act": ActWord(act="reserve")}
+    return True
+
+
+def _seedlings_up_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`moved lot 22 seedlings up to 4 inch`: what went up into pots, nothing that came up."""
+    if piece.low != "seedlings up" or not near or near[0].low not in ("to", "into"):
+        return False
+    piece.roles = {"filler": True}
+    return True
+
+
+def _gone_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`20 of lot 14 gone to the native garden`: gone somewhere, and not dead; how they left is not said."""
+    if piece.low not in ("gone", "gone to", "all gone") or not near:
+        return False
+    to = 0 if piece.low == "gone to" else 1
+    led = (to == 0 or near[0].low == "to") and len(near) > to
+    if not led or any("cause" in one.roles or one.low in ("pot", "shit", "hell", "mush") for one in near):
+        return False
+    piece.kind, piece.roles = "word", NO_ROLES
+    return True
+
+
+def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`did 30 coyote brush heels`."""
+    if piece.low != "did" or not _is_sticking(near) or not _heads(pieces, place, also=("person", "moment")):
+        return False
+    piece.roles = {"act": ActWord(act="stick")}
+    return True
+
+
+def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`gave lot 12 water`, `gave trays 2-4 a good soak`; not `rain got the slab so no need to water`."""
+    if any(not other.roles.keys().isdisjoint(("negation", "plan")) for other in near):
+        return False
+    if piece.low not in ("gave", "give", "got") or piece.kind != "phrase":
+        return False
+    if _gave_so_much_water(piece, near):
+        return True
+    if any(other.low == "to" for other in near):
+        return False
+    span = next((span for span in _runs(near) if _said(near, span) in _GIVEN), None)
+    if span is None:
+        return False
+    says = dict(_GIVEN[_said(near, span)])
+    bare = piece.low == "give"
+    word = ActWord(act=says.pop("act"), says=says, form="to_do" if bare else "done")
+    piece.roles = {"to_do" if bare else "act": word}
+    for given in near[span]:
+        given.used, given.roles = True, {"filler": True}
+    article = near[span.start - 1] if span.start else None
+    if article is not None and article.low in ("a", "an"):
+        article.used = True
+    return True
+
+
+def _gave_so_much_water(piece: Piece, near: list[Piece]) -> bool:
+    """`gave 2 gal of water to lot 4`."""
+    water = next((step for step, other in enumerate(near) if other.low in ("water", "of water")), None)
+    if water is None or not any(other.kind == "amount" for other in near[:water]):
+        return False
+    piece.roles = {"act": ActWord(act="water")}
+    for other in near[: water + 1]:
+        if other.kind != "amount":
+            other.used, other.roles = True, {"filler": True}
+    return True
+
+
+def _runs(near: list[Piece]) -> list[slice]:
+    """The runs of up to three pieces, the longest first."""
+    return [slice(start, start + length) for length in (3, 2, 1) for start in range(len(near) - length + 1)]
+
+
+def _said(near: list[Piece], span: slice) -> str:
+    return " ".join(piece.low for piece in near[span])
+
+
+def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`lot 9 to the shade house`, `both to the slab`."""
+    together = place > 0 and "both" in piece.roles
+    if not (piece.kind in ("lots", "trays") or together) or len(near) < 2 or any(is_act(other) for other in near):
+        return False
+    if not _to_place(near) or not _heads(pieces, place, also=("moment",)):
+        return False
+    target = next(step for step, other in enumerate(near) if "place_word" in other.roles)
+    end = _lettered_end(near, target + 1)
+    to = " ".join(other.low for other in near[target:end])
+    near[0].roles = {"act": ActWord(act="move", says={"to": to})}
+    for other in near[:end]:
+        other.used = True
+    return True
+
+
+def _lettered_end(pieces: list[Piece], at: int) -> int:
+    """The place after the letter or number of a bench (`bench d`, `table 4`), where one stands at a place."""
+    if at >= len(pieces):
+        return at
+    piece = pieces[at]
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    ends = after is None or after.kind in ("break", "moment") or after.low in ("and", "then", "now", "this", "too")
+    return at + ((len(piece.low) == 1 and piece.low.isalpha()) or (piece.low.isdigit() and ends))
+
+
+def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece]) -> bool:
+    """`lot 22 -> lath`."""
+    target = pieces[place + 1] if place + 1 < len(pieces) else None
+    if piece.low != "->" or target is None or "place_word" not in target.roles:
+        return False
+    end = place + 2
+    while end < len(pieces) and pieces[end].kind in ("word", "number") and not is_act(pieces[end]):
+        end += 1
+    end = _lettered_end(pieces, end)
+    lot = pieces[place - 1] if place else piece
+    heads = place < 2 or (pieces[place - 2].kind in ("moment", "break") and _heads(pieces, place - 2, ("break",)))
+    if lot.kind == "number" and lot.low.isdigit() and heads:
+        lot.kind, lot.value = "lots", (lot.low,)
+    to = " ".join(one.low for one in pieces[place + 1 : end])
+    piece.kind, piece.roles = "phrase", {"act": ActWord(act="move", says={"to": to})}
+    for one in pieces[place + 1 : end]:
+        one.used = True
+    return True
+
+
+def _thing_into_solution(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`clippers into the bleach`."""
+    heads = all("filler" in one.roles or one.kind == "moment" for one in pieces[:place])
+    if "thing" not in piece.roles or not heads or not _into_solution(near):
+        return False
+    near[0].roles = {**near[0].roles, "act": ActWord(act="sanitize")}
+    near[0].used = True
+    return True
+
+
+def _let_go(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`threw out the fert`: a solution, no plants."""
+    solution = any(other.roles.keys() & {"solution", "hormone", "hormone_name"} for other in near)
+    plants = any(other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near)
+    if piece.low not in _LET_GO or not solution or plants:
+        return False
+    piece.roles = {"act": ActWord(act="pour_out")}
+    return True
+
+
+def _heads_list(pieces: list[Piece], place: int, piece: Piece, _: list[Piece]) -> bool:
+    """`water: lots 3, 4`: a bare verb that heads what it was done to."""
+    at = place + 1
+    while at < len(pieces) and (pieces[at].low.startswith("day") or pieces[at - 1].low == "day"):
+        at += 1
+    colon = at < len(pieces) and pieces[at].low == ":"
+    if "to_do" not in piece.roles or not colon or not _heads(pieces, place, also=("moment",)):
+        return False
+    piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
+    return True
+
+
+def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
+    return place == 0 or pieces[place - 1].kind in ("break", *also)
+
+
+_LOOSE: Final = (
+    _off_so_long, _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
+    _thing_into_solution, _let_go, _heads_list,
+)  # fmt: skip
+
+
+@looks_for("=number")
+def find_splits(pieces: list[Piece]) -> None:
+    """`15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`: some of a lot that are another now are split off."""
+    for place, piece in enumerate(pieces):
+        heads = _opens_statement(pieces, place)
+        after_new = _after_new_lot(pieces, place)
+        if piece.kind != "number" or not (heads or after_new):
+            continue
+        origin, out_of = _next_lot(pieces, _after_qualities(pieces, place + 1), _OUT_OF)
+        if origin is None or not out_of:
+            continue
+        if after_new:
+            out_of[0].roles = {"act": ActWord(act="split")}
+            continue
+        new, becoming = _next_lot(pieces, origin + 1, _BECOMING)
+        if new is not None and becoming:
+            becoming[0].kind, becoming[0].roles = "phrase", {"act": ActWord(act="split")}
+
+
+def _after_qualities(pieces: list[Piece], at: int) -> int:
+    """The place after what a count is of (`10 best of`, `12 of the strong ones from`), up to what they came out of."""
+    step = at
+    while step < len(pieces) and step - at < 4:
+        piece = pieces[step]
+        if piece.low in _OUT_OF and step + 1 < len(pieces) and pieces[step + 1].kind == "lots":
+            return step
+        if piece.kind not in ("word", "phrase") or is_act(piece):
+            return at
+        step += 1
+    return at
+
+
+def _opens_statement(pieces: list[Piece], place: int) -> bool:
+    """Whether nothing but a day or a person stands before a place in its statement."""
+    while place and (pieces[place - 1].kind in ("moment", "person") or pieces[place - 1].low in ("on", "the")):
+        place -= 1
+    return place == 0 or pieces[place - 1].kind == "break"
+
+
+def _after_new_lot(pieces: list[Piece], place: int) -> bool:
+    """Whether a lot and what makes it of something stand before a number, at the head of a statement."""
+    at = place - 1
+    while at >= 0 and pieces[at].low in _BECOMING:
+        at -= 1
+    return 0 <= at < place - 1 and pieces[at].kind == "lots" and _opens_statement(pieces, at)
+
+
+def _next_lot(pieces: list[Piece], at: int, before: frozenset[str]) -> tuple[int | None, list[Piece]]:
+    """The lot that follows with nothing but fillers and some words before it, and those words."""
+    said: list[Piece] = []
+    for step in range(at, len(pieces)):
+        piece = pieces[step]
+        if piece.kind == "lots":
+            return (step if len(piece.value) == 1 else None), said
+        if piece.low in before:
+            said.append(piece)
+        elif "filler" not in piece.roles:
+            break
+    return None, said

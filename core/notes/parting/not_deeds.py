@@ -1,0 +1,107 @@
+"""Which words of deeds tell none: what something was for, what was done in the place of another, how things stayed.
+
+They are kept in the rest of what was done.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.runs import Runs
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
+_DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
+_SIDES: Final = small_words("acts", "sides")
+_INSTEAD: Final = Runs(small_words("acts", "instead"))
+
+
+def keep_purposes(pieces: list[Piece]) -> None:
+    """`soaked 24 h before sowing`, `washed pots for potting day`: what something was done for was not done with it; its
+    words up to the next mark or deed are only kept.
+    """
+    for place, piece in enumerate(pieces[1:], start=1):
+        lead = pieces[place - 1].low
+        if not is_act(piece) or not piece.low.split(" ")[0].endswith("ing") or lead not in _BEFORE_PURPOSES:
+            continue
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        if lead == "after" and after is not None and (after.kind in _DONE_TO or after.low in ("it", "them", "em")):
+            continue
+        for kept in pieces[place - 1 :]:
+            if kept.kind == "break" or (kept is not piece and is_act(kept)):
+                break
+            kept.kind, kept.roles = "kept", NO_ROLES
+
+
+@looks_for(any_of=_SIDES)
+def keep_sides(pieces: list[Piece]) -> None:
+    """`no vents open on the mat side`, `in the fridge end of the shed`: where something is, and no deed."""
+    for place, piece in enumerate(pieces[:-1]):
+        leads = piece.low.split(" ")[0] in ("on", "in", "off", "out", "under")
+        if leads and is_act(piece) and pieces[place + 1].low in _SIDES:
+            for kept in (piece, pieces[place + 1]):
+                kept.kind, kept.roles = "kept", NO_ROLES
+
+
+def keep_ready_for(pieces: list[Piece]) -> None:
+    """`tray 3 is ready to come off the mat`: what plants are ready for was not done yet."""
+    for place, piece in enumerate(pieces):
+        led = place > 1 and pieces[place - 1].low in ("come", "go", "be") and pieces[place - 2].low == "to"
+        if led and is_act(piece) and any(one.low == "ready" for one in pieces[max(0, place - 4) : place]):
+            piece.kind, piece.roles = "kept", NO_ROLES
+
+
+@looks_for("kept")
+def keep_as_it_was(pieces: list[Piece]) -> None:
+    """`kept tray 3 covered all day`: how it stayed, and nothing kept for anybody."""
+    for place, piece in enumerate(pieces):
+        if piece.low != "kept" or not is_act(piece):
+            continue
+        for other in pieces[place + 1 :]:
+            if other.kind == "break":
+                break
+            if "act" in other.roles and other.roles["act"].act in ("cover", "vent", "air", "water"):
+                piece.roles = NO_ROLES
+
+
+def keep_rejected(pieces: list[Piece]) -> None:
+    """`bottom watered tray 4 instead of misting`, `potted into 4 in rather than 1 gal`: what was not done, or not used,
+    is only kept: a deed with its words up to the next mark or told deed, else the one thing named.
+    """
+    for place in range(len(pieces)):
+        start = _INSTEAD.end_at(pieces, place)
+        end = (_deed_until(pieces, start) or _thing_until(pieces, start)) if start else 0
+        heads = place == 0 or pieces[place - 1].kind in ("break", "moment")
+        for kept in pieces[place:end]:
+            if not (heads and kept.kind in ("lots", "trays") and end < len(pieces) and pieces[end].kind != "break"):
+                kept.kind, kept.roles = "rejected", NO_ROLES
+
+
+def _deed_until(pieces: list[Piece], start: int) -> int:
+    end = start
+    while end < len(pieces) and pieces[end].kind != "break" and pieces[end].low not in ("then", "but", "so"):
+        if is_act(pieces[end]) and _is_told(pieces[end]):
+            break
+        end += 1
+    return end if any(_may_be_done(piece) for piece in pieces[start:end]) else 0
+
+
+def _thing_until(pieces: list[Piece], start: int) -> int:
+    """Where the one thing ends that was not taken (`lot 4`, `1 gal`, `4 in pots`)."""
+    at = start
+    while at < len(pieces) and "filler" in pieces[at].roles:
+        at += 1
+    if at >= len(pieces) or pieces[at].kind == "break":
+        return 0
+    measured = pieces[at].kind in ("size", "number", "amount", "ppm", "percent")
+    return at + 1 + (measured and at + 1 < len(pieces) and "container" in pieces[at + 1].roles)
+
+
+def _is_told(piece: Piece) -> bool:
+    return piece.low.split(" ")[0].endswith("ed") or piece.low.split(" ")[-1].endswith("ed")
+
+
+def _may_be_done(piece: Piece) -> bool:
+    return is_act(piece) or not piece.roles.keys().isdisjoint(("to_do", "noun", "cover_noun", "vent_noun"))

@@ -1,0 +1,155 @@
+"""Where a comma was left out: `potted 10 of lot 3 12 of lot 4`, `vents: tray 3 half tray 4 shut`.
+
+Rules
+1. A count after a lot or tray, or after its detail, with a lot or tray of its own after it, begins a statement.
+2. A lot or tray begins one where the one before it has its count, time or place, and it has its own; so does one
+   before a colon.
+3. A deed begins one where what stands before it and what stands after it are both counted or named.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.counts.compared import OTHERS
+from core.notes.names.place_leads import PLACE_LEADS
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+
+_COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
+_TIMES: Final = frozenset({"duration", "size"})
+_COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "more", "vent_open"})
+_MOVING: Final = frozenset({"move", "harden"})
+
+
+def part_unmarked(pieces: list[Piece]) -> None:
+    """Puts a comma where one was left out, in place."""
+    _part_denied_state(pieces)
+    start = place = 0
+    while place < len(pieces):
+        if pieces[place].kind == "break":
+            start = place + 1
+        elif place > start and _begins(pieces, start, place):
+            first = pieces[place].first
+            pieces.insert(place, Piece("break", ",", first, first, ","))
+            place += 1
+            start = place
+        place += 1
+
+
+def _part_denied_state(pieces: list[Piece]) -> None:
+    """`lot 22 alive but no roots`, `green no roots`: another state that is denied, in place."""
+    for at in range(len(pieces) - 2, 0, -1):
+        noun = pieces[at + 1].roles.get("noun")
+        if "none" not in pieces[at].roles or noun is None or noun.act != "check" or "state" not in noun.says:
+            continue
+        start = at
+        while start and pieces[start - 1].kind != "break":
+            start -= 1
+        acts = [piece.roles["act"] for piece in pieces[start:at] if "act" in piece.roles]
+        others = any("vague" in piece.roles for piece in pieces[start:at])
+        if others or not any(word.act == "check" and word.says.get("state") != noun.says["state"] for word in acts):
+            continue
+        if pieces[at - 1].low in ("but", "and", "&", "with"):
+            pieces[at - 1].kind, pieces[at - 1].roles, pieces[at - 1].low = "break", NO_ROLES, ","
+        else:
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+
+
+def _begins(pieces: list[Piece], start: int, place: int) -> bool:
+    piece = pieces[place]
+    if _counts(piece):
+        return _counts_another(pieces, start, place)
+    if "both" in piece.roles or is_act(piece):
+        return _deed_apart(pieces, start, place)
+    if piece.kind not in SUBJECTS or pieces[place - 1].low in _LINKS:
+        return False
+    if place > start + 1 and pieces[place - 2].kind == piece.kind and pieces[place - 1].low in OTHERS:
+        return True
+    if place + 1 < len(pieces) and pieces[place + 1].low == ":":
+        return any(is_act(one) for one in pieces[start:place])
+    if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):
+        return True
+    named = [step for step in range(start, place) if pieces[step].kind == piece.kind]
+    if not named or not _told(pieces, named[-1] + 1, place, pieces[start:place]):
+        return False
+    return _told(pieces, place + 1, _end(pieces, place + 1), pieces[start:place])
+
+
+def _planted(pieces: list[Piece], at: int) -> bool:
+    """`tray 1 yarrow tray 2 clarkia`: a lot or tray right before its plant."""
+    return pieces[at].kind in SUBJECTS and at + 1 < len(pieces) and "plant" in pieces[at + 1].roles
+
+
+_LINKS: Final = frozenset(
+    {"of", "in", "from", "on", "to", "as", "into", "for", "and", "&", "off", "with", "+", "out of", "or"}
+)
+
+
+def _counts_another(pieces: list[Piece], start: int, place: int) -> bool:
+    before = pieces[place - 1]
+    ends = before.kind in SUBJECTS | _TIMES | {"amount"} or not before.roles.keys().isdisjoint(("cause", "vent_open"))
+    named = any(one.kind in SUBJECTS for one in pieces[start:place])
+    return ends and named and _measured(pieces, start, place - 1) and _subject_follows(pieces, place + 1)
+
+
+def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
+    """`…, 4 from lot 41 gave 2 from lot 42`, `lot 4 30 min both misted`: the deed is of what follows, or of both."""
+    said = pieces[start:place]
+    if any(is_act(one) for one in said) and "both" not in pieces[place].roles:
+        return False
+    if not any(_names(one) for one in said) or not any(_counts(one) or one.low in PLACE_LEADS["move"] for one in said):
+        return False
+    if "both" in pieces[place].roles:
+        return place + 1 < len(pieces) and is_act(pieces[place + 1])
+    word = pieces[place].roles.get("act")
+    if start == 0 or word is None or word.counts_before:
+        return False
+    told = pieces[place + 1 : _end(pieces, place + 1)]
+    return any("both" in one.roles for one in told) or (any(map(_names, told)) and any(map(_counts, told)))
+
+
+def _names(piece: Piece) -> bool:
+    return piece.kind in SUBJECTS or "plant" in piece.roles
+
+
+def _counts(piece: Piece) -> bool:
+    return piece.kind in _COUNTS or not piece.roles.keys().isdisjoint(_COUNTING)
+
+
+def _measured(pieces: list[Piece], start: int, end: int) -> bool:
+    return any(_counts(piece) for piece in pieces[start:end])
+
+
+def _subject_follows(pieces: list[Piece], at: int) -> bool:
+    """A lot or tray before the next mark, with no deed and no other count between."""
+    for piece in pieces[at : at + 6]:
+        if piece.kind in SUBJECTS:
+            return True
+        if piece.kind == "break" or is_act(piece) or _counts(piece):
+            return False
+    return False
+
+
+def _told(pieces: list[Piece], at: int, end: int, before: list[Piece]) -> bool:
+    """Whether what stands after a lot or tray tells how many of it, how long, how far, or where to."""
+    moves = any(_moves(piece) for piece in before)
+    for piece in pieces[at:end]:
+        if piece.kind in SUBJECTS:
+            return False
+        if piece.kind in _COUNTS | _TIMES or not piece.roles.keys().isdisjoint(_COUNTING):
+            return True
+        if moves and piece.low in PLACE_LEADS["move"]:
+            return True
+    return False
+
+
+def _moves(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and (word.act in _MOVING or word.rule in ("took", "put"))
+
+
+def _end(pieces: list[Piece], at: int) -> int:
+    end = at
+    while end < len(pieces) and pieces[end].kind != "break" and not is_act(pieces[end]):
+        end += 1
+    return end

@@ -1,0 +1,1 @@
+"""Talk with the bot: questions, answers, corrections, greetings and remarks."""

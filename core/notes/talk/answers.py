@@ -1,0 +1,167 @@
+"""Answers to a reminder that say more: `done, all firm`, `done 14 not 22`, `stop reminding me of lot 1`."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any, Final
+
+from core.entries import Exceptions
+from core.notes.days.moments import resolve_past
+from core.notes.days.who import may_be_who
+from core.notes.details.drafts import Draft, as_typed
+from core.notes.words.pieces import Piece
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
+
+_ANSWERS: Final = frozenset({"done", "later", "skip"})
+_NO_ANSWERS: Final = small_words("answers", "not_before_more")
+_STOPS: Final = small_words("answers", "stops_for")
+_EXCEPT: Final = frozenset({"not", "but not", "except", "except for", "all but", "but"})
+_MOST_WORDS: Final = 8
+_UNTIL: Final = frozenset({"till", "til", "until", "to", "by", "on", "for", "in"})
+_WEEKS: Final = small_words("answers", "weeks_to_come")
+_CLOSED: Final = small_words("answers", "closes_exceptions")
+_ALONE: Final = frozenset({"but", "not", "minus"})
+_DID_IT: Final = small_words("answers", "somebody_did")
+
+
+def answer_and_more(
+    text: str, tokens: list[Token], pieces: list[Piece], known: dict[str, tuple[str, str]]
+) -> Draft | None:
+    """`done, all firm`: an answer, a mark, and a remark that tells no deed; the remark is kept as the rest."""
+    mark = next((place for place, piece in enumerate(pieces) if piece.kind in ("break", "dash")), 0)
+    if not 0 < mark < len(pieces) - 1:
+        return None
+    opened = " ".join(piece.low for piece in pieces[:mark])
+    act, answer = known.get(opened, ("", ""))
+    more = [piece for piece in pieces[mark:] if piece.kind not in ("break", "mark", "dash")]
+    if act != "reply" or answer not in _ANSWERS or opened in _NO_ANSWERS or not 0 < len(more) <= _MOST_WORDS:
+        return None
+    if any(_tells(piece) for piece in more):
+        return None
+    draft = Draft("reply", None, [])
+    draft.extra.update(answer=answer, rest=as_typed(text, tokens, more[0].first, more[-1].last))
+    return draft
+
+
+def later_till(
+    text: str, tokens: list[Token], pieces: list[Piece], openers: dict[str, tuple[str, ...]]
+) -> Draft | None:
+    """`snooze till thursday`, `push it to friday`, `try me again in a week`: later, and until when or for how long."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    words = [piece.low for piece in solid]
+    lead = next((at for at in range(len(solid) - 1, 0, -1) if " ".join(words[:at]) in _said(openers, words)), 0)
+    until = [piece for piece in solid[lead:] if piece.low not in _UNTIL]
+    if not lead or len(until) != 1:
+        return None
+    draft = Draft("reply", None, [])
+    draft.extra["answer"] = "later"
+    if until[0].kind == "duration" and until[0].value[1] is None:
+        draft.extra["duration"] = until[0].value[0]
+    elif until[0].kind == "moment" or until[0].low in _WEEKS or "coming" in until[0].roles:
+        draft.extra["rest"] = as_typed(text, tokens, solid[lead].first, solid[-1].last)
+    else:
+        return None
+    return draft
+
+
+def _said(openers: dict[str, tuple[str, ...]], words: list[str]) -> tuple[str, ...]:
+    return openers.get(words[0].split(" ")[0], ())
+
+
+def all_but(pieces: list[Piece], excepting: dict[str, tuple[str, ...]]) -> Draft | None:
+    """`all but lots 8-10 done`: done, but for some."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    at = next((place for place, piece in enumerate(solid) if _names(piece)), 0)
+    opened = " ".join(piece.low for piece in solid[:at])
+    if not opened or opened not in excepting.get(opened.split(" ")[0], ()) or opened in _ALONE:
+        return None
+    end = at
+    while end < len(solid) and (_names(solid[end]) or solid[end].low in ("and", "&")):
+        end += 1
+    closed = " ".join(piece.low for piece in solid[end:])
+    return _reply("done", {}, _named(solid[at:end])) if closed in _CLOSED else None
+
+
+def done_by_or_on(pieces: list[Piece], known: dict[str, tuple[str, str]], now: datetime) -> Draft | None:
+    """`mei did it`, `done yesterday`, `kit already did it this morning`: done, and by whom or when."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    who = solid[0] if solid and may_be_who(solid[0]) else None
+    told = solid[1:] if who is not None else solid
+    day = told[-1] if told and told[-1].kind == "moment" else None
+    told = told[:-1] if day is not None else told
+    told = told[:-1] if day is not None and told and told[-1].low in ("on", "at") else told
+    said = " ".join(piece.low for piece in told if piece.low not in ("just", "already"))
+    if (who is None and day is None) or known.get(said) != ("reply", "done") or (who and said not in _DID_IT):
+        return None
+    draft = Draft("reply", None, [])
+    draft.extra["answer"] = "done"
+    if who is not None:
+        draft.extra["by"] = who.low
+    if day is not None:
+        on = resolve_past(day.value, now)
+        if on is None:
+            return None
+        draft.extra["on"] = on
+    return draft
+
+
+def _tells(piece: Piece) -> bool:
+    if piece.kind in (
+        "lots",
+        "trays",
+        "number",
+        "fraction",
+        "percent",
+        "quote",
+        "amount",
+        "temp",
+        "degrees",
+        "duration",
+    ):
+        return True
+    if piece.low == "?":
+        return True
+    return any(role in piece.roles for role in ("act", "shared", "to_do", "plan", "plant", "cover_noun", "left"))
+
+
+def answer_with_names(pieces: list[Piece]) -> Draft | None:
+    """`done 14 not 22`, `stop reminding me of lot 1`: an answer for some lots or trays only."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    first = next((place for place, piece in enumerate(solid) if _names(piece)), 0)
+    if not first:
+        return None
+    opened = " ".join(piece.low for piece in solid[:first])
+    if opened in _STOPS:
+        if not all(_names(piece) or "filler" in piece.roles for piece in solid[first:]):
+            return None
+        return _reply("stop", _named(solid[first:]), {})
+    if opened not in ("done", "did", "finished") or not any(piece.low in _EXCEPT for piece in solid):
+        return None
+    cut = next(place for place, piece in enumerate(solid) if piece.low in _EXCEPT)
+    done, left = _named(solid[:cut]), _named(solid[cut:])
+    plain = all(_names(piece) or "filler" in piece.roles or piece.low in _EXCEPT for piece in solid[first:])
+    return _reply("done", done, left) if plain and done and left else None
+
+
+def _names(piece: Piece) -> bool:
+    return piece.kind in ("lots", "trays") or (piece.kind == "number" and piece.low.isdigit())
+
+
+def _named(pieces: list[Piece]) -> dict[str, tuple[str, ...]]:
+    named: dict[str, tuple[str, ...]] = {}
+    for piece in pieces:
+        if _names(piece):
+            kind = "lots" if piece.kind == "number" else piece.kind
+            value = (piece.low,) if piece.kind == "number" else tuple(piece.value)
+            named[kind] = (*named.get(kind, ()), *value)
+    return named
+
+
+def _reply(answer: str, named: dict[str, tuple[str, ...]], left: dict[str, tuple[str, ...]]) -> Draft:
+    draft = Draft("reply", None, [])
+    extra: dict[str, Any] = {"answer": answer, **named}
+    if left:
+        extra["but"] = Exceptions(lots=left.get("lots", ()), trays=left.get("trays", ()))
+    draft.extra.update(extra)
+    return draft

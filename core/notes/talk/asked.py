@@ -1,0 +1,336 @@
+"""What is a question about, and what does it name.
+
+Rules
+1. The first rule of questions.toml that fits decides, from the most particular to the most general.
+2. The act asked about is `did` where the question looks back ("did anyone water"); elsewhere its words stay in the
+   rest.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from datetime import datetime
+from functools import cache
+from typing import Any, Final
+
+from core.entries import Amount
+from core.notes.acts.shared import decide
+from core.notes.acts.slots import joined
+from core.notes.days.moments import resolve_coming, resolve_past
+from core.notes.details.drafts import Draft
+from core.notes.parting.clauses import Clause
+from core.notes.parting.covers import find_covers
+from core.notes.parting.vents import find_vents
+from core.notes.talk.asking import is_tag
+from core.notes.words.pieces import Piece
+from core.notes.words.tokens import Token
+from core.vocabulary import ActWord
+from core.vocabulary.loading import read_toml, small_words
+
+_OVER: Final = small_words("questions", "over")
+_LOOKS_BACK: Final = re.compile(r"\b(did|has|have|was|were|when|got)\b")
+_SLOT: Final = re.compile(r"[a-kn-z]\d{1,2}")
+_STRUCTURES: Final = small_words("places", "structures")
+_ASKING: Final = frozenset({"what", "whats", "what's", "which", "how", "why"})
+_OF_CUTTINGS: Final = frozenset({"plan", "how", "count", "forecast", "history"})
+_OF_STATES: Final = frozenset({"count", "list", "stock", "forecast", "history", "compare"})
+_OF_COVERS: Final = frozenset({"mix", "plan"})
+_OF_COUNTS: Final = frozenset({"plan", "mix", "how", "forecast", "stock", "count"})
+_BEFORE_LOT: Final = small_words("questions", "before_lot")
+
+
+@cache
+def _rules() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    rules = read_toml("questions.toml")["about"]
+    return tuple((rule["about"], re.compile(rule["says"])) for rule in rules)
+
+
+@cache
+def _small_words() -> frozenset[str]:
+    return frozenset(read_toml("questions.toml")["small"]["words"])
+
+
+def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
+    """The question that some pieces ask."""
+    words = " ".join(piece.low for piece in pieces if piece.kind not in ("break", "mark")).replace("’", "'")
+    words = re.sub(r"\s+", " ", words)
+    words = re.sub(r"^hw(?= (?:many|much|do|is|long|old))", "how", words)
+    about = next((about for about, says in _rules() if says.search(words)), None) or _told_about(pieces)
+    values: dict[str, Any] = {}
+    about = _settled(about, words, pieces)
+    values["about"] = about
+    did_at = _did(pieces, about, words, values)
+    _named(pieces, tokens, about, now, values)
+    if about == "forecast" and values.get("state") == "ready":
+        values.pop("state")
+    clause = Clause("", pieces)
+    for piece in pieces:
+        covers = about in _OF_COVERS and "cover_noun" in piece.roles
+        if (_is_small(piece) and not covers) or (about == "where" and piece.low in _STRUCTURES) or _sells(piece, about):
+            piece.used = True
+    if did_at is not None:
+        pieces[did_at].used = True
+    tag = next((at for at in range(1, len(pieces)) if is_tag(pieces, at)), len(pieces))
+    for piece in pieces[tag:]:
+        piece.used = True
+    rest = _ask_rest(pieces, tokens)
+    if rest:
+        values["rest"] = rest
+    draft = Draft("ask", None, [clause])
+    draft.extra = values
+    return draft
+
+
+def _sells(piece: Piece, about: str) -> bool:
+    word = piece.roles.get("to_do")
+    return about == "stock" and word is not None and word.act == "sell"
+
+
+def _told_about(pieces: list[Piece]) -> str:
+    """What a question without a word for asking is about: whether it was done, how many, or when it can be."""
+    if any(piece.low.split(" ")[0] in _ASKING for piece in pieces):
+        return "how"
+    if next((piece.low for piece in pieces if piece.kind != "break"), "") == "any":
+        return "history"
+    for piece in pieces:
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        if word is not None and piece.kind in ("phrase", "word"):
+            return "count" if word.says.get("state") else "history"
+    if any("to_do" in piece.roles for piece in pieces):
+        return "plan"
+    if any("cover_noun" in piece.roles for piece in pieces):
+        return "open"
+    return "history" if any(piece.kind in ("lots", "trays") for piece in pieces) else "how"
+
+
+def _settled(about: str, words: str, pieces: list[Piece]) -> str:
+    if about == "count" and any("solution" in piece.roles for piece in pieces):
+        return "mix"
+    return about
+
+
+def _did(pieces: list[Piece], about: str, words: str, values: dict[str, Any]) -> int | None:
+    if about not in ("history", "due"):
+        return None
+    if about == "due" and not re.search(r"\bwhen (is|are|do|does|should)\b", words):
+        return None
+    if _LOOKS_BACK.search(words):
+        find_covers(pieces)
+        find_vents(pieces)
+    spelled = any("act" in piece.roles for piece in pieces)
+    for place, piece in enumerate(pieces):
+        for role in ("act", "to_do", "shared", "noun"):
+            word = piece.roles.get(role) if role != "shared" or not spelled else None
+            if word is None or (word.says.get("state") and role in ("act", "noun")):
+                continue
+            if role == "noun" and (about == "due" or "plant" in piece.roles or "medium" in piece.roles):
+                continue
+            if about == "due":
+                return None
+            act = _meant(pieces, word)
+            if act is None:
+                return None
+            values["did"] = act
+            if _offers_another(pieces[place + 1 :], word):
+                return None
+            if "method" in word.says:
+                values["method"] = word.says["method"]
+            return place
+    return None
+
+
+def _meant(pieces: list[Piece], word: ActWord) -> str | None:
+    """The act that a word asks about: of a word that several acts share, what it means beside the others."""
+    if word.rule is None:
+        return word.act
+    clause = Clause("", pieces)
+    clause.take(word)
+    decide(clause)
+    return clause.act
+
+
+def _offers_another(after: list[Piece], word: ActWord) -> bool:
+    """`did lot 30 get misted or bottom watered`: which of two ways is asked, so that neither is told."""
+    ways = [piece.roles["act"] for piece in after if "act" in piece.roles]
+    return any(piece.low == "or" for piece in after) and any(
+        way.act == word.act and way.says != word.says for way in ways
+    )
+
+
+@dataclass
+class _Question:
+    """What a question is about, and what it was found to name so far."""
+
+    pieces: list[Piece]
+    tokens: list[Token]
+    about: str
+    now: datetime
+    values: dict[str, Any]
+    cuttings: list[str] = field(default_factory=list)
+
+    def lacks(self, name: str) -> bool:
+        return name not in self.values
+
+
+def _named(pieces: list[Piece], tokens: list[Token], about: str, now: datetime, values: dict[str, Any]) -> None:
+    """Takes what each piece names into the values; the first reading of a piece that fits uses it."""
+    _bare_names(pieces, about, values)
+    asked = _Question(pieces, tokens, about, now, values)
+    for place, piece in enumerate(pieces):
+        if not piece.used:
+            piece.used = any(names(asked, place, piece) for names in _NAMING)
+    unique = tuple(dict.fromkeys(asked.cuttings))
+    if unique:
+        values["cutting"] = unique if len(unique) > 1 else unique[0]
+
+
+def _names_subject(asked: _Question, _: int, piece: Piece) -> bool:
+    if piece.kind not in ("lots", "trays"):
+        return False
+    asked.values[piece.kind] = tuple(dict.fromkeys((*asked.values.get(piece.kind, ()), *piece.value)))
+    return True
+
+
+def _looks_back(pieces: list[Piece]) -> bool:
+    """`who was here sat`, `who stuck lot 9 mon`: a past of "to be", or a deed."""
+    return any(piece.low in _OVER or _is_done(piece) for piece in pieces)
+
+
+def _is_done(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    return word is not None and word.form == "done" and not word.counts_before and not piece.low.endswith("ing")
+
+
+def _names_day(asked: _Question, place: int, piece: Piece) -> bool:
+    """`who was here saturday`, `is the dip from friday still good` look back, `who is here saturday` ahead."""
+    if piece.kind != "moment" or not asked.lacks("on"):
+        return False
+    past = resolve_past(piece.value, asked.now)
+    made = asked.about == "mix" and place > 0 and asked.pieces[place - 1].low in ("from", "of")
+    over = asked.about == "history" or made or _looks_back(asked.pieces)
+    found = past if over else resolve_coming(piece.value, asked.now) or past
+    if found is None:
+        return False
+    asked.values["on"] = found
+    return True
+
+
+def _names_volume(asked: _Question, _: int, piece: Piece) -> bool:
+    if piece.kind != "amount" or not asked.lacks("volume") or asked.about not in ("mix", "how"):
+        return False
+    asked.values["volume"] = Amount(value=piece.value[0], unit=piece.value[1])
+    return True
+
+
+def _names_parts(asked: _Question, _: int, piece: Piece) -> bool:
+    if piece.kind != "colon" or not asked.lacks("parts"):
+        return False
+    asked.values["parts"] = tuple(piece.value)
+    return True
+
+
+def _names_solution(asked: _Question, _: int, piece: Piece) -> bool:
+    if not asked.lacks("solution"):
+        return False
+    if "solution" in piece.roles and asked.about != "history":
+        asked.values["solution"] = piece.roles["solution"]
+    elif "hormone" in piece.roles and asked.about == "mix":
+        asked.values["solution"] = "hormone"
+    else:
+        return False
+    return True
+
+
+def _names_plant(asked: _Question, place: int, piece: Piece) -> bool:
+    named = "plant" in piece.roles and not (place and piece.low in ("plant", "plants"))
+    if not named or not asked.lacks("plant") or asked.about == "mix":
+        return False
+    name = joined(asked.tokens, piece.first, piece.last)
+    following = asked.pieces[place + 1 : place + 2]
+    if following and following[0].kind == "quote":
+        name += f" '{following[0].value}'"
+        following[0].used = True
+    asked.values["plant"] = name
+    return True
+
+
+def _names_cutting(asked: _Question, _: int, piece: Piece) -> bool:
+    leafless = asked.about in _OF_CUTTINGS and piece.low not in ("leaves", "leaf")
+    if "cutting" not in piece.roles or not (asked.about == "compare" or leafless):
+        return False
+    asked.cuttings.append(piece.roles["cutting"])
+    return True
+
+
+def _names_state(asked: _Question, _: int, piece: Piece) -> bool:
+    told, called = (piece.roles[role].says.get("state") if role in piece.roles else None for role in ("act", "noun"))
+    if told and asked.about in _OF_STATES and asked.lacks("did"):
+        if asked.about == "stock" and told == "ready":
+            return True
+        if asked.lacks("state") and asked.about != "compare":
+            asked.values["state"] = told
+            return True
+        return False
+    if called and asked.about in ("count", "list", "forecast") and asked.lacks("state"):
+        asked.values["state"] = called
+        return True
+    return False
+
+
+def _names_count(asked: _Question, place: int, piece: Piece) -> bool:
+    if piece.kind != "number" or asked.about not in _OF_COUNTS or not asked.lacks("count"):
+        return False
+    times = any(one.low == "x" for one in asked.pieces[max(0, place - 1) : place + 2])
+    if piece.value.whole is None or times:
+        return False
+    asked.values["count"] = piece.value.whole
+    return True
+
+
+_NAMING: Final = (
+    _names_subject, _names_day, _names_volume, _names_parts, _names_solution,
+    _names_plant, _names_cutting, _names_state, _names_count,
+)  # fmt: skip
+
+
+def _bare_names(pieces: list[Piece], about: str, values: dict[str, Any]) -> None:
+    """`how's 14`, `how many of 14 are rooted`, `what's in b3`: a lot or a tray without its word."""
+    if any(piece.kind in ("lots", "trays") for piece in pieces):
+        return
+    for place, piece in enumerate(pieces):
+        before = pieces[place - 1].low.split(" ")[-1] if place else ""
+        if piece.kind == "word" and _SLOT.fullmatch(piece.low):
+            values["trays"] = (*values.get("trays", ()), piece.low)
+            piece.used = True
+        elif (
+            piece.kind == "number"
+            and piece.low.isdigit()
+            and about in ("history", "where", "who", "count")
+            and before in _BEFORE_LOT
+            and "lots" not in values
+            and not _counts_something(pieces, place + 1)
+        ):
+            values["lots"] = (piece.low,)
+            piece.used = True
+
+
+def _counts_something(pieces: list[Piece], at: int) -> bool:
+    if at >= len(pieces):
+        return False
+    following = pieces[at]
+    return following.kind in ("word", "number") or any(
+        role in following.roles for role in ("plant", "cutting", "container", "what", "medium")
+    )
+
+
+def _is_small(piece: Piece) -> bool:
+    small = _small_words()
+    if piece.kind in ("break", "mark", "dash"):
+        return True
+    return piece.low in small or all(word in small for word in piece.low.split(" "))
+
+
+def _ask_rest(pieces: list[Piece], tokens: list[Token]) -> str:
+    kept = [piece for piece in pieces if not piece.used]
+    return " ".join(joined(tokens, piece.first, piece.last) for piece in kept)

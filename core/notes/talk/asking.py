@@ -1,0 +1,250 @@
+"""Is it a question: how questions open, and how they end.
+
+A sentence is a question where it opens like one, or ends in a question mark and tells no deed.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from typing import Final
+
+from core.notes.words.pieces import Piece, is_act
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import read_toml, small_words
+
+_ASKERS: Final = small_words("asking", "askers")
+
+
+_PEOPLE: Final = small_words("asking", "after_auxiliaries")
+
+# What parts a question from what it is about ("lot 41 - how many are alive?").
+BEFORE_ASKING: Final = frozenset({",", "-", ":"})
+_PLANNED: Final = small_words("questions", "planned")
+_FORESEEN: Final = small_words("questions", "foreseen")
+
+
+_POLITE: Final = small_words("asking", "before_questions")
+_AUXILIARIES: Final = small_words("asking", "opening_auxiliaries")
+_DONE_TO_ALL: Final = small_words("asking", "done_to_all")
+_ASKED: Final = small_words("asking", "asked_to_do")
+_BARE_VERBS: Final = small_words("asking", "bare_verbs")
+_TAGS: Final = small_words("asking", "tags")
+_WHOSE: Final = frozenset({"i", "we", "he", "she", "you"})
+_SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
+
+
+def begins_question(pieces: list[Piece], place: int) -> bool:
+    """Whether a question begins at a piece (the first after a mark)."""
+    at = place
+    while at < len(pieces) and (pieces[at].low in _POLITE or pieces[at].kind == "mark") and at - place < 3:
+        at += 1
+    if at >= len(pieces) or pieces[at].kind == "break":
+        return False
+    if at > place and pieces[place].low not in _POLITE:
+        return False
+    if _opens(pieces, at):
+        return True
+    if pieces[at].low.startswith(("what a ", "what an ")) and not _ends_asking(pieces, at):
+        return False
+    first = pieces[at].low.split(" ")[0]
+    following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
+    if first == "hw" and (not following or following[0] not in ("many", "much", "do", "is", "long", "old")):
+        return False
+    if first == "when" and following[:1] and following[0] in _WHOSE and not _ends_asking(pieces, at):
+        return False
+    if first in _ASKERS:
+        return not (first == "when" and _conditional(pieces, at))
+    if is_tag(pieces, at):
+        return False
+    if first == "history" and following[:1] in (["of"], ["for"], ["on"]):
+        return True
+    if first in ("tell", "show", "list", "give", "count"):
+        return _orders(pieces, at)
+    if first in _AUXILIARIES:
+        return _auxiliary_asks(first, following, pieces, at)
+    if first == "any" and pieces[at].low.startswith("any chance "):
+        return False
+    if first in ("any", "anyone", "anybody") or (first == "anything" and following):
+        return True
+    return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)
+
+
+def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
+    """Whether `did`, `is`, `can` and the like open a question and no telling (`did lot 14`, `can you mist tray 3`)."""
+    after = following[0] if following else ""
+    ends = _ends_asking(pieces, at)
+    if is_act(pieces[at]) and not ends:
+        return False
+    if first == "did" and after in _DONE_TO_ALL and not ends:
+        return False
+    if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):
+        return first == "have" or _bare_verb_follows(pieces, at)
+    if first in ("can", "could", "would", "will") and after in _ASKED and not ends:
+        return _can_we(first, following, pieces, at)
+    return bool(following) and (
+        after in _PEOPLE
+        or after in ("bleach", "quat")
+        or ends
+        or first == "does"
+        or (first in ("is", "are", "did") and _noun_follows(pieces, at))
+    )
+
+
+def _bare_verb_follows(pieces: list[Piece], at: int) -> bool:
+    """`did tray 3 wilt yesterday`, `did lot 30 get misted`: a bare verb asks, where `did tray 3` and no more tells."""
+    if at + 2 >= len(pieces) or pieces[at + 1].kind not in ("lots", "trays"):
+        return False
+    verb = pieces[at + 2]
+    return "to_do" in verb.roles or verb.low.split(" ")[0] in _BARE_VERBS
+
+
+def _can_we(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
+    """`can we stick more`, `will we have enough`; anything else asked of somebody is a wish."""
+    if following[0] != "we" or len(following) < 2 or first == "could":
+        return False
+    if first in ("will", "would"):
+        return following[1] in _FORESEEN
+    return following[1] in _PLANNED or "get it all" in " ".join(piece.low for piece in pieces[at : at + 5])
+
+
+@cache
+def _openers() -> re.Pattern[str]:
+    return re.compile("|".join(f"(?:{rule['says']})" for rule in read_toml("questions.toml")["opens"]))
+
+
+def _opens(pieces: list[Piece], at: int) -> bool:
+    """True for words that ask by themselves: "season report", "t50 of lot 1"."""
+    words = []
+    for piece in pieces[at:]:
+        if piece.low in (".", "\n", "?", "!", ";"):
+            break
+        if piece.kind not in ("break", "mark"):
+            words.append(piece.low)
+    text = " ".join(words)
+    return _openers().match(text) is not None
+
+
+def _did_some(following: list[str]) -> bool:
+    """`did 30 heels`, `did 1-4`: what was done; `did 14 get misted` asks."""
+    counted = following[0].replace("-", "").isdigit()
+    return counted and following[1:] not in (["get"], ["got"], ["have"], ["ever"], ["need"], ["root"])
+
+
+def _noun_follows(pieces: list[Piece], at: int) -> bool:
+    return at + 1 < len(pieces) and (
+        pieces[at + 1].kind in ("word", "ppm", "percent", "number", "person", "colon", "parts")
+        or any(
+            role in pieces[at + 1].roles for role in ("plant", "cutting", "medium", "wood", "hormone_form", "container")
+        )
+    )
+
+
+def is_tag(pieces: list[Piece], at: int) -> bool:
+    """`misted tray 3, right?`: a tag that doubts what stands before it, and asks nothing by itself."""
+    if not at or pieces[at - 1].low != ",":
+        return False
+    end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    tag = " ".join(piece.low for piece in pieces[at:end])
+    return tag in _TAGS and end < len(pieces) and pieces[end].low == "?"
+
+
+def doubts_deed(pieces: list[Piece], place: int) -> bool:
+    """Whether a sentence that tells a deed ends in a question mark: then it tells none (`misted tray 2?`)."""
+    for at in range(place, len(pieces)):
+        if pieces[at].low == "?":
+            return at > place
+        if pieces[at].low in (".", "\n", ";", "!") or (
+            at > place and pieces[at - 1].low in BEFORE_ASKING and begins_question(pieces, at)
+        ):
+            return False
+    return False
+
+
+def _conditional(pieces: list[Piece], at: int) -> bool:
+    """`when they root, pot them`: a condition, not a question."""
+    words = [word for piece in pieces[at : at + 4] for word in piece.low.split(" ")]
+    if (
+        len(words) > 1
+        and words[1] in ("lot", "tray", "lots", "trays")
+        and any("to_do" in piece.roles for piece in pieces[at:])
+        and not _ends_asking(pieces, at)
+    ):
+        return True
+    return (
+        len(words) > 1
+        and words[1] in ("they", "it", "roots", "the", "its", "it's")
+        and not _ends_asking(pieces, at)
+        and (words[2:3] or [""])[0] not in ("was", "were", "is", "are", "did")
+    )
+
+
+def _orders(pieces: list[Piece], at: int) -> bool:
+    words = " ".join(piece.low for piece in pieces[at : at + 4])
+    if pieces[at].low == "list":
+        return True
+    if words.startswith(
+        (
+            "show me",
+            "show lots",
+            "show all",
+            "show open",
+            "show what",
+            "tell me",
+            "give me a list",
+            "give me the list",
+            "show trays",
+        )
+    ):
+        return not any(
+            "act" in piece.roles and piece.roles["act"].form == "done" and not piece.roles["act"].counts_before
+            for piece in pieces[at:]
+        )
+    return False
+
+
+def _ends_asking(pieces: list[Piece], at: int) -> bool:
+    for place, piece in enumerate(pieces[at:], at):
+        if piece.low in BEFORE_ASKING and place > at and _asks_anew(pieces, at, place + 1):
+            return False
+        if piece.low == "?":
+            return True
+        if piece.low in (".", "\n", ";", "!"):
+            return False
+    return False
+
+
+def _asks_anew(pieces: list[Piece], at: int, place: int) -> bool:
+    """`lot 8 12/24 rooted, where is lot 9?`: a telling, and a question of its own after it."""
+    if place >= len(pieces) or pieces[place].low.split(" ")[0] not in _ASKERS:
+        return False
+    return not only_names(pieces[at:place])
+
+
+def _no_deed(pieces: list[Piece], at: int) -> bool:
+    for piece in pieces[at:]:
+        if piece.low in ("?", ".", "\n"):
+            break
+        word = piece.roles.get("act") or piece.roles.get("shared")
+        if word is not None and not word.counts_before and word.form == "done" and word.act not in ("check",):
+            return piece.low in ("mixed", "fresh")
+    return True
+
+
+def is_question(pieces: list[Piece], tokens: list[Token]) -> bool:
+    """Whether a sentence asks."""
+    first = next((place for place, piece in enumerate(pieces) if piece.kind != "break"), None)
+    return first is not None and begins_question(pieces, first)
+
+
+def only_names(pieces: list[Piece]) -> bool:
+    """Whether what stands before a question tells no deed, count or plan, so that the question is about it."""
+    return not any(is_act(piece) or piece.kind == "number" or "plan" in piece.roles for piece in pieces)
+
+
+def asks_at_end(pieces: list[Piece]) -> bool:
+    """`heel vs tip for ceanothus, which is better?`: what is asked about stands before the question."""
+    for place in range(1, len(pieces)):
+        if pieces[place - 1].low in BEFORE_ASKING and begins_question(pieces, place):
+            return only_names(pieces[:place])
+    return False

@@ -1,0 +1,99 @@
+"""Is a note only what is right and what was wrong: `hardwood, not semi`, `lot 15 not 14`, `not rotted, dried out`.
+
+Rules
+1. Both are one detail of the same kind, and nothing else is said; then the right one corrects what was said before.
+2. `it was bao not me` corrects who did it.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Final
+
+from core.notes.acts.slots import Slots
+from core.notes.days.who import may_be_who
+from core.notes.details.drafts import Draft
+from core.notes.parting.clauses import Clause
+from core.notes.talk.corrections import correct
+from core.notes.words.pieces import Piece
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
+
+_NOT: Final = small_words("corrections", "denying")
+_LEADS: Final = small_words("corrections", "before_right")
+_SPEAKER: Final = small_words("people", "speaker")
+_MEASURED: Final = frozenset({"lots", "trays", "number", "size", "duration", "temp", "ppm"})
+_NAMED: Final = (
+    "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size", "solution", "cause",
+)  # fmt: skip
+_BARE: Final = frozenset({"number", "lots", "trays"})
+_ARTICLES: Final = small_words("places", "articles")
+_LONGEST: Final = 9
+
+
+def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """The correction that a note is that names the right and the wrong; None where it is none."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    while solid and solid[0].low in _LEADS:
+        solid = solid[1:]
+    deny = next((place for place, piece in enumerate(solid) if piece.low in _NOT), None)
+    if deny is None or not 3 <= len(solid) <= _LONGEST:
+        return None
+    before, after = solid[:deny], solid[deny + 1 :]
+    right, wrong = (before, after) if before else _parted(pieces, after)
+    if len(before) == 1 and len(after) == 1 and may_be_who(before[0]) and _is_somebody(after[0]):
+        return [_by(before[0], pieces, tokens, now)]
+    kind = _kind(right)
+    if kind is None or not (_kind(wrong) == kind or (kind in ("lots", "trays") and _kind(wrong) in _BARE)):
+        return None
+    clause = Clause("", right)
+    clause.act = "amend"
+    slots = Slots(clause, tokens, now)
+    correct(slots, right, now)
+    for piece in pieces:
+        piece.used = piece.used or piece.low in _LEADS
+    return [Draft("amend", slots, [Clause("", pieces)])] if slots.values else None
+
+
+def _parted(pieces: list[Piece], after: list[Piece]) -> tuple[list[Piece], list[Piece]]:
+    """What is right and what was wrong after "not" (`not lot 14, lot 15`): parted by a mark, the right one last."""
+    mark = next((piece for piece in reversed(pieces) if piece.kind in ("break", "dash")), None)
+    if mark is None:
+        return [], []
+    right = [piece for piece in after if piece.first > mark.first]
+    return right, [piece for piece in after if piece not in right]
+
+
+def _is_somebody(piece: Piece) -> bool:
+    return piece.low in _SPEAKER or may_be_who(piece)
+
+
+def _by(name: Piece, pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
+    clause = Clause("", [name])
+    clause.act = "amend"
+    slots = Slots(clause, tokens, now)
+    slots.put("by", name.low, name)
+    for piece in pieces:
+        piece.used = piece.used or piece.low in _LEADS
+    return Draft("amend", slots, [Clause("", pieces)])
+
+
+def _kind(told: list[Piece]) -> str | None:
+    """The kind of the one detail that some pieces name; None for none, or for more than one."""
+    kinds = [kind for piece in told if (kind := _kind_of(piece)) is not None]
+    bare = all(_kind_of(piece) or piece.kind == "quote" or piece.low in _ARTICLES for piece in told)
+    return kinds[0] if bare and len(kinds) == 1 else None
+
+
+def _kind_of(piece: Piece) -> str | None:
+    if piece.kind == "size" or (piece.kind == "amount" and piece.value[1] == "gal"):
+        return "container"
+    if piece.kind in _MEASURED:
+        return piece.kind
+    if piece.kind != "phrase":
+        return None
+    word = piece.roles.get("act")
+    if word is not None:
+        return "cause" if word.act == "lose" and "cause" in word.says else None
+    found = next((role for role in _NAMED if role in piece.roles), None)
+    return "container" if found == "pot_size" else found

@@ -1,0 +1,326 @@
+"""Is it a correction of what was said, and of which details.
+
+A correction that tells a deed (`oops, lost 4 in tray 3`) is that deed; what it does not use stays as rest.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from functools import cache
+from typing import Any, Final
+
+from core.notes.acts.slots import Slots
+from core.notes.days.moments import Moment, resolve_past
+from core.notes.details.drafts import Draft
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import Piece, is_act
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import read_toml, small_words, spelled_out
+
+_NAMED: Final = (
+    "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size", "solution",
+)  # fmt: skip
+_WORD: Final = re.compile(r"[\w']+")
+_IS: Final = small_words("corrections", "being")
+_PEOPLE: Final = small_words("beside", "people")
+_NOT: Final = small_words("corrections", "denying")
+_NOUNS: Final = small_words("corrections", "nouns")
+_LONGEST_CLOSING: Final = 5
+_MOST_CORRECTED: Final = 6
+_REALLY: Final = small_words("corrections", "really")
+
+
+@cache
+def _openers() -> dict[str, tuple[str, ...]]:
+    """The openers of a correction by their first word, the longest first."""
+    found: dict[str, list[str]] = {}
+    patterns = read_toml("talk.toml")["amend"]["opens"]
+    phrases = {phrase for pattern in patterns for phrase in spelled_out(pattern)}
+    for phrase in sorted(phrases, key=len, reverse=True):
+        found.setdefault(_first_word(phrase), []).append(phrase)
+    return {word: tuple(phrases) for word, phrases in found.items()}
+
+
+def _first_word(said: str) -> str:
+    found = _WORD.match(said)
+    return found[0] if found is not None else ""
+
+
+def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """`lot 7 is toyon, not coffeeberry`, `lot 7 is actually toyon`: what was said of a lot before is corrected."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
+    if len(solid) < 4 or solid[0].kind not in ("lots", "trays") or solid[1].low not in _IS:
+        return None
+    stop = next((place for place, piece in enumerate(pieces) if piece.low in _NOT), 0)
+    if not stop and solid[2].low in _REALLY:
+        stop = len(pieces)
+        solid[2].used = True
+    if (
+        not stop
+        or not any(
+            "plant" in piece.roles or "cutting" in piece.roles or "medium" in piece.roles for piece in pieces[:stop]
+        )
+        or any(is_act(piece) for piece in pieces)
+    ):
+        return None
+    clause = Clause("", pieces[:stop])
+    clause.act = "amend"
+    slots = Slots(clause, tokens, now)
+    correct(slots, clause.pieces, now)
+    return [Draft("amend", slots, [Clause("", pieces)])]
+
+
+def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: datetime) -> list[Draft] | None:
+    """The correction that a note is from end to end: it opens like one, or closes like one."""
+    whole, closer = _without_closing(pieces)
+    opener = next(
+        (
+            phrase
+            for phrase in _openers().get(_first_word(bare), ())
+            if bare == phrase or (bare.startswith(phrase) and not bare[len(phrase)].isalnum())
+        ),
+        None,
+    )
+    if opener == "hold on" and bare.startswith("hold on to"):
+        # "hold on to 6 for kit" keeps plants, and takes nothing back.
+        opener = None
+    if opener is None:
+        return _correction(text, tokens, pieces, whole, closer, now) if _only_closed(whole, closer) else None
+    opened = said = opener
+    left = _after(bare, opener)
+    while True:
+        more = next(
+            (
+                phrase
+                for phrase in _openers().get(_first_word(left), ())
+                if left == phrase or left.startswith(phrase + " ") or left.startswith(phrase + ",")
+            ),
+            None,
+        )
+        if more is None:
+            break
+        opened, left = more, _after(left, more)
+        said = f"{said} {more}"
+    begin = len(pieces)
+    wanted = _letters(left)
+    for place in range(len(pieces)):
+        if (
+            _letters("".join(tokens[step].low for piece in pieces[place:] for step in range(piece.first, piece.last)))
+            == wanted
+        ):
+            begin = place
+            break
+    told = pieces[begin : len(whole)] if len(whole) > begin else pieces[begin:]
+    _name_number(told, said)
+    return _correction(text, tokens, pieces, told, opened, now)
+
+
+def _name_number(told: list[Piece], said: str) -> None:
+    """`wrong lot, should be 22`, `the date should be 4/12`: a bare number is what the opening names, in place."""
+    kind = next((name for name in ("lots", "trays") if name[:-1] in said.split()), None)
+    first = next((piece for piece in told if piece.kind != "break"), None)
+    if first is not None and "date" in said.split() and first.kind == "fraction":
+        first.kind, first.value = "moment", Moment(month=first.value[0], day=first.value[1])
+    if kind is None or first is None or first.kind != "number" or first.value.whole is None or first.value.high:
+        return
+    first.kind, first.value = kind, (first.low,)
+
+
+def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
+    """The pieces before what closes a correction (`lot 21 i meant`), and what closes it, or "" where nothing does."""
+    closers = _closers()
+    for place in range(max(1, len(pieces) - _LONGEST_CLOSING), len(pieces)):
+        said = " ".join(piece.low for piece in pieces[place:] if piece.kind not in ("break", "mark"))
+        if said in closers:
+            return pieces[:place], said
+    return pieces, ""
+
+
+@cache
+def _closers() -> frozenset[str]:
+    return frozenset((*read_toml("talk.toml")["amend"]["closes"], *_weak_closers()))
+
+
+@cache
+def _weak_closers() -> frozenset[str]:
+    return frozenset(read_toml("talk.toml")["amend"]["weak_closes"])
+
+
+def _only_closed(told: list[Piece], closer: str) -> bool:
+    """Whether a few details that no opening word corrects are corrected by what closes them."""
+    solid = [piece for piece in told if piece.kind not in ("break", "mark")]
+    wrong = any(piece.low in _NOT and _corrects(solid[at + 1 :], closer) for at, piece in enumerate(solid) if at)
+    return (
+        bool(closer)
+        and (wrong or closer not in _weak_closers())
+        and len(solid) <= _MOST_CORRECTED
+        and _corrects(told, closer)
+        and not any(role in piece.roles for piece in solid for role in ("act", "shared", "to_do"))
+    )
+
+
+def _after(bare: str, opener: str) -> str:
+    return bare[len(opener) :].lstrip(" ,.:;-!")
+
+
+def _letters(words: str) -> str:
+    return "".join(mark for mark in words if mark.isalnum())
+
+
+def _correction(
+    text: str, tokens: list[Token], pieces: list[Piece], told: list[Piece], opened: str, now: datetime
+) -> list[Draft] | None:
+    weak = opened in _weak_openers() or opened in _weak_closers()
+    deeds = [
+        piece
+        for piece in told
+        if is_act(piece) and not (piece.roles.get("act") is not None and piece.roles["act"].says.get("state"))
+    ]
+    if (deeds and weak) or len(told) > 14:
+        return None
+    if not told or all(piece.kind in ("break", "mark") for piece in told):
+        return None
+    stop = next(
+        (place for place, piece in enumerate(told) if piece.low in _NOT and place),
+        len(told),
+    )
+    if weak and (
+        not _corrects(told, opened)
+        or any("place_word" in piece.roles or _covered(told, place) for place, piece in enumerate(told))
+    ):
+        return None
+    clause = Clause("", told[: min(stop, _small_talk(told))])
+    clause.act = "amend"
+    slots = Slots(clause, tokens, now)
+    draft = Draft("amend", slots, [Clause("", told)])
+    correct(slots, clause.pieces, now)
+    if not slots.values and not slots.asks:
+        return None if weak else [draft]
+    return [draft]
+
+
+def _small_talk(told: list[Piece]) -> int:
+    """Where unknown words after a mark begin (`make that 33, my glasses fogged`)."""
+    for place, piece in enumerate(told):
+        after = told[place + 1 : place + 3]
+        if place and piece.low in (",", ".", "-", "(") and any(one.kind == "word" for one in after):
+            return place
+    return len(told)
+
+
+def _covered(told: list[Piece], place: int) -> bool:
+    """`88 under the dome`: where it is so hot, not what was meant."""
+    return "cover_noun" in told[place].roles and any(one.low in ("under", "in", "inside") for one in told[:place])
+
+
+@cache
+def _weak_openers() -> frozenset[str]:
+    return frozenset(read_toml("talk.toml")["amend"]["weak"])
+
+
+def _corrects(told: list[Piece], opened: str) -> bool:
+    """After a weak opener (`oops`, `actually`) a correction is short: a number, a subject, a name, with little else."""
+    solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
+    if not solid or any(piece.low in _PEOPLE for piece in told) or _tells_of_here(told):
+        return False
+    if opened in ("no", "nope") and _is_noun(next(piece for piece in told if piece.kind != "break")):
+        return False
+    if solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"):
+        return True
+    if "cause" in solid[0].roles:
+        return opened not in ("no", "nope")
+    return any(role in solid[0].roles for role in _NAMED)
+
+
+def _tells_of_here(told: list[Piece]) -> bool:
+    """`its freezing in here`, `its 88 in there`: how it is at a place."""
+    said = " ".join(piece.low for piece in told)
+    return any(where in said for where in ("in here", "in there", "out here", "out there"))
+
+
+def _is_noun(piece: Piece) -> bool:
+    """`no shift monday`: what there will not be."""
+    return piece.low in _NOUNS or (piece.kind == "phrase" and piece.roles.keys() <= {"filler"})
+
+
+def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
+    """Any detail that a correction names."""
+    for place, piece in enumerate(pieces):
+        roles = piece.roles
+        if piece.kind in ("lots", "trays"):
+            slots.put(piece.kind, piece.value, piece)
+        elif piece.kind == "moment":
+            found = resolve_past(piece.value, now)
+            if found is not None:
+                slots.put("on", found, piece)
+            else:
+                slots.asks.append("date")
+        elif piece.kind == "number":
+            _corrected_number(slots, piece)
+        elif piece.kind == "fraction" and piece.value[0] <= piece.value[1]:
+            slots.put("count", piece.value[0], piece)
+            slots.put("of", piece.value[1], piece)
+        elif piece.kind == "duration":
+            slots.put("duration", piece.value[0], piece)
+        elif piece.kind == "temp":
+            slots.put("temp_c", piece.value, piece)
+        elif piece.kind == "ppm":
+            slots.values.setdefault("hormone", {})["ppm"] = piece.value
+            piece.used = True
+        elif piece.kind == "size" or (piece.kind == "amount" and piece.value[1] == "gal"):
+            size = piece.value if piece.kind == "size" else f"{piece.value[0]:g} gal"
+            slots.put("container", {"kind": "pot", "size": size}, piece)
+            if place + 1 < len(pieces) and "container" in pieces[place + 1].roles:
+                pieces[place + 1].used = True
+        elif "plant" in roles:
+            name = piece.low
+            if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
+                name += f" '{pieces[place + 1].value}'"
+                pieces[place + 1].used = True
+            slots.put("plant", name, piece)
+        elif "act" in roles and roles["act"].act == "check" and roles["act"].says.get("state"):
+            slots.put("state", roles["act"].says["state"], piece)
+        elif "act" in roles and roles["act"].act == "lose" and roles["act"].says.get("cause"):
+            slots.put("cause", roles["act"].says["cause"], piece)
+        elif "act" in roles and roles["act"].says.get("method"):
+            slots.put("method", roles["act"].says["method"], piece)
+        else:
+            for role in (
+                "cutting",
+                "wood",
+                "medium",
+                "solution",
+                "container",
+                "pot_size",
+                "cause",
+                "hormone_form",
+                "hormone_name",
+            ):
+                if role in roles:
+                    _corrected_word(slots, piece, role)
+                    break
+
+
+def _corrected_number(slots: Slots, piece: Piece) -> None:
+    number = piece.value
+    if number.whole is None or slots.values.get("count") is not None:
+        return
+    slots.put("count", number.whole, piece)
+    if number.of is not None:
+        slots.values["of"] = number.of
+    if number.approx:
+        slots.values["approx"] = True
+    if number.high is not None:
+        slots.values["count_max"] = int(number.high)
+
+
+def _corrected_word(slots: Slots, piece: Piece, role: str) -> None:
+    value: Any = piece.roles[role]
+    if role in ("hormone_form", "hormone_name"):
+        slots.values.setdefault("hormone", {})[role.split("_")[1]] = value
+        piece.used = True
+    elif role in ("container", "pot_size"):
+        slots.put("container", {"kind": "pot", "size": value} if role == "pot_size" else {"kind": value}, piece)
+    else:
+        slots.put(role, value, piece)

@@ -1,0 +1,246 @@
+"""Is the whole note talk with the bot: a greeting, an answer to a reminder, an undo."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from functools import cache
+from typing import Final
+
+from core.notes.details.drafts import Draft, as_typed
+from core.notes.talk.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
+from core.notes.talk.contrasts import contrast
+from core.notes.talk.corrections import amend, renamed
+from core.notes.words.pieces import Piece
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import plain_words, read_toml, small_words, spelled_out
+
+_TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
+
+
+_DRAWN: Final = re.compile(r"([a-z])\1+\b")
+_SPACES: Final = re.compile(r"\s+")
+
+
+_TELLS: Final = frozenset({"act", "shared", "to_do", "noun", "plant", "all", "none", "negation"})
+
+
+@cache
+def _phrases() -> dict[str, tuple[str, str]]:
+    """Whole notes that are talk: the words -> (act, value)."""
+    found: dict[str, tuple[str, str]] = {}
+    cues = read_toml("cues.toml")
+    for role, want in (("help", "help"), ("thanks", "thanks"), ("greeting", "hi")):
+        found.update(dict.fromkeys(cues[role], ("hello", want)))
+    talk = read_toml("talk.toml")
+    for answer, phrases in talk["reply"].items():
+        found.update(dict.fromkeys(phrases, ("reply", answer)))
+    said = (phrase for pattern in talk["undo"]["says"] for phrase in spelled_out(pattern))
+    found.update(dict.fromkeys(said, ("undo", "")))
+    return found
+
+
+@cache
+def _asides() -> tuple[frozenset[str], frozenset[str]]:
+    talk = read_toml("talk.toml")
+    return frozenset(talk["aside"]["before"]), frozenset(talk["aside"]["after"])
+
+
+def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """The drafts of a note that is talk from end to end; None where it is not."""
+    if len(tokens) > 40:
+        return None
+    words = " ".join(token.low for token in tokens if token.kind not in ("mark", "line") or token.low in "?/")
+    said = _SPACES.sub(" ", "".join(_spaced(token) for token in tokens if _speaks(token))).strip()
+    bare = _TRIM.sub("", said)
+    simple = _simple(bare, words)
+    if simple is not None:
+        return [simple]
+    taken_back = _undo_and_words(text, tokens, pieces)
+    if taken_back is not None:
+        return [taken_back]
+    answer = _answer(bare, pieces) or answer_with_names(pieces) or all_but(pieces, read_talk()["except"])
+    answer = answer or later_till(text, tokens, pieces, read_talk()["later"])
+    answer = answer or done_by_or_on(pieces, _phrases(), now)
+    if answer is not None:
+        return [answer]
+    mended = amend(text, tokens, pieces, bare, now) or contrast(tokens, pieces, now) or renamed(tokens, pieces, now)
+    if mended is not None:
+        return mended
+    said_more = answer_and_more(text, tokens, pieces, known=_phrases())
+    return [said_more] if said_more is not None else None
+
+
+def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
+    """`scratch that, silly me`, `undo the potting one`: an undo, and words that tell nothing more."""
+    which = _which_one(text, tokens, pieces)
+    if which is not None:
+        return which
+    mark = next((place for place, piece in enumerate(pieces) if place and piece.kind == "break"), 0)
+    if not mark or _phrases().get(" ".join(piece.low for piece in pieces[:mark])) != ("undo", ""):
+        return None
+    told = [piece for piece in pieces[mark + 1 :] if piece.kind not in ("break", "mark")]
+    if not told or any(piece.kind not in ("word", "phrase") or not _TELLS.isdisjoint(piece.roles) for piece in told):
+        return None
+    draft = Draft("undo", None, [])
+    draft.extra["rest"] = as_typed(text, tokens, told[0].first, told[-1].last)
+    return draft
+
+
+def _which_one(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
+    """`undo the potting one`: an undo that says which, in a few words (`undo that potting`)."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
+    ends = bool(solid) and solid[-1].low in _ONES
+    bare = bool(solid) and solid[0].low == "undo" and all(piece.kind in ("word", "phrase") for piece in solid)
+    if not 2 < len(solid) <= _LONGEST_UNDO or solid[0].low not in _UNDOES or not (ends or bare):
+        return None
+    told = solid[1:]
+    while told and told[0].low in ("the", "that", "my", "this", "last"):
+        told = told[1:]
+    if len(told) < 1 + ends or len(solid) != len(pieces):
+        return None
+    draft = Draft("undo", None, [])
+    draft.extra["rest"] = as_typed(text, tokens, told[0].first, told[-1].last)
+    return draft
+
+
+_UNDOES: Final = small_words("answers", "undoes")
+_ONES: Final = small_words("answers", "one_of_those")
+_LONGEST_UNDO: Final = 6
+
+
+def _spaced(token: Token) -> str:
+    return token.low if token.glued else f" {token.low}"
+
+
+def _speaks(token: Token) -> bool:
+    return token.kind not in ("mark",) or (token.low in "?/'&%:,.-#" and token.low != "")
+
+
+def _simple(bare: str, words: str) -> Draft | None:
+    known = _phrases()
+    before, after = _asides()
+    candidates = [bare, bare.rstrip("?"), bare.replace(",", ""), _DRAWN.sub(r"\1", bare)]
+    plain = bare.replace(",", "").split(" ")
+    if len(plain) > 1 and plain[0] in before:
+        candidates.append(" ".join(plain[1:]))
+    if len(plain) > 1 and plain[-1] in after:
+        candidates.append(" ".join(plain[:-1]))
+    if len(plain) > 2 and plain[0] in before and plain[-1] in after:
+        candidates.append(" ".join(plain[1:-1]))
+    if not bare and words.strip("? ") == "" and "?" in words:
+        candidates.append("?")
+    for candidate in candidates:
+        meaning = known.get(candidate)
+        if meaning is not None:
+            draft = Draft(meaning[0], None, [])
+            key = {"hello": "want", "reply": "answer"}.get(meaning[0])
+            if key:
+                draft.extra[key] = meaning[1]
+            return draft
+    if (
+        len(plain) == 2
+        and plain[1].isalpha()
+        and known.get(plain[0], ("", ""))[0] == "hello"
+        and plain[1] not in plain_words()
+    ):
+        draft = Draft("hello", None, [])
+        draft.extra.update(want=known[plain[0]][1], rest=plain[1])
+        return draft
+    parts = [part.strip() for part in re.split(r"[,.!;]| and ", bare) if part.strip()]
+    if len(parts) == 2 and all(part in known for part in parts):
+        meanings = [known[part] for part in parts]
+        if meanings[0][0] == meanings[1][0] == "hello":
+            draft = Draft("hello", None, [])
+            draft.extra["want"] = next((want for _, want in meanings if want != "hi"), "hi")
+            return draft
+        for act, value in meanings:
+            if act in ("reply", "undo"):
+                draft = Draft(act, None, [])
+                if act == "reply":
+                    draft.extra["answer"] = value
+                return draft
+    return None
+
+
+def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
+    """`done all but tray 3`, `later, 30 min`, `in an hour`, `done 14 not 22`."""
+    plain = bare.replace(",", "")
+    draft = Draft("reply", None, [])
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    lows = [piece.low for piece in solid]
+    if not lows:
+        return None
+    subjects = [piece for piece in solid if piece.kind in ("lots", "trays")]
+    talk, first = read_talk(), plain.split(" ")[0]
+    lead = next((phrase for phrase in talk["later"].get(first, ()) if f"{plain} ".startswith(f"{phrase} ")), None)
+    length = next((piece for piece in solid if piece.kind == "duration"), None)
+    if lead is not None:
+        others = [
+            piece
+            for piece in solid
+            if piece is not length
+            and piece.low not in lead.split()
+            and piece.low != lead
+            and "filler" not in piece.roles
+        ]
+        if length is not None and not others:
+            draft.extra.update(answer="later", duration=length.value[0])
+            return draft
+        return None
+    if (
+        length is not None
+        and lows[0] in ("in", "give me")
+        and all(piece is length or "filler" in piece.roles or piece.low in ("in", "give me") for piece in solid)
+    ):
+        draft.extra.update(answer="later", duration=length.value[0])
+        return draft
+    lead = next((phrase for phrase in talk["done"].get(first, ()) if plain.startswith(f"{phrase} ")), None)
+    if lead is None or not subjects:
+        return None
+    count = len(lead.split())
+    after = (
+        " ".join(lows)[len(lead) :].strip() if " ".join(lows).startswith(lead) else " ".join(plain.split(" ")[count:])
+    )
+    for phrase in talk["except"].get(after.split(" ")[0], ()):
+        if after.startswith(phrase + " ") and all(
+            piece in subjects
+            or "filler" in piece.roles
+            or "left" in piece.roles
+            or piece.low in _EXCEPT_WORDS
+            or piece.low in lead
+            for piece in solid
+        ):
+            from core.entries import Exceptions
+
+            named: dict[str, tuple[str, ...]] = {"lots": (), "trays": ()}
+            for piece in subjects:
+                named[piece.kind] += piece.value
+            draft.extra.update(answer="done", but=Exceptions(lots=named["lots"], trays=named["trays"]))
+            return draft
+    if all(
+        piece in subjects or "filler" in piece.roles or piece.low in lead.split() or piece.low == lead
+        for piece in solid
+    ) and lows[0] in ("done", "finished", "did it", "all done"):
+        draft.extra["answer"] = "done"
+        for piece in subjects:
+            draft.extra[piece.kind] = draft.extra.get(piece.kind, ()) + piece.value
+        return draft
+    return None
+
+
+_EXCEPT_WORDS: Final = small_words("answers", "around_exceptions")
+
+
+@cache
+def read_talk() -> dict[str, dict[str, tuple[str, ...]]]:
+    """The openings of answers by their first word, longest first."""
+    talk = read_toml("talk.toml")
+    later = (*talk["reply"]["later"], *talk["later"]["opens"])
+    said = {"later": later, "done": talk["reply"]["done"], "except": talk["but"]["says"]}
+    found: dict[str, dict[str, tuple[str, ...]]] = {name: {} for name in said}
+    for name, phrases in said.items():
+        for phrase in sorted(phrases, key=len, reverse=True):
+            word = phrase.split(" ")[0]
+            found[name][word] = (*found[name].get(word, ()), phrase)
+    return found

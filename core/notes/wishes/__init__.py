@@ -1,0 +1,1 @@
+"""What is wished for: reminders, targets, rules and who is at the bench when."""

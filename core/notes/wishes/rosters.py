@@ -1,0 +1,260 @@
+"""Who is at the bench when: `odile is on sat 9-12`, `ben every mon and wed 10-12`."""
+
+from __future__ import annotations
+
+from copy import copy
+from dataclasses import replace
+from datetime import date, datetime
+from typing import Any, Final
+
+from core.entries import WEEKDAYS
+from core.notes.days.again import EVERY, is_plural_day, is_weekday
+from core.notes.days.moments import Moment, resolve_coming
+from core.notes.days.roster_hours import hours_of
+from core.notes.days.who import day_named, may_be_who
+from core.notes.details.drafts import Draft
+from core.notes.names.people import NAMELIKE
+from core.notes.parting.clauses import Clause
+from core.notes.wishes.day_rosters import listed_by_day
+from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
+
+_ROSTER_VERBS: Final = small_words("rosters", "verbs")
+
+_SHIFT: Final = small_words("rosters", "shift")
+_SMALL: Final = small_words("rosters", "small")
+_ABSENT: Final = small_words("rosters", "absent")
+_NEW: Final = small_words("rosters", "newcomers")
+_LATE: Final = small_words("rosters", "late")
+_ADDING: Final = small_words("rosters", "adding")
+_PARTS: Final = frozenset({"am", "pm", "morning", "afternoon", "evening", "night"})
+_MOST_LISTED: Final = 2
+"""Of so many weekdays each is the coming one; more without an "and" are those of every week."""
+
+
+def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
+    if any(_keeps_away(piece) for piece in pieces):
+        return None
+    added = _added(pieces)
+    listed = listed_by_day(added, now, alone=added is not pieces) or _at_part_of_day(pieces, now)
+    if listed is not None:
+        return listed
+    if any(piece.low in SENTENCE_ENDS and piece.kind == "break" for piece in pieces[1:-1]) and not _each_line(
+        tokens, pieces, now
+    ):
+        return None
+    parts = _each_person(pieces)
+    if len(parts) > 1:
+        found = [_one_roster(tokens, part, now) for part in _with_days(parts)]
+        if all(found):
+            return [draft for drafts in found for draft in drafts or ()]
+    return _one_roster(tokens, pieces, now)
+
+
+def _added(pieces: list[Piece]) -> list[Piece]:
+    """`add ngozi to saturday` as a list that opens with its day."""
+    day = pieces[-1] if pieces and day_named(pieces[-1]) is not None else None
+    if day is None or len(pieces) < 4 or pieces[0].low not in _ADDING or pieces[-2].low not in ("to", "for", "on"):
+        return pieces
+    return [day, Piece("break", ":", day.last, day.last, ":"), *pieces[1:-2]]
+
+
+def _at_part_of_day(pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """`tomasz thurs am`, `mei sat morning`: one name, a day and a part of it."""
+    if not 2 <= len(pieces) <= 3 or not may_be_who(pieces[0]) or pieces[-1].low.split(" ")[-1] not in _PARTS:
+        return None
+    day = day_named(pieces[1])
+    if day is None or day.weekday is None or day.which:
+        return None
+    return listed_by_day([pieces[1], pieces[0]], now, alone=True)
+
+
+def _each_line(tokens: list[Token], pieces: list[Piece], now: datetime) -> bool:
+    """Whether every sentence tells who is there: the names of one and the hours of another make no roster."""
+    lines: list[list[Piece]] = [[]]
+    for piece in pieces:
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
+            lines.append([])
+        else:
+            lines[-1].append(piece)
+    return all(_one_roster(tokens, [copy(piece) for piece in line], now) for line in lines if line)
+
+
+def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
+    """The pieces parted where a name with hours follows a mark or "and"."""
+    parts: list[list[Piece]] = [[]]
+    for place, piece in enumerate(pieces):
+        if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
+            name = pieces[place + 1]
+            hours = hours_of(_up_to_mark(pieces, place + 2))
+            if (name.kind == "word" or name.low in NAMELIKE) and hours and hours_of(parts[-1]):
+                parts.append([])
+                continue
+        parts[-1].append(piece)
+    return parts
+
+
+def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
+    """The hours that follow a name, perhaps after a day and a word of being there (`bao on wed 1-4pm`)."""
+    end = at
+    while (
+        end < len(pieces)
+        and end < at + 4
+        and (pieces[end].kind in ("number", "colon", "moment", "dash") or pieces[end].low in _ROSTER_VERBS | {"is"})
+    ):
+        end += 1
+    return pieces[at:end]
+
+
+def _with_days(parts: list[list[Piece]]) -> list[list[Piece]]:
+    """The parts, each with the day of the one before where it names none."""
+    days = [piece for part in parts for piece in part if piece.kind == "moment" and piece.value.names_day][:1]
+    whole = []
+    for part in parts:
+        own = [piece for piece in part if piece.kind == "moment" and piece.value.names_day]
+        whole.append(part if own else [*part, *days])
+        days = own or days
+    return whole
+
+
+def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """Names, a day, and hours or a word of being there; nothing of the bench's work beside them."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
+    named = bool(solid) and len(solid) > 1 and "plant" in solid[0].roles and solid[1].low in _ROSTER_VERBS | {"is"}
+    if len(solid) > 24 or any(_is_work(piece) for piece in solid[named and hours_of(pieces) is not None :]):
+        return None
+    names, end = _names(pieces)
+    if not names:
+        return None
+    on, days = _days(pieces, names, end, now)
+    every = any(piece.low in EVERY or piece.low == "weekly" or is_plural_day(piece) for piece in pieces)
+    every = every or (len(days) > _MOST_LISTED and not any(piece.low in ("and", "&") for piece in pieces[end:]))
+    hours = hours_of(pieces[end:])
+    present = hours or _says_present(pieces, end) or _only_names_and_day(pieces)
+    if (on is None and not every) or _tells_two_days(pieces) or not present:
+        return None
+    told: dict[str, Any] = {"who": tuple(names)}
+    if every and days:
+        told["every"] = tuple(WEEKDAYS[day] for day in days)
+    elif on is not None:
+        told["on"] = on
+    begins, ends = hours or (None, None)
+    told.update({name: hour for name, hour in (("from_time", begins), ("until", ends)) if hour is not None})
+    draft = Draft("roster", None, [Clause("", pieces)])
+    draft.extra = told
+    others = [] if every else [_on_day(told, day, now) for day in days[1:]]
+    for place, piece in enumerate(pieces):
+        timed = piece.kind in ("moment", "number", "colon", "dash", "fraction") or day_named(piece) is not None
+        named = place <= end and piece.low not in _NEW and (place < end or piece.low not in _LATE)
+        piece.used = piece.used or named or timed or piece.low in _ROSTER_VERBS or piece.low in _SMALL
+    return [draft, *others]
+
+
+def _days(pieces: list[Piece], names: list[str], end: int, now: datetime) -> tuple[date | None, list[int]]:
+    """The first day that is named, and every weekday that is."""
+    days: list[int] = []
+    on: date | None = None
+    for place, piece in enumerate(pieces):
+        if piece.kind == "fraction" and on is None:
+            on = _date(piece, now)
+        moment = day_named(piece)
+        if moment is None or (place < end and piece.low in names):
+            continue
+        if moment.weekday is not None:
+            days.extend(_days_up_to(days, moment.weekday) if place and pieces[place - 1].kind == "dash" else ())
+            days.append(moment.weekday)
+        if moment.names_day and on is None:
+            found = resolve_coming(replace(moment, hour=None, minute=0, half="", part=""), now)
+            on = found.date() if isinstance(found, datetime) else found
+    return on, list(dict.fromkeys(days))
+
+
+def _days_up_to(days: list[int], last: int) -> list[int]:
+    """The weekdays between the one before and the last (`mon-fri`)."""
+    return [day % 7 for day in range(days[-1] + 1, last + (7 if last < days[-1] else 0))] if days else []
+
+
+def _tells_two_days(pieces: list[Piece]) -> bool:
+    """`saturday: kit and june 9-1`: a weekday, and a date that may be a name and an hour."""
+    told = [moment for piece in pieces if (moment := day_named(piece)) is not None]
+    return any(moment.weekday is None for moment in told) and any(moment.weekday is not None for moment in told)
+
+
+def _keeps_away(piece: Piece) -> bool:
+    """`kit wont be here tues`, `odalys away nov 10-14`, `im out sat`: who is not there is on no roster."""
+    return piece.low in _ABSENT or not piece.roles.keys().isdisjoint(("negation", "none"))
+
+
+def _only_names_and_day(pieces: list[Piece]) -> bool:
+    """`mei + bram sat`: two names or more that are joined, and a day."""
+    told = [piece for piece in pieces if piece.low not in (*_JOINED, "on")]
+    names = [piece for piece in told if may_be_who(piece)]
+    joined = any(piece.low in _JOINED for piece in pieces)
+    return joined and len(names) > 1 and len(told) == len(names) + 1 and day_named(told[-1]) is not None
+
+
+_JOINED: Final = frozenset({"and", "&", "+", ",", "/", "n"})
+
+
+def _says_present(pieces: list[Piece], end: int) -> bool:
+    """A word of being there after the names, or of a shift anywhere."""
+    there = any(
+        piece.low.endswith("'s") or piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works")
+        for piece in pieces[end:]
+    )
+    return there or any(piece.low in _SHIFT for piece in pieces)
+
+
+def _on_day(told: dict[str, Any], day: int, now: datetime) -> Draft:
+    """The same people and hours on another weekday."""
+    other = Draft("roster", None, [Clause("", [])])
+    other.extra = {**told, "on": resolve_coming(Moment(weekday=day), now)}
+    return other
+
+
+def _date(piece: Piece, now: datetime) -> date | None:
+    """`5/23` beside people and hours is a day."""
+    above, below = piece.value[:2]
+    if not (1 <= above <= 12 and 1 <= below <= 31):
+        return None
+    found = resolve_coming(Moment(month=above, day=below), now)
+    return found.date() if isinstance(found, datetime) else found
+
+
+def _is_work(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
+    if word is not None and piece.low not in ("covered", "covering"):
+        return True
+    return piece.kind in ("lots", "trays", "duration", "temp", "amount", "size", "ppm") or (
+        "plant" in piece.roles and piece.low not in NAMELIKE
+    )
+
+
+def _names(pieces: list[Piece]) -> tuple[list[str], int]:
+    names: list[str] = []
+    at = 0
+    while at < len(pieces) and (
+        pieces[at].low
+        in (*_SHIFT, *_NEW, ":", "shifts", "on shift", "for", "on", "at the bench", "bench", "come", "comes")
+        or (pieces[at].kind == "moment" and pieces[at].low not in NAMELIKE)
+        or (pieces[at].low in ("every", "each", "and", "&", ",", "on") and is_weekday(pieces, at + 1))
+    ):
+        at += 1
+    while at < len(pieces):
+        piece = pieces[at]
+        named = (
+            may_be_who(piece)
+            or (piece.kind == "phrase" and "plant" in piece.roles)
+            or piece.kind == "person"
+            or piece.low in NAMELIKE
+        )
+        if named and piece.low not in _ROSTER_VERBS and "filler" not in piece.roles:
+            names.append(piece.low.removesuffix("'s"))
+        elif not (names and piece.low in ("and", "&", ",", "+", "/")):
+            break
+        at += 1
+    if names and pieces[at - 1].low.endswith("'s"):
+        at -= 1
+    return (names, at) if len(names) <= 6 else ([], 0)

@@ -1,0 +1,157 @@
+"""Is it a rule: a default that is changed (`weaning starts day 12 for salvia`, `hardening takes 14 days for lot 22`).
+
+A rule names a step of the work, and when, how long or how often, and tells nothing that was done. It keeps all its
+words but a head such as `rule:`; what it is for stands beside them too.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+from core.notes.acts.slots import joined
+from core.notes.deeds.orders import tells_past
+from core.notes.details.drafts import Draft, as_typed
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.tokens import Token
+
+_STEP: Final = (
+    r"(?:(?:first|next|second|last|every|the|our|default) )*"
+    r"(?:root(?:ing)? checks?|fridge (?:checks?|looks?)|pot(?:ting)? ups?|"
+    r"check(?:ing)? (?:for |on |the )*(?:root(?:s|ing)?|callus(?:ing)?|germ(?:ination)?)|"
+    r"checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|"
+    r"water|feeding|feed|strat(?:ification)?|cold strat|warm strat|"
+    r"soak|soaking|hold|potting(?: up)?|tug tests?|tugs?|germination checks?|germ checks?|count|counts|"
+    r"pinching|bottom heat|"
+    r"domes?|covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
+)
+_HEAD: Final = re.compile(
+    r"^(?:(?:new |house )?rule\b[ :,-]*|(?:(?:new )?default|policy|new) ?[:,-]+ *)(?=\S)", re.IGNORECASE
+)
+_HOW_OFTEN: Final = (
+    r"(?:(?:\d+ ?x|\d+ times|once|twice|three times) (?:a|per|every|each) (?:day|week)|daily|weekly|"
+    r"every (?:other )?(?:\d+ )?(?:hours?|hrs?|h|days?|weeks?|morning|evening|night))"
+)
+_LASTING: Final = ("from now on", "by default")
+_STEPS_OF_DAYS: Final = frozenset({"hardening", "hardening off", "weaning", "airing"})
+# These look at the whole sentence, the next ones at it without the lots, trays or plant that the rule is for.
+_RULES: Final = tuple(
+    re.compile(pattern)
+    for pattern in (
+        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*"
+        r"\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
+        rf"^{_STEP}:? (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
+        rf"^{_STEP} (?:is |are |happens? |gets? done )+{_HOW_OFTEN}",
+        rf"^{_STEP} {_HOW_OFTEN}.* (?:from now on|by default)$",
+        rf"^[^|]*\b(?:gets?|is|are|to be|should be|will be) [^|]*{_HOW_OFTEN}[^|]* (?:from now on|by default)$",
+        rf"^{_STEP} [^|]*{_HOW_OFTEN} from now on$",
+        r"^[^|]+ by default$",
+        rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) after\b",
+        rf"^{_STEP} (?:is |are |on |at |due |after |always )+\d+ (?:days?|weeks?)(?: (?:for|on|with|in) [^|]*)?$",
+        rf"^{_STEP} is (?:always )?\d+ ?(?:hours?|hrs?|h|min|mins|minutes)(?: (?:for|on|with|in) [^|]*)?$",
+        r"^(?:we|i) [^|]* from now on$",
+        r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
+        rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
+        r"\b(?:by default|from now on|always)\b",
+        rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
+        rf"^(?:for )?[a-z' ]+: {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every) .*\d",
+        rf"^for [a-z' ]+?,? {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every|is|day) .*\d",
+    )
+)
+_BARE_RULES: Final = tuple(
+    re.compile(pattern)
+    for pattern in (
+        rf"^(?:starts?|begins?) {_STEP} (?:on |at |after )?(?:day|week) \d+",
+        rf"^(?:mist|water|feed|check|vent|air|tug) {_HOW_OFTEN}$",
+        r"^(?:first |next )?(?:root )?(?:checks?|tugs?|tug tests?|looks?) \d+ (?:days?|weeks?)$",
+        rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b[^|]*"
+        r"\b(?:to|at|on|every)\b[^|]*\d+(?! ?(?:%|percent|\d))",
+        rf"^{_STEP} (?:every|each) (?:other |second |\d+ )?(?:days?|weeks?|months?)$",
+        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?) (?:on |at |after )?"
+        r"(?:(?:day|week) \d+|\d+ (?:days?|weeks?))$",
+    )
+)
+
+
+def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
+    """The rule that a sentence sets; None where it sets none."""
+    solid = [piece for piece in pieces if piece.kind != "mark"]
+    if not 3 <= len(solid) <= 24 or (solid[0].low == "always" and tells_past(solid)):
+        return None
+    values, gone = _subjects(tokens, pieces)
+    kept = [piece for place, piece in enumerate(pieces) if place not in gone]
+    whole, bare = _words(tokens, pieces), _words(tokens, kept).lstrip(": ")
+    if _tells_how_far(pieces, values) or _tells_count(pieces) or (_sets_vents(solid) and not whole.endswith(_LASTING)):
+        return None
+    headed = pieces[0].low == "for" and 0 in gone and any(rule.match(bare) for rule in _RULES)
+    if not (headed or any(rule.match(whole) for rule in _RULES) or any(rule.match(bare) for rule in _BARE_RULES)):
+        return None
+    what = _what(text, tokens, pieces)
+    if not what:
+        return None
+    draft = Draft("rule", None, [Clause("", [])])
+    draft.extra = {**values, "what": what}
+    return draft
+
+
+def _tells_count(pieces: list[Piece]) -> bool:
+    """`check at 3 weeks in lot 9: 12/40 rooted`: what was found, no default."""
+    states = any("act" in piece.roles and "state" in piece.roles["act"].says for piece in pieces)
+    return states and any(piece.kind == "fraction" for piece in pieces)
+
+
+def _tells_how_far(pieces: list[Piece], values: dict[str, Any]) -> bool:
+    """`hardening day 2 for lots 30-33, 3 hrs in the sun`: the day that a step has come to, not the day it starts."""
+    said = [piece.low for piece in pieces[:4]]
+    if not said or said[0] not in _STEPS_OF_DAYS or "day" not in said[1:3]:
+        return False
+    hardens = said[0].startswith("harden") and ("lots" in values or "trays" in values)
+    return hardens or any(piece.kind == "duration" and not piece.value[0].days for piece in pieces)
+
+
+def _sets_vents(pieces: list[Piece]) -> bool:
+    """`set vents on trays 21-23 to 3/4`: how far they stand open now, no default."""
+    far = any(
+        piece.kind in ("fraction", "percent") or not piece.roles.keys().isdisjoint(("vent_open", "fraction"))
+        for piece in pieces
+    )
+    return far and any("vent_noun" in piece.roles for piece in pieces[:3])
+
+
+def _words(tokens: list[Token], pieces: list[Piece]) -> str:
+    """The words in lower case, `|` where a sentence ends."""
+    return " ".join(
+        "|" if piece.low in SENTENCE_ENDS else joined(tokens, piece.first, piece.last)
+        for piece in pieces
+        if piece.kind != "mark" and (piece.kind != "break" or piece.low == ":" or piece.low in SENTENCE_ENDS)
+    ).replace(" :", ":")
+
+
+def _subjects(tokens: list[Token], pieces: list[Piece]) -> tuple[dict[str, Any], set[int]]:
+    """What the rule is for, and which pieces say so."""
+    values: dict[str, Any] = {}
+    gone: set[int] = set()
+    for place, piece in enumerate(pieces):
+        name = None
+        if piece.kind in ("lots", "trays"):
+            name = piece.kind
+            values[name] = piece.value
+        elif "plant" in piece.roles and "plant" not in values and piece.low not in ("mint",):
+            name = "plant"
+            values["plant"] = joined(tokens, piece.first, piece.last)
+            if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
+                values["plant"] += f" '{pieces[place + 1].value}'"
+                gone.add(place + 1)
+        if name is not None:
+            gone.add(place)
+            if place and pieces[place - 1].low in ("for", "on", "in", "with", "of"):
+                gone.add(place - 1)
+    return values, gone
+
+
+def _what(text: str, tokens: list[Token], pieces: list[Piece]) -> str:
+    """The words of the rule as typed, without its head."""
+    while pieces and pieces[-1].kind in ("break", "mark", "dash"):
+        pieces = pieces[:-1]
+    return _HEAD.sub("", as_typed(text, tokens, pieces[0].first, pieces[-1].last)) if pieces else ""

@@ -1,0 +1,224 @@
+"""Is it a target: how many of what are wanted by when (`need 75 snowberry by nov 1`)."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from itertools import pairwise
+from typing import Final
+
+from core.notes.acts.slots import Slots
+from core.notes.days.moments import Moment, resolve_coming
+from core.notes.details.drafts import Draft
+from core.notes.details.things import plant_as_texted
+from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import Piece, is_act
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
+
+_LEADING: Final = small_words("targets", "leading")
+_WANT: Final = small_words("targets", "wanting")
+_PEOPLE: Final = small_words("targets", "people")
+_BEFORE_DAYS: Final = small_words("targets", "before_days")
+_AFTER_HEADS: Final = frozenset({":", ",", "-"})
+
+
+def _wants_people(pieces: list[Piece], place: int) -> bool:
+    """`need two people for saturday`, `need 3 more hands sat`: no plants in the sentence."""
+    end = next((at for at in range(place, len(pieces)) if pieces[at].low in (".", "\n", ";")), len(pieces))
+    told = pieces[place:end]
+    return any(piece.low in _PEOPLE for piece in told) and not any("plant" in piece.roles for piece in told)
+
+
+def target_at(pieces: list[Piece], place: int) -> int | None:
+    """Where the word of wanting stands, if a plant or a count is wanted, and neither people nor a deed."""
+    found = _wanting_at(pieces, place)
+    return None if found is None or _wants_people(pieces, place) else found
+
+
+def _wanting_at(pieces: list[Piece], place: int) -> int | None:
+    at = _head_end(pieces, place)
+    wanted = _wanted_after(pieces, at, of_head=at > place and "plant" in pieces[place].roles)
+    if wanted is not None:
+        return wanted
+    start = at
+    if at + 1 < len(pieces) and pieces[at].low == "must" and pieces[at + 1].low == "have":
+        pieces[at + 1].used = True
+    while at < len(pieces) and at - start < 4 and pieces[at].low in _LEADING and pieces[at].low not in _WANT:
+        at += 1
+    if at >= len(pieces) or pieces[at].low not in _WANT:
+        return None
+    named = counted = dated = False
+    for piece in pieces[place:start]:
+        named, dated = named or "plant" in piece.roles, dated or piece.kind in ("moment", "fraction")
+    for step in range(at + 1, len(pieces)):
+        piece = pieces[step]
+        if piece.low in (".", "\n", ";", "!"):
+            break
+        if "plant" in piece.roles or piece.kind == "quote":
+            named = True
+        elif piece.kind in ("number",) and step - at <= 4:
+            counted = True
+        elif piece.kind == "moment" or (piece.kind == "fraction" and pieces[step - 1].low in _BEFORE_DAYS):
+            dated = True
+        elif (piece.kind in ("lots", "trays") and not counted) or (
+            ("to_do" in piece.roles or is_act(piece))
+            and not named
+            and not (counted and piece.roles.get("act") is not None and piece.roles["act"].counts_before)
+        ):
+            return None
+    if pieces[at].low in ("have to", "gotta", "trying to", "must") and not (counted and named):
+        return None
+    if start > place and _supplies(pieces, at):
+        return None
+    unknown = any(piece.kind == "word" for piece in pieces[at + 1 : at + 5])
+    return (
+        at
+        if (named and (counted or dated or any("vague" in piece.roles for piece in pieces[at:])))
+        or (counted and (unknown or dated) and not _supplies(pieces, at))
+        else None
+    )
+
+
+def _head_end(pieces: list[Piece], place: int) -> int:
+    """Where the wanting begins after its head: a day (`by oct 15 we need`), or a plant (`toyon: 30 wanted`)."""
+    at = place
+    if at + 1 < len(pieces) and pieces[at].low in _BEFORE_DAYS and pieces[at + 1].kind in ("moment", "fraction"):
+        at += 2
+    elif at + 1 < len(pieces) and "plant" in pieces[at].roles:
+        at += 1 + (pieces[at + 1].kind == "quote")
+        if at >= len(pieces) or pieces[at].low not in _AFTER_HEADS:
+            return place
+    else:
+        return place
+    return at + (at < len(pieces) and pieces[at].low in _AFTER_HEADS)
+
+
+def _wanted_after(pieces: list[Piece], place: int, *, of_head: bool) -> int | None:
+    """`40 yarrow needed by april 12`: the wanting after a count and a plant (that may head it)."""
+    for step in range(place, min(place + 7, len(pieces))):
+        if pieces[step].kind == "break":
+            return None
+        if pieces[step].low in ("needed", "wanted", "required", "are needed", "is needed"):
+            before = pieces[place:step]
+            if (
+                (any(piece.kind == "number" for piece in before) or _dated(pieces, step + 1))
+                and (of_head or any("plant" in piece.roles for piece in before))
+                and not any("act" in piece.roles for piece in before)
+            ):
+                pieces[step].used = True
+                return place
+            return None
+    return None
+
+
+def _dated(pieces: list[Piece], at: int) -> bool:
+    """`by 3/1`: a day right after the wanting."""
+    return at + 1 < len(pieces) and pieces[at].low in _BEFORE_DAYS and pieces[at + 1].kind in ("moment", "fraction")
+
+
+def _supplies(pieces: list[Piece], at: int) -> bool:
+    return any(
+        "medium" in piece.roles
+        or "container" in piece.roles
+        or "thing" in piece.roles
+        or "solution" in piece.roles
+        or piece.kind in ("amount", "duration", "size")
+        for piece in pieces[at:]
+    )
+
+
+def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: datetime) -> list[Draft] | None:
+    """The drafts of what is wanted from a place on; a day that heads it holds until another is named."""
+    end = _head_end(pieces, 0) if at else 0
+    head = pieces[: end if end <= at else 0]
+    by_days = any(piece.kind in ("moment", "fraction") for piece in head)
+    runs: list[list[Piece]] = [[piece for piece in head if piece.kind != "break"]]
+    for place in range(at, len(pieces)):
+        piece = pieces[place]
+        if (
+            piece.low in ("and", "&", ",", "\n", "+", "plus")
+            and runs[-1]
+            and _counts_anew(pieces, place + 1, by_days=by_days)
+            and any(one.kind == "number" for one in runs[-1])
+        ):
+            runs.append([])
+            continue
+        runs[-1].append(piece)
+    for piece in pieces[len(head) : at]:
+        piece.used = True
+    drafts = [_target(text, tokens, run, now) for run in runs if run]
+    shared = next((draft.extra.get("due") for draft in reversed(drafts) if draft.extra.get("due")), None)
+    last_only = len(drafts) > 1 and all("due" not in draft.extra and not draft.asks for draft in drafts[:-1])
+    if shared is not None and last_only:
+        for draft in drafts[:-1]:
+            draft.extra["due"] = shared
+    if by_days:
+        for before, draft in pairwise(drafts):
+            if before.extra.get("due") and not draft.asks:
+                draft.extra.setdefault("due", before.extra["due"])
+    return drafts
+
+
+def _counts_anew(pieces: list[Piece], at: int, *, by_days: bool) -> bool:
+    if by_days and at < len(pieces) and pieces[at].low in _BEFORE_DAYS:
+        at += 2
+    while at < len(pieces) and "filler" in pieces[at].roles and pieces[at].kind == "phrase":
+        at += 1
+    return (
+        at + 1 < len(pieces)
+        and pieces[at].kind == "number"
+        and ("plant" in pieces[at + 1].roles or pieces[at + 1].kind in ("word", "quote"))
+    )
+
+
+def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> Draft:
+    clause = Clause("", run)
+    clause.act = "target"
+    slots = Slots(clause, tokens, now)
+    draft = Draft("target", None, [clause])  # its subject is carried to a question after it
+    for piece in run:
+        piece.used = piece.used or (piece.low in _WANT and (piece is run[0] or piece.first > run[0].first + 1))
+    moment: Moment | None = None
+    seen: list[Piece] = []
+    for place, piece in enumerate(run):
+        if (
+            piece.kind == "fraction"
+            and place
+            and run[place - 1].low in ("by", "for", "on", "before")
+            and 1 <= piece.value[0] <= 12
+            and 1 <= piece.value[1] <= 31
+        ):
+            piece.kind, piece.value = "moment", Moment(month=piece.value[0], day=piece.value[1])
+        if piece.kind == "moment":
+            moment = piece.value if moment is None else moment.joined(piece.value) or moment
+            seen.append(piece)
+        elif piece.kind == "duration" and place and run[place - 1].low in ("in", "within"):
+            moment = Moment(ahead=piece.value[0])
+            seen.append(piece)
+        elif piece.kind == "number" and "count" not in draft.extra and piece.value.whole is not None:
+            draft.extra["count"] = piece.value.whole
+            if piece.value.approx:
+                draft.extra["approx"] = True
+            if piece.value.high is not None:
+                draft.extra["count_max"] = int(piece.value.high)
+            piece.used = True
+    if moment is not None:
+        due = resolve_coming(moment, now)
+        if due is not None:
+            draft.extra["due"] = due.date() if isinstance(due, datetime) else due
+            for piece in seen:
+                piece.used = True
+        else:
+            draft.asks.append("date")
+    known = next((piece for piece in run if "plant" in piece.roles), None)
+    if known is None:
+        end = next(
+            (place for place, piece in enumerate(run) if place and piece.low in ("by", "for", "before", "in", "on")),
+            len(run),
+        )
+        plant_as_texted(slots, run[:end])
+    else:
+        plant_as_texted(slots, run)
+    if slots.values.get("plant"):
+        draft.extra["plant"] = slots.values["plant"]
+    return draft

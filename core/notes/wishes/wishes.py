@@ -1,0 +1,88 @@
+"""Is it a wish of its own kind: a reminder, a target, a rule, or who is at the bench when.
+
+`remind me friday to order perlite`, `need 75 snowberry by nov 1`, `weaning starts day 12 for salvia`,
+`odile is on sat 9-12`.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Final
+
+from core.notes.days.again import find_again
+from core.notes.details.drafts import Draft
+from core.notes.wishes.many_reminders import several_reminders
+from core.notes.wishes.reminders import reminder, reminder_after_time, reminder_words
+from core.notes.wishes.rosters import roster
+from core.notes.wishes.rules import rule_of
+from core.notes.wishes.targets import target_at, targets
+from core.notes.words.pieces import Piece
+from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
+
+
+def begins_wish(pieces: list[Piece], place: int) -> bool:
+    """Whether a reminder or a target begins at a piece (the first after a mark)."""
+    if begins_reminder(pieces, place):
+        return True
+    return target_at(pieces, place) is not None and _opens_sentence(pieces, place)
+
+
+def begins_reminder(pieces: list[Piece], place: int) -> bool:
+    """Whether a reminder begins at a piece (`remind me fri`, `at 4 remind me`)."""
+    return bool(reminder_words(pieces, place) or reminder_after_time(pieces, place))
+
+
+def _opens_sentence(pieces: list[Piece], place: int) -> bool:
+    return place == 0 or pieces[place - 1].low in (".", "\n", ";", "!")
+
+
+def _is_standing_task(pieces: list[Piece], first: int) -> bool:
+    """`every monday check the fridge`: a task for each of some days, said as an order."""
+    again = find_again(pieces[first:])
+    if again is None:
+        return False
+    start, end = again.spans[0]
+    if start == 0:
+        at = first + end
+        while at < len(pieces) and (
+            pieces[at].kind in ("break", "moment") or pieces[at].low in ("at", "please", "we", "i")
+        ):
+            at += 1
+    else:
+        at = first
+        while at < len(pieces) and pieces[at].low in ("please", "pls", "hey", ","):
+            at += 1
+        if pieces[-1] not in (*pieces[first + start : first + end],) and pieces[-1].kind not in ("moment", "break"):
+            return False
+    return at < len(pieces) and ("to_do" in pieces[at].roles or pieces[at].low in _TASKS)
+
+
+_TASKS: Final = small_words("reminders", "tasks")
+
+
+def find_wishes(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """The drafts of a sentence that is a reminder, target, rule or roster; None where it is something else."""
+    solid = [piece for piece in pieces if piece.kind != "break"]
+    if not solid:
+        return None
+    first = pieces.index(solid[0])
+    lead = reminder_after_time(pieces, first)
+    if lead:
+        told = [*pieces[first + lead :], *(piece for piece in pieces[first : first + lead] if piece.kind != "break")]
+        return [reminder(text, tokens, told, reminder_words(told, 0), now)]
+    words = reminder_words(pieces, first)
+    if words:
+        each = several_reminders(pieces[first:], words)
+        return [reminder(text, tokens, told, words, now) for told in each]
+    if _is_standing_task(pieces, first):
+        return [reminder(text, tokens, pieces[first:], 0, now)]
+    at = target_at(pieces, first)
+    if at is not None:
+        found = targets(text, tokens, pieces[first:], at - first, now)
+        if found is not None:
+            return found
+    ruled = rule_of(text, tokens, pieces)
+    if ruled is not None:
+        return [ruled]
+    return roster(text, tokens, pieces, now)

@@ -1,0 +1,1 @@
+"""From a text to words and numbers, and what a piece of a note is."""

@@ -1,0 +1,92 @@
+"""Which phrases does a note hold.
+
+Words joined to the longest phrase that the vocabulary knows, each with its meanings.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.words.tokens import Token
+from core.vocabulary import Leaf
+from core.vocabulary.loading import END
+
+NO_ROLES: Final[Leaf] = {}
+BREAKS: Final = frozenset(
+    {",", ";", ".", ":", "!", "?", "+", "&", "/", "(", ")", "|", "->", "=", "*", "[", "]", "<", ">", "-"}
+)
+SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+SUBJECTS: Final = frozenset({"lots", "trays"})
+"""The kinds of pieces that name lots or trays."""
+
+
+class Piece:
+    """A run of tokens that is read as one thing: its kind, value and meanings, and whether an entry has used it."""
+
+    __slots__ = ("first", "kind", "last", "low", "roles", "used", "value")
+
+    def __init__(self, kind: str, value: Any, first: int, last: int, low: str = "", roles: Leaf = NO_ROLES) -> None:
+        self.kind = kind
+        self.value = value
+        self.first = first
+        self.last = last
+        self.low = low
+        self.roles = roles
+        self.used = False
+
+    def __repr__(self) -> str:
+        return f"<{self.kind} {self.low!r} {self.value!r}{' used' if self.used else ''}>"
+
+
+def is_act(piece: Piece) -> bool:
+    """Whether a piece is the word of a deed."""
+    roles = piece.roles
+    return "act" in roles or "shared" in roles
+
+
+def longest_phrase(
+    tokens: list[Token], at: int, tree: dict[str, Any], stop: int | None = None
+) -> tuple[int, Leaf] | None:
+    """The longest known phrase that begins at a token (and ends before `stop`): where it ends, and its meanings.
+
+    Hyphens inside it do not count.
+    """
+    count = len(tokens) if stop is None else stop
+    node: dict[str, Any] | None = tree
+    found: tuple[int, Leaf] | None = None
+    place = at
+    while place < count:
+        token = tokens[place]
+        if token.low == "-" and place > at and token.glued:
+            place += 1
+            continue
+        node = node.get(token.low)  # type: ignore[union-attr]
+        if node is None:
+            break
+        place += 1
+        leaf = node.get(END)
+        if leaf is not None:
+            found = place, leaf
+    return found
+
+
+def words_of(tokens: list[Token], first: int, last: int) -> str:
+    """The words from one token to before another, as compared (lower case, single blanks, nothing between
+    glued tokens).
+    """
+    if last - first == 1:
+        return tokens[first].low
+    parts = [tokens[first].low]
+    for token in tokens[first + 1 : last]:
+        parts.append(token.low if token.glued else f" {token.low}")
+    return "".join(parts)
+
+
+def statement_ends(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether nothing more of a statement stands at a place: the end of the note, a mark, or thanks and the like."""
+    if at >= len(tokens) or tokens[at].kind == "line" or tokens[at].low in BREAKS:
+        return True
+    if tokens[at].kind == "mark":
+        return not tokens[at].low.isascii()
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase is not None and not phrase[1].keys().isdisjoint(("closes", "remarks"))

@@ -1,0 +1,49 @@
+"""The words of a statement as they stand together, and how they are kept without a meaning."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
+from core.vocabulary import ActWord
+
+
+def statements(pieces: list[Piece]) -> list[tuple[int, int]]:
+    """Where each statement of some pieces begins and ends."""
+    return _between(pieces, lambda mark: mark not in ("&", "+"))
+
+
+def sentences(pieces: list[Piece]) -> list[tuple[int, int]]:
+    """Where each sentence of some pieces begins and ends."""
+    return _between(pieces, SENTENCE_ENDS.__contains__)
+
+
+def _between(pieces: list[Piece], parts: Callable[[str], bool]) -> list[tuple[int, int]]:
+    spans, start = [], 0
+    for place, piece in enumerate(pieces):
+        if piece.kind == "break" and parts(piece.low):
+            spans.append((start, place))
+            start = place + 1
+    return [*spans, (start, len(pieces))]
+
+
+def said_in(run: list[Piece]) -> str:
+    """The words of some pieces."""
+    return " ".join(piece.low for piece in run)
+
+
+def keep(*pieces: Piece, kind: str = "saying") -> None:
+    """Takes every meaning from some pieces, so that only their words are kept, in place."""
+    for piece in pieces:
+        piece.kind, piece.roles = kind, NO_ROLES
+
+
+def keep_words(*pieces: Piece) -> None:
+    """Keeps the words of what is told in passing, in place."""
+    keep(*pieces, kind="kept")
+
+
+def deed_of(piece: Piece) -> ActWord | None:
+    """The deed that a piece says, where one word alone says it."""
+    word: ActWord | None = piece.roles.get("act")
+    return word

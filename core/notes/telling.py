@@ -18,7 +18,7 @@ from core.notes.counts.counted_things import keep_counted_things
 from core.notes.counts.counted_wholes import join_tallies, join_wholes
 from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.exceptions import leave_out
-from core.notes.counts.listed_counts import join_counts
+from core.notes.counts.listed_counts import JOIN_COUNTS
 from core.notes.counts.named_alike import name_alike, name_flats
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import keep_old
@@ -57,7 +57,8 @@ _COUNTS: Final = (
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = (
-    join_numbered, join_counts, days_at_heads, lots_before_colons, join_subjects, leave_out, join_counts, join_tallies,
+    join_numbered, *JOIN_COUNTS, days_at_heads, lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS,
+    join_tallies,
 )  # fmt: skip
 _NAMES: Final = (
     join_plant_names, join_mixtures, part_counted_flats, find_lone_measures, keep_parts, find_strengths, join_clocks,
@@ -75,7 +76,8 @@ def told(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, nam
     take(pieces, _COUNTS, marks)
     find_signers(pieces, names)
     take(pieces, _LISTS, marks)
-    find_days(pieces, now)
+    if find_days.needed_by(marks):
+        find_days(pieces, now)
     take(pieces, _NAMES, marks)
     find_people(pieces, names)
     repeat_deeds(pieces, names)

@@ -8,11 +8,13 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 
 _LIQUID: Final = frozenset({"ml", "l", "cup", "pt", "qt", "gal"})
 _BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix", ":", "to"})
 
 
+@looks_for("@medium", "part", "parts", "=amount")
 def join_mixtures(pieces: list[Piece]) -> None:
     """Joins runs of media to one piece of kind `medium`, and parts of a solution to one of kind `parts`, in place."""
     told = any(piece.kind in ("number", "amount") for piece in pieces)

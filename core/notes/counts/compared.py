@@ -12,10 +12,12 @@ from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import said_in
+from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _STANDING: Final = Runs(small_words("compared", "beside"))
-_LEADS: Final = Runs(small_words("compared", "leading") | small_words("compared", "beside"))
+_LEADING: Final = small_words("compared", "leading") | small_words("compared", "beside")
+_LEADS: Final = Runs(_LEADING)
 """The words that lead to the lot compared (`better than`, `next to`, `like`)."""
 _TRAILING: Final = small_words("compared", "trailing")
 OTHERS: Final = small_words("compared", "others")
@@ -30,6 +32,9 @@ _LONGEST: Final = 4
 _SMALL: Final = frozenset({"the", "of", "in", "on", "from", "what", "to", "did", "is"})
 
 
+@looks_for(
+    "'s", "left", "=moment", any_of=_LEADING | OTHERS | _LEFT | _STORED | _WAS | _NOT
+)  # fmt: skip
 def join_compared(pieces: list[Piece]) -> None:
     """Makes each comparison with a lot or tray of a telling one unread piece, in place."""
     if not any(is_act(piece) or "noun" in piece.roles for piece in pieces):

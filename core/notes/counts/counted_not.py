@@ -17,7 +17,7 @@ _LINKS: Final = small_words("denied", "links")
 _YET: Final = small_words("denied", "yet")
 
 
-@looks_for("=number")
+@looks_for("@negation", "@none", beside=("=number",))
 def join_denied(pieces: list[Piece]) -> None:
     """Puts each count of those that are not as it is meant, in place."""
     for place in range(len(pieces) - 1, 0, -1):

@@ -21,7 +21,7 @@ _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "of
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
 
 
-@looks_for("=number", "=moment")
+@looks_for("=moment", "=duration", "@cover_noun", any_of=_AGES, beside=("=number", "=moment"))
 def keep_counted_things(pieces: list[Piece]) -> None:
     """Keeps the numbers of things, days and hours out of lots and counts of plants, in place."""
     at = 0

@@ -20,7 +20,7 @@ _ODDS: Final = 10
 _TALLIED: Final = 3
 
 
-@looks_for("=number")
+@looks_for("+", "in", "to", any_of=_STILL_THERE | _LEFT, beside=("=number",))
 def join_wholes(pieces: list[Piece]) -> None:
     """Gives each count the whole that it is out of, in place."""
     for place, piece in enumerate(pieces):

@@ -16,6 +16,7 @@ from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.steps import looks_for
 
 _COUNTING: Final = frozenset({"check", "lose", "wilt"})
 _NEAR: Final = 60
@@ -23,13 +24,9 @@ _UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until",
 _COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"})
 
 
-_MAY_TELL_DAYS: Final = frozenset({"fraction", "moment", "number"})
-
-
+@looks_for("=fraction", "=moment", "=dashed")
 def find_days(pieces: list[Piece], now: datetime) -> None:
     """Makes the fractions that are days, by the other counts beside them, days, in place."""
-    if not any(piece.kind in _MAY_TELL_DAYS for piece in pieces):
-        return
     _keep_weeks(pieces)
     _keep_spans(pieces)
     _dashed_days(pieces, now)

@@ -23,14 +23,9 @@ _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
 
 
-@looks_for("=counts", "=several", "each", "@none", "@fraction", "@vent_noun")
-def join_counts(pieces: list[Piece]) -> None:
+@looks_for("=counts", "@none", "@fraction", "@all", "=fraction")
+def _join_in_row(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
-    _count_in_all(pieces)
-    _part_slashed(pieces)
-    _count_each_plant(pieces)
-    _plant_each_tray(pieces)
-    _join_openings(pieces)
     at = 0
     while at < len(pieces):
         end = _end_of_run(pieces, at)
@@ -46,6 +41,7 @@ def join_counts(pieces: list[Piece]) -> None:
         at += 1
 
 
+@looks_for("@vent_noun", beside=("=several",))
 def _join_openings(pieces: list[Piece]) -> None:
     """`trays 4 and 5 vents half and shut`: as many openings as trays as one piece, in place."""
     vents = next((at for at, piece in enumerate(pieces) if "vent_noun" in piece.roles), None)
@@ -80,6 +76,7 @@ def _opening(piece: Piece) -> float | None:
     return float(opening) if opening is not None and piece.kind == "phrase" else None
 
 
+@looks_for("all", beside=("have", "had", "has", "got"))
 def _count_in_all(pieces: list[Piece]) -> None:
     """`lots 5, 6 and 7 all have 12 rooted`: so many in each, in place."""
     for at in range(len(pieces) - 2):
@@ -89,6 +86,7 @@ def _count_in_all(pieces: list[Piece]) -> None:
             every.kind, every.low, every.roles = "phrase", "each", {"filler": True}
 
 
+@looks_for("=fraction", beside=("/",))
 def _part_slashed(pieces: list[Piece]) -> None:
     """`10/12/8`: three numbers in a row, of which the last two were read as one out of another, in place."""
     for at in range(len(pieces) - 2):
@@ -218,6 +216,7 @@ def _listed(counts: list[Piece], act: str | None) -> Piece:
     return Piece("number", Number(first, of=told[0].get("of"), each=tuple(told)), counts[0].first, counts[-1].last, low)
 
 
+@looks_for("@plant", beside=EACH)
 def _count_each_plant(pieces: list[Piece]) -> None:
     """`24 each of coyote brush, toyon and coffeeberry`, `18 each toyon and sage`: the count again before each plant, in
     place.
@@ -234,6 +233,7 @@ def _count_each_plant(pieces: list[Piece]) -> None:
             place += 3
 
 
+@looks_for("@plant", beside=("=several",))
 def _plant_each_tray(pieces: list[Piece]) -> None:
     """`sowed trays 1-4: yarrow, clarkia, lupine, poppy`: as many plants as trays are one in each, in place."""
     for at, piece in enumerate(pieces[:-1]):
@@ -269,3 +269,9 @@ def _deal_out(pieces: list[Piece], at: int, plants: list[int]) -> None:
         pieces.insert(place, Piece(pieces[at].kind, (name,), first, first, name))
     if pieces[at + 1].kind == "break":
         del pieces[at + 1]
+
+
+JOIN_COUNTS: Final = (
+    _count_in_all, _part_slashed, _count_each_plant, _plant_each_tray, _join_openings, _join_in_row,
+)  # fmt: skip
+"""Give each of several lots, trays or plants the count that is told of it, in place."""

@@ -21,7 +21,7 @@ _COUNTING: Final = frozenset({"none", "all"})
 _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 
 
-@looks_for("=number", "=letter", "(")
+@looks_for("=lots", "=trays", "=counts", beside=_APART | _LEADS | {"("})
 def name_alike(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
     _open_brackets(pieces)

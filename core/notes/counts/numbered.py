@@ -19,11 +19,15 @@ _PEOPLE: Final = small_words("numbered", "people")
 _RANKED: Final = frozenset(read_toml("date_words.toml")["ranked"])
 _OTHER_THINGS: Final = small_words("numbered", "things")
 _VERBS_TOO: Final = small_words("numbered", "verbs_too")
+_PARTS: Final = _THINGS | _VERBS_TOO
 _ONE_ALONE: Final = small_words("beside", "said_of_one")
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
-@looks_for("=number", "=rank")
+@looks_for(
+    "=rank", "=several", "bay", any_of=_PARTS | {f"{part}s" for part in _PARTS} | _PEOPLE | _OTHER_THINGS,
+    beside=("=number", "=rank"),
+)  # fmt: skip
 def join_numbered(pieces: list[Piece]) -> None:
     """Makes one unread piece of each thing and its number, and lots of numbers that name one again, in place."""
     place = 0
@@ -60,8 +64,8 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
         return place + 2 if place + 2 < len(pieces) and pieces[place + 2].kind in ("lots", "trays") else 0
     if thing.low in _OTHER_THINGS and number.low.isdigit():
         return place + 2
-    several = thing.low.endswith("s") and thing.low[:-1] in _THINGS | _VERBS_TOO
-    if not several and thing.low not in _THINGS | _VERBS_TOO:
+    several = thing.low.endswith("s") and thing.low[:-1] in _PARTS
+    if not several and thing.low not in _PARTS:
         return 0
     if number.kind != "number" or number.value.whole is None or (place and pieces[place - 1].kind in _COUNTS):
         return 0

@@ -56,7 +56,7 @@ def find_lone_measures(pieces: list[Piece]) -> None:
 _LONE: Final = frozenset({"packet", "handful", "bag"})
 
 
-@looks_for("=number")
+@looks_for("@hormone_form", "@hormone", beside=_NUMBERING)
 def _keep_makes(said: list[Piece]) -> None:
     """`#2 powder`, `no.2 powder`: the make of a powder by its number, no count and no strength."""
     for place in range(len(said) - 2):
@@ -78,7 +78,7 @@ def _keep_what_ran_out(said: list[Piece]) -> None:
 _HORMONES: Final = frozenset({"hormone_form", "hormone", "hormone_name"})
 
 
-@looks_for("=number")
+@looks_for("@container", "@pot_size", beside=_PER | _EACH_ONE)
 def _keep_rates(said: list[Piece]) -> None:
     """`3 per cell`, `4 to a pot`, `one seed per cell`, `128 plugs of fescue, 4 seeds each`: how many in each."""
     sown = _opens_lot(said, ("sow",))
@@ -125,7 +125,7 @@ def _counts_containers(said: list[Piece], place: int) -> bool:
     )
 
 
-@looks_for("=number")
+@looks_for("@container", any_of=_LINES, beside=("=number",))
 def _keep_lines(said: list[Piece]) -> None:
     """`sowed penstemon in 3 rows`, `in bed 4`: rows and the number of a bed count no plants."""
     for place, piece in enumerate(said[:-1]):
@@ -138,7 +138,7 @@ def _keep_lines(said: list[Piece]) -> None:
                 _keep(following)
 
 
-@looks_for("=moment")
+@looks_for("=moment", beside=_TURNS)
 def _keep_turns(said: list[Piece]) -> None:
     """`for the 2nd time`, `the 3rd flush`: which of several turns, no day of the month."""
     for piece, following in pairwise(said):
@@ -148,6 +148,7 @@ def _keep_turns(said: list[Piece]) -> None:
 
 
 @looks_for("@fraction", "=number")
+@looks_for("@fraction", "=number", beside=_BUCKETS)
 def _keep_halves_of_buckets(said: list[Piece]) -> None:
     """`half a 5 gal bucket`: part of what a thing holds."""
     for place, piece in enumerate(said[:-1]):

@@ -12,6 +12,7 @@ from typing import Final
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -29,6 +30,7 @@ def is_mother(word: str) -> bool:
     return 1 < len(word) <= 4 and word[0].isalpha() and word[1:].isdigit()
 
 
+@looks_for(*(f"!{act}" for act in OPENING), *(f"~{rule}" for rule in _SHARED))
 def join_shares(pieces: list[Piece]) -> None:
     """Makes one piece of each mother plant and its count, and of a list of mothers with a count for each, in place."""
     if not any(is_mother(piece.low) for piece in pieces) or not any(_opens_lot(piece) for piece in pieces):

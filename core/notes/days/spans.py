@@ -10,11 +10,15 @@ from typing import Final
 
 from core.lengths import Length
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 
 _UNTIL: Final = frozenset({"to", "til", "till", "until", "-"})
 _LASTING: Final = frozenset({"air", "harden"})
 
 
+@looks_for(
+    "@cover_noun", "outside", "outdoors", *(f"!{act}" for act in _LASTING), beside=("from", "=moment", "=colon")
+)  # fmt: skip
 def join_clocks(pieces: list[Piece]) -> None:
     """Joins two times of a day to one piece of kind `duration`, in place."""
     if not any(_lasts(piece) for piece in pieces):

@@ -15,12 +15,14 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
+from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _GEAR: Final = Runs(small_words("equipment", "gear") | small_words("equipment", "mats"))
 _COVERED: Final = Runs(small_words("equipment", "gear") | small_words("equipment", "covers"))
-_ALL: Final = Runs(_named for part in ("gear", "mats", "covers") for _named in small_words("equipment", part))
+_NAMED: Final = frozenset().union(*(small_words("equipment", part) for part in ("gear", "mats", "covers")))
+_ALL: Final = Runs(_NAMED)
 _MATS: Final = Runs(small_words("equipment", "mats"))
 _LIKE: Final = small_words("equipment", "like")
 _AFTER: Final = small_words("equipment", "after")
@@ -40,6 +42,7 @@ KIND: Final = "gear"
 """The kind of the piece that makes its clause tell of gear."""
 
 
+@looks_for("@vent_noun", any_of=_NAMED)
 def find_gear(pieces: list[Piece]) -> None:
     """Marks what was done to gear, in place; the subjects beside it are kept as such."""
     _join_names(pieces)

@@ -15,6 +15,7 @@ from typing import Final
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 from core.vocabulary.plants import candidates, same_plant
 
@@ -25,6 +26,7 @@ _OF_PLANTS: Final = OPENING | {"pot", "sell", "plant_out"}
 _MEASURED: Final = frozenset({"number", "amount", "fraction", "percent"})
 
 
+@looks_for("!sow", beside=("@container",))
 def part_counted_flats(pieces: list[Piece]) -> None:
     """`sowed 1 flat clarkia 1 flat poppy 2 flats yarrow`: a comma before the flats of each plant, in place."""
     sown = False

@@ -11,6 +11,7 @@ from typing import Final
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.said import keep_words
+from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -21,9 +22,11 @@ _PARTS: Final = small_words("names", "parts")
 _SOLUTIONS: Final = ("solution", "hormone", "hormone_name", "hormone_form", "stock")
 _MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
 _SOWN: Final = frozenset({"sow", "stick"})
+_MAY_TELL_HOW: Final = frozenset({"mix", "move", "cover", "tend", "collect", "give", "plant_out", "check"})
 _FILLED: Final = frozenset({"pot", "stick", "sow", "move", "plant_out", "sell", "give"})
 
 
+@looks_for("test", "fresh", "pressed", "each", "showing", "!callused", "!germinated", "@container", any_of=_LAID_ON)
 def keep_said_beside(pieces: list[Piece]) -> None:
     """Keeps such words out of the acts and counts, in place, before the clauses are parted."""
     for place, piece in enumerate(pieces):
@@ -119,6 +122,8 @@ def _name_trays(pieces: list[Piece], at: int, count: int) -> None:
 def settle_said_beside(clauses: list[Clause]) -> None:
     """Takes the act from clauses that only tell how something was sown, stuck or gathered, in place."""
     for place, clause in enumerate(clauses):
+        if clause.act not in _MAY_TELL_HOW:
+            continue
         before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
         if _mixes_media(clause):
             _quiet(clause)

@@ -115,7 +115,7 @@ def _hand_on(whole: Draft, parts: list[Draft]) -> None:
     parts[0].start = min(parts[0].start, whole.start)
 
 
-@looks_for("=number")
+@looks_for("=counts", beside=(":", "!split"))
 def keep_totals(pieces: list[Piece]) -> None:
     """`potted 36: 24 from lot 3, 12 from lot 4`, `split 30 of lot 9 into 10 as lot 91 and 20 as lot 92`: a total before
     the counts that make it up counts nothing more, in place.

@@ -22,6 +22,7 @@ _NOBODY: Final = small_words("people", "speaker") | {"someone", "somebody", "the
 _OF_NAMES: Final = frozenset({"plant", "place_word", "month"})
 
 
+@looks_for("and", "&", "+", any_of=_GATHERINGS | _FAIRS)
 def keep_groups(pieces: list[Piece]) -> None:
     """Makes `weeding` before `crew`, `planting` before `day` and the month of `the may fair` words of a name, in
     place.

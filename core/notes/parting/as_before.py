@@ -38,7 +38,7 @@ _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "u
 """Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
 
 
-@looks_for("=number", "=letter")
+@looks_for("=lots", "=trays", "=counts", beside=("=number", "=letter"))
 def name_bare_numbers(pieces: list[Piece]) -> None:
     """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
     at = 0

@@ -9,6 +9,7 @@ from typing import Final
 
 from core.notes.parting.covers_kept import came_from, done_to_cover
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -27,6 +28,7 @@ _GOING: Final = small_words("covers", "going")
 _WINDOW: Final = 5
 
 
+@looks_for("@cover_noun", "@for_good")
 def find_covers(pieces: list[Piece]) -> None:
     """Marks the cover noun with the act that its little words say, and those words as used."""
     for place, piece in enumerate(pieces):

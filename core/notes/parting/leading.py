@@ -8,6 +8,7 @@ from core.notes.days.moments import Moment
 from core.notes.names.people import may_be_name
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.steps import looks_for
 
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _DEEDS: Final = frozenset({"act", "shared", "vent_noun", "cover_noun", "none"})
@@ -20,6 +21,7 @@ _LINKS: Final = frozenset(
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 
 
+@looks_for(":", "-", "=counts")
 def lots_before_colons(pieces: list[Piece]) -> None:
     """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the
     mark is dropped.
@@ -151,6 +153,7 @@ def _heads_after_name(pieces: list[Piece], at: int) -> bool:
     return at == 0 or pieces[at - 1].kind == "break"
 
 
+@looks_for("=subjects")
 def join_subjects(pieces: list[Piece]) -> None:
     """`tray 4, tray 5 and tray 6 misted`: lots or trays named one by one before their deed are one list, in place."""
     at = 0
@@ -178,6 +181,7 @@ def _tells(piece: Piece) -> bool:
     return piece.low == ":" or bool(piece.roles.keys() & _DEEDS) or piece.low in ("all", "both")
 
 
+@looks_for("=fraction")
 def days_at_heads(pieces: list[Piece]) -> None:
     """A fraction that opens a statement right before a deed, or alone on the first line, or stands before an hour, is
     a day (`3/13 vents half`, `9/3 2pm`), in place.

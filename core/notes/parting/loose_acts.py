@@ -25,6 +25,7 @@ _BECOMING: Final = small_words("split", "becoming")
 _OUT_OF: Final = small_words("split", "out_of")
 
 
+@looks_for("@cause")
 def find_causes(pieces: list[Piece]) -> None:
     """`mice got 5`, `heat killed about 20`: a cause and a verb of harm make a loss."""
     for place, piece in enumerate(pieces[:-1]):
@@ -93,6 +94,7 @@ def _into_solution(near: list[Piece]) -> bool:
     )
 
 
+@looks_for("@place_word", "@solution", "@hormone", "@hormone_name", ":", any_of=_OPENING)
 def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):

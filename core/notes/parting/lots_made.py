@@ -27,20 +27,6 @@ _OUT_OF: Final = small_words("split", "out_of")
 _FILLER: Final = {"filler": True}
 
 
-@looks_for(
-    "!merge", "!split", "!move", "!mix", "!reserve", "!stick", "!collect", "=several", "broke", "broken", any_of=_MAKING
-)  # fmt: skip
-def find_lots_made(pieces: list[Piece]) -> None:
-    """Gives the verbs that merge or split lots here their meaning, and lists of lots their kind, in place."""
-    _list_merged(pieces)
-    _in_with(pieces)
-    _one_lot_now(pieces)
-    _break_in_parts(pieces)
-    _made_lot(pieces)
-    _aside_as_lot(pieces)
-    _several_made(pieces)
-
-
 def _act(piece: Piece) -> str:
     word: ActWord | None = piece.roles.get("act")
     return word.act if word is not None else ""
@@ -88,6 +74,7 @@ def _list_ends(pieces: list[Piece], start: int) -> list[int]:
     return ends[:-1]
 
 
+@looks_for("!merge")
 def _list_merged(pieces: list[Piece]) -> None:
     """`merged 15, 16 and 17 into 15`, `merged the tail ends of 12, 13 and 14`."""
     for place, piece in enumerate(pieces):
@@ -106,6 +93,7 @@ def _list_merged(pieces: list[Piece]) -> None:
                 return
 
 
+@looks_for("~put", "!move", "!merge", beside=_IN_WITH | {"in"})
 def _in_with(pieces: list[Piece]) -> None:
     """`put lot 13 in with 12`, `lot 16 went into lot 15`: merged, where not only some of it."""
     for place, piece in enumerate(pieces):
@@ -139,6 +127,7 @@ def _statement(pieces: list[Piece], place: int) -> list[Piece]:
     return pieces[start:]
 
 
+@looks_for("=several", beside=_ONE_LOT)
 def _one_lot_now(pieces: list[Piece]) -> None:
     """`lots 40 & 41 are one lot now, lot 40`."""
     for place, piece in enumerate(pieces[:-2]):
@@ -153,6 +142,7 @@ def _one_lot_now(pieces: list[Piece]) -> None:
                 return
 
 
+@looks_for("broke", "broken")
 def _break_in_parts(pieces: list[Piece]) -> None:
     """`broke lot 41 in half, lot 103 has 18`."""
     for verb, lot, parts in zip(pieces, pieces[1:], pieces[2:], strict=False):
@@ -162,6 +152,7 @@ def _break_in_parts(pieces: list[Piece]) -> None:
             _becomes(verb, "split")
 
 
+@looks_for(any_of=_MAKING)
 def _made_lot(pieces: list[Piece]) -> None:
     """`made lot 100 out of 20 from lot 41`, `took 12 of lot 9 and made lot 30`: a lot is made, nothing mixed."""
     for place, piece in enumerate(pieces[:-1]):
@@ -183,6 +174,7 @@ def _made_lot(pieces: list[Piece]) -> None:
             return
 
 
+@looks_for("!reserve", "broke", "~put", "~took", "~hold", beside=_AS | {"for"})
 def _aside_as_lot(pieces: list[Piece]) -> None:
     """`put 12 from lot 30 aside as lot 91`, `broke 18 off lot 41 as lot 103`."""
     for place, piece in enumerate(pieces):
@@ -202,6 +194,7 @@ def _aside_as_lot(pieces: list[Piece]) -> None:
             return
 
 
+@looks_for("!split", "!merge", "!move", "!mix", "!reserve", "~put", "~took", "broke", "broken", any_of=_MAKING)
 def _several_made(pieces: list[Piece]) -> None:
     """`split lot 14 into 95 and 96`, `three ways: lots 95, 96, 97`, `5 each from 14 and 15`: only kept."""
     for place, piece in enumerate(pieces):
@@ -232,3 +225,9 @@ def _keep(*pieces: Piece) -> None:
     for piece in pieces:
         if piece.kind != "break":
             piece.kind, piece.roles = "kept", NO_ROLES
+
+
+FIND_LOTS_MADE: Final = (
+    _list_merged, _in_with, _one_lot_now, _break_in_parts, _made_lot, _aside_as_lot, _several_made,
+)  # fmt: skip
+"""Give the verbs that merge or split lots here their meaning, and lists of lots their kind, in place."""

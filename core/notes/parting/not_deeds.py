@@ -15,9 +15,11 @@ from core.vocabulary.loading import small_words
 _BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
 _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 _SIDES: Final = small_words("acts", "sides")
-_INSTEAD: Final = Runs(small_words("acts", "instead"))
+_IN_PLACE_OF: Final = small_words("acts", "instead")
+_INSTEAD: Final = Runs(_IN_PLACE_OF)
 
 
+@looks_for(any_of=_BEFORE_PURPOSES)
 def keep_purposes(pieces: list[Piece]) -> None:
     """`soaked 24 h before sowing`, `washed pots for potting day`: what something was done for was not done with it; its
     words up to the next mark or deed are only kept.
@@ -45,6 +47,7 @@ def keep_sides(pieces: list[Piece]) -> None:
                 kept.kind, kept.roles = "kept", NO_ROLES
 
 
+@looks_for("ready")
 def keep_ready_for(pieces: list[Piece]) -> None:
     """`tray 3 is ready to come off the mat`: what plants are ready for was not done yet."""
     for place, piece in enumerate(pieces):
@@ -66,6 +69,7 @@ def keep_as_it_was(pieces: list[Piece]) -> None:
                 piece.roles = NO_ROLES
 
 
+@looks_for(any_of=_IN_PLACE_OF)
 def keep_rejected(pieces: list[Piece]) -> None:
     """`bottom watered tray 4 instead of misting`, `potted into 4 in rather than 1 gal`: what was not done, or not used,
     is only kept: a deed with its words up to the next mark or told deed, else the one thing named.

@@ -14,6 +14,7 @@ from typing import Any, Final
 
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, Leaf, words
 from core.vocabulary.loading import END, small_words
 
@@ -36,6 +37,7 @@ _COLOURED: Final = small_words("names", "coloured")
 _PARTICLES: Final = small_words("parted", "particles")
 
 
+@looks_for(any_of=_PARTICLES)
 def join_parted(pieces: list[Piece]) -> None:
     """Gives the verb the meaning that it has with its little word, and marks that word as used, in place."""
     for place, piece in enumerate(pieces):
@@ -53,6 +55,7 @@ def join_parted(pieces: list[Piece]) -> None:
         piece.used = True
 
 
+@looks_for("!flowering", any_of=_COLOURED)
 def join_names(pieces: list[Piece]) -> None:
     """Makes `flowering` in `stuck 20 pink flowering zorkia` a word of the name, and `rust` before `colored`."""
     for place, piece in enumerate(pieces[:-1]):

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 
 _AND: Final = frozenset({"and", "&", "+", "then"})
 
 
+@looks_for("=counts", "!reserve")
 def part_receivers(pieces: list[Piece]) -> None:
     """Parts the members of a list that have a number of their own, in place."""
     _part_run_on(pieces)

@@ -17,7 +17,8 @@ from core.notes.words.steps import InEach, looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
-_SAYINGS: Final = Runs(small_words("sayings", "sayings"))
+_SAID: Final = small_words("sayings", "sayings")
+_SAYINGS: Final = Runs(_SAID)
 _GIVING: Final = frozenset({"gave", "give", "giving", "given", "gives"})
 _GIVEN: Final = frozenset(read_toml("small_words.toml")["given"])
 _NO_GIFTS: Final = Runs(small_words("sayings", "no_gifts"))
@@ -38,6 +39,7 @@ _HELD: Final = frozenset({"hold", "quarantine", "of quarantine", "isolation", "o
 _KINDS: Final = ("lots", "trays", "number", "fraction", "percent")
 
 
+@looks_for("!lose", any_of=_SAID)
 def keep_sayings(pieces: list[Piece]) -> None:
     """Keeps sayings, and verbs whose object is no plant, as they are, in place: before gear is told from plants."""
     _keep_sayings(pieces)

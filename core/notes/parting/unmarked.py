@@ -14,6 +14,7 @@ from typing import Final
 from core.notes.counts.compared import OTHERS
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.steps import looks_for
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
 _TIMES: Final = frozenset({"duration", "size"})
@@ -21,6 +22,7 @@ _COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "mor
 _MOVING: Final = frozenset({"move", "harden"})
 
 
+@looks_for("=names", "@none", "@both", ":")
 def part_unmarked(pieces: list[Piece]) -> None:
     """Puts a comma where one was left out, in place."""
     _part_denied_state(pieces)

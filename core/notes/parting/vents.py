@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -12,6 +13,7 @@ _SHUTTING: Final = small_words("put_back", "shut") | small_words("put_back", "cr
 _ARTICLES: Final = small_words("people", "articles")
 
 
+@looks_for("@vent_noun")
 def find_vents(pieces: list[Piece]) -> None:
     """Marks the vent noun as an act, and the words beside it as how far open."""
     for place, piece in enumerate(pieces):

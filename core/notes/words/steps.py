@@ -1,60 +1,103 @@
 """Which steps of reading a sentence needs: each step names what it looks for, and is left out where none of it stands.
 
 What a sentence holds is told by marks: its words and phrases as they are, `=number` for a kind of piece, `@plant` for a
-meaning, `!lose` for a deed; `=counts` for several counts, `=several` for lots or trays named together.
+meaning, `!lose` and `!rooted` for a deed and a state, `~took` for the rule of a word that several acts share; `=counts`
+for several counts, `=several` for lots or trays named together, `=subjects` for several of them apart, `=names` for
+several lots, trays or plants.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import Final
+from collections.abc import Callable, Iterable, Iterator
+from typing import Final, Generic, ParamSpec
 
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.vocabulary import ActWord
+
+P = ParamSpec("P")
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
-class Step:
-    """A change of pieces in place, and the marks of which a sentence must hold one for the step to find anything."""
+class Step(Generic[P]):
+    """A change of pieces in place, and the marks of which a sentence must hold one for the step to find anything; with
+    `beside`, it must hold one of those too.
+    """
 
-    __slots__ = ("_change", "wants")
+    __slots__ = ("_beside", "_change", "_wants")
 
-    def __init__(self, change: Callable[[list[Piece]], None], wants: frozenset[str]) -> None:
+    def __init__(self, change: Callable[P, None], wants: frozenset[str], beside: frozenset[str]) -> None:
         self._change: Final = change
-        self.wants: Final = wants
+        self._wants: Final = wants
+        self._beside: Final = beside
 
-    def __call__(self, pieces: list[Piece]) -> None:
-        self._change(pieces)
+    def __call__(self, *said: P.args, **named: P.kwargs) -> None:
+        self._change(*said, **named)
+
+    def needed_by(self, marks: set[str]) -> bool:
+        """Whether a sentence with these marks may hold what the step looks for."""
+        return not marks.isdisjoint(self._wants) and not (self._beside and marks.isdisjoint(self._beside))
 
 
-def looks_for(*marks: str, any_of: Iterable[str] = ()) -> Callable[[Callable[[list[Piece]], None]], Step]:
-    """Makes a change of pieces a step that is left out where the sentence has none of some marks."""
-    wants = frozenset((*marks, *(word for phrase in any_of for word in (phrase, phrase.split(" ")[0]))))
-    return lambda change: Step(change, wants)
+def looks_for(
+    *marks: str, any_of: Iterable[str] = (), beside: Iterable[str] = ()
+) -> Callable[[Callable[P, None]], Step[P]]:
+    """Makes a change of pieces a step that is left out where the sentence has none of some marks (and, where others
+    must stand beside them, none of those).
+    """
+    wants = frozenset((*marks, *_heads(any_of)))
+    others = frozenset(_heads(beside))
+    return lambda change: Step(change, wants, others)
+
+
+def _heads(phrases: Iterable[str]) -> Iterator[str]:
+    """Each phrase and its first word: a phrase may stand in several pieces."""
+    for phrase in phrases:
+        yield phrase
+        yield phrase.split(" ")[0]
 
 
 def marks_of(pieces: list[Piece]) -> set[str]:
     """The marks of a sentence."""
     marks: set[str] = set()
-    counts = 0
+    counts = subjects = plants = 0
     for piece in pieces:
-        marks.add(piece.low)
-        if " " in piece.low:
-            marks.update(piece.low.split(" "))
-        marks.add(f"={piece.kind}")
-        if piece.kind in ("word", "phrase") and len(piece.low) == 1:
+        low, kind = piece.low, piece.kind
+        marks.add(low)
+        if " " in low:
+            marks.update(low.split(" "))
+        marks.add(f"={kind}")
+        if len(low) == 1 and kind in ("word", "phrase"):
             marks.add("=letter")
-        counts += piece.kind in _COUNTS
+        counts += kind in _COUNTS
+        if kind == "number" and piece.value.dashed:
+            marks.add("=dashed")
+        if kind in SUBJECTS:
+            subjects += 1
+            if len(piece.value) > 1:
+                marks.add("=several")
         for role, meaning in piece.roles.items():
             marks.add(f"@{role}")
+            plants += role == "plant"
             if isinstance(meaning, ActWord):
-                marks.add(f"!{meaning.act}")
-        if piece.kind in ("lots", "trays") and len(piece.value) > 1:
-            marks.add("=several")
+                marks.update(_marks_of_deed(meaning))
     if counts > 1:
         marks.add("=counts")
+    if subjects > 1:
+        marks.add("=subjects")
+    if subjects + plants > 1:
+        marks.add("=names")
     return marks
+
+
+def _marks_of_deed(word: ActWord) -> Iterator[str]:
+    """The act of a deed, its rule, and the state that it tells."""
+    yield f"!{word.act}"
+    if word.rule is not None:
+        yield f"~{word.rule}"
+    state = word.says.get("state")
+    if state is not None:
+        yield f"!{state}"
 
 
 class InEach:
@@ -62,7 +105,7 @@ class InEach:
 
     __slots__ = ("_spans", "_steps")
 
-    def __init__(self, spans: Callable[[list[Piece]], list[tuple[int, int]]], *steps: Step) -> None:
+    def __init__(self, spans: Callable[[list[Piece]], list[tuple[int, int]]], *steps: Step[[list[Piece]]]) -> None:
         self._spans: Final = spans
         self._steps: Final = steps
 
@@ -71,7 +114,7 @@ class InEach:
 
     def take(self, pieces: list[Piece], marks: set[str]) -> None:
         """Takes the steps that a sentence with these marks needs, in place."""
-        wanted = [step for step in self._steps if not marks.isdisjoint(step.wants)]
+        wanted = [step for step in self._steps if step.needed_by(marks)]
         for start, end in self._spans(pieces) if wanted else ():
             said = pieces[start:end]
             for step in wanted:
@@ -83,5 +126,5 @@ def take(pieces: list[Piece], steps: Iterable[Callable[[list[Piece]], None]], ma
     for step in steps:
         if isinstance(step, InEach):
             step.take(pieces, marks)
-        elif not isinstance(step, Step) or not marks.isdisjoint(step.wants):
+        elif not isinstance(step, Step) or step.needed_by(marks):
             step(pieces)

@@ -26,13 +26,22 @@ from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
 from core.notes.talk.asides import keep_remarks, part_asides
 from core.notes.talk.asked import ask_of
-from core.notes.talk.asking import BEFORE_ASKING, asks_at_end, begins_question, doubts_deed, is_question, only_names
+from core.notes.talk.asking import (
+    BEFORE_ASKING,
+    asks_at_end,
+    begins_question,
+    doubts_deed,
+    is_question,
+    may_ask,
+    only_names,
+)
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time
-from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes
+from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, may_wish
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.steps import marks_of
 from core.notes.words.tokens import Token, split_note
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.vocabulary import words
@@ -62,20 +71,21 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
 
 
 def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names) -> list[Draft]:
-    mended = _correction_and_more(text, tokens, pieces, now)
+    marks = marks_of(pieces)
+    mended = _correction_and_more(text, tokens, pieces, marks, now)
     if mended is not None:
-        return [*mended[0], *_drafts_of_sentences(text, tokens, mended[1], now, names)]
-    talked = whole_note(text, tokens, pieces, now)
+        return [*mended[0], *_drafts_of_sentences(text, tokens, mended[1], marks, now, names)]
+    talked = whole_note(text, tokens, pieces, marks, now)
     if talked is not None:
         return talked
     pieces, remarks = part_asides(pieces)
-    drafts = _drafts_of_sentences(text, tokens, pieces, now, names)
+    drafts = _drafts_of_sentences(text, tokens, pieces, marks, now, names)
     keep_remarks(text, tokens, drafts, remarks)
     return drafts
 
 
 def _correction_and_more(
-    text: str, tokens: list[Token], pieces: list[Piece], now: datetime
+    text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime
 ) -> tuple[list[Draft], list[Piece]] | None:
     """`make that 18. tray 3 watered`: a correction, and the deeds told after its sentence."""
     for place, piece in enumerate(pieces):
@@ -83,32 +93,35 @@ def _correction_and_more(
             told = pieces[place + 1 :]
             if not any("act" in one.roles for one in told):
                 return None
-            before = whole_note(text, tokens[: piece.first], pieces[:place], now)
+            before = whole_note(text, tokens[: piece.first], pieces[:place], marks, now)
             return (before, told) if before is not None and before[0].act in ("amend", "undo") else None
     return None
 
 
 def _drafts_of_sentences(
-    text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names
+    text: str, tokens: list[Token], pieces: list[Piece], whole: set[str], now: datetime, names: Names
 ) -> list[Draft]:
+    """The drafts of each sentence of some pieces; `whole` are the marks of the note."""
     drafts: list[Draft] = []
-    for sentence in _sentences(pieces):
-        if _reminds(sentence):
-            drafts.extend(find_wishes(text, tokens, sentence, now) or ())
+    sentences = _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))
+    for sentence in sentences:
+        marks = whole if len(sentences) == 1 else marks_of(sentence)
+        if may_wish(marks) and _reminds(sentence):
+            drafts.extend(find_wishes(text, tokens, sentence, marks, now) or ())
             continue
-        if is_question(sentence, tokens) or asks_at_end(sentence) or _doubted(sentence):
+        if may_ask(marks) and (is_question(sentence) or asks_at_end(sentence) or _doubted(sentence)):
             drafts.append(ask_of(sentence, tokens, now))
             continue
-        wished = find_wishes(text, tokens, sentence, now)
+        wished = find_wishes(text, tokens, sentence, marks, now)
         if wished is not None:
             drafts.extend(wished)
             continue
         if _tells_cold_trouble(sentence):
             # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
-            drafts.extend(one for one in told(text, tokens, sentence, now, names) if one.act == "temp")
+            drafts.extend(one for one in told(text, tokens, sentence, marks, now, names) if one.act == "temp")
             drafts.extend(draft_notes(text, tokens, [Clause("", sentence)], now, whole=False))
             continue
-        drafts.extend(told(text, tokens, sentence, now, names))
+        drafts.extend(told(text, tokens, sentence, marks, now, names))
     return drafts
 
 
@@ -137,8 +150,12 @@ def _doubted(sentence: list[Piece]) -> bool:
     return not begins_wish(sentence, first) and doubts_deed(sentence, first)
 
 
-def _sentences(pieces: list[Piece]) -> list[list[Piece]]:
-    """Runs of pieces that are one question, one wish, or the telling between them."""
+def _sentences(pieces: list[Piece], *, asks: bool, wishes: bool) -> list[list[Piece]]:
+    """Runs of pieces that are one question, one wish, or the telling between them; `asks` and `wishes` tell whether
+    there may be any of the kind.
+    """
+    if not asks and not wishes:
+        return [pieces] if any(piece.kind != "break" for piece in pieces) else []
     runs: list[list[Piece]] = [[]]
     special = False
     asking = False

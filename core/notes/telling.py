@@ -70,9 +70,10 @@ _DEEDS: Final = (
 )  # fmt: skip
 
 
-def told(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names) -> list[Draft]:
-    """The drafts of a sentence that tells, asks nothing and wishes nothing."""
-    marks = marks_of(pieces)
+def told(
+    text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime, names: Names
+) -> list[Draft]:
+    """The drafts of a sentence with these marks that tells, asks nothing and wishes nothing."""
     take(pieces, _COUNTS, marks)
     find_signers(pieces, names)
     take(pieces, _LISTS, marks)
@@ -81,7 +82,7 @@ def told(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, nam
     take(pieces, _NAMES, marks)
     find_people(pieces, names)
     repeat_deeds(pieces, names)
-    marks |= marks_of(pieces)
+    marks = marks | marks_of(pieces)
     take(pieces, _DEEDS, marks)
     clauses = part(pieces, marks)
     for place, clause in enumerate(clauses):
@@ -92,6 +93,6 @@ def told(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, nam
     settle_dips(clauses)
     keep_dusts(clauses)
     settle_holds(clauses)
-    find_cues(clauses, now)
+    find_cues(clauses, marks, now)
     clauses = settle_plant_lists(clauses)
     return gather(text, tokens, clauses, now)

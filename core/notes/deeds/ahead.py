@@ -9,6 +9,7 @@ from typing import Final
 from core.notes.days.moments import Moment, resolve_coming, resolve_past
 from core.notes.deeds.orders import tells_past
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _GETTING: Final = small_words("cues", "getting")
@@ -25,6 +26,7 @@ _LEADS: Final = frozenset({"in", "into", "out", "off", "on", "onto", "to", "back
 _SINCE: Final = small_words("cues", "since")
 
 
+@looks_for("=moment", "=duration", "come", "go", any_of=_GOING | _ONWARD | _STARTING)
 def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
     """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
     if _goes_on_later(pieces) or _ready_later(pieces) or _covers_to_come(pieces, now):

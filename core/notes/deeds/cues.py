@@ -21,6 +21,7 @@ from core.notes.deeds.retold import is_retold, tells_how_long
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -39,17 +40,18 @@ _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
 _LOOKING: Final = small_words("cues", "looking")
 _TELLING: Final = small_words("cues", "telling")
 _STRUCTURES: Final = small_words("places", "structures")
+_BARE: Final = frozenset({"@to_do", "@vent_noun", "@cover_noun"})
+"""Marks of a sentence that may hold a bare verb (`mist tray 3`, `close the vents`)."""
 
 
-def find_cues(clauses: list[Clause], now: datetime) -> None:
-    """Sets the cue of each clause (`plan hearsay condition negation wish`), or None."""
+def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
+    """Sets the cue of each clause (`plan hearsay condition negation wish`), or None; `marks` are those of them all."""
     lasting: str | None = None
     before: Clause | None = None
     for place, clause in enumerate(clauses):
         if place == 0 or clause.after in SENTENCE_ENDS:
-            sentence = _sentence_at(clauses, place)
-            lasting = "plan" if asks_sentence(sentence) or opens_ahead(sentence) else None
-        clause.cue = cue_of(clause, now) or lasting
+            lasting = "plan" if _is_ahead(clauses, place, marks) else None
+        clause.cue = _cue_of(clause, marks, now) or lasting
         if clause.cue == "wish" and lasting == "plan":
             clause.cue = "plan"
         if clause.cue == "wish" and place + 1 < len(clauses) and _heads_counts(clause, clauses[place + 1]):
@@ -93,11 +95,27 @@ def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:
     return clauses[start:end]
 
 
-def cue_of(clause: Clause, now: datetime) -> str | None:
+def _is_ahead(clauses: list[Clause], place: int, marks: set[str]) -> bool:
+    """Whether the sentence that begins with a clause is asked of somebody, or is of a day to come."""
+    asked, opened = asks_sentence.needed_by(marks), opens_ahead.needed_by(marks)
+    if not asked and not opened:
+        return False
+    sentence = _sentence_at(clauses, place)
+    return (asked and asks_sentence(sentence)) or (opened and opens_ahead(sentence))
+
+
+def _cue_of(clause: Clause, marks: set[str], now: datetime) -> str | None:
     """Why the act of a clause was not done, or is none of plants; None where it was done."""
-    pieces = clause.pieces
-    if is_retold(pieces):
+    if is_retold.needed_by(marks) and is_retold(clause.pieces):
         return "hearsay"
+    cue = _said_by_words(clause) if _said_by_words.needed_by(marks) else None
+    return cue or _not_yet(clause, marks, now) or _of_no_plants(clause, marks, now)
+
+
+@looks_for("@condition", "@plan", "@hearsay", "@negation", "@none", "not", "when")
+def _said_by_words(clause: Clause) -> str | None:
+    """What words such as `if`, `will`, `heard`, `not` and `none` make of a clause."""
+    pieces = clause.pieces
     for place, piece in enumerate(pieces):
         roles = piece.roles
         again = place + 1 < len(pieces) and pieces[place + 1].low in ("more", "again")
@@ -127,20 +145,34 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
-    if tells_how_long(pieces) or too_much_to(pieces) or left_to_do(pieces):
+    return None
+
+
+def _not_yet(clause: Clause, marks: set[str], now: datetime) -> str | None:
+    """Whether the act is past and gone, or yet to come."""
+    pieces = clause.pieces
+    if any(denies.needed_by(marks) and denies(pieces) for denies in (tells_how_long, too_much_to, left_to_do)):
         return "negation"
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"
     if is_idiom(clause) or (clause.act is None and GEAR in clause.kinds()):
         return "aside"
-    if lies_ahead(pieces, now) or comes_to_an_end(pieces) or is_order(clause):
+    if lies_ahead.needed_by(marks) and lies_ahead(pieces, now):
         return "plan"
-    if clause.act is not None and asks_politely(clause):
+    if comes_to_an_end.needed_by(marks) and comes_to_an_end(pieces):
+        return "plan"
+    if is_order.needed_by(marks) and is_order(clause):
+        return "plan"
+    if clause.act is not None and asks_politely.needed_by(marks) and asks_politely(clause):
         return "plan"
     if moves_a_day(clause):
         return "plan"
-    if may_be_asked(pieces):
-        return "wish"
+    return "wish" if may_be_asked.needed_by(marks) and may_be_asked(pieces) else None
+
+
+def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
+    """Whether the act is done to no plants, or only wished for by a bare verb."""
+    pieces = clause.pieces
     if (clause.word is not None and _of_the_speaker(clause)) or of_no_plants(clause):
         return "aside"
     if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
@@ -149,6 +181,8 @@ def cue_of(clause: Clause, now: datetime) -> str | None:
         return "aside"
     if clause.act == "move" and _brings_something_else(pieces):
         return "aside"
+    if marks.isdisjoint(_BARE):
+        return None
     named_only = clause.word is not None and clause.word.form == "noun"
     if (clause.act is None or named_only) and any(
         "to_do" in piece.roles and _verbal(pieces, place) and (clause.act is None or piece.low in _LOOKING)

@@ -7,11 +7,14 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
 
 _DEEDS: Final = frozenset({
     "mix", "pour_out", "sanitize", "collect", "sow", "stick", "divide", "water", "pot", "sell", "give", "plant_out",
     "move",
 })  # fmt: skip
+_COMING: Final = frozenset({"come", "comes", "coming", "goes", "go", "due"})
+_ENDING: Final = frozenset({"ends", "finishes", "is over", "stops"})
 _OBJECTS: Final = ("solution", "thing", "what", "plant", "cutting", "container")
 
 
@@ -31,6 +34,7 @@ def done_to_none(clause: Clause, place: int) -> bool:
     return not any(piece.kind in ("lots", "trays", "number", "quote") for piece in pieces[deed + 1 :])
 
 
+@looks_for("too")
 def too_much_to(pieces: list[Piece]) -> bool:
     """`too hot to move lot 9`, `was too wet to mist`: a deed that was let be."""
     for before, piece in pairwise(pieces):
@@ -40,6 +44,7 @@ def too_much_to(pieces: list[Piece]) -> bool:
     return False
 
 
+@looks_for("left", beside=("@to_do",))
 def left_to_do(pieces: list[Piece]) -> bool:
     """`12 of lot 9 left to pot`: what is yet to be done."""
     for place in range(2, len(pieces)):
@@ -52,6 +57,7 @@ def _is_object(piece: Piece) -> bool:
     return any(role in piece.roles for role in _OBJECTS) or piece.low in ("seed", "seeds", "cuttings", "more", "new")
 
 
+@looks_for("=moment", beside=_COMING | _ENDING)
 def comes_to_an_end(pieces: list[Piece]) -> bool:
     """`strat ends fri`, `lot 30 comes out of the fridge jan 15`: an end that lies ahead."""
     if not any(piece.kind == "moment" for piece in pieces):
@@ -64,6 +70,3 @@ def comes_to_an_end(pieces: list[Piece]) -> bool:
             return True
     return False
 
-
-_COMING: Final = frozenset({"come", "comes", "coming", "goes", "go", "due"})
-_ENDING: Final = frozenset({"ends", "finishes", "is over", "stops"})

@@ -14,6 +14,7 @@ from typing import Final
 from core.notes.days.moments import Moment
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _POLITE: Final = small_words("orders", "polite")
@@ -35,6 +36,10 @@ _CALLED: Final = 3
 _SET: Final = frozenset({"cover", "vent", "air", "uncover", "move"})
 
 
+@looks_for(
+    "hold", "you", "your", "u", "ur", "youre", "you're", "gets", "get", "@", "by", "every", "everyday", "daily",
+    "weekly", "hourly", any_of=_ASKING | _LETTING | _STANDING | _STAYING | HABITS | _NIGHTLY,
+)  # fmt: skip
 def is_order(clause: Clause) -> bool:
     """`keep lot 30 covered`, `ask kit to vent tray 4`, `@dev shut the vents on 4`, `we usually mist tray 4`."""
     pieces = clause.pieces
@@ -50,6 +55,7 @@ def is_order(clause: Clause) -> bool:
     )
 
 
+@looks_for("next", any_of=_POLITE | _WHOEVER | _NIGHTLY | _PLANS)
 def asks_sentence(clauses: list[Clause]) -> bool:
     """Whether a sentence is asked of somebody as a whole: `mei please put the dome back on tray 4, vents shut`."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
@@ -58,6 +64,7 @@ def asks_sentence(clauses: list[Clause]) -> bool:
     return asks and not tells_past(pieces)
 
 
+@looks_for("=moment", any_of=_LISTS)
 def opens_ahead(clauses: list[Clause]) -> bool:
     """Whether a day to come heads a sentence that tells no past: `tomorrow: tug lot 22, feed lot 14`,
     `to do: mist tray 4, pot lot 22`."""
@@ -71,12 +78,14 @@ def opens_ahead(clauses: list[Clause]) -> bool:
     return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
 
 
+@looks_for(any_of=_POLITE)
 def asks_politely(clause: Clause) -> bool:
     """`lids on trays 4-6 pls` in a sentence that tells more."""
     pieces = clause.pieces
     return any(_is_polite(pieces, place) for place in range(len(pieces))) and not tells_past(pieces)
 
 
+@looks_for("someone", "somebody")
 def may_be_asked(pieces: list[Piece]) -> bool:
     """`someone put a lid on tray 3`: told, or asked of whoever reads it."""
     over = any(piece.kind == "moment" and (piece.value.days or 0) < 0 for piece in pieces)

@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
@@ -16,11 +17,13 @@ _NOBODY: Final = small_words("retold", "nobody")
 _OPENING: Final = small_words("retold", "opening_statements")
 
 
+@looks_for("per", "as", "said", "from", "via", "looks like", "looked like", any_of=_WRITING | _MESSAGES)
 def is_retold(pieces: list[Piece]) -> bool:
     """`per mei, lot 9 is off the mat`, `ana said tray 3 wilted`."""
     return _per_somebody(pieces) or _somebody_said(pieces) or _heads_message(pieces) or _is_inferred(pieces)
 
 
+@looks_for("since", beside=("been",))
 def tells_how_long(pieces: list[Piece]) -> bool:
     """`its been 3 days since lot 60 was watered`: no watering of now."""
     since = any(before.kind == "duration" and after.low == "since" for before, after in pairwise(pieces))

@@ -10,6 +10,7 @@ from core.notes.days.moments import resolve_past
 from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
@@ -25,6 +26,7 @@ _ALONE: Final = frozenset({"but", "not", "minus"})
 _DID_IT: Final = small_words("answers", "somebody_did")
 
 
+@looks_for("=break", "=dash")
 def answer_and_more(
     text: str, tokens: list[Token], pieces: list[Piece], known: dict[str, tuple[str, str]]
 ) -> Draft | None:
@@ -50,6 +52,8 @@ def later_till(
     """`snooze till thursday`, `push it to friday`, `try me again in a week`: later, and until when or for how long."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
     words = [piece.low for piece in solid]
+    if not words or not _said(openers, words):
+        return None
     lead = next((at for at in range(len(solid) - 1, 0, -1) if " ".join(words[:at]) in _said(openers, words)), 0)
     until = [piece for piece in solid[lead:] if piece.low not in _UNTIL]
     if not lead or len(until) != 1:
@@ -72,6 +76,8 @@ def _said(openers: dict[str, tuple[str, ...]], words: list[str]) -> tuple[str, .
 def all_but(pieces: list[Piece], excepting: dict[str, tuple[str, ...]]) -> Draft | None:
     """`all but lots 8-10 done`: done, but for some."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    if not solid or solid[0].low.split(" ")[0] not in excepting:
+        return None
     at = next((place for place, piece in enumerate(solid) if _names(piece)), 0)
     opened = " ".join(piece.low for piece in solid[:at])
     if not opened or opened not in excepting.get(opened.split(" ")[0], ()) or opened in _ALONE:
@@ -83,6 +89,7 @@ def all_but(pieces: list[Piece], excepting: dict[str, tuple[str, ...]]) -> Draft
     return _reply("done", {}, _named(solid[at:end])) if closed in _CLOSED else None
 
 
+@looks_for("did", "done", any_of=_DID_IT)
 def done_by_or_on(pieces: list[Piece], known: dict[str, tuple[str, str]], now: datetime) -> Draft | None:
     """`mei did it`, `done yesterday`, `kit already did it this morning`: done, and by whom or when."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
@@ -125,6 +132,7 @@ def _tells(piece: Piece) -> bool:
     return any(role in piece.roles for role in ("act", "shared", "to_do", "plan", "plant", "cover_noun", "left"))
 
 
+@looks_for("done", "did", "finished", any_of=_STOPS)
 def answer_with_names(pieces: list[Piece]) -> Draft | None:
     """`done 14 not 22`, `stop reminding me of lot 1`: an answer for some lots or trays only."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]

@@ -10,7 +10,6 @@ from functools import cache
 from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.tokens import Token
 from core.vocabulary.loading import read_toml, small_words
 
 _ASKERS: Final = small_words("asking", "askers")
@@ -32,6 +31,19 @@ _BARE_VERBS: Final = small_words("asking", "bare_verbs")
 _TAGS: Final = small_words("asking", "tags")
 _WHOSE: Final = frozenset({"i", "we", "he", "she", "you"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
+_ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
+
+
+def may_ask(marks: set[str]) -> bool:
+    """Whether a question may begin in a sentence with these marks."""
+    return not marks.isdisjoint(_asking_marks())
+
+
+@cache
+def _asking_marks() -> frozenset[str]:
+    """The words of which a sentence must hold one to ask."""
+    opening = {word for rule in read_toml("questions.toml")["opens"] for word in rule["words"]}
+    return frozenset({"?", "hw", "any", "anyone", "anybody", "anything", *_ORDERING, *opening, *_ASKERS, *_AUXILIARIES})
 
 
 def begins_question(pieces: list[Piece], place: int) -> bool:
@@ -57,9 +69,9 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return not (first == "when" and _conditional(pieces, at))
     if is_tag(pieces, at):
         return False
-    if first == "history" and following[:1] in (["of"], ["for"], ["on"]):
-        return True
-    if first in ("tell", "show", "list", "give", "count"):
+    if first == "history":
+        return following[:1] in (["of"], ["for"], ["on"])
+    if first in _ORDERING:
         return _orders(pieces, at)
     if first in _AUXILIARIES:
         return _auxiliary_asks(first, following, pieces, at)
@@ -231,7 +243,7 @@ def _no_deed(pieces: list[Piece], at: int) -> bool:
     return True
 
 
-def is_question(pieces: list[Piece], tokens: list[Token]) -> bool:
+def is_question(pieces: list[Piece]) -> bool:
     """Whether a sentence asks."""
     first = next((place for place, piece in enumerate(pieces) if piece.kind != "break"), None)
     return first is not None and begins_question(pieces, first)

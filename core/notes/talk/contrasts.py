@@ -16,6 +16,7 @@ from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.talk.corrections import correct
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
@@ -31,6 +32,7 @@ _ARTICLES: Final = small_words("places", "articles")
 _LONGEST: Final = 9
 
 
+@looks_for(any_of=_NOT)
 def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """The correction that a note is that names the right and the wrong; None where it is none."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]

@@ -15,6 +15,7 @@ from core.notes.days.moments import Moment, resolve_past
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import read_toml, small_words, spelled_out
 
@@ -47,6 +48,7 @@ def _first_word(said: str) -> str:
     return found[0] if found is not None else ""
 
 
+@looks_for(any_of=_NOT | _REALLY)
 def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """`lot 7 is toyon, not coffeeberry`, `lot 7 is actually toyon`: what was said of a lot before is corrected."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
@@ -73,11 +75,14 @@ def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
 
 def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: datetime) -> list[Draft] | None:
     """The correction that a note is from end to end: it opens like one, or closes like one."""
+    openers = _openers().get(_first_word(bare), ())
+    if not openers and not any(piece.low.split(" ")[0] in _closing_words() for piece in pieces[1:]):
+        return None
     whole, closer = _without_closing(pieces)
     opener = next(
         (
             phrase
-            for phrase in _openers().get(_first_word(bare), ())
+            for phrase in openers
             if bare == phrase or (bare.startswith(phrase) and not bare[len(phrase)].isalnum())
         ),
         None,
@@ -140,6 +145,12 @@ def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
 @cache
 def _closers() -> frozenset[str]:
     return frozenset((*read_toml("talk.toml")["amend"]["closes"], *_weak_closers()))
+
+
+@cache
+def _closing_words() -> frozenset[str]:
+    """The first words of what closes a correction."""
+    return frozenset(closer.split(" ")[0] for closer in _closers())
 
 
 @cache

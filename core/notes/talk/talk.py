@@ -12,6 +12,7 @@ from core.notes.talk.answers import all_but, answer_and_more, answer_with_names,
 from core.notes.talk.contrasts import contrast
 from core.notes.talk.corrections import amend, renamed
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import plain_words, read_toml, small_words, spelled_out
 
@@ -20,6 +21,10 @@ _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 
 _DRAWN: Final = re.compile(r"([a-z])\1+\b")
 _SPACES: Final = re.compile(r"\s+")
+
+_UNDOES: Final = small_words("answers", "undoes")
+
+_ONES: Final = small_words("answers", "one_of_those")
 
 
 _TELLS: Final = frozenset({"act", "shared", "to_do", "noun", "plant", "all", "none", "negation"})
@@ -41,13 +46,21 @@ def _phrases() -> dict[str, tuple[str, str]]:
 
 
 @cache
+def _most_words() -> int:
+    """How many words two phrases of talk, and what stands around them, have at most."""
+    return 2 * max(len(phrase.split(" ")) for phrase in _phrases()) + 2
+
+
+@cache
 def _asides() -> tuple[frozenset[str], frozenset[str]]:
     talk = read_toml("talk.toml")
     return frozenset(talk["aside"]["before"]), frozenset(talk["aside"]["after"])
 
 
-def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
-    """The drafts of a note that is talk from end to end; None where it is not."""
+def whole_note(
+    text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime
+) -> list[Draft] | None:
+    """The drafts of a note with these marks that is talk from end to end; None where it is not."""
     if len(tokens) > 40:
         return None
     words = " ".join(token.low for token in tokens if token.kind not in ("mark", "line") or token.low in "?/")
@@ -56,21 +69,36 @@ def whole_note(text: str, tokens: list[Token], pieces: list[Piece], now: datetim
     simple = _simple(bare, words)
     if simple is not None:
         return [simple]
-    taken_back = _undo_and_words(text, tokens, pieces)
-    if taken_back is not None:
-        return [taken_back]
-    answer = _answer(bare, pieces) or answer_with_names(pieces) or all_but(pieces, read_talk()["except"])
-    answer = answer or later_till(text, tokens, pieces, read_talk()["later"])
-    answer = answer or done_by_or_on(pieces, _phrases(), now)
+    taken_back = _undo_and_words(text, tokens, pieces) if _undo_and_words.needed_by(marks) else None
+    answer = taken_back or _answer_of(text, tokens, pieces, bare, marks, now)
     if answer is not None:
         return [answer]
-    mended = amend(text, tokens, pieces, bare, now) or contrast(tokens, pieces, now) or renamed(tokens, pieces, now)
+    mended = amend(text, tokens, pieces, bare, now)
+    if mended is None and contrast.needed_by(marks):
+        mended = contrast(tokens, pieces, now)
+    if mended is None and renamed.needed_by(marks):
+        mended = renamed(tokens, pieces, now)
     if mended is not None:
         return mended
-    said_more = answer_and_more(text, tokens, pieces, known=_phrases())
-    return [said_more] if said_more is not None else None
+    more = answer_and_more(text, tokens, pieces, known=_phrases()) if answer_and_more.needed_by(marks) else None
+    return [more] if more is not None else None
 
 
+def _answer_of(
+    text: str, tokens: list[Token], pieces: list[Piece], bare: str, marks: set[str], now: datetime
+) -> Draft | None:
+    """The answer to a reminder that a whole note is."""
+    answer = _answer(bare, pieces)
+    if answer is None and answer_with_names.needed_by(marks):
+        answer = answer_with_names(pieces)
+    answer = answer or all_but(pieces, read_talk()["except"])
+    answer = answer or later_till(text, tokens, pieces, read_talk()["later"])
+    if answer is None and done_by_or_on.needed_by(marks):
+        answer = done_by_or_on(pieces, _phrases(), now)
+    return answer
+
+
+@looks_for("=break", any_of=_UNDOES)
 def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
     """`scratch that, silly me`, `undo the potting one`: an undo, and words that tell nothing more."""
     which = _which_one(text, tokens, pieces)
@@ -104,8 +132,6 @@ def _which_one(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | N
     return draft
 
 
-_UNDOES: Final = small_words("answers", "undoes")
-_ONES: Final = small_words("answers", "one_of_those")
 _LONGEST_UNDO: Final = 6
 
 
@@ -119,6 +145,8 @@ def _speaks(token: Token) -> bool:
 
 def _simple(bare: str, words: str) -> Draft | None:
     known = _phrases()
+    if bare.count(" ") > _most_words():
+        return None
     before, after = _asides()
     candidates = [bare, bare.rstrip("?"), bare.replace(",", ""), _DRAWN.sub(r"\1", bare)]
     plain = bare.replace(",", "").split(" ")
@@ -166,6 +194,9 @@ def _simple(bare: str, words: str) -> Draft | None:
 def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     """`done all but tray 3`, `later, 30 min`, `in an hour`, `done 14 not 22`."""
     plain = bare.replace(",", "")
+    opening = plain.partition(" ")[0]
+    if opening not in read_talk()["later"] and opening not in read_talk()["done"] and opening not in ("in", "give"):
+        return None
     draft = Draft("reply", None, [])
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
     lows = [piece.low for piece in solid]

@@ -10,6 +10,7 @@ from core.notes.days.moments import Moment, resolve_coming
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.names.people import NAMELIKE
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 
 _REMINDED: Final = frozenset({"them", "everyone", "everybody", "all", "the crew", "crew", "me", "us"})
@@ -29,6 +30,7 @@ _REMIND: Final = (
 )
 
 
+@looks_for("alarm", "timer", any_of=_REMIND)
 def reminder_words(pieces: list[Piece], place: int) -> int:
     """How many pieces the opening of a reminder takes; 0 where none begins here."""
     at = place

@@ -17,6 +17,7 @@ from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
 from core.notes.wishes.day_rosters import listed_by_day
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
@@ -33,6 +34,7 @@ _MOST_LISTED: Final = 2
 """Of so many weekdays each is the coming one; more without an "and" are those of every week."""
 
 
+@looks_for("=moment", "=fraction", "@weekday", "weekly", any_of=EVERY)
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
     if any(_keeps_away(piece) for piece in pieces):

@@ -14,6 +14,7 @@ from core.notes.deeds.orders import tells_past
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 
 _STEP: Final = (
@@ -74,6 +75,11 @@ _BARE_RULES: Final = tuple(
 )
 
 
+@looks_for(
+    "=duration", "day", "days", "week", "weeks", "hours", "min", "mins", "minutes", "months", "daily", "weekly", "dawn",
+    "every", "each", "once", "twice", "times", "after", "default", "now", "rule", "always", "policy", "set",
+    "change", "make", "x",
+)  # fmt: skip
 def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
     """The rule that a sentence sets; None where it sets none."""
     solid = [piece for piece in pieces if piece.kind != "mark"]

@@ -12,6 +12,7 @@ from core.notes.details.drafts import Draft
 from core.notes.details.things import plant_as_texted
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
@@ -29,6 +30,7 @@ def _wants_people(pieces: list[Piece], place: int) -> bool:
     return any(piece.low in _PEOPLE for piece in told) and not any("plant" in piece.roles for piece in told)
 
 
+@looks_for("needed", "wanted", "required", "are needed", "is needed", any_of=_WANT)
 def target_at(pieces: list[Piece], place: int) -> int | None:
     """Where the word of wanting stands, if a plant or a count is wanted, and neither people nor a deed."""
     found = _wanting_at(pieces, place)

@@ -17,8 +17,16 @@ from core.notes.wishes.rosters import roster
 from core.notes.wishes.rules import rule_of
 from core.notes.wishes.targets import target_at, targets
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
+
+_TASKS: Final = small_words("reminders", "tasks")
+
+
+def may_wish(marks: set[str]) -> bool:
+    """Whether a reminder or a target may begin in a sentence with these marks."""
+    return reminder_words.needed_by(marks) or target_at.needed_by(marks)
 
 
 def begins_wish(pieces: list[Piece], place: int) -> bool:
@@ -37,6 +45,7 @@ def _opens_sentence(pieces: list[Piece], place: int) -> bool:
     return place == 0 or pieces[place - 1].low in (".", "\n", ";", "!")
 
 
+@looks_for("@to_do", any_of=_TASKS)
 def _is_standing_task(pieces: list[Piece], first: int) -> bool:
     """`every monday check the fridge`: a task for each of some days, said as an order."""
     again = find_again(pieces[first:])
@@ -58,31 +67,35 @@ def _is_standing_task(pieces: list[Piece], first: int) -> bool:
     return at < len(pieces) and ("to_do" in pieces[at].roles or pieces[at].low in _TASKS)
 
 
-_TASKS: Final = small_words("reminders", "tasks")
-
-
-def find_wishes(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
-    """The drafts of a sentence that is a reminder, target, rule or roster; None where it is something else."""
+def find_wishes(
+    text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime
+) -> list[Draft] | None:
+    """The drafts of a sentence with these marks that is a reminder, target, rule or roster; None where it is none."""
     solid = [piece for piece in pieces if piece.kind != "break"]
     if not solid:
         return None
     first = pieces.index(solid[0])
+    found = _reminders(text, tokens, pieces, first, now) if reminder_words.needed_by(marks) else None
+    if found is None and _is_standing_task.needed_by(marks) and _is_standing_task(pieces, first):
+        found = [reminder(text, tokens, pieces[first:], 0, now)]
+    at = target_at(pieces, first) if found is None and target_at.needed_by(marks) else None
+    if at is not None:
+        found = targets(text, tokens, pieces[first:], at - first, now)
+    if found is None and rule_of.needed_by(marks):
+        ruled = rule_of(text, tokens, pieces)
+        found = [ruled] if ruled is not None else None
+    if found is None and roster.needed_by(marks):
+        found = roster(text, tokens, pieces, now)
+    return found
+
+
+def _reminders(text: str, tokens: list[Token], pieces: list[Piece], first: int, now: datetime) -> list[Draft] | None:
     lead = reminder_after_time(pieces, first)
     if lead:
         told = [*pieces[first + lead :], *(piece for piece in pieces[first : first + lead] if piece.kind != "break")]
         return [reminder(text, tokens, told, reminder_words(told, 0), now)]
     words = reminder_words(pieces, first)
-    if words:
-        each = several_reminders(pieces[first:], words)
-        return [reminder(text, tokens, told, words, now) for told in each]
-    if _is_standing_task(pieces, first):
-        return [reminder(text, tokens, pieces[first:], 0, now)]
-    at = target_at(pieces, first)
-    if at is not None:
-        found = targets(text, tokens, pieces[first:], at - first, now)
-        if found is not None:
-            return found
-    ruled = rule_of(text, tokens, pieces)
-    if ruled is not None:
-        return [ruled]
-    return roster(text, tokens, pieces, now)
+    if not words:
+        return None
+    each = several_reminders(pieces[first:], words)
+    return [reminder(text, tokens, told, words, now) for told in each]

@@ -9,30 +9,31 @@ several lots, trays or plants.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Final, Generic, ParamSpec
+from typing import Final, Generic, ParamSpec, TypeVar
 
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.vocabulary import ActWord
 
 P = ParamSpec("P")
+R = TypeVar("R")
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
-class Step(Generic[P]):
-    """A change of pieces in place, and the marks of which a sentence must hold one for the step to find anything; with
-    `beside`, it must hold one of those too.
+class Step(Generic[P, R]):
+    """A look at the pieces of a sentence, or a change of them in place, and the marks of which it must hold one for
+    that to find anything; with `beside`, it must hold one of those too.
     """
 
     __slots__ = ("_beside", "_change", "_wants")
 
-    def __init__(self, change: Callable[P, None], wants: frozenset[str], beside: frozenset[str]) -> None:
+    def __init__(self, change: Callable[P, R], wants: frozenset[str], beside: frozenset[str]) -> None:
         self._change: Final = change
         self._wants: Final = wants
         self._beside: Final = beside
 
-    def __call__(self, *said: P.args, **named: P.kwargs) -> None:
-        self._change(*said, **named)
+    def __call__(self, *said: P.args, **named: P.kwargs) -> R:
+        return self._change(*said, **named)
 
     def needed_by(self, marks: set[str]) -> bool:
         """Whether a sentence with these marks may hold what the step looks for."""
@@ -41,8 +42,8 @@ class Step(Generic[P]):
 
 def looks_for(
     *marks: str, any_of: Iterable[str] = (), beside: Iterable[str] = ()
-) -> Callable[[Callable[P, None]], Step[P]]:
-    """Makes a change of pieces a step that is left out where the sentence has none of some marks (and, where others
+) -> Callable[[Callable[P, R]], Step[P, R]]:
+    """Makes a function of pieces a step that is left out where the sentence has none of some marks (and, where others
     must stand beside them, none of those).
     """
     wants = frozenset((*marks, *_heads(any_of)))
@@ -100,12 +101,15 @@ def _marks_of_deed(word: ActWord) -> Iterator[str]:
         yield f"!{state}"
 
 
+PieceStep = Step[[list[Piece]], None]
+
+
 class InEach:
     """Steps that are taken in each part of a sentence; a step may change its pieces but not their number."""
 
     __slots__ = ("_spans", "_steps")
 
-    def __init__(self, spans: Callable[[list[Piece]], list[tuple[int, int]]], *steps: Step[[list[Piece]]]) -> None:
+    def __init__(self, spans: Callable[[list[Piece]], list[tuple[int, int]]], *steps: PieceStep) -> None:
         self._spans: Final = spans
         self._steps: Final = steps
 

@@ -47,24 +47,24 @@ from core.notes.parting.clauses import part
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.sayings import keep_sayings
 from core.notes.words.pieces import Piece
-from core.notes.words.steps import marks_of, take
+from core.notes.words.steps import Steps, marks_of
 from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
-_COUNTS: Final = (
+_COUNTS: Final = Steps(
     name_alike, name_flats, leave_out, keep_counted_things, keep_old, find_gallons, keep_totals, join_wholes,
     join_samples, join_relative, join_sides, join_denied, join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
-_LISTS: Final = (
+_LISTS: Final = Steps(
     join_numbered, *JOIN_COUNTS, days_at_heads, lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS,
     join_tallies,
 )  # fmt: skip
-_NAMES: Final = (
+_NAMES: Final = Steps(
     join_plant_names, join_mixtures, part_counted_flats, find_lone_measures, keep_parts, find_strengths, join_clocks,
     name_bare_numbers, mats_again, name_receivers,
 )  # fmt: skip
-_DEEDS: Final = (
+_DEEDS: Final = Steps(
     keep_said_beside, settle_strat, keep_sayings, find_gear, find_readings, keep_why_cleaned, find_things_in_solution,
     keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
@@ -74,16 +74,16 @@ def told(
     text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime, names: Names
 ) -> list[Draft]:
     """The drafts of a sentence with these marks that tells, asks nothing and wishes nothing."""
-    take(pieces, _COUNTS, marks)
+    _COUNTS.take(pieces, marks)
     find_signers(pieces, names)
-    take(pieces, _LISTS, marks)
+    _LISTS.take(pieces, marks)
     if find_days.needed_by(marks):
         find_days(pieces, now)
-    take(pieces, _NAMES, marks)
+    _NAMES.take(pieces, marks)
     find_people(pieces, names)
     repeat_deeds(pieces, names)
     marks = marks | marks_of(pieces)
-    take(pieces, _DEEDS, marks)
+    _DEEDS.take(pieces, marks)
     clauses = part(pieces, marks)
     for place, clause in enumerate(clauses):
         decide(clause, clauses[:place])

@@ -28,7 +28,7 @@ from core.notes.parting.so_that import keep_so_that
 from core.notes.parting.unmarked import part_unmarked
 from core.notes.parting.vents import find_vents
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.steps import take
+from core.notes.words.steps import Steps
 from core.vocabulary import ActWord
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
@@ -43,7 +43,7 @@ _ADJECTIVES_AFTER: Final = frozenset(
 )
 
 
-_STEPS: Final = (
+_STEPS: Final = Steps(
     keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_ready_for,
     keep_so_that, keep_purposes, keep_rejected, keep_idioms, bag_and_bin, find_causes, find_loose_acts, find_splits,
     *FIND_LOTS_MADE, part_receivers, keep_recovered, find_covers, find_vents, find_put_back, part_unmarked,
@@ -81,7 +81,7 @@ class Clause:
 
 def part(pieces: list[Piece], marks: set[str]) -> list[Clause]:
     """The clauses of a sentence with these marks, in order; what stands between them is kept as `after`."""
-    take(pieces, _STEPS, marks)
+    _STEPS.take(pieces, marks)
     clauses: list[Clause] = []
     current: list[Piece] = []
     after = ""

@@ -25,19 +25,19 @@ class Step(Generic[P, R]):
     that to find anything; with `beside`, it must hold one of those too.
     """
 
-    __slots__ = ("_beside", "_change", "_wants")
+    __slots__ = ("_change", "beside", "wants")
 
     def __init__(self, change: Callable[P, R], wants: frozenset[str], beside: frozenset[str]) -> None:
         self._change: Final = change
-        self._wants: Final = wants
-        self._beside: Final = beside
+        self.wants: Final = wants
+        self.beside: Final = beside
 
     def __call__(self, *said: P.args, **named: P.kwargs) -> R:
         return self._change(*said, **named)
 
     def needed_by(self, marks: set[str]) -> bool:
         """Whether a sentence with these marks may hold what the step looks for."""
-        return not marks.isdisjoint(self._wants) and not (self._beside and marks.isdisjoint(self._beside))
+        return not marks.isdisjoint(self.wants) and not (self.beside and marks.isdisjoint(self.beside))
 
 
 def looks_for(
@@ -104,6 +104,54 @@ def _marks_of_deed(word: ActWord) -> Iterator[str]:
 PieceStep = Step[[list[Piece]], None]
 
 
+class Steps:
+    """Steps in their order; a sentence takes those that it needs, which one look at its marks tells."""
+
+    __slots__ = ("_always", "_by_mark", "_free", "_steps")
+
+    def __init__(self, *steps: PieceStep | InEach) -> None:
+        self._steps: Final = steps
+        self._always = self._free = 0
+        self._by_mark: Final[dict[str, tuple[int, int]]] = {}
+        for place, step in enumerate(steps):
+            bit = 1 << place
+            if isinstance(step, InEach):
+                self._always |= bit
+            if isinstance(step, InEach) or not step.beside:
+                self._free |= bit
+            if isinstance(step, Step):
+                self._look_for(step, bit)
+
+    def _look_for(self, step: PieceStep, bit: int) -> None:
+        for mark in step.wants:
+            wanted, beside = self._by_mark.get(mark, (0, 0))
+            self._by_mark[mark] = wanted | bit, beside
+        for mark in step.beside:
+            wanted, beside = self._by_mark.get(mark, (0, 0))
+            self._by_mark[mark] = wanted, beside | bit
+
+    def needed_by(self, marks: set[str]) -> Iterator[PieceStep | InEach]:
+        """The steps that a sentence with these marks needs, in their order."""
+        wanted, beside = self._always, self._free
+        for mark in self._by_mark.keys() & marks:
+            wants, others = self._by_mark[mark]
+            wanted |= wants
+            beside |= others
+        needed = wanted & beside
+        while needed:
+            lowest = needed & -needed
+            yield self._steps[lowest.bit_length() - 1]
+            needed ^= lowest
+
+    def take(self, pieces: list[Piece], marks: set[str]) -> None:
+        """Takes the steps that a sentence with these marks needs, in place."""
+        for step in self.needed_by(marks):
+            if isinstance(step, InEach):
+                step.take(pieces, marks)
+            else:
+                step(pieces)
+
+
 class InEach:
     """Steps that are taken in each part of a sentence; a step may change its pieces but not their number."""
 
@@ -111,24 +159,12 @@ class InEach:
 
     def __init__(self, spans: Callable[[list[Piece]], list[tuple[int, int]]], *steps: PieceStep) -> None:
         self._spans: Final = spans
-        self._steps: Final = steps
-
-    def __call__(self, pieces: list[Piece]) -> None:
-        self.take(pieces, marks_of(pieces))
+        self._steps: Final = Steps(*steps)
 
     def take(self, pieces: list[Piece], marks: set[str]) -> None:
         """Takes the steps that a sentence with these marks needs, in place."""
-        wanted = [step for step in self._steps if step.needed_by(marks)]
+        wanted = [step for step in self._steps.needed_by(marks) if isinstance(step, Step)]
         for start, end in self._spans(pieces) if wanted else ():
             said = pieces[start:end]
             for step in wanted:
                 step(said)
-
-
-def take(pieces: list[Piece], steps: Iterable[Callable[[list[Piece]], None]], marks: set[str]) -> None:
-    """Takes the steps in their order, in place, without those that would find nothing by the marks of the sentence."""
-    for step in steps:
-        if isinstance(step, InEach):
-            step.take(pieces, marks)
-        elif not isinstance(step, Step) or step.needed_by(marks):
-            step(pieces)

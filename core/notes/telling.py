@@ -87,8 +87,11 @@ def told(
     clauses = part(pieces, marks)
     for place, clause in enumerate(clauses):
         decide(clause, clauses[:place])
-    settle_divisions(clauses)
-    clauses = settle_solutions(settle_things(clauses))
+    if settle_divisions.needed_by(marks):
+        settle_divisions(clauses)
+    clauses = settle_things(clauses)
+    if settle_solutions.needed_by(marks):
+        clauses = settle_solutions(clauses)
     settle_said_beside(clauses)
     settle_dips(clauses)
     keep_dusts(clauses)

@@ -68,6 +68,8 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     mended = Mended()
     unclear: list[int] = []
     for at, token in enumerate(tokens):
+        if not _may_be_mended(token) and not _is_unknown(token, tree, kept):
+            continue
         if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_name(tokens, at, tree):
             token.low = _slips()[token.low]
             continue
@@ -94,11 +96,18 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     return mended
 
 
+def _may_be_mended(token: Token) -> bool:
+    """Whether a word that is known may still be a slip of another."""
+    low = token.low
+    return low in _slips() or low in _autocorrected() or low.endswith("'s") or right_name(low) is not None
+
+
 def _is_unknown(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:
-    right = is_given_name(token.low) or is_plain_form(token.low)
-    known = right or token.low in plain_words() or token.low in tree or token.low in kept
-    short = len(token.low) < 4 and not is_written_short(token.low)
-    return token.kind == "word" and not short and not known
+    low = token.low
+    if token.kind != "word" or low in tree or low in plain_words() or low in kept:
+        return False
+    short = len(low) < 4 and not is_written_short(low)
+    return not (short or is_given_name(low) or is_plain_form(low))
 
 
 def _opens_deed(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -13,11 +13,13 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import looks_for
 
 _THEM: Final = frozenset({"them", "em", "'em", "it", "those", "these"})
 _HELD: Final = frozenset({"container", "pot_size"})
 
 
+@looks_for("!split", "!divide", "@what", "dug", "dug up")
 def settle_divisions(clauses: list[Clause]) -> None:
     """Tells divisions from collecting, potting, splitting and losses, in place."""
     for place, clause in enumerate(clauses):

@@ -28,6 +28,8 @@ _WHY: Final = frozenset({"after", "because", "since", "bc", "b/c", "cause", "cuz
 _SEED: Final = frozenset({"seed", "seeds", "what"})
 _BATHS: Final = frozenset({"hot_water", "soak", "rinse"})
 _OF_PLANTS: Final = ("plant", "what", "cutting")
+_MAY_BE_THINGS: Final = frozenset({"treat", "sanitize", "lose", "water", "check", "reserve"})
+"""Acts that may be told of things or of seed."""
 
 
 @looks_for("@solution")
@@ -84,6 +86,8 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
     """The clauses with deeds on things and on seed told from those on plants."""
     clauses = _with_things_before(clauses)
     for place, clause in enumerate(clauses):
+        if clause.act not in _MAY_BE_THINGS:
+            continue
         before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
         if clause.act == "treat" and not (before is not None and _chills_cuttings(clause, before)):
             _settle_treatment(clause, before)

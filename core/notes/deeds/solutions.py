@@ -69,6 +69,7 @@ def names_solution(piece: Piece) -> bool:
     return any(role in piece.roles for role in _SOLUTION) and piece.roles.get("hormone_form") != "none"
 
 
+@looks_for("!pour_out", "~dumped", "~drained", *(f"@{role}" for role in _SOLUTION), any_of=_LIQUIDS)
 def settle_solutions(clauses: list[Clause]) -> list[Clause]:
     """The clauses with deeds on solutions told from those on plants, several solutions of one deed parted."""
     solution = False

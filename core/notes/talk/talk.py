@@ -47,8 +47,8 @@ def _phrases() -> dict[str, tuple[str, str]]:
 
 @cache
 def _most_words() -> int:
-    """How many words two phrases of talk, and what stands around them, have at most."""
-    return 2 * max(len(phrase.split(" ")) for phrase in _phrases()) + 2
+    """How many words two phrases of talk have at most, or one with a word before and after it."""
+    return 2 * max(len(phrase.split(" ")) for phrase in _phrases())
 
 
 @cache
@@ -63,10 +63,9 @@ def whole_note(
     """The drafts of a note with these marks that is talk from end to end; None where it is not."""
     if len(tokens) > 40:
         return None
-    words = " ".join(token.low for token in tokens if token.kind not in ("mark", "line") or token.low in "?/")
     said = _SPACES.sub(" ", "".join(_spaced(token) for token in tokens if _speaks(token))).strip()
     bare = _TRIM.sub("", said)
-    simple = _simple(bare, words)
+    simple = _simple(bare) if bare.count(" ") <= _most_words() else None
     if simple is not None:
         return [simple]
     taken_back = _undo_and_words(text, tokens, pieces) if _undo_and_words.needed_by(marks) else None
@@ -143,12 +142,12 @@ def _speaks(token: Token) -> bool:
     return token.kind not in ("mark",) or (token.low in "?/'&%:,.-#" and token.low != "")
 
 
-def _simple(bare: str, words: str) -> Draft | None:
+def _simple(bare: str) -> Draft | None:
     known = _phrases()
-    if bare.count(" ") > _most_words():
-        return None
     before, after = _asides()
-    candidates = [bare, bare.rstrip("?"), bare.replace(",", ""), _DRAWN.sub(r"\1", bare)]
+    candidates = [bare, bare.rstrip("?"), bare.replace(",", "")]
+    if known.get(bare) is None:
+        candidates.append(_DRAWN.sub(r"\1", bare))
     plain = bare.replace(",", "").split(" ")
     if len(plain) > 1 and plain[0] in before:
         candidates.append(" ".join(plain[1:]))
@@ -156,8 +155,6 @@ def _simple(bare: str, words: str) -> Draft | None:
         candidates.append(" ".join(plain[:-1]))
     if len(plain) > 2 and plain[0] in before and plain[-1] in after:
         candidates.append(" ".join(plain[1:-1]))
-    if not bare and words.strip("? ") == "" and "?" in words:
-        candidates.append("?")
     for candidate in candidates:
         meaning = known.get(candidate)
         if meaning is not None:

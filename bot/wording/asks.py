@@ -28,6 +28,8 @@ _MISSING = {
     "amend_what": 'What should it be? Text for example "make that 27" or "make that lot 15".',
 }
 _MOST_LISTED = 12
+_OF_A_LOT = frozenset({"count", "state"})
+"""What is asked of a lot by its name, so that two such questions can be told apart."""
 _COUNT_OF = {
     Act.CHECK: "How many, out of how many?",
     Act.LOSE: "How many were lost?",
@@ -46,6 +48,23 @@ _DATE_OF = {
 
 def ask(asked: Asked) -> str:
     """The question for what is missing or doubtful, with what was understood so far where that helps."""
+    question = _question(asked)
+    if asked.kind in _OF_A_LOT and asked.entry is not None:
+        question = _with_place(asked.entry, question)
+    waits = asked.facts.get("still_open")
+    return f'Still open: "{waits}". {question}' if waits else question
+
+
+def _with_place(entry: Entry, question: str) -> str:
+    """A question that names the lot or tray that it is about."""
+    noun, names = ("lot", entry.lots) if entry.lots else ("tray", entry.trays)
+    if not names or names == ("all",):
+        return question
+    plural = "s" if len(names) > 1 else ""
+    return f"{question.removesuffix('?')} ({noun}{plural} {listed(names)})?"
+
+
+def _question(asked: Asked) -> str:
     facts = asked.facts
     match asked.kind:
         case "lot":
@@ -70,6 +89,12 @@ def ask(asked: Asked) -> str:
             return f"{by} told me of {count} lost in {lot} on {day_of(at)}. The same {count}, or {count} more?"
         case "which_reminder":
             return _which_reminder(facts)
+        case "each_or_all":
+            return f"{facts['count']} in each of {listed(facts['lots'])}, or {facts['count']} in all?"
+        case "shares":
+            lots = facts["lots"][:2]
+            example = f"{facts['count'] - 1} in {lots[0]} and 1 in {lots[1]}"
+            return f'How many of the {facts["count"]} in each? Text it like "{example}".'
         case "jug":
             return "What does the jug's label say, in percent sodium hypochlorite? (5.25, 6, 7.5, 8.25 …)"
         case "amend_what" if facts.get("names"):
@@ -179,6 +204,9 @@ _OBJECTION: dict[str, Any] = {
         f"{facts['lot']} is {facts['is']}, not {facts['plant']}. Which lot is it?"
     ),
     "above_left": _above,
+    "above_potted": lambda facts: (
+        f"The books have {facts['potted']} of {facts['lot']} in pots. Record {facts['count']} lost all the same?"
+    ),
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",
     "on_hold": lambda facts: f"{facts['lot']} is on hold ({_cause(facts)}). Let them go all the same?",

@@ -162,7 +162,8 @@ def _held(lot: Lot) -> str:
 
 def _place(lot: Lot) -> str:
     trays = f"tray {listed(lot.trays)}" if lot.trays else ""
-    return listed([part for part in (trays, lot.place or "") if part], last="at") or "no place noted"
+    where = listed([part for part in (trays, lot.place or "") if part], last="at") or "no place noted"
+    return f"{where}, some of it at {listed(lot.moved_partly)}" if lot.moved_partly else where
 
 
 def next_line(due: Due, now: datetime, zone: ZoneInfo) -> str:

@@ -17,9 +17,11 @@ from typing import Any
 
 from core.answers import Choice
 from core.conversation.asking import Asker, pending_of
+from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
+from core.conversation.shares import shared_out
 from core.entries import Act, Entry
 from core.errors import BadEntry
 from core.notes import Reading, needs_of, read, read_answer, say_back
@@ -67,6 +69,12 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=said)
     if chosen is not None:
         return answer_with_action(books, question, chosen.action)
+    if _is_a_look(books, scene, question, first):
+        return None
+    shares = shared_out(books, scene, first, lots_offered(first)) if first.entries else None
+    if shares is not None:
+        books.close_question(question.number)
+        return _answered(question, shares, tuple(others) if shares else (first, *others), first.forced)
     explained = _explains(books, scene, first, reading)
     if explained is not None:
         return answer_with_action(books, question, explained.action)
@@ -92,6 +100,27 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
         return None
     return _complete(books, question, first, others, filled)
+
+
+def _is_a_look(books: Books, scene: Scene, question: OpenQuestion, first: Pending) -> bool:
+    """Whether a bare lot, none of those offered and after other notes, only asks how it stands."""
+    offered = lots_offered(first)
+    named = bare_lot(books, scene)
+    return bool(offered) and named is not None and named not in offered and _told_since(books, scene, question)
+
+
+def bare_lot(books: Books, scene: Scene) -> str | None:
+    """The lot in the books that the words name and say nothing else of."""
+    named = read_answer("lot", scene.message.text, scene.local_now) or {}
+    lots = named.get("lots", ())
+    return books.resolve(lots[0], scene.year()) if len(lots) == 1 else None
+
+
+def lots_offered(first: Pending) -> tuple[str, ...]:
+    """The lots (full numbers) that a question names: by its facts, else by its buttons."""
+    named = first.facts.get("lots") if first.kind in (EACH_OR_ALL, SHARES) else None
+    offered = (lot for one in first.choices for lot in one.action.get("fill", {}).get("lots", ()))
+    return tuple(named if named is not None else offered)
 
 
 def _explains(books: Books, scene: Scene, first: Pending, reading: Reading) -> Choice | None:
@@ -203,6 +232,10 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
     if action.get("drop"):
         books.close_question(question.number)
         return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
+    if "ask" in action:
+        books.close_question(question.number)
+        asked = replace(first, kind=str(action["ask"]), choices=())
+        return _answered(question, (), (asked, *others), first.forced)
     if "force" in action and "fill" not in action:
         books.close_question(question.number)
         also = (Entry.from_keys(action["also"]),) if "also" in action else ()
@@ -273,6 +306,7 @@ def _answered(
             said=question.draft["said"],
             said_at=datetime.fromisoformat(question.draft["said_at"]),
             message=question.draft["message"],
+            by=question.speaker,
         ),
     )
 

@@ -2,7 +2,8 @@
 
 Rules
 1. A question is a row: it survives a restart, belongs to one chat and speaker, and ends after a day.
-2. One question at a time; what else a note needs waits behind it in the same row.
+2. One question at a time; what else a note needs waits behind it in the same row, and another note's in a row of its
+   own (waiting.py).
 3. A question that ends unanswered, or gives way to another, leaves its words in the books as a note.
 """
 
@@ -49,11 +50,12 @@ def pend_readings(reading: Reading) -> list[Entry | Pending]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asker:
-    """The note that a question belongs to: its words, when it was sent, and the key of its message."""
+    """The note that a question belongs to: its words, when and by whom it was sent, and the key of its message."""
 
     said: str
     said_at: datetime
     message: str
+    by: str
 
 
 def put_question(books: Books, scene: Scene, pending: Sequence[Pending], note: Asker | None = None) -> Asked:
@@ -61,7 +63,7 @@ def put_question(books: Books, scene: Scene, pending: Sequence[Pending], note: A
     if scene.question is not None and note is None:
         give_up(books, scene.question)
     first = pending[0]
-    asker = note or Asker(said=scene.message.text, said_at=scene.message.said_at, message=scene.key)
+    asker = note or Asker(said=scene.message.text, said_at=scene.message.said_at, message=scene.key, by=scene.speaker)
     draft = {
         "pending": [_to_json(one) for one in pending],
         "said": asker.said,
@@ -75,6 +77,7 @@ def put_question(books: Books, scene: Scene, pending: Sequence[Pending], note: A
         draft=draft,
         asked_at=scene.now,
         expires_at=scene.now + QUESTION_LASTS,
+        beside=True,
     )
     choices = tuple(replace(one, action={**one.action, "question": number}) for one in first.choices)
     return Asked(kind=first.kind, entry=first.entries[0] if first.entries else None, choices=choices, facts=first.facts)

@@ -13,15 +13,20 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from core.answers import Choice
+from core.conversation.counting import counts_plants
 from core.conversation.placing import NEEDS_LOT, Placed, offer
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Objection, may_not
+from core.lots.phrases import phrases, says
 from core.storage import Books
 from core.vocabulary.plants import same_plant
 
 SAME_WORDS_WITHIN = timedelta(minutes=15)
 
+EACH_OR_ALL = "each_or_all"
+SHARES = "shares"
+"""The kind of question that asks how many in each lot."""
 _YES = "yes"
 _NO = "no"
 
@@ -35,9 +40,13 @@ class Doubt:
     facts: dict[str, Any] = field(default_factory=dict)
 
 
-def doubt(books: Books, scene: Scene, placed: Placed, at: datetime, forced: tuple[str, ...]) -> Doubt | None:
-    """The first doubt about an act that nobody has settled yet, or None."""
-    found = _merging_others(books, placed) or _of_other_plant(books, placed)
+def doubt(
+    books: Books, scene: Scene, placed: Placed, at: datetime, forced: tuple[str, ...], *, said: str | None = None
+) -> Doubt | None:
+    """The first doubt about an act that nobody has settled yet, or None. `said` are the note's words, where they are
+    not this message's."""
+    words = scene.message.text if said is None else said
+    found = _merging_others(books, placed) or _of_other_plant(books, placed) or _each_or_all(placed, words)
     if found is None or found.kind in forced:
         found = _objection(books, scene, placed, at)
     return found if found is not None and found.kind not in forced else None
@@ -60,6 +69,18 @@ def _objection(books: Books, scene: Scene, placed: Placed, at: datetime) -> Doub
             facts = {key: _plain(value) for key, value in found.facts.items()}
             return Doubt(kind=found.kind, choices=_choices(found, placed.entry), facts={"lot": number, **facts})
     return None
+
+
+def _each_or_all(placed: Placed, words: str) -> Doubt | None:
+    """One count told of several lots: of each, or of all of them together? "None" and "each" leave no doubt."""
+    entry = placed.entry
+    if len(placed.lots) < 2 or not counts_plants(entry) or entry.count == 0 or says(words, phrases().each):
+        return None
+    count = entry.count if entry.count is not None else entry.of if entry.of is not None else entry.left
+    each = Choice(label=f"{count} in each", action={"force": EACH_OR_ALL})
+    in_all = Choice(label=f"{count} in all", action={"ask": SHARES})
+    facts = {"lots": list(placed.lots), "count": count}
+    return Doubt(kind=EACH_OR_ALL, choices=(each, in_all) if entry.count is not None else (each,), facts=facts)
 
 
 def _of_other_plant(books: Books, placed: Placed) -> Doubt | None:

@@ -6,10 +6,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from core.answers import Answer, Choice, FiguresTold, Noted, Refused
+from core.answers import Answer, Asked, Choice, FiguresTold, Noted, Refused
 from core.conversation.airing import choice_of_other, tell_over
 from core.conversation.answering import Answered
-from core.conversation.asking import Asker, give_up, pend_readings, put_question
+from core.conversation.asking import Asker, pend_readings, put_question
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
@@ -23,12 +23,14 @@ from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk
 from core.conversation.no_loss import without_false_loss
 from core.conversation.ordering import losses_that_explain
+from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
 from core.conversation.taking_back import undo
+from core.conversation.waiting import set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
 from core.notes import Reading, complete, read
@@ -45,7 +47,9 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_what_is_open(books, scene, reading)
-    reading, took = complete(reading, context_of(books, scene, reading), scene.message.text)
+    told = reading
+    reading, took = complete(told, context_of(books, scene, told), scene.message.text)
+    reading, potted = of_the_potted(books, scene, told, reading)
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
@@ -53,6 +57,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     if source is not None:
         return (source,), ()
     placed = [offer_of_talk(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]
+    scene = settle_said_again(books, scene, placed)
     again = not scene.message.edit and said_before(books, scene)
     # What recording would ask is worked out ahead only where it decides something.
     asks = {_asks(books, scene, one) for one in placed} if again or scene.question is not None else set()
@@ -61,8 +66,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         if twice is not None:
             return (put_question(books, scene, [twice]),), ()
     if scene.question is not None and asks != {None}:
-        give_up(books, scene.question)
-        scene = replace(scene, question=None)
+        scene = set_aside(books, scene)
     outcome, talk = Outcome(), list[Answer]()
     for one in placed:
         if isinstance(one, Pending):
@@ -77,7 +81,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         lots = [lot.number for act in outcome.acts for lot in act.lots]
         keep_photo(books, scene, lots)
         outcome.remarks.append(("photo_kept", {"lots": list(dict.fromkeys(lots))}))
-    return _answers(books, scene, outcome, talk, took=took, reading=reading), outcome.records
+    return _answers(books, scene, outcome, talk, took=(*took, *potted), reading=reading), outcome.records
 
 
 def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
@@ -93,7 +97,10 @@ def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
         elif entry.act is Act.AMEND:
             talk.append(amend(books, scene, entry))
         else:
-            record(books, scene, entry, outcome, forced=answered.forced, said=note.said, said_at=note.said_at)
+            record(
+                books, scene, entry, outcome,
+                forced=answered.forced, said=note.said, said_at=note.said_at, by=note.by,
+            )  # fmt: skip
         if entry.act is Act.NOTE and answered.kind == "photo":
             lots = [lot.number for act in outcome.acts for lot in act.lots]
             keep_photo(books, scene, lots, file=(entry.text or "").removeprefix("picture "))
@@ -101,7 +108,10 @@ def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
     _supersede_notes(books, note.message, outcome.records)
     answers = _answers(books, scene, outcome, talk, note=note)
     if answered.dropped and not answers:
-        return (Refused(why="dropped"),), ()
+        answers = (Refused(why="dropped"),)
+    if not any(isinstance(one, Asked) for one in answers):
+        waiting = still_open(books, scene, [lot.number for act in outcome.acts for lot in act.lots])
+        answers = (*answers, waiting) if waiting is not None else answers
     return answers, outcome.records
 
 

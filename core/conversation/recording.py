@@ -64,16 +64,20 @@ def record(
     forced: tuple[str, ...] = (),
     said: str | None = None,
     said_at: datetime | None = None,
+    by: str | None = None,
     reminder: str | None = None,
 ) -> None:
-    """Places one entry and writes its records, or keeps it aside with the question that it needs."""
+    """Places one entry and writes its records, or keeps it aside with the question that it needs.
+
+    `said`, `said_at` and `by` are of the note that an answer completes, and its writer's; else of this message.
+    """
     said_at = said_at or scene.message.said_at
     known = known_of(books, entry, scene.year(said_at))
     if known:
         unknown = tuple(one for one in entry.lots if one not in known)
         for lots in (known, unknown):
             part = replace(entry, lots=lots)
-            record(books, scene, part, outcome, forced=forced, said=said, said_at=said_at, reminder=reminder)
+            record(books, scene, part, outcome, forced=forced, said=said, said_at=said_at, by=by, reminder=reminder)
         return
     placed = place(books, entry, year=scene.year(said_at), reuse=scene.reuse)
     if isinstance(placed, Unplaced):
@@ -83,7 +87,7 @@ def record(
         outcome.pending.append(pending)
         return
     at = instant_of(entry.on, said_at, scene.zone)
-    found = doubt(books, scene, placed, at, forced)
+    found = doubt(books, scene, placed, at, forced, said=said)
     if found is not None:
         pending = Pending(
             kind=found.kind, entries=(entry,), choices=found.choices, facts=found.facts, forced=(*forced, found.kind)
@@ -94,7 +98,7 @@ def record(
         scene.draft(placed.entry, trays=placed.trays),
         at=at,
         said_at=said_at,
-        by=entry.by or scene.speaker,
+        by=entry.by or by or scene.speaker,
         said=scene.message.text if said is None else said,
         reminder=reminder,
     )

@@ -14,7 +14,7 @@ from core.records import Record, local_day
 from core.reminders import Subject
 from core.storage import Books, OpenQuestion, RecordDraft
 
-_LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
+LONG_AGO = datetime(1970, 1, 1, tzinfo=UTC)
 """An expired question is found too, so that its words can be kept."""
 
 TALK_LASTS = timedelta(hours=1)
@@ -111,7 +111,7 @@ def look_around(books: Books, message: Message, key: str, now: datetime) -> Scen
         replied_answers=about.answers if about else None,
         reminded_of=_subjects(books, about.reminders if about else ()),
         question=(books.question_about(about.answers) if about is not None and about.answers else None)
-        or books.open_question(message.chat, message.speaker, _LONG_AGO),
+        or books.open_question(message.chat, message.speaker, LONG_AGO),
         latest=_latest(told),
         earlier=tuple(one.entry for one in told),
         talked_of=_lots_and_trays(told),

@@ -15,19 +15,19 @@ from dataclasses import replace
 from datetime import datetime
 
 from core.answers import Answer, Safety
-from core.conversation.answering import answer_with_words
-from core.conversation.asking import give_up
+from core.conversation.answering import Answered, answer_with_words, bare_lot, lots_offered
+from core.conversation.asking import give_up, pending_of
 from core.conversation.confirming import hear_answer
 from core.conversation.hushing import hear_wish
 from core.conversation.keeping import keep_unworked, may_be_kept
 from core.conversation.messages import LONGEST_NOTE, Message, Say, Turn, message_values
 from core.conversation.noting import complete_note, edit_note, take_note
 from core.conversation.pressing import press
-from core.conversation.scene import Scene, look_around
+from core.conversation.scene import LONG_AGO, Scene, look_around
 from core.conversation.small_talk import answer_small, keep_photo_alone, plain_words
 from core.conversation.which import WHICH
 from core.entries import Act, Entry
-from core.notes import danger, read
+from core.notes import Reading, danger, read
 from core.records import Record
 from core.storage import Books, Store
 
@@ -64,10 +64,12 @@ def _take(store: Store, crew: int, message: Message, now: datetime, say: Say) ->
 
 
 def _without_expired(books: Books, scene: Scene) -> Scene:
-    if scene.question is None or scene.question.expires_at > scene.now:
-        return scene
-    give_up(books, scene.question)
-    return replace(scene, question=None)
+    """The scene without a question that is over; the words of all that are over are kept."""
+    for old in books.open_questions(scene.chat, scene.speaker, LONG_AGO):
+        if old.expires_at <= scene.now:
+            give_up(books, old)
+    over = scene.question is not None and scene.question.expires_at <= scene.now
+    return replace(scene, question=None) if over else scene
 
 
 def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Record]]:
@@ -91,14 +93,26 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
         return (answer,), ()
     if scene.question is not None and scene.question.kind == WHICH:
         scene = replace(scene, question=books.open_question(scene.chat, scene.speaker, scene.now))
-    if scene.question is not None:
-        answered = answer_with_words(books, scene, scene.question, reading)
-        if answered is not None:
-            return complete_note(books, scene, answered)
+    answered = _answer(books, scene, reading)
+    if answered is not None:
+        return complete_note(books, scene, answered)
     small = answer_small(books, scene, reading)
     if small is not None:
         return (small,), ()
     return take_note(books, scene, reading)
+
+
+def _answer(books: Books, scene: Scene, reading: Reading) -> Answered | None:
+    """What the words come to as an answer: to the latest question, or to one that waits behind it."""
+    if scene.question is None:
+        return None
+    others = books.open_questions(scene.chat, scene.speaker, scene.now)
+    waiting = [scene.question, *(one for one in others if one.number != scene.question.number and one.kind != WHICH)]
+    named = bare_lot(books, scene) if len(waiting) > 1 else None
+    if named is not None:
+        waiting.sort(key=lambda one: named not in lots_offered(pending_of(one)[0]))
+    found = (answer_with_words(books, replace(scene, question=one), one, reading) for one in waiting)
+    return next((one for one in found if one is not None), None)
 
 
 def _safety(books: Books, scene: Scene, kind: str) -> tuple[tuple[Answer, ...], Sequence[Record]]:

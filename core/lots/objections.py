@@ -17,7 +17,7 @@ from typing import Any, Final
 
 from core.entries import Act, Entry
 from core.lots.counting import is_of_unpotted, is_part_look
-from core.lots.phrases import phrases, says
+from core.lots.phrases import lost_of, phrases, says
 from core.lots.state import Lot, Told
 
 SAME_LOSS_WITHIN: Final = timedelta(hours=36)
@@ -41,7 +41,7 @@ _CHANGES_LOT: Final = frozenset(
 class Objection:
     """Why an act on a lot is asked about: its kind, and the facts that the question needs (JSON values and instants).
 
-    Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_living` `above_sown` `part_or_whole`
+    Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_potted` `above_living` `above_sown` `part_or_whole`
     `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`.
     """
 
@@ -97,8 +97,15 @@ def _above_left(lot: Lot, entry: Entry) -> Objection | None:
         return None
     there = _there_for(lot, entry.act)
     if there is None or entry.count <= there:
-        return None
+        return _above_potted(lot, entry)
     return Objection(kind="above_left", facts={"act": entry.act.value, "count": entry.count, "left": there})
+
+
+def _above_potted(lot: Lot, entry: Entry) -> Objection | None:
+    """More of the potted ones lost than the books have in pots."""
+    if entry.act is not Act.LOSE or (entry.count or 0) <= lot.potted or lost_of(entry.rest) != "potted":
+        return None
+    return Objection(kind="above_potted", facts={"count": entry.count, "potted": lot.potted})
 
 
 def _there_for(lot: Lot, act: Act) -> int | None:

@@ -28,6 +28,9 @@ class Phrases:
     loss_state: tuple[str, ...]
     loss_change: tuple[str, ...]
     loss_more: tuple[str, ...]
+    loss_of: tuple[tuple[str, tuple[str, ...]], ...]
+    them: tuple[str, ...]
+    each: tuple[str, ...]
     cold_places: tuple[str, ...]
     back_places: tuple[str, ...]
     trouble_where: tuple[str, ...]
@@ -60,6 +63,9 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         loss_state=words("loss", "state_words"),
         loss_change=words("loss", "change_words"),
         loss_more=words("loss", "more_words"),
+        loss_of=tuple((str(pool), tuple(map(str, said))) for pool, said in tables["loss"]["of"].items()),
+        them=words("them", "words"),
+        each=words("each", "words"),
         cold_places=words("places", "cold"),
         back_places=words("places", "back"),
         trouble_where=words("cold_trouble", "where"),
@@ -88,6 +94,13 @@ def _stands_in(text: str, phrase: str) -> bool:
             return True
         start = text.find(phrase, start + 1)
     return False
+
+
+def lost_of(rest: str | None) -> str | None:
+    """Which plants a loss was of ("potted" …), by the words kept with it; None where they do not say."""
+    found = {pool: longest_in(rest or "", said) for pool, said in phrases().loss_of}
+    best = max(found, key=lambda pool: found[pool])
+    return best if found[best] else None
 
 
 _PARTS = re.compile(r"[,;\n&]|\.(?!\d)|\band\b|\bthen\b|\bwhile\b")

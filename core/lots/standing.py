@@ -62,9 +62,11 @@ class Standing:
         known = self.sprouts_known if self.is_seed else not self.tally.open_ended
         return self.tally.living if known or self.given_up else None
 
-    def loss_order(self) -> tuple[Pool, ...]:
-        """Which plants a loss takes first: of seed of which nothing is up, the seeds."""
-        return SEED_LOSS_ORDER if self.is_seed and not self.tally.living else LOSS_ORDER
+    def loss_order(self, of: str | None = None) -> tuple[Pool, ...]:
+        """Which plants a loss takes first: those that it was said to be of; of seed of which nothing is up, the
+        seeds."""
+        order = SEED_LOSS_ORDER if self.is_seed and not self.tally.living else LOSS_ORDER
+        return tuple(sorted(order, key=lambda pool: pool.value != of)) if of is not None else order
 
     def is_over(self) -> bool:
         """True where nothing of the lot is left and nothing more can come of it."""

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from core.entries import Act, Container, Entry
 from core.lots.counting import take_count
 from core.lots.numbers import full_number, names_lot, year_of
-from core.lots.phrases import phrases
+from core.lots.phrases import lost_of, phrases
 from core.lots.standing import Standing
 from core.lots.state import Lot, Outing, Parted, Told
 from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Way
@@ -71,7 +71,7 @@ def _sow_treated(standing: Standing, record: Record) -> None:
 
 def _lose(standing: Standing, record: Record) -> None:
     entry, tally = record.entry, standing.tally
-    order = standing.loss_order()
+    order = standing.loss_order(lost_of(entry.rest))
     count = standing.share_of(entry, tally.living or tally.pools[Pool.UNSPROUTED])
     if entry.all_of and entry.count is None:
         # "all dead" ends the lot; seeds that never came up go with it, but nobody saw them die, so they are not
@@ -224,7 +224,9 @@ def _change_place(standing: Standing, record: Record) -> None:
         return
     named = {tray_name(tray) for tray in entry.trays} & set(before)
     if (entry.count is not None and not entry.all_of) or (named and named < set(before)):
-        standing.moved_partly = (*standing.moved_partly, entry.to)
+        potted = standing.tally.pools[Pool.POTTED]
+        others = () if potted and entry.count == potted else standing.moved_partly
+        standing.moved_partly = tuple(dict.fromkeys((*others, entry.to)))
         return
     standing.place = entry.to
     standing.moved_partly = ()

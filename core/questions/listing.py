@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from functools import cache
 from importlib.resources import files
@@ -57,6 +57,9 @@ def which_lots(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if entry.trays and not picks:
         return where_is(books, entry, words, now)
     asked = asked_lots(books, entry, now)
+    place = _place_in(asked.lots, unread)
+    if place is not None:
+        picks, unread = [*picks, (_stands_at(place), f"at {place}")], ""
     lots = tuple(
         lot
         for lot in asked.lots
@@ -103,6 +106,17 @@ def _pick(name: str, key: str, span: timedelta | None) -> Picks:
 
 def _from(place: str) -> Picks:
     return lambda books, lot, now: any(place in one.source.lower() for one in lot.sources)
+
+
+def _place_in(lots: Sequence[Lot], unread: str) -> str | None:
+    """The place of one of these lots that the left-over words name."""
+    places = {place for lot in lots for place in (lot.place, *lot.moved_partly) if place}
+    bare = " ".join(word for word in unread.split() if word not in _tables()["small"]["words"])
+    return next((place for place in sorted(places, key=len) if bare and f" {bare} " in f" {place} "), None)
+
+
+def _stands_at(place: str) -> Picks:
+    return lambda books, lot, now: place in (lot.place, *lot.moved_partly)
 
 
 def _default(name: str) -> timedelta:

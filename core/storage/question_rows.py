@@ -1,7 +1,7 @@
 """Which questions the bot has asked and still waits for.
 
 Rules
-1. A chat and speaker have one open question: a new one closes those before it, unless it is put beside them.
+1. A new question closes those before it of the same chat and speaker, unless it is put beside them.
 2. A question that has expired is not open any more; it stays readable by its number until it is closed.
 """
 
@@ -53,8 +53,12 @@ class QuestionRows(Journal):
         )
 
     def open_question(self, chat: str, speaker: str, now: datetime) -> OpenQuestion | None:
-        """The question that this speaker has to answer in this chat, or None."""
-        row = self._row(
+        """The question that this speaker has to answer in this chat, the latest of several, or None."""
+        return next(iter(self.open_questions(chat, speaker, now)), None)
+
+    def open_questions(self, chat: str, speaker: str, now: datetime) -> tuple[OpenQuestion, ...]:
+        """All questions that this speaker has to answer in this chat, the latest first."""
+        rows = self._connection.execute(
             select(questions)
             .where(
                 questions.c.crew_id == self._crew_id,
@@ -64,8 +68,8 @@ class QuestionRows(Journal):
                 questions.c.expires_at > now,
             )
             .order_by(questions.c.id.desc())
-        )
-        return None if row is None else _question(row)
+        ).all()
+        return tuple(_question(row) for row in rows)
 
     def question(self, number: int) -> OpenQuestion | None:
         """The question with this number, where it has not been closed."""

@@ -39,8 +39,8 @@ def test_each_speaker_has_a_question_of_their_own(bench: Talk) -> None:
 
 
 def test_what_one_note_lacks_is_asked_one_after_the_other(bench: Talk) -> None:
-    assert bench.say("sold some of lot 1, gave some to the school") == "How many were sold?"
-    assert bench.say("5").endswith("How many were given?")
+    assert bench.say("sold some of lot 1, gave some to the school") == "How many were sold (lot 1)?"
+    assert bench.say("5").endswith("How many were given (lot 1)?")
     assert bench.say("2").startswith("Lot 26-001: gave 2 to school.")
     assert bench.lot("26-001").left == 65
 
@@ -59,12 +59,21 @@ def test_a_whole_note_wins_and_leaves_the_question_standing(bench: Talk) -> None
 
 def test_a_question_that_gives_way_leaves_its_words_as_a_note(bench: Talk) -> None:
     bench.say("sold some of lot 1")
-    assert bench.say("lost some of lot 2") == "How many were lost?"
+    bench.say("lost some of lot 2")
+    bench.say("gave some of lot 2 to the school")
+    bench.say("potted some of lot 1")
     assert bench.rows()[-1]["act"] == "note"
     assert bench.rows()[-1]["said"] == "sold some of lot 1"
     bench.say("4")
     bench.say("undo")
     assert [row["said"] for row in bench.rows() if row["act"] == "note"] == ["sold some of lot 1"]
+
+
+def test_a_second_question_leaves_the_first_open(bench: Talk) -> None:
+    bench.say("sold some of lot 1")
+    assert bench.say("lost some of lot 2") == "How many were lost (lot 2)?"
+    assert 'Still open: "sold some of lot 1". How many were sold (lot 1)?' in bench.say("4")
+    assert bench.say("5").startswith("Lot 26-001: sold 5.")
 
 
 def test_a_question_that_expires_leaves_its_words_as_a_note(bench: Talk) -> None:

@@ -48,7 +48,7 @@ def test_nothing_is_recorded_but_the_words(talk: Talk, text: str) -> None:
 
 def test_a_number_of_forty_digits_is_asked_again(talk: Talk) -> None:
     talk.say("stuck 72 coyote brush tips, tray 2")
-    assert talk.say(f"lost {FORTY_DIGITS} of lot 1") == "How many were lost?"
+    assert talk.say(f"lost {FORTY_DIGITS} of lot 1") == "How many were lost (lot 1)?"
     assert talk.lot("26-001").lost == 0
     talk.say("3")
     assert talk.lot("26-001").lost == 3

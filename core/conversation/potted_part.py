@@ -1,0 +1,65 @@
+"""Which plants are meant once a part of a lot stands in pots: "moved them to the lath", "lost 2 of them", "the pots".
+
+Rules
+1. "Them", right after some of a lot were potted, are those; what is said of the lot without such a word is of the lot.
+2. Where all that is left is potted, there is nothing to tell apart.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from core.conversation.scene import TALK_LASTS, Scene
+from core.entries import Act, Entry
+from core.lots import Lot
+from core.lots.phrases import lost_of, phrases, says
+from core.notes import Reading
+from core.storage import Books
+
+_OF_THE_POTTED = "of the potted ones"
+
+
+def of_the_potted(books: Books, scene: Scene, before: Reading, reading: Reading) -> tuple[Reading, tuple[str, ...]]:
+    """The reading with "them" as the plants just potted, and a few words for the receipt where that was so.
+
+    `before` is the reading as the words alone gave it.
+    """
+    entries, took = list(reading.entries), list[str]()
+    for place, one in enumerate(entries):
+        if one.act not in (Act.MOVE, Act.LOSE):
+            continue
+        lot = _only_lot(books, scene, one)
+        if lot is None or not lot.left or not 0 < lot.potted < lot.left:
+            continue
+        named_here = place < len(before.entries) and bool(before.entries[place].lots)
+        told = None if named_here else _just_potted(books, scene, lot)
+        if one.act is Act.MOVE and one.count is None and not one.all_of and lost_of(one.rest) == "potted":
+            entries[place] = replace(one, count=lot.potted)
+            took.append(f"the {lot.potted} in pots")
+        elif told is not None and one.act is Act.MOVE and one.count is None and not one.all_of:
+            entries[place] = replace(one, count=told)
+            took.append(f"the {told} potted")
+        elif told is not None and one.act is Act.LOSE and lost_of(one.rest) is None:
+            entries[place] = replace(one, rest=" ".join(filter(None, (one.rest, _OF_THE_POTTED))))
+    return replace(reading, entries=tuple(entries)), tuple(took)
+
+
+def _only_lot(books: Books, scene: Scene, one: Entry) -> Lot | None:
+    number = books.resolve(one.lots[0], scene.year()) if len(one.lots) == 1 else None
+    return books.lot(number) if number is not None else None
+
+
+def _just_potted(books: Books, scene: Scene, lot: Lot) -> int | None:
+    """How many of this lot were potted last, where the words are of "them" and the talk is still of those plants."""
+    if not says(scene.message.text, phrases().them):
+        return None
+    since = scene.message.said_at - TALK_LASTS
+    told = scene.replied_records or books.told_by(scene.speaker, scene.chat, since=since)
+    for one in reversed([one for one in told if one.holds()]):
+        entry = one.entry
+        if entry.act is Act.POT and one.lot == lot.number:
+            return entry.count if entry.count and entry.count <= lot.potted + lot.lost else None
+        of_them = (entry.act is Act.MOVE and entry.count is not None) or lost_of(entry.rest) == "potted"
+        if one.lot != lot.number or not of_them:
+            return None
+    return None

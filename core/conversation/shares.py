@@ -1,0 +1,70 @@
+"""How one count is shared out among several lots: "3 and 1", "2 in 14 and 1 in 17".
+
+Rules
+1. Each number goes to the lot beside it, or to the lots in the order in which they were named.
+2. The shares must make the count of the note, where it gave one; words that name another lot answer nothing.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+from importlib.resources import files
+
+from core.conversation.doubts import SHARES
+from core.conversation.recording import Pending
+from core.conversation.scene import Scene
+from core.entries import Entry
+from core.storage import Books
+
+_BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*")
+
+
+@cache
+def _pieces() -> tuple[re.Pattern[str], ...]:
+    """The ways of naming a count and its lot, from shares.toml."""
+    text = files("core.conversation").joinpath("shares.toml").read_text(encoding="utf-8")
+    ways = tomllib.loads(text)["piece"]["says"]
+    named = (re.escape(way).replace(r"\ ", r"\s*") for way in ways)
+    return tuple(
+        re.compile(one.replace(r"\{count\}", r"(?P<count>\d{1,5})").replace(r"\{lot\}", r"#?(?P<lot>\d[\d-]*)"))
+        for one in named
+    )
+
+
+def shared_out(books: Books, scene: Scene, first: Pending, choices: Sequence[str]) -> tuple[Entry, ...] | None:
+    """The entry once for each lot with its share, or None where the words do not share out its count.
+
+    Empty where the shares do not make the count: it is asked again.
+    `choices` are the lots (full numbers) that the question named, in order.
+    """
+    whole = first.entries[0]
+    told = [part for part in _BETWEEN.split(" ".join(scene.message.text.lower().split()).strip(" .!")) if part]
+    shares = _by_name(books, scene, told) or (_in_order(told, choices) if first.kind == SHARES else {})
+    if len(shares) < 2 and not (first.kind == SHARES and shares):
+        return None
+    if choices and not set(shares) <= set(choices):
+        return None
+    if whole.count is not None and sum(shares.values()) != whole.count:
+        return ()
+    return tuple(replace(whole, lots=(lot,), trays=(), count=count) for lot, count in shares.items() if count)
+
+
+def _by_name(books: Books, scene: Scene, told: Sequence[str]) -> dict[str, int]:
+    shares: dict[str, int] = {}
+    for part in told:
+        found = next((match for way in _pieces() if (match := way.fullmatch(part))), None)
+        number = books.resolve(found["lot"], scene.year()) if found is not None else None
+        if found is None or number is None or number in shares:
+            return {}
+        shares[number] = int(found["count"])
+    return shares
+
+
+def _in_order(told: Sequence[str], lots: Sequence[str]) -> dict[str, int]:
+    if len(told) != len(lots) or not all(part.isdecimal() for part in told):
+        return {}
+    return {lot: int(part) for lot, part in zip(lots, told, strict=True)}

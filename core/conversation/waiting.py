@@ -1,0 +1,90 @@
+"""Which questions wait while another is put: a second note that lacks something takes no answer from the first.
+
+Rules
+1. A question for what a note lacks waits beside a later one; of doubts about corrections and the like only the last is
+   open.
+2. At most three wait; beyond that the oldest gives way, and its words are kept.
+3. A note that says again, whole or not, what a question is about settles that question.
+4. Once the last one is answered, the one before it is put again, with its own words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import fields, replace
+
+from core.answers import Asked
+from core.conversation.asking import give_up, pending_of
+from core.conversation.placing import offer
+from core.conversation.recording import Pending
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.storage import Books, OpenQuestion
+
+MOST_WAITING = 3
+_OF_A_NOTE = frozenset(
+    {
+        "lot", "count", "plant", "date", "state", "unit", "open", "solution", "to", "text", "number", "source",
+        "each_or_all", "shares", "part_or_whole", "change_or_total", "count_lower", "other_plant", "closed", "on_hold",
+        "in_the_cold", "above_left", "above_potted", "above_living", "above_sown", "above_free", "germinated_cuttings",
+        "told_twice", "act",
+    }
+)  # fmt: skip
+_WHERE = frozenset({"act", "lots", "trays", "plant", "rest", "by", "on", "text"})
+
+
+def set_aside(books: Books, scene: Scene) -> Scene:
+    """The scene without its question, which waits or gives way because this note raises one of its own."""
+    question = scene.question
+    if question is None:
+        return scene
+    if question.kind not in _OF_A_NOTE:
+        give_up(books, question)
+    waiting = [one for one in books.open_questions(scene.chat, scene.speaker, scene.now) if one.kind in _OF_A_NOTE]
+    for old in waiting[MOST_WAITING - 1 :]:
+        give_up(books, old)
+    return replace(scene, question=None)
+
+
+def settle_said_again(books: Books, scene: Scene, told: Sequence[Entry | Pending]) -> Scene:
+    """The scene without questions about what this note tells again; their notes are kept nowhere else."""
+    entries = [one.entries[0] if isinstance(one, Pending) and one.entries else one for one in told]
+    for question in books.open_questions(scene.chat, scene.speaker, scene.now):
+        asked = pending_of(question)
+        if question.kind not in _OF_A_NOTE or len(asked) != 1 or not asked[0].entries:
+            continue
+        if any(isinstance(one, Entry) and _says_the_same(asked[0].entries[0], one) for one in entries):
+            books.close_question(question.number)
+            if scene.question is not None and scene.question.number == question.number:
+                scene = replace(scene, question=None)
+    return scene
+
+
+def _says_the_same(asked: Entry, told: Entry) -> bool:
+    """Whether `told` is the act asked about with all that was known of it, and names no other place."""
+    if asked.act is not told.act or asked.act is Act.NOTE:
+        return False
+    if any(getattr(asked, name) and getattr(asked, name) != getattr(told, name) for name in ("lots", "trays", "plant")):
+        return False
+    known = {part.name: getattr(asked, part.name) for part in fields(Entry) if part.name not in _WHERE}
+    given = {name: value for name, value in known.items() if value not in (None, (), False)}
+    return bool(given) and all(getattr(told, name) == value for name, value in given.items())
+
+
+def still_open(books: Books, scene: Scene, lots: Sequence[str] = ()) -> Asked | None:
+    """The latest question that this person left unanswered, put again; `lots` were just named and are offered."""
+    waiting = [one for one in books.open_questions(scene.chat, scene.speaker, scene.now) if one.kind in _OF_A_NOTE]
+    return _again(books, waiting[0], lots) if waiting else None
+
+
+def _again(books: Books, question: OpenQuestion, lots: Sequence[str]) -> Asked:
+    first = pending_of(question)[0]
+    choices = first.choices
+    if first.kind == "lot" and not choices:
+        choices = offer([lot for lot in map(books.lot, lots) if lot is not None and not lot.closed])
+    return Asked(
+        kind=first.kind,
+        entry=first.entries[0] if first.entries else None,
+        choices=tuple(replace(one, action={**one.action, "question": question.number}) for one in choices),
+        facts=first.facts | {"still_open": str(question.draft["said"])},
+    )

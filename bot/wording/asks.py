@@ -183,6 +183,15 @@ def _change_or_total(facts: dict[str, Any]) -> str:
     return f"{before} {facts['count']} more, or {facts['count']} in all?"
 
 
+def _moved_there(facts: dict[str, Any]) -> str:
+    places = []
+    for lot, (trays, place) in facts["places"].items():
+        where = listed([part for part in (f"tray {listed(trays)}" if trays else "", place or "") if part], last="at")
+        places.append(f"{lot} in {where}" if where else f"no place of {lot}")
+    known = f"The books have {listed(places)}. " if places else ""
+    return f"{known}Was it moved to {facts['to']}?"
+
+
 def _cause(facts: dict[str, Any]) -> str:
     cause = facts.get("cause")
     return "no cause noted" if cause in (None, "unknown") else str(cause).replace("_", " ")
@@ -203,6 +212,7 @@ _OBJECTION: dict[str, Any] = {
     "other_plant": lambda facts: (
         f"{facts['lot']} is {facts['is']}, not {facts['plant']}. Which lot is it?"
     ),
+    "moved_there": _moved_there,
     "above_left": _above,
     "above_potted": lambda facts: (
         f"The books have {facts['potted']} of {facts['lot']} in pots. Record {facts['count']} lost all the same?"

@@ -123,6 +123,11 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return f"No lot is noted in tray {facts['tray']}."
         case "plant_meant":
             return f'Is "{facts["texted"]}" {facts["meant"]}? Then say "meant {facts["meant"]}".'
+        case "sum_told":
+            where = " in the tray" if facts["in_tray"] else ""
+            if facts["said"] == facts["left"]:
+                return f"Yes, {facts['left']} left{where}."
+            return f"By the books {facts['left']} are left{where}, not {facts['said']}: count again, and text the count."
         case "jug_kept":
             return f"From a jug of {facts['percent']:g} %, 1:9 gives about {facts['percent'] / 10:g} %."
         case "photo_kept":

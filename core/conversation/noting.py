@@ -29,6 +29,8 @@ from core.conversation.recording import LATE, Outcome, Pending, question_of, rec
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
+from core.conversation.standing_told import standing_told
+from core.conversation.sum_told import check_sum, without_sum
 from core.conversation.taking_back import undo
 from core.conversation.waiting import set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
@@ -45,9 +47,13 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
+    reading, sum_told = without_sum(scene, reading)
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_what_is_open(books, scene, reading)
-    told = reading
+    standing = standing_told(books, scene, reading)
+    if standing is not None and not isinstance(standing, Reading):
+        return (standing,), ()
+    told = reading = standing or reading
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
     reading, potted = of_the_potted(books, scene, told, reading)
     trial = _trial(books, scene, reading)
@@ -77,6 +83,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
             talk.append(_talk(books, scene, one))
         else:
             record(books, scene, one, outcome)
+    outcome.remarks += check_sum(books, outcome, sum_told) if sum_told is not None else []
     if scene.message.photo is not None:
         lots = [lot.number for act in outcome.acts for lot in act.lots]
         keep_photo(books, scene, lots)

@@ -68,7 +68,7 @@ def _leans(books: Books, scene: Scene, text: str) -> bool:
 
 def _how_it_stands(books: Books, scene: Scene, text: str) -> Answer | None:
     named = read_answer("lot", text, scene.local_now)
-    if named is None or "plant" in named:
+    if named is None or "plant" in named or ("lots" in named and "trays" in named):
         return None
     if "trays" in named:
         return answer_question(books, Entry(act=Act.ASK, about="where", trays=tuple(named["trays"])), scene.now)

@@ -8,6 +8,7 @@ from typing import Final
 
 from core.notes.days.moments import Moment, resolve_coming, resolve_past
 from core.notes.deeds.orders import tells_past
+from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -24,6 +25,11 @@ _GOING: Final = small_words("cues", "going_to_be")
 _PUTTING: Final = small_words("cues", "putting")
 _LEADS: Final = frozenset({"in", "into", "out", "off", "on", "onto", "to", "back", "outside", "from"})
 _SINCE: Final = small_words("cues", "since")
+_WAITING: Final = small_words("cues", "waiting")
+_BARE: Final = small_words("cues", "bare_verbs")
+_BARE_NOUNS: Final = small_words("cues", "bare_nouns")
+_ALIKE: Final = small_words("orders", "bare") - _BARE
+"""Verbs that are the same bare and past."""
 
 
 @looks_for("=moment", "=duration", "come", "go", any_of=_GOING | _ONWARD | _STARTING)
@@ -45,6 +51,43 @@ def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
         if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
             return names_coming(pieces, now, weekdays=False)
     return False
+
+
+@looks_for(any_of=_WAITING)
+def waits_for(pieces: list[Piece]) -> bool:
+    """`pot lot 14 when 20 rooted`, `dont uncover tray 4 til its rooted`: a bare verb, and what it is to wait for."""
+    at = _bare_verb(pieces)
+    return at is not None and any(piece.low.split(" ")[0] in _WAITING for piece in pieces[at + 1 :])
+
+
+def ends_waiting(clause: Clause) -> bool:
+    """`hold off on potting lot 14 till its` before `rooted`: what a deed that was not done is to wait for."""
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles or piece.low in _WAITING]
+    return bool(told) and told[-1].low.split(" ")[0] in _WAITING
+
+
+@looks_for("=moment")
+def is_bare_ahead(pieces: list[Piece], now: datetime) -> bool:
+    """`rinse lot 9 tomorrow`, `take lot 30 out of the fridge fri`: a bare verb with a day that is to come."""
+    at = _bare_verb(pieces, more=_BARE_NOUNS)
+    if at is None or tells_past(pieces) or any(piece.low.endswith("ed") for piece in pieces[at + 1 :]):
+        return False
+    return names_coming(pieces, now, weekdays=pieces[at].low not in _ALIKE)
+
+
+def _bare_verb(pieces: list[Piece], more: frozenset[str] = frozenset()) -> int | None:
+    """Where a statement opens with a bare verb, after no more than what it is done to and small words; else None."""
+    for place, piece in enumerate(pieces):
+        if piece.low in _BARE or piece.low in more or ("to_do" in piece.roles and not _looks_at(piece)):
+            return place
+        small = not piece.roles.keys().isdisjoint(("filler", "negation", "medium_is", "plant"))
+        if not small and piece.kind not in ("lots", "trays", "mark", "person", "moment"):
+            return None
+    return None
+
+
+def _looks_at(piece: Piece) -> bool:
+    return bool(piece.roles["to_do"].act == "check")
 
 
 def _after_a_time(pieces: list[Piece]) -> bool:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
-from core.notes.deeds.ahead import lies_ahead, names_coming
+from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, waits_for
 from core.notes.deeds.denied import comes_to_an_end, done_to_none, left_to_do, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.idioms import is_idiom
@@ -66,6 +66,8 @@ def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
             )
         ):
             clause.cue = before.cue
+        if clause.cue is None and clause.after == "" and before is not None and before.cue and ends_waiting(before):
+            clause.cue = before.cue
         if clause.cue in _LASTING or (clause.cue == "plan" and _lasts(clause)):
             lasting = clause.cue
         if (
@@ -108,6 +110,8 @@ def _cue_of(clause: Clause, marks: set[str], now: datetime) -> str | None:
     """Why the act of a clause was not done, or is none of plants; None where it was done."""
     if is_retold.needed_by(marks) and is_retold(clause.pieces):
         return "hearsay"
+    if waits_for.needed_by(marks) and waits_for(clause.pieces):
+        return "plan"
     cue = _said_by_words(clause) if _said_by_words.needed_by(marks) else None
     return cue or _not_yet(clause, marks, now) or _of_no_plants(clause, marks, now)
 
@@ -158,6 +162,8 @@ def _not_yet(clause: Clause, marks: set[str], now: datetime) -> str | None:
     if is_idiom(clause) or (clause.act is None and GEAR in clause.kinds()):
         return "aside"
     if lies_ahead.needed_by(marks) and lies_ahead(pieces, now):
+        return "plan"
+    if is_bare_ahead.needed_by(marks) and is_bare_ahead(pieces, now):
         return "plan"
     if comes_to_an_end.needed_by(marks) and comes_to_an_end(pieces):
         return "plan"

@@ -11,8 +11,9 @@ from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _WRITING: Final = small_words("retold", "writing")
-_NOW_WRITING: Final = frozenset({"writes", "texts", "emails", "messages"})
+_NOW_WRITING: Final = frozenset({"writes", "texts", "emails", "messages", "reports"})
 _MESSAGES: Final = small_words("retold", "messages")
+_WRITTEN: Final = small_words("retold", "written")
 _NOBODY: Final = small_words("retold", "nobody")
 _OPENING: Final = small_words("retold", "opening_statements")
 
@@ -31,9 +32,14 @@ def tells_how_long(pieces: list[Piece]) -> bool:
 
 
 def _per_somebody(pieces: list[Piece]) -> bool:
+    """`per mei, lot 9 is off the mat`, `per lou's list lot 14 had 30 rooted`."""
     if pieces and pieces[0].low == "as":
         pieces = pieces[1:]
-    if len(pieces) < 2 or pieces[0].low != "per" or not _is_name(pieces[1]):
+    if len(pieces) < 2 or pieces[0].low != "per":
+        return False
+    if pieces[1].low.endswith("'s"):
+        return len(pieces) > 2 and pieces[2].low in _WRITTEN
+    if not _is_name(pieces[1]):
         return False
     return len(pieces) == 2 or pieces[2].low not in ("'s", "request", "instructions", "orders")
 

@@ -49,11 +49,26 @@ def keep_sides(pieces: list[Piece]) -> None:
 
 @looks_for("ready")
 def keep_ready_for(pieces: list[Piece]) -> None:
-    """`tray 3 is ready to come off the mat`: what plants are ready for was not done yet."""
+    """`tray 3 is ready to come off the mat`: what plants are ready for was not done yet; `tray 4 ready for sticking` is
+    no word of plants.
+    """
     for place, piece in enumerate(pieces):
+        named = any(one.kind == "lots" for one in pieces[:place])
+        if piece.low == "ready" and is_act(piece) and not named and _is_planting(pieces[place + 1 : place + 3]):
+            getting = [one for one in pieces[:place] if one.low in ("got", "getting", "get")]
+            for kept in (*getting, *pieces[place : place + 3]):
+                kept.kind, kept.roles = "kept", NO_ROLES
         led = place > 1 and pieces[place - 1].low in ("come", "go", "be") and pieces[place - 2].low == "to"
         if led and is_act(piece) and any(one.low == "ready" for one in pieces[max(0, place - 4) : place]):
             piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def _is_planting(said: list[Piece]) -> bool:
+    """The `to stick` or `for sowing` of a tray that is ready."""
+    if len(said) < 2 or said[0].low not in ("to", "for"):
+        return False
+    word = said[1].roles.get("to_do") or said[1].roles.get("act")
+    return word is not None and word.act in ("stick", "sow")
 
 
 @looks_for("kept")

@@ -22,6 +22,7 @@ from core.vocabulary.loading import read_toml, small_words, spelled_out
 _NAMED: Final = (
     "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size", "solution",
 )  # fmt: skip
+_WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
 _PEOPLE: Final = small_words("beside", "people")
@@ -87,8 +88,8 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
         ),
         None,
     )
-    if opener == "hold on" and bare.startswith("hold on to"):
-        # "hold on to 6 for kit" keeps plants, and takes nothing back.
+    if opener is not None and _WAITS.match(bare):
+        # "hold on to 6 for kit" keeps plants, "wait on lot 14" puts work off: neither takes anything back.
         opener = None
     if opener is None:
         return _correction(text, tokens, pieces, whole, closer, now) if _only_closed(whole, closer) else None

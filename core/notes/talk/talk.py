@@ -21,6 +21,7 @@ _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 
 _DRAWN: Final = re.compile(r"([a-z])\1+\b")
 _SPACES: Final = re.compile(r"\s+")
+_MARKS: Final = re.compile(r"[,.!;]| and ")
 
 _UNDOES: Final = small_words("answers", "undoes")
 
@@ -145,10 +146,10 @@ def _speaks(token: Token) -> bool:
 def _simple(bare: str) -> Draft | None:
     known = _phrases()
     before, after = _asides()
-    candidates = [bare, bare.rstrip("?"), bare.replace(",", "")]
-    if known.get(bare) is None:
-        candidates.append(_DRAWN.sub(r"\1", bare))
     plain = bare.replace(",", "").split(" ")
+    candidates = [bare, bare.rstrip("?"), bare.replace(",", "")]
+    if len(plain) <= _most_words() // 2 and known.get(bare) is None:
+        candidates.append(_DRAWN.sub(r"\1", bare))
     if len(plain) > 1 and plain[0] in before:
         candidates.append(" ".join(plain[1:]))
     if len(plain) > 1 and plain[-1] in after:
@@ -172,7 +173,7 @@ def _simple(bare: str) -> Draft | None:
         draft = Draft("hello", None, [])
         draft.extra.update(want=known[plain[0]][1], rest=plain[1])
         return draft
-    parts = [part.strip() for part in re.split(r"[,.!;]| and ", bare) if part.strip()]
+    parts = [part.strip() for part in _MARKS.split(bare) if part.strip()]
     if len(parts) == 2 and all(part in known for part in parts):
         meanings = [known[part] for part in parts]
         if meanings[0][0] == meanings[1][0] == "hello":

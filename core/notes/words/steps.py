@@ -9,10 +9,11 @@ several lots, trays or plants.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import cache
 from typing import Final, Generic, ParamSpec, TypeVar
 
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.vocabulary import ActWord
+from core.vocabulary import ActWord, Leaf, words
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -61,6 +62,7 @@ def _heads(phrases: Iterable[str]) -> Iterator[str]:
 def marks_of(pieces: list[Piece]) -> set[str]:
     """The marks of a sentence."""
     marks: set[str] = set()
+    known = _marks_of_vocabulary()
     counts = subjects = plants = 0
     for piece in pieces:
         low, kind = piece.low, piece.kind
@@ -77,11 +79,10 @@ def marks_of(pieces: list[Piece]) -> set[str]:
             subjects += 1
             if len(piece.value) > 1:
                 marks.add("=several")
-        for role, meaning in piece.roles.items():
-            marks.add(f"@{role}")
-            plants += role == "plant"
-            if isinstance(meaning, ActWord):
-                marks.update(_marks_of_deed(meaning))
+        roles = piece.roles
+        if roles:
+            plants += "plant" in roles
+            marks |= known.get(id(roles)) or _marks_of_meanings(roles)
     if counts > 1:
         marks.add("=counts")
     if subjects > 1:
@@ -89,6 +90,17 @@ def marks_of(pieces: list[Piece]) -> set[str]:
     if subjects + plants > 1:
         marks.add("=names")
     return marks
+
+
+@cache
+def _marks_of_vocabulary() -> dict[int, frozenset[str]]:
+    """The marks of each of the vocabulary's meanings, by its identity: the vocabulary is never let go."""
+    return {id(meanings): _marks_of_meanings(meanings) for meanings in words().phrases.values()}
+
+
+def _marks_of_meanings(meanings: Leaf) -> frozenset[str]:
+    deeds = (mark for meaning in meanings.values() if isinstance(meaning, ActWord) for mark in _marks_of_deed(meaning))
+    return frozenset((*(f"@{role}" for role in meanings), *deeds))
 
 
 def _marks_of_deed(word: ActWord) -> Iterator[str]:

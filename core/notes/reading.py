@@ -89,7 +89,7 @@ def _correction_and_more(
 ) -> tuple[list[Draft], list[Piece]] | None:
     """`make that 18. tray 3 watered`: a correction, and the deeds told after its sentence."""
     for place, piece in enumerate(pieces):
-        if place and piece.kind == "break" and piece.low in SENTENCE_ENDS:
+        if piece.kind == "break" and place and piece.low in SENTENCE_ENDS:
             told = pieces[place + 1 :]
             if not any("act" in one.roles for one in told):
                 return None

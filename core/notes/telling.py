@@ -75,12 +75,15 @@ def told(
 ) -> list[Draft]:
     """The drafts of a sentence with these marks that tells, asks nothing and wishes nothing."""
     _COUNTS.take(pieces, marks)
-    find_signers(pieces, names)
+    named = bool(names.people)
+    if named or find_signers.needed_by(marks):
+        find_signers(pieces, names)
     _LISTS.take(pieces, marks)
     if find_days.needed_by(marks):
         find_days(pieces, now)
     _NAMES.take(pieces, marks)
-    find_people(pieces, names)
+    if named or find_people.needed_by(marks):
+        find_people(pieces, names)
     repeat_deeds(pieces, names)
     marks = marks | marks_of(pieces)
     _DEEDS.take(pieces, marks)

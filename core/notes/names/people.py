@@ -29,6 +29,7 @@ NO_HEADS: Final = frozenset().union(
 )
 
 
+@looks_for("=word", any_of=NAMELIKE)
 def find_people(pieces: list[Piece], names: Names) -> None:
     """Marks the pieces that name who did it (kind `person`), in place."""
     people = {name.lower() for name in names.people}

@@ -13,6 +13,7 @@ from core.notes.days.who import may_be_who
 from core.notes.names.people import NO_HEADS
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
 
@@ -23,6 +24,7 @@ _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 _TOLD: Final = frozenset({"fraction", "percent"})
 
 
+@looks_for("=word")
 def find_signers(pieces: list[Piece], names: Names) -> None:
     """Makes the word that heads a telling a person, in place."""
     people = {name.lower() for name in names.people}

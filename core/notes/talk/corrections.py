@@ -77,8 +77,6 @@ def renamed(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
 def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: datetime) -> list[Draft] | None:
     """The correction that a note is from end to end: it opens like one, or closes like one."""
     openers = _openers().get(_first_word(bare), ())
-    if not openers and not any(piece.low.split(" ")[0] in _closing_words() for piece in pieces[1:]):
-        return None
     whole, closer = _without_closing(pieces)
     opener = next(
         (
@@ -146,6 +144,16 @@ def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
 @cache
 def _closers() -> frozenset[str]:
     return frozenset((*read_toml("talk.toml")["amend"]["closes"], *_weak_closers()))
+
+
+def closes(marks: set[str]) -> bool:
+    """Whether a note with these marks may close as a correction."""
+    return not marks.isdisjoint(_closing_words())
+
+
+def opening_words() -> frozenset[str]:
+    """The words that corrections begin with."""
+    return frozenset(_openers())
 
 
 @cache

@@ -10,7 +10,7 @@ from typing import Final
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.talk.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
 from core.notes.talk.contrasts import contrast
-from core.notes.talk.corrections import amend, renamed
+from core.notes.talk.corrections import amend, closes, opening_words, renamed
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
@@ -21,8 +21,12 @@ _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 
 _DRAWN: Final = re.compile(r"([a-z])\1+\b")
 _SPACES: Final = re.compile(r"\s+")
+_WORD: Final = re.compile(r"[\w']+")
 _MARKS: Final = re.compile(r"[,.!;]| and ")
 
+_FEW: Final = 4
+"""A note of so few words may be talk, whatever it begins with."""
+_INS: Final = frozenset({"in", "give"})
 _UNDOES: Final = small_words("answers", "undoes")
 
 _ONES: Final = small_words("answers", "one_of_those")
@@ -64,16 +68,15 @@ def whole_note(
     """The drafts of a note with these marks that is talk from end to end; None where it is not."""
     if len(tokens) > 40:
         return None
-    said = _SPACES.sub(" ", "".join(_spaced(token) for token in tokens if _speaks(token))).strip()
-    bare = _TRIM.sub("", said)
-    simple = _simple(bare) if bare.count(" ") <= _most_words() else None
+    bare = _bare(tokens) if len(tokens) <= _FEW or _opens_talk(tokens) else ""
+    simple = _simple(bare) if bare and bare.count(" ") <= _most_words() else None
     if simple is not None:
         return [simple]
     taken_back = _undo_and_words(text, tokens, pieces) if _undo_and_words.needed_by(marks) else None
     answer = taken_back or _answer_of(text, tokens, pieces, bare, marks, now)
     if answer is not None:
         return [answer]
-    mended = amend(text, tokens, pieces, bare, now)
+    mended = amend(text, tokens, pieces, bare, now) if bare or closes(marks) else None
     if mended is None and contrast.needed_by(marks):
         mended = contrast(tokens, pieces, now)
     if mended is None and renamed.needed_by(marks):
@@ -84,15 +87,35 @@ def whole_note(
     return [more] if more is not None else None
 
 
+def _bare(tokens: list[Token]) -> str:
+    """The words of a note in lower case, with single blanks and without the marks around them."""
+    said = _SPACES.sub(" ", "".join(_spaced(token) for token in tokens if _speaks(token))).strip()
+    return _TRIM.sub("", said)
+
+
+def _opens_talk(tokens: list[Token]) -> bool:
+    """Whether a note begins with a word that talk with the bot begins with."""
+    opening = next((token.low for token in tokens if token.kind not in ("mark", "line")), "")
+    return opening in _openings() or _DRAWN.sub(r"\1", opening) in _openings()
+
+
+@cache
+def _openings() -> frozenset[str]:
+    said = (*_phrases(), *opening_words(), *_asides()[0], *_INS)
+    answers = (word for openers in read_talk().values() for word in openers)
+    return frozenset(found[0] for phrase in (*said, *answers) if (found := _WORD.match(phrase)) is not None)
+
+
 def _answer_of(
     text: str, tokens: list[Token], pieces: list[Piece], bare: str, marks: set[str], now: datetime
 ) -> Draft | None:
     """The answer to a reminder that a whole note is."""
-    answer = _answer(bare, pieces)
+    answer = _answer(bare, pieces) if bare else None
     if answer is None and answer_with_names.needed_by(marks):
         answer = answer_with_names(pieces)
-    answer = answer or all_but(pieces, read_talk()["except"])
-    answer = answer or later_till(text, tokens, pieces, read_talk()["later"])
+    if bare:
+        answer = answer or all_but(pieces, read_talk()["except"])
+        answer = answer or later_till(text, tokens, pieces, read_talk()["later"])
     if answer is None and done_by_or_on.needed_by(marks):
         answer = done_by_or_on(pieces, _phrases(), now)
     return answer
@@ -193,7 +216,7 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     """`done all but tray 3`, `later, 30 min`, `in an hour`, `done 14 not 22`."""
     plain = bare.replace(",", "")
     opening = plain.partition(" ")[0]
-    if opening not in read_talk()["later"] and opening not in read_talk()["done"] and opening not in ("in", "give"):
+    if opening not in read_talk()["later"] and opening not in read_talk()["done"] and opening not in _INS:
         return None
     draft = Draft("reply", None, [])
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]

@@ -23,7 +23,7 @@ _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
 
 
-@looks_for("=counts", "@none", "@fraction", "@all", "=fraction")
+@looks_for("=counts", "@none", "@fraction", "@all", "=fraction", beside=("=lots", "=trays", ":", "-", "and", "&"))
 def _join_in_row(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
     at = 0

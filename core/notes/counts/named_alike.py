@@ -21,7 +21,9 @@ _COUNTING: Final = frozenset({"none", "all"})
 _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 
 
-@looks_for("=lots", "=trays", "=counts", beside=_APART | _LEADS | {"("})
+@looks_for(
+    "=counts", "@vent_noun", "@vent_open", "@none", "@all", "(", "=letter", beside=("=lots", "=trays", "=counts"),
+)  # fmt: skip
 def name_alike(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
     _open_brackets(pieces)

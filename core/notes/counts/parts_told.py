@@ -147,7 +147,6 @@ def _keep_turns(said: list[Piece]) -> None:
             _keep(piece, following)
 
 
-@looks_for("@fraction", "=number")
 @looks_for("@fraction", "=number", beside=_BUCKETS)
 def _keep_halves_of_buckets(said: list[Piece]) -> None:
     """`half a 5 gal bucket`: part of what a thing holds."""
@@ -273,7 +272,11 @@ def _some_of_them(said: list[Piece], at: int) -> bool:
     return after in ("of them", "of em", "of those", "of these", "only")
 
 
-@looks_for("!stick", "!collect", "!sow", "!pot")
+@looks_for(
+    "@hormone", "@hormone_form", "@hormone_name", "@cutting", "@wood", "@medium", "=medium", "!treat", "without", "w/o",
+    "plain", "control", "controls", "untreated", "none", "not",
+    beside=("=counts", "@fraction", "half", "them", "em", "those", "these", "only"),
+)  # fmt: skip
 def _keep_parts_of_opened(said: list[Piece]) -> None:
     """What is told of some of those that were stuck, gathered, sown or potted."""
     if _opens_lot(said, ("stick", "collect", "sow", "pot")):

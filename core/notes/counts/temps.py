@@ -23,7 +23,7 @@ _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 @looks_for(
     "=temp", "=degrees", "@humidity", "@place_word", "@cover_noun", "there", "temp", "temps", "temperature",
-    "thermometer",
+    "thermometer", beside=("=temp", "=degrees", "=number", "=percent"),
 )  # fmt: skip
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""

@@ -38,7 +38,12 @@ _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "u
 """Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
 
 
-@looks_for("=lots", "=trays", "=counts", beside=("=number", "=letter"))
+@looks_for(
+    "=lots", "=trays", "=counts", beside=(
+        "@vent_noun", "@cover_noun", "@vent_open", "@method", "!move", "~hold", "skipped", "forgot",
+        *(f"!{act}" for act in COUNTLESS),
+    ),
+)  # fmt: skip
 def name_bare_numbers(pieces: list[Piece]) -> None:
     """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
     at = 0

@@ -292,7 +292,7 @@ _LOOSE: Final = (
 )  # fmt: skip
 
 
-@looks_for("=number")
+@looks_for("=number", beside=_BECOMING)
 def find_splits(pieces: list[Piece]) -> None:
     """`15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`: some of a lot that are another now are split off."""
     for place, piece in enumerate(pieces):

@@ -12,9 +12,10 @@ from core.notes.details.drafts import Draft, as_typed
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _ANSWERS: Final = frozenset({"done", "later", "skip"})
+_ANSWERED: Final = frozenset(phrase for said in read_toml("talk.toml")["reply"].values() for phrase in said)
 _NO_ANSWERS: Final = small_words("answers", "not_before_more")
 _STOPS: Final = small_words("answers", "stops_for")
 _EXCEPT: Final = frozenset({"not", "but not", "except", "except for", "all but", "but"})
@@ -26,7 +27,7 @@ _ALONE: Final = frozenset({"but", "not", "minus"})
 _DID_IT: Final = small_words("answers", "somebody_did")
 
 
-@looks_for("=break", "=dash")
+@looks_for("=break", "=dash", beside=_ANSWERED)
 def answer_and_more(
     text: str, tokens: list[Token], pieces: list[Piece], known: dict[str, tuple[str, str]]
 ) -> Draft | None:

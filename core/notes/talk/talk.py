@@ -50,6 +50,11 @@ def _phrases() -> dict[str, tuple[str, str]]:
     return found
 
 
+def _said_for(act: str) -> frozenset[str]:
+    """The whole notes that say an act of talk."""
+    return frozenset(phrase for phrase, (said, _) in _phrases().items() if said == act)
+
+
 @cache
 def _most_words() -> int:
     """How many words two phrases of talk have at most, or one with a word before and after it."""
@@ -121,7 +126,7 @@ def _answer_of(
     return answer
 
 
-@looks_for("=break", any_of=_UNDOES)
+@looks_for(any_of=_UNDOES | _said_for("undo"))
 def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
     """`scratch that, silly me`, `undo the potting one`: an undo, and words that tell nothing more."""
     which = _which_one(text, tokens, pieces)

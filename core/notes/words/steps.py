@@ -47,16 +47,15 @@ def looks_for(
     """Makes a function of pieces a step that is left out where the sentence has none of some marks (and, where others
     must stand beside them, none of those).
     """
-    wants = frozenset((*marks, *_heads(any_of)))
-    others = frozenset(_heads(beside))
+    wants = frozenset((*marks, *_telling(any_of)))
+    others = frozenset(_telling(beside))
     return lambda change: Step(change, wants, others)
 
 
-def _heads(phrases: Iterable[str]) -> Iterator[str]:
-    """Each phrase and its first word: a phrase may stand in several pieces."""
+def _telling(phrases: Iterable[str]) -> Iterator[str]:
+    """The word of each phrase that stands in fewest others: its longest."""
     for phrase in phrases:
-        yield phrase
-        yield phrase.split(" ")[0]
+        yield max(phrase.split(" "), key=len)
 
 
 def marks_of(pieces: list[Piece]) -> set[str]:

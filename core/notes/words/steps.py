@@ -55,7 +55,7 @@ def looks_for(
 def _telling(phrases: Iterable[str]) -> Iterator[str]:
     """The word of each phrase that stands in fewest others: its longest."""
     for phrase in phrases:
-        yield max(phrase.split(" "), key=len)
+        yield sorted(phrase.split(" "), key=len)[-1]
 
 
 def marks_of(pieces: list[Piece]) -> set[str]:

@@ -13,11 +13,13 @@ from typing import Final
 from core.notes.days.moments import Moment
 from core.notes.words.pieces import NO_ROLES, Piece
 from core.notes.words.steps import looks_for
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _AGES: Final = small_words("counted_things", "ages")
 _LEFT: Final = small_words("counted_things", "left")
 _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "off") | {"still"}
+_FIRST_YEAR, _LAST_YEAR = read_toml("small_words.toml")["counted_things"]["years"]
+_DIGITS: Final = 4
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
 
 
@@ -31,6 +33,22 @@ def keep_counted_things(pieces: list[Piece]) -> None:
         _keep_days_left(pieces, at)
         _join_hours(pieces, at)
         at += 1
+
+
+@looks_for("=number", beside=("@what", "from", "!sow", "!collect"))
+def keep_years(pieces: list[Piece]) -> None:
+    """`sowed 2024 toyon seed 60`, `lot 9 is 2022 seed`, `40 redbud seed from 2022`: the year of seed, and no count, in
+    place.
+    """
+    for at in range(len(pieces) - 1, -1, -1):
+        piece = pieces[at]
+        if not _is_bare(piece) or not _FIRST_YEAR <= piece.value.whole <= _LAST_YEAR or len(piece.low) != _DIGITS:
+            continue
+        after = pieces[at + 1 : at + 4]
+        if at and pieces[at - 1].low == "from":
+            pieces[at - 1 : at + 1] = [Piece("kept", None, pieces[at - 1].first, piece.last, f"from {piece.low}")]
+        elif any("plant" in one.roles or one.low in ("seed", "seeds") for one in after):
+            piece.kind, piece.roles = "kept", NO_ROLES
 
 
 def _is_bare(piece: Piece) -> bool:

@@ -17,18 +17,41 @@ from core.notes.words.steps import looks_for
 _LEAST_PPM: Final = 500
 _MOST_PERCENT: Final = 2
 _BESIDE: Final = frozenset({"hormone_name", "hormone_form", "hormone"})
+_LEADS: Final = frozenset({"in", "into", "w", "w/", "with", "at", "@"})
 _LINKS: Final = frozenset({"@", "at", "=", "of", "with", ":"})
 
 
-@looks_for(*(f"@{role}" for role in sorted(_BESIDE)))
+@looks_for("~dipped", "!treat", *(f"@{role}" for role in sorted(_BESIDE)))
 def find_strengths(pieces: list[Piece]) -> None:
     """Makes numbers that say a strength to pieces of kind `ppm` or `percent`, in place."""
     for at, piece in enumerate(pieces):
+        if _dips_in_number(pieces, at):
+            _make(piece)
         if not _BESIDE & piece.roles.keys() or piece.roles.get("hormone_form") == "none":
             continue
         near = [one for one in (_number(pieces, at, -1), _number(pieces, at, 1)) if one is not None]
         if near:
             _make(max(near, key=lambda one: one.value.value))
+
+
+def _dips_in_number(pieces: list[Piece], at: int) -> bool:
+    """`dipped tips in 1500`, `wounded and dusted w 8000`: a bare number after a dip, and no lot."""
+    if pieces[at].kind != "number" or not _bare_strength(pieces[at]) or pieces[at - 1].low not in _LEADS or at < 2:
+        return False
+    if at + 1 < len(pieces) and pieces[at + 1].kind != "break" and "filler" not in pieces[at + 1].roles:
+        return False
+    start = next((step + 1 for step in range(at - 1, -1, -1) if pieces[step].kind == "break"), 0)
+    return any(_dips(piece) for piece in pieces[start:at])
+
+
+def _bare_strength(piece: Piece) -> bool:
+    number: Number = piece.value
+    return number.high is None and number.of is None and number.value >= _LEAST_PPM
+
+
+def _dips(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
+    return word is not None and (word.rule == "dipped" or word.says.get("treatment") == "hormone")
 
 
 def _number(pieces: list[Piece], at: int, step: int) -> Piece | None:

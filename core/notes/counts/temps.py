@@ -18,12 +18,13 @@ _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
 _MOST_CUPS: Final = 12
 _COLD_PLACES: Final = small_words("temps", "cold_places")
+_WARM_PLACES: Final = small_words("temps", "warm_places")
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 
 @looks_for(
     "=temp", "=degrees", "@humidity", "@place_word", "@cover_noun", "there", "temp", "temps", "temperature",
-    "thermometer", beside=("=temp", "=degrees", "=number", "=percent"),
+    "thermometer", "it's", "its", beside=("=temp", "=degrees", "=number", "=percent"),
 )  # fmt: skip
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
@@ -56,15 +57,19 @@ def find_readings(pieces: list[Piece]) -> None:
 
 
 def _keep_fridge(span: list[Piece]) -> None:
-    """`39f in the fridge`: where it was read, and no chilling that begins, where nothing was put there."""
+    """`39f in the fridge`, `it's 78 on the mat`: where it was read, and no treatment that begins, where nothing was put
+    there.
+    """
     told = [piece for piece in span if "filler" not in piece.roles and piece.kind not in ("mark", "moment")]
-    if len(told) != 2 or told[0].kind != "temp":
+    bare = len(told) == 2 and told[0].kind == "number" and span[0].low in ("it's", "its", "it")
+    if len(told) != 2 or not (bare or told[0].kind == "temp"):
         return
     where = told[1]
     word = where.roles.get("act") or where.roles.get("noun")
-    cold = where.low.rpartition(" ")[2]
-    if word is not None and word.says.get("treatment") == "cold_stratify" and cold in _COLD_PLACES:
-        where.first, where.low, where.roles = where.last - 1, cold, {"place_word": cold}
+    at = where.low.rpartition(" ")[2]
+    places = {"cold_stratify": _COLD_PLACES, "heat": _WARM_PLACES}
+    if word is not None and at in places.get(word.says.get("treatment", ""), ()):
+        where.first, where.low, where.roles = where.last - 1, at, {"place_word": at}
 
 
 def _find_cups(pieces: list[Piece]) -> None:

@@ -57,13 +57,17 @@ def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
 def waits_for(pieces: list[Piece]) -> bool:
     """`pot lot 14 when 20 rooted`, `dont uncover tray 4 til its rooted`: a bare verb, and what it is to wait for."""
     at = _bare_verb(pieces)
-    return at is not None and any(piece.low.split(" ")[0] in _WAITING for piece in pieces[at + 1 :])
+    return at is not None and any(_waits(piece) for piece in pieces[at + 1 :])
 
 
 def ends_waiting(clause: Clause) -> bool:
     """`hold off on potting lot 14 till its` before `rooted`: what a deed that was not done is to wait for."""
-    told = [piece for piece in clause.pieces if "filler" not in piece.roles or piece.low in _WAITING]
-    return bool(told) and told[-1].low.split(" ")[0] in _WAITING
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles or _waits(piece)]
+    return bool(told) and _waits(told[-1])
+
+
+def _waits(piece: Piece) -> bool:
+    return piece.low in _WAITING or piece.low.split(" ")[0] in _WAITING
 
 
 @looks_for("=moment")

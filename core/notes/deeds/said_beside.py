@@ -10,13 +10,14 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import keep, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _COVERING: Final = small_words("said_beside", "covering")
 _LAID_ON: Final = small_words("said_beside", "laid_on")
+_GATHERED: Final = small_words("said_beside", "gathered")
 _FRESH: Final = small_words("said_beside", "fresh")
 _PARTS: Final = small_words("names", "parts")
 _SOLUTIONS: Final = ("solution", "hormone", "hormone_name", "hormone_form", "stock")
@@ -122,14 +123,18 @@ def _name_trays(pieces: list[Piece], at: int, count: int) -> None:
 def settle_said_beside(clauses: list[Clause]) -> None:
     """Takes the act from clauses that only tell how something was sown, stuck or gathered, in place."""
     for place, clause in enumerate(clauses):
-        if clause.act not in _MAY_TELL_HOW:
+        if clause.act not in _MAY_TELL_HOW and not _is_gathered(clause):
             continue
         before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
+        if before is not None and _tells_origin(before, clause):
+            days = [piece for piece in clause.pieces if piece.kind in ("moment", "fraction")]
+            _quiet(clause)
+            keep(*days, kind="rejected")
         if _mixes_media(clause):
             _quiet(clause)
         if _brings_home(clause):
             clause.act, clause.says = "collect", {}
-        if _lays_on(clause) or (before is not None and _tells_origin(before, clause)):
+        if _lays_on(clause):
             _quiet(clause)
         if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):
             _quiet(clause)
@@ -168,10 +173,16 @@ def _lays_on(clause: Clause) -> bool:
 
 
 def _tells_origin(before: Clause, clause: Clause) -> bool:
-    """`sowed lupine collected at heron bend`: where the seed is from, and no collecting now."""
+    """`sowed lupine collected at heron bend`, `stuck 40 toyon cut yesterday`: where seed or wood is from, and from
+    when; no collecting now.
+    """
     own = clause.kinds() & {"number", "amount", "lots", "trays", "quote"} or clause.has("plant", "what")
-    told = any(piece.low in ("collected", "gathered", "harvested", "picked") for piece in clause.pieces[:1])
-    return before.act in _SOWN and clause.act == "collect" and clause.after == "" and told and not own
+    return before.act in _SOWN and clause.after == "" and _is_gathered(clause) and not own
+
+
+def _is_gathered(clause: Clause) -> bool:
+    """Whether a clause opens with how seed or wood was gathered."""
+    return clause.act in (None, "collect") and clause.pieces[0].low in _GATHERED
 
 
 def _mixes_media(clause: Clause) -> bool:

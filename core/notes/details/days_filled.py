@@ -6,6 +6,7 @@ from typing import Final
 
 from core.notes.acts.slots import Slots, use
 from core.notes.days.moments import Moment, resolve_past
+from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import Piece
 
 _COUNTED_SINCE: Final = frozenset(
@@ -21,6 +22,9 @@ def when(slots: Slots, piece: Piece) -> None:
     before = slots.clause.pieces[place - 1].low if place else ""
     ahead = before == "by" and moment.names_day and moment.days is None
     if ahead or (before == "since" and slots.act in _COUNTED_SINCE):
+        return
+    if before == "from" and slots.act in OPENING and not moment.hour:
+        # "stuck 40 toyon from yesterday": when it was gathered.
         return
     if slots.act == "reserve" and moment.days not in (0, -1, -2) and not _before_deed(slots, piece):
         return

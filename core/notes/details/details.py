@@ -180,15 +180,15 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         return
     if unit == "g" and slots.act in ("pot", "divide", "stick") and piece.low in ("1g", "2g", "3g", "5g", "15g"):
         unit = "gal"
-    if (slots.takes("container") and unit in ("gal", "qt", "pt") and slots.act in ("pot", "divide", "stick")) or (
-        slots.takes("container") and unit == "gal" and potlike
-    ):
+    led = place > 0 and pieces[place - 1].low in ("in", "into")
+    potted = slots.act in ("pot", "divide", "stick") or (slots.act == "sow" and unit == "gal" and led)
+    if slots.takes("container") and ((unit in ("gal", "qt", "pt") and potted) or (unit == "gal" and potlike)):
         size = f"{value:g} {unit}"
         used = [piece, following] if potlike and following is not None else [piece]
         slots.put("container", {"kind": "pot", "size": size}, *used)
     elif slots.takes("volume"):
         slots.put("volume", Amount(value=value, unit=unit), piece)
-    elif slots.act == "sow" and unit == "cup" and place and pieces[place - 1].low in ("in", "into"):
+    elif slots.act == "sow" and unit == "cup" and led:
         slots.put("container", {"kind": "cup", "count": int(value)}, piece)
     elif slots.act == "sow" and piece.low.endswith("gals") and slots.values.get("container"):
         return

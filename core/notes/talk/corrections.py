@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any, Final
 
 from core.notes.acts.slots import Slots
+from core.notes.counts.strengths import find_strengths
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
@@ -210,6 +211,7 @@ def _correction(
         or any("place_word" in piece.roles or _covered(told, place) for place, piece in enumerate(told))
     ):
         return None
+    find_strengths(told)
     clause = Clause("", told[: min(stop, _small_talk(told))])
     clause.act = "amend"
     slots = Slots(clause, tokens, now)
@@ -254,8 +256,10 @@ def _corrects(told: list[Piece], opened: str) -> bool:
 
 
 def _tells_of_here(told: list[Piece]) -> bool:
-    """`its freezing in here`, `its 88 in there`: how it is at a place."""
+    """`its freezing in here`, `its 88 in there`, `it's 95 out`: how it is at a place."""
     said = " ".join(piece.low for piece in told)
+    if told[-1].low in ("out", "outside") and len(told) < 4 and told[0].kind in ("number", "temp"):
+        return True
     return any(where in said for where in ("in here", "in there", "out here", "out there"))
 
 

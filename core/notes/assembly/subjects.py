@@ -1,8 +1,6 @@
 """Which lots and trays does a note name: `lot 14`, `#14`, `lots 14-17`, `trays 1, 2 and 3`, `tray d`, `all trays`.
 
-Rules
-1. A list goes on over `,` `&` `and` `+`; a number that counts something (`tray 1, 3 wilted`) ends it.
-2. A range is written out where its second number is the greater and it holds at most sixty.
+A list goes on over `,` `&` `and` `+`; a number that counts something (`tray 1, 3 wilted`) ends it.
 """
 
 from __future__ import annotations
@@ -15,20 +13,17 @@ from core.notes.assembly.counted_after import (
     before_counts,
     counts_after,
     counts_in_row,
-    counts_one,
-    deed_follows,
     is_counted,
     is_measure,
     state_of_all,
 )
-from core.notes.words.number_words import WORD_VALUES, number_of_word, read_plain
+from core.notes.assembly.subject_names import read_name
+from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import END, small_words
 
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
-_RANGE: Final = frozenset({"-", "to", "thru", "through"})
-MOST_IN_RANGE: Final = 60
 
 
 def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str, tuple[str, ...], int] | None:
@@ -63,11 +58,14 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     if plural and at and tokens[at - 1].kind == "number" and counts_after(tokens, place, tree):
         return None
     named: list[str] = []
-    one = _read_name(tokens, place, kind, tree, first=True)
+    one = read_name(tokens, place, kind, tree, first=True)
     if one is None:
         return None
     named.extend(one[0])
     place = one[1]
+    row = None if plural else _row_after_one(tokens, place, kind, tree, named, _deed_of_care(tokens, at, tree))
+    if row is not None:
+        return kind, tuple(dict.fromkeys((*named, *row[0]))), row[1]
     closed = False
     while True:
         if plural and closed and counts_in_row(tokens, place, tree, len(named)):
@@ -84,6 +82,49 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         named.extend(following[0])
         place = following[1]
     return kind, tuple(dict.fromkeys(named)), place
+
+
+def _row_after_one(
+    tokens: list[Token], at: int, kind: str, tree: dict[str, Any], first: list[str], cared: bool
+) -> tuple[list[str], int] | None:
+    """`lot 12 | 13 and 14 misted`, `fed tray 2 | 3 5`: the other numbers of a list after the word for one. They rise,
+    and an "and" joins the last, or a deed of care is told of them.
+    """
+    names: list[str] = []
+    closed, place, last = False, at, first[-1]
+    while not closed:
+        step = place
+        while step < len(tokens) and step < place + 2 and tokens[step].low in (",", "and", "&"):
+            step += 1
+        rises = step < len(tokens) and tokens[step].kind == "number" and last.isdigit()
+        rises = rises and isinstance(tokens[step].value, int) and tokens[step].value > int(last)
+        found = read_name(tokens, step, kind, tree, first=False) if rises else None
+        if found is None or (not names and step > place and tokens[step - 1].low != ","):
+            break
+        closed = step > place and tokens[step - 1].low != ","
+        names, place, last = [*names, *found[0]], found[1], found[0][-1]
+    if len(names) < 2 or (place < len(tokens) and tokens[place].kind in ("number", "fraction", "colon")):
+        return None
+    if closed:
+        counts = is_counted(tokens, place, tree) and not state_of_all(tokens, place, tree)
+        return None if counts else (names, place)
+    told = statement_ends(tokens, place, tree) if cared else _deed_of_care_at(tokens, place, tree)
+    return (names, place) if told else None
+
+
+def _deed_of_care(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`fed | lot 20 21 22`: whether a deed that counts no plants stands right before a place."""
+    starts = range(max(0, at - 4), at)
+    return any(
+        _deed_of_care_at(tokens, start, tree) and (longest_phrase(tokens, start, tree) or (0, {}))[0] == at
+        for start in starts
+    )
+
+
+def _deed_of_care_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    phrase = longest_phrase(tokens, at, tree)
+    word = phrase[1].get("act") if phrase is not None else None
+    return word is not None and word.act in COUNTLESS and not word.counts_before
 
 
 def _may_head(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
@@ -127,178 +168,6 @@ def _every(tokens: list[Token], at: int) -> tuple[str, tuple[str, ...], int] | N
     return None
 
 
-def _read_name(
-    tokens: list[Token], at: int, kind: str, tree: dict[str, Any], *, first: bool
-) -> tuple[list[str], int] | None:
-    if at >= len(tokens):
-        return None
-    token = tokens[at]
-    if token.kind == "lot":
-        return _lot_range(tokens, at)
-    if token.kind == "fraction" and first and token.value[1] == token.value[0] + 1:
-        return [str(token.value[0]), str(token.value[1])], at + 1
-    if token.kind == "fraction" and not first and at and tokens[at - 1].low == "/" and token.glued:
-        return [str(token.value[0]), str(token.value[1])], at + 1
-    if token.kind == "slashes" and first:
-        return token.low.split("/"), at + 1
-    if token.kind == "colon" and first and isinstance(token.value[0], int):
-        return [str(token.value[0])], at
-    if token.kind == "number" and isinstance(token.value, int) and len(token.low) <= 6:
-        return _read_number_name(tokens, at, tree, first=first)
-    if kind == "trays" and token.kind == "word" and 1 < len(token.low) <= 4 and token.low[1:].isdigit():
-        return _lettered(tokens, at)
-    if kind == "trays" and token.kind == "word" and len(token.low) == 1 and token.low.isascii():
-        return _read_letter_name(tokens, at, tree, first=first)
-    if token.kind == "word" and (first or not is_counted(tokens, at + 1, tree)):
-        found = read_plain(tokens, at) if token.low in WORD_VALUES else None
-        if found is not None and found[0] == int(found[0]):
-            return _worded_range(tokens, int(found[0]), found[1])
-    if token.low == "#" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
-        return [tokens[at + 1].low], at + 2
-    return None
-
-
-def _read_number_name(
-    tokens: list[Token], at: int, tree: dict[str, Any], *, first: bool
-) -> tuple[list[str], int] | None:
-    """`14`, `14-17` and `14 to 17` written out, `4b`; None where the number measures or counts something."""
-    token = tokens[at]
-    end = at + 1
-    measured = is_measure(tokens, end, tree) and not _is_numbered_day(tokens, end)
-    if measured and tokens[end].low not in ("in", "on", "from", "m", "d", "l", "h", "w", "s", "g"):
-        return None
-    inches = end < len(tokens) and tokens[end].low == "in"
-    if not first and inches and (statement_ends(tokens, end + 1, tree) or tokens[end + 1].low == "of"):
-        # `bottom watered trays 4-6, 1 in`: inches, with nothing that they could be in.
-        return None
-    if (
-        end + 1 < len(tokens)
-        and tokens[end].low in _RANGE
-        and tokens[end + 1].kind == "number"
-        and isinstance(tokens[end + 1].value, int)
-    ):
-        dash = tokens[end].low == "-"
-        spaced_once = dash and tokens[end].glued != tokens[end + 1].glued
-        high = tokens[end + 1].value
-        spaced = dash and not tokens[end].glued and not tokens[end + 1].glued
-        if (
-            not spaced_once
-            and not (spaced and end + 2 < len(tokens) and tokens[end + 2].low == "/" and tokens[end + 2].glued)
-            and not (tokens[end].low == "to" and _is_size(tokens, end + 2, tree))
-            and not (spaced and first and counts_one(tokens, at, end + 2, tree))
-            and 0 < high - token.value < MOST_IN_RANGE
-        ):
-            return [str(number) for number in range(token.value, high + 1)], end + 2
-        if dash and first and tokens[end].glued and tokens[end + 1].glued:
-            return None
-    if (
-        end < len(tokens)
-        and tokens[end].kind == "word"
-        and tokens[end].glued
-        and len(tokens[end].low) == 1
-        and tokens[end].low not in ("x", "f")
-    ):
-        # The s of "tray 4s lid" is the lid's owner, or a plural, and no part of the number.
-        return [token.low if tokens[end].low == "s" else token.low + tokens[end].low], end + 1
-    return [token.low], end
-
-
-def _read_letter_name(
-    tokens: list[Token], at: int, tree: dict[str, Any], *, first: bool
-) -> tuple[list[str], int] | None:
-    """`d`, `d4`, `a to d` written out; None where the letter is a small word."""
-    token = tokens[at]
-    if token.low in ("a", "w") and first and _is_small_word(tokens, at, tree):
-        return None
-    end = at + 1
-    if end < len(tokens) and tokens[end].kind == "number" and tokens[end].glued:
-        return [token.low + tokens[end].low], end + 1
-    if (
-        end + 1 < len(tokens)
-        and tokens[end].low in _RANGE
-        and len(tokens[end + 1].low) == 1
-        and tokens[end + 1].low.isalpha()
-    ):
-        low, high = ord(token.low), ord(tokens[end + 1].low)
-        if low < high < low + 26 and (tokens[end].low == "-" or high - low < 26):
-            return [chr(mark) for mark in range(low, high + 1)], end + 2
-    if not first and not _ends_name(tokens, end) and not deed_follows(tokens, end, tree):
-        return None
-    if not first and token.low == "i" and at and not _is_letter(tokens[at - 1 - (tokens[at - 1].low in ALSO)].low):
-        return None
-    return [token.low], end
-
-
-def _is_letter(low: str) -> bool:
-    return len(low) == 1 and low.isalpha()
-
-
-def _is_numbered_day(tokens: list[Token], at: int) -> bool:
-    """`lot 6 week 5`, `lot 3 day 21`: how long it has been there, and no length of time of six weeks."""
-    return tokens[at].low in ("day", "week", "wk", "month") and at + 1 < len(tokens) and tokens[at + 1].kind == "number"
-
-
-def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`lot 3 to 4 inch`, `lot 3 to 1 gal`: a size that it was potted to, no range."""
-    unit = longest_phrase(tokens, at, tree)
-    return unit is not None and not unit[1].keys().isdisjoint(("inch", "amount", "pot_size")) and tokens[at].low != "in"
-
-
-def _lettered(tokens: list[Token], at: int) -> tuple[list[str], int]:
-    """`b3`, or `b1-b4` and `b1 to b4` written out."""
-    letter, low = tokens[at].low[0], int(tokens[at].low[1:])
-    if at + 2 < len(tokens) and tokens[at + 1].low in _RANGE:
-        last = tokens[at + 2].low
-        high = int(last[1:]) if last[:1] == letter and last[1:].isdigit() else 0
-        if 0 < high - low < MOST_IN_RANGE:
-            return [f"{letter}{number}" for number in range(low, high + 1)], at + 3
-    return [tokens[at].low], at + 1
-
-
-def _worded_range(tokens: list[Token], low: int, end: int) -> tuple[list[str], int]:
-    """`two`, or `two thru four` written out."""
-    if end + 1 < len(tokens) and tokens[end].low in _RANGE and tokens[end].low != "-":
-        high = number_of_word(tokens[end + 1].low)
-        if high is not None and 0 < high[0] - low < MOST_IN_RANGE:
-            return [str(number) for number in range(low, high[0] + 1)], end + 2
-    return [str(low)], end
-
-
-def _ends_name(tokens: list[Token], at: int) -> bool:
-    return (
-        at >= len(tokens)
-        or tokens[at].kind != "word"
-        or tokens[at].low in ("and", "to", "is", "was", "off", "on", "for", "at", "dome", "vents", "misted", "watered")
-    )
-
-
-def _is_small_word(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`trays a bit dry`, `sanitized trays w bleach`, `trays w 24 cells`: the letter is "a", or short for "with"."""
-    if deed_follows(tokens, at + 1, tree) or (at + 2 < len(tokens) and _ranges_letters(tokens, at)):
-        return False
-    return not _ends_name(tokens, at + 1) or (tokens[at].low == "w" and tokens[at + 1].kind == "number")
-
-
-def _ranges_letters(tokens: list[Token], at: int) -> bool:
-    """`trays a thru d`."""
-    return tokens[at + 1].low in _RANGE and tokens[at + 1].low != "to" and _is_letter(tokens[at + 2].low)
-
-
-def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:
-    year, number = tokens[at].low.split("-")
-    end = at + 1
-    if end + 1 < len(tokens) and tokens[end].low in _RANGE:
-        second = tokens[end + 1]
-        high = 0
-        if second.kind == "lot" and second.low.startswith(year + "-"):
-            high = int(second.low.split("-")[1])
-        elif second.kind == "number" and isinstance(second.value, int) and len(second.low) == 3:
-            high = second.value
-        if 0 < high - int(number) < MOST_IN_RANGE:
-            return [f"{year}-{one:03d}" for one in range(int(number), high + 1)], end + 2
-    return [tokens[at].low], end
-
-
 def _next_in_list(
     tokens: list[Token],
     at: int,
@@ -327,7 +196,7 @@ def _next_in_list(
     again = False
     if marks and place + 1 < len(tokens) and _kind_again(tokens, place) == kind:
         again, place = True, place + 1
-    named = _read_name(tokens, place, kind, tree, first=False)
+    named = read_name(tokens, place, kind, tree, first=False)
     if named is None or (tokens[place].low == "a" and not again) or _speaks(tokens, place):
         return None
     lone = plural and not listing_more

@@ -75,6 +75,7 @@ def _read_number_name(
             and not (spaced and end + 2 < len(tokens) and tokens[end + 2].low == "/" and tokens[end + 2].glued)
             and not (tokens[end].low == "to" and _is_size(tokens, end + 2, tree))
             and not (spaced and first and counts_one(tokens, at, end + 2, tree))
+            and not (spaced and not first and _dash_counts(tokens, end + 2, tree))
             and 0 < high - token.value < MOST_IN_RANGE
         ):
             return [str(number) for number in range(token.value, high + 1)], end + 2
@@ -90,6 +91,15 @@ def _read_number_name(
         # The s of "tray 4s lid" is the lid's owner, or a plural, and no part of the number.
         return [token.low if tokens[end].low == "s" else token.low + tokens[end].low], end + 1
     return [token.low], end
+
+
+def _dash_counts(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`trays 3, 4, 5 - 15 | min each`, `lots 7, 8 - 12 | rooted`: after a list a spaced dash leads to what is told of it,
+    where that counts or measures something.
+    """
+    phrase = longest_phrase(tokens, at, tree)
+    times = phrase is not None and "times_word" in phrase[1]
+    return not times and (is_counted(tokens, at, tree) or is_measure(tokens, at, tree))
 
 
 def _read_letter_name(

@@ -36,6 +36,7 @@ def _join_in_row(pieces: list[Piece]) -> None:
             marked = len(counts) < end - at
             named = _named(pieces, at, end, len(counts), marked=marked)
             shares = any(piece.kind in ("percent", "phrase") for piece in counts)
+            named = named and not _some_of_those(pieces, at, counts)
             if named and not (shares and act not in ("check", "lose")):
                 pieces[at:end] = [_listed(counts, act)]
         at += 1
@@ -109,6 +110,9 @@ def _keep_doubtful(pieces: list[Piece], at: int) -> None:
 def _end_of_run(pieces: list[Piece], at: int) -> int:
     """Where counts in a row end (`5, 6 and 7`, `12/36, 14/36`, `5 6 7`, `20 and none`, `50% and 75%`)."""
     if _count(pieces[at]) is None or (at and pieces[at - 1].low in ("lot", "lots", "tray", "trays", "at", "for")):
+        return at
+    if at > 1 and pieces[at - 1].low == "in" and is_act(pieces[at - 2]):
+        # "12 rooted in 2, 9 in 3": where they are.
         return at
     kind = pieces[at].kind
     end = at + 1
@@ -184,6 +188,12 @@ def _named(pieces: list[Piece], at: int, end: int, many: int, *, marked: bool) -
         several = len(before.value) > 1 or (pieces[end - 2].low in ("and", "&") and pieces[at - 1].kind == "break")
         return same and marked and several and _closes(pieces, end)
     return after is not None and len(after.value) == many
+
+
+def _some_of_those(pieces: list[Piece], at: int, counts: list[Piece]) -> bool:
+    """`misted trays 1-3, 2 and 3 wilting`: some of those named, and no counts."""
+    before = next((piece for piece in reversed(pieces[:at]) if piece.kind in SUBJECTS), None)
+    return before is not None and {piece.low for piece in counts} < set(before.value)
 
 
 def _only_cared_for(pieces: list[Piece], named: int, at: int) -> bool:

@@ -34,6 +34,9 @@ _MOST: Final = 60
 _PARTING: Final = frozenset({
     "and", "but", "then", "so", "too", "today", "also", "again", "now", "from", "with", "for", "at",
 })  # fmt: skip
+_LEADS: Final = frozenset({"in", "on", "off"})
+_TURNED: Final = frozenset({"cover_noun", "vent_noun"})
+_SEEN: Final = frozenset({"check", "lose", "wilt"})
 _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "unbagged"})
 """Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
 
@@ -50,8 +53,10 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
     while at < len(pieces):
         lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
         kind = _kind_before(pieces, at) or ("lots" if lone else None)
-        if kind is not None and (lone or _before_deed(pieces, at) or _after_deed(pieces, at)):
-            end = _list_end(pieces, at)
+        end = _list_end(pieces, at)
+        if kind is not None and not (lone or _before_deed(pieces, at) or _after_deed(pieces, at)):
+            end = _end_where_led(pieces, at) or _end_of_some(pieces, at)
+        if kind is not None and end:
             _name(pieces, at, end, kind)
         at += 1
 
@@ -186,6 +191,53 @@ def _after_deed(pieces: list[Piece], at: int) -> bool:
         return False
     end = _list_end(pieces, at)
     return end >= len(pieces) or pieces[end].kind == "break"
+
+
+def _end_where_led(pieces: list[Piece], at: int) -> int:
+    """Where the numbers end that tell where something is, and count nothing (`trays 2-5 watered, wilt in 4`, `dome off 3
+    for 10 min`, `shut on 4`); 0 where they may count.
+    """
+    if at < 2 or not _leads_to(pieces, at):
+        return 0
+    ends = (_list_end(pieces, at), at + 1)
+    return next((end for end in ends if end >= len(pieces) or _parts(pieces[end])), 0)
+
+
+def _leads_to(pieces: list[Piece], at: int) -> bool:
+    told, lead = pieces[at - 2], pieces[at - 1]
+    over = told.kind == "break" and any(not piece.roles.keys().isdisjoint(_TURNED) for piece in pieces[:at])
+    joined = lead.low.endswith(" in") and "act" in lead.roles
+    if lead.low not in _LEADS and not joined:
+        return over and "vent_open" in lead.roles
+    roles = lead.roles if joined else told.roles
+    word = roles.get("act") or roles.get("noun")
+    if word is not None and word.counts_before and word.act in _SEEN:
+        return lead.low != "on" or any(_several(piece) and _names(piece, pieces[at]) for piece in pieces[:at])
+    if lead.low == "in":
+        leads = zip(pieces[: at - 2], pieces[1 : at - 2], strict=False)
+        return _is_bare(told) and any(one.low.endswith("in") and after.kind in _SUBJECTS for one, after in leads)
+    return over or not told.roles.keys().isdisjoint(("cover_noun", "vent_open"))
+
+
+def _end_of_some(pieces: list[Piece], at: int) -> int:
+    """`lots 12-14 misted, 13 lost 2`, `trays 1-3 misted, 2 and 3 wilting`: where some of several named before end, of
+    which something is told; else 0.
+    """
+    end = _list_end(pieces, at)
+    if pieces[at - 1].kind != "break" or end >= len(pieces):
+        return 0
+    word: ActWord | None = pieces[end].roles.get("act")
+    listed = end > at + 1 and any(piece.low in ("and", "&") for piece in pieces[at:end])
+    counted = end + 1 < len(pieces) and pieces[end + 1].kind == "number"
+    if word is None or not (listed if word.counts_before else counted):
+        return 0
+    numbers = [piece for piece in pieces[at:end] if piece.kind == "number"]
+    known = (one for one in pieces[:at] if _several(one))
+    return end if any(all(_names(one, number) for number in numbers) for one in known) else 0
+
+
+def _several(piece: Piece) -> bool:
+    return piece.kind in _SUBJECTS and len(piece.value) > 1
 
 
 def _moved_of_those(pieces: list[Piece], at: int) -> bool:

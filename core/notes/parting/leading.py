@@ -7,7 +7,7 @@ from typing import Final
 from core.notes.days.moments import Moment
 from core.notes.names.people import may_be_name
 from core.notes.words.numbers import SHARES, Number
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
@@ -47,7 +47,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         if piece.kind == "number" and _is_bare(piece.value) and _plain_list(pieces, at):
             end = _listed_numbers(pieces, at)
             numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
-            pieces[at:end] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
+            pieces[at:end] = [Piece(_kind_before(pieces, at), numbers, piece.first, pieces[end - 1].last, "lots")]
             at += 1
             continue
         if leads and piece.kind == "number" and _is_bare(piece.value):
@@ -80,6 +80,16 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         ):
             del pieces[at + 1]
         at += 1
+
+
+def _kind_before(pieces: list[Piece], at: int) -> str:
+    """`misted trays 3 and 4, | 5 and 6 bottom watered`: what the numbers at a place name, as those before them do."""
+    for piece in reversed(pieces[:at]):
+        if piece.kind in SUBJECTS:
+            return piece.kind
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
+            break
+    return "lots"
 
 
 def _names_who(pieces: list[Piece], at: int) -> bool:

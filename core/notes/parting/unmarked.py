@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.counts.compared import OTHERS
 from core.notes.names.place_leads import PLACE_LEADS
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
@@ -26,6 +26,7 @@ _MOVING: Final = frozenset({"move", "harden"})
 def part_unmarked(pieces: list[Piece]) -> None:
     """Puts a comma where one was left out, in place."""
     _part_denied_state(pieces)
+    _part_one_of_those(pieces)
     start = place = 0
     while place < len(pieces):
         if pieces[place].kind == "break":
@@ -55,6 +56,24 @@ def _part_denied_state(pieces: list[Piece]) -> None:
             pieces[at - 1].kind, pieces[at - 1].roles, pieces[at - 1].low = "break", NO_ROLES, ","
         else:
             pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+
+
+def _part_one_of_those(pieces: list[Piece]) -> None:
+    """`trays 1-3: 12 rooted in 2`: after several that head it, what is told of one of them, in place."""
+    for at in range(len(pieces) - 2, -1, -1):
+        opens = at == 0 or (pieces[at - 1].kind == "break" and pieces[at - 1].low in SENTENCE_ENDS)
+        if not opens or pieces[at].kind not in SUBJECTS or not _counts(pieces[at + 1]):
+            continue
+        for place in range(at + 2, _end_of_statement(pieces, at)):
+            one = pieces[place]
+            led = pieces[place - 1].low.split(" ")[-1] == "in" and one.kind == pieces[at].kind
+            if led and set(one.value) < set(pieces[at].value):
+                pieces.insert(at + 1, Piece("break", ",", pieces[at].last, pieces[at].last, ","))
+                break
+
+
+def _end_of_statement(pieces: list[Piece], at: int) -> int:
+    return next((end for end in range(at, len(pieces)) if pieces[end].kind == "break"), len(pieces))
 
 
 def _begins(pieces: list[Piece], start: int, place: int) -> bool:

@@ -4,18 +4,25 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SENTENCE_ENDS, Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _SHUTTING: Final = small_words("put_back", "shut") | small_words("put_back", "cracked")
 _ARTICLES: Final = small_words("people", "articles")
+_TURNS: Final = small_words("vents", "turns")
+_OPEN: Final = small_words("vents", "open")
+_OTHERS: Final = small_words("vents", "others")
+_ONTO: Final = frozenset({"on", "for", "in"})
+_JOINTS: Final = frozenset({"and", "&", "but"})
 
 
 @looks_for("@vent_noun")
 def find_vents(pieces: list[Piece]) -> None:
     """Marks the vent noun as an act, and the words beside it as how far open."""
+    _keep_old_openings(pieces)
+    _part_others(pieces)
     for place, piece in enumerate(pieces):
         if "vent_noun" not in piece.roles or _looked_at(pieces, place):
             continue
@@ -56,6 +63,52 @@ def find_vents(pieces: list[Piece]) -> None:
                 other.used = True
                 other.roles = {"filler": True}
         piece.roles = {"act": ActWord(act="vent", says=says), "vent_noun": True}
+
+
+def _keep_old_openings(pieces: list[Piece]) -> None:
+    """`vent went from a crack to half`, `vents up to 3/4 from half`: how they stood before is kept, in place."""
+    for at in range(len(pieces) - 2, 0, -1):
+        if pieces[at].low != "from" or not _is_opening(pieces[at + 1]) or not _vents_before(pieces, at):
+            continue
+        old = Piece("kept", None, pieces[at].first, pieces[at + 1].last, f"from {pieces[at + 1].low}")
+        for small in (*pieces[at - 1 : at], *pieces[at + 2 : at + 3]):
+            if small.low in _TURNS:
+                small.kind, small.roles, small.used = "phrase", {"filler": True}, True
+        pieces[at : at + 2] = [old]
+
+
+def _part_others(pieces: list[Piece]) -> None:
+    """`vents open on trays 2 and 3, shut on 4`: vents that stand otherwise are told of apart; `shut on the rest` is kept,
+    in place.
+    """
+    for at in range(2, len(pieces) - 1):
+        starts = pieces[at - 1].kind == "break" or pieces[at - 1].low in _JOINTS
+        if not starts or "vent_open" not in pieces[at].roles or not _vents_before(pieces, at):
+            continue
+        others = at + 1
+        while others < len(pieces) - 1 and pieces[others].low in _ONTO:
+            others += 1
+        if pieces[others].low in _OTHERS:
+            run = pieces[at : others + 1]
+            low = " ".join(piece.low for piece in run)
+            pieces[at : others + 1] = [Piece("kept", None, run[0].first, run[-1].last, low)]
+            return
+
+
+def _is_opening(piece: Piece) -> bool:
+    """`half`, `3/4`, `shut`."""
+    part = piece.kind == "fraction" and piece.value[0] < piece.value[1]
+    return part or "vent_open" in piece.roles or piece.low in _OPEN
+
+
+def _vents_before(pieces: list[Piece], at: int) -> bool:
+    """Whether the vents are named before a place in its sentence."""
+    for piece in reversed(pieces[:at]):
+        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
+            return False
+        if "vent_noun" in piece.roles:
+            return True
+    return False
 
 
 def _looked_at(pieces: list[Piece], place: int) -> bool:

@@ -89,11 +89,6 @@ def from_ml(ml: float, unit: str) -> float:
     return convert(ml, "ml", "fl oz" if unit == "oz" else unit)
 
 
-def to_grams(value: float, unit: str) -> float:
-    """Grams in `value` of a unit of weight. Raises BadMeasure for other units."""
-    return convert(value, unit, "g")
-
-
 def to_celsius(fahrenheit: float) -> float:
     """Degrees Celsius; F = 32 + 9/5 C, exact (NIST SP 811, appendix B.8)."""
     return float((Fraction(fahrenheit) - 32) * Fraction(5, 9))

@@ -15,9 +15,6 @@ from typing import Final
 
 from core.errors import BenchError
 
-SETTLED_SHARE: Final = 0.9
-"""A count is taken as final once this share of the eventual rooters should have rooted (common practice)."""
-
 
 class BadFigure(BenchError):
     """Numbers that no bench could have given."""

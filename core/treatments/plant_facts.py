@@ -94,12 +94,6 @@ def fact_of(plant: str | None, fact: str, wood: str | None = None) -> PlantFact 
     return None
 
 
-def remarked(plant: str | None, fact: str) -> PlantFact | None:
-    """The nearest line of a fact whose words are a remark and narrow nothing (seed facts, medium, watering)."""
-    facts = plant_facts()
-    return next((lines[0] for name in names_of(plant) if (lines := facts.get(name, {}).get(fact))), None)
-
-
 def known_of(plant: str, facts: Iterable[str]) -> tuple[PlantFact, ...]:
     """Of each of these facts the nearest lines of the plant's species or genus (`default` tells nothing of it)."""
     known = plant_facts()

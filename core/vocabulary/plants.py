@@ -20,7 +20,6 @@ from typing import Final
 from core.errors import BadTradeFile
 
 _CULTIVAR: Final = re.compile(r"\s*'([^']*)'\s*$")
-_RANKS: Final = frozenset({"var.", "subsp.", "ssp.", "f.", "×", "x"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,8 +23,8 @@ from core.notes.words.number_words import NUMBER_STARTS, number_of_word
 from core.notes.words.numbers import read_number
 from core.notes.words.pieces import BREAKS, Piece, longest_phrase, words_of
 from core.notes.words.tokens import Token
-from core.vocabulary import Leaf
-from core.vocabulary.loading import read_toml, small_words, spelled_out, split_words
+from core.vocabulary import Leaf, words
+from core.vocabulary.loading import END, read_toml, small_words, spelled_out, split_words
 
 _NAMED_BY_NUMBER = {
     "container",
@@ -123,7 +123,7 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     subjects = read_subjects(tokens, at, tree) if token.low in _SUBJECT_STARTS or kind == "lot" else None
     if subjects is not None:
         return Piece(subjects[0], subjects[1], at, subjects[2], words_of(tokens, at, subjects[2]))
-    if kind in ("number", "colon", "iso", "slashes") or (kind == "word" and token.low in _date_starts(tree)):
+    if kind in ("number", "colon", "iso", "slashes") or (kind == "word" and token.low in _date_starts()):
         moment = read_moment(tokens, at, tree)
         if moment is not None and not (kind == "colon" and moment[0].half == ""):
             return Piece("moment", moment[0], at, moment[1], words_of(tokens, at, moment[1]))
@@ -269,53 +269,19 @@ def _about_starts() -> frozenset[str]:
     return frozenset(split_words(phrase)[0] for pattern in patterns for phrase in spelled_out(pattern))
 
 
-_date_words: dict[int, frozenset[str]] = {}
-
-
-def _date_starts(tree: dict[str, Any]) -> frozenset[str]:
-    known = _date_words.get(id(tree))
-    if known is None:
-        from core.vocabulary.loading import END
-
-        roles = ("weekday", "day", "hour", "month", "ordinal")
-        found = {
-            "last",
-            "next",
-            "this",
-            "coming",
-            "past",
-            "the",
-            "a",
-            "an",
-            "end",
-            "eom",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "yesterday",
-            "earlier",
-            "day",
-        }
-        found |= {word for word, node in tree.items() if END in node and any(role in node[END] for role in roles)}
-        found |= LOOSE_STARTS
-        if len(_date_words) > 8:
-            _date_words.clear()
-        known = _date_words[id(tree)] = frozenset(found)
-    return known
+@cache
+def _date_starts() -> frozenset[str]:
+    """The first words of dates and hours."""
+    roles = ("weekday", "day", "hour", "month", "ordinal")
+    tree = words().tree
+    known = {word for word, node in tree.items() if END in node and any(role in node[END] for role in roles)}
+    return frozenset(known) | LOOSE_STARTS | frozenset(read_toml("date_words.toml")["starts"])
 
 
 _PLURAL_ES = ("ses", "xes", "zes", "ches", "shes", "oes")
 
 
 def _singular_plant(word: str, tree: dict[str, Any]) -> Leaf | None:
-    from core.vocabulary.loading import END
-
     stems = [word[:-1]]
     if word.endswith(_PLURAL_ES):
         stems.append(word[:-2])

@@ -39,7 +39,7 @@ from core.notes.deeds.strat import settle_strat
 from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_totals
-from core.notes.names.names_joined import join_plant_names
+from core.notes.names.names_joined import join_plant_names, name_cuts
 from core.notes.names.people import find_people, name_receivers
 from core.notes.names.signed import find_signers
 from core.notes.parting.as_before import mats_again, name_bare_numbers, repeat_deeds
@@ -61,8 +61,8 @@ _LISTS: Final = Steps(
     join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
-    join_plant_names, join_mixtures, part_counted_flats, find_lone_measures, keep_parts, find_strengths, join_clocks,
-    name_bare_numbers, mats_again, name_receivers,
+    name_cuts, join_plant_names, join_mixtures, part_counted_flats, find_lone_measures, keep_parts, find_strengths,
+    join_clocks, name_bare_numbers, mats_again, name_receivers,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     keep_said_beside, settle_strat, keep_sayings, find_gear, find_readings, keep_why_cleaned, find_things_in_solution,

@@ -27,6 +27,7 @@ SUBJECT_WORDS: Final = {
 }
 ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
 _SAID_OF_MANY: Final = small_words("beside", "said_of_many")
+_LEFT_OVER: Final = small_words("beside", "left_over")
 _IN_SUBJECT: Final = frozenset({"in", "from", "on"})
 _TO_SUBJECT: Final = _IN_SUBJECT | {"as", "off", "into"}
 _COUNTED: Final = frozenset(
@@ -79,6 +80,8 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
         return False
     if not plural and token.low in _SAID_OF_MANY:
         return True
+    if _is_left_over(tokens, at):
+        return True
     out_of = token.low == "out" and at + 2 < len(tokens) and tokens[at + 1].low == "of"
     if out_of and tokens[at + 2].low in SUBJECT_WORDS:
         return True
@@ -124,6 +127,12 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     if "noun" in leaf or "negation" in leaf:
         return "noun" in leaf and leaf["noun"].counts_before
     return any(role in leaf for role in _COUNTED)
+
+
+def _is_left_over(tokens: list[Token], at: int) -> bool:
+    """The `left over` of `stuck 40 toyon tray 4 & 2 left over`."""
+    two = " ".join(token.low for token in tokens[at : at + 2])
+    return two in _LEFT_OVER or (tokens[at].low in _LEFT_OVER and tokens[at].low != "left")
 
 
 def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int) -> bool:

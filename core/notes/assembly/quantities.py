@@ -380,7 +380,16 @@ def _pot_size(
             return None
     if value > 24:
         return None
+    last += _is_short_for_inches(tokens, last, tree)
     return Piece("size", f"{_as_texted(value, tokens, place)} in", place, last)
+
+
+def _is_short_for_inches(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """The point of `3 in. tips`, which ends no sentence."""
+    if at + 1 >= len(tokens) or tokens[at].low != "." or not tokens[at].glued:
+        return False
+    after = longest_phrase(tokens, at + 1, tree)
+    return after is not None and not after[1].keys().isdisjoint(("cutting", "wood", "what", "container"))
 
 
 _AFTER_SIZES: Final = frozenset({"by", "from", "with", "w/", "using"})

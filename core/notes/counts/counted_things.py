@@ -12,6 +12,7 @@ from typing import Final
 
 from core.notes.days.moments import Moment
 from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import read_toml, small_words
 
@@ -20,15 +21,17 @@ _LEFT: Final = small_words("counted_things", "left")
 _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "off") | {"still"}
 _FIRST_YEAR, _LAST_YEAR = read_toml("small_words.toml")["counted_things"]["years"]
 _DIGITS: Final = 4
+_BUNDLES: Final = small_words("counted_things", "bundles")
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
 
 
-@looks_for("=moment", "=duration", "@cover_noun", any_of=_AGES, beside=("=number", "=moment"))
+@looks_for("=moment", "=duration", "@cover_noun", any_of=_AGES | _BUNDLES, beside=("=number", "=moment"))
 def keep_counted_things(pieces: list[Piece]) -> None:
     """Keeps the numbers of things, days and hours out of lots and counts of plants, in place."""
     at = 0
     while at < len(pieces):
         _keep_covers(pieces, at)
+        _keep_bundles(pieces, at)
         _keep_age(pieces, at)
         _keep_days_left(pieces, at)
         _join_hours(pieces, at)
@@ -65,6 +68,12 @@ def _keep_covers(pieces: list[Piece], at: int) -> None:
         told = pieces[at + 2].low.split(" ")[0] if at + 2 < len(pieces) else ""
         if "cover_noun" in after.roles and after.low.endswith("s") and told in _TOLD_OF_COVERS:
             pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+
+
+def _keep_bundles(pieces: list[Piece], at: int) -> None:
+    """`cut 2 bundles arroyo willow whips`: so many bundles, and no so many cuttings."""
+    if at + 1 < len(pieces) and pieces[at].kind == "number" and pieces[at + 1].low in _BUNDLES:
+        keep_words(*pieces[at : at + 2])
 
 
 def _keep_age(pieces: list[Piece], at: int) -> None:

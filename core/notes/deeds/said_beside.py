@@ -10,7 +10,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import keep, keep_words
+from core.notes.words.said import keep, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -18,16 +18,23 @@ from core.vocabulary.loading import small_words
 _COVERING: Final = small_words("said_beside", "covering")
 _LAID_ON: Final = small_words("said_beside", "laid_on")
 _GATHERED: Final = small_words("said_beside", "gathered")
+_OFF_CUTTINGS: Final = small_words("said_beside", "off_cuttings")
+_TAKEN_OFF: Final = small_words("said_beside", "taken_off")
+_WHICH: Final = small_words("said_beside", "which_leaves")
+_PRESSING: Final = small_words("said_beside", "pressing")
 _FRESH: Final = small_words("said_beside", "fresh")
 _PARTS: Final = small_words("names", "parts")
 _SOLUTIONS: Final = ("solution", "hormone", "hormone_name", "hormone_form", "stock")
 _MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
 _SOWN: Final = frozenset({"sow", "stick"})
-_MAY_TELL_HOW: Final = frozenset({"mix", "move", "cover", "tend", "collect", "give", "plant_out", "check"})
+_MAY_TELL_HOW: Final = frozenset({"sow", "mix", "move", "cover", "tend", "collect", "give", "plant_out", "check"})
 _FILLED: Final = frozenset({"pot", "stick", "sow", "move", "plant_out", "sell", "give"})
 
 
-@looks_for("test", "fresh", "pressed", "each", "showing", "!callused", "!germinated", "@container", any_of=_LAID_ON)
+@looks_for(
+    "test", "fresh", "pressed", "each", "showing", "!callused", "!germinated", "cut", "@container",
+    any_of=_LAID_ON | _TAKEN_OFF,
+)  # fmt: skip
 def keep_said_beside(pieces: list[Piece]) -> None:
     """Keeps such words out of the acts and counts, in place, before the clauses are parted."""
     for place, piece in enumerate(pieces):
@@ -50,6 +57,29 @@ def keep_said_beside(pieces: list[Piece]) -> None:
         elif _is_sown_before(pieces, place) or (place and _is_adjective(pieces[place - 1], piece, after)):
             keep_words(piece)
     _name_numbered_trays(pieces)
+    _keep_what_was_cut_off(pieces)
+
+
+def _keep_what_was_cut_off(pieces: list[Piece]) -> None:
+    """`bottom leaves stripped`, `tip cut off`, `1/2 leaf cut`: how cuttings were made, beside what was stuck."""
+    stuck = False
+    for place, piece in enumerate(pieces):
+        word = piece.roles.get("act")
+        stuck = stuck or (word is not None and word.act in ("stick", "collect"))
+        if not stuck or piece.low not in _OFF_CUTTINGS:
+            continue
+        start = place - (place > 0 and (pieces[place - 1].low in _WHICH or pieces[place - 1].kind == "fraction"))
+        end = _end_of_taking_off(pieces, place + 1, halved=start < place and pieces[start].kind == "fraction")
+        if end:
+            keep_words(*pieces[start:end])
+
+
+def _end_of_taking_off(pieces: list[Piece], at: int, *, halved: bool) -> int:
+    """Where `stripped`, `cut off` and the like end that stand at a place; nought where none does."""
+    for end in (at + 1, at + 2, at + 3):
+        if said_in(pieces[at:end]) in _TAKEN_OFF:
+            return end
+    return at + 1 if halved and at < len(pieces) and pieces[at].low == "cut" else 0
 
 
 def _tells_how(piece: Piece, after: Piece) -> bool:
@@ -130,6 +160,9 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             days = [piece for piece in clause.pieces if piece.kind in ("moment", "fraction")]
             _quiet(clause)
             keep(*days, kind="rejected")
+        if clause.act == "sow" and _presses(clause) and any(one.act == "sow" for one in clauses[:place]):
+            _quiet(clause)
+            continue
         if _mixes_media(clause):
             _quiet(clause)
         if _brings_home(clause):
@@ -138,6 +171,12 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             _quiet(clause)
         if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):
             _quiet(clause)
+
+
+def _presses(clause: Clause) -> bool:
+    """`sowed 60 gilia in plugs, pressed in lightly`: how it was sown, and no second sowing."""
+    own = clause.kinds() & {"number", "amount", "lots", "trays", "quote"} or clause.has("plant", "what")
+    return not own and any(piece.low in _PRESSING for piece in clause.pieces[:2])
 
 
 def _brings_home(clause: Clause) -> bool:

@@ -161,6 +161,16 @@ def _use_nothing() -> None:
     return None
 
 
+def _sized(slots: Slots, pieces: list[Piece], place: int, size: str) -> None:
+    """`in rose pots`, `in 20 rose pots`: pots of a size that goes by a name, and how many."""
+    held: dict[str, Any] = {"kind": "pot", "size": size}
+    number = pieces[place - 1] if place > 1 and pieces[place - 2].low in ("in", "into") else None
+    if number is None or number.kind != "number" or number.used or not number.value.whole:
+        slots.put("container", held, pieces[place])
+        return
+    slots.put("container", {**held, "count": number.value.whole}, pieces[place], number)
+
+
 def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     value, unit, number = piece.value
     following = pieces[place + 1] if place + 1 < len(pieces) else None
@@ -271,7 +281,7 @@ def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     elif ("pot_size" in roles or "container" in roles) and slots.takes("things"):
         thing(slots, pieces, place, piece)
     elif "pot_size" in roles and slots.takes("container"):
-        slots.put("container", {"kind": "pot", "size": roles["pot_size"]}, piece)
+        _sized(slots, pieces, place, roles["pot_size"])
     elif "thing" in roles and slots.takes("things"):
         thing(slots, pieces, place, piece)
     elif "container" in roles and slots.takes("container"):

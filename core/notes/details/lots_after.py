@@ -6,6 +6,7 @@ from typing import Final
 
 from core.notes.acts.slots import Slots
 from core.notes.details.details import hormone
+from core.notes.details.vessels import is_vessel
 from core.notes.words.pieces import Piece
 
 _LEAST_PPM: Final = 500
@@ -35,7 +36,7 @@ def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
             counted = len(numbers) > 1 or any("vague" in told.roles for told in pieces[:place])
             if piece.low in ("for", "to") or (not counted and piece.low == "in"):
                 continue
-            if place + 2 < len(pieces) and "container" in pieces[place + 2].roles:
+            if place + 2 < len(pieces) and is_vessel(pieces[place + 2]):
                 continue
             if slots.values.get("treatment") == "hormone" and following.value.value >= _LEAST_PPM:
                 hormone(slots, following, ppm=following.value.value)

@@ -12,10 +12,25 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _MIXED: Final = small_words("names", "mixed")
+_BEFORE_PLACES: Final = frozenset({"from", "at", "along", "near", "fr", "frm"})
 _CROSSES: Final = frozenset({"x", "×"})
 _SOWING: Final = frozenset({"sow", "collect"})
 _RECEIVERS: Final = frozenset({"me", "us", "him", "her", "them"})
 _GIVING: Final = small_words("names", "giving")
+
+
+@looks_for("cut", beside=("from", "at", "along", "near", "fr", "frm"))
+def name_cuts(pieces: list[Piece]) -> None:
+    """`stuck 40 toyon from low cut`, `collected lemonade berry cuttings at rail cut`: a place, no cutting, in place."""
+    for place, piece in enumerate(pieces):
+        if piece.low != "cut" or not is_act(piece) or place < 2:
+            continue
+        lead = place - 2 - (pieces[place - 2].kind == "word" and place > 2)
+        named = all("filler" not in one.roles and not is_act(one) for one in pieces[lead + 1 : place])
+        closes = place + 1 >= len(pieces) or pieces[place + 1].kind in ("break", "trays", "lots", "moment", "number")
+        if named and closes and pieces[lead].low in _BEFORE_PLACES and any(map(is_act, pieces[:lead])):
+            piece.kind, piece.roles = "word", NO_ROLES
+            pieces[place - 1].kind, pieces[place - 1].roles = "word", NO_ROLES
 
 
 @looks_for("or", "mix", "mixed", "seed mix", any_of=_CROSSES | _RECEIVERS)
@@ -51,6 +66,9 @@ def _join_seed_mixes(pieces: list[Piece]) -> None:
     place = 0
     while place < len(pieces):
         sown = _sown_before(pieces, place)
+        if sown and pieces[place].low == "mix" and place and pieces[place - 1].kind == "amount":
+            # "1 oz mix of native grasses" is no medium.
+            pieces[place].kind, pieces[place].roles = "kept", NO_ROLES
         if sown and place and pieces[place].low == "mix" and "plant" in pieces[place - 1].roles:
             start = place - 1
             while start > 1 and pieces[start - 1].low == "/" and "plant" in pieces[start - 2].roles:

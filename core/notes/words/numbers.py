@@ -17,6 +17,7 @@ from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _LETTERED = small_words("places", "lettered")
+_SOMETHING = small_words("numbers", "something")
 _FEW = 10
 _HUNDRED = 100
 SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
@@ -77,7 +78,7 @@ def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Num
 
 
 def _about_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> int:
-    """Where the words or marks for "about" after a number end (`40ish`, `40+`, `40 or so`, `40-odd`)."""
+    """Where the words or marks for "about" after a number end (`40ish`, `40+`, `40 or so`, `20-something`)."""
     if at >= len(tokens):
         return at
     mark = tokens[at]
@@ -85,11 +86,23 @@ def _about_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> int:
     if mark.low == "+" and mark.glued and alone:
         return at + 1
     place = at + 1 if mark.low == "-" and mark.glued and not alone else at
+    if at and tokens[at - 1].low.endswith("0") and _is_something(tokens, place, tree, dashed=place > at):
+        return place + 1
     phrase = longest_phrase(tokens, place, tree)
     if phrase is None or "approx_after" not in phrase[1]:
         return at
     counts = "approx" in phrase[1] and phrase[0] < len(tokens) and tokens[phrase[0]].kind in ("number", "fraction")
     return at if counts else phrase[0]
+
+
+def _is_something(tokens: list[Token], at: int, tree: dict[str, Any], *, dashed: bool) -> bool:
+    """The rest of `20-something`, `40-some`; of `20 something sage` where a plant or its part follows."""
+    if dashed:
+        return tokens[at].low in _SOMETHING
+    if tokens[at].low != "something":
+        return False
+    after = longest_phrase(tokens, at + 1, tree) if at + 1 < len(tokens) else None
+    return after is not None and not after[1].keys().isdisjoint(("plant", "cutting", "what"))
 
 
 def _scale_of_range(tokens: list[Token], low: float, end: int) -> int:

@@ -140,7 +140,7 @@ def answer_with_names(pieces: list[Piece]) -> Draft | None:
     first = next((place for place, piece in enumerate(solid) if _names(piece)), 0)
     if not first:
         return None
-    opened = " ".join(piece.low for piece in solid[:first])
+    opened = " ".join(piece.low for piece in solid[:first]).removesuffix(" with")
     if opened in _STOPS:
         if not all(_names(piece) or "filler" in piece.roles for piece in solid[first:]):
             return None
@@ -148,7 +148,8 @@ def answer_with_names(pieces: list[Piece]) -> Draft | None:
     if opened not in ("done", "did", "finished") or not any(piece.low in _EXCEPT for piece in solid):
         return None
     cut = next(place for place, piece in enumerate(solid) if piece.low in _EXCEPT)
-    done, left = _named(solid[:cut]), _named(solid[cut:])
+    done = _named(solid[:cut])
+    left = _named(solid[cut:], bare="trays" if "trays" in done and "lots" not in done else "lots")
     plain = all(_names(piece) or "filler" in piece.roles or piece.low in _EXCEPT for piece in solid[first:])
     return _reply("done", done, left) if plain and done and left else None
 
@@ -157,11 +158,12 @@ def _names(piece: Piece) -> bool:
     return piece.kind in ("lots", "trays") or (piece.kind == "number" and piece.low.isdigit())
 
 
-def _named(pieces: list[Piece]) -> dict[str, tuple[str, ...]]:
+def _named(pieces: list[Piece], bare: str = "lots") -> dict[str, tuple[str, ...]]:
+    """The lots and trays that are named; bare numbers are `bare`, or as what was named before (`tray 3 and 4`)."""
     named: dict[str, tuple[str, ...]] = {}
     for piece in pieces:
         if _names(piece):
-            kind = "lots" if piece.kind == "number" else piece.kind
+            bare = kind = bare if piece.kind == "number" else piece.kind
             value = (piece.low,) if piece.kind == "number" else tuple(piece.value)
             named[kind] = (*named.get(kind, ()), *value)
     return named

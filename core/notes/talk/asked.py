@@ -233,7 +233,7 @@ def _names_parts(asked: _Question, _: int, piece: Piece) -> bool:
 def _names_solution(asked: _Question, _: int, piece: Piece) -> bool:
     if not asked.lacks("solution"):
         return False
-    if "solution" in piece.roles and asked.about != "history":
+    if "solution" in piece.roles and (asked.about != "history" or asked.values.get("did") in ("mix", "pour_out")):
         asked.values["solution"] = piece.roles["solution"]
     elif "hormone" in piece.roles and asked.about == "mix":
         asked.values["solution"] = "hormone"

@@ -2,7 +2,7 @@
 
 Rules
 1. Both are one detail of the same kind, and nothing else is said; then the right one corrects what was said before.
-2. `it was bao not me` corrects who did it.
+2. `it was bao not me`, `it was bao who sowed it` correct who did it.
 """
 
 from __future__ import annotations
@@ -13,15 +13,17 @@ from typing import Final
 from core.notes.acts.slots import Slots
 from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft
+from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
-from core.notes.talk.corrections import correct
-from core.notes.words.pieces import Piece
+from core.notes.talk.corrections import correct, names_mother
+from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _NOT: Final = small_words("corrections", "denying")
 _LEADS: Final = small_words("corrections", "before_right")
+_BEING: Final = frozenset({"was", "were"})
 _SPEAKER: Final = small_words("people", "speaker")
 _MEASURED: Final = frozenset({"lots", "trays", "number", "size", "duration", "temp", "ppm"})
 _NAMED: Final = (
@@ -44,7 +46,7 @@ def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dr
     before, after = solid[:deny], solid[deny + 1 :]
     right, wrong = (before, after) if before else _parted(pieces, after)
     if len(before) == 1 and len(after) == 1 and may_be_who(before[0]) and _is_somebody(after[0]):
-        return [_by(before[0], pieces, tokens, now)]
+        return [_by(before[0], pieces, pieces, tokens, now)]
     kind = _kind(right)
     if kind is None or not (_kind(wrong) == kind or (kind in ("lots", "trays") and _kind(wrong) in _BARE)):
         return None
@@ -55,6 +57,23 @@ def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dr
     for piece in pieces:
         piece.used = piece.used or piece.low in _LEADS
     return [Draft("amend", slots, [Clause("", pieces)])] if slots.values else None
+
+
+@looks_for("who")
+def who_did(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """The correction that `it was bao who sowed it` is: of who did what was told before; None where it is none."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    leads = 0
+    while leads < len(solid) and solid[leads].low in _LEADS:
+        leads += 1
+    told = solid[leads:]
+    if not leads or solid[0].low in _BEING or not 3 <= len(told) <= 4 or told[1].low != "who":
+        return None
+    somebody = may_be_who(told[0]) or told[0].low in NAMELIKE
+    deed = is_act(told[2]) or "shared" in told[2].roles
+    if not somebody or not deed or any("filler" not in one.roles for one in told[3:]):
+        return None
+    return [_by(told[0], solid[:leads], pieces, tokens, now)]
 
 
 def _parted(pieces: list[Piece], after: list[Piece]) -> tuple[list[Piece], list[Piece]]:
@@ -70,12 +89,12 @@ def _is_somebody(piece: Piece) -> bool:
     return piece.low in _SPEAKER or may_be_who(piece)
 
 
-def _by(name: Piece, pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
+def _by(name: Piece, leads: list[Piece], pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     clause = Clause("", [name])
     clause.act = "amend"
     slots = Slots(clause, tokens, now)
     slots.put("by", name.low, name)
-    for piece in pieces:
+    for piece in leads:
         piece.used = piece.used or piece.low in _LEADS
     return Draft("amend", slots, [Clause("", pieces)])
 
@@ -92,6 +111,8 @@ def _kind_of(piece: Piece) -> str | None:
         return "container"
     if piece.kind in _MEASURED:
         return piece.kind
+    if names_mother(piece):
+        return "source"
     if piece.kind != "phrase":
         return None
     word = piece.roles.get("act")

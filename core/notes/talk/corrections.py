@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any, Final
 
 from core.notes.acts.slots import Slots
+from core.notes.counts.shares import is_mother
 from core.notes.counts.strengths import find_strengths
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.details.drafts import Draft
@@ -21,7 +22,8 @@ from core.notes.words.tokens import Token
 from core.vocabulary.loading import read_toml, small_words, spelled_out
 
 _NAMED: Final = (
-    "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size", "solution",
+    "treatment", "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size",
+    "solution",
 )  # fmt: skip
 _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
 _WORD: Final = re.compile(r"[\w']+")
@@ -206,13 +208,14 @@ def _correction(
         (place for place, piece in enumerate(told) if piece.low in _NOT and place),
         len(told),
     )
+    _name_treatment(told, stop)
     if weak and (
         not _corrects(told, opened)
         or any("place_word" in piece.roles or _covered(told, place) for place, piece in enumerate(told))
     ):
         return None
     find_strengths(told)
-    clause = Clause("", told[: min(stop, _small_talk(told))])
+    clause = Clause("", [*told[: min(stop, _small_talk(told))], *_and_more(told, stop)])
     clause.act = "amend"
     slots = Slots(clause, tokens, now)
     draft = Draft("amend", slots, [Clause("", told)])
@@ -220,6 +223,13 @@ def _correction(
     if not slots.values and not slots.asks:
         return None if weak else [draft]
     return [draft]
+
+
+def _and_more(told: list[Piece], stop: int) -> list[Piece]:
+    """`8 not 18 and tray 3`: a lot or a tray that is corrected too, after the one detail that was wrong."""
+    more = told[stop + 3 :]
+    joined = stop + 2 < len(told) and told[stop + 2].low in ("and", "&")
+    return more if joined and [piece.kind for piece in more] in (["lots"], ["trays"]) else []
 
 
 def _small_talk(told: list[Piece]) -> int:
@@ -250,9 +260,31 @@ def _corrects(told: list[Piece], opened: str) -> bool:
         return False
     if solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"):
         return True
+    if names_mother(solid[0]) and (len(solid) == 1 or solid[1].low in _NOT):
+        return True
     if "cause" in solid[0].roles:
         return opened not in ("no", "nope")
     return any(role in solid[0].roles for role in _NAMED)
+
+
+def names_mother(piece: Piece) -> bool:
+    """`m3`: a mother plant by its short name."""
+    return piece.kind == "word" and piece.low.startswith("m") and is_mother(piece.low)
+
+
+def _name_treatment(told: list[Piece], stop: int) -> None:
+    """`it was cold not warm strat`: beside a treatment that was wrong the right one is no cause, in place."""
+    if not any(_treatment(piece) for piece in told[stop + 1 :]):
+        return
+    for piece in told[:stop]:
+        named = _treatment(piece)
+        if named:
+            piece.roles = {"treatment": named}
+
+
+def _treatment(piece: Piece) -> str:
+    word = piece.roles.get("noun") or piece.roles.get("act")
+    return str(word.says.get("treatment", "")) if word is not None and word.act == "treat" else ""
 
 
 def _tells_of_here(told: list[Piece]) -> bool:
@@ -269,7 +301,8 @@ def _is_noun(piece: Piece) -> bool:
 
 
 def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
-    """Any detail that a correction names."""
+    """Any detail that a correction names; `2 gal of bleach` is how much, and no pot."""
+    liquid = any("solution" in piece.roles for piece in pieces)
     for place, piece in enumerate(pieces):
         roles = piece.roles
         if piece.kind in ("lots", "trays"):
@@ -280,6 +313,8 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
                 slots.put("on", found, piece)
             else:
                 slots.asks.append("date")
+        elif piece.kind == "number" and [one.low for one in pieces[max(0, place - 2) : place]] == ["out", "of"]:
+            slots.put("of", piece.value.whole, piece)
         elif piece.kind == "number":
             _corrected_number(slots, piece)
         elif piece.kind == "fraction" and piece.value[0] <= piece.value[1]:
@@ -292,11 +327,15 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
         elif piece.kind == "ppm":
             slots.values.setdefault("hormone", {})["ppm"] = piece.value
             piece.used = True
+        elif piece.kind == "amount" and liquid and not any("container" in one.roles for one in pieces[place + 1 :]):
+            slots.put("volume", {"value": piece.value[0], "unit": piece.value[1]}, piece)
         elif piece.kind == "size" or (piece.kind == "amount" and piece.value[1] == "gal"):
             size = piece.value if piece.kind == "size" else f"{piece.value[0]:g} gal"
             slots.put("container", {"kind": "pot", "size": size}, piece)
             if place + 1 < len(pieces) and "container" in pieces[place + 1].roles:
                 pieces[place + 1].used = True
+        elif names_mother(piece):
+            slots.put("source", piece.low, piece)
         elif "plant" in roles:
             name = piece.low
             if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
@@ -311,6 +350,7 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
             slots.put("method", roles["act"].says["method"], piece)
         else:
             for role in (
+                "treatment",
                 "cutting",
                 "wood",
                 "medium",

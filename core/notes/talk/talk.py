@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.talk.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
-from core.notes.talk.contrasts import contrast
+from core.notes.talk.contrasts import contrast, who_did
 from core.notes.talk.corrections import amend, closes, opening_words, renamed
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
@@ -81,7 +81,9 @@ def whole_note(
     answer = taken_back or _answer_of(text, tokens, pieces, bare, marks, now)
     if answer is not None:
         return [answer]
-    mended = amend(text, tokens, pieces, bare, now) if bare or closes(marks) else None
+    mended = who_did(tokens, pieces, now) if who_did.needed_by(marks) else None
+    if mended is None and (bare or closes(marks)):
+        mended = amend(text, tokens, pieces, bare, now)
     if mended is None and contrast.needed_by(marks):
         mended = contrast(tokens, pieces, now)
     if mended is None and renamed.needed_by(marks):

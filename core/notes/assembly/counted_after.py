@@ -30,8 +30,10 @@ _SAID_OF_MANY: Final = small_words("beside", "said_of_many")
 _LEFT_OVER: Final = small_words("beside", "left_over")
 _IN_SUBJECT: Final = frozenset({"in", "from", "on"})
 _TO_SUBJECT: Final = _IN_SUBJECT | {"as", "off", "into"}
+_EACH: Final = small_words("apiece", "each") | small_words("apiece", "said") | small_words("apiece", "of_one")
 _COUNTED: Final = frozenset(
     {
+        "what",
         "act",
         "noun",
         "duration",
@@ -76,6 +78,8 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     if at >= len(tokens):
         return False
     token = tokens[at]
+    if _said_of_each(tokens, at):
+        return True
     if token.low == ":" or (token.low == "w" and not token.glued and not statement_ends(tokens, at + 1, tree)):
         return False
     if not plural and token.low in _SAID_OF_MANY:
@@ -133,6 +137,11 @@ def _is_left_over(tokens: list[Token], at: int) -> bool:
     """The `left over` of `stuck 40 toyon tray 4 & 2 left over`."""
     two = " ".join(token.low for token in tokens[at : at + 2])
     return two in _LEFT_OVER or (tokens[at].low in _LEFT_OVER and tokens[at].low != "left")
+
+
+def _said_of_each(tokens: list[Token], at: int) -> bool:
+    """`trays 4 and 5, 48 | a tray`, `36 | in each`: what is told of each of those before."""
+    return any(" ".join(token.low for token in tokens[at : at + size]) in _EACH for size in (1, 2, 3))
 
 
 def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int) -> bool:

@@ -14,13 +14,38 @@ from typing import Any, Final
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.runs import Runs
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "/"})
 _NEVER: Final = COUNTLESS | {"mix", "temp", "sanitize", "pour_out", "merge"}
+_LEADS: Final = frozenset({"in", "to", "into", "on", "for", "from", "of"})
 _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
+_OF_EACH: Final = Runs(small_words("apiece", "said"))
+_MOST_BETWEEN: Final = 3
+"""Between a count and `a tray` stand so many pieces at most (`48 toyon tips a tray`)."""
+
+
+@looks_for("=several", beside=("each", "every", "per", "a", "apiece"))
+def say_each(pieces: list[Piece]) -> None:
+    """`trays 4 and 5, 48 a tray`, `36 in each`: "each", where so many are told of several trays, in place."""
+    for at, number in enumerate(pieces):
+        counts = number.kind in ("number", "amount")
+        for place in range(at + 1, min(at + 2 + _MOST_BETWEEN, len(pieces)) if counts else 0):
+            end = _OF_EACH.end_at(pieces, place)
+            if end and _names_several(pieces, at, end):
+                first, last = pieces[place].first, pieces[end - 1].last
+                pieces[place:end] = [Piece("phrase", None, first, last, "each", {"filler": True})]
+            if end or pieces[place].kind in ("break", "number", *SUBJECTS) or pieces[place].low in _LEADS:
+                break
+
+
+def _names_several(pieces: list[Piece], at: int, end: int) -> bool:
+    """Whether several lots or trays are named before a count, or right after it (`48 toyon a tray in trays 4-5`)."""
+    stop = next((place for place in range(end, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    return any(piece.kind in SUBJECTS and len(piece.value) > 1 for piece in [*pieces[:at], *pieces[end:stop]])
 
 
 @looks_for("=counts", "@none", "@fraction", "@all", "=fraction", beside=("=lots", "=trays", ":", "-", "and", "&"))

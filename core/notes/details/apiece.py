@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.acts.slots import Slots
 from core.notes.counts.listed_counts import EACH
 from core.notes.words.pieces import Piece
 
-COUNTS: Final = ("count", "of", "approx", "count_max", "share", "all_of", "vent_open")
+COUNTS: Final = ("count", "of", "approx", "count_max", "share", "all_of", "vent_open", "amount")
 _MEASURES: Final = frozenset({"duration", "amount", "size", "percent", "ppm", "temp", "times"})
 
 
 def says_each(slots: Slots, pieces: list[Piece]) -> None:
-    """Keeps that the count is told of each lot or tray (`5 rotted each`, `lots 5 and 6 each lost 3`)."""
-    if slots.values.get("count") is None or slots.values.get("apiece"):
+    """Keeps that the count, or the amount, is told of each lot or tray (`5 rotted each`, `1/2 tsp in each`)."""
+    if slots.values.get("apiece"):
+        return
+    if slots.values.get("count") is None:
+        _amount_in_each(slots, pieces)
         return
     for place, piece in enumerate(pieces):
         measured = place > 0 and (pieces[place - 1].kind in _MEASURES or (place > 1 and pieces[place - 2].low == "$"))
@@ -30,6 +35,15 @@ def says_each(slots: Slots, pieces: list[Piece]) -> None:
             slots.values["count"], number.used = number.value.whole, True
         slots.values["apiece"] = ({key: slots.values[key] for key in COUNTS if slots.values.get(key) is not None},)
         piece.used = True
+
+
+def _amount_in_each(slots: Slots, pieces: list[Piece]) -> None:
+    """`sowed poppy in trays 3 and 4, 1/2 tsp each`: so much in each tray."""
+    amount = slots.values.get("amount")
+    for before, each in pairwise(pieces):
+        if amount is not None and before.kind == "amount" and before.used and each.low in EACH:
+            slots.values["apiece"] = ({"amount": amount},)
+            each.used = True
 
 
 def told_of(values: dict[str, Any]) -> str | None:
@@ -52,6 +66,10 @@ def apart(values: dict[str, Any]) -> Sequence[dict[str, Any]]:
         return [values]
     named = values[kind]
     counts = each if len(each) > 1 else each * len(named)
+    vessel = values.get("container")
+    if vessel is not None and vessel.count == len(named):
+        # "3 trays of toyon, trays 4-6, 48 a tray": each of them is one of the three.
+        values = {**values, "container": replace(vessel, count=None)}
     found: list[dict[str, Any]] = []
     for name, told in zip(named, counts, strict=True):
         one = {key: value for key, value in values.items() if key not in COUNTS}

@@ -26,7 +26,7 @@ from core.notes.counts.parts import join_samples, join_sides
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.relative import join_relative
 from core.notes.counts.strengths import find_strengths
-from core.notes.counts.temps import find_readings
+from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
@@ -52,8 +52,8 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    say_each, name_alike, name_flats, leave_out, keep_years, keep_counted_things, keep_old, find_gallons, keep_totals,
-    join_wholes, join_samples, join_relative, join_sides, join_denied, join_compared,
+    find_place_read, say_each, name_alike, name_flats, leave_out, keep_years, keep_counted_things, keep_old,
+    find_gallons, keep_totals, join_wholes, join_samples, join_relative, join_sides, join_denied, join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece
@@ -14,11 +15,17 @@ from core.vocabulary.loading import read_toml, small_words
 
 _TEMP: Final = ActWord(act="temp")
 _HOT: Final = {"noun": ActWord(act="treat", says={"treatment": "hot_water"})}
+_FORETOLD: Final = small_words("temps", "foretold")
+_SETTING: Final = small_words("temps", "setting")
 _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
 _MOST_CUPS: Final = 12
 _COLD_PLACES: Final = small_words("temps", "cold_places")
 _WARM_PLACES: Final = small_words("temps", "warm_places")
+_AT_PLACES: Final = frozenset(
+    f"{lead} {the}{where}" for lead in ("in", "on") for the in ("", "the ", "our ") for where in _COLD_PLACES | _WARM_PLACES
+)
+_JOINING: Final = frozenset({"and", "&", "+", "n"})
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 
@@ -30,6 +37,7 @@ def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
     _find_hot_water(pieces)
     _find_cups(pieces)
+    _part_places(pieces)
     spans = _spans(pieces)
     treated = False
     for start, end in spans:
@@ -47,13 +55,69 @@ def find_readings(pieces: list[Piece]) -> None:
         worded = [piece for piece in span if piece.low in ("temp", "temps", "temperature", "thermometer")]
         percent = [piece for piece in span if piece.kind == "percent"]
         numbers = [piece for piece in span if piece.kind == "number"]
-        if degrees and _heats_something(span):
+        if (degrees and _heats_something(span)) or _not_read(span):
             continue
         first = degrees[:1] or (humid[:1] if percent or numbers else []) or (worded[:1] if numbers else [])
         if not first and _bare_reading(span):
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _part_places(pieces: list[Piece]) -> None:
+    """`gh1 88f and gh2 84f`, `88f lath 70f slab`: a comma between the readings of several places, in place."""
+    for start, end in reversed(_spans(pieces)):
+        read = [at for at in range(start, end) if pieces[at].kind == "temp"]
+        if len(read) < 2:
+            continue
+        first = next(at for at in range(start, end) if "filler" not in pieces[at].roles)
+        after = first == read[0]
+        told = [(here, there) for here, there in pairwise([*read, end] if after else read)]
+        if all(any("place_word" in one.roles for one in pieces[here:there]) for here, there in told):
+            for here, there in reversed(told[:-1] if after else told):
+                _part_at(pieces, there if after else _reading_end(pieces, here))
+
+
+def _reading_end(pieces: list[Piece], at: int) -> int:
+    """Where a reading ends that begins with its degrees (`88f rh 40%`)."""
+    at += 1
+    while pieces[at].kind == "percent" or "humidity" in pieces[at].roles:
+        at += 1
+    return at
+
+
+def _part_at(pieces: list[Piece], at: int) -> None:
+    """Puts a comma before a place, or for the "and" that stands there."""
+    before = at - 1 if pieces[at - 1].low in _JOINING else at
+    joins = pieces[before].low in _JOINING
+    first, last = (pieces[before].first, pieces[before].last) if joins else (pieces[at].first, pieces[at].first)
+    pieces[before : before + joins] = [Piece("break", ",", first, last, ",")]
+
+
+@looks_for("@temp_word", beside=_COLD_PLACES | _WARM_PLACES | _AT_PLACES)
+def find_place_read(pieces: list[Piece]) -> None:
+    """`temp in the fridge was 46`: where it was read, and no chilling that begins, in place."""
+    for before, where in pairwise(pieces):
+        if "temp_word" in before.roles:
+            _be_a_place(where)
+
+
+def _be_a_place(where: Piece) -> None:
+    word = where.roles.get("act") or where.roles.get("noun")
+    at = where.low.rpartition(" ")[2]
+    places = {"cold_stratify": _COLD_PLACES, "heat": _WARM_PLACES}
+    if word is not None and at in places.get(word.says.get("treatment", ""), ()):
+        where.first, where.low, where.roles = where.last - 1, at, {"place_word": at}
+
+
+def _not_read(span: list[Piece]) -> bool:
+    """`frost warning tonight 30f`, `turned the fridge down to 38f`: how warm it may or shall be."""
+    if any(piece.low in _FORETOLD for piece in span):
+        return True
+    for place, piece in enumerate(span):
+        if piece.kind in ("temp", "degrees") and place and span[place - 1].low in ("to", "up to", "down to"):
+            return any(one.low in _SETTING for one in span[:place])
+    return False
 
 
 def _keep_fridge(span: list[Piece]) -> None:
@@ -64,12 +128,7 @@ def _keep_fridge(span: list[Piece]) -> None:
     bare = len(told) == 2 and told[0].kind == "number" and span[0].low in ("it's", "its", "it")
     if len(told) != 2 or not (bare or told[0].kind == "temp"):
         return
-    where = told[1]
-    word = where.roles.get("act") or where.roles.get("noun")
-    at = where.low.rpartition(" ")[2]
-    places = {"cold_stratify": _COLD_PLACES, "heat": _WARM_PLACES}
-    if word is not None and at in places.get(word.says.get("treatment", ""), ()):
-        where.first, where.low, where.roles = where.last - 1, at, {"place_word": at}
+    _be_a_place(told[1])
 
 
 def _find_cups(pieces: list[Piece]) -> None:

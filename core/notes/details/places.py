@@ -20,6 +20,7 @@ from core.vocabulary.loading import small_words
 
 _PLACE_ENDS: Final = frozenset().union(small_words("places", "ends"), small_words("places", "structures"))
 _WEATHER: Final = small_words("places", "weather")
+_LETTERED: Final = small_words("places", "lettered_benches")
 _READ: Final = small_words("places", "read")
 _CLAIMED: Final = frozenset({"spoken for", "promised", "reserved", "claimed"})
 _SPEAKER: Final = small_words("people", "speaker")
@@ -217,13 +218,23 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
     ):
         start += 1
     while end > start and ("filler" in pieces[end - 1].roles or pieces[end - 1].low in _READ):
+        if pieces[end - 1].low == "a" and end - start > 1 and pieces[end - 2].low in _LETTERED:
+            break
         pieces[end - 1].used = True
         end -= 1
     if start < end and "cover_noun" in pieces[start].roles:
-        while start > best[0] and pieces[start - 1].low in ("under", "beneath", "inside", *ARTICLES):
-            start -= 1
+        start = _under(pieces, best[0], start)
     if start < end and not _is_no_place(pieces[start:end]):
         slots.put("place", joined(slots.tokens, pieces[start].first, pieces[end - 1].last), *pieces[start:end])
+
+
+def _under(pieces: list[Piece], first: int, start: int) -> int:
+    """Where `under the dome` begins; the cover itself where nothing leads to it (`in the tent`)."""
+    lead = start
+    while lead > first and pieces[lead - 1].low in ARTICLES:
+        lead -= 1
+    led = lead > first and pieces[lead - 1].low in ("under", "beneath", "inside")
+    return lead - 1 if led else start
 
 
 def _is_no_place(run: list[Piece]) -> bool:

@@ -23,7 +23,7 @@ _MOST_CUPS: Final = 12
 _COLD_PLACES: Final = small_words("temps", "cold_places")
 _WARM_PLACES: Final = small_words("temps", "warm_places")
 _AT_PLACES: Final = frozenset(
-    f"{lead} {the}{where}" for lead in ("in", "on") for the in ("", "the ", "our ") for where in _COLD_PLACES | _WARM_PLACES
+    f"{lead} {the}{where}" for lead in ("in", "on") for the in ("", "the ") for where in _COLD_PLACES | _WARM_PLACES
 )
 _JOINING: Final = frozenset({"and", "&", "+", "n"})
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})

@@ -94,8 +94,8 @@ def _read_number_name(
 
 
 def _dash_counts(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`trays 3, 4, 5 - 15 | min each`, `lots 7, 8 - 12 | rooted`: after a list a spaced dash leads to what is told of it,
-    where that counts or measures something.
+    """`trays 3, 4, 5 - 15 | min each`, `lots 7, 8 - 12 | rooted`: after a list a spaced dash leads to what is told of
+    it, where that counts or measures something.
     """
     phrase = longest_phrase(tokens, at, tree)
     times = phrase is not None and "times_word" in phrase[1]

@@ -24,6 +24,8 @@ from core.notes.words.tokens import Token
 from core.vocabulary.loading import END, small_words
 
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
+_OF_ONE_WITH_MORE: Final = small_words("beside", "of_one_with_more")
+_NO_QUALITY: Final = frozenset({"act", "shared", "filler", "weekday", "day", "closes", "remarks"})
 
 
 def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str, tuple[str, ...], int] | None:
@@ -215,6 +217,8 @@ def _next_in_list(
     single = plural and not listing_more and not again
     if marks == [","] and not (heads or single) and _deed_begins(tokens, at, named[1], tree, again=again):
         return None
+    if marks == [","] and not heads and _tells_of_one(tokens, named[1], tree):
+        return None
     following = tokens[named[1]].low if named[1] < len(tokens) else ""
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
         return None
@@ -224,6 +228,15 @@ def _next_in_list(
 def _speaks(tokens: list[Token], at: int) -> bool:
     """`trays 4-6, i pruned lot 9`: whoever texts, and no tray; after tray h it is one."""
     return tokens[at].low == "i" and not any(token.low == "h" for token in tokens[max(0, at - 2) : at])
+
+
+def _tells_of_one(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`pinched lots 4 and 5, 6 | too small`, `cleared lot 4, lot 6 | still has gnats`: words about the last alone."""
+    if at >= len(tokens) or tokens[at].low in _SAID_OF_ONE:
+        return at < len(tokens)
+    if tokens[at].low not in _OF_ONE_WITH_MORE or statement_ends(tokens, at + 1, tree):
+        return False
+    return tokens[at].low != "too" or _roles_at(tokens, at + 1, tree).isdisjoint(_NO_QUALITY)
 
 
 def _deed_begins(tokens: list[Token], at: int, end: int, tree: dict[str, Any], *, again: bool) -> bool:

@@ -6,12 +6,14 @@ Rules
 3. `tray 6 aired, vents on 2 and 4 half`: trays, in a note that names trays and no lots.
 4. `lot 14 (tray 2) 31 rooted`, `lot 12 (18)`: what stands in brackets right after a lot belongs to it.
 5. `sowed yarrow in flats 3, 4 and 6`: flats are named by number as trays are.
+6. `trays` alone on a line, or before a colon: the numbers that lead the lines below it are trays.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
+from core.notes.assembly.counted_after import SUBJECT_WORDS
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 
@@ -159,6 +161,35 @@ def _vented(pieces: list[Piece], at: int) -> str | None:
     end = _end_of_list(pieces, at)
     named = any(piece.kind == "trays" for piece in pieces[: place - 1])
     return "trays" if named and end < len(pieces) and "vent_open" in pieces[end].roles else None
+
+
+@looks_for(*SUBJECT_WORDS, beside=("\n", ":"))
+def name_below_heading(pieces: list[Piece]) -> None:
+    """`trays` on a line of its own, then `1 - 12 rooted`, `2: misted`: what the numbers below it name, in place."""
+    kind = SUBJECT_WORDS.get(pieces[0].low)
+    end = next((at for at, piece in enumerate(pieces[1:], 1) if piece.low not in (":", "\n", "-")), len(pieces))
+    if kind is None or end == 1:
+        return
+    starts = {"\n"} if any(piece.low == "\n" for piece in pieces[1:end]) else {"\n", ",", ";"}
+    named = False
+    for at in range(end, len(pieces)):
+        if at >= len(pieces) or (at > end and pieces[at - 1].low not in starts) or not _is_bare(pieces[at]):
+            continue
+        last = _end_of_list(pieces, at)
+        if last < len(pieces) and _told_of_subject(pieces[last]):
+            names = tuple(name for one in pieces[at:last] if one.kind == "number" for name in _names(one))
+            low = " ".join(one.low for one in pieces[at:last])
+            pieces[at:last] = [Piece(kind, names, pieces[at].first, pieces[last - 1].last, low)]
+            named = True
+    if named:
+        del pieces[:end]
+
+
+def _told_of_subject(piece: Piece) -> bool:
+    """A mark, a count or a deed of care right after a number: the number is what they are told of."""
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    told = piece.kind in ("number", "fraction", "percent") or piece.low in (":", "-") or "none" in piece.roles
+    return told or "vent_noun" in piece.roles or (word is not None and not word.counts_before)
 
 
 @looks_for("flat", "flats")

@@ -10,11 +10,12 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.names.people import may_be_name
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary import ActWord
@@ -27,6 +28,9 @@ _SPEAKER: Final = small_words("people", "speaker")
 _DID: Final = small_words("people", "did")
 _AFTER: Final = small_words("people", "after_repeated")
 _STATES: Final = small_words("people", "still")
+_STATES_OF_ONE: Final = small_words("beside", "said_of_one") | {"stays", "stay"}
+_STATES_OF_MANY: Final = small_words("beside", "said_of_many")
+_WITH_MORE: Final = small_words("beside", "of_one_with_more")
 _OF: Final = small_words("split", "out_of")
 _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 """Acts after which a name may be who received ("gave ana 4 of lot 3, kit 2 of lot 4")."""
@@ -55,7 +59,7 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
         kind = _kind_before(pieces, at) or ("lots" if lone else None)
         end = _list_end(pieces, at)
         if kind is not None and not (lone or _before_deed(pieces, at) or _after_deed(pieces, at)):
-            end = _end_where_led(pieces, at) or _end_of_some(pieces, at)
+            end = at + 1 if _told_alone(pieces, at) else _end_where_led(pieces, at) or _end_of_some(pieces, at)
         if kind is not None and end:
             _name(pieces, at, end, kind)
         at += 1
@@ -194,8 +198,8 @@ def _after_deed(pieces: list[Piece], at: int) -> bool:
 
 
 def _end_where_led(pieces: list[Piece], at: int) -> int:
-    """Where the numbers end that tell where something is, and count nothing (`trays 2-5 watered, wilt in 4`, `dome off 3
-    for 10 min`, `shut on 4`); 0 where they may count.
+    """Where the numbers end that tell where something is, and count nothing (`trays 2-5 watered, wilt in 4`,
+    `dome off 3 for 10 min`, `shut on 4`); 0 where they may count.
     """
     if at < 2 or not _leads_to(pieces, at):
         return 0
@@ -214,7 +218,7 @@ def _leads_to(pieces: list[Piece], at: int) -> bool:
     if word is not None and word.counts_before and word.act in _SEEN:
         return lead.low != "on" or any(_several(piece) and _names(piece, pieces[at]) for piece in pieces[:at])
     if lead.low == "in":
-        leads = zip(pieces[: at - 2], pieces[1 : at - 2], strict=False)
+        leads = pairwise(pieces[: at - 2])
         return _is_bare(told) and any(one.low.endswith("in") and after.kind in _SUBJECTS for one, after in leads)
     return over or not told.roles.keys().isdisjoint(("cover_noun", "vent_open"))
 
@@ -234,6 +238,32 @@ def _end_of_some(pieces: list[Piece], at: int) -> int:
     numbers = [piece for piece in pieces[at:end] if piece.kind == "number"]
     known = (one for one in pieces[:at] if _several(one))
     return end if any(all(_names(one, number) for number in numbers) for one in known) else 0
+
+
+def _told_alone(pieces: list[Piece], at: int) -> bool:
+    """`misted lots 4 and 5, 6 was wet`, `… 6 too small`: another one, where nothing was counted, and what it is."""
+    if at + 1 >= len(pieces) or not at or (pieces[at - 1].kind != "break" and pieces[at - 1].low != "but"):
+        return False
+    start = next((place for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
+    before, after = pieces[start:at], pieces[at + 1].low.split(" ")[0]
+    if not any(map(is_act, before)) or any(piece.kind in ("number", "fraction", "percent") for piece in before):
+        return False
+    if after in _STATES_OF_ONE:
+        return after not in _STATES_OF_MANY or any(map(_several, before))
+    more = after in _WITH_MORE and at + 2 < len(pieces) and pieces[at + 2].kind != "break"
+    last: ActWord | None = next((piece.roles["act"] for piece in reversed(before) if "act" in piece.roles), None)
+    cared = last is not None and _is_care(last)
+    return more and (cared or any(map(_several, before))) and not _counts_state(pieces, at + 1)
+
+
+def _counts_state(pieces: list[Piece], at: int) -> bool:
+    """Whether a state that is counted follows in the statement (`6 still | alive`)."""
+    words: list[ActWord | None] = []
+    for piece in pieces[at:]:
+        if piece.kind == "break":
+            break
+        words.append(piece.roles.get("act") or piece.roles.get("noun"))
+    return any(word is not None and word.counts_before for word in words)
 
 
 def _several(piece: Piece) -> bool:

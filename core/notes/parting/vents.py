@@ -22,7 +22,7 @@ _JOINTS: Final = frozenset({"and", "&", "but"})
 def find_vents(pieces: list[Piece]) -> None:
     """Marks the vent noun as an act, and the words beside it as how far open."""
     _keep_old_openings(pieces)
-    _part_others(pieces)
+    _keep_others(pieces)
     for place, piece in enumerate(pieces):
         if "vent_noun" not in piece.roles or _looked_at(pieces, place):
             continue
@@ -77,10 +77,8 @@ def _keep_old_openings(pieces: list[Piece]) -> None:
         pieces[at : at + 2] = [old]
 
 
-def _part_others(pieces: list[Piece]) -> None:
-    """`vents open on trays 2 and 3, shut on 4`: vents that stand otherwise are told of apart; `shut on the rest` is kept,
-    in place.
-    """
+def _keep_others(pieces: list[Piece]) -> None:
+    """`vents open on tray 2, shut on the rest`: how those stand that nobody can tell here is kept, in place."""
     for at in range(2, len(pieces) - 1):
         starts = pieces[at - 1].kind == "break" or pieces[at - 1].low in _JOINTS
         if not starts or "vent_open" not in pieces[at].roles or not _vents_before(pieces, at):

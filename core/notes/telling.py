@@ -46,6 +46,7 @@ from core.notes.parting.as_before import mats_again, name_bare_numbers, repeat_d
 from core.notes.parting.clauses import part
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.sayings import keep_sayings
+from core.notes.parting.some_of_those import name_some_of_those
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Steps, marks_of
 from core.notes.words.tokens import Token
@@ -63,7 +64,7 @@ _LISTS: Final = Steps(
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_cuts, join_plant_names, join_mixtures, part_counted_flats, find_lone_measures, keep_parts, find_strengths,
-    join_clocks, name_bare_numbers, mats_again, name_receivers,
+    join_clocks, name_bare_numbers, name_some_of_those, mats_again, name_receivers,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     keep_said_beside, settle_strat, keep_sayings, find_gear, find_readings, keep_why_cleaned, find_things_in_solution,

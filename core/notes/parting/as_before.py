@@ -10,12 +10,11 @@ Rules
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Final
 
 from core.notes.names.people import may_be_name
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary import ActWord
@@ -28,9 +27,6 @@ _SPEAKER: Final = small_words("people", "speaker")
 _DID: Final = small_words("people", "did")
 _AFTER: Final = small_words("people", "after_repeated")
 _STATES: Final = small_words("people", "still")
-_STATES_OF_ONE: Final = small_words("beside", "said_of_one") | {"stays", "stay"}
-_STATES_OF_MANY: Final = small_words("beside", "said_of_many")
-_WITH_MORE: Final = small_words("beside", "of_one_with_more")
 _OF: Final = small_words("split", "out_of")
 _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 """Acts after which a name may be who received ("gave ana 4 of lot 3, kit 2 of lot 4")."""
@@ -38,9 +34,6 @@ _MOST: Final = 60
 _PARTING: Final = frozenset({
     "and", "but", "then", "so", "too", "today", "also", "again", "now", "from", "with", "for", "at",
 })  # fmt: skip
-_LEADS: Final = frozenset({"in", "on", "off"})
-_TURNED: Final = frozenset({"cover_noun", "vent_noun"})
-_SEEN: Final = frozenset({"check", "lose", "wilt"})
 _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "unbagged"})
 """Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
 
@@ -56,12 +49,9 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
     at = 0
     while at < len(pieces):
         lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
-        kind = _kind_before(pieces, at) or ("lots" if lone else None)
-        end = _list_end(pieces, at)
-        if kind is not None and not (lone or _before_deed(pieces, at) or _after_deed(pieces, at)):
-            end = at + 1 if _told_alone(pieces, at) else _end_where_led(pieces, at) or _end_of_some(pieces, at)
-        if kind is not None and end:
-            _name(pieces, at, end, kind)
+        kind = kind_before(pieces, at) or ("lots" if lone else None)
+        if kind is not None and (lone or _before_deed(pieces, at) or _after_deed(pieces, at)):
+            name_as(pieces, at, list_end(pieces, at), kind)
         at += 1
 
 
@@ -74,10 +64,10 @@ def mats_again(pieces: list[Piece]) -> None:
         if deed is None or deed.says.get("treatment") != "heat" or way.low not in ("on", "off"):
             continue
         ends = at + 2 >= len(pieces) or pieces[at + 2].kind in ("break", "moment")
-        if pieces[at - 1].kind != "break" or not ends or not (pieces[at].kind in _SUBJECTS or _is_bare(pieces[at])):
+        if pieces[at - 1].kind != "break" or not ends or not (pieces[at].kind in _SUBJECTS or is_bare(pieces[at])):
             continue
         if pieces[at].kind == "number":
-            _name(pieces, at, at + 1, _kind_before(pieces, at) or "lots")
+            name_as(pieces, at, at + 1, kind_before(pieces, at) or "lots")
         says = {"treatment": "heat", "ends": True} if way.low == "off" else {"treatment": "heat"}
         way.kind, way.roles = "phrase", {"act": ActWord(act="treat", says=says)}
 
@@ -89,14 +79,14 @@ def repeat_deeds(pieces: list[Piece], names: Names) -> None:
         fresh = at > 0 and (pieces[at - 1].kind == "break" or pieces[at - 1].low == "and")
         deed = _deed_before(pieces, at) if fresh else None
         if deed is not None:
-            if _is_care(deed.roles["act"]):
+            if is_care(deed.roles["act"]):
                 at += _did_too(pieces, at, deed, names) or _done_by_another(pieces, at, deed, names)
             else:
                 at += _counted_too(pieces, at, deed, names)
         at += 1
 
 
-def _kind_before(pieces: list[Piece], at: int) -> str | None:
+def kind_before(pieces: list[Piece], at: int) -> str | None:
     """The kind of the subject named last before a place where bare numbers or a letter stand; None for neither."""
     before = next((piece for piece in reversed(pieces[:at]) if piece.kind in _SUBJECTS), None)
     if before is None:
@@ -104,7 +94,7 @@ def _kind_before(pieces: list[Piece], at: int) -> str | None:
     lettered = all(len(name) == 1 and name.isalpha() for name in before.value)
     if _is_letter(pieces[at]):
         return "trays" if lettered and before.kind == "trays" else None
-    return before.kind if _is_bare(pieces[at]) else None
+    return before.kind if is_bare(pieces[at]) else None
 
 
 def _is_letter(piece: Piece) -> bool:
@@ -112,18 +102,18 @@ def _is_letter(piece: Piece) -> bool:
     return single and piece.low.isalpha() and piece.low not in ("a", "i")
 
 
-def _is_bare(piece: Piece) -> bool:
+def is_bare(piece: Piece) -> bool:
     if piece.kind != "number" or not piece.low[:1].isdigit():
         return False
     number = piece.value
     return number.whole is not None and number.of is None and not number.approx and number.value < 1000
 
 
-def _list_end(pieces: list[Piece], at: int) -> int:
+def list_end(pieces: list[Piece], at: int) -> int:
     end = at + 1
     while end + 1 < len(pieces) and pieces[end].low in _JOINING:
         step = end + 1 + (pieces[end].low == "," and pieces[end + 1].low in ("and", "&"))
-        if step >= len(pieces) or not _is_bare(pieces[step]):
+        if step >= len(pieces) or not is_bare(pieces[step]):
             break
         end = step + 1
     return end
@@ -133,23 +123,23 @@ def _lone_list(pieces: list[Piece], at: int) -> bool:
     """`misted 14, 15 and 16 but skipped 17`, `vents shut on 4 & 5`: bare numbers in a row, where no lot or tray is
     named and nothing is counted.
     """
-    if not at or not _is_bare(pieces[at]):
+    if not at or not is_bare(pieces[at]):
         return False
     ends = (place for place in range(at, len(pieces)) if pieces[place].low in (".", "\n", ";", "!"))
     if any(piece.kind in _SUBJECTS for piece in pieces[: next(ends, len(pieces))]):
         return False
-    end = _list_end(pieces, at)
-    if end <= at + 1 or (end < len(pieces) and not _parts(pieces[end])):
+    end = list_end(pieces, at)
+    if end <= at + 1 or (end < len(pieces) and not parts_from(pieces[end])):
         return False
     lead = at - 1
     while lead > 0 and pieces[lead].low in ("on", "over", "off", "the"):
         lead -= 1
     word: ActWord | None = pieces[lead].roles.get("act")
     covers = not pieces[lead].roles.keys().isdisjoint(("vent_noun", "cover_noun")) or "vent_open" in pieces[lead].roles
-    return covers if word is None else _is_care(word)
+    return covers if word is None else is_care(word)
 
 
-def _parts(piece: Piece) -> bool:
+def parts_from(piece: Piece) -> bool:
     """Whether a piece after numbers is of something else, so that it is nothing that they count."""
     if piece.kind in ("break", "moment", "duration", "person"):
         return True
@@ -160,7 +150,7 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
     """`; 2, 4 bottom watered`, `, 12 wide open`, `, 45 still held`."""
     if at == 0 or (pieces[at - 1].kind != "break" and pieces[at - 1].low not in ("and", "but")):
         return False
-    end = _list_end(pieces, at)
+    end = list_end(pieces, at)
     end += end < len(pieces) and pieces[end].low in _STATES
     if end >= len(pieces):
         return False
@@ -172,7 +162,7 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
     if "method" in after.roles:
         return any("act" in piece.roles and piece.roles["act"].act == "water" for piece in pieces[:at])
     word: ActWord | None = after.roles.get("act") or after.roles.get("shared")
-    return word is not None and _is_care(word)
+    return word is not None and is_care(word)
 
 
 def _moved_uncounted(before: list[Piece]) -> bool:
@@ -189,109 +179,36 @@ def _after_deed(pieces: list[Piece], at: int) -> bool:
     """`, thinned 8`, `but skipped 17`: nothing that it could count or measure follows."""
     word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
     if at and pieces[at - 1].low in ("skipped", "forgot"):
-        return _list_end(pieces, at) >= len(pieces) or pieces[_list_end(pieces, at)].kind == "break"
+        return list_end(pieces, at) >= len(pieces) or pieces[list_end(pieces, at)].kind == "break"
     timed = word is not None and word.act == "air" and pieces[at - 1].low.split(" ")[0] not in _TAKEN_OFF
-    if word is None or not _is_care(word) or timed:
+    if word is None or not is_care(word) or timed:
         return False
-    end = _list_end(pieces, at)
+    end = list_end(pieces, at)
     return end >= len(pieces) or pieces[end].kind == "break"
-
-
-def _end_where_led(pieces: list[Piece], at: int) -> int:
-    """Where the numbers end that tell where something is, and count nothing (`trays 2-5 watered, wilt in 4`,
-    `dome off 3 for 10 min`, `shut on 4`); 0 where they may count.
-    """
-    if at < 2 or not _leads_to(pieces, at):
-        return 0
-    ends = (_list_end(pieces, at), at + 1)
-    return next((end for end in ends if end >= len(pieces) or _parts(pieces[end])), 0)
-
-
-def _leads_to(pieces: list[Piece], at: int) -> bool:
-    told, lead = pieces[at - 2], pieces[at - 1]
-    over = told.kind == "break" and any(not piece.roles.keys().isdisjoint(_TURNED) for piece in pieces[:at])
-    joined = lead.low.endswith(" in") and "act" in lead.roles
-    if lead.low not in _LEADS and not joined:
-        return over and "vent_open" in lead.roles
-    roles = lead.roles if joined else told.roles
-    word = roles.get("act") or roles.get("noun")
-    if word is not None and word.counts_before and word.act in _SEEN:
-        return lead.low != "on" or any(_several(piece) and _names(piece, pieces[at]) for piece in pieces[:at])
-    if lead.low == "in":
-        leads = pairwise(pieces[: at - 2])
-        return _is_bare(told) and any(one.low.endswith("in") and after.kind in _SUBJECTS for one, after in leads)
-    return over or not told.roles.keys().isdisjoint(("cover_noun", "vent_open"))
-
-
-def _end_of_some(pieces: list[Piece], at: int) -> int:
-    """`lots 12-14 misted, 13 lost 2`, `trays 1-3 misted, 2 and 3 wilting`: where some of several named before end, of
-    which something is told; else 0.
-    """
-    end = _list_end(pieces, at)
-    if pieces[at - 1].kind != "break" or end >= len(pieces):
-        return 0
-    word: ActWord | None = pieces[end].roles.get("act")
-    listed = end > at + 1 and any(piece.low in ("and", "&") for piece in pieces[at:end])
-    counted = end + 1 < len(pieces) and pieces[end + 1].kind == "number"
-    if word is None or not (listed if word.counts_before else counted):
-        return 0
-    numbers = [piece for piece in pieces[at:end] if piece.kind == "number"]
-    known = (one for one in pieces[:at] if _several(one))
-    return end if any(all(_names(one, number) for number in numbers) for one in known) else 0
-
-
-def _told_alone(pieces: list[Piece], at: int) -> bool:
-    """`misted lots 4 and 5, 6 was wet`, `… 6 too small`: another one, where nothing was counted, and what it is."""
-    if at + 1 >= len(pieces) or not at or (pieces[at - 1].kind != "break" and pieces[at - 1].low != "but"):
-        return False
-    start = next((place for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
-    before, after = pieces[start:at], pieces[at + 1].low.split(" ")[0]
-    if not any(map(is_act, before)) or any(piece.kind in ("number", "fraction", "percent") for piece in before):
-        return False
-    if after in _STATES_OF_ONE:
-        return after not in _STATES_OF_MANY or any(map(_several, before))
-    more = after in _WITH_MORE and at + 2 < len(pieces) and pieces[at + 2].kind != "break"
-    last: ActWord | None = next((piece.roles["act"] for piece in reversed(before) if "act" in piece.roles), None)
-    cared = last is not None and _is_care(last)
-    return more and (cared or any(map(_several, before))) and not _counts_state(pieces, at + 1)
-
-
-def _counts_state(pieces: list[Piece], at: int) -> bool:
-    """Whether a state that is counted follows in the statement (`6 still | alive`)."""
-    words: list[ActWord | None] = []
-    for piece in pieces[at:]:
-        if piece.kind == "break":
-            break
-        words.append(piece.roles.get("act") or piece.roles.get("noun"))
-    return any(word is not None and word.counts_before for word in words)
-
-
-def _several(piece: Piece) -> bool:
-    return piece.kind in _SUBJECTS and len(piece.value) > 1
 
 
 def _moved_of_those(pieces: list[Piece], at: int) -> bool:
     """`fed 44-46, …, moved 46 to bench a`: one of those named before, and where it went."""
     word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
     led = at + 1 < len(pieces) and pieces[at + 1].low in ("to", "into", "onto", "out", "outside", "over to", "back to")
-    if word is None or word.act != "move" or not led or not _is_bare(pieces[at]):
+    if word is None or word.act != "move" or not led or not is_bare(pieces[at]):
         return False
-    return any(_names(piece, pieces[at]) for piece in pieces[: at - 1])
+    return any(names_it(piece, pieces[at]) for piece in pieces[: at - 1])
 
 
-def _names(piece: Piece, number: Piece) -> bool:
+def names_it(piece: Piece, number: Piece) -> bool:
     """Whether a lot or tray, or a range of bare numbers, is the one that a bare number names."""
     if piece.kind in _SUBJECTS:
         return number.low in piece.value
-    within = _is_bare(piece) and piece.value.high is not None
+    within = is_bare(piece) and piece.value.high is not None
     return within and piece.value.value <= number.value.value <= piece.value.high
 
 
-def _is_care(word: ActWord) -> bool:
+def is_care(word: ActWord) -> bool:
     return not word.counts_before and word.form == "done" and (word.act in COUNTLESS or word.rule == "hold")
 
 
-def _name(pieces: list[Piece], at: int, end: int, kind: str) -> None:
+def name_as(pieces: list[Piece], at: int, end: int, kind: str) -> None:
     if _is_letter(pieces[at]):
         pieces[at].kind, pieces[at].value, pieces[at].roles = kind, (pieces[at].low,), NO_ROLES
         return
@@ -330,8 +247,8 @@ def _did_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
     if end is None or not _ends(pieces, end):
         return 0
     if pieces[start].kind == "number":
-        kind = _kind_before(pieces, start) or "lots"
-        _name(pieces, start, end, kind)
+        kind = kind_before(pieces, start) or "lots"
+        name_as(pieces, start, end, kind)
     if pieces[at].kind != "person" and pieces[at].low not in _SPEAKER:
         pieces[at].kind, pieces[at].value, pieces[at].roles = "person", pieces[at].low, NO_ROLES
     if start > at + 1:
@@ -344,7 +261,7 @@ def _did_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
 def _counted_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
     """`potted 10 of lot 3, bram 12 of lot 4`: says the deed after who did it; how many pieces more."""
     told = pieces[at + 1 : at + 4]
-    if len(told) < 3 or not _is_somebody(pieces[at], pieces[:at], names) or not _is_bare(told[0]):
+    if len(told) < 3 or not _is_somebody(pieces[at], pieces[:at], names) or not is_bare(told[0]):
         return 0
     if told[1].low not in _OF or told[2].kind not in _SUBJECTS or deed.roles["act"].act in _RECEIVED:
         return 0
@@ -362,7 +279,7 @@ def _done_by_another(pieces: list[Piece], at: int, deed: Piece, names: Names) ->
     if not _is_somebody(pieces[end + 1], pieces[:at], names) or not _ends(pieces, end + 2):
         return 0
     if pieces[at].kind == "number":
-        _name(pieces, at, end, _kind_before(pieces, at) or "lots")
+        name_as(pieces, at, end, kind_before(pieces, at) or "lots")
         end = at + 1
     pieces.insert(end, _said_again(deed, pieces[end].first))
     return 1
@@ -373,7 +290,7 @@ def _subject_end(pieces: list[Piece], at: int) -> int | None:
         return None
     if pieces[at].kind in _SUBJECTS:
         return at + 1
-    return _list_end(pieces, at) if _is_bare(pieces[at]) else None
+    return list_end(pieces, at) if is_bare(pieces[at]) else None
 
 
 def _ends(pieces: list[Piece], at: int) -> bool:

@@ -25,6 +25,7 @@ _BUCKETS: Final = small_words("parts_told", "holding")
 _OF_CUTTINGS: Final[Leaf] = {"of_cuttings": True}
 """What is left of a form of cutting that is only kept: what was taken were cuttings."""
 _OF_SEED: Final = frozenset({"seed", "seeds"})
+_RUNNING: Final = small_words("parts_told", "running_out")
 _NUMBERING: Final = frozenset({"no", "no.", "nr", "num", "number", "#"})
 
 
@@ -68,14 +69,26 @@ def _keep_makes(said: list[Piece]) -> None:
 
 @looks_for("out of", "out")
 def _keep_what_ran_out(said: list[Piece]) -> None:
-    """`out of powder, stuck 40 sage`: what there is no more of was not used."""
+    """`out of powder, stuck 40 sage`, `only potted 18, we're out of pots`: what there is no more of was not used."""
     for place, piece in enumerate(said):
-        before = " ".join(one.low for one in said[max(0, place - 2) : place])
-        if before.endswith("out of") and piece.roles.keys() & _HORMONES:
+        start = place - 2 if place > 1 and (said[place - 2].low, said[place - 1].low) == ("out", "of") else place - 1
+        if start < 0 or not " ".join(one.low for one in said[start:place]).endswith("out of"):
+            continue
+        ran_out = said[start].low not in ("out of", "out") or start == 0
+        ran_out = ran_out or said[start - 1].kind == "break" or said[start - 1].low in _RUNNING
+        if piece.roles.keys() & _HORMONES:
             _keep(piece)
+        elif ran_out and _is_supply(piece):
+            after = [one for one in said[place + 1 : place + 2] if _is_supply(one)]
+            _keep(*said[start:place], piece, *after)
+
+
+def _is_supply(piece: Piece) -> bool:
+    return piece.kind in ("size", "amount", "medium") or bool(piece.roles.keys() & _SUPPLIES)
 
 
 _HORMONES: Final = frozenset({"hormone_form", "hormone", "hormone_name"})
+_SUPPLIES: Final = frozenset({"container", "pot_size", "medium", "amount"})
 
 
 @looks_for("@container", "@pot_size", beside=_PER | _EACH_ONE)

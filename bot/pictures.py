@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from core.vocabulary.plant_writing import written
+
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
@@ -172,6 +174,7 @@ def _losses(axes: Axes, causes: Sequence[tuple[str, int]], title: str) -> None:
 
 
 def _short(name: str) -> str:
+    name = written(name)
     return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
 
 

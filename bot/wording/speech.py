@@ -42,6 +42,7 @@ from core.conversation import Said, Say
 from core.entries import Entry
 from core.notes import say_back
 from core.treatments.cautions import safety_text
+from core.vocabulary.plant_writing import written
 
 _LABELS = {
     "undo": "Undo",
@@ -77,12 +78,12 @@ def say_in(zone: ZoneInfo, *, pictures: bool = False) -> Say:
     def say(answers: tuple[Answer, ...], now: datetime) -> Said:
         texts = [text for text in (_words(answer, now, zone) for answer in answers) if text]
         choices = tuple(
-            replace(choice, label=label_of(choice))
+            replace(choice, label=written(label_of(choice)))
             for answer in answers
             for choice in getattr(answer, "choices", ())
             if pictures or choice.label != "picture"
         )
-        text = "\n".join(texts)
+        text = written("\n".join(texts))
         shown = text if len(text) <= LONGEST_MESSAGE else text[: LONGEST_MESSAGE - 2] + " …"
         return Said(text=shown, choices=choices, document=picture_of(answers, now) if pictures else None)
 

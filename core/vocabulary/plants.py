@@ -161,14 +161,3 @@ def same_plant(one: str, other: str) -> bool:
         return True
     accepted = botanical_name(first)
     return accepted is not None and accepted == botanical_name(second)
-
-
-def written(name: str) -> str:
-    """The name as the codes write it: "Baccharis pilularis 'Tern Ledge'". An unknown or common name stays as texted."""
-    plain, cultivar = split_cultivar(name)
-    accepted = botanical_name(plain)
-    key = _plain(plain)
-    known_common = any(key in plant.common for plant in candidates(plain))
-    latin = accepted if accepted is not None and not known_common else plain
-    quoted = f" '{cultivar.title()}'" if cultivar else ""
-    return f"{latin}{quoted}"

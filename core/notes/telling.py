@@ -38,7 +38,7 @@ from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, k
 from core.notes.deeds.strat import settle_strat
 from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
-from core.notes.joining.parts_of_total import find_gallons, keep_totals
+from core.notes.joining.parts_of_total import find_gallons, keep_totals, part_causes
 from core.notes.names.names_joined import join_plant_names, name_cuts
 from core.notes.names.people import find_people, name_receivers
 from core.notes.names.signed import find_signers

@@ -86,6 +86,10 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
         return True
     if _is_left_over(tokens, at):
         return True
+    if token.low == "(":
+        closes = next((step for step in range(at + 1, min(len(tokens), at + 5)) if tokens[step].low == ")"), None)
+        after = tokens[closes + 1 : closes + 3] if closes is not None else []
+        return len(after) == 2 and after[0].low in _TO_SUBJECT | {"of"} and after[1].low in SUBJECT_WORDS
     out_of = token.low == "out" and at + 2 < len(tokens) and tokens[at + 1].low == "of"
     if out_of and tokens[at + 2].low in SUBJECT_WORDS:
         return True

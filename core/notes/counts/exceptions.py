@@ -18,6 +18,8 @@ from core.vocabulary.loading import small_words
 
 _EXCEPTING: Final = Runs(small_words("wholes", "excepting"))
 _SOFTLY: Final = small_words("wholes", "softly_excepting")
+_TAKEN_OFF: Final = small_words("wholes", "taken_off")
+_LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "split"})
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _BETWEEN: Final = frozenset({"the", "for", "for the", "those", "numbers", "only", "last", "the last", "other"})
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "or"})
@@ -77,6 +79,11 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         return
     if softly and last < len(pieces) and pieces[last].low in _SAID_OF_ONE:
         return
+    if kind is None and said_all is None and _counts_those_left(pieces, at, end, whole, names):
+        _keep_words(pieces, at, last)
+        if softly:
+            _keep_count_before(pieces, at)
+        return
     if kind is None and not _may_end(pieces, last, softly=softly):
         return
     if whole is not None and kind in (None, pieces[whole].kind) and _holds_more(pieces[whole], names):
@@ -93,6 +100,21 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         return
     else:
         _of_plants(pieces, at, last, said_all, _act_near(pieces, at), named=kind is not None, softly=softly)
+
+
+def _counts_those_left(pieces: list[Piece], at: int, end: int, whole: int | None, names: tuple[str, ...]) -> bool:
+    """`potted lot 30 minus 4 runts`, `sold lot 31 except the 4 small ones`: a number that counts plants left behind."""
+    hard = " ".join(piece.low for piece in pieces[at:end]) not in _SOFTLY - _TAKEN_OFF
+    lot = whole is not None and pieces[whole].kind in SUBJECTS and set(names).isdisjoint(pieces[whole].value)
+    return hard and lot and pieces[at - 1].kind != "break" and _act_near(pieces, at) in _LEAVING
+
+
+def _keep_count_before(pieces: list[Piece], at: int) -> None:
+    """`potted 24 of lot 30 less 3`: whether the three are of the count before is not said."""
+    while at and pieces[at - 1].kind != "break":
+        at -= 1
+        if pieces[at].kind == "number":
+            _keep(pieces[at])
 
 
 def _is_vague(piece: Piece) -> bool:

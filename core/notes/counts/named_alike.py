@@ -47,19 +47,32 @@ def name_alike(pieces: list[Piece]) -> None:
 
 
 def _open_brackets(pieces: list[Piece]) -> None:
-    """Drops the brackets around one count, lot or tray right after a lot or tray, in place."""
+    """Drops the brackets around one count, lot or tray right after a lot or tray (in a note of losses around what took
+    them: `tossed 4 from lot 19 (rot)`), in place.
+    """
     at = 1
+    lost = any("act" in piece.roles and piece.roles["act"].act == "lose" for piece in pieces)
     while at + 2 < len(pieces):
         before, opens, inside, closes = pieces[at - 1 : at + 3]
         told = inside.kind in ("number", "fraction") or (inside.kind in SUBJECTS and inside.kind != before.kind)
         listed = at > 3 and _is_bare(before) and pieces[at - 2].low in _APART and _is_bare(pieces[at - 3])
+        blamed = lost and "cause" in inside.roles and before.kind in SUBJECTS
+        told = told or blamed
         counted = before.kind == "number" and inside.kind in SUBJECTS
         if (before.kind in SUBJECTS or listed or counted) and opens.low == "(" and closes.low == ")" and told:
             if inside.kind == "number" and _counts(pieces, at + 4) and pieces[at + 3].low == ":":
                 # `tray 4 (72): 60 germinated` tells how many cells it has; a number before a colon would be a lot.
                 inside.kind = "kept"
             del pieces[at + 2], pieces[at]
+        elif lost and "cause" in inside.roles and before.kind == "number" and _whose(pieces, at + 3):
+            # What took them stands best behind where they were: `lost 4 slugs` would count slugs.
+            pieces[at : at + 5] = [*pieces[at + 3 : at + 5], inside]
         at += 1
+
+
+def _whose(pieces: list[Piece], at: int) -> bool:
+    """`from tray 5`, right at a place."""
+    return at + 1 < len(pieces) and pieces[at].low in ("from", "in", "of", "off") and pieces[at + 1].kind in SUBJECTS
 
 
 def _join_doubtful(pieces: list[Piece]) -> None:

@@ -26,6 +26,7 @@ _OF_CUTTINGS: Final[Leaf] = {"of_cuttings": True}
 """What is left of a form of cutting that is only kept: what was taken were cuttings."""
 _OF_SEED: Final = frozenset({"seed", "seeds"})
 _RUNNING: Final = small_words("parts_told", "running_out")
+_TO_CAUSES: Final = small_words("parts_told", "of_them") | small_words("parts_told", "to_causes")
 _NUMBERING: Final = frozenset({"no", "no.", "nr", "num", "number", "#"})
 
 
@@ -285,6 +286,28 @@ def _some_of_them(said: list[Piece], at: int) -> bool:
     return after in ("of them", "of em", "of those", "of these", "only")
 
 
+@looks_for("@cause", "!lose", beside=("@fraction", "@vague", "=fraction", "=percent"))
+def _keep_causes_of_some(said: list[Piece]) -> None:
+    """`lost 12 in tray 3, about half to gnats`, `lost 8, some to rot`: what took a part of those counted before."""
+    for place, piece in enumerate(said):
+        if not piece.roles.keys() & {"fraction", "vague"} and piece.kind not in ("fraction", "percent"):
+            continue
+        at = place + 1
+        while at < len(said) and said[at].low in _TO_CAUSES:
+            at += 1
+        counted = any(one.kind == "number" for one in said[:place])
+        lost = any(word is not None and word.act == "lose" for word in _deeds(said[:place]))
+        if counted and lost and at < len(said) and _blames(said[at]):
+            start = place - ("approx" in said[place - 1].roles)
+            _keep(*said[start : at + 1])
+
+
+def _blames(piece: Piece) -> bool:
+    """`rot`, or the `rotted` of `half rotted`."""
+    word: ActWord | None = piece.roles.get("act")
+    return ("cause" in piece.roles and word is None) or (word is not None and word.act == "lose" and word.counts_before)
+
+
 @looks_for(
     "@hormone", "@hormone_form", "@hormone_name", "@cutting", "@wood", "@medium", "=medium", "!treat", "without", "w/o",
     "plain", "control", "controls", "untreated", "none", "not",
@@ -300,6 +323,6 @@ def _keep_parts_of_opened(said: list[Piece]) -> None:
 
 keep_parts: Final = InEach(
     sentences, _keep_makes, _keep_what_ran_out, _keep_rates, _keep_lines, _keep_turns, _keep_halves_of_buckets,
-    _keep_half_batches, _keep_parts_of_opened, _keep_strengths, _join_halves_in_trays,
+    _keep_half_batches, _keep_causes_of_some, _keep_parts_of_opened, _keep_strengths, _join_halves_in_trays,
 )  # fmt: skip
 """Keeps the words for each and for a part out of every count and detail, in place."""

@@ -34,6 +34,7 @@ def text_end(pieces: list[Piece], start: int) -> int:
         if piece.kind in (
             "break",
             "rejected",
+            "exception",
             "moment",
             "duration",
             "lots",

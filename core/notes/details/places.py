@@ -67,7 +67,7 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
     elif slots.act == "merge":
         kept_lot(slots, pieces)
     elif slots.act in ("harden", "move", "plant_out") and "to" not in slots.values and is_place(pieces):
-        told = [piece for piece in pieces if piece.kind != "mark"]
+        told = [piece for piece in pieces if piece.kind != "mark" and "loose_times" not in piece.roles]
         slots.put("to", joined(slots.tokens, told[0].first, told[-1].last), *told)
     if slots.act in ("move", "harden") and "to" not in slots.values:
         for piece in pieces:

@@ -15,7 +15,7 @@ from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -134,6 +134,37 @@ def keep_totals(pieces: list[Piece]) -> None:
         if (headed or of_lots) and len(parts) > 1 and sum(parts) == piece.value.whole:
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
             return
+
+
+@looks_for("@cause", beside=("!lose",))
+def part_causes(pieces: list[Piece]) -> None:
+    """`10 dead tray 3 rot 6 gnats 4`: commas before what each cause took, where that makes up the whole; else it is
+    kept, in place.
+    """
+    for at, piece in enumerate(pieces):
+        end = at
+        while end + 1 < len(pieces) and _blames(pieces[end]) and _whole(pieces[end + 1]):
+            end += 2
+        start = at
+        while start and pieces[start - 1].kind != "break":
+            start -= 1
+        counts = [_whole(one) for one in pieces[start:at] if _whole(one)]
+        closes = end == len(pieces) or pieces[end].kind == "break"
+        lost = any("act" in one.roles and one.roles["act"].act == "lose" for one in pieces[start:at])
+        if end == at or not closes or not lost or len(counts) != 1:
+            continue
+        parts = pieces[at:end]
+        if sum(_whole(one) for one in parts) == counts[0] and len(parts) > 2:
+            for step in range(end - 2, at - 1, -2):
+                pieces.insert(step, Piece("break", ",", pieces[step].first, pieces[step].first, ","))
+        else:
+            for one in parts:
+                one.kind, one.roles = "kept", NO_ROLES
+        return
+
+
+def _blames(piece: Piece) -> bool:
+    return "cause" in piece.roles and not is_act(piece)
 
 
 @looks_for("=amount")

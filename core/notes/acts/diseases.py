@@ -51,6 +51,8 @@ def _is_colour(pieces: list[Piece], at: int) -> bool:
 def settle_holds(clauses: list[Clause]) -> None:
     """Tells plants set aside for a disease from plants kept for somebody, in place."""
     for place, clause in enumerate(clauses):
+        if _kept_with_others(clauses, place):
+            clause.act = "reserve"
         if clause.act != "reserve" or any(piece.low in _FOR for piece in clause.pieces):
             continue
         told = [clause]
@@ -62,6 +64,21 @@ def settle_holds(clauses: list[Clause]) -> None:
             piece.low in _FOR for one in told for piece in one.pieces
         ):
             clause.act = "hold"
+
+
+def _kept_with_others(clauses: list[Clause], place: int) -> bool:
+    """`holding 6 sage | 4 mint for priya`: so many plants, and more of a list that says whom all are kept for."""
+    clause = clauses[place]
+    named = [piece for piece in clause.pieces if "plant" in piece.roles or piece.kind in ("lots", "trays")]
+    if clause.act != "hold" or "number" not in clause.kinds() or not named or _tells_sickness(clause):
+        return False
+    for after in clauses[place + 1 :]:
+        listed = after.after in (",", "and", "&", "+", "") and "number" in after.kinds()
+        if after.act is not None or not listed or _tells_sickness(after):
+            return False
+        if any(piece.low == "for" for piece in after.pieces):
+            return True
+    return False
 
 
 def _tells_sickness(clause: Clause) -> bool:

@@ -22,7 +22,7 @@ from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
-from core.notes.joining.repeating import repeat, repeats
+from core.notes.joining.repeating import repeat, repeats, share_last
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
@@ -87,6 +87,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     if heads:
         _leftover_heads(drafts, heads)
     fold_parts(drafts)
+    share_last(drafts)
     _backfill_states(drafts)
     _lend_day(drafts, alike)
     keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])

@@ -141,7 +141,7 @@ def part_causes(pieces: list[Piece]) -> None:
     """`10 dead tray 3 rot 6 gnats 4`: commas before what each cause took, where that makes up the whole; else it is
     kept, in place.
     """
-    for at, piece in enumerate(pieces):
+    for at in range(len(pieces)):
         end = at
         while end + 1 < len(pieces) and _blames(pieces[end]) and _whole(pieces[end + 1]):
             end += 2

@@ -21,6 +21,7 @@ from core.notes.joining.givings import gives_another, named_first
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OPENING
+from core.notes.words.pieces import is_act
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar
@@ -33,6 +34,10 @@ _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now", "so far", "today", "up to", "just"})
+_TOGETHER: Final = frozenset({"and", "&", "+"})
+_SHARED_AT_END: Final = {
+    "pot": "container", "give": "to", "sell": "to", "reserve": "to", "plant_out": "to", "move": "to",
+}  # fmt: skip
 _HANDED_ON: Final = ("state", "method", "cause", "care", "treatment", "what", "cutting", "bagged", "sample")
 
 
@@ -86,6 +91,21 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
             repeated.slots.values.setdefault(name, value)
     repeated.headed = before.headed
     return repeated
+
+
+def share_last(drafts: list[Draft]) -> None:
+    """`12 sage and 9 mint potted into 4s`: where plants went that "and" joins before their deed holds for all, in
+    place; after `gave 6 sage and 4 yarrow to the museum` it may be of the last alone.
+    """
+    for before, after in reversed(list(pairwise(drafts))):
+        name = _SHARED_AT_END.get(after.act)
+        if name is None or before.act != after.act or before.slots is None:
+            continue
+        first, last = before.clauses[-1], after.clauses[0]
+        told_once = any(map(is_act, last.pieces)) and not any(map(is_act, first.pieces))
+        counted = before.held("count") is not None and after.held("count") is not None
+        if last.after in _TOGETHER and told_once and counted and not before.held(name) and after.held(name):
+            before.slots.values[name] = after.held(name)
 
 
 def _of_another_cultivar(before: Slots, clause: Clause) -> bool:

@@ -10,6 +10,7 @@ from core.vocabulary.loading import small_words
 
 _FEW: Final = 6
 """Up to so many a lot may be split into, so that the number names none (`split lot 12 into 3`)."""
+_BECOMING: Final = frozenset(word for words in small_words("split", "becoming") for word in words.split(" "))
 _SPLIT_FROM: Final = small_words("split", "out_of")
 
 
@@ -42,7 +43,7 @@ def new_lot(slots: Slots, pieces: list[Piece]) -> None:
                 "be",
             }
         ):
-            slots.put("to", pieces[place].value[0], pieces[place])
+            slots.put("to", pieces[place].value[0], pieces[place], *_links_before(pieces, place))
             return
     if len(named) == 2 and len(pieces[named[1]].value) == 1:
         slots.put("to", pieces[named[1]].value[0], pieces[named[1]])
@@ -54,11 +55,20 @@ def new_lot(slots: Slots, pieces: list[Piece]) -> None:
             and following.kind == "number"
             and not following.used
             and following.value.whole is not None
+            and not following.value.each
             and not (piece.low == "into" and following.value.whole <= _FEW)
             and not (place + 2 < len(pieces) and "container" in pieces[place + 2].roles)
         ):
             slots.put("to", following.low, piece, following)
             return
+
+
+def _links_before(pieces: list[Piece], place: int) -> list[Piece]:
+    """The `become` of `14 become lot 94`."""
+    start = place
+    while start and pieces[start - 1].low in _BECOMING:
+        start -= 1
+    return pieces[start:place]
 
 
 def kept_lot(slots: Slots, pieces: list[Piece]) -> None:

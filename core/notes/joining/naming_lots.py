@@ -12,6 +12,7 @@ from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _BECOMING: Final = small_words("split", "becoming")
+_CALLING: Final = small_words("split", "calling")
 _HOLDING: Final = small_words("split", "holding")
 
 
@@ -42,11 +43,13 @@ def names_new_lot(before: Draft, clause: Clause) -> bool:
 
 
 def splits_again(before: Draft, clause: Clause) -> bool:
-    """`lot 60 has 14, lot 61 has 10`: another lot that came of the one split, and how many it has."""
+    """`lot 60 has 14, lot 61 has 10`, `12 as lot 94, 8 as lot 95`: another lot that came of the one split."""
     if before.slots is None or before.act != "split" or not (before.held("to") and before.held("lots")):
         return False
-    kinds = [piece.kind for piece in clause.pieces if piece.low not in _HOLDING | {"="} and piece.kind != "mark"]
-    return kinds == ["lots", "number"] and len(clause.pieces) > 2 and _lot_named(clause) is not None
+    links = _HOLDING | {"=", "as"}
+    kinds = [piece.kind for piece in clause.pieces if piece.low not in links and piece.kind != "mark"]
+    told = kinds in (["lots", "number"], ["number", "lots"]) and len(clause.pieces) > 2
+    return told and _lot_named(clause) is not None
 
 
 def split_again(before: Draft, clause: Clause, tokens: list[Token], now: datetime) -> Draft:
@@ -64,7 +67,7 @@ def _lot_named(clause: Clause) -> str | None:
     if len(lots) == 1:
         return str(lots[0].value[0]) if len(lots[0].value) == 1 else None
     numbers = [piece for piece in clause.pieces if piece.kind == "number" and piece.low.isdigit()]
-    named = any(piece.low in ("lot", "new lot", "called") for piece in clause.pieces)
+    named = any(piece.low in _CALLING for piece in clause.pieces)
     return numbers[0].low if not lots and len(numbers) == 1 and named else None
 
 

@@ -19,6 +19,7 @@ from core.notes.counts.counted_wholes import join_tallies, join_wholes
 from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
+from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.named_alike import name_alike, name_below_heading, name_flats
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import keep_old
@@ -53,9 +54,9 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    name_below_heading, find_place_read, say_each, name_alike, name_flats, leave_out, keep_years, keep_counted_things,
-    keep_old, find_gallons, keep_totals, join_wholes, join_samples, join_relative, join_sides, join_denied,
-    join_compared,
+    name_below_heading, find_place_read, tell_new_lots, say_each, name_alike, name_flats, leave_out, keep_years,
+    keep_counted_things, keep_old, find_gallons, part_causes, keep_totals, join_wholes, join_samples, join_relative,
+    join_sides, join_denied, join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(

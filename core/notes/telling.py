@@ -37,6 +37,7 @@ from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.said_beside import keep_dusts, keep_said_beside, settle_dips, settle_said_beside
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.deeds.strat import settle_strat
+from core.notes.deeds.taken_out import find_taken_out
 from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_totals, part_causes
@@ -68,8 +69,8 @@ _NAMES: Final = Steps(
     join_clocks, name_bare_numbers, name_some_of_those, mats_again, name_receivers,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    keep_said_beside, settle_strat, keep_sayings, find_gear, find_readings, keep_why_cleaned, find_things_in_solution,
-    keep_days_of_batches, find_new_batches, keep_refills,
+    keep_said_beside, find_taken_out, settle_strat, keep_sayings, find_gear, find_readings, keep_why_cleaned,
+    find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 
 

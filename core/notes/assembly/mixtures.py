@@ -26,12 +26,22 @@ def join_mixtures(pieces: list[Piece]) -> None:
             "plant" in pieces[at].roles and at and "plant" in pieces[at - 1].roles
         ):
             _plainly(pieces, at)
-            _join_media(pieces, at)
+            if not _only_leads(pieces, at):
+                _join_media(pieces, at)
         elif pieces[at].kind == "number" and at + 2 < len(pieces) and pieces[at + 1].low in ("part", "parts"):
             _join_parts(pieces, at)
         elif pieces[at].kind == "amount" and _join_volumes(pieces, at):
             continue
         at += 1
+
+
+def _only_leads(pieces: list[Piece], at: int) -> bool:
+    """`in a mix of perlite and peat`: the mix is what the words after it say."""
+    told = pieces[at + 1 : at + 3]
+    leads = pieces[at].low == "mix" and len(told) == 2 and told[0].low == "of" and "medium" in told[1].roles
+    if leads:
+        pieces[at].roles, pieces[at].used = {"filler": True}, True
+    return leads
 
 
 def _plainly(pieces: list[Piece], at: int) -> None:

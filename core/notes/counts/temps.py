@@ -148,9 +148,14 @@ def _find_cups(pieces: list[Piece]) -> None:
 
 
 def _heats_something(span: list[Piece]) -> bool:
-    """`200f 30 mins` beside the oven: how hot and how long something was heated, and no reading."""
+    """`200f 30 mins` beside the oven, `lot 9 heat mat 75f 2 weeks`: how hot and how long something was heated, and no
+    reading.
+    """
     hot = any(piece.kind == "temp" and piece.value >= _HOT_WATER_FROM_C for piece in span)
     timed = any(piece.kind == "duration" for piece in span)
+    named = any(piece.kind in ("lots", "trays") or "plant" in piece.roles for piece in span)
+    if timed and named and any(piece.low in ("heat mat", "mat", "bottom heat") for piece in span):
+        return True
     return hot and timed and not any("place_word" in piece.roles for piece in span)
 
 

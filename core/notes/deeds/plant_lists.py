@@ -22,7 +22,7 @@ from core.vocabulary.plants import candidates, same_plant
 _JOINS: Final = frozenset({",", "and", "&", "+"})
 _EACH: Final = frozenset({"each", "ea", "ea.", "of each", "apiece"})
 _FROM: Final = small_words("places", "from")
-_OF_PLANTS: Final = OPENING | {"pot", "sell", "plant_out"}
+_OF_PLANTS: Final = OPENING | {"pot", "sell", "plant_out", "treat"}
 _MEASURED: Final = frozenset({"number", "amount", "fraction", "percent"})
 
 
@@ -53,6 +53,7 @@ def settle_plant_lists(clauses: list[Clause]) -> list[Clause]:
     place = 0
     _join_headed(clauses)
     _join_trays(clauses)
+    _treat_before(clauses)
     while place < len(clauses):
         end = _list_end(clauses, place)
         if end > place + 1:
@@ -73,6 +74,25 @@ def _join_headed(clauses: list[Clause]) -> None:
             clause.pieces = [*clause.pieces, *first.pieces]
             del clauses[place + 1]
             return
+
+
+def _treat_before(clauses: list[Clause]) -> None:
+    """`ribes and rose cold strat 90 days`, `put the ribes and the rose in the fridge`: a plant that is only named
+    before another that was treated was treated too, in place.
+    """
+    for before, clause in zip(reversed(clauses[:-1]), reversed(clauses), strict=False):
+        names = _named(before), _named(clause)
+        told = [piece for piece in before.pieces if "filler" not in piece.roles]
+        alone = before.act is None and before.cue is None and len(told) == 1
+        treated = clause.act == "treat" and clause.cue is None and clause.after in _JOINS and not _is_measured(clause)
+        if not (alone and treated) or None in names or _is_one(str(names[0]), str(names[1])):
+            continue
+        first = next(piece for piece in clause.pieces if "filler" not in piece.roles or "plant" in piece.roles)
+        if "plant" not in first.roles:
+            continue
+        shared = [piece for piece in clause.pieces if _is_shared(piece) and piece.first > first.first]
+        before.act, before.word, before.says = clause.act, clause.word, dict(clause.says)
+        before.pieces = [*before.pieces, *(_copy(piece) for piece in shared)]
 
 
 def _join_trays(clauses: list[Clause]) -> None:
@@ -175,7 +195,7 @@ def _place_at(clause: Clause) -> int:
 def _may_stand(piece: Piece) -> bool:
     if piece.kind == "moment" and (piece.value.ahead is not None or (piece.value.days or 0) > 0):
         return False
-    return piece.kind in ("moment", "trays", "medium", "mark", "kept") or bool(
+    return piece.kind in ("moment", "trays", "medium", "mark", "kept", "duration", "temp") or bool(
         piece.roles.keys() & {"container", "medium", "pot_size", "what"}
     )
 
@@ -231,7 +251,8 @@ def _counts_all(clause: Clause) -> bool:
 
 
 def _is_shared(piece: Piece) -> bool:
-    return piece.kind in ("moment", "trays", "medium") or bool(piece.roles.keys() & {"container", "medium", "pot_size"})
+    shared = piece.kind in ("moment", "trays", "medium", "duration", "temp")
+    return shared or bool(piece.roles.keys() & {"container", "medium", "pot_size"})
 
 
 def _tells_of_each(clause: Clause) -> bool:

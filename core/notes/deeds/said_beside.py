@@ -27,7 +27,9 @@ _PARTS: Final = small_words("names", "parts")
 _SOLUTIONS: Final = ("solution", "hormone", "hormone_name", "hormone_form", "stock")
 _MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
 _SOWN: Final = frozenset({"sow", "stick"})
-_MAY_TELL_HOW: Final = frozenset({"sow", "mix", "move", "cover", "tend", "collect", "give", "plant_out", "check"})
+_MAY_TELL_HOW: Final = frozenset(
+    {"sow", "treat", "mix", "move", "cover", "tend", "collect", "give", "plant_out", "check"}
+)
 _FILLED: Final = frozenset({"pot", "stick", "sow", "move", "plant_out", "sell", "give"})
 
 
@@ -169,8 +171,20 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             clause.act, clause.says = "collect", {}
         if _lays_on(clause):
             _quiet(clause)
+        if before is not None and _stores_wood(before, clause):
+            _quiet(clause)
         if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):
             _quiet(clause)
+
+
+def _stores_wood(before: Clause, clause: Clause) -> bool:
+    """`took 40 toyon tips, bagged and in fridge`: where cuttings are kept, and no chill of seed and no cover."""
+    wood = before.act == "collect" and (before.says.get("what") == "cuttings" or before.has("cutting"))
+    told = {"number", "amount", "lots", "trays", "quote", "duration"}
+    own = clause.kinds() & told or clause.has("plant", "cover_noun")
+    bagged = clause.act == "cover" and clause.pieces[0].low == "bagged"
+    chilled = clause.act == "treat" and clause.says.get("treatment") == "cold_stratify" and not clause.says.get("ends")
+    return wood and not own and (bagged or chilled)
 
 
 def _presses(clause: Clause) -> bool:

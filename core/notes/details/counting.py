@@ -23,6 +23,7 @@ from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
 from core.vocabulary.loading import small_words
 
+_LASTING: Final = frozenset({"soak", "smoke", "acid", "cold_stratify", "warm_stratify"})
 _LINKS: Final = small_words("counting", "links")
 _HEATED: Final = frozenset({"at", "@"})
 _WAYS: Final = frozenset({"over", "up", "down", "left", "right", "across", "along", "further", "closer"})
@@ -187,7 +188,8 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
             slots.put("count", number.whole, piece)
             continue
         if "lots" in slots.values or "trays" in slots.values or "plant" in slots.values:
-            if slots.takes("duration") and "duration" not in slots.values and slots.act != "treat":
+            last = slots.act != "treat" or (after is None and slots.values.get("treatment") in _LASTING)
+            if slots.takes("duration") and "duration" not in slots.values and last:
                 slots.asks.append("unit")
             elif (
                 "count" not in slots.values

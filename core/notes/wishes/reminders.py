@@ -12,25 +12,13 @@ from core.notes.names.people import NAMELIKE
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
 
 _REMINDED: Final = frozenset({"them", "everyone", "everybody", "all", "the crew", "crew", "me", "us"})
-_REMIND: Final = (
-    "remind me",
-    "remind us",
-    "remind",
-    "reminder",
-    "set a reminder",
-    "set reminder",
-    "ping me",
-    "nudge me",
-    "text me",
-    "alert me",
-    "dont let me forget",
-    "don't let me forget",
-)
+_REMIND: Final = small_words("reminders", "opens")
 
 
-@looks_for("alarm", "timer", any_of=_REMIND)
+@looks_for("alarm", "timer", "tell", any_of=_REMIND)
 def reminder_words(pieces: list[Piece], place: int) -> int:
     """How many pieces the opening of a reminder takes; 0 where none begins here."""
     at = place
@@ -59,6 +47,8 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
             best = step + 1 - place
     if not best and at < len(pieces) and _is_alarm(pieces, at):
         best = at + 1 - place
+    if not best and _is_told(pieces, at):
+        best = at + 2 - place
     if best and pieces[place + best - 1].low == "remind" and place + best < len(pieces):
         named = pieces[place + best]
         best += named.kind in ("word", "person") or named.low in _REMINDED or named.low in NAMELIKE
@@ -66,6 +56,7 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
         best
         and pieces[at].low == "text"
         and not any(piece.low == "to" or piece.kind in ("moment", "duration") for piece in pieces[place + best :])
+        and not _at_hour(pieces, place + best)
     ):
         return 0
     return best
@@ -98,20 +89,66 @@ def reminder_after_time(pieces: list[Piece], place: int) -> int:
     return at - place if reminder_words(pieces, at) else 0
 
 
+def _is_told(pieces: list[Piece], at: int) -> bool:
+    """`tell me tomorrow to mist tray 4`: when, and what to do; `tell me what to do tomorrow` asks."""
+    lows = [piece.low for piece in pieces[at : at + 5]]
+    if lows[:2] != ["tell", "me"]:
+        return False
+    when = at + 2
+    when += when < len(pieces) and pieces[when].low in ("on", "at", "in")
+    timed = when < len(pieces) and pieces[when].kind in ("moment", "duration")
+    return (timed or _at_hour(pieces, at + 2)) and "to" in lows[3:]
+
+
+def _at_hour(pieces: list[Piece], at: int) -> bool:
+    """`text me at 4 about vents`: a bare hour."""
+    led = at + 1 < len(pieces) and pieces[at].low in ("at", "@") and pieces[at + 1].kind == "number"
+    return led and _is_hour(pieces[at + 1])
+
+
+def _is_hour(piece: Piece) -> bool:
+    number = piece.value
+    return piece.kind == "number" and piece.low.isdigit() and number.whole is not None and 0 < number.whole <= 12
+
+
 def _is_alarm(pieces: list[Piece], at: int) -> bool:
-    """`alarm 3:15 lids on 14`, `alarm for 3pm: shut vents`: right before a time; a bare clock becomes one, in place."""
-    place = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].low in ("for", "at", "@", ":"))
-    if pieces[at].low not in ("alarm", "timer", "reminder") or place >= len(pieces):
+    """`alarm 3:15 lids on 14`, `alarm in 20 min: dome on`, `timer 15 min dome off`: right before a time; a bare clock or
+    length becomes one, in place.
+    """
+    if pieces[at].low not in ("alarm", "timer", "reminder"):
+        return False
+    led = at + 1 < len(pieces) and pieces[at + 1].low in ("for", "at", "@", ":", "in")
+    place = at + 1 + led
+    if place >= len(pieces):
         return False
     clock = pieces[place]
+    _be_clock(clock)
+    if place + 1 < len(pieces) and led and pieces[place - 1].low in ("at", "@") and _is_hour(clock):
+        clock.kind, clock.value = "moment", Moment(hour=clock.value.whole)
+    if place + 1 < len(pieces) and clock.kind == "duration" and pieces[at + 1].low in (clock.low, "in", "for"):
+        clock.kind, clock.value = "moment", Moment(ahead=clock.value[0])
+    return clock.kind == "moment"
+
+
+def _be_clock(clock: Piece) -> None:
+    """Makes `3:15` a time of day, in place."""
     if clock.kind == "colon" and clock.value[0] < 24 and clock.value[1] < 60:
         clock.kind, clock.value = "moment", Moment(hour=clock.value[0], minute=clock.value[1])
-    return clock.kind == "moment"
+
+
+def _find_clocks(left: list[Piece]) -> None:
+    """`thurs 8:30 to count lot 9`, `8:30 to mist`: the clock after a day, or before what is to be done, in place."""
+    for place, piece in enumerate(left):
+        day = place > 0 and left[place - 1].kind == "moment" and left[place - 1].value.hour is None
+        heads = place == 0 and left[1:2] and left[1].low in ("to", "about")
+        if day or heads:
+            _be_clock(piece)
 
 
 def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:
     """The draft of a reminder: what it is about, and when."""
     left = pieces[words:]
+    _find_clocks(left)
     for place, piece in enumerate(left):
         if piece.kind == "fraction" and _is_day(left, place):
             above, below = piece.value[:2]

@@ -1,5 +1,7 @@
 """A list of who is there, by days: `on sat: mei, bram, kit`, `sat bram and mei, sun kit`, `tues 9-12 bao`.
 
+`wk of 8/24: mon jo, wed sam` tells the week first, `sub for bea on 8/22: leo` whose day it was.
+
 Rules
 1. Nothing but days, names and hours stands in it, and it opens with a day.
 2. One name by itself beside a day is no roster: it needs hours or others with it.
@@ -8,19 +10,22 @@ Rules
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import date, datetime, time, timedelta
 from typing import Any, Final
 
-from core.notes.days.again import is_plural_day
+from core.notes.days.again import EVERY, is_plural_day
 from core.notes.days.moments import Moment, resolve_coming
 from core.notes.days.roster_hours import hours_of
 from core.notes.days.who import day_named, may_be_who
-from core.notes.details.drafts import Draft
+from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece
+from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _LEADS: Final = small_words("rosters", "leads")
+_WEEK: Final = small_words("rosters", "week")
+_SUBS: Final = small_words("rosters", "subs")
 _PARTS: Final = frozenset({",", ";", "and", "&", "+", "\n", ":", ".", "-", "n"})
 _IN_HOURS: Final = frozenset({"-", "to", "till", "til", "until", "am", "pm"})
 
@@ -69,6 +74,80 @@ def listed_by_day(pieces: list[Piece], now: datetime, *, alone: bool = False) ->
         return None
     drafts = [_draft(shift, now) for shift in shifts]
     return [draft for draft in drafts if draft is not None] if all(drafts) else None
+
+
+def names_first(pieces: list[Piece]) -> list[Piece]:
+    """`every wed 9-12: jo, sam` as `jo, sam every wed 9-12`."""
+    mark = next((at for at, piece in enumerate(pieces) if piece.low == ":"), 0)
+    told = pieces[mark + 1 :]
+    weekly = mark and (pieces[0].low in EVERY or is_plural_day(pieces[0]))
+    return [*told, *pieces[:mark]] if weekly and told and all(_names(piece) for piece in told) else pieces
+
+
+def _names(piece: Piece) -> bool:
+    return may_be_who(piece) or piece.low in _PARTS
+
+
+def by_week_or_for_another(
+    text: str, tokens: list[Token], pieces: list[Piece], now: datetime
+) -> list[Draft] | None:
+    """The rosters of a list whose week is told first, or of somebody who stands in for another."""
+    head = next((at for at, piece in enumerate(pieces) if "filler" not in piece.roles), 0)
+    if pieces[head].low in _WEEK:
+        return _in_week(pieces[head + 1 :], now)
+    mark = next((at for at, piece in enumerate(pieces) if piece.low == ":"), 0)
+    if pieces[0].low not in _SUBS or mark + 2 != len(pieces) or not may_be_who(pieces[-1]) or mark < 4:
+        return None
+    day = pieces[mark - 1]
+    last = mark - 1 - (pieces[mark - 2].low == "on")
+    if pieces[1].low != "for" or day_named(day) is None or not all(may_be_who(one) for one in pieces[2:last]):
+        return None
+    drafts = listed_by_day([day, pieces[-1]], now, alone=True)
+    for draft in drafts or ():
+        draft.extra["rest"] = as_typed(text, tokens, pieces[0].first, pieces[last - 1].last)
+    return drafts
+
+
+def _in_week(pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """`wk of 8/24: mon jo, wed sam`, `week of 9/7 jo tues sam thurs`: days of the week that is told first."""
+    told = [piece for piece in pieces if piece.low != "of"]
+    first = _week_of(told[0], now) if told else None
+    if first is None:
+        return None
+    told = told[1:]
+    while told and told[0].low in (":", ",", "-"):
+        told = told[1:]
+    days = [day_named(piece) for piece in told]
+    if not any(days) or any(day is not None and day.weekday is None for day in days):
+        return None
+    if days[0] is None:
+        told = _days_first(told)
+    return listed_by_day(told, datetime.combine(first, time(12)) - timedelta(days=1), alone=True)
+
+
+def _week_of(piece: Piece, now: datetime) -> date | None:
+    """The first day of the week of a date (its Monday; a Sunday is the first of its own)."""
+    moment = Moment(month=piece.value[0], day=piece.value[1]) if piece.kind == "fraction" else day_named(piece)
+    if moment is None or moment.day is None:
+        return None
+    found = resolve_coming(moment, now)
+    day = found.date() if isinstance(found, datetime) else found
+    return day - timedelta(days=day.weekday() if day.weekday() < 6 else 0) if day is not None else None
+
+
+def _days_first(told: list[Piece]) -> list[Piece]:
+    """`jo mon, sam and lou wed` as `mon jo, wed sam and lou`."""
+    turned: list[Piece] = []
+    names: list[Piece] = []
+    for piece in told:
+        if day_named(piece) is not None:
+            turned.extend([piece, *names])
+            names = []
+        elif may_be_who(piece):
+            names.append(piece)
+        elif piece.low not in (*_PARTS, "on"):
+            return []
+    return turned if not names else []
 
 
 def _hours_end(pieces: list[Piece], place: int) -> int:

@@ -112,7 +112,7 @@ def _is_hour(piece: Piece) -> bool:
 
 
 def _is_alarm(pieces: list[Piece], at: int) -> bool:
-    """`alarm 3:15 lids on 14`, `alarm in 20 min: dome on`, `timer 15 min dome off`: right before a time; a bare clock or
+    """`alarm 3:15 lids on 14`, `alarm in 20 min: dome on`, `timer 15 min dome off`: right before a time; a clock or a
     length becomes one, in place.
     """
     if pieces[at].low not in ("alarm", "timer", "reminder"):

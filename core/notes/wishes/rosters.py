@@ -15,7 +15,7 @@ from core.notes.days.who import day_named, may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
-from core.notes.wishes.day_rosters import listed_by_day
+from core.notes.wishes.day_rosters import by_week_or_for_another, listed_by_day, names_first
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
@@ -30,15 +30,24 @@ _NEW: Final = small_words("rosters", "newcomers")
 _LATE: Final = small_words("rosters", "late")
 _ADDING: Final = small_words("rosters", "adding")
 _PARTS: Final = frozenset({"am", "pm", "morning", "afternoon", "evening", "night"})
+_WEEKLY: Final = {
+    **dict.fromkeys(small_words("rosters", "weekends"), (5, 6)),
+    **dict.fromkeys(small_words("rosters", "weekdays"), (0, 1, 2, 3, 4)),
+}
+_ALWAYS: Final = EVERY | _WEEKLY.keys() | {"weekly"}
 _MOST_LISTED: Final = 2
 """Of so many weekdays each is the coming one; more without an "and" are those of every week."""
 
 
-@looks_for("=moment", "=fraction", "@weekday", "weekly", any_of=EVERY)
+@looks_for("=moment", "=fraction", "@weekday", any_of=_ALWAYS)
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
     if any(_keeps_away(piece) for piece in pieces):
         return None
+    led = by_week_or_for_another(text, tokens, pieces, now)
+    if led is not None:
+        return led
+    pieces = names_first(pieces)
     added = _added(pieces)
     listed = listed_by_day(added, now, alone=added is not pieces) or _at_part_of_day(pieces, now)
     if listed is not None:
@@ -47,12 +56,17 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
         tokens, pieces, now
     ):
         return None
-    parts = _each_person(pieces)
-    if len(parts) > 1:
-        found = [_one_roster(tokens, part, now) for part in _with_days(parts)]
-        if all(found):
-            return [draft for drafts in found for draft in drafts or ()]
-    return _one_roster(tokens, pieces, now)
+    parts = _with_days(_each_person(pieces))
+    return _of_each(tokens, parts, now) if len(parts) > 1 else _one_roster(tokens, pieces, now)
+
+
+def _of_each(tokens: list[Token], parts: list[list[Piece]], now: datetime) -> list[Draft] | None:
+    """The rosters of several people; beside one that tells hours a name and a day are enough."""
+    found = [_one_roster(tokens, part, now) for part in parts]
+    if not any(found):
+        return None
+    found = [one or listed_by_day(part[::-1], now, alone=True) for one, part in zip(found, parts, strict=True)]
+    return [draft for drafts in found for draft in drafts or ()] if all(found) else None
 
 
 def _added(pieces: list[Piece]) -> list[Piece]:
@@ -85,17 +99,34 @@ def _each_line(tokens: list[Token], pieces: list[Piece], now: datetime) -> bool:
 
 
 def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
-    """The pieces parted where a name with hours follows a mark or "and"."""
+    """The pieces parted where a name with a day or hours of its own follows a mark or "and"."""
     parts: list[list[Piece]] = [[]]
     for place, piece in enumerate(pieces):
         if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
             name = pieces[place + 1]
-            hours = hours_of(_up_to_mark(pieces, place + 2))
-            if (name.kind == "word" or name.low in NAMELIKE) and hours and hours_of(parts[-1]):
+            named = name.kind == "word" or name.low in NAMELIKE
+            if named and _tells_when(parts[-1]) and _has_own(pieces, place + 2):
                 parts.append([])
                 continue
         parts[-1].append(piece)
     return parts
+
+
+def _tells_when(told: list[Piece]) -> bool:
+    return any(_is_day(piece) for piece in told[1:]) or bool(hours_of(told))
+
+
+def _has_own(pieces: list[Piece], at: int) -> bool:
+    """Whether a day, hours or a word of being there alone follow a name (`sam on tue`, `lou 11-1`, `lou closes`)."""
+    told = _up_to_mark(pieces, at)
+    after = at + len(told)
+    ends = after >= len(pieces) or pieces[after].kind == "break"
+    verb = ends and len(told) == 1 and told[0].low in _ROSTER_VERBS and told[0].kind == "word"
+    return verb or any(_is_day(piece) for piece in told) or bool(hours_of(told))
+
+
+def _is_day(piece: Piece) -> bool:
+    return piece.kind == "fraction" or (day_named(piece) is not None and piece.low not in NAMELIKE)
 
 
 def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
@@ -104,7 +135,11 @@ def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
     while (
         end < len(pieces)
         and end < at + 4
-        and (pieces[end].kind in ("number", "colon", "moment", "dash") or pieces[end].low in _ROSTER_VERBS | {"is"})
+        and (
+            pieces[end].kind in ("number", "colon", "moment", "dash", "fraction")
+            or day_named(pieces[end]) is not None
+            or pieces[end].low in _ROSTER_VERBS | {"is"}
+        )
     ):
         end += 1
     return pieces[at:end]
@@ -112,10 +147,10 @@ def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
 
 def _with_days(parts: list[list[Piece]]) -> list[list[Piece]]:
     """The parts, each with the day of the one before where it names none."""
-    days = [piece for part in parts for piece in part if piece.kind == "moment" and piece.value.names_day][:1]
+    days = [piece for part in parts for piece in part if _is_day(piece)][:1]
     whole = []
     for part in parts:
-        own = [piece for piece in part if piece.kind == "moment" and piece.value.names_day]
+        own = [piece for piece in part if _is_day(piece)]
         whole.append(part if own else [*part, *days])
         days = own or days
     return whole
@@ -131,7 +166,7 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     if not names:
         return None
     on, days = _days(pieces, names, end, now)
-    every = any(piece.low in EVERY or piece.low == "weekly" or is_plural_day(piece) for piece in pieces)
+    every = any(piece.low in _ALWAYS or is_plural_day(piece) for piece in pieces)
     every = every or (len(days) > _MOST_LISTED and not any(piece.low in ("and", "&") for piece in pieces[end:]))
     hours = hours_of(pieces[end:])
     present = hours or _says_present(pieces, end) or _only_names_and_day(pieces)
@@ -150,6 +185,7 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     for place, piece in enumerate(pieces):
         timed = piece.kind in ("moment", "number", "colon", "dash", "fraction") or day_named(piece) is not None
         named = place <= end and piece.low not in _NEW and (place < end or piece.low not in _LATE)
+        timed = timed or piece.low in _WEEKLY
         piece.used = piece.used or named or timed or piece.low in _ROSTER_VERBS or piece.low in _SMALL
     return [draft, *others]
 
@@ -162,6 +198,8 @@ def _days(pieces: list[Piece], names: list[str], end: int, now: datetime) -> tup
         if piece.kind == "fraction" and on is None:
             on = _date(piece, now)
         moment = day_named(piece)
+        if piece.low in _WEEKLY:
+            days.extend(_WEEKLY[piece.low])
         if moment is None or (place < end and piece.low in names):
             continue
         if moment.weekday is not None:

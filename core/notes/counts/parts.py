@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from core.notes.words.numbers import Number
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.numbers import SHARES, Number
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
-from core.vocabulary import words
+from core.vocabulary import ActWord, words
 from core.vocabulary.loading import END, small_words
 
 _SIDES: Final = small_words("parts", "sides")
@@ -21,6 +22,7 @@ _LONGEST: Final = 4
 _ONE_OF: Final = small_words("parts", "one_of")
 _LOOKERS: Final = small_words("parts", "lookers")
 _LOOKED: Final = small_words("parts", "looked")
+_HOLDING: Final = small_words("parts", "holding")
 
 
 def of_a_part(pieces: list[Piece], place: int) -> bool:
@@ -62,6 +64,84 @@ def _only_tells_which(pieces: list[Piece], place: int) -> bool:
     return word is not None and word.act != "lose" and place > 0 and pieces[place - 1].low in _THE
 
 
+@looks_for(any_of=_HOLDING, beside=("!check",))
+def count_holding(pieces: list[Piece]) -> None:
+    """`tugged 10, 7 holding`: those that held when they were tugged have roots; of those only looked at that is kept,
+    in place.
+    """
+    looked: ActWord | None = None
+    for place, piece in enumerate(pieces):
+        word = piece.roles.get("act") or piece.roles.get("noun")
+        looked = word if word is not None and word.act == "check" else looked
+        if looked is not None and piece.low in _HOLDING and place and _is_count(pieces[place - 1]):
+            piece.kind, piece.roles = "phrase", words().tree["rooted"][END] if looked.says.get("sample") else NO_ROLES
+
+
+@looks_for("!check", beside=("@fraction", "=fraction", "@container", "=amount"))
+def find_looked_at(pieces: list[Piece]) -> None:
+    """`looked at half of lot 22`, `checked a six pack of lot 12`, `checked 3 of 6 packs in lot 20`: only some were
+    looked at, and how many is no share of those that rooted, in place.
+    """
+    for place, piece in enumerate(pieces):
+        word = piece.roles.get("act")
+        if word is None or word.act != "check" or word.counts_before or word.form != "done":
+            continue
+        after, before = _part_until(pieces, place + 1), place >= 2 and _is_share(pieces[place - 2])
+        if after and after > place + 1:
+            keep_words(*pieces[place + 1 : after])
+            for other in range(after, len(pieces)):
+                end = _part_until(pieces, other + 1) if pieces[other].low in ("and", "&", ",") else 0
+                keep_words(*pieces[other + 1 : end])
+        elif before and pieces[place - 1].kind in SUBJECTS:
+            keep_words(pieces[place - 2])
+        else:
+            continue
+        piece.roles = words().tree["sampled"][END]
+        return
+
+
+def _part_until(pieces: list[Piece], at: int) -> int:
+    """Where the words for a part before its lot or tray end (`a six pack of | lot 12`); 0 where none stand there."""
+    end = at + (at < len(pieces) and pieces[at].low in _ONE_OF)
+    single = end > at or (end < len(pieces) and pieces[end].low in ("1", "one"))
+    end += end == at and single
+    if end >= len(pieces):
+        return 0
+    if end == at and (_is_share(pieces[end]) or (pieces[end].kind == "amount" and " of " in pieces[end].low)):
+        end += 1
+    elif single and "container" in pieces[end].roles:
+        end += 1
+        end += 2 * (end + 1 < len(pieces) and pieces[end].low == "of" and pieces[end + 1].kind == "number")
+    elif single and _is_share(pieces[end]):
+        end += 1
+    else:
+        return 0
+    led = end + (end < len(pieces) and pieces[end].low in ("of", "in", "from"))
+    return end if led < len(pieces) and pieces[led].kind in SUBJECTS else 0
+
+
+def _is_share(piece: Piece) -> bool:
+    return (piece.kind == "phrase" and "fraction" in piece.roles) or (
+        piece.kind == "fraction" and tuple(piece.value[:2]) in SHARES
+    )
+
+
+@looks_for("popped", beside=("!rooted",))
+def tip_out(pieces: list[Piece]) -> None:
+    """`popped 3 plugs, all rooted`: tipped out to look at their roots; seed that popped counts before it, in place."""
+    for place, piece in enumerate(pieces[:-1]):
+        counted = place and _is_count(pieces[place - 1])
+        if piece.low != "popped" or counted or pieces[place + 1].kind != "number":
+            continue
+        states = (one.roles.get("act") or one.roles.get("noun") for one in pieces[place + 2 :])
+        if any(word is not None and word.says.get("state") == "rooted" for word in states):
+            piece.roles = words().tree["tugged"][END]
+
+
+def _is_count(piece: Piece) -> bool:
+    return piece.kind in ("number", "fraction") or not piece.roles.keys().isdisjoint(("all", "none", "both"))
+
+
 @looks_for("@all")
 def join_samples(pieces: list[Piece]) -> None:
     """Reads `all 12 i pulled` as `tugged 12 of 12`, in place: those that were looked at, not the whole lot."""
@@ -82,3 +162,7 @@ def join_samples(pieces: list[Piece]) -> None:
             Piece("number", count, number.first, pieces[end].last, number.low),
         ]
         return
+
+
+FIND_SAMPLES: Final = (find_looked_at, tip_out, count_holding, join_samples)
+"""Find those that were looked at, of all of a lot or tray, in place."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.acts.slots import Slots
 from core.notes.details.apiece import says_each
 from core.notes.details.drafts import SUBJECTS, Draft, take_person
 from core.notes.details.filling import fill
@@ -106,20 +107,26 @@ def add(draft: Draft, clause: Clause) -> None:
         and not slots.values.get("of")
         and "state" in clause.says
     ):
-        slots.values["sample"] = True
-        whole = slots.values.pop("count")
-        fill(slots, clause.pieces)
-        if slots.values.get("count") is not None and slots.values["count"] > whole:
-            slots.values.pop("sample")
-            slots.values.setdefault("lots", (str(whole),))
-        elif slots.values.get("count") is not None and slots.values.get("of") is None:
-            slots.values["of"] = whole
-        elif slots.values.get("share") is None:
-            slots.values["count"] = whole
-            slots.values.pop("sample")
+        _count_sample(slots, clause)
     else:
         fill(slots, _blaming(clause), undecided=clause.act is None)
     draft.clauses.append(clause)
+
+
+def _count_sample(slots: Slots, clause: Clause) -> None:
+    """`tugged 12` before `9 rooted`: how many of those that were looked at."""
+    whole = slots.values.pop("count")
+    slots.values.update(sample=True, of=whole)
+    fill(slots, clause.pieces)
+    count = slots.values.get("count")
+    if count is not None and slots.values.get("of") != whole:
+        return
+    if count is not None and count > whole:
+        del slots.values["of"], slots.values["sample"]
+        slots.values.setdefault("lots", (str(whole),))
+    elif count is None and slots.values.get("share") is None:
+        del slots.values["of"], slots.values["sample"]
+        slots.values["count"] = whole
 
 
 def _blaming(clause: Clause) -> list[Piece]:

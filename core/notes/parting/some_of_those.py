@@ -68,16 +68,19 @@ def _leads_to(pieces: list[Piece], at: int) -> bool:
 
 
 def _end_of_some(pieces: list[Piece], at: int) -> int:
-    """`lots 12-14 misted, 13 lost 2`, `trays 1-3 misted, 2 and 3 wilting`: where some of several named before end, of
-    which something is told; else 0.
+    """`lots 12-14 misted, 13 lost 2`, `trays 1-3 misted, 2 and 3 wilting`, `lots 4 and 5: 4 fed`: where some of several
+    named before end, of which something is told; else 0.
     """
     end = list_end(pieces, at)
-    if pieces[at - 1].kind != "break" or end >= len(pieces):
+    headed = _several(pieces[at - 1])
+    if not (pieces[at - 1].kind == "break" or headed) or end >= len(pieces):
         return 0
     word: ActWord | None = pieces[end].roles.get("act")
+    if headed and (word is None or not is_care(word)):
+        return 0
     listed = end > at + 1 and any(piece.low in ("and", "&") for piece in pieces[at:end])
     counted = end + 1 < len(pieces) and pieces[end + 1].kind == "number"
-    if word is None or not (listed if word.counts_before else counted):
+    if word is None or not (headed or (listed if word.counts_before else counted)):
         return 0
     numbers = [piece for piece in pieces[at:end] if piece.kind == "number"]
     known = (one for one in pieces[:at] if _several(one))

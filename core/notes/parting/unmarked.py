@@ -62,7 +62,12 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
     """`trays 1-3: 12 rooted in 2`: after several that head it, what is told of one of them, in place."""
     for at in range(len(pieces) - 2, -1, -1):
         opens = at == 0 or (pieces[at - 1].kind == "break" and pieces[at - 1].low in SENTENCE_ENDS)
-        if not opens or pieces[at].kind not in SUBJECTS or not _counts(pieces[at + 1]):
+        if not opens or pieces[at].kind not in SUBJECTS:
+            continue
+        own = pieces[at + 1]
+        if own.kind == pieces[at].kind and set(own.value) < set(pieces[at].value):
+            pieces.insert(at + 1, Piece("break", ",", pieces[at].last, pieces[at].last, ","))
+        if not _counts(own):
             continue
         for place in range(at + 2, _end_of_statement(pieces, at)):
             one = pieces[place]

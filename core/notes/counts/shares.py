@@ -11,7 +11,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -22,6 +22,8 @@ _EACH: Final = small_words("sources", "each")
 _TIMES: Final = small_words("sources", "times")
 _BEFORE_COUNTS: Final = small_words("sources", "before_counts")
 _LISTING: Final = small_words("sources", "listing")
+_MANY: Final = small_words("sources", "many_mothers")
+_FILLER: Final = {"filler": True}
 _FARTHEST: Final = 5
 
 
@@ -33,13 +35,39 @@ def is_mother(word: str) -> bool:
 @looks_for(*(f"!{act}" for act in OPENING), *(f"~{rule}" for rule in _SHARED))
 def join_shares(pieces: list[Piece]) -> None:
     """Makes one piece of each mother plant and its count, and of a list of mothers with a count for each, in place."""
-    if not any(is_mother(piece.low) for piece in pieces) or not any(_opens_lot(piece) for piece in pieces):
+    if not any(_opens_lot(piece) for piece in pieces):
+        return
+    for place, piece in enumerate(pieces[1:], start=1):
+        if piece.low in _MANY and _counts(pieces[place - 1]):
+            _times_mothers(pieces, place)
+            break
+    if not any(is_mother(piece.low) for piece in pieces):
         return
     at = 0
     while at < len(pieces):
         if _share_each(pieces, at) or _shares_listed(pieces, at):
             continue
         at += 1
+
+
+def _times_mothers(pieces: list[Piece], at: int) -> None:
+    """`12 cuttings from each of four mothers`, `from 3 moms, 25 each`: the count of each made that of all, in place."""
+    many: int = pieces[at - 1].value.whole
+    after = pieces[at + 1 : at + 3]
+    if len(after) == 2 and after[0].low == "of" and "plant" in after[1].roles:
+        after[0].kind, after[0].low, after[0].roles = "break", ",", NO_ROLES
+    lead = pieces[at - 3 : at - 1]
+    each = len(lead) == 2 and lead[1].low == "of" and lead[0].low in _EACH
+    number = _each_before(pieces, at - 1) if each else None
+    if number is not None:
+        start = at - 3 - (at > 3 and pieces[at - 4].low in _FROM)
+        pieces[start : at - 1] = [Piece("phrase", None, pieces[start].first, pieces[at - 2].last, "from", _FILLER)]
+    elif not any(_counts(piece) for piece in pieces[: at - 1]):
+        number, end = _each_after(pieces, at + 1)
+        if number is not None:
+            pieces[end - 1].used = True
+    if number is not None and number.value.whole is not None:
+        number.value = Number(number.value.whole * many)
 
 
 def _opens_lot(piece: Piece) -> bool:

@@ -218,13 +218,14 @@ def _tell_each(clauses: list[Clause], start: int, end: int) -> int:
     first, items = clauses[start], clauses[start:end]
     for clause in items[1:]:
         clause.act, clause.word, clause.says = first.act, first.word, dict(first.says)
-    shared = [piece for piece in items[-1].pieces if _is_shared(piece)]
+    source = _place_at(items[-1]) if len(items) > 1 else 0
+    named = items[-1].pieces[source:] if source else []
+    shared = [piece for piece in items[-1].pieces if _is_shared(piece) and piece not in named]
     if not any(piece.low in _EACH for piece in items[-1].pieces):
         _keep_measures(items[-1])
     else:
         shared.extend(piece for piece in items[-1].pieces if piece.kind in _MEASURED)
-    source = _place_at(items[-1]) if len(items) > 1 else 0
-    shared.extend(piece for piece in items[-1].pieces[source:] if source and piece not in shared)
+    shared.extend(named)
     for clause in items[1:]:
         clause.pieces[:0] = [_copy(piece) for piece in first.pieces if "what" in piece.roles]
     if _says_each_first(first):

@@ -53,7 +53,8 @@ def keep_said_beside(pieces: list[Piece]) -> None:
         elif piece.low == "pressed" and any(one.low in ("seed", "seeds") for one in pieces[place + 1 : place + 5]):
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="sow")}
         elif piece.low == "of" and after.kind == "number" and place and pieces[place - 1].low == "each":
-            keep_words(after)
+            if not _counts_vessels(pieces[place + 2 : place + 3]):
+                keep_words(after)
         elif piece.kind == "number" and after.low == "showing" and _ends_or_place(pieces, place + 2):
             after.roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
         elif _is_sown_before(pieces, place) or (place and _is_adjective(pieces[place - 1], piece, after)):
@@ -82,6 +83,11 @@ def _end_of_taking_off(pieces: list[Piece], at: int, *, halved: bool) -> int:
         if said_in(pieces[at:end]) in _TAKEN_OFF:
             return end
     return at + 1 if halved and at < len(pieces) and pieces[at].low == "cut" else 0
+
+
+def _counts_vessels(after: list[Piece]) -> bool:
+    """The trays of `10 in each of 4 trays`."""
+    return bool(after) and "container" in after[0].roles
 
 
 def _tells_how(piece: Piece, after: Piece) -> bool:

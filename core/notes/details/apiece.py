@@ -7,10 +7,13 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Final
 
+from core.entries import Container
 from core.notes.acts.slots import Slots
 from core.notes.counts.listed_counts import EACH
 from core.notes.words.pieces import Piece
 
+_VESSELS: Final = frozenset({"tray", "flat"})
+_TRAY: Final = Container(kind="tray")
 COUNTS: Final = ("count", "of", "approx", "count_max", "share", "all_of", "vent_open", "amount")
 _MEASURES: Final = frozenset({"duration", "amount", "size", "percent", "ppm", "temp", "times"})
 
@@ -23,10 +26,11 @@ def says_each(slots: Slots, pieces: list[Piece]) -> None:
         _amount_in_each(slots, pieces)
         return
     for place, piece in enumerate(pieces):
+        per = piece.low == "per" and any(one.low in _VESSELS for one in pieces[place + 1 : place + 2])
         measured = place > 0 and (pieces[place - 1].kind in _MEASURES or (place > 1 and pieces[place - 2].low == "$"))
-        if piece.low not in EACH or measured:
+        if (piece.low not in EACH and not per) or measured:
             continue
-        number = pieces[place - 1] if place else None
+        number = pieces[place - 1] if place and not per else None
         several = max(len(slots.values.get("lots", ())), len(slots.values.get("trays", ())))
         if number is not None and number.kind == "number" and not number.used:
             # "72 in trays 2 and 3, 36 each": the whole, and what each holds of it.
@@ -65,6 +69,9 @@ def apart(values: dict[str, Any]) -> Sequence[dict[str, Any]]:
     if not each or kind is None:
         return [values]
     named = values[kind]
+    if kind == "trays" and values.get("container") == _TRAY:
+        # "10 toyon per tray, trays 4-7": the trays that are named.
+        values = {key: value for key, value in values.items() if key != "container"}
     counts = each if len(each) > 1 else each * len(named)
     vessel = values.get("container")
     if vessel is not None and vessel.count == len(named):

@@ -120,7 +120,13 @@ class Draft:
         """`lots 5, 6 and 7 lost 3 and 4`, `lot 9, 2 trays, 40 rooted in each`: counts that fit no list are kept for the
         rest, and the count is asked.
         """
-        alone = len(values.pop("apiece")) == 1
+        each = values.pop("apiece")
+        alone = len(each) == 1
+        held = values.get("container")
+        if alone and held is not None and held.count and values.get("count") == each[0].get("count"):
+            # "stuck 10 toyon per tray, 4 trays".
+            values["count"] *= held.count
+            return
         if alone and (self.act not in ("check", "lose") or not (values.get("lots") or values.get("trays"))):
             return
         for name in COUNTS:

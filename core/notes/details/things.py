@@ -126,6 +126,9 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
     before = pieces[place - 1] if place else None
     held: dict[str, Any] | None = slots.values.get("container")
     if held is not None:
+        if held["kind"] == kind in _HOLDS_MANY and "count" not in held and _is_count(before):
+            held["count"] = before.value.whole  # type: ignore[union-attr]
+            use(before)  # type: ignore[arg-type]
         if held["kind"] == kind or kind == "pot" or (held["kind"] == "cell" and kind in ("flat", "tray")):
             use(piece)
         return
@@ -156,6 +159,13 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
     if kind == "cup" and before is not None and before.kind == "number":
         return
     slots.put("container", container, *used)
+
+
+_HOLDS_MANY: Final = frozenset({"flat", "tray", "six-pack", "four-pack"})
+
+
+def _is_count(piece: Piece | None) -> bool:
+    return piece is not None and piece.kind == "number" and not piece.used and bool(piece.value.whole)
 
 
 def _is_side(piece: Piece) -> bool:

@@ -219,13 +219,13 @@ def _tell_each(clauses: list[Clause], start: int, end: int) -> int:
     for clause in items[1:]:
         clause.act, clause.word, clause.says = first.act, first.word, dict(first.says)
     source = _place_at(items[-1]) if len(items) > 1 else 0
-    named = items[-1].pieces[source:] if source else []
-    shared = [piece for piece in items[-1].pieces if _is_shared(piece) and piece not in named]
+    placed = items[-1].pieces[source:] if source else []
+    shared = [piece for piece in items[-1].pieces if _is_shared(piece) and piece not in placed]
     if not any(piece.low in _EACH for piece in items[-1].pieces):
         _keep_measures(items[-1])
     else:
         shared.extend(piece for piece in items[-1].pieces if piece.kind in _MEASURED)
-    shared.extend(named)
+    shared.extend(placed)
     for clause in items[1:]:
         clause.pieces[:0] = [_copy(piece) for piece in first.pieces if "what" in piece.roles]
     if _says_each_first(first):

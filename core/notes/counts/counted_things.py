@@ -4,6 +4,7 @@ Rules
 1. `3 domes off` counts domes, `2 trays 40 rooted` trays: the number names no lot.
 2. `lot 22 day 30: 18 rooted` tells how old it is; `45 days in the fridge, 15 left` tells of days.
 3. `misted at 6 and 7` names hours.
+4. `washed domes 1-6` names domes by their numbers.
 """
 
 from __future__ import annotations
@@ -36,6 +37,26 @@ def keep_counted_things(pieces: list[Piece]) -> None:
         _keep_days_left(pieces, at)
         _join_hours(pieces, at)
         at += 1
+
+
+@looks_for("@thing", beside=("!sanitize", "~rinsed", "~wiped"))
+def keep_numbers_of_things(pieces: list[Piece]) -> None:
+    """`washed domes 1-6`, `cleaned domes 4 and 5`: which things, and no count, no lot, in place."""
+    for at in range(len(pieces) - 1, 1, -1):
+        thing, number = pieces[at - 1 : at + 1]
+        if "thing" not in thing.roles or not thing.low.endswith("s") or number.kind != "number":
+            continue
+        listed = at + 2 < len(pieces) and pieces[at + 1].low in _JOINTS and _is_bare(pieces[at + 2])
+        listed = listed and (at + 3 == len(pieces) or pieces[at + 3].kind == "break")
+        if any(_cleans(piece) for piece in pieces[: at - 1]) and (number.value.dashed or listed):
+            last = pieces[at + 2 if listed else at]
+            low = " ".join(piece.low for piece in pieces[at : at + 1 + 2 * listed])
+            pieces[at : at + 1 + 2 * listed] = [Piece("kept", None, number.first, last.last, low)]
+
+
+def _cleans(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and (word.act == "sanitize" or word.rule in ("rinsed", "wiped"))
 
 
 @looks_for("=number", beside=("@what", "from", "!sow", "!collect"))

@@ -32,6 +32,11 @@ def is_mother(word: str) -> bool:
     return 1 < len(word) <= 4 and word[0].isalpha() and word[1:].isdigit()
 
 
+def names_mother(piece: Piece) -> bool:
+    """Whether a piece is a mother plant by its short name where no place leads to it (`sorry m3`, `m5 is dead`)."""
+    return piece.kind == "word" and piece.low.startswith("m") and is_mother(piece.low)
+
+
 @looks_for(*(f"!{act}" for act in OPENING), *(f"~{rule}" for rule in _SHARED))
 def join_shares(pieces: list[Piece]) -> None:
     """Makes one piece of each mother plant and its count, and of a list of mothers with a count for each, in place."""

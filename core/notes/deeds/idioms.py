@@ -76,7 +76,7 @@ def _gives(clause: Clause, at: int) -> bool:
         after += 1
     if after >= len(pieces):
         return False
-    if pieces[after].low in _NO_GIFTS or pieces[after].low in ("me", "us"):
+    if pieces[after].low in _NO_GIFTS or pieces[after].low in ("me", "us") or _gives_back(pieces, at):
         return True
     given_to = pieces[after].kind in SUBJECTS or "plant" in pieces[after].roles or pieces[after].low in _PRONOUNS
     rest = [piece for piece in pieces[after + 1 :] if piece.kind not in ("moment", "mark", "person")]
@@ -85,6 +85,12 @@ def _gives(clause: Clause, at: int) -> bool:
     if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in _NUMBERS or rest[0].kind in SUBJECTS:
         return False
     return not may_be_name(rest[0]) or len(rest) > 1
+
+
+def _gives_back(pieces: list[Piece], at: int) -> bool:
+    """`dune school gave back 6 yarrow`: they came home, where nobody is named to whom they went."""
+    came = pieces[at + 1].low == "back" or pieces[-1].low == "back"
+    return came and not any(piece.low == "to" for piece in pieces)
 
 
 def _covers(clause: Clause, at: int) -> bool:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.counts.shares import names_mother
 from core.notes.days.moments import Moment
 from core.notes.days.who import day_named
 from core.notes.parting.clauses import Clause
@@ -15,6 +16,7 @@ from core.vocabulary.loading import small_words
 
 _THINGS: Final = small_words("no_plants", "things")
 _ARTICLES: Final = small_words("no_plants", "before_things")
+_MOTHERS: Final = small_words("sources", "mothers")
 _BODY: Final = small_words("no_plants", "body")
 _FOOD: Final = small_words("no_plants", "food")
 _MADE: Final = small_words("no_plants", "made")
@@ -27,6 +29,8 @@ _COVERED: Final = frozenset({"cover", "air", "uncover"})
 
 def of_no_plants(clause: Clause) -> bool:
     """Whether a clause with a deed's word tells of a tag, a back, labels or lunch."""
+    if clause.act in ("lose", "wilt") and _of_a_mother(clause.pieces):
+        return True
     if clause.act == "lose":
         return _of_a_thing(clause.pieces) or _of_the_body(clause)
     if clause.act == "mix":
@@ -50,6 +54,16 @@ def _of_a_thing(pieces: list[Piece]) -> bool:
         return True
     first = next((piece for piece in pieces[:at] if piece.low not in _ARTICLES and piece.kind != "number"), None)
     return first is not None and first.low in _THINGS
+
+
+def _of_a_mother(pieces: list[Piece]) -> bool:
+    """`mother 7 half dead`, `mother 5 lost 3 branches`, `lost mother 3`: a mother plant stands in no lot."""
+    if any(piece.kind in _SUBJECTS for piece in pieces):
+        return False
+    told = [piece for piece in pieces if piece.low not in _ARTICLES and piece.kind not in ("mark", "moment", "person")]
+    at = next((place for place, piece in enumerate(told) if is_act(piece)), len(told))
+    beside = [*told[:1], *told[at + 1 : at + 2]]
+    return any(one.low.split(" ")[0] in _MOTHERS or one.low in _MOTHERS or names_mother(one) for one in beside)
 
 
 def _of_the_body(clause: Clause) -> bool:

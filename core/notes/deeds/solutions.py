@@ -19,6 +19,7 @@ from core.vocabulary.loading import small_words
 _SOLUTION: Final = ("solution", "hormone", "hormone_name", "hormone_form")
 _OF_PLANTS: Final = frozenset({"lots", "trays", "number", "fraction", "percent", "quote"})
 _LIQUIDS: Final = small_words("solutions", "liquids")
+_PUTTING: Final = small_words("solutions", "putting")
 _REFILLING: Final = small_words("solutions", "refilling")
 _FRESH: Final = frozenset({"new", "fresh"})
 _MADE: Final = frozenset({"batch", "bottle", "jar"})
@@ -74,9 +75,10 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
     """The clauses with deeds on solutions told from those on plants, several solutions of one deed parted."""
     solution = False
     for place, clause in enumerate(clauses):
+        _name_dip(clause)
         if clause.act == "lose":
             _settle_loss(clause, solution or _heads_with_solution(clauses, place))
-        elif clause.act == "pour_out" and _empties_trays(clause):
+        elif (clause.act == "pour_out" and _empties_trays(clause)) or (clause.act in ("treat", "sanitize") and _puts_dip_away(clause)):
             _make(clause, None)
         elif clause.act == "check" and clause.says.get("sample") and _pours(clause):
             _make(clause, "pour_out")
@@ -85,6 +87,23 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
                 piece.kind, piece.roles = "kept", NO_ROLES
         solution = _speaks_last_of_solution(clause, before=solution)
     return [part for clause in clauses for part in _parted(clause)]
+
+
+def _name_dip(clause: Clause) -> None:
+    """`tossed the leftover dip`: beside a deed of throwing out a dip is a solution, in place."""
+    if clause.act not in ("lose", "pour_out") or _tells_of_plants(clause):
+        return
+    for piece in clause.pieces:
+        if piece.low == "dip" and "noun" in piece.roles:
+            piece.roles = {"solution": "hormone"}
+
+
+def _puts_dip_away(clause: Clause) -> bool:
+    """`poured the dip back in the jar`, `put the hormone in the fridge`: nothing was dipped or chilled."""
+    if clause.kinds() & (_OF_PLANTS | {"duration"}) or clause.has("what", "cutting"):
+        return False
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles or piece.low in _PUTTING]
+    return len(told) > 1 and told[0].low in _PUTTING and (told[1].low == "dip" or names_solution(told[1]))
 
 
 def _settle_loss(clause: Clause, before: bool) -> None:

@@ -137,7 +137,7 @@ def _percent(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
     near = {role for other in pieces[max(0, place - 3) : place + 4] for role in other.roles}
     if "stock" in near:
         return
-    if slots.act == "mix" and any(one.roles.get("solution") == "hormone" for one in pieces):
+    if slots.act == "mix" and _of_hormone(pieces):
         slots.values.setdefault("solution", "hormone")
     if slots.act == "temp" or ("humidity" in near and slots.takes("humidity")):
         if number.value <= 100:
@@ -155,6 +155,14 @@ def _percent(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
             slots.values["approx"] = True
     elif slots.takes("solution") and "solution" in near and slots.act == "sanitize":
         _use_nothing()
+
+
+def _of_hormone(pieces: list[Piece]) -> bool:
+    """`0.3% iba in talc`: a hormone by its name, and no other solution."""
+    told = [one.roles.get("solution") for one in pieces if "solution" in one.roles]
+    return all(one == "hormone" for one in told) and (
+        bool(told) or any(one.roles.keys() & {"hormone", "hormone_name"} for one in pieces)
+    )
 
 
 def _use_nothing() -> None:

@@ -11,11 +11,12 @@ from datetime import datetime
 from typing import Final
 
 from core.notes.acts.slots import Slots
+from core.notes.counts.shares import names_mother
 from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
-from core.notes.talk.corrections import correct, names_mother
+from core.notes.talk.corrections import correct
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token

@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any, Final
 
 from core.notes.acts.slots import Slots
-from core.notes.counts.shares import is_mother
+from core.notes.counts.shares import names_mother
 from core.notes.counts.strengths import find_strengths
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.details.drafts import Draft
@@ -265,11 +265,6 @@ def _corrects(told: list[Piece], opened: str) -> bool:
     if "cause" in solid[0].roles:
         return opened not in ("no", "nope")
     return any(role in solid[0].roles for role in _NAMED)
-
-
-def names_mother(piece: Piece) -> bool:
-    """`m3`: a mother plant by its short name."""
-    return piece.kind == "word" and piece.low.startswith("m") and is_mother(piece.low)
 
 
 def _name_treatment(told: list[Piece], stop: int) -> None:

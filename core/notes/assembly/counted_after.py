@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.number_words import DOZENS
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
 from core.vocabulary import Leaf
@@ -84,7 +85,7 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
         return False
     if not plural and token.low in _SAID_OF_MANY:
         return True
-    if _is_left_over(tokens, at):
+    if _is_left_over(tokens, at) or _is_of_lot(tokens, at, tree):
         return True
     if token.low == "(":
         closes = next((step for step in range(at + 1, min(len(tokens), at + 5)) if tokens[step].low == ")"), None)
@@ -146,6 +147,15 @@ def _is_left_over(tokens: list[Token], at: int) -> bool:
 def _said_of_each(tokens: list[Token], at: int) -> bool:
     """`trays 4 and 5, 48 | a tray`, `36 | in each`: what is told of each of those before."""
     return any(" ".join(token.low for token in tokens[at : at + size]) in _EACH for size in (1, 2, 3))
+
+
+def _is_of_lot(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`5 | fours of lot 13`, `1 | doz lot 31`: so many pots or dozens of another lot."""
+    sized = longest_phrase(tokens, at, tree)
+    if sized is not None and "pot_size" in sized[1]:
+        led = [token.low for token in tokens[sized[0] : sized[0] + 2]]
+        return len(led) == 2 and led[0] in ("of", "from", "in") and led[1] in SUBJECT_WORDS
+    return tokens[at].low in DOZENS
 
 
 def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int) -> bool:

@@ -68,11 +68,12 @@ def _counted_beside(pieces: list[Piece], place: int) -> bool:
 
 
 def _added(pieces: list[Piece], place: int) -> None:
-    """`tray 5 +6 sprouted`: six more."""
+    """`tray 5 +6 sprouted`: six more; not the `+ 12 lot 31` of another lot."""
     plus = pieces[place - 1] if place else None
     if plus is None or plus.low != "+" or plus.last != pieces[place].first or place < 2:
         return
-    if pieces[place - 2].kind in ("lots", "trays"):
+    of_another = any(piece.kind in ("lots", "trays") for piece in pieces[place + 1 : place + 3])
+    if pieces[place - 2].kind in ("lots", "trays") and not of_another:
         plus.kind, plus.value, plus.low, plus.roles = "phrase", None, "another", {"more": True}
 
 

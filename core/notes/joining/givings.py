@@ -31,6 +31,9 @@ def named_first(clause: Clause) -> tuple[Piece, Piece] | None:
     if len(told) < 2 or not counts_alone(told[1]):
         return None
     who = told[0]
+    if "plant" in who.roles and len(told) == 2:
+        # `sold: sage 12, mint 9`: a plant, where it may be one.
+        return None
     named = may_be_name(who) and (is_given_name(who.low) or len(told) == 2 or told[2].low in ("from", "of"))
     return (who, told[1]) if named or who.kind == "person" else None
 

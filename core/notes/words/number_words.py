@@ -41,7 +41,7 @@ WORD_VALUES: Final = _worded()[0]
 """Number words below a hundred, and their values."""
 NUMBER_STARTS: Final = frozenset({"a", "an", "half", "quarter", "couple", *_worded()[0], *_worded()[1]})
 _SCALES: Final = _worded()[1]
-_DOZENS: Final = frozenset(word for word, value in _SCALES.items() if value < _MOST_TENS)
+DOZENS: Final = frozenset(word for word, value in _SCALES.items() if value < _MOST_TENS)
 
 
 def number_of_word(word: str) -> tuple[int, bool] | None:
@@ -119,9 +119,9 @@ def _scaled(tokens: list[Token], value: float, end: int) -> tuple[float, int]:
     if scale is None:
         return value, end
     end += 1
-    if end < len(tokens) and tokens[end].low == "." and tokens[end].glued and tokens[end - 1].low in _DOZENS:
+    if end < len(tokens) and tokens[end].low == "." and tokens[end].glued and tokens[end - 1].low in DOZENS:
         end += not _begins_statement(tokens, end + 1)
-    if end + 1 < len(tokens) and tokens[end].low == "of" and tokens[end - 1].low in _DOZENS:
+    if end + 1 < len(tokens) and tokens[end].low == "of" and tokens[end - 1].low in DOZENS:
         return value * scale, end + (tokens[end + 1].kind != "number" and tokens[end + 1].low != "the")
     value *= scale
     step = end + 1 if end < len(tokens) and tokens[end].low == "and" else end
@@ -159,7 +159,7 @@ def _and_a_part(tokens: list[Token], value: float, end: int) -> tuple[float, int
     part, last = part_after(tokens, end)
     if not part:
         return value, end
-    if tokens[end - 1].low in _DOZENS:
+    if tokens[end - 1].low in DOZENS:
         scale = _SCALES[tokens[end - 1].low]
         return value + part * scale, last
     if last >= len(tokens):
@@ -190,7 +190,7 @@ def _collective(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
     """`a dozen`, `half a dozen`, `a couple of`, `a hundred and twenty`, `a pair of`."""
     count = len(tokens)
     low = tokens[at].low
-    if low in _DOZENS and low != "score":
+    if low in DOZENS and low != "score":
         return (*_and_a_part(tokens, *_scaled(tokens, 1, at)), False)
     if low == "couple":
         return _couple(tokens, at)
@@ -206,7 +206,7 @@ def _collective(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
         return None
     following = tokens[place].low
     if half:
-        return (_SCALES[following] / 2, place + 1, False) if following in _DOZENS else None
+        return (_SCALES[following] / 2, place + 1, False) if following in DOZENS else None
     if following == "couple":
         return _couple(tokens, place)
     if following in _SCALES:

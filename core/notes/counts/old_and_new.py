@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.runs import Runs
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -19,12 +20,18 @@ _WAS: Final = small_words("old_and_new", "was")
 _NOW: Final = small_words("old_and_new", "now")
 _ROSE: Final = small_words("old_and_new", "rose")
 _THEN: Final = small_words("old_and_new", "then")
+_TIMES: Final = Runs(_THEN)
+_COMPARED: Final = small_words("old_and_new", "compared")
+_COMPARISONS: Final = Runs(_COMPARED)
 _FARTHEST: Final = 5
 _LESS: Final = small_words("old_and_new", "less")
 _OPENERS: Final = frozenset({",", "(", "-"})
 
 
-@looks_for("no", "not", "or", "after", "up", "down", "left", "remain", "remaining", any_of=_WAS | _ROSE | _LESS)
+@looks_for(
+    "no", "not", "or", "after", "up", "down", "left", "remain", "remaining",
+    any_of=_WAS | _ROSE | _LESS | _COMPARED | _THEN,
+)  # fmt: skip
 def keep_old(pieces: list[Piece]) -> None:
     """Keeps counts of before, and bounds, out of what is counted, in place."""
     at = 0
@@ -32,6 +39,8 @@ def keep_old(pieces: list[Piece]) -> None:
         _keep_before_now(pieces, at)
         _keep_risen_from(pieces, at)
         _keep_afterthought(pieces, at)
+        _keep_compared(pieces, at)
+        _keep_then(pieces, at)
         _keep_bound(pieces, at)
         at += 1
     _part_after_deed(pieces)
@@ -120,6 +129,39 @@ def _keep_afterthought(pieces: list[Piece], at: int) -> None:
     closes = end >= len(pieces) or pieces[end].kind == "break"
     if closes and _counted_before(pieces, at):
         _keep(pieces, at, end)
+
+
+def _keep_compared(pieces: list[Piece], at: int) -> None:
+    """`44 up vs 39 on sat`: the count of another day, with its day."""
+    number = _COMPARISONS.end_at(pieces, at)
+    if not number or number >= len(pieces) or not _counts(pieces[number]) or not _counted_before(pieces, at):
+        return
+    end = number + 1
+    end += end < len(pieces) and (is_act(pieces[end]) or "noun" in pieces[end].roles)
+    lead = end + (end < len(pieces) and pieces[end].low in ("on", "at", "from"))
+    told = _TIMES.end_at(pieces, lead)
+    if lead < len(pieces) and pieces[lead].kind == "moment":
+        end = lead + 1
+    elif told > lead:
+        end = told
+    if end >= len(pieces) or pieces[end].kind == "break":
+        _keep(pieces, at, end)
+
+
+def _keep_then(pieces: list[Piece], at: int) -> None:
+    """`12 rooted last check 20 today`: a count of before, where the count of now follows."""
+    end = _TIMES.end_at(pieces, at)
+    now = end > at and end + 1 < len(pieces) and _counts(pieces[end]) and _is_now(pieces[end + 1])
+    count = next((step for step in range(at - 1, max(-1, at - 4), -1) if _counts(pieces[step])), None)
+    between = pieces[count + 1 : at] if count is not None else []
+    if now and count is not None and all(piece.kind in ("word", "phrase") for piece in between):
+        _keep(pieces, at, end)
+        _keep(pieces, count, count + 1)
+
+
+def _is_now(piece: Piece) -> bool:
+    """`today`, `now`."""
+    return piece.low in _NOW
 
 
 def _counted_before(pieces: list[Piece], at: int) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.acts.slots import joined
@@ -21,6 +22,7 @@ _EACH: Final = frozenset({"every", "each"})
 _AHEAD: Final = small_words("noting", "ahead")
 _AWAY: Final = small_words("noting", "away")
 _TASKS: Final = small_words("reminders", "tasks")
+_NOBODY: Final = small_words("noting", "nobody")
 _SELF: Final = small_words("noting", "self")
 _BEHIND: Final = small_words("noting", "behind")
 _SOME_DEED: Final = small_words("noting", "some_deed")
@@ -85,7 +87,7 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
 def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
     """`can't make it sat`, `sign me up for fri`, `dont forget lot 14 on tue`: what is said of a day to come."""
     said = f" {' '.join(piece.low for piece in pieces if piece.kind not in ('break', 'mark'))} "
-    if any(f" {word} " in said for word in _BEHIND):
+    if any(f" {word} " in said for word in _BEHIND) or _nobody_did(pieces):
         return False
     away = any(_is_away(pieces, place) for place in range(len(pieces)))
     if moment.which in ("next", "coming") or away:
@@ -96,6 +98,14 @@ def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
     if plain and _orders_a_task(pieces):
         return True
     return plain and any(f" {word} " in said for word in _AHEAD)
+
+
+def _nobody_did(pieces: list[Piece]) -> bool:
+    """`nobody watered lot 30 sat`: a day that is over."""
+    return any(
+        piece.low in _NOBODY and is_act(after) and after.low.split(" ")[0].endswith("ed")
+        for piece, after in pairwise(pieces)
+    )
 
 
 def _orders_a_task(pieces: list[Piece]) -> bool:

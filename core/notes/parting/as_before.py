@@ -30,6 +30,7 @@ _STATES: Final = small_words("people", "still")
 _OF: Final = small_words("split", "out_of")
 _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 """Acts after which a name may be who received ("gave ana 4 of lot 3, kit 2 of lot 4")."""
+_WAYS: Final = frozenset({"up", "down", "over", "out", "back"})
 _MOST: Final = 60
 _PARTING: Final = frozenset({
     "and", "but", "then", "so", "too", "today", "also", "again", "now", "from", "with", "for", "at",
@@ -155,7 +156,8 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
     if end >= len(pieces):
         return False
     after = pieces[end]
-    if after.low in ("to", "into", "onto"):
+    way = pieces[end + 1].low if after.low in _WAYS and end + 1 < len(pieces) else after.low
+    if way in ("to", "into", "onto"):
         return _moved_uncounted(pieces[:at])
     if "vent_open" in after.roles:
         return any("vent_noun" in piece.roles for piece in pieces[:at])
@@ -214,7 +216,9 @@ def name_as(pieces: list[Piece], at: int, end: int, kind: str) -> None:
         return
     named: list[str] = []
     for piece in pieces[at:end]:
-        if piece.kind == "number":
+        if piece.kind == "number" and piece.value.each:
+            named.extend(str(one["count"]) for one in piece.value.each if "count" in one)
+        elif piece.kind == "number":
             low, high = int(piece.value.value), int(piece.value.high or piece.value.value)
             if not low <= high < low + _MOST:
                 return

@@ -23,6 +23,7 @@ from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.named_alike import name_alike, name_below_heading, name_flats
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import keep_old
+from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.relative import join_relative
@@ -42,7 +43,7 @@ from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_totals, part_causes
 from core.notes.names.names_joined import join_plant_names, name_cuts
-from core.notes.names.people import find_people, name_receivers
+from core.notes.names.people import find_people, name_receivers, tell_bracketed
 from core.notes.names.signed import find_signers
 from core.notes.parting.as_before import mats_again, name_bare_numbers, repeat_deeds
 from core.notes.parting.clauses import part
@@ -57,7 +58,7 @@ from core.notes.words.values import Names
 _COUNTS: Final = Steps(
     name_below_heading, find_place_read, tell_new_lots, say_each, name_alike, name_flats, leave_out, keep_years,
     keep_counted_things, keep_numbers_of_things, keep_old, find_gallons, part_causes, keep_totals, join_wholes,
-    *FIND_SAMPLES, join_relative, join_sides, join_denied, join_compared,
+    *FIND_SAMPLES, join_relative, join_sides, keep_participles, join_denied, join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
@@ -66,7 +67,7 @@ _LISTS: Final = Steps(
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_cuts, join_plant_names, join_mixtures, part_counted_flats, find_lone_measures, keep_parts, find_strengths,
-    join_clocks, name_some_of_those, name_bare_numbers, mats_again, name_receivers,
+    join_clocks, name_some_of_those, name_bare_numbers, mats_again, name_receivers, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     keep_said_beside, find_taken_out, settle_strat, keep_sayings, find_gear, find_readings, keep_why_cleaned,

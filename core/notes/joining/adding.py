@@ -11,10 +11,12 @@ from core.notes.details.filling import fill
 from core.notes.joining.beside import BEING, COMING, is_beside
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece
+from core.vocabulary.loading import small_words
 
 _HEADED: Final = ("on", "container", "medium", "hormone", "wood", "cutting", "to", "duration")
 """Details that hold for a whole list where they stand before its colon (`potted into 1 gal: 12 from lot 30, …`)."""
 
+_SPEAKER: Final = small_words("people", "speaker")
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize"})
 _MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fraction", "plant", "all", "vague", "left"})
 
@@ -180,7 +182,7 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     )
     counts = bool(clause.kinds() & {"number", "fraction", "percent"}) or clause.has("all", "none", "negation", "vague")
     if clause.act == "check" and "state" not in clause.says and not own and not counts:
-        return True
+        return not _told_by_another(drafts[-1], clause)
     if clause.act == "check":
         if "state" in before.values:
             return before.values["state"] == clause.says.get("state") and not counted and clause.after in (":", ",", "")
@@ -203,6 +205,11 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
             else not counts
         )
     return False
+
+
+def _told_by_another(draft: Draft, clause: Clause) -> bool:
+    """`bao counted lot 14 … and i counted`: whoever texts tells apart from the one named before."""
+    return bool(draft.held("by")) and any(piece.low in _SPEAKER for piece in clause.pieces)
 
 
 def _weans_again(draft: Draft, clause: Clause) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -21,6 +21,7 @@ _TITLES: Final = small_words("people", "titles")
 _BARE: Final = small_words("orders", "bare")
 _GOING: Final = small_words("people", "going_on")
 _LIGHT: Final = small_words("people", "light")
+_SPEAKER: Final = small_words("people", "speaker")
 _PARTICIPLES: Final = small_words("people", "participles")
 NAMELIKE: Final = small_words("people", "namelike")
 
@@ -33,6 +34,7 @@ NO_HEADS: Final = frozenset().union(
 def find_people(pieces: list[Piece], names: Names) -> None:
     """Marks the pieces that name who did it (kind `person`), in place."""
     people = {name.lower() for name in names.people}
+    _sign_speaker(pieces)
     at = 0
     while at < len(pieces):
         if (
@@ -52,6 +54,14 @@ def find_people(pieces: list[Piece], names: Names) -> None:
                     at, end = at + 1, end + 1
                 pieces[at:end] = [Piece("person", text, pieces[at].first, pieces[end - 1].last, text)]
         at += 1
+
+
+def _sign_speaker(pieces: list[Piece]) -> None:
+    """`bao: misted trays 3, 4. me: lot 9 potted 12`: the mark after whoever texts is dropped, in place."""
+    for at in range(len(pieces) - 2, -1, -1):
+        heads = at == 0 or pieces[at - 1].kind == "break"
+        if heads and pieces[at].low in _SPEAKER and pieces[at + 1].low in (":", "-"):
+            del pieces[at + 1]
 
 
 def _is_named(piece: Piece, people: set[str]) -> bool:
@@ -143,6 +153,27 @@ def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:
         return 0
     around = [pieces[one].low if 0 <= one < len(pieces) else "" for one in (at - 1, at + 1)]
     return at + 1 if known and around == ["(", ")"] and any(is_act(piece) for piece in pieces[:at]) else 0
+
+
+@looks_for("(", beside=("=lots", "=trays"))
+def tell_bracketed(pieces: list[Piece]) -> None:
+    """`lot 14 (bao) 12 rooted, lot 15 (kai) 9 rooted`: who told of which lot, where each has a name; a lone name, which
+    may be whose it is, is kept, in place.
+    """
+    found = [at for at in range(len(pieces) - 4) if _names_whose(pieces, at)]
+    for at in reversed(found):
+        lot, name, count = pieces[at], pieces[at + 2], pieces[at + 4]
+        kind = "person" if len(found) > 1 else "kept"
+        who = Piece(kind, name.low, name.first, name.last, name.low)
+        pieces[at : at + 5] = [who, lot, count] if len(found) > 1 else [lot, who, count]
+
+
+def _names_whose(pieces: list[Piece], at: int) -> bool:
+    """A lot that opens its statement, a known name in brackets, and a count."""
+    lot, opens, name, closes, count = pieces[at : at + 5]
+    heads = at == 0 or pieces[at - 1].kind == "break"
+    marks = (opens.low, closes.low) == ("(", ")") and count.kind in ("number", "fraction", "percent")
+    return heads and lot.kind in SUBJECTS and marks and may_be_name(name) and is_given_name(name.low)
 
 
 @looks_for("(")

@@ -1,0 +1,61 @@
+"""Which words of deeds only tell which plants are meant: `4 of the planted out toyon`.
+
+Nothing was done with them now; the words are kept.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import Piece
+from core.notes.words.said import keep_words
+from core.notes.words.steps import looks_for
+
+_MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow", "divide"})
+_OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
+_COUNTED: Final = frozenset({"number", "fraction", "percent"})
+
+
+@looks_for("!pot", "!plant_out", "!sell", "!give", "!stick", "!sow", "!divide")
+def keep_participles(pieces: list[Piece]) -> None:
+    """`deer got 4 of the planted out toyon`, `17 rooted of the 25 stuck in lot 12`, `12 flowering 6 seeding`: which
+    plants are meant, and nothing that was done with them now, in place.
+    """
+    for place, piece in enumerate(pieces):
+        word = piece.roles.get("act")
+        if word is None or word.act not in _MADE_OF or word.form != "done" or not place:
+            continue
+        if piece.low == "seeding" and pieces[place - 1].kind == "number" and not _of_plant(pieces, place + 1):
+            keep_words(pieces[place - 1], piece)
+        elif _tells_which(pieces, place) or _out_of_those(pieces, place):
+            keep_words(piece)
+            for lead in pieces[max(0, place - 2) : place] if _of_plant(pieces, place + 1) else ():
+                lead.used = lead.used or lead.low in _OF_THEM
+            if piece.low.endswith(" in"):
+                piece.last, piece.low = piece.last - 1, piece.low.removesuffix(" in")
+
+
+def _of_plant(pieces: list[Piece], at: int) -> bool:
+    return at < len(pieces) and "plant" in pieces[at].roles
+
+
+def _tells_which(pieces: list[Piece], place: int) -> bool:
+    """`of the | potted | sage`, `all the | potted | sage`: a part of plants by what became of them."""
+    lead = pieces[place - 1]
+    of_them = lead.low.endswith(("of the", "of", "all the")) or (
+        lead.low in ("the", "those", "our", "my") and place > 1 and pieces[place - 2].low.endswith(("of", "all"))
+    )
+    counted = any(one.kind in _COUNTED or one.roles.keys() & {"all", "vague", "fraction"} for one in pieces[:place])
+    return of_them and counted and _of_plant(pieces, place + 1)
+
+
+def _out_of_those(pieces: list[Piece], place: int) -> bool:
+    """`of 25 | stuck |`, `of the 25 | stuck in |`: out of how many, where those that took are counted too."""
+    start = place - 2
+    if pieces[place - 1].kind != "number" or start < 0:
+        return False
+    start -= start > 0 and pieces[start].low in ("the", "those")
+    others = [one for one in (*pieces[:start], *pieces[place + 1 :]) if one.kind in _COUNTED]
+    deeds = [one.roles.get("act") or one.roles.get("noun") for one in pieces]
+    states = any(word is not None and word.act == "check" for word in deeds)
+    return pieces[start].low in ("of", "of the", "out of", "out of the") and states and bool(others)

@@ -135,12 +135,26 @@ class CountTold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WentTold:
+    """How many went a way (`way` is the act: lost, potted, sold …), by lot, ever or within the days of `span`.
+
+    `lots` are those asked of by name, with and without a count.
+    """
+
+    way: str
+    counts: tuple[tuple[Lot, int], ...]
+    lots: tuple[Lot, ...]
+    span: tuple[date, date] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DueTold:
-    """What is to be done when."""
+    """What is to be done when: now, on `day`, or from `day` until `until`."""
 
     dues: tuple[Due, ...]
     about: str
     day: date | None = None
+    until: date | None = None
     lots: tuple[Lot, ...] = ()
 
 
@@ -240,5 +254,5 @@ class WhoTold:
 
 Answer = (
     Noted | Asked | Refused | Undone | Corrected | Confirmed | Safety | Greeting | CountTold | DueTold | WhereTold
-    | HistoryTold | LotTold | ListTold | OpenTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
+    | HistoryTold | LotTold | ListTold | OpenTold | WentTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
 )  # fmt: skip

@@ -58,6 +58,8 @@ def ask(asked: Asked) -> str:
 def _with_place(entry: Entry, question: str) -> str:
     """A question that names the lot or tray that it is about."""
     noun, names = ("lot", entry.lots) if entry.lots else ("tray", entry.trays)
+    if not names and entry.plant:
+        return f"{question.removesuffix('?')} ({entry.plant})?"
     if not names or names == ("all",):
         return question
     plural = "s" if len(names) > 1 else ""

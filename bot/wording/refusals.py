@@ -85,7 +85,7 @@ def refused(answer: Refused) -> str:
         case "mix_impossible":
             return f'That cannot be mixed: {facts["hint"]}. Ask like "how much bleach for 3 gal at 1:9?"'
         case "no_how_to":
-            topics = f"I can say how these are done: {listed(facts['topics'])}."
+            topics = f"I can say how these are done: {listed([name.replace('_', ' ') for name in facts['topics']])}."
             return f"Nothing in our table on {facts['plant']}. {topics}" if facts.get("plant") else topics
         case "stranger":
             return "I talk only with the crew I belong to. If you help there, send me the code your lead gave you."

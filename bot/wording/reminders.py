@@ -157,6 +157,8 @@ def due_told(answer: DueTold, now: datetime, zone: ZoneInfo) -> str:
         match answer.about:
             case "day" if answer.day is not None:
                 return f"Nothing is planned for {near_day(answer.day, today)}."
+            case "days" if answer.day is not None and answer.until is not None:
+                return f"Nothing is planned from {near_day(answer.day, today)} to {day_of(answer.until)}."
             case "subject":
                 return "Nothing is planned there."
             case _:

@@ -35,6 +35,7 @@ from core.answers import (
     Refused,
     Safety,
     Undone,
+    WentTold,
     WhereTold,
     WhoTold,
 )  # fmt: skip
@@ -120,6 +121,8 @@ def _words(answer: Answer, now: datetime, zone: ZoneInfo) -> str:
             return greeting(answer)
         case CountTold():
             return told.count_told(answer, zone)
+        case WentTold():
+            return told.went_told(answer, now.date())
         case DueTold():
             return due_told(answer, now, zone)
         case WhereTold():

@@ -21,6 +21,7 @@ from core.answers import (
     LotTold,
     MixTold,
     OpenTold,
+    WentTold,
     WhereTold,
     WhoTold,
 )  # fmt: skip
@@ -41,14 +42,26 @@ _DONE = {
     "mix": "mixed", "pour_out": "poured out", "sanitize": "cleaned", "treat": "treated", "tend": "tended",
     "lose": "lost any in", "give": "gave from", "collect": "collected", "wilt": "saw wilting in",
 }  # fmt: skip
+_WENT = {
+    "lose": "lost", "pot": "potted", "sell": "sold", "give": "given", "plant_out": "planted out", "reserve": "reserved",
+}  # fmt: skip
 _MOST_LOTS = 5
+_MOST_SAMPLES = 2
 
 
 def count_told(answer: CountTold, zone: ZoneInfo) -> str:
     """The figure, what it is a share of, who counted it when, and what is left."""
-    lines = [_count_line(lot, answer.state, answer.now, zone) for lot in answer.lots[:_MOST_LOTS]]
-    if len(answer.lots) > _MOST_LOTS:
-        lines.append(f"… and {len(answer.lots) - _MOST_LOTS} more lots.")
+    known = [lot for lot in answer.lots if _figure(lot, answer.state) is not None]
+    shown = known if known and len(answer.lots) > 1 else answer.lots
+    lines = [_count_line(lot, answer.state, answer.now, zone) for lot in shown[:_MOST_LOTS]]
+    if answer.state not in ("left", "alive") and not known and len(answer.lots) > _MOST_SAMPLES:
+        word = _STATE[answer.state]
+        lines = [
+            f"No record of any {word} in {plural(len(answer.lots), 'lot')}. No record is not none: "
+            f'look, and text "lot {answer.lots[0].number} 0 {word}" or the count.'
+        ]
+    elif len(shown) > _MOST_LOTS:
+        lines.append(f"… and {len(shown) - _MOST_LOTS} more lots.")
     if len(answer.lots) > 1:
         numbers = [number for number in (_figure(lot, answer.state) for lot in answer.lots) if number is not None]
         if numbers:
@@ -131,6 +144,27 @@ def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
         f"{named(lot)}: no record of any {word} ({started}{verb} {opened}). "
         f'No record is not none: look, and text "lot {lot.number} 0 {zero}" or the count.'
     )
+
+
+def went_told(answer: WentTold, today: date) -> str:
+    """How many went the way asked of, by lot and in all."""
+    word = "in pots now" if answer.way == "pot" and answer.span is None else _WENT[answer.way]
+    days = answer.span
+    within = ""
+    if days is not None:
+        within = f" {near_day(days[0], today)}" if days[0] == days[1] else f" from {day_of(days[0])} to {day_of(days[1])}"
+    if not answer.counts:
+        of = f" in {listed([lot.number for lot in answer.lots])}" if 0 < len(answer.lots) <= _MOST_LOTS else ""
+        return f"No record of any {word}{of}{within}. That is not none: nobody has texted it."
+    lines = [f"{named(lot)}: {count} {word}{within}." for lot, count in answer.counts[:_MOST_LOTS]]
+    if len(answer.counts) > _MOST_LOTS:
+        lines.append(f"… and {len(answer.counts) - _MOST_LOTS} more lots.")
+    if len(answer.lots) == 1 and (rest := balance_line(answer.counts[0][0])):
+        lines.append(rest)
+    if len(answer.counts) > 1:
+        total = sum(count for _, count in answer.counts)
+        lines.append(f"In all: {total} {word} in {plural(len(answer.counts), 'lot')}.")
+    return "\n".join(lines)
 
 
 def where_told(answer: WhereTold, zone: ZoneInfo) -> str:

@@ -19,6 +19,7 @@ from core.conversation.correction_doubts import doubt_of
 from core.conversation.corrigible import Meant, meant
 from core.conversation.fitting import given
 from core.conversation.lot_or_count import other_reading
+from core.conversation.other_deed import says_instead
 from core.conversation.placing import OPENING, Unplaced, place
 from core.conversation.recording import Pending, subjects_of
 from core.conversation.replanning import replan
@@ -63,14 +64,19 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
 
 
 def _may_be_another(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> bool:
-    """Whether the lot, the count and the state are all said, and neither lot nor count is the record's."""
+    """Whether the lot, the count and the state are all said, and neither lot nor count is the record's; or another deed
+    with its own count after a mere "no"."""
+    if told.did is not None:
+        return told.count is not None and not says_instead(scene.message.text)
     if not told.lots or told.count is None or told.state is None or scene.replied_records:
         return False
     return record.lot not in _resolved(books, scene, told.lots) and record.entry.count not in (None, after.count)
 
 
 def _instead_or_own(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> Answer:
-    own = replace(told, act=record.entry.act, rest=None)
+    own = replace(told, act=Act(told.did or record.entry.act), did=None, rest=None)
+    if record.lot is not None and not own.lots:
+        own = replace(own, lots=(record.lot,))
     choices = (
         Choice(label="instead", action={"choose": after.as_keys(), "amend": record.number}),
         Choice(label="of_its_own", action={"choose": own.as_keys()}),

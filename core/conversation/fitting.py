@@ -15,6 +15,7 @@ from datetime import date, datetime
 from typing import Any, Final
 
 from core.conversation.correction_words import bare, said
+from core.conversation.other_deed import as_deed
 from core.entries import Act, Amount, Entry
 from core.errors import BadEntry, BadLength
 from core.lengths import Length
@@ -63,6 +64,8 @@ def fitted(target: Entry, told: Entry, words: str, now: datetime) -> Entry | Non
 
     `words` are those of the correction and `now` the crew's local time, for days to come.
     """
+    if told.did is not None:
+        return as_deed(target, told)
     changed = {name: value for name, value in given(told).items() if name != "trays"}
     if told.container is not None and told.container.count is None and _counts_containers(told, words):
         changed["container"] = replace(told.container, count=changed.pop("count"))

@@ -10,22 +10,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import timedelta
 from functools import cache
 
-from core.answers import Answer
 from core.conversation.correction_words import bare, has_one, said
 from core.conversation.fitting import fitted, given, has_day_ahead
-from core.conversation.scene import TALK_LASTS, Scene, words_before
+from core.conversation.other_deed import other_deed
+from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.taking_back import MARKS
 from core.entries import Act, Entry
 from core.notes import Reading, read, read_answer, same_elsewhere
-from core.questions import answer_question
 from core.records import Record
 from core.storage import Books
 
-_QUESTION_LASTS = timedelta(minutes=15)
 _NUMBERS_REACH = timedelta(days=7)
 _NUMBER_FOR_NUMBER = re.compile(r"\d (?:was|is|should be|should have been|shouldve been) \d")
 _LEAVING = frozenset({Act.SELL, Act.GIVE, Act.RESERVE, Act.PLANT_OUT})
@@ -38,6 +35,9 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
         return reading
     one = reading.entries[0]
     text = scene.message.text
+    other = other_deed(scene, text, _told_before(books, scene))
+    if other is not None:
+        return Reading(entries=(other,), repairs=reading.repairs)
     if one.act is Act.AMEND:
         fresh = _told_anew(books, scene, one, text)
         if fresh is not None:
@@ -65,32 +65,6 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
             return reading
     told = _correction(books, scene, one, text)
     return Reading(entries=(told,), repairs=reading.repairs) if told is not None else reading
-
-
-def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool = False) -> Answer | None:
-    """The answer to this person's question of a moment ago, about what the correction names instead; else None.
-
-    With `numbers` a bare number names the lot.
-    """
-    if numbers and set(given(told)) == {"count"} and not told.lots and books.resolve(str(told.count), scene.year()):
-        told = Entry(act=Act.AMEND, lots=(str(told.count),))
-    if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
-        return None
-    before = words_before(books, scene, scene.speaker, _QUESTION_LASTS)
-    asked = _question(before, scene)
-    if asked is None or not (asked.lots or asked.trays or asked.plant):
-        return None
-    meant = replace(asked, lots=told.lots, trays=told.trays, plant=told.plant)
-    return answer_question(books, meant, scene.now, before)
-
-
-def _question(words: str, scene: Scene) -> Entry | None:
-    """The one question that these words ask; a lot named alone asks how it stands."""
-    told = read(words, scene.local_now, scene.names).entries if words else ()
-    if len(told) == 1 and told[0].act is Act.ASK:
-        return told[0]
-    named = re.fullmatch(r"(?:lot |#)?(\d[\d-]*)\??", bare(words))
-    return Entry(act=Act.ASK, about="history", lots=(named[1],)) if named is not None else None
 
 
 def _told_anew(books: Books, scene: Scene, told: Entry, text: str) -> Reading | None:

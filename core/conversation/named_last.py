@@ -13,9 +13,9 @@ from core.conversation.placing import offer
 from core.conversation.recording import Pending
 from core.conversation.scene import TALK_LASTS, Scene
 from core.entries import Act, Entry
+from core.lots.by_plant import lots_of_plant
 from core.notes import Context, Reading, read
 from core.storage import Books
-from core.vocabulary.plants import same_plant
 
 _OF_LOTS = frozenset({"count", "due", "where", "history", "who", "stock", "open", "list"})
 _NAMES_NONE = frozenset({Act.HELLO, Act.REPLY, Act.UNDO, Act.ROSTER, Act.REMIND, Act.RULE, Act.TARGET})
@@ -77,7 +77,7 @@ def _named_in(books: Books, scene: Scene, text: str) -> Entry | None:
 def _of_plant(books: Books, scene: Scene, told: Entry) -> Entry | None:
     """The plant of a question; nothing at all, so that it is asked, where a deed of one of its lots was asked back."""
     plant = told.plant or ""
-    standing = [lot.number for lot in books.lots() if same_plant(lot.plant, plant)]
+    standing = [lot.number for lot in lots_of_plant(plant, books.lots())]
     if told.act is not Act.ASK and len(standing) > 1:
         return Entry(act=Act.NOTE)
     if not standing or any(one.lot in standing for one in scene.latest):

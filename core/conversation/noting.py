@@ -10,14 +10,16 @@ from core.answers import Answer, Asked, Choice, FiguresTold, Noted, Refused
 from core.conversation.airing import choice_of_other, tell_over
 from core.conversation.answering import Answered
 from core.conversation.asking import Asker, pend_readings, put_question
+from core.conversation.asking_on import as_question, corrected_question, question_goes_on
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
 from core.conversation.editing import let_hold_again, withdraw
+from core.conversation.everything import asked_again, of_everything
 from core.conversation.jug_question import jug_pending
-from core.conversation.leaning import corrected_question, in_this_talk
+from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk
@@ -47,14 +49,15 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
-    reading, sum_told = without_sum(scene, reading)
+    reading, sum_told = without_sum(scene, as_question(reading))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_what_is_open(books, scene, reading)
     standing = standing_told(books, scene, reading)
     if standing is not None and not isinstance(standing, Reading):
         return (standing,), ()
-    told = reading = standing or reading
+    told, to_ask = of_everything(books, scene, standing or reading)
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
+    reading = asked_again(reading, to_ask)
     reading, potted = of_the_potted(books, scene, told, reading)
     trial = _trial(books, scene, reading)
     if trial is not None:
@@ -75,7 +78,10 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         scene = set_aside(books, scene)
     outcome, talk = Outcome(), list[Answer]()
     for one in placed:
-        if isinstance(one, Pending):
+        if isinstance(one, Pending) and one.entries[0].act is Act.ASK:
+            # A question that names no lot is of them all.
+            talk.append(_talk(books, scene, one.entries[0]))
+        elif isinstance(one, Pending):
             if one.entries[0].act is Act.NOTE:
                 record(books, scene, one.entries[0], outcome)
             outcome.pending.append(one)
@@ -177,7 +183,8 @@ def _asks(books: Books, scene: Scene, one: Entry | Pending) -> str | None:
 def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
     match entry.act:
         case Act.ASK:
-            return caution_once(books, scene, answer_question(books, entry, scene.now, scene.message.text))
+            answer = question_goes_on(books, scene)
+            return answer or caution_once(books, scene, answer_question(books, entry, scene.now, scene.message.text))
         case Act.REPLY:
             return confirm(books, scene, entry)
         case Act.UNDO:

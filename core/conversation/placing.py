@@ -18,6 +18,7 @@ from core.answers import Choice
 from core.conversation.counting import counts_plants
 from core.entries import Act, Entry
 from core.lots import Lot, tells_of_cold_trouble
+from core.lots.by_plant import lots_of_plant
 from core.lots.trays import lots_in
 from core.records import in_order
 from core.storage import Books
@@ -133,7 +134,7 @@ def _place_by_trays(books: Books, entry: Entry) -> Placed | Unplaced:
     trays = _trays_of(open_lots) if entry.trays == ("all",) else entry.trays
     standing = [lot for lot in open_lots if any(lot in lots_in(tray, open_lots) for tray in trays)]
     if entry.plant and entry.act in NEEDS_LOT:
-        standing = [lot for lot in standing if same_plant(lot.plant, entry.plant)] or standing
+        standing = list(lots_of_plant(entry.plant, standing)) or standing
     if len(standing) > 1 and counts_plants(entry):
         return Unplaced(kind="lot", entry=entry, choices=offer(standing), facts={"trays": list(trays)})
     return Placed(entry=entry, lots=tuple(lot.number for lot in standing), trays=trays)
@@ -141,9 +142,12 @@ def _place_by_trays(books: Books, entry: Entry) -> Placed | Unplaced:
 
 def _place_by_plant(books: Books, entry: Entry) -> Placed | Unplaced:
     assert entry.plant is not None
-    lots = _of_plant(books, entry.plant)
+    lots = list(lots_of_plant(entry.plant, books.lots()))
     if len(lots) == 1:
         return Placed(entry=entry, lots=(lots[0].number,), trays=lots[0].trays)
+    if len({lot.plant for lot in lots}) > 1 and not any(same_plant(lot.plant, entry.plant) for lot in lots):
+        # A short name that fits two plants.
+        return Unplaced(kind="lot", entry=entry, choices=offer(lots), facts={"plant": entry.plant})
     if lots and not counts_plants(entry):
         return Placed(entry=entry, lots=tuple(lot.number for lot in lots), trays=_trays_of(lots))
     facts = {"plant": entry.plant} if lots else {"no_lot_of": entry.plant}

@@ -3,29 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 
 from core.answers import Answer, Refused
 from core.entries import Entry
+from core.lots.phrases import says
 from core.questions import mixing, past, present
+from core.questions.asked_anew import asked_anew, lot_in_rest
 from core.questions.asked_sums import sum_asked
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
 from core.questions.listing import which_lots
 from core.questions.shown import offer, show
+from core.questions.went import asks_how_it_stands, how_many_went, way_asked
 from core.storage import Books
+
+_OF_LOTS = frozenset({"history", "where"})
+_HOW = ("how",)
 
 _BY_WORDS: dict[str, Callable[[Books, Entry, str, datetime], Answer]] = {
     "history": past.what_happened,
     "how": how_is_it_done,
     "list": which_lots,
     "where": present.where_is,
+    "due": present.what_is_due,
 }
 """The look-ups that go by the question's own words too."""
 
 _BY_KEYS: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
     "count": present.how_many,
-    "due": present.what_is_due,
     "who": past.who_did,
     "open": present.what_is_open,
     "mix": mixing.how_much,
@@ -40,9 +47,24 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -
     `said` are the question's own words, which tell a sum apart from a look-up where the entry's keys do not.
     """
     words = " ".join((said or entry.rest or "").lower().replace("’", "'").split())
+    lot = lot_in_rest(books, entry, now) if entry.count is None and entry.about in _OF_LOTS else None
+    found = _answer(books, replace(entry, lots=(lot,)) if lot is not None else entry, words, now)
+    if not isinstance(found, Refused) or found.why != "no_how_to" or entry.plant:
+        return found
+    anew = asked_anew(books, entry, now)
+    if anew is not None:
+        return _answer(books, anew, words, now)
+    return found if says(words, _HOW) else Refused(why="unclear_question")
+
+
+def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     reckon = sum_asked(entry, words)
     if reckon is not None:
         return offer(books, entry, reckon(books, entry, words, now), now)
+    if way_asked(entry, words) is not None:
+        return how_many_went(books, entry, words, now)
+    if asks_how_it_stands(entry, words):
+        return past.how_it_stands(books, entry, now)
     about = entry.about or ""
     if about in _BY_WORDS:
         return _BY_WORDS[about](books, entry, words, now)

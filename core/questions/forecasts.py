@@ -160,7 +160,7 @@ def _still_time(
 
 def when_can_it_move(books: Books, entry: Entry, now: datetime) -> Answer:
     """When a lot can move on ("when can i pot up lot 22"), by what is known of its roots and its coming reminders."""
-    told = what_is_due(books, entry, now)
+    told = what_is_due(books, entry, "", now)
     if not isinstance(told, DueTold) or not (entry.lots or entry.trays or entry.plant):
         return told
     zone = books.crew.zone

@@ -57,9 +57,11 @@ def which_lots(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if entry.trays and not picks:
         return where_is(books, entry, words, now)
     asked = asked_lots(books, entry, now)
-    place = _place_in(asked.lots, unread)
+    place = place_named(asked.lots, unread)
     if place is not None:
         picks, unread = [*picks, (_stands_at(place), f"at {place}")], ""
+    elif unread and any(_noted(books, lot, unread) for lot in asked.lots):
+        picks, unread = [*picks, (_noted_with(unread), unread)], ""
     lots = tuple(
         lot
         for lot in asked.lots
@@ -76,7 +78,7 @@ def _picks_of(words: str, rest: str) -> tuple[list[tuple[Picks, str]], str]:
     for phrase, name, key in _phrases():
         if f" {phrase} " in left:
             left = left.replace(f" {phrase} ", " ; ")
-            picks.append((_pick(name, key, _length(span)), phrase))
+            picks.append((_pick(name, key, phrase, _length(span)), phrase))
     source = _FROM.search(left)
     if source is not None:
         left = left.replace(source.group(), " ; ")
@@ -92,9 +94,9 @@ def _length(span: re.Match[str] | None) -> timedelta | None:
     return timedelta(days=number * _DAYS[span[2]])
 
 
-def _pick(name: str, key: str, span: timedelta | None) -> Picks:
+def _pick(name: str, key: str, phrase: str, span: timedelta | None) -> Picks:
     if name == "lost_to":
-        return lambda books, lot, now: any(loss.cause == key for loss in lot.losses)
+        return lambda books, lot, now: any(loss.cause == key for loss in lot.losses) or _noted(books, lot, phrase)
     if name == "lost":
         return lambda books, lot, now: bool(lot.losses)
     if name == "wilted":
@@ -108,11 +110,22 @@ def _from(place: str) -> Picks:
     return lambda books, lot, now: any(place in one.source.lower() for one in lot.sources)
 
 
-def _place_in(lots: Sequence[Lot], unread: str) -> str | None:
+def place_named(lots: Sequence[Lot], unread: str) -> str | None:
     """The place of one of these lots that the left-over words name."""
     places = {place for lot in lots for place in (lot.place, *lot.moved_partly) if place}
     bare = " ".join(word for word in unread.split() if word not in _tables()["small"]["words"])
     return next((place for place in sorted(places, key=len) if bare and f" {bare} " in f" {place} "), None)
+
+
+def _noted_with(phrase: str) -> Picks:
+    return lambda books, lot, now: _noted(books, lot, phrase)
+
+
+def _noted(books: Books, lot: Lot, phrase: str) -> bool:
+    """Whether a note of this lot has these words, but for the small ones."""
+    words = [word for word in phrase.split() if word not in _tables()["small"]["words"]]
+    notes = [one.entry.text or "" for one in books.lot_records(lot.number) if one.holds() and one.entry.act is Act.NOTE]
+    return bool(words) and any(set(words) <= set(re.findall(_WORD, note.lower())) for note in notes)
 
 
 def _stands_at(place: str) -> Picks:

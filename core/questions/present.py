@@ -8,6 +8,7 @@ from datetime import datetime
 from core.answers import Answer, BatchTold, CountTold, DueTold, OpenTold, Refused, WhereTold
 from core.entries import Entry
 from core.lots import Cover, fold_batches, fold_cover, open_states
+from core.questions.spans import days_meant
 from core.questions.subjects import asked_lots
 from core.records import in_order
 from core.storage import Books
@@ -36,8 +37,8 @@ def where_is(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     return WhereTold(lots=asked.lots, trays=entry.trays, covers=covers, asked=entry.plant or "", origin=bool(_ORIGIN.search(words)))
 
 
-def what_is_due(books: Books, entry: Entry, now: datetime) -> Answer:
-    """What is to be done: now and overdue, on a day, or for a lot or tray whenever it comes."""
+def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """What is to be done: now and overdue, on a day, within some days, or for a lot or tray whenever it comes."""
     zone = books.crew.zone
     day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
     asked = asked_lots(books, entry, now)
@@ -54,6 +55,13 @@ def what_is_due(books: Books, entry: Entry, now: datetime) -> Answer:
     if day is not None and day != local_today:
         dues = [due for due in dues if due.due_at.astimezone(zone).date() == day]
         return DueTold(dues=_soonest(dues), about="day", day=day)
+    span = days_meant(words, local_today) if day is None else None
+    if span is not None and span[1] >= local_today:
+        first = max(span[0], local_today)
+        overdue = first == local_today
+        days = [(due, due.due_at.astimezone(zone).date()) for due in dues]
+        dues = [due for due, on in days if on <= span[1] and (overdue or on >= first)]
+        return DueTold(dues=_soonest(dues), about="days", day=first, until=span[1])
     dues = [due for due in dues if due.due_at.astimezone(zone).date() <= local_today]
     return DueTold(dues=_soonest(dues), about="today", day=local_today)
 

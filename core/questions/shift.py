@@ -42,7 +42,7 @@ def can_it_be_done(books: Books, entry: Entry, words: str, now: datetime) -> Ans
     day = (entry.on.date() if isinstance(entry.on, datetime) else entry.on) or today
     while day < today and _WEEKDAY.search(words):
         day += timedelta(days=7)  # "how full is thursday" looks ahead, whatever the reader made of the day
-    told = what_is_due(books, Entry(act=entry.act, about="due", on=day), now)
+    told = what_is_due(books, Entry(act=entry.act, about="due", on=day), "", now)
     dues = told.dues if isinstance(told, DueTold) else ()
     duties = [_duty(due.kind, due.subject.name, books) for due in dues]
     people = [

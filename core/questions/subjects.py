@@ -7,10 +7,10 @@ from datetime import datetime
 
 from core.entries import Entry
 from core.lots import Lot
+from core.lots.by_plant import lots_of_plant
 from core.lots.trays import lots_in
 from core.records import local_day
 from core.storage import Books
-from core.vocabulary.plants import same_plant
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,5 +38,5 @@ def asked_lots(books: Books, entry: Entry, now: datetime, *, closed_too: bool = 
     if entry.trays and entry.trays != ("all",):
         return AskedOf(lots=tuple(dict.fromkeys(lot for tray in entry.trays for lot in lots_in(tray, every))))
     if entry.plant:
-        return AskedOf(lots=tuple(lot for lot in every if same_plant(lot.plant, entry.plant)))
+        return AskedOf(lots=lots_of_plant(entry.plant, every))
     return AskedOf(lots=tuple(every), named=False)

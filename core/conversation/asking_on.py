@@ -1,0 +1,69 @@
+"""Which question is put again, of something else: "i meant lot 15", "what about 16?", "and the toyon?".
+
+Rules
+1. It goes on from this person's own question of a moment ago; without one, a lot named asks how it stands.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import timedelta
+
+from core.answers import Answer
+from core.conversation.correction_words import bare, said
+from core.conversation.fitting import given
+from core.conversation.scene import Scene, words_before
+from core.entries import Act, Entry
+from core.notes import Reading, read, read_answer
+from core.questions import answer_question
+from core.storage import Books
+
+_QUESTION_LASTS = timedelta(minutes=15)
+
+
+def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool = False) -> Answer | None:
+    """The answer to this person's question of a moment ago, about what the correction names instead; else None.
+
+    With `numbers` a bare number names the lot.
+    """
+    if numbers and set(given(told)) == {"count"} and not told.lots and books.resolve(str(told.count), scene.year()):
+        told = Entry(act=Act.AMEND, lots=(str(told.count),))
+    if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
+        return None
+    before = words_before(books, scene, scene.speaker, _QUESTION_LASTS)
+    asked = _question(before, scene)
+    if asked is None or not (asked.lots or asked.trays or asked.plant):
+        return None
+    meant = replace(asked, lots=told.lots, trays=told.trays, plant=told.plant)
+    return answer_question(books, meant, scene.now, before)
+
+
+def question_goes_on(books: Books, scene: Scene) -> Answer | None:
+    """The answer to "what about 16?" after a question of this person's own; None for other words."""
+    words = bare(scene.message.text.replace("?", " "))
+    opener = next((one for one in said("asks_on") if words.startswith(f"{one} ")), None)
+    if opener is None:
+        return None
+    named = read_answer("lot", words.removeprefix(opener).strip(), scene.local_now) or {}
+    return corrected_question(books, scene, Entry(act=Act.AMEND, **named)) if named else None
+
+
+def as_question(reading: Reading) -> Reading:
+    """The question that "lot 15 how many rooted" is; the reading itself for other words."""
+    one = reading.entries[0] if len(reading.entries) == 1 else None
+    if one is None or one.act is not Act.CHECK or one.state is None or one.count is not None or one.share is not None:
+        return reading
+    if bare(one.rest or "") not in said("how_many"):
+        return reading
+    asked = Entry(act=Act.ASK, about="count", state=one.state, lots=one.lots, trays=one.trays, plant=one.plant)
+    return Reading(entries=(asked,), repairs=reading.repairs)
+
+
+def _question(words: str, scene: Scene) -> Entry | None:
+    """The one question that these words ask; a lot named alone asks how it stands."""
+    told = as_question(read(words, scene.local_now, scene.names)).entries if words else ()
+    if len(told) == 1 and told[0].act is Act.ASK:
+        return told[0]
+    named = re.fullmatch(r"(?:lot |#)?(\d[\d-]*)\??", bare(words))
+    return Entry(act=Act.ASK, about="history", lots=(named[1],)) if named is not None else None

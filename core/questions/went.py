@@ -1,0 +1,75 @@
+"""How many were lost, potted, sold, given, planted out or reserved: of a lot or in all, ever or within some days.
+
+Rules
+1. Without a day it is what the lots themselves come to; within some days it is what the notes of those days tell.
+2. No record is not none: where nothing was noted, that is said.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable
+from datetime import date, datetime
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from core.answers import Answer, Refused, WentTold
+from core.entries import Act, Entry
+from core.lots import Lot
+from core.lots.phrases import longest_in, says
+from core.questions.spans import days_meant
+from core.questions.subjects import asked_lots
+from core.records import local_day
+from core.storage import Books
+
+_COUNT_OF: dict[str, Callable[[Lot], int]] = {
+    "lose": lambda lot: lot.lost,
+    "pot": lambda lot: lot.potted,
+    "sell": lambda lot: lot.sold,
+    "give": lambda lot: lot.given,
+    "plant_out": lambda lot: lot.planted_out,
+    "reserve": lambda lot: lot.reserved,
+}
+
+
+@cache
+def _tables() -> dict[str, Any]:
+    return tomllib.loads(files("core.questions").joinpath("went.toml").read_text(encoding="utf-8"))
+
+
+def way_asked(entry: Entry, words: str) -> str | None:
+    """The act of which a question wants the number, or None where it asks for something else."""
+    asks = _tables()["asks"]
+    if entry.about not in ("count", "history") or entry.state is not None or not says(words, asks["how_many"]):
+        return None
+    if says(words, asks["but"]):
+        return None
+    found = {way: longest_in(words, said) for way, said in _tables()["went"].items()}
+    best = max(found, key=lambda way: found[way])
+    return best if found[best] else None
+
+
+def asks_how_it_stands(entry: Entry, words: str) -> bool:
+    """Whether "14 all gone?" asks what is left of one lot, and not for the notes of losses."""
+    return entry.did == Act.LOSE.value and len(entry.lots) == 1 and says(words, _tables()["stands"]["says"])
+
+
+def how_many_went(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """How many of the lots asked of went the way that the question's words name."""
+    way = way_asked(entry, words) or "lose"
+    asked = asked_lots(books, entry, now, closed_too=True)
+    if asked.unknown:
+        return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    zone = books.crew.zone
+    day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
+    span = (day, day) if day is not None else days_meant(words, local_day(now, zone))
+    counts = [(lot, _within(books, lot, way, *span) if span else _COUNT_OF[way](lot)) for lot in asked.lots]
+    return WentTold(way=way, counts=tuple((lot, count) for lot, count in counts if count), span=span, lots=asked.lots if asked.named else ())
+
+
+def _within(books: Books, lot: Lot, way: str, first: date, last: date) -> int:
+    """What the notes of some days tell of a lot; notes without a number count as none."""
+    zone = books.crew.zone
+    told = [one for one in books.lot_records(lot.number) if one.holds() and one.entry.act is Act(way)]
+    return sum(one.entry.count or 0 for one in told if first <= local_day(one.at, zone) <= last)

@@ -1,0 +1,105 @@
+"""Which lots "everything" means, and "everything but": the lots that stand open, without those left out.
+
+Rules
+1. Such words never mean the lot talked of. What was left out must be a lot, tray or plant of the books; else it is
+   asked which lots or trays are meant, and nothing is recorded of any.
+2. Seed that is not sown lies in a store or in the cold, and is not meant where the bench is tended.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+from importlib.resources import files
+
+from core.conversation.correction_words import bare
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.lots import Lot, lots_in
+from core.lots.by_plant import lots_of_plant
+from core.lots.phrases import says
+from core.notes import Ask, Reading, read_answer
+from core.questions.listing import place_named
+from core.storage import Books
+
+_DONE_TO_ALL = frozenset(
+    {Act.WATER, Act.TEND, Act.COVER, Act.UNCOVER, Act.AIR, Act.VENT, Act.HARDEN, Act.MOVE, Act.CHECK}
+)
+_ALL_BUT = re.compile(r"\ball (?:but|except)\b")
+
+
+@cache
+def _said(table: str) -> tuple[str, ...]:
+    text = files("core.conversation").joinpath("everything.toml").read_text(encoding="utf-8")
+    return tuple(sorted(tomllib.loads(text)[table]["says"], key=len, reverse=True))
+
+
+@cache
+def _exception() -> re.Pattern[str]:
+    return re.compile(rf"(?P<all>.*?)\b(?:{'|'.join(map(re.escape, _said('but')))}) (?:for )?(?P<out>.+)")
+
+
+def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading, tuple[int, ...]]:
+    """The reading with the lots that "everything" means, and the places of entries whose lots must be asked."""
+    entries, asks, held = list(reading.entries), list(reading.asks), list[int]()
+    for place, one in enumerate(entries):
+        words = bare(scene.message.text if len(entries) == 1 else one.rest or "")
+        if one.act not in _DONE_TO_ALL or one.state or not _means_no_one_lot(one) or not _says_all(words):
+            continue
+        lots = _lots_meant(books, scene, one, words)
+        asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
+        if lots:
+            entries[place] = replace(one, lots=tuple(lot.number for lot in lots), trays=(), rest=None)
+        else:
+            entries[place] = replace(one, lots=(), trays=(), rest=one.rest or words)
+            held.append(place)
+    return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(held)
+
+
+def asked_again(reading: Reading, held: Sequence[int]) -> Reading:
+    """The reading with the question for the lots of the entries in these places."""
+    asks = tuple(Ask(kind="lot", entry=place) for place in held if place < len(reading.entries))
+    return replace(reading, asks=(*asks, *reading.asks)) if held else reading
+
+
+def _means_no_one_lot(one: Entry) -> bool:
+    return one.lots in ((), ("all",)) and one.trays in ((), ("all",)) and one.plant is None and one.count is None
+
+
+def _says_all(words: str) -> bool:
+    return says(words, (*_said("all"), *_said("others"))) or _ALL_BUT.search(words) is not None
+
+
+def _lots_meant(books: Books, scene: Scene, one: Entry, words: str) -> list[Lot]:
+    """The lots meant, or none where the words do not tell which."""
+    if says(words, _said("others")):
+        return []
+    bench = [lot for lot in books.lots() if not (lot.kind == "seed" and lot.sown_at is None)]
+    left_out = _exception().search(words)
+    if left_out is not None:
+        out = _named(books, scene, left_out["out"], bench)
+        return [lot for lot in bench if lot not in out] if out else []
+    following = re.split(rf"\b(?:{'|'.join(map(re.escape, _said('all')))})\b", words)[-1].strip()
+    if one.to is None and following and following.split()[0] in _said("where"):
+        place = place_named(bench, following.partition(" ")[2])
+        return [lot for lot in bench if place in (lot.place, *lot.moved_partly)] if place else []
+    return bench
+
+
+def _named(books: Books, scene: Scene, words: str, bench: Sequence[Lot]) -> list[Lot]:
+    """The lots that stand out, where the words name nothing else."""
+    found: list[Lot] = []
+    for part in re.split(r",| and | or ", words):
+        named = read_answer("lot", part.strip(), scene.local_now) or {}
+        numbers = [books.resolve(lot, scene.year()) for lot in named.get("lots", ())]
+        lots = [lot for lot in bench if lot.number in numbers]
+        lots += [lot for tray in named.get("trays", ()) for lot in lots_in(tray, bench)]
+        if named.get("plant"):
+            lots += lots_of_plant(named["plant"], bench)
+        if not lots:
+            return []
+        found += lots
+    return found

@@ -29,6 +29,9 @@ _DONE_TO_ALL: Final = small_words("asking", "done_to_all")
 _ASKED: Final = small_words("asking", "asked_to_do")
 _BARE_VERBS: Final = small_words("asking", "bare_verbs")
 _TAGS: Final = small_words("asking", "tags")
+_ARTICLES: Final = frozenset({"the", "my", "our"})
+_FAR: Final = 5
+"""So many pieces after `did the` may stand before its verb (`did the tray by the door wilt`)."""
 _WHOSE: Final = frozenset({"i", "we", "he", "she", "you"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
 _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
@@ -92,6 +95,8 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
         return False
     if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):
         return first == "have" or _bare_verb_follows(pieces, at)
+    if first == "did" and after in _ARTICLES and not ends:
+        return any(_is_bare_verb(piece) or _tells_state(piece) for piece in pieces[at + 2 : at + 2 + _FAR])
     if first in ("can", "could", "would", "will") and after in _ASKED and not ends:
         return _can_we(first, following, pieces, at)
     return bool(following) and (
@@ -107,8 +112,17 @@ def _bare_verb_follows(pieces: list[Piece], at: int) -> bool:
     """`did tray 3 wilt yesterday`, `did lot 30 get misted`: a bare verb asks, where `did tray 3` and no more tells."""
     if at + 2 >= len(pieces) or pieces[at + 1].kind not in ("lots", "trays"):
         return False
-    verb = pieces[at + 2]
-    return "to_do" in verb.roles or verb.low.split(" ")[0] in _BARE_VERBS
+    return _is_bare_verb(pieces[at + 2])
+
+
+def _is_bare_verb(piece: Piece) -> bool:
+    return "to_do" in piece.roles or piece.low.split(" ")[0] in _BARE_VERBS
+
+
+def _tells_state(piece: Piece) -> bool:
+    """The `germinate` of `did the lupine germinate`, which may have been mended to the form that tells."""
+    word = piece.roles.get("act")
+    return word is not None and "state" in word.says
 
 
 def _can_we(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:

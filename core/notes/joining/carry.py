@@ -249,14 +249,19 @@ def _done_by_others(draft: Draft, after: Draft) -> bool:
 
 
 def _carry_heads(drafts: list[Draft]) -> None:
-    """The day and the person that head a statement hold for those after it, until another heads one."""
+    """The day and the person that head a statement hold for those after it, until another heads one; a person who does
+    not head the note holds to the end of the sentence.
+    """
     held: dict[str, Any] = {}
+    of_sentence = False
     day: Moment | None = None
     for draft in drafts:
         slots = draft.slots
         if slots is None or (draft.act in NO_SUBJECT and draft.act not in _DATED):
             continue
         heads, speaker = _heads(draft)
+        if of_sentence and _begins_sentence(draft):
+            held.pop("by", None)
         moment = slots.values.get("moment")
         if moment is not None and day is not None and not moment.names_day:
             _set_hour(draft, day, moment)
@@ -265,8 +270,9 @@ def _carry_heads(drafts: list[Draft]) -> None:
             if moment is not None and moment.names_day:
                 day = replace(moment, hour=None, minute=0, half="")
         if slots.values.get("by") and (draft is not drafts[0] or any(one.kind == "person" for one in heads)):
+            of_sentence = draft is not drafts[0] and (of_sentence or held.get("by") != slots.values["by"])
             held["by"] = slots.values["by"]
-        elif speaker:
+        elif speaker or _names_another(draft):
             held.pop("by", None)
         if any(one.kind == "trays" for one in heads) and draft.held("trays"):
             held["trays"] = draft.held("trays")
@@ -278,6 +284,16 @@ def _carry_heads(drafts: list[Draft]) -> None:
                 continue
             if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
                 draft.carried[name] = value
+
+
+def _begins_sentence(draft: Draft) -> bool:
+    return bool(draft.clauses) and draft.clauses[0].after in SENTENCE_ENDS
+
+
+def _names_another(draft: Draft) -> bool:
+    """`…, wick potted 25`: a word right before the deed that heads its statement, which may be who did it."""
+    told = draft.clauses[0].pieces if draft.clauses else []
+    return len(told) > 1 and told[0].kind == "word" and told[0].low.isalpha() and is_act(told[1])
 
 
 def _into_the_same(draft: Draft) -> bool:

@@ -12,6 +12,7 @@ from typing import Final
 from core.notes.acts.diseases import settle_holds
 from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
+from core.notes.counts.all_of_them import join_all_of_them
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_not import join_denied
 from core.notes.counts.counted_things import keep_counted_things, keep_numbers_of_things, keep_years
@@ -58,7 +59,7 @@ from core.notes.words.values import Names
 _COUNTS: Final = Steps(
     name_below_heading, find_place_read, tell_new_lots, say_each, name_alike, name_flats, leave_out, keep_years,
     keep_counted_things, keep_numbers_of_things, keep_old, find_gallons, part_causes, keep_totals, join_wholes,
-    *FIND_SAMPLES, join_relative, join_sides, keep_participles, join_denied, join_compared,
+    *FIND_SAMPLES, join_all_of_them, join_relative, join_sides, keep_participles, join_denied, join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(

@@ -39,6 +39,7 @@ NO_SUBJECT: Final = frozenset(
 )
 _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
 """Acts without a subject of their own that the day and the person of the note are said of too."""
+_BOTH: Final = 2
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
 _OTHERS: Final = frozenset({"the rest", "rest", "the others", "others"})
 _ARTICLES: Final = small_words("people", "articles")
@@ -82,13 +83,13 @@ def carry(drafts: list[Draft]) -> None:
         if draft.act in NO_SUBJECT:
             continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
-        if not own and _says_both(draft) and len(seen) >= 2 and seen[-1][0] == seen[-2][0]:
-            kind = seen[-1][0]
-            own = draft.carried = {kind: tuple(dict.fromkeys((*seen[-2][1], *seen[-1][1])))}
+        together = _told_together(seen, _all_told(draft)) if not own else None
+        if together is not None:
+            own = draft.carried = {together[0]: together[1]}
             _use_both(draft)
-            seen.append((kind, own[kind]))
+            seen.append(together)
         elif own:
-            if _says_both(draft) and any(len(own.get(kind, ())) == 2 for kind in ("lots", "trays")):
+            if any(len(own.get(kind, ())) == _all_told(draft) > 0 for kind in ("lots", "trays")):
                 _use_both(draft)
             for kind in ("lots", "trays"):
                 if kind in own:
@@ -102,7 +103,7 @@ def carry(drafts: list[Draft]) -> None:
             subject = dict(draft.carried)
         elif subject and not _of_its_own(draft, subject):
             draft.carried = dict(subject)
-            if any(len(named) == 2 for kind, named in subject.items() if kind != "plant"):
+            if any(len(named) == _all_told(draft) for kind, named in subject.items() if kind != "plant"):
                 _use_both(draft)
         if draft.strays:
             subject = {}
@@ -127,6 +128,9 @@ def _lend_plant_back(drafts: list[Draft]) -> None:
 
 def _lacks_the_other(draft: Draft, subject: dict[str, Any]) -> bool:
     """`lost 3 in lot 9, lot 10 is fine. misted both`: two are meant, and only one is known."""
+    many = _all_told(draft)
+    if many > _BOTH:
+        return not any(kind != "plant" and len(named) == many for kind, named in subject.items())
     alone = all(kind == "plant" or len(named) == 1 for kind, named in subject.items())
     return alone and _says_both(draft)
 
@@ -189,6 +193,24 @@ def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
 
 def _says_both(draft: Draft) -> bool:
     return any("both" in piece.roles for clause in draft.clauses for piece in clause.pieces)
+
+
+def _all_told(draft: Draft) -> int:
+    """How many lots or trays a statement says it is of (`both`, `all 3`); 0 where it does not say."""
+    told = (piece.roles["both"] for clause in draft.clauses for piece in clause.pieces if "both" in piece.roles)
+    return next((_BOTH if many is True else int(many) for many in told), 0)
+
+
+def _told_together(seen: list[tuple[str, tuple[str, ...]]], many: int) -> tuple[str, tuple[str, ...]] | None:
+    """The lots or trays named last, where so many of one kind were named one after the other."""
+    named: tuple[str, ...] = ()
+    for kind, names in reversed(seen if many else []):
+        if kind != seen[-1][0]:
+            break
+        named = tuple(dict.fromkeys((*names, *named)))
+        if len(named) >= many:
+            return (kind, named) if len(named) == many or many == _BOTH else None
+    return None
 
 
 def _use_both(draft: Draft) -> None:

@@ -1,0 +1,47 @@
+"""How many lots or trays a statement is of: `misted all 3`, `vents shut on all three`, after so many were told of."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.numbers import Number
+from core.notes.words.pieces import Piece
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_AFTER_ALL: Final = small_words("parts", "after_all")
+_MOST_SUBJECTS: Final = 12
+
+
+@looks_for("@all", beside=("=number",))
+def join_all_of_them(pieces: list[Piece]) -> None:
+    """Makes `all 3` one piece that says so, in place: never the lot of that number."""
+    for place, piece in enumerate(pieces[:-1]):
+        number = pieces[place + 1]
+        if "all" not in piece.roles or number.kind != "number" or not _counts_subjects(number):
+            continue
+        after = pieces[place + 2] if place + 2 < len(pieces) else None
+        ends = after is None or after.kind in ("break", "moment", "duration") or after.low in _AFTER_ALL
+        if ends and _cares_at(pieces, place):
+            low = f"{piece.low} {number.low}"
+            roles = {"both": number.value.whole}
+            pieces[place : place + 2] = [Piece("phrase", None, piece.first, number.last, low, roles)]
+            return
+
+
+def _counts_subjects(piece: Piece) -> bool:
+    number: Number = piece.value
+    plain = number.high is None and number.of is None and not number.approx
+    return number.whole is not None and 1 < number.whole <= _MOST_SUBJECTS and plain
+
+
+def _cares_at(pieces: list[Piece], place: int) -> bool:
+    """Whether the deed told last before a place counts nothing."""
+    for piece in reversed(pieces[:place]):
+        word = piece.roles.get("act")
+        if word is not None or not piece.roles.keys().isdisjoint(("vent_noun", "cover_noun")):
+            return word is None or word.act in COUNTLESS
+        if piece.kind == "break":
+            return False
+    return False

@@ -12,8 +12,9 @@ from typing import Final
 from core.notes.details.drafts import Draft
 from core.notes.details.sources import is_place
 from core.notes.names.place_leads import PLACE_LEADS
+from core.notes.names.unknown_plants import unknown_plant
 from core.notes.parting.clauses import Clause
-from core.notes.words.act_kinds import OPENING
+from core.notes.words.act_kinds import OF_PLANTS, OPENING
 from core.notes.words.pieces import Piece
 from core.vocabulary.loading import small_words
 
@@ -38,6 +39,8 @@ def is_beside(clause: Clause, draft: Draft) -> bool:
         return False
     things = draft.act == "sanitize" and clause.has("thing") and not clause.has("none", "negation")
     if things and not speaks_of_people(clause) and not _tells_stock_or_time(clause):
+        return False
+    if draft.act in OF_PLANTS and draft.held("plant") and unknown_plant(clause.pieces) is not None:
         return False
     named = draft.act not in OPENING or draft.held("plant") is not None
     return tells_of_else(clause, PLACE_LEADS.get(draft.act, frozenset()), named=named)

@@ -19,8 +19,9 @@ from core.notes.joining.adding import subject_only
 from core.notes.joining.beside import is_beside
 from core.notes.joining.givings import gives_another, named_first
 from core.notes.names.place_leads import PLACE_LEADS
+from core.notes.names.unknown_plants import name_unknown, unknown_plant
 from core.notes.parting.clauses import Clause
-from core.notes.words.act_kinds import COUNTLESS, OPENING
+from core.notes.words.act_kinds import COUNTLESS, OF_PLANTS, OPENING
 from core.notes.words.pieces import is_act
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
@@ -63,6 +64,8 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     """The act before, told of a clause that repeats it."""
     assert before.slots is not None
     told: dict[str, Any] = before.slots.values
+    if before.act in OF_PLANTS and told.get("plant") and not clause.has("plant"):
+        name_unknown(clause.pieces)
     clause.act, clause.word = before.act, before.slots.clause.word
     clause.says = {key: told[key] for key in _HANDED_ON if key in told}
     if clause.has("method"):
@@ -224,6 +227,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         return True
     if before.act in OPENING and before.values.get("plant") and clause.has("plant") and kinds & {"lots", "trays"}:
         counts = counts or not any(piece.low == before.values["plant"] for piece in clause.pieces)
+    if before.act in OF_PLANTS and before.values.get("plant") and not clause.has("plant"):
+        fresh = fresh or unknown_plant(clause.pieces) is not None
     return fresh and (counts or _goes_elsewhere(before.act, clause))
 
 

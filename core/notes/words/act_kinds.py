@@ -6,3 +6,5 @@ from typing import Final
 
 OPENING: Final = frozenset({"stick", "sow", "divide", "collect"})
 COUNTLESS: Final = frozenset({"cover", "vent", "air", "uncover", "water", "tend", "treat", "harden", "hold", "clear"})
+OF_PLANTS: Final = OPENING | {"pot", "sell", "give", "plant_out", "reserve"}
+"""Acts whose statement may name several plants, each with its count."""

@@ -78,9 +78,7 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
         _name_dip(clause)
         if clause.act == "lose":
             _settle_loss(clause, solution or _heads_with_solution(clauses, place))
-        elif clause.act == "pour_out" and _empties_trays(clause):
-            _make(clause, None)
-        elif clause.act in ("treat", "sanitize") and _puts_dip_away(clause):
+        elif (clause.act == "pour_out" and _empties_trays(clause)) or (clause.act in ("treat", "sanitize") and _puts_dip_away(clause)):
             _make(clause, None)
         elif clause.act == "check" and clause.says.get("sample") and _pours(clause):
             _make(clause, "pour_out")

@@ -230,6 +230,8 @@ def _bare_reading(span: list[Piece]) -> bool:
     ]
     if len(numbers) != 1 or not 25 <= numbers[0].value.value <= 130:
         return False
+    if any(piece.low == "to" for piece in span):
+        return False
     known = all(
         piece.kind in ("number", "moment")
         or "place_word" in piece.roles

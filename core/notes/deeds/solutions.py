@@ -78,7 +78,7 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
         _name_dip(clause)
         if clause.act == "lose":
             _settle_loss(clause, solution or _heads_with_solution(clauses, place))
-        elif (clause.act == "pour_out" and _empties_trays(clause)) or (clause.act in ("treat", "sanitize") and _puts_dip_away(clause)):
+        elif _does_nothing_with_it(clause):
             _make(clause, None)
         elif clause.act == "check" and clause.says.get("sample") and _pours(clause):
             _make(clause, "pour_out")
@@ -96,6 +96,13 @@ def _name_dip(clause: Clause) -> None:
     for piece in clause.pieces:
         if piece.low == "dip" and "noun" in piece.roles:
             piece.roles = {"solution": "hormone"}
+
+
+def _does_nothing_with_it(clause: Clause) -> bool:
+    """Whether plants were emptied out, or a solution was only put away."""
+    if clause.act == "pour_out":
+        return _empties_trays(clause)
+    return clause.act in ("treat", "sanitize") and _puts_dip_away(clause)
 
 
 def _puts_dip_away(clause: Clause) -> bool:

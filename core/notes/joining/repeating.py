@@ -53,6 +53,9 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
     before = drafts[-1].slots
     if before.act == "split" and before.values.get("to") is None and not _out_of_another(before, clause):
         return False
+    if _moves_others(before, clause):
+        # Of which of two lots that were moved the others are is not known.
+        return not (len(drafts) > 1 and drafts[-2].act == "move" and not drafts[-2].held("to"))
     if _of_another_cultivar(before, clause) or _weighed_again(before, clause):
         return True
     if _turned(before.act, before.values, clause) or _is_so(before, clause):
@@ -230,6 +233,14 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     if before.act in OF_PLANTS and before.values.get("plant") and not clause.has("plant"):
         fresh = fresh or unknown_plant(clause.pieces) is not None
     return fresh and (counts or _goes_elsewhere(before.act, clause))
+
+
+def _moves_others(before: Slots, clause: Clause) -> bool:
+    """`moved 8 of lot 9 to the lath, 12 to the slab`: a count with a place of its own."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    placed = len(told) > 2 and told[0].kind == "number" and told[1].low == "to" and told[2].kind in ("word", "phrase")
+    counted = before.values.get("count") is not None and before.values.get("to") is not None
+    return placed and counted and before.act == "move"
 
 
 def _out_of_another(before: Slots, clause: Clause) -> bool:

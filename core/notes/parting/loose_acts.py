@@ -98,7 +98,7 @@ def _into_solution(near: list[Piece]) -> bool:
 def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
-        subject = piece.kind in ("lots", "trays") or "both" in piece.roles
+        subject = piece.kind in ("lots", "trays", "number") or "both" in piece.roles
         if piece.low not in _OPENING and not subject and not _may_open(piece):
             continue
         near = pieces[place + 1 : place + 6]
@@ -205,11 +205,12 @@ def _said(near: list[Piece], span: slice) -> str:
 
 
 def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
-    """`lot 9 to the shade house`, `both to the slab`."""
+    """`lot 9 to the shade house`, `both to the slab`, `gave 5 to jo, 15 to lath`."""
     together = place > 0 and "both" in piece.roles
-    if not (piece.kind in ("lots", "trays") or together) or len(near) < 2 or any(is_act(other) for other in near):
+    some = _some_of_those(pieces, place)
+    if not (piece.kind in ("lots", "trays") or together or some) or len(near) < 2 or any(map(is_act, near)):
         return False
-    if not _to_place(near) or not _heads(pieces, place, also=("moment",)):
+    if not _to_place(near) or not (some or _heads(pieces, place, also=("moment",))):
         return False
     target = next(step for step, other in enumerate(near) if "place_word" in other.roles)
     end = _lettered_end(near, target + 1)
@@ -218,6 +219,23 @@ def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
     for other in near[:end]:
         other.used = True
     return True
+
+
+def _some_of_those(pieces: list[Piece], place: int) -> bool:
+    """Whether a bare count after a mark tells where some of those went that a deed before is told of."""
+    number = pieces[place]
+    if number.kind != "number" or number.value.whole is None or number.value.of is not None or not place:
+        return False
+    before = next((one for one in reversed(pieces[:place]) if is_act(one)), None)
+    parted = pieces[place - 1].kind == "break" or pieces[place - 1].low in ("and", "then")
+    if not parted or pieces[place - 1].low == ":" or before is None:
+        return False
+    word = before.roles.get("act")
+    stop = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    at = next((at for at in range(place, stop) if "place_word" in pieces[at].roles), stop)
+    ends = _lettered_end(pieces, at + 1)
+    closed = ends >= len(pieces) or pieces[ends].kind in ("break", "moment") or pieces[ends].low in ("and", "then")
+    return closed and (word is None or word.act not in ("move", "harden"))
 
 
 def _lettered_end(pieces: list[Piece], at: int) -> int:

@@ -29,6 +29,7 @@ SUBJECT_WORDS: Final = {
 ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
 _SAID_OF_MANY: Final = small_words("beside", "said_of_many")
 _LEFT_OVER: Final = small_words("beside", "left_over")
+_IN_SUM: Final = small_words("counted_wholes", "in_sum")
 _IN_SUBJECT: Final = frozenset({"in", "from", "on"})
 _TO_SUBJECT: Final = _IN_SUBJECT | {"as", "off", "into"}
 _EACH: Final = small_words("apiece", "each") | small_words("apiece", "said") | small_words("apiece", "of_one")
@@ -99,6 +100,10 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
         return True
     if not plural and token.low == "in" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
         return statement_ends(tokens, at + 2, tree)
+    if token.low in _IN_SUM and not (at + 1 < len(tokens) and tokens[at + 1].low in ("of", ":")):
+        return True
+    if " ".join(one.low for one in tokens[at : at + 2]) in _IN_SUM:
+        return True
     if token.low in (
         "of",
         "out",

@@ -277,9 +277,10 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         _turned_parts(slots, pieces)
         return
     if slots.act == "merge":
-        named = tuple(piece.low for piece in numbers if piece.low.isdigit())
-        if named and "lots" not in values:
-            slots.put("lots", named, *[piece for piece in numbers if piece.low.isdigit()])
+        if "lots" not in values and "trays" not in values:
+            named = [piece for piece in numbers if piece.low.isdigit()]
+            if named:
+                slots.put("lots", tuple(piece.low for piece in named), *named)
         return
     if slots.act in ("pour_out", "roster", "note"):
         return

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.acts.slots import Slots
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.vocabulary.loading import small_words
 
 _FEW: Final = 6
@@ -75,11 +75,12 @@ def kept_lot(slots: Slots, pieces: list[Piece]) -> None:
     """The lot that stays of a merge: the one after `into`, `as`, or the one that `stays`."""
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
-        if piece.low in ("into", "to", "with", "as", "in") and piece.low != "with":
+        named = (slots.values.keys() & SUBJECTS) | {one.kind for one in pieces[:place] if one.kind in SUBJECTS}
+        if piece.low in ("into", "to", "as", "in"):
             if (
-                following.kind == "lots"
+                following.kind in SUBJECTS
                 and len(following.value) == 1
-                and any(one.kind == "lots" for one in pieces[:place]) | ("lots" in slots.values)
+                and (following.kind in named or (named and piece.low == "into"))
             ):
                 slots.put("to", following.value[0], piece, following)
                 return

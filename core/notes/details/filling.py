@@ -106,7 +106,7 @@ def finish(slots: Slots) -> dict[str, Any]:
     """The details as values of an entry: dictionaries made into their types, helpers dropped."""
     values = dict(slots.values)
     _put_sources(values)
-    for name in ("moment", "loose", "things_at", "each", "per", "stays"):
+    for name in ("moment", "loose", "things_at", "each", "per", "stays", "receiver"):
         values.pop(name, None)
     container = values.get("container")
     if isinstance(container, dict):

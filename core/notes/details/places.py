@@ -15,9 +15,12 @@ from core.notes.names.groups import MONTHS, NAMELIKE, people_until
 from core.notes.names.people import may_be_name
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.words.pieces import Piece
-from core.vocabulary.everyday import is_everyday
+from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
 
+_GROUPS: Final = (
+    small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
+)
 _PLACE_ENDS: Final = frozenset().union(small_words("places", "ends"), small_words("places", "structures"))
 _WEATHER: Final = small_words("places", "weather")
 _LETTERED: Final = small_words("places", "lettered_benches")
@@ -59,8 +62,9 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
     source_alone(slots, pieces)
     if slots.act in ("give", "reserve") and "to" not in slots.values:
         _claimed_by(slots, pieces)
-    if slots.act == "give" and "to" not in slots.values:
+    if slots.act in ("give", "sell") and "to" not in slots.values:
         _receiver(slots, pieces)
+    if slots.act == "give" and "to" not in slots.values:
         _taker(slots, pieces)
     if slots.act == "split":
         new_lot(slots, pieces)
@@ -148,7 +152,9 @@ def _claimed_by(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def _receiver(slots: Slots, pieces: list[Piece]) -> None:
-    """`gave ana 6 toyon`, `gave the river school 30`: who stands right after the verb."""
+    """`gave ana 6 toyon`, `gave the river school 30`, `sold priya 3 sage`: who stands right after the verb, which holds
+    for all that is told with it.
+    """
     for place, piece in enumerate(pieces[:-2]):
         named = place + 1 + (pieces[place + 1].low == "the" and place + 3 < len(pieces))
         end = named
@@ -156,8 +162,19 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
             end += 1
         if end == named and pieces[named].low in NAMELIKE and _counts_of_lot(pieces, named + 1):
             end += 1
-        if "act" in piece.roles and named < end < len(pieces) and _begins_given(pieces, end):
-            slots.put("to", joined(slots.tokens, pieces[named].first, pieces[end - 1].last), *pieces[place + 1 : end])
+        if "act" not in piece.roles or not named < end < len(pieces) or not _begins_given(pieces, end):
+            continue
+        if slots.act == "give" or _surely_buys(pieces[named:end], pieces[end:]):
+            to = joined(slots.tokens, pieces[named].first, pieces[end - 1].last)
+            slots.values["receiver"] = slots.put("to", to, *pieces[place + 1 : end]) or None
+
+
+def _surely_buys(who: list[Piece], given: list[Piece]) -> bool:
+    """`sold priya 3 sage`, `sold the garden club 24 from lot 60`; in `sold fernbush 24 from lot 60` it may be a plant."""
+    if who[-1].low in _GROUPS or is_given_name(who[0].low):
+        return True
+    counted = len(given) > 1 and given[0].kind == "number" and "plant" in given[1].roles
+    return counted and not any(is_everyday(piece.low) for piece in who)
 
 
 def _taker(slots: Slots, pieces: list[Piece]) -> None:

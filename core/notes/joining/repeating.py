@@ -23,6 +23,7 @@ from core.notes.names.unknown_plants import name_unknown, unknown_plant
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OF_PLANTS, OPENING
 from core.notes.words.pieces import is_act
+from core.notes.words.pieces import SENTENCE_ENDS
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar
@@ -92,6 +93,8 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     repeated = draft_of(clause, tokens, now)
     assert repeated.slots is not None
     handed = {"by": before.held("by"), **before.headed}
+    if told.get("receiver") and clause.after not in SENTENCE_ENDS:
+        handed.update(to=told["to"], receiver=True)
     for name, value in handed.items():
         if value is not None:
             repeated.slots.values.setdefault(name, value)

@@ -22,7 +22,7 @@ from core.notes.parting.lots_made import FIND_LOTS_MADE
 from core.notes.parting.not_deeds import keep_as_it_was, keep_purposes, keep_ready_for, keep_rejected, keep_sides
 from core.notes.parting.parted import join_names, join_parted
 from core.notes.parting.put_back import find_put_back
-from core.notes.parting.receivers import part_receivers
+from core.notes.parting.receivers import find_namesakes, find_promised, part_receivers
 from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that
 from core.notes.parting.unmarked import part_unmarked
@@ -46,7 +46,8 @@ _ADJECTIVES_AFTER: Final = frozenset(
 _STEPS: Final = Steps(
     keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_ready_for,
     keep_so_that, keep_purposes, keep_rejected, keep_idioms, bag_and_bin, find_causes, find_loose_acts, find_splits,
-    *FIND_LOTS_MADE, part_receivers, keep_recovered, find_covers, find_vents, find_put_back, part_unmarked,
+    *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers, keep_recovered, find_covers, find_vents,
+    find_put_back, part_unmarked,
 )  # fmt: skip
 
 

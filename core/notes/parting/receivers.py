@@ -1,14 +1,73 @@
-"""Which words of a list tell another giving, keeping or sale: `and 10 for finn`, `ana 5 & bao 7`, `4 toyon 2 sage`."""
+"""Which words of a list tell another giving, keeping or sale: `and 10 for finn`, `ana 5 & bao 7`, `4 toyon 2 sage`.
+
+And which plant is a person of that name: `gave rosa 6 coyote mint`.
+"""
 
 from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import Piece, is_act
+from core.notes.names.people import NAMELIKE, may_be_name
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
-from core.vocabulary import ActWord
+from core.vocabulary import ActWord, words
+from core.vocabulary.loading import END, small_words
 
+_ARTICLES: Final = small_words("people", "articles")
+_GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
 _AND: Final = frozenset({"and", "&", "+", "then"})
+
+
+@looks_for(any_of=NAMELIKE, beside=("!give", "!sell", "!move"))
+def find_namesakes(pieces: list[Piece]) -> None:
+    """Takes the plant from the name of who got some (`gave rosa 6 coyote mint`, `sold iris 4 of lot 13`), or had some
+    (`brought 4 back from daisy`), in place.
+    """
+    for at in range(1, len(pieces)):
+        piece, before = pieces[at], pieces[at - 1]
+        if piece.low not in NAMELIKE or "plant" not in piece.roles or is_act(piece):
+            continue
+        word = before.roles.get("act")
+        gets = word is not None and word.act in ("give", "sell") and _counts_another(pieces, at + 1)
+        gets = gets or (word is not None and word.act == "give" and _counts_alone_to_end(pieces, at + 1))
+        had = before.low == "from" and at > 1 and pieces[at - 2].low == "back"
+        if gets or had:
+            piece.kind, piece.roles = "word", NO_ROLES
+
+
+@looks_for("promised to")
+def find_promised(pieces: list[Piece]) -> None:
+    """`30 of lot 17 promised to the creek school`: kept for them; `ana promised to mist tray 3` is hearsay, in place."""
+    for at, piece in enumerate(pieces):
+        told = [one for one in pieces[at + 1 : at + 5] if one.low not in _ARTICLES]
+        if piece.low != "promised to" or not told or not _is_somebody(told):
+            continue
+        start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].kind == "break"), 0)
+        if any(one.kind in SUBJECTS or counts_alone(one) or "plant" in one.roles for one in pieces[start:at]):
+            low = Piece("phrase", None, piece.first, piece.last - 1, "promised", words().tree["promised"][END])
+            to = Piece("phrase", None, piece.last - 1, piece.last, "for", {"filler": True})
+            pieces[at : at + 1] = [low, to]
+
+
+def _is_somebody(told: list[Piece]) -> bool:
+    group = any(one.low in _GROUPS for one in told)
+    return may_be_name(told[0]) or (told[0].kind == "word" and group) or told[0].low in _GROUPS
+
+
+def _counts_alone_to_end(pieces: list[Piece], at: int) -> bool:
+    """`gave rosa | 6`, where no plant is told of."""
+    ends = at + 1 >= len(pieces) or pieces[at + 1].kind in ("break", "moment")
+    return at < len(pieces) and counts_alone(pieces[at]) and ends and not any("plant" in one.roles for one in pieces[at:])
+
+
+def _counts_another(pieces: list[Piece], at: int) -> bool:
+    """Whether a count with its plant or its lot stands at a place (`6 coyote mint`, `4 of lot 13`; not `6 sage 4`)."""
+    told = pieces[at : at + 3]
+    if len(told) < 2 or not counts_alone(told[0]):
+        return False
+    if told[1].low in ("of", "from"):
+        return len(told) > 2 and told[2].kind in SUBJECTS
+    return "plant" in told[1].roles and (len(told) == 2 or told[2].kind != "number")
 
 
 @looks_for("=counts", "!reserve")

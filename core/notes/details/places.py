@@ -170,7 +170,7 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def _surely_buys(who: list[Piece], given: list[Piece]) -> bool:
-    """`sold priya 3 sage`, `sold the garden club 24 from lot 60`; in `sold fernbush 24 from lot 60` it may be a plant."""
+    """`sold priya 3 sage`, `sold the garden club 24 from lot 60`; `sold fernbush 24 from lot 60` may name a plant."""
     if who[-1].low in _GROUPS or is_given_name(who[0].low):
         return True
     counted = len(given) > 1 and given[0].kind == "number" and "plant" in given[1].roles

@@ -22,8 +22,7 @@ from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.names.unknown_plants import name_unknown, unknown_plant
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OF_PLANTS, OPENING
-from core.notes.words.pieces import is_act
-from core.notes.words.pieces import SENTENCE_ENDS
+from core.notes.words.pieces import SENTENCE_ENDS, is_act
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar

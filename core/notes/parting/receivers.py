@@ -37,7 +37,7 @@ def find_namesakes(pieces: list[Piece]) -> None:
 
 @looks_for("promised to")
 def find_promised(pieces: list[Piece]) -> None:
-    """`30 of lot 17 promised to the creek school`: kept for them; `ana promised to mist tray 3` is hearsay, in place."""
+    """`30 of lot 17 promised to the creek school`: kept for them, in place; `ana promised to mist tray 3` is hearsay."""
     for at, piece in enumerate(pieces):
         told = [one for one in pieces[at + 1 : at + 5] if one.low not in _ARTICLES]
         if piece.low != "promised to" or not told or not _is_somebody(told):
@@ -56,8 +56,9 @@ def _is_somebody(told: list[Piece]) -> bool:
 
 def _counts_alone_to_end(pieces: list[Piece], at: int) -> bool:
     """`gave rosa | 6`, where no plant is told of."""
-    ends = at + 1 >= len(pieces) or pieces[at + 1].kind in ("break", "moment")
-    return at < len(pieces) and counts_alone(pieces[at]) and ends and not any("plant" in one.roles for one in pieces[at:])
+    told = pieces[at:]
+    ends = len(told) == 1 or (len(told) > 1 and told[1].kind in ("break", "moment"))
+    return ends and counts_alone(told[0]) and not any("plant" in one.roles for one in told)
 
 
 def _counts_another(pieces: list[Piece], at: int) -> bool:

@@ -37,7 +37,7 @@ def find_namesakes(pieces: list[Piece]) -> None:
 
 @looks_for("promised to")
 def find_promised(pieces: list[Piece]) -> None:
-    """`30 of lot 17 promised to the creek school`: kept for them, in place; `ana promised to mist tray 3` is hearsay."""
+    """`30 of lot 17 promised to the creek school`: kept for them; `ana promised to mist` is hearsay, in place."""
     for at, piece in enumerate(pieces):
         told = [one for one in pieces[at + 1 : at + 5] if one.low not in _ARTICLES]
         if piece.low != "promised to" or not told or not _is_somebody(told):

@@ -70,7 +70,7 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     for at, token in enumerate(tokens):
         if not _may_be_mended(token) and not _is_unknown(token, tree, kept):
             continue
-        if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_name(tokens, at, tree):
+        if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_named(tokens, at, tree):
             token.low = _slips()[token.low]
             continue
         if _is_autocorrected(tokens, at):
@@ -94,6 +94,12 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     for at in unclear:
         _mend(mended, tokens, at, tree, last=True)
     return mended
+
+
+def _is_named(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether a short word is a name; none is before a number (`from lto 6`)."""
+    numbered = at + 1 < len(tokens) and tokens[at + 1].kind in ("number", "lot")
+    return not numbered and _is_name(tokens, at, tree)
 
 
 def _may_be_mended(token: Token) -> bool:

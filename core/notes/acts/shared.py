@@ -97,7 +97,7 @@ def _took(clause: Clause, word: str) -> Decision:
     if lost:
         return "lose", {}
     if "home" in words:
-        return "give", {}
+        return (None, {}) if _home_to_tend(clause) else ("give", {})
     if clause.has("of_cuttings") or _gets_cuttings(clause):
         return "collect", {"what": "cuttings"}
     if (clause.has("what", "cutting") and word not in ("got", "pulled")) or clause.has("what"):
@@ -117,6 +117,11 @@ def _took(clause: Clause, word: str) -> Decision:
     if word == "pulled" and clause.has("cause"):
         return "lose", {}
     return None, {}
+
+
+def _home_to_tend(clause: Clause) -> bool:
+    """`took 5 of lot 18 home to babysit`: lent, or moved, and not surely given."""
+    return any(home.low == "home" and after.low in ("to", "for", "overnight") for home, after in pairwise(clause.pieces))
 
 
 def _is_received(clause: Clause) -> bool:
@@ -291,6 +296,8 @@ def _bagged(clause: Clause, word: str) -> Decision:
     } or clause.has("what"):
         return "collect", {"bagged": True, "what": "seed"}
     if clause.has("medium") or clause.kinds() & {"medium", "amount"}:
+        return None, {}
+    if word == "bagged up" and "number" in clause.kinds():
         return None, {}
     return "cover", {}
 

@@ -21,6 +21,7 @@ from core.vocabulary.loading import small_words
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "/"})
 _NEVER: Final = COUNTLESS | {"mix", "temp", "sanitize", "pour_out", "merge"}
 _LEADS: Final = frozenset({"in", "to", "into", "on", "for", "from", "of"})
+_PAIR: Final = 2
 _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
 _OF_EACH: Final = Runs(small_words("apiece", "said"))
@@ -64,6 +65,9 @@ def _join_in_row(pieces: list[Piece]) -> None:
             named = named and not _some_of_those(pieces, at, counts)
             if named and not (shares and act not in ("check", "lose")):
                 pieces[at:end] = [_listed(counts, act)]
+            elif not named and marked and _is_tally(pieces, at, end, counts):
+                for one in pieces[at:end]:
+                    one.kind = one.kind if one.kind == "break" else "kept"
         at += 1
 
 
@@ -213,6 +217,19 @@ def _named(pieces: list[Piece], at: int, end: int, many: int, *, marked: bool) -
         several = len(before.value) > 1 or (pieces[end - 2].low in ("and", "&") and pieces[at - 1].kind == "break")
         return same and marked and several and _closes(pieces, end)
     return after is not None and len(after.value) == many
+
+
+def _is_tally(pieces: list[Piece], at: int, end: int, counts: list[Piece]) -> bool:
+    """`lot 60: 5, 4, 6, 6, 3 rooted per pack`: several counts of one lot, of which none is that of all."""
+    before = next((piece for piece in reversed(pieces[:at]) if piece.kind in SUBJECTS), None)
+    word = pieces[end].roles.get("act") if end < len(pieces) else None
+    states = word is not None and word.act in ("check", "lose") and word.counts_before
+    one = before is not None and len(before.value) == 1 and at and pieces[at - 1] in (before, *_colons(pieces, at))
+    return states and bool(one) and len(counts) > _PAIR and all(piece.kind == "number" for piece in counts)
+
+
+def _colons(pieces: list[Piece], at: int) -> list[Piece]:
+    return [pieces[at - 1]] if pieces[at - 1].low in (":", "-") else []
 
 
 def _some_of_those(pieces: list[Piece], at: int, counts: list[Piece]) -> bool:

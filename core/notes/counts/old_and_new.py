@@ -38,6 +38,7 @@ def keep_old(pieces: list[Piece]) -> None:
     while at < len(pieces):
         _keep_before_now(pieces, at)
         _keep_risen_from(pieces, at)
+        _keep_risen_by(pieces, at)
         _keep_afterthought(pieces, at)
         _keep_compared(pieces, at)
         _keep_then(pieces, at)
@@ -109,6 +110,23 @@ def _keep_risen_from(pieces: list[Piece], at: int) -> None:
         _keep(pieces, at, at + 3)
     elif at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->") and _counts(pieces[at + 4]):
         _keep(pieces, at, at + 3)
+
+
+def _keep_risen_by(pieces: list[Piece], at: int) -> None:
+    """`lot 31 down 6 to 18`: by how many it fell, and how many are left."""
+    number = pieces[at + 1] if at + 1 < len(pieces) else None
+    if pieces[at].low not in ("up", "down") or number is None or number.kind != "number" or number.value.high is None:
+        return
+    high = number.value.high
+    if " to " in number.low and number.last - number.first == 3 and high == int(high) and _named_before(pieces, at):
+        new = Piece("number", replace(number.value, value=high, high=None), number.last - 1, number.last, f"{high:g}")
+        run = [pieces[at], Piece("kept", None, number.first, number.first + 1, number.low.split(" ")[0])]
+        pieces[at : at + 2] = [*run, new]
+        _keep(pieces, at, at + 2)
+
+
+def _named_before(pieces: list[Piece], at: int) -> bool:
+    return at > 0 and pieces[at - 1].kind in ("lots", "trays")
 
 
 def _keep_afterthought(pieces: list[Piece], at: int) -> None:

@@ -19,7 +19,14 @@ from core.notes.parting.covers_kept import keep_recovered
 from core.notes.parting.harm import bag_and_bin
 from core.notes.parting.loose_acts import find_causes, find_loose_acts, find_splits
 from core.notes.parting.lots_made import FIND_LOTS_MADE
-from core.notes.parting.not_deeds import keep_as_it_was, keep_purposes, keep_ready_for, keep_rejected, keep_sides
+from core.notes.parting.not_deeds import (
+    keep_as_it_was,
+    keep_purposes,
+    keep_ready_for,
+    keep_rejected,
+    keep_sides,
+    keep_until,
+)
 from core.notes.parting.parted import join_names, join_parted
 from core.notes.parting.put_back import find_put_back
 from core.notes.parting.receivers import find_namesakes, find_promised, part_receivers
@@ -44,7 +51,7 @@ _ADJECTIVES_AFTER: Final = frozenset(
 
 
 _STEPS: Final = Steps(
-    keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_ready_for,
+    keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_until, keep_ready_for,
     keep_so_that, keep_purposes, keep_rejected, keep_idioms, bag_and_bin, find_causes, find_loose_acts, find_splits,
     *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers, keep_recovered, find_covers, find_vents,
     find_put_back, part_unmarked,

@@ -24,6 +24,8 @@ _WASTE: Final = Runs(small_words("sayings", "waste"))
 _TO_WASTE: Final = small_words("sayings", "to_waste")
 _THROWING: Final = small_words("sayings", "throwing")
 _NIPPING: Final = small_words("sayings", "nipping")
+_CUTTING: Final = small_words("sayings", "cutting_away")
+_BAD: Final = small_words("sayings", "bad")
 _EATING: Final = small_words("acts", "causing")
 _PARTS: Final = small_words("sayings", "parts") | _NO_PLANTS
 _COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
@@ -42,6 +44,23 @@ def _wash_off(said: list[Piece]) -> None:
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="tend", says={"care": "pest_control"})}
             off.roles = {"filler": True}
             keep(pest)
+
+
+@looks_for(any_of=_CUTTING)
+def _cut_away(said: list[Piece]) -> None:
+    """`cut off the bad leaves`, `snipped the dead tips off lot 12`: care, and nothing gathered or lost."""
+    for at, piece in enumerate(said):
+        if piece.low not in _CUTTING:
+            continue
+        bad = next((step for step in range(at + 1, min(len(said), at + 4)) if said[step].low in _BAD), None)
+        between = said[at + 1 : bad] if bad is not None else ()
+        if bad is None or bad + 1 >= len(said) or not all(one.low in _BEFORE_THEM | {"off"} for one in between):
+            continue
+        if said[bad + 1].low in _PARTS:
+            piece.kind, piece.roles = "phrase", {"act": ActWord(act="tend", says={"care": "prune"})}
+            keep(said[bad], said[bad + 1])
+            for one in (*between, *said[bad + 2 : bad + 3]):
+                one.used = one.used or one.low == "off"
 
 
 @looks_for(any_of=_NIPPING)
@@ -172,5 +191,5 @@ def bag_and_bin(pieces: list[Piece]) -> None:
             keep(bagged)
 
 
-HARM: Final = (_wash_off, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away)
+HARM: Final = (_wash_off, _cut_away, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away)
 """What harmed plants, or was washed or thrown away, told from care and from giving."""

@@ -13,6 +13,7 @@ _CAUSING: Final = small_words("acts", "causing")
 _COMING_IN: Final = small_words("acts", "coming_in")
 _INTO: Final = small_words("acts", "into")
 _LET_GO: Final = small_words("acts", "let_go")
+_SALES: Final = small_words("acts", "sales")
 _KEEPING: Final = small_words("acts", "keeping")
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
@@ -138,9 +139,16 @@ def _seedlings_up_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -
     return True
 
 
-def _gone_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
-    """`20 of lot 14 gone to the native garden`: gone somewhere, and not dead; how they left is not said."""
-    if piece.low not in ("gone", "gone to", "all gone") or not near:
+def _gone_to(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`20 of lot 14 gone to the native garden`, `sat sale: 12 sage gone`: gone somewhere, and not dead; how they left
+    is not said.
+    """
+    if piece.low not in ("gone", "gone to", "all gone"):
+        return False
+    if any(one.low.split(" ")[-1] in _SALES for one in pieces[:place]):
+        piece.kind, piece.roles = "word", NO_ROLES
+        return True
+    if not near:
         return False
     to = 0 if piece.low == "gone to" else 1
     led = (to == 0 or near[0].low == "to") and len(near) > to

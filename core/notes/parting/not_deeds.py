@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -47,6 +47,20 @@ def keep_sides(pieces: list[Piece]) -> None:
                 kept.kind, kept.roles = "kept", NO_ROLES
 
 
+@looks_for("till", "until", "til")
+def keep_until(pieces: list[Piece]) -> None:
+    """`on hold till the mites are gone`, `covered until rooted`: what is waited for has not come yet."""
+    done = waits = False
+    for piece in pieces:
+        if piece.kind == "break":
+            done = waits = False
+        waits = waits or (done and piece.low in ("till", "until", "til"))
+        word = piece.roles.get("act")
+        if waits and word is not None and word.counts_before:
+            piece.kind, piece.roles = "kept", NO_ROLES
+        done = done or is_act(piece)
+
+
 @looks_for("ready")
 def keep_ready_for(pieces: list[Piece]) -> None:
     """`tray 3 is ready to come off the mat`: what plants are ready for was not done yet; `tray 4 ready for sticking` is
@@ -71,10 +85,18 @@ def _is_planting(said: list[Piece]) -> bool:
     return word is not None and word.act in ("stick", "sow")
 
 
-@looks_for("kept")
+@looks_for("kept", "left")
 def keep_as_it_was(pieces: list[Piece]) -> None:
-    """`kept tray 3 covered all day`: how it stayed, and nothing kept for anybody."""
+    """`kept tray 3 covered all day`, `left 3 covered`: how it stayed, and nothing kept for anybody, or done."""
     for place, piece in enumerate(pieces):
+        after = pieces[place + 1 : place + 3]
+        stays = piece.low == "left" and len(after) == 2 and after[0].kind in _DONE_TO and "act" in after[1].roles
+        timed = any(one.kind == "duration" for one in pieces[place + 3 :])
+        if stays and not timed and after[1].roles["act"].act in ("cover", "uncover", "air"):
+            for kept in (piece, *after):
+                if kept.kind not in SUBJECTS:
+                    kept.kind, kept.roles = "kept", NO_ROLES
+            continue
         if piece.low != "kept" or not is_act(piece):
             continue
         for other in pieces[place + 1 :]:

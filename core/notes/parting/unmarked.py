@@ -19,14 +19,16 @@ from core.notes.words.steps import looks_for
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
 _TIMES: Final = frozenset({"duration", "size"})
 _COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "more", "vent_open"})
+_LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
 _MOVING: Final = frozenset({"move", "harden"})
 
 
-@looks_for("=names", "@none", "@both", ":")
+@looks_for("=names", "@none", "@both", ":", "=counts")
 def part_unmarked(pieces: list[Piece]) -> None:
     """Puts a comma where one was left out, in place."""
     _part_denied_state(pieces)
     _part_one_of_those(pieces)
+    _part_counted_deeds(pieces)
     start = place = 0
     while place < len(pieces):
         if pieces[place].kind == "break":
@@ -56,6 +58,29 @@ def _part_denied_state(pieces: list[Piece]) -> None:
             pieces[at - 1].kind, pieces[at - 1].roles, pieces[at - 1].low = "break", NO_ROLES, ","
         else:
             pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+
+
+def _part_counted_deeds(pieces: list[Piece]) -> None:
+    """`lot 12 17 potted 5 given to bao`: each deed has the count before it, in place."""
+    for at in range(len(pieces) - 2, 1, -1):
+        before, deed, number, other = pieces[at - 2 : at + 2]
+        if (before.kind, number.kind) == ("number", "number") and _leaves(deed) and _leaves(other):
+            pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
+    _part_rest(pieces)
+
+
+def _part_rest(pieces: list[Piece]) -> None:
+    """`given to bao 12 left`: what is left, after who got some, in place."""
+    for at in range(len(pieces) - 2, 1, -1):
+        to, who, number, left = pieces[at - 2 : at + 2]
+        ends = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
+        if to.low == "to" and who.kind == "word" and number.kind == "number" and left.low == "left" and ends:
+            pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
+
+
+def _leaves(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    return word is not None and word.act in _LEAVING and not word.counts_before
 
 
 def _part_one_of_those(pieces: list[Piece]) -> None:

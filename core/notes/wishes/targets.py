@@ -11,15 +11,14 @@ from core.notes.days.moments import Moment, resolve_coming
 from core.notes.details.drafts import Draft
 from core.notes.details.things import plant_as_texted
 from core.notes.parting.clauses import Clause
+from core.notes.wishes.wanted_lists import BEFORE_DAYS, WANTING, end_of_day
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _LEADING: Final = small_words("targets", "leading")
-_WANT: Final = small_words("targets", "wanting")
 _PEOPLE: Final = small_words("targets", "people")
-_BEFORE_DAYS: Final = small_words("targets", "before_days")
 _AFTER_HEADS: Final = frozenset({":", ",", "-"})
 
 
@@ -30,7 +29,7 @@ def _wants_people(pieces: list[Piece], place: int) -> bool:
     return any(piece.low in _PEOPLE for piece in told) and not any("plant" in piece.roles for piece in told)
 
 
-@looks_for("needed", "wanted", "required", "are needed", "is needed", any_of=_WANT)
+@looks_for("needed", "wanted", "required", "are needed", "is needed", any_of=WANTING)
 def target_at(pieces: list[Piece], place: int) -> int | None:
     """Where the word of wanting stands, if a plant or a count is wanted, and neither people nor a deed."""
     found = _wanting_at(pieces, place)
@@ -45,9 +44,9 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
     start = at
     if at + 1 < len(pieces) and pieces[at].low == "must" and pieces[at + 1].low == "have":
         pieces[at + 1].used = True
-    while at < len(pieces) and at - start < 4 and pieces[at].low in _LEADING and pieces[at].low not in _WANT:
+    while at < len(pieces) and at - start < 4 and pieces[at].low in _LEADING and pieces[at].low not in WANTING:
         at += 1
-    if at >= len(pieces) or pieces[at].low not in _WANT:
+    if at >= len(pieces) or pieces[at].low not in WANTING:
         return None
     named = counted = dated = False
     for piece in pieces[place:start]:
@@ -60,7 +59,7 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
             named = True
         elif piece.kind in ("number",) and step - at <= 4:
             counted = True
-        elif piece.kind == "moment" or (piece.kind == "fraction" and pieces[step - 1].low in _BEFORE_DAYS):
+        elif piece.kind == "moment" or (piece.kind == "fraction" and pieces[step - 1].low in BEFORE_DAYS):
             dated = True
         elif (piece.kind in ("lots", "trays") and not counted) or (
             ("to_do" in piece.roles or is_act(piece))
@@ -84,8 +83,8 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
 def _head_end(pieces: list[Piece], place: int) -> int:
     """Where the wanting begins after its head: a day (`by oct 15 we need`), or a plant (`toyon: 30 wanted`)."""
     at = place
-    if at + 1 < len(pieces) and pieces[at].low in _BEFORE_DAYS and pieces[at + 1].kind in ("moment", "fraction"):
-        at += 2
+    if end_of_day(pieces, at) > at:
+        at = end_of_day(pieces, at)
     elif at + 1 < len(pieces) and "plant" in pieces[at].roles:
         at += 1 + (pieces[at + 1].kind == "quote")
         if at >= len(pieces) or pieces[at].low not in _AFTER_HEADS:
@@ -115,7 +114,7 @@ def _wanted_after(pieces: list[Piece], place: int, *, of_head: bool) -> int | No
 
 def _dated(pieces: list[Piece], at: int) -> bool:
     """`by 3/1`: a day right after the wanting."""
-    return at + 1 < len(pieces) and pieces[at].low in _BEFORE_DAYS and pieces[at + 1].kind in ("moment", "fraction")
+    return at + 1 < len(pieces) and pieces[at].low in BEFORE_DAYS and pieces[at + 1].kind in ("moment", "fraction")
 
 
 def _supplies(pieces: list[Piece], at: int) -> bool:
@@ -162,7 +161,7 @@ def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: d
 
 
 def _counts_anew(pieces: list[Piece], at: int, *, by_days: bool) -> bool:
-    if by_days and at < len(pieces) and pieces[at].low in _BEFORE_DAYS:
+    if by_days and at < len(pieces) and pieces[at].low in BEFORE_DAYS:
         at += 2
     while at < len(pieces) and "filler" in pieces[at].roles and pieces[at].kind == "phrase":
         at += 1
@@ -179,7 +178,7 @@ def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> 
     slots = Slots(clause, tokens, now)
     draft = Draft("target", None, [clause])  # its subject is carried to a question after it
     for piece in run:
-        piece.used = piece.used or (piece.low in _WANT and (piece is run[0] or piece.first > run[0].first + 1))
+        piece.used = piece.used or (piece.low in WANTING and (piece is run[0] or piece.first > run[0].first + 1))
     moment: Moment | None = None
     seen: list[Piece] = []
     for place, piece in enumerate(run):

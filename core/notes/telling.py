@@ -36,7 +36,7 @@ from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.equipment import find_gear
 from core.notes.deeds.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
-from core.notes.deeds.said_beside import keep_dusts, keep_said_beside, settle_dips, settle_said_beside
+from core.notes.deeds.said_beside import keep_dusts, keep_said_beside, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.deeds.strat import settle_strat
 from core.notes.deeds.taken_out import find_taken_out
@@ -71,7 +71,8 @@ _NAMES: Final = Steps(
     join_clocks, name_some_of_those, name_bare_numbers, mats_again, name_receivers, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    keep_said_beside, find_taken_out, settle_strat, keep_sayings, find_gear, find_readings, keep_why_cleaned,
+    keep_said_beside, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_readings,
+    keep_why_cleaned,
     find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 

@@ -206,6 +206,8 @@ def _put(clause: Clause, word: str) -> Decision:
         return "treat", dict(treat.says)
     if "water" in words and clause.kinds() & {"size", "depth"} and clause.kinds() & {"trays", "lots"}:
         return "water", {"method": "tray"}
+    if words & _SEEDS and clause.has("plant") and clause.has("medium", "container"):
+        return "sow", {}
     if _cuttings_into_tray(clause):
         return "stick", {}
     if clause.has("medium", "cutting", "hormone_name", "wood") and (clause.has("plant") or _new_cuttings(clause)):
@@ -276,6 +278,8 @@ def _receiver_of(clause: Clause) -> bool | None:
     return None
 
 
+_SEEDS: Final = small_words("names", "seeds")
+_STALKS: Final = small_words("names", "stalks")
 _PLACE_ENDS: Final = small_words("places", "ends")
 
 
@@ -299,6 +303,8 @@ def _bagged(clause: Clause, word: str) -> Decision:
         return None, {}
     if word == "bagged up" and "number" in clause.kinds():
         return None, {}
+    if words & _STALKS and clause.has("plant"):
+        return "collect", {"bagged": True, "what": "seed"}
     return "cover", {}
 
 

@@ -75,6 +75,9 @@ def rinsed(clause: Clause, word: str) -> Decision:
         return "water", {}
     if clause.has("thing", "solution", "pot_size", "container") and not (clause.kinds() & {"lots", "trays"}):
         return "sanitize", {}
+    if word == "washed" and "trays" in clause.kinds() and not _has_seed(clause) and not clause.has("plant"):
+        # The trays themselves, or the plants in them.
+        return None, {}
     if word in ("rinsed", "washed", "flushed") and (
         clause.kinds() & {"lots", "trays"} or clause.has("plant") or _has_seed(clause)
     ):

@@ -12,6 +12,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.days.moments import Moment
+from core.notes.words.numbers import Number
 from core.notes.words.pieces import NO_ROLES, Piece
 from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
@@ -26,13 +27,14 @@ _BUNDLES: Final = small_words("counted_things", "bundles")
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
 
 
-@looks_for("=moment", "=duration", "@cover_noun", any_of=_AGES | _BUNDLES, beside=("=number", "=moment"))
+@looks_for("=moment", "=duration", "@cover_noun", "row", "rows", any_of=_AGES | _BUNDLES, beside=("=number", "=moment"))
 def keep_counted_things(pieces: list[Piece]) -> None:
     """Keeps the numbers of things, days and hours out of lots and counts of plants, in place."""
     at = 0
     while at < len(pieces):
         _keep_covers(pieces, at)
         _keep_bundles(pieces, at)
+        _count_rows(pieces, at)
         _keep_age(pieces, at)
         _keep_days_left(pieces, at)
         _join_hours(pieces, at)
@@ -95,6 +97,16 @@ def _keep_bundles(pieces: list[Piece], at: int) -> None:
     """`cut 2 bundles arroyo willow whips`: so many bundles, and no so many cuttings."""
     if at + 1 < len(pieces) and pieces[at].kind == "number" and pieces[at + 1].low in _BUNDLES:
         keep_words(*pieces[at : at + 2])
+
+
+def _count_rows(pieces: list[Piece], at: int) -> None:
+    """`stuck 4 rows of 10 toyon`: so many in each row, made so many in all."""
+    rows = pieces[at : at + 4]
+    if len(rows) < 4 or rows[1].low not in ("rows", "row") or rows[2].low != "of":
+        return
+    if _is_bare(rows[0]) and _is_bare(rows[3]):
+        whole = rows[0].value.whole * rows[3].value.whole
+        pieces[at : at + 4] = [Piece("number", Number(whole), rows[0].first, rows[3].last, str(whole))]
 
 
 def _keep_age(pieces: list[Piece], at: int) -> None:

@@ -126,7 +126,8 @@ def _keep_fridge(span: list[Piece]) -> None:
     """
     told = [piece for piece in span if "filler" not in piece.roles and piece.kind not in ("mark", "moment")]
     bare = len(told) == 2 and told[0].kind == "number" and span[0].low in ("it's", "its", "it")
-    if len(told) != 2 or not (bare or told[0].kind == "temp"):
+    warm = len(told) == 3 and told[0].kind in ("degrees", "temp") and told[2].kind in ("lots", "trays")
+    if not (bare or warm or (len(told) == 2 and told[0].kind in ("temp", "degrees"))):
         return
     _be_a_place(told[1])
 

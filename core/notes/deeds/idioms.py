@@ -76,6 +76,9 @@ def _gives(clause: Clause, at: int) -> bool:
         after += 1
     if after >= len(pieces):
         return False
+    if pieces[at].low.endswith("ed") and pieces[after].low == "by":
+        # "seed donated by hal" was given to us.
+        return True
     if pieces[after].low in _NO_GIFTS or pieces[after].low in ("me", "us") or _gives_back(pieces, at):
         return True
     given_to = pieces[after].kind in SUBJECTS or "plant" in pieces[after].roles or pieces[after].low in _PRONOUNS

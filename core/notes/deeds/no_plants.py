@@ -74,11 +74,13 @@ def _of_the_body(clause: Clause) -> bool:
 
 
 def _moves_a_thing(clause: Clause) -> bool:
-    """`moved the bench`, `moved my car`: no plants."""
+    """`moved the bench`, `moved my car`, `took pots out of bleach`: no plants."""
     if clause.kinds() & (_SUBJECTS | {"number"}) or clause.has("plant", "all", "both", "vague"):
         return False
     at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
     after = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
+    if after and clause.has("solution") and not after[0].roles.keys().isdisjoint(("container", "thing")):
+        return True
     return bool(after) and (after[0].low in _THINGS or after[0].low in _FURNITURE) and clause.pieces[at + 1] != after[0]
 
 

@@ -28,6 +28,7 @@ HABITS: Final = small_words("orders", "habits")
 _NIGHTLY: Final = small_words("orders", "nightly")
 _RATES: Final = small_words("orders", "rates")
 _PLANS: Final = small_words("orders", "heads_of_plans")
+_GOALS: Final = small_words("orders", "goals")
 _WHOEVER: Final = small_words("orders", "whoever")
 _NIGHTS: Final = re.compile(rf"(?<!\S)(?:{'|'.join(map(re.escape, sorted(_NIGHTLY)))})(?!\S)")
 _PAST: Final = small_words("orders", "past")
@@ -55,10 +56,13 @@ def is_order(clause: Clause) -> bool:
     )
 
 
-@looks_for("next", any_of=_POLITE | _WHOEVER | _NIGHTLY | _PLANS)
+@looks_for("next", any_of=_POLITE | _WHOEVER | _NIGHTLY | _PLANS | _GOALS)
 def asks_sentence(clauses: list[Clause]) -> bool:
     """Whether a sentence is asked of somebody as a whole: `mei please put the dome back on tray 4, vents shut`."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
+    if pieces and pieces[0].low in _GOALS:
+        # "goal is 30 rooted in lot 9".
+        return True
     polite = any(_is_polite(pieces, place) for place in range(len(pieces)))
     asks = polite or calls_all(pieces) or tells_of_nights(pieces) or heads_plans(clauses)
     return asks and not tells_past(pieces)

@@ -22,6 +22,7 @@ _OFF_CUTTINGS: Final = small_words("said_beside", "off_cuttings")
 _TAKEN_OFF: Final = small_words("said_beside", "taken_off")
 _WHICH: Final = small_words("said_beside", "which_leaves")
 _PRESSING: Final = small_words("said_beside", "pressing")
+_STIRRED: Final = frozenset({"solution", "hormone", "hormone_name", "hormone_form", "stock", "medium"})
 _FRESH: Final = small_words("said_beside", "fresh")
 _PARTS: Final = small_words("names", "parts")
 _SOLUTIONS: Final = ("solution", "hormone", "hormone_name", "hormone_form", "stock")
@@ -34,7 +35,7 @@ _FILLED: Final = frozenset({"pot", "stick", "sow", "move", "plant_out", "sell", 
 
 
 @looks_for(
-    "test", "fresh", "pressed", "each", "showing", "!callused", "!germinated", "cut", "@container",
+    "test", "fresh", "straight", "per", "pressed", "each", "showing", "!callused", "!germinated", "cut", "@container",
     any_of=_LAID_ON | _TAKEN_OFF,
 )  # fmt: skip
 def keep_said_beside(pieces: list[Piece]) -> None:
@@ -48,6 +49,10 @@ def keep_said_beside(pieces: list[Piece]) -> None:
             keep_words(after)
         elif _tells_how(piece, after):
             keep_words(piece, after)
+        elif _is_fresh(pieces, piece) or (piece.low == "straight" and after.low in ("in", "into")):
+            keep_words(piece)
+        elif piece.kind == "amount" and after.low == "per" and _counts_vessels(pieces[place + 2 : place + 3]):
+            keep_words(piece, after, pieces[place + 2])
         elif piece.kind == "number" and after.low == "on" and _lies_on(pieces, place + 2):
             keep_words(piece)
         elif piece.low == "pressed" and any(one.low in ("seed", "seeds") for one in pieces[place + 1 : place + 5]):
@@ -120,6 +125,24 @@ def _is_adjective(before: Piece, piece: Piece, after: Piece) -> bool:
     return filled and _state_of(piece) == "germinated" and (after.low in _PARTS or "what" in after.roles)
 
 
+def _is_fresh(pieces: list[Piece], piece: Piece) -> bool:
+    """`fresh sage seed`: no new solution."""
+    return piece.low == "fresh" and is_act(piece) and not any(one.roles.keys() & _STIRRED for one in pieces)
+
+
+@looks_for("!sow", beside=("!treat", "~soaked", "~rinsed"))
+def keep_which_seed(pieces: list[Piece]) -> None:
+    """`sowed scarified lupine`, `sowed soaked redbud seed`: which seed was sown, and no treatment now, in place."""
+    for place in range(1, len(pieces) - 1):
+        before, piece, after = pieces[place - 1 : place + 2]
+        sown = before.roles.get("act")
+        treated = piece.roles.get("act") or piece.roles.get("shared")
+        seed = sown is not None and sown.act == "sow" and not after.roles.keys().isdisjoint(("plant", "what"))
+        told = treated is not None and (treated.act == "treat" or treated.rule in ("soaked", "rinsed"))
+        if seed and told and piece.low.endswith("ed"):
+            keep_words(piece)
+
+
 def _is_sown_before(pieces: list[Piece], place: int) -> bool:
     """`put sowed flats outside`, `sown flats out under snow`: which flats, and no sowing."""
     word = pieces[place].roles.get("act")
@@ -177,6 +200,8 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             clause.act, clause.says = "collect", {}
         if _lays_on(clause):
             _quiet(clause)
+        if _only_stored(clause) or (before is not None and _comes_from_cold(before, clause)):
+            _quiet(clause)
         if before is not None and _stores_wood(before, clause):
             _quiet(clause)
         if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):
@@ -191,6 +216,20 @@ def _stores_wood(before: Clause, clause: Clause) -> bool:
     bagged = clause.act == "cover" and clause.pieces[0].low == "bagged"
     chilled = clause.act == "treat" and clause.says.get("treatment") == "cold_stratify" and not clause.says.get("ends")
     return wood and not own and (bagged or chilled)
+
+
+def _only_stored(clause: Clause) -> bool:
+    """`sage cuttings in the cooler`: where cuttings are kept, with no word of a chill."""
+    cold = clause.act == "treat" and clause.says == {"treatment": "cold_stratify"} and "duration" not in clause.kinds()
+    wood = clause.has("cutting") or any(piece.low in ("cuttings", "cutting") for piece in clause.pieces)
+    stored = any(is_act(piece) and piece.low.split(" ")[0] == "in" for piece in clause.pieces)
+    return cold and wood and stored and sum(is_act(piece) for piece in clause.pieces) == 1
+
+
+def _comes_from_cold(before: Clause, clause: Clause) -> bool:
+    """`stuck the 40 toyon from the cooler`: where cuttings came from."""
+    ends = clause.act == "treat" and bool(clause.says.get("ends"))
+    return before.act == "stick" and ends and clause.after == "" and clause.pieces[0].low.split(" ")[0] == "from"
 
 
 def _presses(clause: Clause) -> bool:
@@ -304,6 +343,8 @@ def settle_dips(clauses: list[Clause]) -> None:
     lasts for hours is a soak.
     """
     for place, clause in enumerate(clauses):
+        if clause.word is not None and clause.word.form == "noun" and clause.says == {"treatment": "hormone"}:
+            _settle_dip_noun(clause)
         if clause.word is None or clause.word.rule != "dipped" or clause.act not in ("water", "treat"):
             continue
         if any(_is_long(piece) for piece in clause.pieces):
@@ -314,6 +355,16 @@ def settle_dips(clauses: list[Clause]) -> None:
         told = after is not None and after.has("hormone_form", "hormone_name", "hormone")
         if clause.act == "water" and (told or any(piece.low.split(" ")[-1] in _CUT for piece in before)):
             clause.act, clause.says = "treat", {"treatment": "hormone"}
+
+
+def _settle_dip_noun(clause: Clause) -> None:
+    """`hot tub dip 125f 20 min lot 9`, `peroxide dip for the tools`: what is dipped in no hormone."""
+    if clause.has("hormone", "hormone_name", "hormone_form") or "ppm" in clause.kinds():
+        return
+    if "temp" in clause.kinds():
+        clause.says = {"treatment": "hot_water"}
+    elif clause.has("thing") and not clause.kinds() & {"lots", "trays"} and not clause.has("plant", "what"):
+        clause.act, clause.says = "sanitize", {}
 
 
 def _is_long(piece: Piece) -> bool:

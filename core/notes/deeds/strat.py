@@ -208,7 +208,7 @@ def _begin_next(after: list[Piece]) -> None:
 def _find_hot_bath(said: list[Piece]) -> None:
     """`dropped lot 47 in boiling water`: poured over or put in, and nothing lost."""
     bath = next((place for place, piece in enumerate(said) if _is_hot_bath(piece)), None)
-    if not bath or said[bath - 1].low not in ("in", "into", "with", "on", "over"):
+    if not bath or said[bath - 1].low not in ("in", "into", "with", "w", "w/", "on", "over"):
         return
     for piece in said[:bath]:
         if piece.low in _POURED_IN:

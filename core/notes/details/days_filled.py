@@ -26,6 +26,9 @@ def when(slots: Slots, piece: Piece) -> None:
     if before == "from" and slots.act in OPENING and not moment.hour:
         # "stuck 40 toyon from yesterday": when it was gathered.
         return
+    if slots.act in OPENING and piece.low.endswith("days") and _of_a_plant(slots.clause.pieces[place + 1 : place + 2]):
+        # "stuck mondays willow": when it was gathered.
+        return
     if slots.act == "reserve" and moment.days not in (0, -1, -2) and not _before_deed(slots, piece):
         return
     if "moment" in slots.values:
@@ -51,6 +54,10 @@ def when(slots: Slots, piece: Piece) -> None:
                 other.used = True
         slots.doubtful = [other for other in slots.doubtful if other.kind != "moment"]
     use(piece)
+
+
+def _of_a_plant(after: list[Piece]) -> bool:
+    return bool(after) and "plant" in after[0].roles
 
 
 def hours(slots: Slots, piece: Piece) -> None:

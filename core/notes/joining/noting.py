@@ -46,7 +46,7 @@ def draft_notes(
             if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
                 name += f" '{pieces[place + 1].value}'"
             values["plant"] = name
-        elif piece.kind == "moment" and "on" not in values and (not place or pieces[place - 1].low not in _EACH):
+        elif piece.kind == "moment" and "on" not in values and not _is_repeated(pieces, place):
             moment = _day_of(clauses, pieces, place, now)
             if moment is not None:
                 values["on"] = moment
@@ -63,6 +63,12 @@ def draft_notes(
     if not whole and any(clause.cue == "wish" for clause in clauses):
         draft.asks = ["act"]
     return [draft]
+
+
+def _is_repeated(pieces: list[Piece], place: int) -> bool:
+    """`every sat`, `every other sat`: no one day."""
+    at = place - 1 - (place > 1 and pieces[place - 1].low == "other")
+    return place > 0 and pieces[at].low in _EACH
 
 
 def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetime) -> date | datetime | None:

@@ -85,6 +85,16 @@ def _is_planting(said: list[Piece]) -> bool:
     return word is not None and word.act in ("stick", "sow")
 
 
+@looks_for("emptied", beside=("bag", "bags"))
+def keep_emptied_bags(pieces: list[Piece]) -> None:
+    """`emptied the bags on the lupine`: no solution, and no cover."""
+    for place, piece in enumerate(pieces):
+        bags = next((at for at in (place + 1, place + 2) if at < len(pieces) and pieces[at].low in ("bag", "bags")), 0)
+        if piece.low == "emptied" and bags:
+            for kept in pieces[place : bags + 1]:
+                kept.kind, kept.roles = "kept", NO_ROLES
+
+
 @looks_for("kept", "left")
 def keep_as_it_was(pieces: list[Piece]) -> None:
     """`kept tray 3 covered all day`, `left 3 covered`: how it stayed, and nothing kept for anybody, or done."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from copy import copy
 from dataclasses import replace
 from datetime import date, datetime
+from itertools import pairwise
 from typing import Any, Final
 
 from core.entries import WEEKDAYS
@@ -43,6 +44,9 @@ _MOST_LISTED: Final = 2
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
     if any(_keeps_away(piece) for piece in pieces):
+        return None
+    if any(first.low in EVERY and second.low in ("other", "2nd", "second") for first, second in pairwise(pieces)):
+        # "jo every other sat 9-12": which of them is not said.
         return None
     led = by_week_or_for_another(text, tokens, pieces, now)
     if led is not None:

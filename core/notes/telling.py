@@ -72,8 +72,7 @@ _NAMES: Final = Steps(
 )  # fmt: skip
 _DEEDS: Final = Steps(
     keep_said_beside, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_readings,
-    keep_why_cleaned,
-    find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
+    keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from core.answers import Choice
 from core.conversation.asking import Asker, pending_of
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
+from core.conversation.heard import page
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.conversation.shares import shared_out
@@ -30,16 +31,6 @@ from core.storage import Books, OpenQuestion
 CORRECTS_WITHIN = timedelta(minutes=15)
 _OF_ITS_OWN = frozenset({Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.NOTE, Act.REPLY})
 _MAY_BE_LEFT = frozenset({"jug", "photo"})
-_SYNONYMS = {
-    "recount": "recount recounted miscounted", "the_same": "the same it is those these are ones they mine",
-    "again": "again new done",
-    "more": "more another no mine those these are different others",
-    "whole_lot": "the whole lot all", "a_part": "a part some only",
-    "new_lot": "a new lot one yes",
-    "instead": "instead of it of that correction", "of_its_own": "a note of its own new another",
-    "the_tray": "the tray yes", "the_trays": "the trays yes",
-}  # fmt: skip
-_ORDINALS = (("first", "1st"), ("second", "2nd"), ("third", "3rd"), ("fourth", "4th"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,8 +191,8 @@ def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | Non
     words = re.findall(r"[\w.-]+", text.lower())
     if not words or len(words) > 6:
         return None
-    for place, names in enumerate(_ORDINALS[: len(choices)]):
-        if [word for word in words if word not in ("the", "one")] in ([name] for name in names):
+    for place, names in enumerate(page("answers_heard")["places"]["says"][: len(choices)]):
+        if [word for word in words if word not in ("the", "one")] in ([name] for name in names.split()):
             return choices[place]
     named = [one for one in choices if set(words) <= {*_label_words(one), known} and words != [known]]
     return named[0] if len(named) == 1 else None
@@ -211,7 +202,7 @@ def _label_words(choice: Choice) -> list[str]:
     if choice.label == "reading":
         label = say_back(replace(Entry.from_keys(choice.action["choose"]), rest=None))
     else:
-        label = _SYNONYMS.get(choice.label, choice.label)
+        label = page("answers_heard")["buttons"].get(choice.label, choice.label)
     words = re.findall(r"[\w.-]+", label.lower())
     return [*words, *(short for word in words[:1] for short in _short_of(word))]
 

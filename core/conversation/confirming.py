@@ -14,6 +14,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from core.answers import Answer, Asked, Choice, Confirmed, Refused
+from core.conversation.heard import heard
 from core.conversation.hushing import hush, stop_or_start
 from core.conversation.recording import Outcome, record, refold
 from core.conversation.replanning import replan
@@ -26,9 +27,6 @@ from core.reminders import Due
 from core.storage import Books, StoredReminder
 
 LATER = Length.of_minutes(60)
-_NOT_YET = frozenset({"not yet", "no not yet", "not ready", "not ready yet"})
-_SEEN = frozenset({"k", "kk", "ok", "okay", "will do", "ok will do", "on it", "👍"})
-"""Words that say a reminder was seen, which is not that it was done (common practice)."""
 _HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipped"}
 
 
@@ -36,7 +34,7 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
     """Answers reminders with `entry` (act reply); `only` are those that a pressed button or a name means."""
     if entry.answer == "stop":
         return _stop(books, scene, entry)
-    if not only and _words(scene) in _SEEN:
+    if not only and _words(scene) in heard("answers_heard", "seen"):
         return Refused(why="seen", facts={"open": bool(books.open_reminders(chat=scene.chat, sent=True))})
     meant = _meant(books, scene, entry, only)
     if isinstance(meant, Asked):
@@ -69,7 +67,8 @@ def hear_answer(books: Books, scene: Scene, reading: Reading) -> Answer | None:
 
 def _is_not_yet(scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> bool:
     """True where "not yet" is said of an offer that waits for the plants, which then asks again by its own rule."""
-    return entry.duration is None and _words(scene) in _NOT_YET and all(one.due.kind == "wean" for one in meant)
+    alone = _words(scene) in heard("answers_heard", "not_yet", "alone")
+    return alone and entry.duration is None and all(one.due.kind == "wean" for one in meant)
 
 
 def _words(scene: Scene) -> str:

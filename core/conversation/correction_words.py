@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import re
-import tomllib
-from functools import cache
-from importlib.resources import files
+
+from core.conversation.heard import heard
 
 
-@cache
 def said(table: str, key: str = "says") -> tuple[str, ...]:
     """The phrases under a key of a table, the longest first."""
-    text = files("core.conversation").joinpath("corrections.toml").read_text(encoding="utf-8")
-    return tuple(sorted(tomllib.loads(text)[table][key], key=len, reverse=True))
+    return heard("corrections", table, key)
 
 
 def bare(text: str) -> str:

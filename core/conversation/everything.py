@@ -9,13 +9,12 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
-from importlib.resources import files
 
 from core.conversation.correction_words import bare
+from core.conversation.heard import heard
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Lot, lots_in
@@ -31,10 +30,8 @@ _DONE_TO_ALL = frozenset(
 _ALL_BUT = re.compile(r"\ball (?:but|except)\b")
 
 
-@cache
 def _said(table: str) -> tuple[str, ...]:
-    text = files("core.conversation").joinpath("everything.toml").read_text(encoding="utf-8")
-    return tuple(sorted(tomllib.loads(text)[table]["says"], key=len, reverse=True))
+    return heard("everything", table)
 
 
 @cache

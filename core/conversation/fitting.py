@@ -12,9 +12,11 @@ import re
 from collections.abc import Callable
 from dataclasses import fields, replace
 from datetime import date, datetime
+from functools import cache
 from typing import Any, Final
 
 from core.conversation.correction_words import bare, said
+from core.conversation.heard import either
 from core.conversation.other_deed import as_deed
 from core.entries import Act, Amount, Entry
 from core.errors import BadEntry, BadLength
@@ -50,7 +52,6 @@ _MAY_HAVE: Final[dict[str, frozenset[Act]]] = {
     "to": _LEAVING | {Act.MOVE, Act.HARDEN},
 }
 _CLOCK: Final = re.compile(r"\b(?:\d{1,2}(?::\d\d)? ?(?:am|pm|a|p)?|noon|midday)[.!]?$")
-_RECEIVER: Final = re.compile(r"\b(?:for|to) (?:the |our |my )?(?P<to>[a-z][\w '-]*)$")
 
 
 def given(told: Entry) -> dict[str, Any]:
@@ -76,13 +77,20 @@ def fitted(target: Entry, told: Entry, words: str, now: datetime) -> Entry | Non
             if found is None:
                 return None
             after.update(found)
-    receiver = _RECEIVER.search(bare(told.rest or ""))
+    receiver = _receiver().search(bare(told.rest or ""))
     if receiver is not None and target.act in _MAY_HAVE["to"] and given(told):
         after["to"] = receiver["to"]
     try:
         return replace(target, **after)
     except (BadEntry, BadLength):
         return None
+
+
+@cache
+def _receiver() -> re.Pattern[str]:
+    """To whom plants went, at the end of the words."""
+    before, articles = (either("answers_heard", "receiver", key) for key in ("before", "articles"))
+    return re.compile(rf"\b(?:{before}) (?:(?:{articles}) )?(?P<to>[a-z][\w '-]*)$")
 
 
 def _counts_containers(told: Entry, words: str) -> bool:

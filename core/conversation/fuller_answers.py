@@ -8,8 +8,10 @@ Rules
 from __future__ import annotations
 
 import re
+from functools import cache
 from typing import Any
 
+from core.conversation.heard import either
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -21,21 +23,31 @@ _VERBS = {
     Act.STICK: "stuck", Act.SOW: "sowed", Act.DIVIDE: "divided", Act.COLLECT: "collected",
 }  # fmt: skip
 _TOO_MANY = frozenset({"above_left", "above_living", "above_sown", "above_free"})
-_MORE = re.compile(r"(?:only |just )?(\d{1,5}) (more|another|extra|in all|in total|total|all told|altogether)")
-_BARE = re.compile(r"(?:ok |okay |no |sorry |only |just |it was |its |it\'s )*(\d{1,5})")
-_ALL_ROOTED = re.compile(r"(?:all )?(?:of )?(?:the |those )?(?:rooted|ones with roots|that rooted)(?: ones)?")
+_WORDS = "answers_heard"
 _OWN = frozenset({"act", "lots", "trays", "on", "by", "rest", "sample"})
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
+    """"1 more" or "6 in all"; a bare number; "the rooted ones"."""
+    only, more, in_all = (either(_WORDS, "more_or_all", key) for key in ("before", "more", "all"))
+    of, rooted = (either(_WORDS, "all_rooted", key) for key in ("before", "says"))
+    return (
+        re.compile(rf"(?:(?:{only}) )?(\d{{1,5}}) (?:(?P<more>{more})|{in_all})"),
+        re.compile(rf"(?:(?:{either(_WORDS, 'right_number', 'before')}) )*(\d{{1,5}})"),
+        re.compile(rf"(?:(?:{of}) )?(?:{rooted})"),
+    )
 
 
 def fuller_answer(books: Books, scene: Scene, first: Pending, said: str, reading: Reading) -> dict[str, Any] | None:
     """The keys (as published) that these words give to the first entry asked about, or None where they give none."""
     words = " ".join(scene.message.text.lower().split()).strip(" .!")
     if first.kind in _TOO_MANY:
-        found = _BARE.fullmatch(words)
+        found = _patterns()[1].fullmatch(words)
         return {"count": int(found[1])} if found and int(found[1]) < (first.entries[0].count or 0) else None
     if first.kind == "unit":
         return _with_number(scene, first.entries[0], words, said)
-    rooted = _ALL_ROOTED.fullmatch(words) and first.kind == "count" and _rooted(books, scene, first.entries[0])
+    rooted = _patterns()[2].fullmatch(words) and first.kind == "count" and _rooted(books, scene, first.entries[0])
     return {"count": rooted} if rooted else _same_act(scene, first, reading)
 
 
@@ -48,10 +60,10 @@ def _rooted(books: Books, scene: Scene, entry: Entry) -> int | None:
 
 def change_or_total(first: Pending, text: str) -> tuple[str, int] | None:
     """ "1 more" or "6 in all", said where it was asked which of both a loss is; ("more" or "all", how many)."""
-    found = _MORE.fullmatch(" ".join(text.lower().split()).strip(" .!"))
+    found = _patterns()[0].fullmatch(" ".join(text.lower().split()).strip(" .!"))
     if first.kind != "change_or_total" or found is None:
         return None
-    return ("more" if found[2] in ("more", "another", "extra") else "all"), int(found[1])
+    return ("more" if found["more"] else "all"), int(found[1])
 
 
 def _with_number(scene: Scene, entry: Entry, unit: str, said: str) -> dict[str, Any] | None:

@@ -15,6 +15,7 @@ from functools import cache
 
 from core.conversation.correction_words import bare, has_one, said
 from core.conversation.fitting import fitted, given, has_day_ahead
+from core.conversation.heard import either
 from core.conversation.other_deed import other_deed
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.taking_back import MARKS
@@ -24,7 +25,6 @@ from core.records import Record
 from core.storage import Books
 
 _NUMBERS_REACH = timedelta(days=7)
-_NUMBER_FOR_NUMBER = re.compile(r"\d (?:was|is|should be|should have been|shouldve been) \d")
 _LEAVING = frozenset({Act.SELL, Act.GIVE, Act.RESERVE, Act.PLANT_OUT})
 _PLACED = frozenset({Act.MOVE, Act.HARDEN})
 
@@ -55,7 +55,7 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
             return Reading(entries=(ahead,), repairs=reading.repairs)
         if has_one(text, "adds") and not set(given(one)) - {"trays"} and (one.lots or one.trays):
             return _added(scene, reading, one, text)
-        if (given(one) or one.lots) and not _NUMBER_FOR_NUMBER.search(bare(text)):
+        if (given(one) or one.lots) and not _number_for_number_said(text):
             return reading
     elif one.act is not Act.NOTE:
         again = _deed_again(books, scene, reading, text)
@@ -165,6 +165,10 @@ def _told_before(books: Books, scene: Scene, lasts: timedelta = TALK_LASTS) -> l
         return [one for one in scene.replied_records if one.holds()]
     told = books.told_in(scene.chat, since=scene.message.said_at - lasts, until=scene.message.said_at)
     return [one for one in reversed(told) if one.told_by == scene.speaker and one.entry.act not in MARKS]
+
+
+def _number_for_number_said(text: str) -> bool:
+    return re.search(rf"\d (?:{either('answers_heard', 'in_place_of')}) \d", bare(text)) is not None
 
 
 @cache

@@ -11,7 +11,9 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 
+from core.conversation.heard import either
 from core.conversation.named_last import context_of
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -19,10 +21,20 @@ from core.notes import Ask, Reading
 from core.records import in_order
 from core.storage import Books
 
-_BACK_IN = re.compile(r"\b(?:back in|in again|back inside|back indoors)\W*$")
-_OUT = re.compile(r"\b(?:took|taken|pulled|got) (?:it|them|that|em|those) (?:back )?out\W*$")
-_NONE_YET = re.compile(r"(?:(?:lot |tray )?#?[\w-]+[:,]? )?(?:still )?(?:none|nothing|nope)(?: yet| so far)\W*")
+_WORDS = "answers_heard"
 _LOOKS = {"root_check": "rooted", "germination_check": "germinated"}
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
+    """What is brought back in, what is taken out, a look that found none."""
+    verbs, things, ends = (either(_WORDS, "taken_out", key) for key in ("verbs", "things", "ends"))
+    before, none, after = (either(_WORDS, "none_yet", key) for key in ("before", "says", "after"))
+    return (
+        re.compile(rf"\b(?:{either(_WORDS, 'back_in')})\W*$"),
+        re.compile(rf"\b(?:{verbs}) (?:{things}) (?:{ends})\W*$"),
+        re.compile(rf"(?:(?:lot |tray )?#?[\w-]+[:,]? )?(?:(?:{before}) )?(?:{none}) (?:{after})\W*"),
+    )
 
 
 def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
@@ -30,13 +42,14 @@ def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
     if len(reading.entries) != 1:
         return reading
     one, words = reading.entries[0], " ".join(scene.message.text.lower().split())
+    back_in, out, none_yet = _patterns()
     if one.act is Act.POUR_OUT and one.solution is None:
         return _poured(books, reading, one)
-    if one.act is Act.MOVE and one.to is None and _BACK_IN.search(words):
+    if one.act is Act.MOVE and one.to is None and back_in.search(words):
         return _without_ask(reading, replace(one, to="inside"), "to")
-    if one.act is Act.MOVE and one.to is None and _OUT.search(words):
+    if one.act is Act.MOVE and one.to is None and out.search(words):
         return _out_of_the_cold(books, scene, reading, one)
-    if one.act is Act.NOTE and _NONE_YET.fullmatch(words):
+    if one.act is Act.NOTE and none_yet.fullmatch(words):
         return _none_yet(books, scene, reading, one)
     return reading
 

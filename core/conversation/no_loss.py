@@ -9,25 +9,39 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 
+from core.conversation.heard import either
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.notes import Reading
 
-_INCLUDED = re.compile(
-    r"(?:oh |sorry |wait |no |oops )*(?:(?:that|the|those|my|this|it|they) )?(?:\d+ |count )?"
-    r"(?:rooted )?(?:was |were |is )?(?:includ(?:ed|es|ing)|counting) "
-    r"(?:\w+ ){0,2}?(?:dead|dying|rotten|rotted|mushy|brown)\b.*"
-)
-_GONE = re.compile(r"\b(?:the )?wilt(?:ing|ed|s)? (?:is |was |has |are |all |now )*(?:gone|over|better|passed)\b")
+_WORDS = "answers_heard"
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """A count that had dead ones in it; wilting that is gone."""
+    opens, what, verbs, were, dead = (
+        either(_WORDS, "included", key) for key in ("opens", "what", "verbs", "were", "dead")
+    )
+    wilt, is_, gone = (either(_WORDS, "wilt_gone", key) for key in ("wilt", "is", "gone"))
+    return (
+        re.compile(
+            rf"(?:(?:{opens}) )*(?:(?:{what}) )?(?:\d+ |count )?(?:rooted )?(?:(?:{were}) )?(?:{verbs}) "
+            rf"(?:\w+ ){{0,2}}?(?:{dead})\b.*"
+        ),
+        re.compile(rf"\b(?:the )?(?:{wilt}) (?:(?:{is_}) )*(?:{gone})\b"),
+    )
 
 
 def without_false_loss(scene: Scene, reading: Reading) -> Reading:
     """The reading without losses that its words do not tell of."""
     words = " ".join(scene.message.text.lower().split())
-    if _INCLUDED.fullmatch(words) and len(reading.entries) == 1 and reading.entries[0].act is Act.LOSE:
+    included, gone = _patterns()
+    if included.fullmatch(words) and len(reading.entries) == 1 and reading.entries[0].act is Act.LOSE:
         return _count_in_doubt(scene, reading)
-    found = _GONE.search(words)
+    found = gone.search(words)
     return _recovered(reading, scene.message.text, found[0]) if found is not None else reading
 
 

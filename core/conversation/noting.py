@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -18,6 +17,7 @@ from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
 from core.conversation.editing import let_hold_again, withdraw
 from core.conversation.everything import asked_again, of_everything
+from core.conversation.heard import heard
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
@@ -37,6 +37,7 @@ from core.conversation.taking_back import undo
 from core.conversation.waiting import set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
+from core.lots.phrases import says
 from core.notes import Reading, complete, read
 from core.questions import answer_question
 from core.questions.comparing import deal
@@ -148,15 +149,13 @@ def edit_note(books: Books, scene: Scene) -> Answers:
     return answers, records
 
 
-_TRIAL = re.compile(r"\b(trial|experiment)\b")
-
-
 def _trial(books: Books, scene: Scene, reading: Reading) -> Answers | None:
     """A trial that the note asks for ("split 60 toyon: 30 heel, 30 tip"), dealt, and kept as a note with its seed."""
     one = reading.entries[0] if len(reading.entries) == 1 else None
     if one is None or one.lots or one.trays or one.to or not one.plant:
         return None
-    if one.act is not Act.SPLIT and not (one.act is Act.NOTE and _TRIAL.search(scene.message.text.lower())):
+    asked_for = one.act is Act.NOTE and says(scene.message.text, heard("answers_heard", "trial"))
+    if one.act is not Act.SPLIT and not asked_for:
         return None
     dealt = deal(one, scene.message.text.lower(), scene.key)
     if not isinstance(dealt, FiguresTold):

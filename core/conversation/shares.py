@@ -8,13 +8,12 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
-from importlib.resources import files
 
 from core.conversation.doubts import SHARES
+from core.conversation.heard import heard
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Entry
@@ -26,9 +25,7 @@ _BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*")
 @cache
 def _pieces() -> tuple[re.Pattern[str], ...]:
     """The ways of naming a count and its lot, from shares.toml."""
-    text = files("core.conversation").joinpath("shares.toml").read_text(encoding="utf-8")
-    ways = tomllib.loads(text)["piece"]["says"]
-    named = (re.escape(way).replace(r"\ ", r"\s*") for way in ways)
+    named = (re.escape(way).replace(r"\ ", r"\s*") for way in heard("shares", "piece"))
     return tuple(
         re.compile(one.replace(r"\{count\}", r"(?P<count>\d{1,5})").replace(r"\{lot\}", r"#?(?P<lot>\d[\d-]*)"))
         for one in named

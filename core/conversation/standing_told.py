@@ -9,14 +9,13 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 from core.answers import Answer, Asked, Choice, Refused
 from core.conversation.asking import put_question
 from core.conversation.correction_words import bare
+from core.conversation.heard import either
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -42,9 +41,7 @@ class _Told:
 
 @cache
 def _pattern() -> re.Pattern[str]:
-    text = files("core.conversation").joinpath("standing.toml").read_text(encoding="utf-8")
-    says = tomllib.loads(text)["says"]
-    one = {key: "|".join(sorted(map(re.escape, words), key=len, reverse=True)) for key, words in says.items()}
+    one = {key: either("standing", "says", key) for key in ("opens", "verbs", "leads", "now", "checks")}
     number = r"(?:\d[\d-]*[a-z]?|[a-z]\d{0,2})\b"
     what = rf"(?P<what>(?:lots?|trays?)? ?{number}(?: (?:and )?{number})*)"
     stands = rf"(?P<verb> (?:{one['verbs']}))?(?P<early> (?:{one['now']}))?(?P<lead> (?:{one['leads']}))?"

@@ -8,12 +8,11 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
+from core.conversation.heard import either
 from core.conversation.recording import Outcome
 from core.conversation.scene import Scene
 from core.entries import Act
@@ -33,9 +32,7 @@ class SumTold:
 
 @cache
 def _pattern() -> re.Pattern[str]:
-    text = files("core.conversation").joinpath("sum_told.toml").read_text(encoding="utf-8")
-    says = tomllib.loads(text)["says"]
-    one = {key: "|".join(sorted(map(re.escape, words), key=len, reverse=True)) for key, words in says.items()}
+    one = {key: either("sum_told", "says", key) for key in ("so", "left", "in_tray", "checks")}
     return re.compile(
         rf"[\s,;.:-]+(?:and )?(?:{one['so']})\s+(?P<left>\d{{1,5}})\s+(?:{one['left']})"
         rf"(?P<tray>\s+(?:{one['in_tray']}))?(?:[\s,]+(?:{one['checks']}))?\W*$"

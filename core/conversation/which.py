@@ -13,9 +13,11 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
+from functools import cache
 from typing import Final
 
 from core.answers import Asked, Choice
+from core.conversation.heard import either, heard, page
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lengths import Length
@@ -28,32 +30,26 @@ MOST_BUTTONS: Final = 6
 _LASTS: Final = timedelta(days=1)
 _WORD: Final = re.compile(r"[\w-]+")
 _BETWEEN: Final = re.compile(r"\s*(?:,|;|&|\+|\band\b|\bplus\b)\s*")
-_FILLERS: Final = frozenset(
-    {
-        "the", "a", "one", "ones", "it", "that", "is", "was", "are", "were", "its", "done", "did", "i", "we", "just",
-        "of", "for", "with", "in", "on", "no", "number", "please", "yes",
-    }
-)  # fmt: skip
-_ALL: Final = frozenset({"all", "both", "everything", "all of them", "both of them", "every one", "all of it"})
-_NONE: Final = frozenset({"none", "neither", "nothing", "none of them", "never mind", "nevermind", "neither of them"})
-_PLACES: Final = {
-    word: place
-    for place, words in enumerate(("first 1st", "second 2nd", "third 3rd", "fourth 4th", "fifth 5th", "sixth 6th"))
-    for word in words.split()
-}
-_TOLD: Final = re.compile(
-    r"(?:(?P<before>all done|done|finished|skip|skipped|later)(?: with| for|:)? (?P<after_it>.+)"
-    r"|(?P<before_it>.+?)(?: is| are|:)? (?P<after>done|finished|skipped|later))"
-)
-_NOT_YET: Final = re.compile(r"(?:no,? )?not (?:ready )?yet(?P<stop>\s*[,.;:-])?.*\w")
+_WORDS: Final = "answers_heard"
 _OFFER: Final = "wean"
-_ANSWERS: Final = {
-    "done": "done", "finished": "done", "all done": "done", "skip": "skip", "skipped": "skip", "later": "later",
-}  # fmt: skip
-
 
 Named = tuple[tuple[StoredReminder, ...], ...]
 """What each part of an answer may name: one reminder where it is plain, several where it is not."""
+
+
+@cache
+def _place_names() -> dict[str, int]:
+    return {word: place for place, words in enumerate(page(_WORDS)["places"]["says"]) for word in words.split()}
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """ "Tray 3 done", "skip tray 3"; and "not yet" with why."""
+    said = "|".join(sorted(page(_WORDS)["which"]["answers"], key=len, reverse=True))
+    before = rf"(?P<before>{said})(?: with| for|:)? (?P<after_it>.+)"
+    after = rf"(?P<before_it>.+?)(?: is| are|:)? (?P<after>{said})"
+    not_yet = rf"(?:(?:{either(_WORDS, 'not_yet', 'before')}) )?(?:{either(_WORDS, 'not_yet')})"
+    return re.compile(rf"(?:{before}|{after})"), re.compile(rf"{not_yet}(?P<stop>\s*[,.;:-])?.*\w")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,9 +104,9 @@ def hear_which(books: Books, scene: Scene, question: OpenQuestion, reading: Read
     length = Length.from_iso(question.draft["length"]) if "length" in question.draft else None
     entry = Entry(act=Act.REPLY, answer=question.draft["answer"], duration=length)
     words = " ".join(_WORD.findall(scene.message.text.lower()))
-    if words in _NONE:
+    if words in heard(_WORDS, "which", "none"):
         return Meant(entry=entry)
-    if words in _ALL:
+    if words in heard(_WORDS, "which", "all"):
         return Meant(entry=entry, named=tuple((one,) for one in listed))
     named = _placed(words, listed) or _named(scene.message.text.lower(), listed)
     return Meant(entry=entry, named=named) if named else None
@@ -118,7 +114,7 @@ def hear_which(books: Books, scene: Scene, question: OpenQuestion, reading: Read
 
 def hear_named(books: Books, scene: Scene, reading: Reading) -> Meant | None:
     """The answer to reminders that the words name themselves ("tray 3 done"); None where these are other words."""
-    found = _TOLD.fullmatch(" ".join(scene.message.text.lower().split()).strip(" .!"))
+    found = _patterns()[0].fullmatch(" ".join(scene.message.text.lower().split()).strip(" .!"))
     if found is None or _is_note_of_an_act(reading):
         return None
     among = [
@@ -127,7 +123,7 @@ def hear_named(books: Books, scene: Scene, reading: Reading) -> Meant | None:
         if not scene.replied_reminders or one.number in scene.replied_reminders
     ]
     named = _named(found["after_it"] or found["before_it"], among) if among else ()
-    answer = _ANSWERS[found["before"] or found["after"]]
+    answer = page(_WORDS)["which"]["answers"][found["before"] or found["after"]]
     return Meant(entry=Entry(act=Act.REPLY, answer=answer), named=named) if named else None
 
 
@@ -138,7 +134,7 @@ def _is_note_of_an_act(reading: Reading) -> bool:
 
 def hear_not_yet(books: Books, scene: Scene, reading: Reading) -> Meant | None:
     """ "Not yet" and why ("not yet, tray 2 still soft"), said of sessions that were offered; None for other words."""
-    found = _NOT_YET.match(" ".join(scene.message.text.lower().split()))
+    found = _patterns()[1].match(" ".join(scene.message.text.lower().split()))
     trays = {tray for one in reading.entries for tray in one.trays}
     lots = {lot for one in reading.entries for lot in one.lots}
     if found is None or not (found["stop"] or trays or lots) or _is_note_of_an_act(reading):
@@ -159,8 +155,9 @@ def facts_of(due: Due) -> dict[str, str]:
 
 def _placed(words: str, listed: Sequence[StoredReminder]) -> Named:
     """Those at the places that the words give, where they give nothing but places of the list."""
-    told = [word for word in words.split() if word not in _FILLERS and word != "and"]
-    places = [_PLACES[word] if word in _PLACES else int(word) - 1 if word.isdecimal() else -1 for word in told]
+    told = [word for word in words.split() if word not in heard(_WORDS, "which", "fillers") and word != "and"]
+    names = _place_names()
+    places = [names[word] if word in names else int(word) - 1 if word.isdecimal() else -1 for word in told]
     if not all(0 <= place < len(listed) for place in places):
         return ()
     return tuple((listed[place],) for place in dict.fromkeys(places))
@@ -171,7 +168,7 @@ def _named(text: str, among: Sequence[StoredReminder]) -> Named:
     parts: list[tuple[StoredReminder, ...]] = []
     noun: list[str] = []
     for part in _BETWEEN.split(text):
-        words = [word for word in _WORD.findall(part) if word not in _FILLERS]
+        words = [word for word in _WORD.findall(part) if word not in heard(_WORDS, "which", "fillers")]
         if words and all(word[:1].isdigit() for word in words):
             words = noun + words
         found = tuple(one for one in among if words and _has(one.due, words))

@@ -214,6 +214,8 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
         roots = longest_phrase(tokens, phrase[0] - 1, tree)
         if roots is not None and roots[0] > phrase[0]:
             phrase = longest_phrase(tokens, at, tree, phrase[0] - 1)
+    if phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low == "in" and _sums_up(tokens, phrase[0]):
+        return longest_phrase(tokens, at, tree, phrase[0] - 1)
     while phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low in _SUBJECT_STARTS:
         if read_subjects(tokens, phrase[0] - 1, tree) is None:
             break
@@ -231,6 +233,12 @@ def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -
     ):
         return longest_phrase(tokens, at, tree, phrase[0] - 1)
     return phrase
+
+
+def _sums_up(tokens: list[Token], at: int) -> bool:
+    """`15 rooted in | all`: so many altogether."""
+    ends = at + 1 >= len(tokens) or tokens[at + 1].kind in ("line", "mark")
+    return at < len(tokens) and ends and tokens[at].low in ("all", "total")
 
 
 _SUBJECT_STARTS = frozenset({"lot", "lots", "tray", "trays", "#", "l", "t", "all", "every", "lt"})

@@ -64,6 +64,9 @@ def _keep_before_now(pieces: list[Piece], at: int) -> None:
     if not _measures(pieces[old]):
         return
     end = old + 1
+    if _deed_counts(pieces, end):
+        _keep(pieces, at, end)
+        return
     step = end
     while step < len(pieces) and step < end + _FARTHEST and not _begins_now(pieces, step):
         if pieces[step].kind == "break" and pieces[step].low in SENTENCE_ENDS:
@@ -76,6 +79,13 @@ def _keep_before_now(pieces: list[Piece], at: int) -> None:
         if pieces[day].kind == "moment" or pieces[day].low in _THEN:
             _keep(pieces, day, day + 1)
     _keep(pieces, at, end)
+
+
+def _deed_counts(pieces: list[Piece], at: int) -> bool:
+    """`was 36 | lost 4`: a deed with a count of its own."""
+    at += at < len(pieces) and pieces[at].low == ","
+    word = pieces[at].roles.get("act") if at + 1 < len(pieces) else None
+    return word is not None and not word.counts_before and _counts(pieces[at + 1])
 
 
 def _begins_now(pieces: list[Piece], at: int) -> bool:
@@ -226,6 +236,10 @@ def _part_left(pieces: list[Piece]) -> None:
         start = at
         while start and pieces[start - 1].kind != "break":
             start -= 1
+        if at > start + 1 and _counts(pieces[at - 2]) and "act" in pieces[at - 1].roles:
+            # "8 lost 32 left": the second is how many are left.
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            return
         ing = start + 1 < at and pieces[start + 1].low.split(" ")[0].endswith("ing") and is_act(pieces[start + 1])
         if ing and pieces[start].low == "after":
             pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))

@@ -121,7 +121,8 @@ def _took(clause: Clause, word: str) -> Decision:
 
 def _home_to_tend(clause: Clause) -> bool:
     """`took 5 of lot 18 home to babysit`: lent, or moved, and not surely given."""
-    return any(home.low == "home" and after.low in ("to", "for", "overnight") for home, after in pairwise(clause.pieces))
+    told = pairwise(clause.pieces)
+    return any(home.low == "home" and after.low in ("to", "for", "overnight") for home, after in told)
 
 
 def _is_received(clause: Clause) -> bool:

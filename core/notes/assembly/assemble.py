@@ -21,7 +21,7 @@ from core.notes.days.moments import Moment
 from core.notes.words.names_short import abbreviates_name
 from core.notes.words.number_words import NUMBER_STARTS, number_of_word
 from core.notes.words.numbers import read_number
-from core.notes.words.pieces import BREAKS, Piece, longest_phrase, words_of
+from core.notes.words.pieces import BREAKS, Piece, longest_phrase, statement_ends, words_of
 from core.notes.words.tokens import Token
 from core.vocabulary import Leaf, words
 from core.vocabulary.loading import END, read_toml, small_words, spelled_out, split_words
@@ -191,13 +191,19 @@ _BENCHES: Final = small_words("places", "lettered_benches")
 def _range_with_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
     """`90-120 days` looks like a lot of the year 90 and is a range of days."""
     unit = longest_phrase(tokens, at + 1, tree) if at + 1 < len(tokens) else None
-    if unit is None or "duration" not in unit[1] or len(tokens[at + 1].low) < 2:
-        return None
     low, high = (int(part) for part in tokens[at].low.split("-"))
+    if unit is None or "duration" not in unit[1]:
+        return None
+    if len(tokens[at + 1].low) < 2 and not (low > _LAST_YEAR and statement_ends(tokens, unit[0], tree)):
+        return None
     least, most = length_of(low, unit[1]["duration"]), length_of(high, unit[1]["duration"])
     if least is None or most is None or low >= high:
         return None
     return Piece("duration", (least, most), at, unit[0], words_of(tokens, at, unit[0]))
+
+
+_LAST_YEAR: Final = 50
+"""No lot is of a later year (`90-120 d` is a length of time)."""
 
 
 def _spaced(tokens: list[Token], at: int) -> str:
@@ -253,17 +259,32 @@ def _is_coded(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
 
 
 def _is_compound(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`one-seeded juniper`: a number's word joined to an unknown word by a hyphen is part of a name."""
+    """`one-seeded juniper`, `three-leaf sumac`: a number's word joined by a hyphen to an unknown word, or to a part of
+    a plant before a known one, is part of a name.
+    """
     if number_of_word(tokens[at].low) is None or at + 2 >= len(tokens) or tokens[at + 1].low != "-":
         return False
     joined = tokens[at + 1].glued and tokens[at + 2].glued and tokens[at + 2].kind == "word"
+    if joined and tokens[at + 2].low in _COUNTED_PARTS and _plant_follows(tokens, at + 3, tree):
+        return True
     known = longest_phrase(tokens, at, tree)
     return (
         joined
+        and tokens[at + 2].low not in _CUT_PARTS
         and number_of_word(tokens[at + 2].low) is None
         and longest_phrase(tokens, at + 2, tree) is None
         and (known is None or known[0] <= at + 1)
     )
+
+
+_CUT_PARTS: Final = small_words("names", "cut_parts")
+_COUNTED_PARTS: Final = small_words("names", "counted_parts")
+
+
+def _plant_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """The plant whose name begins so (`three-leaf | sumac`)."""
+    plant = longest_phrase(tokens, at, tree) if at < len(tokens) else None
+    return plant is not None and "plant" in plant[1]
 
 
 def _begins_number(low: str) -> bool:

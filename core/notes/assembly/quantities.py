@@ -353,7 +353,8 @@ def _pot_size(
             and following[1]["container"] in ("pot", "liner", "band", "tube")
         )
         into = mark.low == "in" and last + 1 < len(tokens) and tokens[last + 1].kind == "word"
-        led_in = bool(before) and before[-1].low in ("to", "into", "in") and mark.low in _AFTER_SIZES
+        fills = following is not None and "medium" in following[1]
+        led_in = bool(before) and before[-1].low in ("to", "into", "in") and (fills or mark.low in _AFTER_SIZES)
         led_in = led_in or _is_length(before, following)
         renamed = mark.low == "not" and last + 1 < len(tokens) and tokens[last + 1].kind == "number"
         into = into or renamed or led_in or _is_day(tokens, last + (mark.low == "on"), tree)

@@ -104,6 +104,8 @@ def more_things(slots: Slots, pieces: list[Piece]) -> None:
 
 def _is_thing(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
     known = slots.values.get("things_at", {})
+    if _on_seed(pieces) == start and start < end:
+        return start, end
     before = start - 1
     while before >= 0 and pieces[before].low in ("the", "all", "all the", "our", "my", "those", "these", "some"):
         before -= 1
@@ -230,18 +232,26 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
 
 def plant_treated(slots: Slots, pieces: list[Piece]) -> None:
     """`nicked 50 whitethorn`, `smoked the whispering bells`: unknown words right after what is done to seed alone."""
-    noun = slots.clause.word is not None and slots.clause.word.form == "noun"
+    noun = slots.clause.word is not None and slots.clause.word.form == "noun" and not _on_seed(pieces)
     if noun or slots.values.get("treatment") not in _OF_SEED or any(slots.values.get(name) for name in _SUBJECTS):
         return
-    start = next((place + 1 for place, piece in enumerate(pieces) if is_act(piece)), len(pieces))
+    start = next((place + 1 for place, piece in enumerate(pieces) if is_act(piece)), _on_seed(pieces) or len(pieces))
     while start < len(pieces) and (pieces[start].kind == "number" or pieces[start].low in ("the", "of", "our")):
         start += 1
     end = start
-    while end < len(pieces) and _may_name(pieces[end]):
+    while end < len(pieces) and (_may_name(pieces[end]) or _names_land(pieces, end)):
         end += 1
     start, end = _as_name(pieces, start, end)
     if start < end:
         slots.put("plant", joined(slots.tokens, pieces[start].first, pieces[end - 1].last), *pieces[start:end])
+
+
+def _on_seed(pieces: list[Piece]) -> int:
+    """Where the words before "seed" begin that hot water came over (`boiling water over new mexico locust seed`)."""
+    lead = next((at for at, piece in enumerate(pieces[:-1]) if piece.low in ("over", "on")), None)
+    treated = lead is not None and any("noun" in piece.roles for piece in pieces[:lead])
+    ends = [piece.low for piece in pieces if piece.low in ("seed", "seeds")]
+    return lead + 1 if lead is not None and treated and ends else 0
 
 
 _OF_SEED: Final = frozenset({"scarify", "smoke", "acid", "cold_stratify", "warm_stratify", "hot_water"})
@@ -252,7 +262,7 @@ def _as_name(pieces: list[Piece], start: int, end: int) -> tuple[int, int]:
     """A run of words without those that are no name: fillers before it; where no known plant is in it, what stands
     after a preposition, and at its end words that say how or what was done (`nicely`, `waiting`).
     """
-    while start < end and (
+    while start < end and not _names_land(pieces, start) and (
         pieces[start].kind == "dash" or ("filler" in pieces[start].roles and "plant" not in pieces[start].roles)
     ):
         start += 1
@@ -279,7 +289,13 @@ def _words_of_names() -> frozenset[str]:
 
 _NO_NAMES: Final = small_words("names", "never")
 _NEVER_AFTER: Final = small_words("names", "never_after")
+_AFTER_NEW: Final = small_words("names", "after_new")
 _COLOURS: Final = small_words("names", "colours")
+
+
+def _names_land(pieces: list[Piece], at: int) -> bool:
+    """The new of `new mexico locust`."""
+    return pieces[at].low == "new" and at + 1 < len(pieces) and pieces[at + 1].low in _AFTER_NEW
 
 
 def _may_name(piece: Piece) -> bool:

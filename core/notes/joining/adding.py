@@ -16,6 +16,7 @@ from core.vocabulary.loading import small_words
 _HEADED: Final = ("on", "container", "medium", "hormone", "wood", "cutting", "to", "duration")
 """Details that hold for a whole list where they stand before its colon (`potted into 1 gal: 12 from lot 30, …`)."""
 
+_ADDING: Final = frozenset({",", "", "(", "-", "for"})
 _SPEAKER: Final = small_words("people", "speaker")
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize"})
 _MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fraction", "plant", "all", "vague", "left"})
@@ -196,6 +197,9 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     if clause.act == "lose":
         same = clause.says.get("cause") is None or before.values.get("cause") in (None, clause.says["cause"])
         return same and not (counted and counts)
+    if clause.act == "treat" and not own and clause.after in _ADDING and not clause.says.get("ends"):
+        same = before.values.get("treatment") == clause.says.get("treatment") and not before.values.get("ends")
+        return same and before.values.get("duration") is None and "duration" in clause.kinds()
     if clause.act == "water" and not own and before.values.get("method") == "tray":
         return bool(clause.kinds() & {"size", "depth"}) and before.values.get("depth_in") is None
     if clause.act in ("temp", "air", "mix"):

@@ -137,7 +137,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
             clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
             return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
     if kind == "word" and _is_compound(tokens, at, tree):
-        return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
+        compound = "kept" if tokens[at + 2].low in _CUT_PARTS else "word"
+        return Piece(compound, None, at, at + 3, words_of(tokens, at, at + 3))
     if kind == "word" and _is_coded(tokens, at, tree):
         return Piece("phrase", None, at, at + 2, words_of(tokens, at, at + 2), {"place_word": True})
     if kind == "word" and abbreviates_name(tokens, at, tree):
@@ -270,7 +271,6 @@ def _is_compound(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     known = longest_phrase(tokens, at, tree)
     return (
         joined
-        and tokens[at + 2].low not in _CUT_PARTS
         and number_of_word(tokens[at + 2].low) is None
         and longest_phrase(tokens, at + 2, tree) is None
         and (known is None or known[0] <= at + 1)

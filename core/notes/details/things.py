@@ -104,8 +104,6 @@ def more_things(slots: Slots, pieces: list[Piece]) -> None:
 
 def _is_thing(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
     known = slots.values.get("things_at", {})
-    if _on_seed(pieces) == start and start < end:
-        return start, end
     before = start - 1
     while before >= 0 and pieces[before].low in ("the", "all", "all the", "our", "my", "those", "these", "some"):
         before -= 1
@@ -271,6 +269,8 @@ def _as_name(pieces: list[Piece], start: int, end: int) -> tuple[int, int]:
     while start < end and pieces[end - 1].kind == "word" and _tells_how(pieces[end - 1].low):
         end -= 1
     if any("plant" in piece.roles or piece.kind == "quote" for piece in pieces[start:end]):
+        return start, end
+    if _on_seed(pieces) == start and start < end:
         return start, end
     before = start - 1
     while before >= 0 and pieces[before].low in ("the", "a", "an", "our", "my", "some"):

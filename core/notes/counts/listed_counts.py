@@ -24,6 +24,8 @@ _LEADS: Final = frozenset({"in", "to", "into", "on", "for", "from", "of"})
 _PAIR: Final = 2
 _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
+_NO_COUNTS_AFTER: Final = frozenset({"lot", "lots", "tray", "trays", "at", "for"})
+_STRUCTURES: Final = small_words("places", "structures")
 _OF_EACH: Final = Runs(small_words("apiece", "said"))
 _MOST_BETWEEN: Final = 3
 """Between a count and `a tray` stand so many pieces at most (`48 toyon tips a tray`)."""
@@ -138,7 +140,8 @@ def _keep_doubtful(pieces: list[Piece], at: int) -> None:
 
 def _end_of_run(pieces: list[Piece], at: int) -> int:
     """Where counts in a row end (`5, 6 and 7`, `12/36, 14/36`, `5 6 7`, `20 and none`, `50% and 75%`)."""
-    if _count(pieces[at]) is None or (at and pieces[at - 1].low in ("lot", "lots", "tray", "trays", "at", "for")):
+    before = pieces[at - 1].low if at else ""
+    if _count(pieces[at]) is None or before in _NO_COUNTS_AFTER or before in _STRUCTURES:
         return at
     if at > 1 and pieces[at - 1].low == "in" and is_act(pieces[at - 2]):
         # "12 rooted in 2, 9 in 3": where they are.

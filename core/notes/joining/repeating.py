@@ -77,7 +77,7 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     if turned is not None:
         clause.act, clause.word, clause.says = turned[0], None, dict(turned[1])
         for piece in clause.pieces:
-            piece.used = piece.used or piece.low in _TURNING
+            piece.used = piece.used or piece.low in _TURNING or "for_good" in piece.roles
     elif before.act == "uncover" and "duration" in clause.kinds():
         clause.act = "air"
     if before.act == "lose" and clause.has("cause"):
@@ -144,6 +144,9 @@ def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[s
         for piece in clause.pieces
         if piece.kind not in ("mark", "lots", "trays") and piece.roles.keys().isdisjoint(("remarks", "closes"))
     ]
+    if act in ("cover", "air", "uncover") and clause.has("for_good") and all(map(_is_of_leaving, said)):
+        comes_off = act != "cover" or any(piece.low == "off" for piece in said)
+        return ("uncover", {}) if comes_off and clause.pieces[0].kind in ("lots", "trays") else None
     if not clause.kinds() & {"lots", "trays"} or not said or said[0].low not in ("on", "off"):
         return None
     if clause.pieces[0].kind not in ("lots", "trays") or any(piece.low not in _TURNING for piece in said):
@@ -154,6 +157,11 @@ def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[s
     if act == "treat" and told.get("treatment") == "heat":
         return act, {"treatment": "heat", **({"ends": True} if off else {})}
     return None
+
+
+def _is_of_leaving(piece: Piece) -> bool:
+    """A word of `tray 4 off for good`."""
+    return "for_good" in piece.roles or piece.low == "off"
 
 
 def _is_so(before: Slots, clause: Clause) -> bool:

@@ -23,7 +23,7 @@ _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
 _MOVING: Final = frozenset({"move", "harden"})
 
 
-@looks_for("=names", "@none", "@both", ":", "=counts")
+@looks_for("=names", "@none", "@both", ":", "=counts", "=fraction")
 def part_unmarked(pieces: list[Piece]) -> None:
     """Puts a comma where one was left out, in place."""
     _part_denied_state(pieces)
@@ -148,6 +148,8 @@ def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
     said = pieces[start:place]
     if any(is_act(one) for one in said) and "both" not in pieces[place].roles:
         return False
+    if any(map(_names_state, said)) and any(one.kind == "fraction" for one in said) and is_act(pieces[place]):
+        return True
     if not any(_names(one) for one in said) or not any(_counts(one) or one.low in PLACE_LEADS["move"] for one in said):
         return False
     if "both" in pieces[place].roles:
@@ -157,6 +159,12 @@ def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
         return False
     told = pieces[place + 1 : _end(pieces, place + 1)]
     return any("both" in one.roles for one in told) or (any(map(_names, told)) and any(map(_counts, told)))
+
+
+def _names_state(piece: Piece) -> bool:
+    """The `germ` of `lot 33 germ 44/50 thinned`."""
+    noun = piece.roles.get("noun")
+    return noun is not None and noun.act == "check" and "state" in noun.says
 
 
 def _names(piece: Piece) -> bool:

@@ -107,13 +107,24 @@ def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
     parts: list[list[Piece]] = [[]]
     for place, piece in enumerate(pieces):
         if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
-            name = pieces[place + 1]
-            named = name.kind == "word" or name.low in NAMELIKE
-            if named and _tells_when(parts[-1]) and _has_own(pieces, place + 2):
+            end = _names_end(pieces, place + 1, several=piece.low not in ("and", "&"))
+            if end > place + 1 and _tells_when(parts[-1]) and _has_own(pieces, end):
                 parts.append([])
                 continue
         parts[-1].append(piece)
     return parts
+
+
+def _names_end(pieces: list[Piece], at: int, *, several: bool) -> int:
+    """Where a name ends, and those joined to it (`rudy and bao`)."""
+    end = at
+    while end < len(pieces) and (pieces[end].kind == "word" or pieces[end].low in NAMELIKE):
+        joined = end + 1 < len(pieces) and pieces[end + 1].low in ("and", "&", "+")
+        end += 1
+        if not (several and joined):
+            break
+        end += 1
+    return end
 
 
 def _tells_when(told: list[Piece]) -> bool:
@@ -174,7 +185,7 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     every = every or (len(days) > _MOST_LISTED and not any(piece.low in ("and", "&") for piece in pieces[end:]))
     hours = hours_of(pieces[end:])
     present = hours or _says_present(pieces, end) or _only_names_and_day(pieces)
-    if (on is None and not every) or _tells_two_days(pieces) or not present:
+    if (on is None and not every) or _tells_two_days(pieces) or _tells_more(pieces, end) or not present:
         return None
     told: dict[str, Any] = {"who": tuple(names)}
     if every and days:
@@ -218,6 +229,13 @@ def _days(pieces: list[Piece], names: list[str], end: int, now: datetime) -> tup
 def _days_up_to(days: list[int], last: int) -> list[int]:
     """The weekdays between the one before and the last (`mon-fri`)."""
     return [day % 7 for day in range(days[-1] + 1, last + (7 if last < days[-1] else 0))] if days else []
+
+
+def _tells_more(pieces: list[Piece], end: int) -> bool:
+    """`ana sat 9-12, soil delivery mon`: words of something else between two days, which is not said of the person."""
+    days = [place for place, piece in enumerate(pieces) if place >= end and day_named(piece) is not None]
+    between = pieces[days[0] : days[-1]] if days else []
+    return any(piece.kind == "word" and piece.low not in _ROSTER_VERBS | _SMALL for piece in between)
 
 
 def _tells_two_days(pieces: list[Piece]) -> bool:
@@ -276,6 +294,14 @@ def _is_work(piece: Piece) -> bool:
     )
 
 
+def _joined_to_name(pieces: list[Piece], at: int, names: list[str]) -> bool:
+    """`rudy and wick fri`: a plain word between a name and a day is a name too."""
+    joined = bool(names) and pieces[at - 1].low in ("and", "&", "+") and pieces[at].kind == "word"
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    dated = after is not None and (_is_day(after) or after.low == "on" or after.low in _ROSTER_VERBS)
+    return joined and pieces[at].low.isalpha() and dated
+
+
 def _names(pieces: list[Piece]) -> tuple[list[str], int]:
     names: list[str] = []
     at = 0
@@ -290,6 +316,7 @@ def _names(pieces: list[Piece]) -> tuple[list[str], int]:
         piece = pieces[at]
         named = (
             may_be_who(piece)
+            or _joined_to_name(pieces, at, names)
             or (piece.kind == "phrase" and "plant" in piece.roles)
             or piece.kind == "person"
             or piece.low in NAMELIKE

@@ -37,6 +37,7 @@ _OF_CUTTINGS: Final = frozenset({"plan", "how", "count", "forecast", "history"})
 _OF_STATES: Final = frozenset({"count", "list", "stock", "forecast", "history", "compare"})
 _OF_COVERS: Final = frozenset({"mix", "plan"})
 _OF_COUNTS: Final = frozenset({"plan", "mix", "how", "forecast", "stock", "count"})
+_OF_LOTS: Final = frozenset({"history", "where", "who", "count"})
 _BEFORE_LOT: Final = small_words("questions", "before_lot")
 
 
@@ -123,6 +124,8 @@ def _did(pieces: list[Piece], about: str, words: str, values: dict[str, Any]) ->
         for role in ("act", "to_do", "shared", "noun"):
             word = piece.roles.get(role) if role != "shared" or not spelled else None
             if word is None or (word.says.get("state") and role in ("act", "noun")):
+                continue
+            if role == "noun" and piece.low in ("warm", "cold"):
                 continue
             if role == "noun" and (about == "due" or "plant" in piece.roles or "medium" in piece.roles):
                 continue
@@ -282,7 +285,10 @@ def _names_count(asked: _Question, place: int, piece: Piece) -> bool:
     if piece.kind != "number" or asked.about not in _OF_COUNTS or not asked.lacks("count"):
         return False
     times = any(one.low == "x" for one in asked.pieces[max(0, place - 1) : place + 2])
-    if piece.value.whole is None or times:
+    if piece.value.whole is None or piece.value.high is not None or times:
+        return False
+    if all(one.kind in ("number", "break", "mark") for one in asked.pieces):
+        # "14?" may be a lot.
         return False
     asked.values["count"] = piece.value.whole
     return True
@@ -306,13 +312,23 @@ def _bare_names(pieces: list[Piece], about: str, values: dict[str, Any]) -> None
         elif (
             piece.kind == "number"
             and piece.low.isdigit()
-            and about in ("history", "where", "who", "count")
-            and before in _BEFORE_LOT
+            and ((about in _OF_LOTS and before in _BEFORE_LOT) or _done_to_lot(pieces, place))
             and "lots" not in values
             and not _counts_something(pieces, place + 1)
         ):
             values["lots"] = (piece.low,)
             piece.used = True
+
+
+def _done_to_lot(pieces: list[Piece], place: int) -> bool:
+    """`when can i pot 14`, `when can i take the dome off 12`, `why is 22 wilting`: one lot, and no count."""
+    first = next((piece.low.split(" ")[0] for piece in pieces if piece.kind not in ("break", "mark")), "")
+    before = pieces[place - 1] if place else None
+    if before is None or pieces[place].value.high is not None:
+        return False
+    ends = all(piece.kind in ("break", "mark", "moment") for piece in pieces[place + 1 :])
+    deed = "to_do" in before.roles or before.low.split(" ")[-1] in ("off", "up", "out")
+    return (first == "when" and deed and ends) or (first == "why" and before.low.split(" ")[-1] in ("is", "are", "did"))
 
 
 def _counts_something(pieces: list[Piece], at: int) -> bool:

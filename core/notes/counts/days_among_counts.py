@@ -48,6 +48,8 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
     _part_after_opening(pieces)
     _join_weekdays(pieces)
     _join_days(pieces)
+    _part_second_day(pieces)
+    _keep_coming(pieces)
 
 
 def _part_after_opening(pieces: list[Piece]) -> None:
@@ -62,6 +64,43 @@ def _part_after_opening(pieces: list[Piece]) -> None:
                 _make_day(pieces, at)
             pieces.insert(at + 1, Piece("break", ",", number.first, number.first, ","))
             return
+
+
+def _part_second_day(pieces: list[Piece]) -> None:
+    """`sold 3 sat 5 sun`, `dome off mon 20 min tue 40 min`: what was of another day, parted in place."""
+    for at in range(len(pieces) - 3, -1, -1):
+        first, second, third, fourth = (*pieces[at : at + 4], None)[:4]
+        if _is_past_day(first) and second.kind == "number" and _counts(second) and _is_past_day(third):
+            counted = [one for one in pieces[max(0, at - 2) : at] if one.kind == "number" and _counts(one)]
+            place = at + 1 if counted and not (fourth is not None and _states(fourth)) else 0
+        elif fourth is not None and (second.kind, fourth.kind) == ("duration", "duration"):
+            place = at + 2 if _is_past_day(first) and _is_past_day(third) else 0
+        else:
+            continue
+        if place:
+            pieces.insert(place, Piece("break", "and", pieces[place].first, pieces[place].first, "and"))
+
+
+def _is_past_day(piece: Piece) -> bool:
+    if piece.kind != "moment":
+        return False
+    moment: Moment = piece.value
+    return moment.names_day and moment.hour is None and not _lies_ahead(moment)
+
+
+def _lies_ahead(moment: Moment) -> bool:
+    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
+
+
+def _keep_coming(pieces: list[Piece]) -> None:
+    """`aired tray 4 20 min, 30 tomorrow`: what is planned for a day to come is kept, in place."""
+    for at in range(1, len(pieces) - 1):
+        number, day = pieces[at : at + 2]
+        closes = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
+        if pieces[at - 1].kind == "break" and number.kind == "number" and day.kind == "moment" and closes:
+            if _lies_ahead(day.value):
+                _keep(number)
+                _keep(day)
 
 
 def _join_days(pieces: list[Piece]) -> None:
@@ -95,7 +134,7 @@ def _day_of(pieces: list[Piece], at: int) -> Moment | None:
     piece = pieces[at]
     if piece.kind == "moment":
         moment: Moment = piece.value
-        told = moment.day is not None or moment.weekday is not None
+        told = moment.day is not None or moment.weekday is not None or moment.days in (0, -1)
         return moment if told and moment.hour is None and not moment.which else None
     if not _may_be_day(piece):
         return None
@@ -285,16 +324,36 @@ def _join_weekdays(pieces: list[Piece]) -> None:
     at = 0
     while at + 1 < len(pieces):
         name, day = pieces[at : at + 2]
+        _name_weekday(pieces, at)
         if _is_weekday(name):
             if _may_be_day(day) and not _is_own(pieces, at + 1):
                 end = _statement(pieces, at)[1]
-                if end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1):
+                told = end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1)
+                if told or _deed_follows(pieces, at + 2):
                     _make_day(pieces, at + 1)
             if day.kind == "moment" and day.value.month is not None and day.value.weekday is None:
                 name.value = replace(day.value, weekday=name.value.weekday)
                 name.last, name.low = day.last, f"{name.low} {day.low}"
                 del pieces[at + 1]
         at += 1
+
+
+def _name_weekday(pieces: list[Piece], at: int) -> None:
+    """The `mon` of `mon 8/17: misted trays 2-4`, in place."""
+    name, day = pieces[at : at + 2]
+    heads = at == 0 or pieces[at - 1].low in SENTENCE_ENDS
+    if heads and name.kind == "phrase" and "weekday" in name.roles and _may_be_day(day):
+        if at + 2 < len(pieces) and (pieces[at + 2].low in (":", "-") or _deed_follows(pieces, at + 2)):
+            month, number, _ = day.value
+            moment = Moment(month=month, day=number, weekday=name.roles["weekday"])
+            name.kind, name.value, name.roles = "moment", moment, NO_ROLES
+            name.last, name.low = day.last, f"{name.low} {day.low}"
+            del pieces[at + 1]
+
+
+def _deed_follows(pieces: list[Piece], at: int) -> bool:
+    word = pieces[at].roles.get("act") if at < len(pieces) else None
+    return word is not None and not word.counts_before and word.form == "done"
 
 
 def _is_weekday(piece: Piece) -> bool:

@@ -192,7 +192,8 @@ def _on_another_day(before: Slots, clause: Clause) -> bool:
         for piece in clause.pieces
     ):
         return True
-    return bool(clause.kinds() & _COUNTS) and before.values.get("count") is not None
+    timed = "duration" in clause.kinds() and before.values.get("duration") is not None
+    return timed or (bool(clause.kinds() & _COUNTS) and before.values.get("count") is not None)
 
 
 def _counts_now(clause: Clause) -> bool:

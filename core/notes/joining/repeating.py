@@ -193,7 +193,10 @@ def _on_another_day(before: Slots, clause: Clause) -> bool:
     ):
         return True
     timed = "duration" in clause.kinds() and before.values.get("duration") is not None
-    return timed or (bool(clause.kinds() & _COUNTS) and before.values.get("count") is not None)
+    weighed = "amount" in clause.kinds() and before.act == "collect" and before.values.get("amount") is not None
+    if timed or weighed:
+        return True
+    return bool(clause.kinds() & (_COUNTS | {"shares"})) and before.values.get("count") is not None
 
 
 def _counts_now(clause: Clause) -> bool:
@@ -268,7 +271,11 @@ def _counts_into(clause: Clause) -> bool:
 
 
 def _counts_source(before: Draft, clause: Clause) -> bool:
-    """`sowed 90: 50 from dry fork, 40 from pine spur`: how many of them came from where."""
+    """`sowed 90: 50 from dry fork, 40 from pine spur`: how many of them came from where; `took 20 from m2 mon and 15
+    from m3 tues` tells of two days.
+    """
+    if before.held("source") and before.held("on") and "moment" in clause.kinds():
+        return False
     told = [piece for piece in clause.pieces if piece.kind != "mark"]
     return (
         before.act in OPENING

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.names.people import NAMELIKE, may_be_name
+from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, words
@@ -71,11 +72,13 @@ def _counts_another(pieces: list[Piece], at: int) -> bool:
     return "plant" in told[1].roles and (len(told) == 2 or told[2].kind != "number")
 
 
-@looks_for("=counts", "!reserve")
+@looks_for("=counts", "=amount", "!reserve")
 def part_receivers(pieces: list[Piece]) -> None:
     """Parts the members of a list that have a number of their own, in place."""
     _part_run_on(pieces)
     for place, piece in enumerate(pieces[:-2]):
+        if piece.low in _AND and place and _counts_of_days(pieces, place):
+            piece.kind, piece.low, piece.roles = "break", ",", {}
         if piece.low not in _AND or not counts_alone(pieces[place + 1]) or _deed_before(pieces, place) != "reserve":
             continue
         if pieces[place + 2].low == "for" and place + 3 < len(pieces) and not is_act(pieces[place + 3]):
@@ -83,18 +86,44 @@ def part_receivers(pieces: list[Piece]) -> None:
 
 
 def _part_run_on(pieces: list[Piece]) -> None:
-    """`sold 4 toyon 2 manzanita 1 ribes`: a count and a plant right after a count and a plant."""
+    """`sold 4 toyon 2 manzanita 1 ribes`, `collected 3 oz lupine 2 oz poppy`: a count and a plant right after a count and
+    a plant.
+    """
     place = 1
     while place + 2 < len(pieces):
         plant, number, other = pieces[place : place + 3]
-        listed = "plant" in plant.roles and counts_alone(number) and "plant" in other.roles
-        counted = counts_alone(pieces[place - 1])
+        listed = "plant" in plant.roles and _tells_how_many(number) and "plant" in other.roles
+        counted = _tells_how_many(pieces[place - 1])
         if listed and _deed_before(pieces, place) is not None:
             # The count stands after its plant where no count stands before the first (`sold toyon 4 sage 6`).
             at = place + 1 if counted else place + 2
             pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
             place = at
         place += 1
+
+
+def _counts_of_days(pieces: list[Piece], place: int) -> bool:
+    """`took 12 from m1 sat and 10 from m2 sun`: whether counts of two days stand around an "and"."""
+    before, after = pieces[place - 1], pieces[place + 1]
+    counted = _tells_how_many(after) or after.kind == "shares"
+    if not counted or not _names_day(before) or not any(map(_opens_lot, pieces[:place])):
+        return False
+    stop = next((at for at in range(place + 1, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    told = pieces[place + 2 : stop]
+    return any(_names_day(piece) for piece in told) and not any(map(is_act, told))
+
+
+def _opens_lot(piece: Piece) -> bool:
+    word: ActWord | None = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and (word.act in OPENING or word.rule == "took")
+
+
+def _names_day(piece: Piece) -> bool:
+    return piece.kind == "moment" and bool(piece.value.names_day)
+
+
+def _tells_how_many(piece: Piece) -> bool:
+    return counts_alone(piece) or (piece.kind == "amount" and not piece.used)
 
 
 def counts_alone(piece: Piece) -> bool:

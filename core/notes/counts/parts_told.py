@@ -191,7 +191,7 @@ def _keep_different(said: list[Piece]) -> None:
     for (start, end, kind, told), (later, last, other, different) in pairwise(parts):
         between = said[end:later]
         joined = all(piece.kind == "break" or "filler" in piece.roles for piece in between)
-        whole = taken or said[start].kind != "number" or any(piece.kind == "number" for piece in said[:start])
+        whole = taken or said[start].kind != "number" or any(piece.kind == "number" for piece in said[: parts[0][0]])
         if joined and whole and kind == other and told != different:
             _keep(*said[start:last])
 
@@ -232,7 +232,12 @@ def _keep_some(said: list[Piece]) -> None:
         if found is None or said[place].kind != "number" or found[2] == "medium":
             continue
         some = said[place].value.whole or 0
-        before = [piece.value.whole or 0 for piece in said[deed:place] if piece.kind == "number"]
+        counted = [at for at in range(deed, place) if said[at].kind == "number"]
+        before = [said[at].value.whole or 0 for at in counted]
+        own = _part_at(said, counted[0]) if counted else None
+        if own is not None and own[2] == found[2] == "cutting" and own[3] != found[3]:
+            # "stuck 30 tip and 18 nodal": others, and no part of those.
+            continue
         led = said[place + 1].low in ("w", "with", "w/", "in", "got", "as", "were")
         ranked = said[place - 1].low in _SOME_OF
         led = led or found[2] in ("cutting", "wood")

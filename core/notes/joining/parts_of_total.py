@@ -20,6 +20,8 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _TOTALLED: Final = OPENING | {"pot", "lose", "sell", "give", "plant_out", "move"}
+_APART: Final = (*SUBJECTS, "cutting", "container", "cause", "to", "source", "on")
+"""Where a whole tells one of these and what follows tells another, that is no part of it."""
 _OF_THEM: Final = small_words("parts_told", "of_them")
 _USUAL_GALLONS: Final = frozenset({1, 2, 3, 5, 7, 10, 15, 25})
 
@@ -81,14 +83,16 @@ def fold_parts(drafts: list[Draft]) -> None:
 
 
 def _parts_after(drafts: list[Draft], at: int) -> list[Draft]:
-    """The statements right after a deed that repeat it without its word and name no other subject than it does."""
+    """The statements right after a deed that repeat it without its word and tell no other subject, form, pot or place
+    than it does.
+    """
     whole = drafts[at]
     if whole.act not in _TOTALLED | {"check"} or whole.held("count") is None or whole.part:
         return []
     parts: list[Draft] = []
     for draft in drafts[at + 1 :]:
         told_again = draft.slots is not None and _told_again(whole, draft)
-        other = any(whole.held(name) and draft.held(name) not in (None, whole.held(name)) for name in SUBJECTS)
+        other = any(whole.held(name) and draft.held(name) not in (None, whole.held(name)) for name in _APART)
         if draft.act != whole.act or not told_again or other or draft.held("count") is None:
             break
         parts.append(draft)

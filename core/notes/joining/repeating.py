@@ -22,7 +22,7 @@ from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.names.unknown_plants import name_unknown, unknown_plant
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OF_PLANTS, OPENING
-from core.notes.words.pieces import SENTENCE_ENDS, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, is_act
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar
@@ -94,10 +94,12 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     handed = {"by": before.held("by"), **before.headed}
     if told.get("receiver") and clause.after not in SENTENCE_ENDS:
         handed.update(to=told["to"], receiver=True)
+    if clause.kinds() & SUBJECTS:
+        handed.pop("trays", None)
     for name, value in handed.items():
         if value is not None:
             repeated.slots.values.setdefault(name, value)
-    repeated.headed = before.headed
+    repeated.headed = {name: value for name, value in before.headed.items() if name in handed}
     return repeated
 
 

@@ -77,7 +77,7 @@ def part_receivers(pieces: list[Piece]) -> None:
     """Parts the members of a list that have a number of their own, in place."""
     _part_run_on(pieces)
     for place, piece in enumerate(pieces[:-2]):
-        if piece.low in _AND and place and _counts_of_days(pieces, place):
+        if piece.low in _AND and place and (_counts_of_days(pieces, place) or _of_other_forms(pieces, place)):
             piece.kind, piece.low, piece.roles = "break", ",", {}
         if piece.low not in _AND or not counts_alone(pieces[place + 1]) or _deed_before(pieces, place) != "reserve":
             continue
@@ -92,7 +92,8 @@ def _part_run_on(pieces: list[Piece]) -> None:
     place = 1
     while place + 2 < len(pieces):
         plant, number, other = pieces[place : place + 3]
-        listed = "plant" in plant.roles and _tells_how_many(number) and "plant" in other.roles
+        alike = any(role in plant.roles and role in other.roles for role in ("plant", "cutting"))
+        listed = alike and _tells_how_many(number)
         counted = _tells_how_many(pieces[place - 1])
         if listed and _deed_before(pieces, place) is not None:
             # The count stands after its plant where no count stands before the first (`sold toyon 4 sage 6`).
@@ -111,6 +112,12 @@ def _counts_of_days(pieces: list[Piece], place: int) -> bool:
     stop = next((at for at in range(place + 1, len(pieces)) if pieces[at].kind == "break"), len(pieces))
     told = pieces[place + 2 : stop]
     return any(_names_day(piece) for piece in told) and not any(map(is_act, told))
+
+
+def _of_other_forms(pieces: list[Piece], place: int) -> bool:
+    """`stuck 30 tip and 18 nodal`: whether counts of two forms of cutting stand around an "and"."""
+    before, number, after = pieces[place - 1], *pieces[place + 1 : place + 3]
+    return "cutting" in before.roles and counts_alone(number) and "cutting" in after.roles
 
 
 def _opens_lot(piece: Piece) -> bool:

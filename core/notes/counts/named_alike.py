@@ -60,7 +60,8 @@ def _open_brackets(pieces: list[Piece]) -> None:
         told = told or blamed
         counted = before.kind == "number" and inside.kind in SUBJECTS
         planted = "plant" in before.roles and inside.kind == "number" and any(map(is_act, pieces[: at - 1]))
-        if (before.kind in SUBJECTS or listed or counted or planted) and opens.low == "(" and closes.low == ")" and told:
+        counted = counted or planted
+        if (before.kind in SUBJECTS or listed or counted) and opens.low == "(" and closes.low == ")" and told:
             if inside.kind == "number" and _counts(pieces, at + 4) and pieces[at + 3].low == ":":
                 # `tray 4 (72): 60 germinated` tells how many cells it has; a number before a colon would be a lot.
                 inside.kind = "kept"

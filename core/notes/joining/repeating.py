@@ -22,7 +22,7 @@ from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.names.unknown_plants import name_unknown, unknown_plant
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OF_PLANTS, OPENING
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar

@@ -86,7 +86,7 @@ def part_receivers(pieces: list[Piece]) -> None:
 
 
 def _part_run_on(pieces: list[Piece]) -> None:
-    """`sold 4 toyon 2 manzanita 1 ribes`, `collected 3 oz lupine 2 oz poppy`: a count and a plant right after another."""
+    """`sold 4 toyon 2 manzanita 1 ribes`, `collected 3 oz lupine 2 oz poppy`: a count and a plant after another."""
     place = 1
     while place + 2 < len(pieces):
         plant, number, other = pieces[place : place + 3]

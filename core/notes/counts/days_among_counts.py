@@ -69,14 +69,16 @@ def _part_after_opening(pieces: list[Piece]) -> None:
 def _part_second_day(pieces: list[Piece]) -> None:
     """`sold 3 sat 5 sun`, `dome off mon 20 min tue 40 min`: what was of another day, parted in place."""
     for at in range(len(pieces) - 3, -1, -1):
-        first, second, third, fourth = (*pieces[at : at + 4], None)[:4]
-        if _is_past_day(first) and second.kind == "number" and _counts(second) and _is_past_day(third):
-            counted = [one for one in pieces[max(0, at - 2) : at] if one.kind == "number" and _counts(one)]
-            place = at + 1 if counted and not (fourth is not None and _states(fourth)) else 0
-        elif fourth is not None and (second.kind, fourth.kind) == ("duration", "duration"):
-            place = at + 2 if _is_past_day(first) and _is_past_day(third) else 0
-        else:
+        first, second, third = pieces[at : at + 3]
+        after = pieces[at + 3 : at + 4]
+        place = 0
+        if not _is_past_day(first):
             continue
+        if second.kind == "number" and _counts(second) and _is_past_day(third):
+            counted = any(one.kind == "number" and _counts(one) for one in pieces[max(0, at - 2) : at])
+            place = at + 1 if counted and not any(map(_states, after)) else 0
+        elif [one.kind for one in (second, *after)] == ["duration", "duration"] and _is_past_day(third):
+            place = at + 2
         if place:
             pieces.insert(place, Piece("break", "and", pieces[place].first, pieces[place].first, "and"))
 
@@ -97,10 +99,10 @@ def _keep_coming(pieces: list[Piece]) -> None:
     for at in range(1, len(pieces) - 1):
         number, day = pieces[at : at + 2]
         closes = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
-        if pieces[at - 1].kind == "break" and number.kind == "number" and day.kind == "moment" and closes:
-            if _lies_ahead(day.value):
-                _keep(number)
-                _keep(day)
+        told = pieces[at - 1].kind == "break" and number.kind == "number" and day.kind == "moment" and closes
+        if told and _lies_ahead(day.value):
+            _keep(number)
+            _keep(day)
 
 
 def _join_days(pieces: list[Piece]) -> None:
@@ -342,13 +344,13 @@ def _name_weekday(pieces: list[Piece], at: int) -> None:
     """The `mon` of `mon 8/17: misted trays 2-4`, in place."""
     name, day = pieces[at : at + 2]
     heads = at == 0 or pieces[at - 1].low in SENTENCE_ENDS
-    if heads and name.kind == "phrase" and "weekday" in name.roles and _may_be_day(day):
-        if at + 2 < len(pieces) and (pieces[at + 2].low in (":", "-") or _deed_follows(pieces, at + 2)):
-            month, number, _ = day.value
-            moment = Moment(month=month, day=number, weekday=name.roles["weekday"])
-            name.kind, name.value, name.roles = "moment", moment, NO_ROLES
-            name.last, name.low = day.last, f"{name.low} {day.low}"
-            del pieces[at + 1]
+    told = at + 2 < len(pieces) and (pieces[at + 2].low in (":", "-") or _deed_follows(pieces, at + 2))
+    if heads and told and name.kind == "phrase" and "weekday" in name.roles and _may_be_day(day):
+        month, number, _ = day.value
+        moment = Moment(month=month, day=number, weekday=name.roles["weekday"])
+        name.kind, name.value, name.roles = "moment", moment, NO_ROLES
+        name.last, name.low = day.last, f"{name.low} {day.low}"
+        del pieces[at + 1]
 
 
 def _deed_follows(pieces: list[Piece], at: int) -> bool:

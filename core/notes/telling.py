@@ -29,6 +29,7 @@ from core.notes.counts.parts import FIND_SAMPLES, join_sides
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.relative import join_relative
 from core.notes.counts.running_totals import SUM_UP
+from core.notes.counts.some_left_out import leave_out_some
 from core.notes.counts.strengths import find_strengths
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.days.spans import join_clocks
@@ -58,7 +59,8 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    name_below_heading, find_place_read, tell_new_lots, say_each, name_alike, name_flats, leave_out, keep_years,
+    name_below_heading, find_place_read, tell_new_lots, say_each, name_alike, name_flats, leave_out_some, leave_out,
+    keep_years,
     keep_counted_things, keep_numbers_of_things, keep_old, find_gallons, part_causes, keep_totals, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, join_relative, join_sides, keep_participles, join_denied,
     join_compared,

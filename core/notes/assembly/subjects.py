@@ -77,7 +77,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         following = _next_in_list(
             tokens, place, kind, tree, plural or len(named) > 1, bool(plural), len(named) > 1, heads
         )
-        if following is None or set(following[0]) <= set(named):
+        if following is None or set(following[0]) <= set(named) or _some_in(tokens, following[1], named):
             break
         if any(token.low in ("and", "&") for token in tokens[place : place + 2]):
             closed = True
@@ -228,6 +228,11 @@ def _next_in_list(
 def _speaks(tokens: list[Token], at: int) -> bool:
     """`trays 4-6, i pruned lot 9`: whoever texts, and no tray; after tray h it is one."""
     return tokens[at].low == "i" and not any(token.low == "h" for token in tokens[max(0, at - 2) : at])
+
+
+def _some_in(tokens: list[Token], at: int, named: list[str]) -> bool:
+    """`lots 14-16, 2 | in 15 rotted`: so many in one of those named."""
+    return at + 1 < len(tokens) and tokens[at].low == "in" and tokens[at + 1].low in named
 
 
 def _tells_of_one(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

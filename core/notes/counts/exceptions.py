@@ -16,8 +16,8 @@ from core.notes.words.runs import Runs
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
-_EXCEPTING: Final = Runs(small_words("wholes", "excepting"))
-_SOFTLY: Final = small_words("wholes", "softly_excepting")
+EXCEPTING: Final = Runs(small_words("wholes", "excepting"))
+SOFTLY: Final = small_words("wholes", "softly_excepting")
 _TAKEN_OFF: Final = small_words("wholes", "taken_off")
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "split"})
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
@@ -35,44 +35,44 @@ def leave_out(pieces: list[Piece]) -> None:
     """Takes what a sentence leaves out from what was done, in place."""
     at = 0
     while at < len(pieces):
-        end = _excepting_words(pieces, at)
+        end = excepting_words(pieces, at)
         if end is not None:
             _leave_out(pieces, at, end)
-        elif at and pieces[at - 1].kind == "break" and (pieces[at].kind in SUBJECTS or _numbers(pieces[at])):
+        elif at and pieces[at - 1].kind == "break" and (pieces[at].kind in SUBJECTS or numbers_in(pieces[at])):
             _left_out_after(pieces, at)
         at += 1
 
 
-def _excepting_words(pieces: list[Piece], at: int) -> int | None:
+def excepting_words(pieces: list[Piece], at: int) -> int | None:
     """Where the words for "except" that begin at a place end."""
     if "left" in pieces[at].roles:
         return at + 1
     if at == 0 and pieces[0].low == "save":
         # "save lot 22 for ana": to be kept.
         return None
-    return _EXCEPTING.end_at(pieces, at) or None
+    return EXCEPTING.end_at(pieces, at) or None
 
 
 def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     first = end
     while first < len(pieces) and pieces[first].low in _BETWEEN:
         first += 1
-    plants_end, said_all = _plants_until(pieces, first), _all_before(pieces, at)
+    plants_end, said_all = _plants_until(pieces, first), all_before(pieces, at)
     if plants_end and said_all is None and at and pieces[at].low == "but" and pieces[at - 1].low == ",":
-        said_all = _all_before(pieces, at - 1)
-    softly = " ".join(piece.low for piece in pieces[at:end]) in _SOFTLY
+        said_all = all_before(pieces, at - 1)
+    softly = " ".join(piece.low for piece in pieces[at:end]) in SOFTLY
     if plants_end and said_all is not None and not any("plant" in one.roles for one in pieces[said_all:at]):
         if said_all != at:
             _keep(pieces[said_all])
-        _keep_words(pieces, at, plants_end)
+        keep_run(pieces, at, plants_end)
         return
     if said_all is not None and first < len(pieces) and _is_vague(pieces[first]):
         if said_all != at:
             _keep(pieces[said_all])
-        _keep_words(pieces, at, first + 1)
+        keep_run(pieces, at, first + 1)
         return
-    whole = _whole_before(pieces, at)
-    last, kind, names = _left_out(pieces, first, _names(pieces[whole]) if whole is not None else ())
+    whole = whole_before(pieces, at)
+    last, kind, names = _left_out(pieces, first, names_in(pieces[whole]) if whole is not None else ())
     if not names:
         if said_all not in (None, at) and not plants_end and (not softly or _some_of_them(pieces, end)):
             _keep_some_left_out(pieces, said_all or 0, at, end)
@@ -80,13 +80,13 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     if softly and last < len(pieces) and pieces[last].low in _SAID_OF_ONE:
         return
     if kind is None and said_all is None and _counts_those_left(pieces, at, end, whole, names):
-        _keep_words(pieces, at, last)
+        keep_run(pieces, at, last)
         if softly:
             _keep_count_before(pieces, at)
         return
     if kind is None and not _may_end(pieces, last, softly=softly):
         return
-    if whole is not None and kind in (None, pieces[whole].kind) and _holds_more(pieces[whole], names):
+    if whole is not None and kind in (None, pieces[whole].kind) and holds_more(pieces[whole], names):
         if last < len(pieces) and pieces[last].low in _TELLING:
             own = _joined(pieces[at:last], pieces[whole].kind if pieces[whole].kind in SUBJECTS else "lots")
             own.value = names
@@ -95,7 +95,7 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         _take_out(pieces, whole, at, last, names, said_all)
     elif whole is not None and pieces[whole].value == ("all",) and said_all is None:
         _keep(pieces[whole])
-        _keep_words(pieces, at, last)
+        keep_run(pieces, at, last)
     elif whole is None and said_all is None and _taken_from_later(pieces, at, last, kind, names):
         return
     else:
@@ -104,7 +104,7 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
 
 def _counts_those_left(pieces: list[Piece], at: int, end: int, whole: int | None, names: tuple[str, ...]) -> bool:
     """`potted lot 30 minus 4 runts`, `sold lot 31 except the 4 small ones`: a number that counts plants left behind."""
-    hard = " ".join(piece.low for piece in pieces[at:end]) not in _SOFTLY - _TAKEN_OFF
+    hard = " ".join(piece.low for piece in pieces[at:end]) not in SOFTLY - _TAKEN_OFF
     lot = whole is not None and pieces[whole].kind in SUBJECTS and set(names).isdisjoint(pieces[whole].value)
     return hard and lot and pieces[at - 1].kind != "break" and _act_near(pieces, at) in _LEAVING
 
@@ -136,7 +136,7 @@ def _keep_some_left_out(pieces: list[Piece], said_all: int, at: int, end: int) -
         if pieces[end].low in ("to", "into", "onto"):
             break
         end += 1
-    _keep_words(pieces, at, end)
+    keep_run(pieces, at, end)
     _keep(pieces[said_all])
 
 
@@ -158,13 +158,13 @@ def _taken_from_later(pieces: list[Piece], at: int, last: int, kind: str | None,
     for piece in pieces[last:]:
         if piece.kind == "break" and piece.low in SENTENCE_ENDS:
             return False
-        if piece.kind in SUBJECTS and kind in (None, piece.kind) and _holds_more(piece, names):
+        if piece.kind in SUBJECTS and kind in (None, piece.kind) and holds_more(piece, names):
             piece.value = tuple(name for name in piece.value if name not in names)
-            _keep_words(pieces, at, last)
+            keep_run(pieces, at, last)
             return True
         if ("all" in piece.roles and piece.kind == "phrase") or piece.value == ("all",):
             _keep(piece)
-            _keep_words(pieces, at, last)
+            keep_run(pieces, at, last)
             return True
     return False
 
@@ -184,9 +184,9 @@ def _of_plants(
             if said_all + 1 < at and pieces[said_all + 1].kind == "number":
                 _keep(pieces[said_all + 1])
         if named or act in COUNTLESS or said_all != at:
-            _keep_words(pieces, at, last)
+            keep_run(pieces, at, last)
     elif said_all is None and not named and not softly and act == "check":
-        _keep_words(pieces, at, last)
+        keep_run(pieces, at, last)
 
 
 def _left_out_after(pieces: list[Piece], at: int) -> None:
@@ -194,8 +194,8 @@ def _left_out_after(pieces: list[Piece], at: int) -> None:
     they were left out.
     """
     last, kind, names = _left_out(pieces, at, ())
-    whole = _whole_before(pieces, at)
-    if whole is None or kind not in (None, pieces[whole].kind) or not _holds_more(pieces[whole], names):
+    whole = whole_before(pieces, at)
+    if whole is None or kind not in (None, pieces[whole].kind) or not holds_more(pieces[whole], names):
         return
     if _act_near(pieces, at) == "merge" or any(piece.low == "together" for piece in pieces[whole:at]):
         return
@@ -203,10 +203,10 @@ def _left_out_after(pieces: list[Piece], at: int) -> None:
     if end:
         _take_out(pieces, whole, at, end, names, None)
     elif told:
-        kept = tuple(name for name in _names(pieces[whole]) if name not in names)
+        kept = tuple(name for name in names_in(pieces[whole]) if name not in names)
         pieces[whole].kind = pieces[whole].kind if pieces[whole].kind in SUBJECTS else "lots"
         pieces[whole].value = kept
-        _keep_words(pieces, at, told)
+        keep_run(pieces, at, told)
 
 
 def _said_left_out(pieces: list[Piece], at: int) -> int:
@@ -244,9 +244,9 @@ def _skipped_it(pieces: list[Piece], at: int) -> int:
     return 0
 
 
-def _holds_more(whole: Piece, names: tuple[str, ...]) -> bool:
+def holds_more(whole: Piece, names: tuple[str, ...]) -> bool:
     """Whether a list holds all of some names and others too."""
-    return whole.value != ("all",) and set(names) < set(_names(whole))
+    return whole.value != ("all",) and set(names) < set(names_in(whole))
 
 
 def _left_out(pieces: list[Piece], at: int, whole: tuple[str, ...]) -> tuple[int, str | None, tuple[str, ...]]:
@@ -257,17 +257,17 @@ def _left_out(pieces: list[Piece], at: int, whole: tuple[str, ...]) -> tuple[int
         return at + 1, None, (pieces[at].low,)
     names: list[str] = []
     end = at
-    while end < len(pieces) and _numbers(pieces[end]):
-        names.extend(_numbers(pieces[end]))
+    while end < len(pieces) and numbers_in(pieces[end]):
+        names.extend(numbers_in(pieces[end]))
         end += 1
-        if end + 1 < len(pieces) and pieces[end].low in _JOINTS and _numbers(pieces[end + 1]):
+        if end + 1 < len(pieces) and pieces[end].low in _JOINTS and numbers_in(pieces[end + 1]):
             end += 1
         else:
             break
     return end, None, tuple(names)
 
 
-def _numbers(piece: Piece) -> tuple[str, ...]:
+def numbers_in(piece: Piece) -> tuple[str, ...]:
     """The names that a bare number or a range of numbers stands for."""
     if piece.kind != "number" or piece.value.whole is None or piece.value.of is not None or piece.value.approx:
         return ()
@@ -277,8 +277,8 @@ def _numbers(piece: Piece) -> tuple[str, ...]:
     return tuple(str(one) for one in range(low, high + 1)) if 0 < high - low < 60 else ()
 
 
-def _names(piece: Piece) -> tuple[str, ...]:
-    return tuple(piece.value) if piece.kind in SUBJECTS else _numbers(piece)
+def names_in(piece: Piece) -> tuple[str, ...]:
+    return tuple(piece.value) if piece.kind in SUBJECTS else numbers_in(piece)
 
 
 def _may_end(pieces: list[Piece], at: int, *, softly: bool) -> bool:
@@ -294,7 +294,7 @@ def _may_end(pieces: list[Piece], at: int, *, softly: bool) -> bool:
     return not softly and piece.kind in ("word", "phrase") and "plant" not in piece.roles
 
 
-def _whole_before(pieces: list[Piece], at: int) -> int | None:
+def whole_before(pieces: list[Piece], at: int) -> int | None:
     """The lots or trays before a place in its sentence, or a bare range after a deed that counts nothing."""
     for place in range(at - 1, -1, -1):
         piece = pieces[place]
@@ -307,7 +307,7 @@ def _whole_before(pieces: list[Piece], at: int) -> int | None:
     return None
 
 
-def _all_before(pieces: list[Piece], at: int) -> int | None:
+def all_before(pieces: list[Piece], at: int) -> int | None:
     """The word for all before a place in its statement, or the place itself (`all but`)."""
     if "left" in pieces[at].roles:
         return at
@@ -347,7 +347,7 @@ def _take_out(
     pieces: list[Piece], whole: int, at: int, last: int, names: tuple[str, ...], said_all: int | None
 ) -> None:
     """Leaves the names out of the list, or of a list of its own where another deed holds for the whole one."""
-    kept = tuple(name for name in _names(pieces[whole]) if name not in names)
+    kept = tuple(name for name in names_in(pieces[whole]) if name not in names)
     kind = pieces[whole].kind if pieces[whole].kind in SUBJECTS else "lots"
     if said_all is not None and _deed_of_its_own(pieces, said_all, last) and _told_before(pieces, whole, said_all):
         own = _joined(pieces[at:last], kind)
@@ -356,7 +356,7 @@ def _take_out(
         return
     pieces[whole].kind, pieces[whole].value = kind, kept
     if last < len(pieces) and pieces[last].kind in ("word", "phrase") and _says_why(pieces[last]):
-        _keep_words(pieces, at, last)
+        keep_run(pieces, at, last)
         return
     start = at - (at > 0 and pieces[at - 1].low in (",", "("))
     closes = pieces[start].low == "(" and last < len(pieces) and pieces[last].low == ")"
@@ -394,7 +394,7 @@ def _keep(piece: Piece) -> None:
     piece.kind, piece.value, piece.roles = "exception", None, NO_ROLES
 
 
-def _keep_words(pieces: list[Piece], at: int, last: int) -> None:
+def keep_run(pieces: list[Piece], at: int, last: int) -> None:
     pieces[at:last] = [_joined(pieces[at:last], "exception")]
 
 

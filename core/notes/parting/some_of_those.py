@@ -61,6 +61,9 @@ def _leads_to(pieces: list[Piece], at: int) -> bool:
     word = roles.get("act") or roles.get("noun")
     if word is not None and word.counts_before and word.act in _SEEN:
         return lead.low != "on" or any(_several(piece) and names_it(piece, pieces[at]) for piece in pieces[:at])
+    if lead.low == "in" and is_bare(told) and at > 2 and pieces[at - 3].kind == "break":
+        if any(_several(piece) and names_it(piece, pieces[at]) for piece in pieces[:at]):
+            return True
     if lead.low == "in":
         leads = pairwise(pieces[: at - 2])
         return is_bare(told) and any(one.low.endswith("in") and after.kind in SUBJECTS for one, after in leads)

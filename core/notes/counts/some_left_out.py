@@ -1,0 +1,59 @@
+"""Of several lots or trays one is told of apart: `lots 14-16 none rooted except 2 in 15`, `none rooted, 2 in 15`.
+
+Of `all dead but 2 in tray 3` the tray is left out, and its count is kept: nobody can tell here what it leaves.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.counts.exceptions import (
+    SOFTLY,
+    all_before,
+    excepting_words,
+    holds_more,
+    keep_run,
+    names_in,
+    numbers_in,
+    whole_before,
+)
+from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_IN: Final = frozenset({"in", "of", "from"})
+_NOUGHT: Final = frozenset({"none", "negation"})
+
+
+@looks_for("@left", "but", "@none", "@negation", any_of=small_words("wholes", "excepting"), beside=("=number",))
+def leave_out_some(pieces: list[Piece]) -> None:
+    """Parts, or keeps, what is told of some of one, in place."""
+    for at in range(len(pieces) - 3, 0, -1):
+        end = at + 1 if pieces[at].low == "," else excepting_words(pieces, at)
+        told = pieces[end : end + 3] if end is not None else []
+        whole = whole_before(pieces, at) if len(told) == 3 and told[1].low in _IN and numbers_in(told[0]) else None
+        if end is not None and whole is not None and pieces[whole].kind in SUBJECTS:
+            _leave_out(pieces, whole, at, end)
+
+
+def _leave_out(pieces: list[Piece], whole: int, at: int, end: int) -> None:
+    one, kind = pieces[end + 2], pieces[whole].kind
+    names = names_in(one)
+    of_those = one.kind in ("number", kind) and bool(names) and holds_more(pieces[whole], names)
+    nought = [piece for piece in pieces[whole:at] if not piece.roles.keys().isdisjoint(_NOUGHT)]
+    excepted = pieces[at].low != ","
+    if of_those and ("left" in pieces[at].roles or (excepted and all_before(pieces, at) is not None)):
+        keep_run(pieces, at, end + 3)
+    elif of_those and nought:
+        one.kind, one.value = kind, names
+        pieces[at:end] = [Piece("break", ",", pieces[at].first, pieces[at].first, ",")]
+    elif excepted and (of_those or (one.kind in SUBJECTS and nought)):
+        if " ".join(piece.low for piece in pieces[at:end]) in SOFTLY and not nought:
+            return
+        keep_run(pieces, at, end + 3)
+        for piece in nought:
+            piece.kind, piece.roles = "kept", {}
+        return
+    else:
+        return
+    pieces[whole].value = tuple(name for name in pieces[whole].value if name not in names)

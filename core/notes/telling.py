@@ -27,6 +27,7 @@ from core.notes.counts.old_and_new import keep_old
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
+from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.relative import join_relative
 from core.notes.counts.running_totals import SUM_UP
 from core.notes.counts.some_left_out import leave_out_some
@@ -67,7 +68,7 @@ _COUNTS: Final = Steps(
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
-    join_numbered, *JOIN_COUNTS, days_at_heads, lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS,
+    share_tray, join_numbered, *JOIN_COUNTS, days_at_heads, lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS,
     join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(

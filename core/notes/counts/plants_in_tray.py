@@ -39,7 +39,7 @@ def _heads(pieces: list[Piece], at: int) -> bool:
 
 
 def _later_plants(pieces: list[Piece], first: int, end: int) -> list[int]:
-    """Where the members begin, but for the first, that are each a plant and a count; none where one is anything else."""
+    """Where the members after the first begin, where each is a plant and its count; none where one is not."""
     starts = [place + 1 for place in range(first, end) if pieces[place].low in _JOINTS]
     members = list(zip([first, *starts], [*(start - 1 for start in starts), end], strict=True))
     told = [pieces[start:stop] for start, stop in members]

@@ -59,11 +59,11 @@ def _leads_to(pieces: list[Piece], at: int) -> bool:
         return over and "vent_open" in lead.roles
     roles = lead.roles if joined else told.roles
     word = roles.get("act") or roles.get("noun")
+    known = any(_several(piece) and names_it(piece, pieces[at]) for piece in pieces[:at])
     if word is not None and word.counts_before and word.act in _SEEN:
-        return lead.low != "on" or any(_several(piece) and names_it(piece, pieces[at]) for piece in pieces[:at])
-    if lead.low == "in" and is_bare(told) and at > 2 and pieces[at - 3].kind == "break":
-        if any(_several(piece) and names_it(piece, pieces[at]) for piece in pieces[:at]):
-            return True
+        return lead.low != "on" or known
+    if lead.low == "in" and known and is_bare(told) and at > 2 and pieces[at - 3].kind == "break":
+        return True
     if lead.low == "in":
         leads = pairwise(pieces[: at - 2])
         return is_bare(told) and any(one.low.endswith("in") and after.kind in SUBJECTS for one, after in leads)

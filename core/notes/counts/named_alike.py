@@ -20,11 +20,14 @@ from core.notes.words.steps import looks_for
 _APART: Final = frozenset({",", "\n", ";", ".", "and", "&", "-"})
 _LEADS: Final = frozenset({"in", "from", "of", "on", "off"})
 _COUNTING: Final = frozenset({"none", "all"})
+_NOT: Final = frozenset({"not", "isn't", "isnt", "aren't", "arent"})
+_STATED: Final = frozenset({"none", "all", "negation", "fraction"})
+_SUBJECT_AND_STATE: Final = 2
 _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 
 
 @looks_for(
-    "=counts", "@vent_noun", "@vent_open", "@none", "@all", "(", "=letter", beside=("=lots", "=trays", "=counts"),
+    "=counts", "@vent_noun", "@vent_open", "@none", "@all", "(", "=letter", "not", beside=("=lots", "=trays", "=counts"),
 )  # fmt: skip
 def name_alike(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
@@ -37,13 +40,26 @@ def name_alike(pieces: list[Piece]) -> None:
         if not _is_bare(piece):
             continue
         led = _led_like(pieces, at)
-        kind = _leads_like(pieces, at) or led or _vented(pieces, at)
+        kind = _leads_like(pieces, at) or led or _vented(pieces, at) or _stated_alike(pieces, at)
         if kind is not None:
             end = at + 1 if led else _end_of_list(pieces, at)
             numbers = [one for one in pieces[at:end] if one.kind == "number"]
             names = tuple(name for one in numbers for name in _names(one))
             low = " ".join(one.low for one in pieces[at:end])
             pieces[at:end] = [Piece(kind, names, piece.first, pieces[end - 1].last, low)]
+    _deny_alike(pieces)
+
+
+def _deny_alike(pieces: list[Piece]) -> None:
+    """`lot 14 rooted, lot 15 not`: none of another, in place."""
+    states = False
+    for at, piece in enumerate(pieces):
+        word = piece.roles.get("act") or piece.roles.get("noun")
+        states = states or (word is not None and word.act == "check" and "state" in word.says)
+        heads = at > 1 and pieces[at - 1].kind in SUBJECTS and pieces[at - 2].kind == "break"
+        closes = at + 1 == len(pieces) or pieces[at + 1].kind == "break"
+        if states and heads and closes and piece.low in _NOT:
+            piece.low, piece.roles = "none", {"none": True}
 
 
 def _open_brackets(pieces: list[Piece]) -> None:
@@ -136,6 +152,23 @@ def _leads_like(pieces: list[Piece], at: int) -> str | None:
         return None
     after = led + 1 + (led + 1 < at and "vent_noun" in pieces[led + 1].roles)
     return pieces[led].kind if _told(pieces, after) == told else None
+
+
+def _stated_alike(pieces: list[Piece], at: int) -> str | None:
+    """`tray 2 rooted, 3 not, 4 half`: the kind of the one whose state was told without a count."""
+    told = pieces[at + 1 : at + 2]
+    closes = at + 2 >= len(pieces) or pieces[at + 2].kind == "break"
+    if not at or pieces[at - 1].kind != "break" or not told or not closes or told[0].roles.keys().isdisjoint(_STATED):
+        return None
+    start = at - 1
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    before = [piece for piece in pieces[start : at - 1] if "filler" not in piece.roles]
+    if len(before) != _SUBJECT_AND_STATE or before[0].kind not in SUBJECTS or len(before[0].value) != 1:
+        return None
+    word = before[1].roles.get("act") or before[1].roles.get("noun")
+    states = word is not None and word.act == "check" and "state" in word.says
+    return before[0].kind if states or not before[1].roles.keys().isdisjoint(_STATED) else None
 
 
 def _told(pieces: list[Piece], at: int) -> str | None:

@@ -63,8 +63,13 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
             noted.append(clause)
             continue
         told = not subject_only(clause) or clause.kinds() <= {"moment"}
-        if clause.act is None and noted and told and not repeats(drafts, clause):
-            noted.append(clause)
+        if clause.act is None and noted and told:
+            if _only_counts(clause) and repeats(drafts, clause):
+                again = repeat(drafts[-1], clause, tokens, now)
+                drafts.extend((*draft_notes(text, tokens, noted, now, whole=False), again))
+                noted = []
+            else:
+                noted.append(clause)
             continue
         if noted:
             drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
@@ -92,6 +97,11 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     _lend_day(drafts, alike)
     keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])
     return drafts
+
+
+def _only_counts(clause: Clause) -> bool:
+    """`lot 15 12`, after `none lost`: a subject and its count, and no words of another matter."""
+    return all(piece.kind in _COUNTED | {"mark"} or "filler" in piece.roles for piece in clause.pieces)
 
 
 def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:

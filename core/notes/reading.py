@@ -35,6 +35,7 @@ from core.notes.talk.asking import (
     may_ask,
     only_names,
 )
+from core.notes.talk.corrected_midway import corrected_midway
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time
@@ -79,6 +80,11 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
     talked = whole_note(text, tokens, pieces, marks, now)
     if talked is not None:
         return talked
+    midway = corrected_midway(text, tokens, pieces, now) if corrected_midway.needed_by(marks) else None
+    if midway is not None:
+        before, amended, after = midway
+        more = _drafts_of_sentences(text, tokens, after, marks_of(after), now, names) if after else []
+        return [*_drafts_of_sentences(text, tokens, before, marks_of(before), now, names), *amended, *more]
     pieces, remarks = part_asides(pieces)
     drafts = _drafts_of_sentences(text, tokens, pieces, marks, now, names)
     keep_remarks(text, tokens, drafts, remarks)

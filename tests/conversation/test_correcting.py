@@ -128,3 +128,10 @@ def test_an_undo_opens_the_reminder_that_its_note_confirmed(talk: Talk) -> None:
     assert "vents a quarter open" not in talk.say("what's due for tray 2")
     talk.say("undo")
     assert "vents a quarter open" in talk.say("what's due for tray 2")
+
+
+def test_a_note_corrects_itself_midway(bench: Talk) -> None:
+    answer = bench.say("lost 4 in lot 1, no wait 5, tray 3 misted")
+    assert "Corrected: lot 26-001: lost 5.\nBefore: lot 1: lost 4." in answer
+    assert bench.lot("26-001").lost == 5
+    assert bench.faults() == []

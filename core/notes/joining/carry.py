@@ -80,6 +80,8 @@ def carry(drafts: list[Draft]) -> None:
             and not draft.extra.get("rest")
         ):
             draft.carried = dict(subject)
+        if draft.act == "amend" and (kinds := [name for name in _SUBJECTS if draft.held(name)]):
+            subject = {kinds[0]: draft.held(kinds[0])}
         if draft.act in NO_SUBJECT:
             continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}

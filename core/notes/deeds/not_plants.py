@@ -67,17 +67,23 @@ def _find_bath(said: list[Piece]) -> None:
     lead.kind, lead.roles, lead.used = "phrase", {"act": ActWord(act="sanitize")}, True
 
 
+_WITH: Final = frozenset({"w", "w/", "with", "in", "using"})
+
+
 @looks_for("!sanitize")
 def keep_why_cleaned(pieces: list[Piece]) -> None:
     """`sanitized the bench after lot 33 rotted`: why it was done tells of no new loss, in place."""
     deed = thing = kept = False
-    for piece in pieces:
+    for piece, after in zip(pieces, [*pieces[1:], None], strict=True):
         if piece.kind == "break" and piece.low not in ("&", "+"):
             deed = thing = kept = False
         word = piece.roles.get("act") or piece.roles.get("shared")
         deed = deed or (word is not None and word.act == "sanitize")
         thing = thing or bool(piece.roles.keys() & {"thing", "solution", "place_word"})
         kept = kept or (deed and thing and piece.low in _WHY)
+        # "wiped snips after lot 9 w alcohol": what with stands after why.
+        if kept and after is not None and piece.low in _WITH and "solution" in after.roles:
+            kept, piece.used = False, True
         if kept:
             piece.kind, piece.roles = "kept", NO_ROLES
 

@@ -32,6 +32,7 @@ _GOALS: Final = small_words("orders", "goals")
 _WHOEVER: Final = small_words("orders", "whoever")
 _NIGHTS: Final = re.compile(rf"(?<!\S)(?:{'|'.join(map(re.escape, sorted(_NIGHTLY)))})(?!\S)")
 _PAST: Final = small_words("orders", "past")
+_COMING: Final = small_words("orders", "coming")
 _LISTS: Final = small_words("orders", "lists")
 _CALLED: Final = 3
 _SET: Final = frozenset({"cover", "vent", "air", "uncover", "move"})
@@ -68,13 +69,13 @@ def asks_sentence(clauses: list[Clause]) -> bool:
     return asks and not tells_past(pieces)
 
 
-@looks_for("=moment", any_of=_LISTS)
+@looks_for("=moment", any_of=_LISTS | _COMING)
 def opens_ahead(clauses: list[Clause]) -> bool:
     """Whether a day to come heads a sentence that tells no past: `tomorrow: tug lot 22, feed lot 14`,
     `to do: mist tray 4, pot lot 22`."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
     first = next((piece for piece in pieces if "filler" not in piece.roles), None)
-    if first is not None and first.low in _LISTS and not tells_past(pieces):
+    if first is not None and first.low in _LISTS | _COMING and not tells_past(pieces):
         return True
     if first is None or first.kind != "moment" or tells_past(pieces):
         return False

@@ -62,7 +62,7 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
     source_alone(slots, pieces)
     if slots.act in ("give", "reserve") and "to" not in slots.values:
         _claimed_by(slots, pieces)
-    if slots.act in ("give", "sell") and "to" not in slots.values:
+    if slots.act in ("give", "sell", "reserve") and "to" not in slots.values:
         _receiver(slots, pieces)
     if slots.act == "give" and "to" not in slots.values:
         _taker(slots, pieces)

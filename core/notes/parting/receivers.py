@@ -91,14 +91,28 @@ def _part_run_on(pieces: list[Piece]) -> None:
     while place + 2 < len(pieces):
         plant, number, other = pieces[place : place + 3]
         alike = any(role in plant.roles and role in other.roles for role in ("plant", "cutting"))
-        listed = alike and _tells_how_many(number)
-        counted = _tells_how_many(pieces[place - 1])
+        potted = _into_others(pieces, place)
+        listed = potted or (alike and _tells_how_many(number))
+        counted = potted or _tells_how_many(pieces[place - 1])
         if listed and _deed_before(pieces, place) is not None:
             # The count stands after its plant where no count stands before the first (`sold toyon 4 sage 6`).
             at = place + 1 if counted else place + 2
             pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
             place = at
         place += 1
+
+
+def _into_others(pieces: list[Piece], place: int) -> bool:
+    """`24 into plugs | 12 into 4in`: a count into pots after a count into others."""
+    told = pieces[place : place + 4]
+    if len(told) < 4 or not counts_alone(told[1]) or told[2].low not in ("in", "into"):
+        return False
+    return _is_vessel(told[0]) and _is_vessel(told[3]) and pieces[place - 1].low in ("in", "into")
+
+
+def _is_vessel(piece: Piece) -> bool:
+    gallons = piece.kind == "amount" and piece.value[1] == "gal"
+    return gallons or piece.kind == "size" or bool(piece.roles.keys() & {"container", "pot_size"})
 
 
 def _counts_of_days(pieces: list[Piece], place: int) -> bool:

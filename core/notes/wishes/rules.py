@@ -47,6 +47,7 @@ _RULES: Final = tuple(
         rf"^{_STEP} {_HOW_OFTEN}.* (?:from now on|by default)$",
         rf"^[^|]*\b(?:gets?|is|are|to be|should be|will be) [^|]*{_HOW_OFTEN}[^|]* (?:from now on|by default)$",
         rf"^{_STEP} [^|]*{_HOW_OFTEN} from now on$",
+        rf"^(?:{_STEP}|harden(?: off)?) [^|]*\b\d+ (?:days?|weeks?|hours?|hrs?)\b[^|]* from now on$",
         r"^[^|]+ by default$",
         rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) after\b",
         rf"^{_STEP} (?:is |are |on |at |due |after |always )+\d+ (?:days?|weeks?)(?: (?:for|on|with|in) [^|]*)?$",

@@ -185,7 +185,7 @@ def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> 
         if (
             piece.kind == "fraction"
             and place
-            and run[place - 1].low in ("by", "for", "on", "before")
+            and (run[place - 1].low in BEFORE_DAYS | {"on"} or (place == len(run) - 1 and "count" in draft.extra))
             and 1 <= piece.value[0] <= 12
             and 1 <= piece.value[1] <= 31
         ):

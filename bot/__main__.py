@@ -74,7 +74,7 @@ def _chat(chosen: argparse.Namespace) -> int:
     settings = read_settings(os.environ)
     store = open_store(settings.database_url)
     try:
-        return chat(store, settings.zone, _now, sys.stdin, sys.stdout)
+        return chat(store, settings.zone, _now, sys.stdin, sys.stdout, Path(settings.media))
     finally:
         store.close()
 

@@ -2,7 +2,8 @@
 
 Rules
 1. A label in brackets, as it was shown ("[Undo]"), presses that button.
-2. Reminders that fall due while the chat waits are printed when they are due, in a terminal.
+2. A picture is drawn into the folder of media, and its path printed.
+3. Reminders that fall due while the chat waits are printed when they are due, in a terminal.
 """
 
 from __future__ import annotations
@@ -11,9 +12,11 @@ import select
 import sys
 from collections.abc import Callable
 from datetime import datetime
+from pathlib import Path
 from typing import TextIO
 from zoneinfo import ZoneInfo
 
+from bot.drawing import draw, facts_for
 from bot.reminder_job import tick
 from bot.wording import say_in
 from core.conversation import Message, take_turn
@@ -26,8 +29,10 @@ PROMPT = "> "
 LOOKS_EVERY_SECONDS = 20
 
 
-def chat(store: Store, zone: ZoneInfo, clock: Callable[[], datetime], lines: TextIO, out: TextIO) -> int:
-    """Talks until the lines end. `clock` gives the aware present."""
+def chat(
+    store: Store, zone: ZoneInfo, clock: Callable[[], datetime], lines: TextIO, out: TextIO, media: Path
+) -> int:
+    """Talks until the lines end. `clock` gives the aware present; `media` is the folder for pictures."""
     crew = _crew(store, zone)
     with store.reading(crew) as books:
         last = books.latest_message(CHAT, SPEAKER)
@@ -38,8 +43,8 @@ def chat(store: Store, zone: ZoneInfo, clock: Callable[[], datetime], lines: Tex
         print('Text what you did at the bench, or ask. "help" shows how; ctrl-d ends.', file=out)
     shown: list[OutboxMessage] = []
     tick(store, clock())
-    shown = _print_outbox(store, clock(), out) or shown
-    while (line := _next_line(store, clock, lines, out, asks_at_prompt)) is not None:
+    shown = _print_outbox(store, clock(), out, media) or shown
+    while (line := _next_line(store, clock, lines, out, asks_at_prompt, media)) is not None:
         number += 1
         now = clock()
         pressed = _pressed(line.strip(), shown)
@@ -47,9 +52,9 @@ def chat(store: Store, zone: ZoneInfo, clock: Callable[[], datetime], lines: Tex
             channel=CHANNEL, chat=CHAT, message_id=f"c{number}", speaker=SPEAKER, said_at=now, private=False,
             text="" if pressed else line, pressed=pressed, replied_to=None,
         )  # fmt: skip
-        take_turn(store, crew, message, now, say_in(zone))
+        take_turn(store, crew, message, now, say_in(zone, pictures=True))
         tick(store, clock())
-        shown = _print_outbox(store, clock(), out) or shown
+        shown = _print_outbox(store, clock(), out, media) or shown
     return 0
 
 
@@ -66,14 +71,14 @@ def _crew(store: Store, zone: ZoneInfo) -> int:
 
 
 def _next_line(
-    store: Store, clock: Callable[[], datetime], lines: TextIO, out: TextIO, asks_at_prompt: bool
+    store: Store, clock: Callable[[], datetime], lines: TextIO, out: TextIO, asks_at_prompt: bool, media: Path
 ) -> str | None:
     if asks_at_prompt:
         print(PROMPT, end="", file=out, flush=True)
         while sys.platform != "win32" and not select.select([lines], [], [], LOOKS_EVERY_SECONDS)[0]:
             if tick(store, clock()):
                 print(file=out)
-                _print_outbox(store, clock(), out)
+                _print_outbox(store, clock(), out, media)
                 print(PROMPT, end="", file=out, flush=True)
     line = lines.readline()
     return line.rstrip("\n") if line else None
@@ -89,12 +94,24 @@ def _pressed(line: str, shown: list[OutboxMessage]) -> str | None:
     return None
 
 
-def _print_outbox(store: Store, now: datetime, out: TextIO) -> list[OutboxMessage]:
+def _print_outbox(store: Store, now: datetime, out: TextIO, media: Path) -> list[OutboxMessage]:
     shown: list[OutboxMessage] = []
     while waiting := store.outbox_due(now, limit=50, channel=CHANNEL):
         for message in waiting:
             store.outbox_state(message.number, "sent", sent_message_id=f"out{message.number}", at=now)
             buttons = " ".join(f"[{label}]" for label, _ in message.buttons)
-            print(message.text + (f"\n{buttons}" if buttons else ""), file=out, flush=True)
+            drawn = _drawn(store, message.document, media) if message.document else ""
+            print("\n".join(filter(None, (message.text, drawn, buttons))), file=out, flush=True)
             shown.append(message)
     return shown
+
+
+def _drawn(store: Store, name: str, media: Path) -> str:
+    """Where the picture of a message was written; what to do where it could not be."""
+    facts = facts_for(store, name)
+    if facts is None:
+        return ""
+    try:
+        return f"Drawn: {draw(name, facts, media)}"
+    except OSError as wrong:
+        return f"The picture could not be written to {media} ({wrong.strerror}). BENCHHAND_MEDIA names another folder."

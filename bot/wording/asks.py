@@ -73,6 +73,8 @@ def _question(asked: Asked) -> str:
             return _which_lot(asked.entry, facts)
         case "number":
             return _which_number(asked.entry)
+        case "act" if len(asked.choices) == 1:
+            return "Is that what you mean? If not, text it again in other words."
         case "act" if asked.choices:
             return "I can read that in two ways. Which is it?"
         case "again":
@@ -118,6 +120,8 @@ def _question(asked: Asked) -> str:
             return str(_OBJECTION[kind](facts))
         case "count":
             return _COUNT_OF.get(asked.entry.act, _MISSING["count"]) if asked.entry else _MISSING["count"]
+        case "unit" if asked.entry is not None and asked.entry.act is Act.TEMP:
+            return "Fahrenheit or Celsius?"
         case "date":
             return _DATE_OF.get(asked.entry.act, _MISSING["date"]) if asked.entry else _MISSING["date"]
         case kind:

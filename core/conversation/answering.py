@@ -17,9 +17,10 @@ from typing import Any
 
 from core.answers import Choice
 from core.conversation.asking import Asker, pending_of
+from core.conversation.correction_words import bare, said
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
-from core.conversation.heard import page
+from core.conversation.heard import heard, page
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.conversation.shares import shared_out
@@ -56,8 +57,8 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return _complete(books, question, first, others, _fields_of(reading.entries[0]), corrected=True)
     if first.kind == "amend_what":
         return _amended(books, scene, question, first, others)
-    said = str(first.facts.get("count", ""))
-    chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=said)
+    known = str(first.facts.get("count", ""))
+    chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=known)
     if chosen is not None:
         return answer_with_action(books, question, chosen.action)
     if _is_a_look(books, scene, question, first):
@@ -149,11 +150,18 @@ def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: 
         return False
     if reading.entries[0].lots and len(_fields_of(reading.entries[0])) > 1:
         return False
+    if set(_fields_of(reading.entries[0])) <= {"lots", "trays"} and _says_more(reading.entries[0]):
+        return False
     if question.kind == "jug" or any(one.holds() for one in books.records_of_message(question.draft["message"])):
         return False
     if _told_since(books, scene, question):
         return False
     return scene.now - question.asked_at <= CORRECTS_WITHIN
+
+
+def _says_more(told: Entry) -> bool:
+    """ "It was tray 6 that leaked": more is told of the place than that it was meant."""
+    return bool(set(bare(told.rest or "").split()) - set(said("after_number")))
 
 
 def _told_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
@@ -195,6 +203,9 @@ def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | Non
         if [word for word in words if word not in ("the", "one")] in ([name] for name in names.split()):
             return choices[place]
     named = [one for one in choices if set(words) <= {*_label_words(one), known} and words != [known]]
+    if not named:
+        telling = {word for word in words if word not in heard("answers_heard", "which", "fillers")}
+        named = [one for one in choices if one.label == "reading" and telling and telling <= {*_label_words(one)}]
     return named[0] if len(named) == 1 else None
 
 

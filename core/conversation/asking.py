@@ -102,7 +102,7 @@ def give_up(books: Books, question: OpenQuestion) -> None:
 
 def _choices(ask: Ask) -> tuple[Choice, ...]:
     made: list[Choice] = []
-    for choice in ask.choices:
+    for choice in dict.fromkeys(ask.choices):
         if isinstance(choice, Entry):
             made.append(Choice(label="reading", action={"choose": choice.as_keys()}))
         else:

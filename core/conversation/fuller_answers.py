@@ -11,17 +11,14 @@ import re
 from functools import cache
 from typing import Any
 
-from core.conversation.heard import either
+from core.conversation.adding_to import VERBS, additions
+from core.conversation.heard import either, heard
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.notes import Reading, needs_of, read, read_answer
 from core.storage import Books
 
-_VERBS = {
-    Act.POT: "potted", Act.LOSE: "lost", Act.SELL: "sold", Act.GIVE: "gave", Act.PLANT_OUT: "planted out",
-    Act.STICK: "stuck", Act.SOW: "sowed", Act.DIVIDE: "divided", Act.COLLECT: "collected",
-}  # fmt: skip
 _TOO_MANY = frozenset({"above_left", "above_living", "above_sown", "above_free"})
 _WORDS = "answers_heard"
 _OWN = frozenset({"act", "lots", "trays", "on", "by", "rest", "sample"})
@@ -45,8 +42,14 @@ def fuller_answer(books: Books, scene: Scene, first: Pending, said: str, reading
     if first.kind in _TOO_MANY:
         found = _patterns()[1].fullmatch(words)
         return {"count": int(found[1])} if found and int(found[1]) < (first.entries[0].count or 0) else None
+    if first.kind == "unit" and first.entries[0].act is Act.TEMP:
+        return _degrees(words, said)
     if first.kind == "unit":
         return _with_number(scene, first.entries[0], words, said)
+    if first.kind == "number":
+        return _lot_of_two(first.entries[0], scene)
+    if first.kind == "lot" and len(reading.entries) == 1 and reading.entries[0].act is Act.NOTE:
+        return additions(first.entries[0], scene.message.text, scene.local_now, scene.names)
     rooted = _patterns()[2].fullmatch(words) and first.kind == "count" and _rooted(books, scene, first.entries[0])
     return {"count": rooted} if rooted else _same_act(scene, first, reading)
 
@@ -66,6 +69,27 @@ def change_or_total(first: Pending, text: str) -> tuple[str, int] | None:
     return ("more" if found["more"] else "all"), int(found[1])
 
 
+def _degrees(unit: str, said: str) -> dict[str, Any] | None:
+    """ "Celsius", of the one number that the note has."""
+    numbers = re.findall(r"(?<![\w.])-?\d+(?:\.\d+)?", said)
+    scale = next((key for key in ("fahrenheit", "celsius") if unit in heard(_WORDS, "degrees", key)), None)
+    if len(numbers) != 1 or scale is None:
+        return None
+    degrees = float(numbers[0])
+    return {"temp_c": round(degrees if scale == "celsius" else (degrees - 32) / 1.8, 1), "rest": None}
+
+
+def _lot_of_two(entry: Entry, scene: Scene) -> dict[str, Any] | None:
+    """The lot that is named of two bare numbers, and the other as the count."""
+    numbers = re.findall(r"\b\d+\b", entry.rest or "")
+    named = (read_answer("lot", scene.message.text, scene.local_now) or {}).get("lots", ())
+    if len(numbers) != 2 or len(named) != 1 or named[0] not in numbers:
+        return None
+    numbers.remove(named[0])
+    rest = " ".join(word for word in (entry.rest or "").split() if not word.isdecimal())
+    return {"lots": list(named), "count": int(numbers[0]), "rest": rest or None}
+
+
 def _with_number(scene: Scene, entry: Entry, unit: str, said: str) -> dict[str, Any] | None:
     """ "minutes", where the note has the number alone ("aired tray 2 for 20")."""
     numbers = re.findall(r"\bfor (\d{1,3})\b", said.lower())
@@ -79,8 +103,8 @@ def _with_number(scene: Scene, entry: Entry, unit: str, said: str) -> dict[str, 
 def _same_act(scene: Scene, first: Pending, reading: Reading) -> dict[str, Any] | None:
     asked = first.entries[0]
     told = reading.entries[0] if len(reading.entries) == 1 else None
-    if told is not None and told.act is Act.NOTE and asked.act in _VERBS:
-        again = read(f"{_VERBS[asked.act]} {scene.message.text}", scene.local_now, scene.names).entries
+    if told is not None and told.act is Act.NOTE and asked.act in VERBS:
+        again = read(f"{VERBS[asked.act]} {scene.message.text}", scene.local_now, scene.names).entries
         told = again[0] if len(again) == 1 else None
     if told is None or told.act is not asked.act or told.rest or told.lots or told.trays or told.plant:
         return None

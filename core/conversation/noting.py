@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from core.answers import Answer, Asked, Choice, FiguresTold, Noted, Refused
+from core.conversation.adding_to import told_besides
 from core.conversation.airing import choice_of_other, tell_over
 from core.conversation.answering import Answered
 from core.conversation.asking import Asker, pend_readings, put_question
@@ -52,6 +53,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
     reading, sum_told = without_sum(scene, as_question(reading))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
+    reading = told_besides(scene, reading) or reading
     reading = with_what_is_open(books, scene, reading)
     standing = standing_told(books, scene, reading)
     if standing is not None and not isinstance(standing, Reading):

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from core.entries import Act, Container, Entry
 from core.lots.counting import take_count
 from core.lots.numbers import full_number, names_lot, year_of
-from core.lots.phrases import lost_of, phrases
+from core.lots.phrases import lost_of, phrases, says
 from core.lots.standing import Standing
 from core.lots.state import Lot, Outing, Parted, Told
 from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Way
@@ -103,6 +103,8 @@ def _pot(standing: Standing, record: Record) -> None:
 def _is_bump(standing: Standing, entry: Entry) -> bool:
     """True where plants that stand in pots went into bigger ones: they are potted already."""
     potted = standing.tally.pools[Pool.POTTED]
+    if says(entry.rest or "", phrases().loss_more):
+        return False
     if not potted or (entry.count is not None and entry.count > potted):
         return False
     before, after = _litres(standing.container), _litres(entry.container)

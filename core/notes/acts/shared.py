@@ -286,6 +286,8 @@ _PLACE_ENDS: Final = small_words("places", "ends")
 
 def _bagged(clause: Clause, word: str) -> Decision:
     words = words_of(clause)
+    if words & {"seed", "seeds"} and words & {"stems", "stalks", "heads"} and clause.has("plant"):
+        return "collect", {"bagged": True, "what": "seed"}
     if clause.has("cutting") or any(piece.roles.get("what") == "cuttings" for piece in clause.pieces):
         return "collect", {"what": "cuttings"}
     if words & {

@@ -79,11 +79,14 @@ def _moves_a_thing(clause: Clause) -> bool:
         return False
     at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
     after = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
+    if after and after[0].low in _MACHINES:
+        return True
     if after and clause.has("solution") and not after[0].roles.keys().isdisjoint(("container", "thing")):
         return True
     return bool(after) and (after[0].low in _THINGS or after[0].low in _FURNITURE) and clause.pieces[at + 1] != after[0]
 
 
+_MACHINES: Final = small_words("no_plants", "machines")
 _FURNITURE: Final = small_words("no_plants", "furniture")
 
 

@@ -23,6 +23,7 @@ _TAKEN_OFF: Final = small_words("said_beside", "taken_off")
 _WHICH: Final = small_words("said_beside", "which_leaves")
 _PRESSING: Final = small_words("said_beside", "pressing")
 _STIRRED: Final = frozenset({"solution", "hormone", "hormone_name", "hormone_form", "stock", "medium"})
+_TOPPED: Final = small_words("said_beside", "topped")
 _FRESH: Final = small_words("said_beside", "fresh")
 _PARTS: Final = small_words("names", "parts")
 _SOLUTIONS: Final = ("solution", "hormone", "hormone_name", "hormone_form", "stock")
@@ -266,8 +267,9 @@ def _mixes_seed(clause: Clause) -> bool:
 
 def _lays_on(clause: Clause) -> bool:
     """`covered tray 3 w vermiculite`, `topped w grit`: what was laid on the medium, and no dome and no pruning."""
-    topped = any(one.low == "topped" and after.low in ("with", "w", "w/") for one, after in pairwise(clause.pieces))
-    return _covers_seed(clause) or (clause.act == "tend" and topped)
+    topped = any(one.low in _TOPPED and after.low in ("with", "w", "w/") for one, after in pairwise(clause.pieces))
+    dressed = clause.pieces[0].low in _TOPPED and any(piece.low in _COVERING - {"compost"} for piece in clause.pieces)
+    return _covers_seed(clause) or (clause.act == "tend" and (topped or dressed))
 
 
 def _tells_origin(before: Clause, clause: Clause) -> bool:

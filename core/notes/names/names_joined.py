@@ -69,6 +69,7 @@ def _join_seed_mixes(pieces: list[Piece]) -> None:
         if sown and pieces[place].low == "mix" and place and pieces[place - 1].kind == "amount":
             # "1 oz mix of native grasses" is no medium.
             pieces[place].kind, pieces[place].roles = "kept", NO_ROLES
+            _join_mixed_plants(pieces, place + 2)
         if sown and place and pieces[place].low == "mix" and "plant" in pieces[place - 1].roles:
             start = place - 1
             while start > 1 and pieces[start - 1].low == "/" and "plant" in pieces[start - 2].roles:
@@ -87,6 +88,14 @@ def _join_seed_mixes(pieces: list[Piece]) -> None:
                 end += 1
             _join(pieces, place, end)
         place += 1
+
+
+def _join_mixed_plants(pieces: list[Piece], at: int) -> None:
+    """`1 tbsp mix of poppy and lupine`: two plants under one name."""
+    named = pieces[at : at + 3]
+    if len(named) == 3 and named[1].low in ("and", "&", "+") and all("plant" in one.roles for one in named[::2]):
+        low = " ".join(piece.low for piece in named)
+        pieces[at : at + 3] = [Piece("phrase", None, named[0].first, named[2].last, low, {"plant": low})]
 
 
 def _keep_choices(pieces: list[Piece]) -> None:

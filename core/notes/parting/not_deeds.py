@@ -85,6 +85,21 @@ def _is_planting(said: list[Piece]) -> bool:
     return word is not None and word.act in ("stick", "sow")
 
 
+@looks_for("replaced", "swapped", beside=("!lose",))
+def keep_replacements(pieces: list[Piece]) -> None:
+    """`replaced 6 dead in tray 4 w fresh sage tips`: what came in the place of those that died, in place."""
+    lost = False
+    for place, piece in enumerate(pieces):
+        lost = lost or ("act" in piece.roles and piece.roles["act"].act == "lose")
+        if not lost or piece.low not in ("with", "w", "w/", "for"):
+            continue
+        for kept in pieces[place:]:
+            if kept.kind == "break":
+                break
+            kept.kind, kept.roles = "kept", NO_ROLES
+        return
+
+
 @looks_for("emptied", beside=("bag", "bags"))
 def keep_emptied_bags(pieces: list[Piece]) -> None:
     """`emptied the bags on the lupine`: no solution, and no cover."""

@@ -3,13 +3,15 @@
 Rules
 1. Right after a count of the same state it tells out of how many, as `14 rooted, 6 not` does.
 2. Anywhere else after a deed or a subject it is one unread piece: no count of that state, and no lot.
+3. `tray 2 rooted, 3 not, 4 half`: trays or plants, where nothing was counted before; nobody can tell, and it is kept.
 """
 
 from __future__ import annotations
 
 from typing import Any, Final
 
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -17,9 +19,10 @@ _LINKS: Final = small_words("denied", "links")
 _YET: Final = small_words("denied", "yet")
 
 
-@looks_for("@negation", "@none", beside=("=number",))
+@looks_for("@negation", "@none", "@fraction", beside=("=number",))
 def join_denied(pieces: list[Piece]) -> None:
     """Puts each count of those that are not as it is meant, in place."""
+    _keep_doubtful(pieces)
     for place in range(len(pieces) - 1, 0, -1):
         if pieces[place].kind != "number" or not _opens(pieces, place):
             continue
@@ -36,6 +39,31 @@ def join_denied(pieces: list[Piece]) -> None:
             run = pieces[place:until]
             low = " ".join(piece.low for piece in run)
             pieces[place:until] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
+
+
+def _keep_doubtful(pieces: list[Piece]) -> None:
+    place = 1
+    while place < len(pieces):
+        if pieces[place].kind == "number" and _doubtful(pieces, place):
+            run = pieces[place : _past_yet(pieces, place + 2)]
+            low = " ".join(piece.low for piece in run)
+            pieces[place : place + len(run)] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
+        place += 1
+
+
+def _doubtful(pieces: list[Piece], place: int) -> bool:
+    """`tray 2 rooted, 3 not`, `lot 9 potted, 5 half`: after something told of a lot or tray without a count."""
+    if pieces[place - 1].kind != "break" or place + 1 >= len(pieces):
+        return False
+    start = next((at + 1 for at in range(place - 1, -1, -1) if pieces[at].low in SENTENCE_ENDS), 0)
+    before = [piece for piece in pieces[start:place] if piece.kind != "compared"]
+    named = any(piece.kind in ("lots", "trays") for piece in before)
+    counted = any(piece.kind in ("number", "fraction", "percent") for piece in before)
+    parts = not pieces[place + 1].roles.keys().isdisjoint(("negation", "fraction"))
+    ends = _ends(pieces, _past_yet(pieces, place + 2))
+    deeds = [piece.roles.get("act") for piece in before if is_act(piece)]
+    cared = bool(deeds) and deeds[-1] is not None and deeds[-1].act in COUNTLESS
+    return named and not counted and parts and ends and bool(deeds) and not cared
 
 
 def _opens(pieces: list[Piece], place: int) -> bool:

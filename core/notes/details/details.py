@@ -118,6 +118,10 @@ def _length(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         and (slots.act == "stick" or slots.values.get("treatment") == "hormone")
     ):
         hormone(slots, piece, seconds=least.seconds)
+    elif slots.act == "air" and slots.values.get("duration") == least and not piece.used:
+        # "20 min am and 20 min pm": twice that day.
+        slots.values["times"] = (slots.values.get("times") or 1) + 1
+        use(piece)
     elif slots.takes("duration") and slots.put("duration", least, piece) and most is not None:
         slots.values["duration_max"] = most
 

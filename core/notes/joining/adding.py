@@ -18,6 +18,7 @@ _HEADED: Final = ("trays", "on", "container", "medium", "hormone", "wood", "cutt
 
 _ADDING: Final = frozenset({",", "", "(", "-", "for"})
 _SPEAKER: Final = small_words("people", "speaker")
+_BOTH: Final = 2
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize"})
 _MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fraction", "plant", "all", "vague", "left"})
 
@@ -120,6 +121,9 @@ def _count_sample(slots: Slots, clause: Clause) -> None:
     """`tugged 12` before `9 rooted`: how many of those that were looked at."""
     whole = slots.values.pop("count")
     slots.values.update(sample=True, of=whole)
+    both = next((piece for piece in clause.pieces if "both" in piece.roles), None)
+    if both is not None and whole == _BOTH:
+        slots.put("share", 1.0, both)
     fill(slots, clause.pieces)
     count = slots.values.get("count")
     if count is not None and slots.values.get("of") != whole:

@@ -64,7 +64,9 @@ def _deed_before(pieces: list[Piece], place: int) -> str | None:
         if _came_off_by_itself(pieces, at):
             return "air"
         word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
-        if word is None or word.act in _BETWEEN or ("noun" in piece.roles and word.form == "noun"):
+        small = word is not None and word.rule == "took" and "filler" in piece.roles
+        noun = word is not None and "noun" in piece.roles and word.form == "noun"
+        if word is None or small or noun or word.act in _BETWEEN:
             continue
         if word.rule == "put":
             return "move"

@@ -27,7 +27,8 @@ _SEEN: Final = frozenset({"check", "lose", "wilt"})
 
 
 @looks_for(
-    "=several", "@vent_noun", "@cover_noun", *(f"!{act}" for act in COUNTLESS), beside=("=number",),
+    "=several", "@vent_noun", "@cover_noun", "~soaked", "~dipped", *(f"!{act}" for act in COUNTLESS),
+    beside=("=number",),
 )  # fmt: skip
 def name_some_of_those(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
@@ -35,7 +36,8 @@ def name_some_of_those(pieces: list[Piece]) -> None:
     while at < len(pieces):
         kind = kind_before(pieces, at) if is_bare(pieces[at]) else None
         if kind is not None:
-            end = at + 1 if _told_alone(pieces, at) else _end_where_led(pieces, at) or _end_of_some(pieces, at)
+            alone = _told_alone(pieces, at) or _timed(pieces, at)
+            end = at + 1 if alone else _end_where_led(pieces, at) or _end_of_some(pieces, at)
             if end:
                 name_as(pieces, at, end, kind)
         at += 1
@@ -104,6 +106,19 @@ def _told_alone(pieces: list[Piece], at: int) -> bool:
     last: ActWord | None = next((piece.roles["act"] for piece in reversed(before) if "act" in piece.roles), None)
     cared = last is not None and is_care(last)
     return more and (cared or any(map(_several, before))) and not _counts_state(pieces, at + 1)
+
+
+def _timed(pieces: list[Piece], at: int) -> bool:
+    """`aired tray 4 20 min, 5 for 30 min`: a number before its own time, after another with its time."""
+    if pieces[at - 1].kind != "break" and pieces[at - 1].low not in ("and", "&"):
+        return False
+    time = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].low == "for")
+    if time >= len(pieces) or pieces[time].kind != "duration":
+        return False
+    start = next((place + 1 for place in range(at - 2, -1, -1) if pieces[place].kind == "break"), 0)
+    before = pieces[start : at - 1]
+    meant = any(lead.low == "for" and after.kind == "number" for lead, after in pairwise(before))
+    return meant or any(piece.kind == "duration" for piece in before)
 
 
 def _counts_state(pieces: list[Piece], at: int) -> bool:

@@ -27,7 +27,8 @@ _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 
 
 @looks_for(
-    "=counts", "@vent_noun", "@vent_open", "@none", "@all", "(", "=letter", "not", beside=("=lots", "=trays", "=counts"),
+    "=counts", "@vent_noun", "@vent_open", "@none", "@all", "(", "=letter", "not",
+    beside=("=lots", "=trays", "=counts"),
 )  # fmt: skip
 def name_alike(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
@@ -155,7 +156,9 @@ def _leads_like(pieces: list[Piece], at: int) -> str | None:
 
 
 def _stated_alike(pieces: list[Piece], at: int) -> str | None:
-    """`tray 2 rooted, 3 not, 4 half`: the kind of the one whose state was told without a count."""
+    """`tray 2 rooted, 3 not, 4 half`: the kind of the one whose state was told without a count, in a list of such; in
+    `lot 9 rooted, 5 not` it may be so many plants.
+    """
     told = pieces[at + 1 : at + 2]
     closes = at + 2 >= len(pieces) or pieces[at + 2].kind == "break"
     if not at or pieces[at - 1].kind != "break" or not told or not closes or told[0].roles.keys().isdisjoint(_STATED):
@@ -168,7 +171,9 @@ def _stated_alike(pieces: list[Piece], at: int) -> str | None:
         return None
     word = before[1].roles.get("act") or before[1].roles.get("noun")
     states = word is not None and word.act == "check" and "state" in word.says
-    return before[0].kind if states or not before[1].roles.keys().isdisjoint(_STATED) else None
+    more = pieces[at + 3 : at + 5]
+    listed = states and len(more) > 1 and _is_bare(more[0]) and not _STATED.isdisjoint(more[1].roles)
+    return before[0].kind if listed or not before[1].roles.keys().isdisjoint(_STATED) else None
 
 
 def _told(pieces: list[Piece], at: int) -> str | None:

@@ -118,41 +118,35 @@ PieceStep = Step[[list[Piece]], None]
 class Steps:
     """Steps in their order; a sentence takes those that it needs, which one look at its marks tells."""
 
-    __slots__ = ("_always", "_by_mark", "_free", "_steps")
+    __slots__ = ("_by_mark", "_steps", "_unasked")
 
     def __init__(self, *steps: PieceStep | InEach) -> None:
+        # For each mark a bit for every step that wants it, and above those a bit for every step that wants it beside.
         self._steps: Final = steps
-        self._always = self._free = 0
-        self._by_mark: Final[dict[str, tuple[int, int]]] = {}
+        self._unasked = 0
+        self._by_mark: Final[dict[str, int]] = {}
         for place, step in enumerate(steps):
-            bit = 1 << place
+            wanted, beside = 1 << place, 1 << (place + len(steps))
             if isinstance(step, InEach):
-                self._always |= bit
-            if isinstance(step, InEach) or not step.beside:
-                self._free |= bit
-            if isinstance(step, Step):
-                self._look_for(step, bit)
+                self._unasked |= wanted | beside
+                continue
+            self._unasked |= 0 if step.beside else beside
+            for marks, bit in ((step.wants, wanted), (step.beside, beside)):
+                for mark in marks:
+                    self._by_mark[mark] = self._by_mark.get(mark, 0) | bit
 
-    def _look_for(self, step: PieceStep, bit: int) -> None:
-        for mark in step.wants:
-            wanted, beside = self._by_mark.get(mark, (0, 0))
-            self._by_mark[mark] = wanted | bit, beside
-        for mark in step.beside:
-            wanted, beside = self._by_mark.get(mark, (0, 0))
-            self._by_mark[mark] = wanted, beside | bit
-
-    def needed_by(self, marks: set[str]) -> Iterator[PieceStep | InEach]:
+    def needed_by(self, marks: set[str]) -> list[PieceStep | InEach]:
         """The steps that a sentence with these marks needs, in their order."""
-        wanted, beside = self._always, self._free
-        for mark in self._by_mark.keys() & marks:
-            wants, others = self._by_mark[mark]
-            wanted |= wants
-            beside |= others
-        needed = wanted & beside
-        while needed:
-            lowest = needed & -needed
-            yield self._steps[lowest.bit_length() - 1]
-            needed ^= lowest
+        found = self._unasked
+        for bits in filter(None, map(self._by_mark.get, marks)):
+            found |= bits
+        found &= found >> len(self._steps)
+        needed = []
+        while found:
+            lowest = found & -found
+            needed.append(self._steps[lowest.bit_length() - 1])
+            found ^= lowest
+        return needed
 
     def take(self, pieces: list[Piece], marks: set[str]) -> None:
         """Takes the steps that a sentence with these marks needs, in place."""

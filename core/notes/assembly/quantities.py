@@ -294,10 +294,17 @@ def phrase_piece(tokens: list[Token], at: int, end: int, leaf: Leaf) -> Piece:
     return Piece("duration", (length, None), at, end, words_of(tokens, at, end), leaf)
 
 
+_LEAST_STRENGTH: Final = 100
+
+
 def _unit_letter(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:
     """A unit of one letter stands right at its number, at the end of its clause (`60 d`), or before what lasts so long
     (`24 h soak`).
     """
+    after = tokens[place + 1] if place + 1 < len(tokens) else None
+    if tokens[place].low == "w" and not tokens[place].glued and after is not None and after.kind == "number":
+        # "30 w 3000 ppm": with a strength, and no weeks.
+        return not (isinstance(after.value, (int, float)) and after.value >= _LEAST_STRENGTH)
     return (
         tokens[place].glued
         or "noun" in (longest_phrase(tokens, place + 1, tree) or (0, {}))[1]

@@ -215,9 +215,11 @@ def _part_at(said: list[Piece], place: int) -> tuple[int, int, str, str] | None:
     noun = detail.roles.get("noun")
     if noun is not None and noun.says.get("treatment") == "hormone":
         return place, at + 1, "hormone", detail.low
-    for role in ("hormone_form", "hormone_name", "hormone"):
-        if role in detail.roles:
-            return place, at + 1, "hormone", str(detail.roles[role])
+    if detail.kind == "ppm" or detail.roles.keys() & _HORMONES:
+        end = at + 1
+        while end < len(said) and (said[end].kind == "ppm" or said[end].roles.keys() & _HORMONES):
+            end += 1
+        return place, end, "hormone", " ".join(one.low for one in said[at:end])
     for role in ("cutting", "wood", "medium"):
         if role in detail.roles or detail.kind == role:
             return place, at + 1, role, str(detail.roles.get(role, detail.value))
@@ -314,7 +316,8 @@ def _blames(piece: Piece) -> bool:
 
 
 @looks_for(
-    "@hormone", "@hormone_form", "@hormone_name", "@cutting", "@wood", "@medium", "=medium", "!treat", "without", "w/o",
+    "@hormone", "@hormone_form", "@hormone_name", "@cutting", "@wood", "@medium", "=medium", "=ppm", "!treat",
+    "without", "w/o",
     "plain", "control", "controls", "untreated", "none", "not",
     beside=("=counts", "@fraction", "half", "them", "em", "those", "these", "only"),
 )  # fmt: skip

@@ -77,6 +77,9 @@ def _moves_a_thing(clause: Clause) -> bool:
     """`moved the bench`, `moved my car`, `took pots out of bleach`: no plants."""
     if clause.kinds() & (_SUBJECTS | {"number"}) or clause.has("plant", "all", "both", "vague"):
         return False
+    if "temp" in clause.kinds():
+        # "moved the fridge up to 40f": how cold it is set.
+        return True
     at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
     after = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
     if after and after[0].low in _MACHINES:

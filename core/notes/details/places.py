@@ -267,5 +267,5 @@ def _may_be_place(piece: Piece) -> bool:
     if piece.kind in ("word", "letter") or "place_word" in piece.roles or "filler" in piece.roles:
         return True
     return (piece.kind == "number" and piece.value.whole is not None and piece.value.value < 20) or (
-        piece.kind == "phrase" and not ("act" in piece.roles or "humidity" in piece.roles)
+        piece.kind == "phrase" and piece.roles.keys().isdisjoint(("act", "humidity", "temp_word"))
     )

@@ -16,7 +16,7 @@ from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
-from core.notes.talk.corrections import correct
+from core.notes.talk.corrections import correct, treatment_named
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
@@ -49,6 +49,9 @@ def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dr
     if len(before) == 1 and len(after) == 1 and may_be_who(before[0]) and _is_somebody(after[0]):
         return [_by(before[0], pieces, pieces, tokens, now)]
     kind = _kind(right)
+    if kind == "treatment":
+        for piece in right:
+            piece.roles = {"treatment": treatment_named(piece)} if treatment_named(piece) else piece.roles
     if kind is None or not (_kind(wrong) == kind or (kind in ("lots", "trays") and _kind(wrong) in _BARE)):
         return None
     clause = Clause("", right)
@@ -114,6 +117,8 @@ def _kind_of(piece: Piece) -> str | None:
         return piece.kind
     if names_mother(piece):
         return "source"
+    if treatment_named(piece):
+        return "treatment"
     if piece.kind != "phrase":
         return None
     word = piece.roles.get("act")

@@ -269,15 +269,16 @@ def _corrects(told: list[Piece], opened: str) -> bool:
 
 def _name_treatment(told: list[Piece], stop: int) -> None:
     """`it was cold not warm strat`: beside a treatment that was wrong the right one is no cause, in place."""
-    if not any(_treatment(piece) for piece in told[stop + 1 :]):
+    if not any(treatment_named(piece) for piece in told[stop + 1 :]):
         return
     for piece in told[:stop]:
-        named = _treatment(piece)
+        named = treatment_named(piece)
         if named:
             piece.roles = {"treatment": named}
 
 
-def _treatment(piece: Piece) -> str:
+def treatment_named(piece: Piece) -> str:
+    """The treatment that a piece names; "" for none."""
     word = piece.roles.get("noun") or piece.roles.get("act")
     return str(word.says.get("treatment", "")) if word is not None and word.act == "treat" else ""
 

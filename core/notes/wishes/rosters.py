@@ -239,7 +239,13 @@ def _tells_more(pieces: list[Piece], end: int) -> bool:
 
 
 def _tells_two_days(pieces: list[Piece]) -> bool:
-    """`saturday: kit and june 9-1`: a weekday, and a date that may be a name and an hour."""
+    """`saturday: kit and june 9-1`, `jo starts 9/1, tues 9-12`: a weekday, and a date that may be a name and an hour, or
+    that stands apart from it.
+    """
+    weekdays = [place for place, piece in enumerate(pieces) if (day := day_named(piece)) and day.weekday is not None]
+    dates = [place for place, piece in enumerate(pieces) if piece.kind == "fraction"]
+    if weekdays and any(place - 1 not in weekdays for place in dates):
+        return True
     told = [moment for piece in pieces if (moment := day_named(piece)) is not None]
     return any(moment.weekday is None for moment in told) and any(moment.weekday is not None for moment in told)
 

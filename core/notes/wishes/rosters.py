@@ -239,8 +239,8 @@ def _tells_more(pieces: list[Piece], end: int) -> bool:
 
 
 def _tells_two_days(pieces: list[Piece]) -> bool:
-    """`saturday: kit and june 9-1`, `jo starts 9/1, tues 9-12`: a weekday, and a date that may be a name and an hour, or
-    that stands apart from it.
+    """`saturday: kit and june 9-1`, `jo starts 9/1, tues 9-12`: a weekday, and a date apart from it that may be a name
+    and an hour.
     """
     weekdays = [place for place, piece in enumerate(pieces) if (day := day_named(piece)) and day.weekday is not None]
     dates = [place for place, piece in enumerate(pieces) if piece.kind == "fraction"]

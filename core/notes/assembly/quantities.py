@@ -301,13 +301,14 @@ def _unit_letter(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:
     """A unit of one letter stands right at its number, at the end of its clause (`60 d`), or before what lasts so long
     (`24 h soak`).
     """
-    after = tokens[place + 1] if place + 1 < len(tokens) else None
-    if tokens[place].low == "w" and not tokens[place].glued and after is not None and after.kind == "number":
+    following = tokens[place + 1] if place + 1 < len(tokens) else None
+    if tokens[place].low == "w" and not tokens[place].glued and following is not None and following.kind == "number":
         # "30 w 3000 ppm": with a strength, and no weeks.
-        return not (isinstance(after.value, (int, float)) and after.value >= _LEAST_STRENGTH)
+        return not (isinstance(following.value, (int, float)) and following.value >= _LEAST_STRENGTH)
+    after = (longest_phrase(tokens, place + 1, tree) or (0, {}))[1]
     return (
         tokens[place].glued
-        or "noun" in (longest_phrase(tokens, place + 1, tree) or (0, {}))[1]
+        or ("noun" in after and after["noun"].act != "check")
         or statement_ends(tokens, place + 1, tree)
         or tokens[place + 1].kind != "word"
         or tokens[place + 1].low in _AFTER_LETTER

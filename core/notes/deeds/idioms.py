@@ -42,6 +42,9 @@ def is_idiom(clause: Clause) -> bool:
     return (clause.act in _OF_PLANTS and _everyday_object(clause, at)) or (rule is not None and rule(clause, at))
 
 
+_OTHERS: Final = frozenset({"other", "remaining", "last", "first"})
+
+
 def _is_deed(piece: Piece, clause: Clause) -> bool:
     return clause.word is not None and clause.word in (piece.roles.get("act"), piece.roles.get("shared"))
 
@@ -53,6 +56,9 @@ def _everyday_object(clause: Clause, at: int) -> bool:
     while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].low in ("some", "any", "more")):
         after += 1
     if after >= len(pieces) or clause.kinds() & SUBJECTS or clause.has("plant", "both"):
+        return False
+    if pieces[after].low in _OTHERS and after + 1 < len(pieces) and pieces[after + 1].kind == "number":
+        # "composted the other 6": plants of the lot told of before.
         return False
     return pieces[after].kind == "word" and is_everyday(pieces[after].low) and after > at + (clause.act == "check")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
@@ -175,6 +176,9 @@ def whole_after(slots: Slots, pieces: list[Piece], place: int) -> None:
     if len(others) != 1 and not later:
         return
     if slots.act == "check" and "of" not in slots.values:
+        if others and others[0].value.each:
+            each = tuple({"of": following.value.whole, **one} for one in others[0].value.each)
+            others[0].value = replace(others[0].value, each=each)
         slots.put("of", following.value.whole, pieces[place], following)
     elif slots.act == "lose" and others and place and pieces.index(others[0]) < place - 1:
         following.kind = "whole"

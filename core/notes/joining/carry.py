@@ -43,6 +43,7 @@ _BOTH: Final = 2
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
 _OTHERS: Final = frozenset({"the rest", "rest", "the others", "others"})
 _ARTICLES: Final = small_words("people", "articles")
+_THE_OTHERS: Final = frozenset({"other", "remaining", "last", "first"})
 _IN: Final = frozenset({"in", "with", "w", "w/", "using"})
 _IT: Final = frozenset({"it", "that", "this"})
 _SPEAKER: Final = small_words("people", "speaker")
@@ -141,7 +142,8 @@ def _done_to_another_thing(draft: Draft) -> bool:
     """`misted tray 3, watered the cat`: an unknown thing right after the deed, not what the note spoke of."""
     for clause in draft.clauses[:1]:
         for deed, article, thing in zip(clause.pieces, clause.pieces[1:], clause.pieces[2:], strict=False):
-            if "act" in deed.roles and article.low in _ARTICLES and thing.kind == "word" and not thing.used:
+            others = thing.low in _THE_OTHERS
+            if "act" in deed.roles and article.low in _ARTICLES and thing.kind == "word" and not (thing.used or others):
                 return True
     return False
 
@@ -239,7 +241,7 @@ def _lend_back(drafts: list[Draft]) -> None:
             continue
         if _done_by_others(draft, after):
             continue
-        joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "but", "")
+        joined = after.clauses[0].after in ("and", "&", "then", "+", "also", "but", "", "(")
         joined = joined or (draft.act == after.act and bool(draft.held("to")) and bool(after.held("to")))
         if not joined and not (
             after.clauses[0].after == ","

@@ -29,6 +29,7 @@ from core.vocabulary.plants import split_cultivar
 
 _OUT_OF: Final = small_words("split", "out_of")
 _TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
+_COVERS: Final = frozenset({"cover", "air", "uncover"})
 _BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "does", "though", "already"})
 _OF_CULTIVARS: Final = frozenset({"stick", "sow", "divide", "pot", "sell", "give", "plant_out", "reserve"})
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
@@ -151,11 +152,13 @@ def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[s
         return ("uncover", {}) if comes_off and clause.pieces[0].kind in ("lots", "trays") else None
     if not clause.kinds() & {"lots", "trays"} or not said or said[0].low not in ("on", "off"):
         return None
-    if clause.pieces[0].kind not in ("lots", "trays") or any(piece.low not in _TURNING for piece in said):
+    good = any("for_good" in piece.roles for piece in said)
+    heads = clause.pieces[0].kind in ("lots", "trays") or (clause.pieces[0] is said[0] and act in _COVERS)
+    if not heads or any(piece.low not in _TURNING and "for_good" not in piece.roles for piece in said):
         return None
     off = said[0].low == "off"
-    if act in ("cover", "air", "uncover"):
-        return ("air" if off else "cover"), {}
+    if act in _COVERS:
+        return ("uncover" if off and good else "air" if off else "cover"), {}
     if act == "treat" and told.get("treatment") == "heat":
         return act, {"treatment": "heat", **({"ends": True} if off else {})}
     return None
@@ -233,7 +236,7 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         fresh = fresh or bool(named and before.values.get(kind) not in (None, named[0]))
     if before.act in _LEAVING and "number" in kinds and before.values.get("count") is not None:
         led = any(piece.low in ("to", "into", "at") for piece in clause.pieces)
-        fresh = fresh or led or bool(kinds & {"size", "amount"})
+        fresh = fresh or led or bool(kinds & {"size", "amount"}) or clause.has("pot_size")
     if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:
         fresh = fresh or _counts_into(clause)
     counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has(
@@ -243,6 +246,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         # `misted trays 1-4; tray 7 overhead`: another way of watering, for another tray.
         counts = True
     if "person" in kinds and kinds & {"lots", "trays"} and before.act in COUNTLESS:
+        return True
+    if before.act in COUNTLESS and fresh and _says_how(clause):
         return True
     if before.act in OPENING and before.values.get("plant") and clause.has("plant") and kinds & {"lots", "trays"}:
         counts = counts or not any(piece.low == before.values["plant"] for piece in clause.pieces)
@@ -257,6 +262,13 @@ def _moves_others(before: Slots, clause: Clause) -> bool:
     placed = len(told) > 2 and told[0].kind == "number" and told[1].low == "to" and told[2].kind in ("word", "phrase")
     counted = before.values.get("count") is not None and before.values.get("to") is not None
     return placed and counted and before.act == "move"
+
+
+def _says_how(clause: Clause) -> bool:
+    """`lot 11 heavily`, after `watered lot 10 lightly`."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    named = len(told) == len(("lot", "how")) and told[0].kind in ("lots", "trays")
+    return named and told[1].kind == "word" and told[1].low.endswith("ly")
 
 
 def _out_of_another(before: Slots, clause: Clause) -> bool:

@@ -43,6 +43,7 @@ from core.vocabulary import ActWord
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
 
 
+_WITH: Final = frozenset({"w", "with", "w/"})
 _REFUSE: Final = frozenset({"compost", "trash", "garbage", "bin", "dump", "landfill", "burn pile", "green waste"})
 _COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
 
@@ -225,7 +226,8 @@ def _counted_nouns(pieces: list[Piece], first: int) -> list[tuple[int, ActWord]]
         word = piece.roles.get("noun")
         if word is None or piece.kind != "phrase":
             continue
-        counted = place and pieces[place - 1].kind in _COUNT_KINDS and word.act == "check" and word.counts_before
+        lead = place - 1 - (place > 1 and pieces[place - 1].low in _WITH)
+        counted = place and pieces[lead].kind in _COUNT_KINDS and word.act == "check" and word.counts_before
         between = pieces[place + 1 : first]
         timed = word.act == "treat" and any(one.kind == "duration" for one in between)
         named = any(one.kind in ("lots", "trays") for one in between)
@@ -254,6 +256,7 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
                 before.kind in _COUNT_KINDS
                 or any(role in before.roles for role in ("all", "none", "negation", "vague"))
                 or ("plant" in before.roles and any(piece.kind in _COUNT_KINDS for piece in pieces[:place]))
+                or (before.kind in ("lots", "trays") and _tells_share(pieces[: place - 1]))
                 or ("plant" in before.roles and [piece.kind for piece in pieces[place + 2 : place + 3]] == ["duration"])
             )
         ):
@@ -276,6 +279,12 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
             continue
         kept.append((place, word))
     return kept
+
+
+def _tells_share(pieces: list[Piece]) -> bool:
+    """`two thirds of | lot 31 | up`, `12 of | lot 31 | up`."""
+    told = [piece for piece in pieces if "filler" not in piece.roles]
+    return len(told) == 1 and (told[0].kind in _COUNT_KINDS or not told[0].roles.keys().isdisjoint(("fraction", "all")))
 
 
 def _tells_state(pieces: list[Piece]) -> bool:
@@ -365,6 +374,7 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
         before = pieces[begin - 1]
         if (
             (word.counts_before and before.kind in _COUNT_KINDS)
+            or (word.counts_before and before.low in _WITH and pieces[begin - 2].kind in _COUNT_KINDS)
             or ("filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"))
             or (
                 word.counts_before

@@ -95,7 +95,7 @@ def _into_solution(near: list[Piece]) -> bool:
     )
 
 
-@looks_for("@place_word", "@solution", "@hormone", "@hormone_name", ":", any_of=_OPENING)
+@looks_for("@place_word", "@solution", "@hormone", "@hormone_name", ":", "harden", any_of=_OPENING)
 def find_loose_acts(pieces: list[Piece]) -> None:
     """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
     for place, piece in enumerate(pieces):
@@ -286,6 +286,15 @@ def _thing_into_solution(pieces: list[Piece], place: int, piece: Piece, near: li
     return True
 
 
+def _hardens_day(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`harden day 3 for lot 16`: which day of it this is."""
+    ranked = bool(near) and near[0].kind in ("numbered", "kept") and near[0].low.startswith("day ")
+    if piece.low not in ("harden", "harden off", "ho") or not ranked or not _heads(pieces, place, also=("moment", "lots")):
+        return False
+    piece.roles = {"act": ActWord(act="harden")}
+    return True
+
+
 def _let_go(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
     """`threw out the fert`: a solution, no plants."""
     solution = any(other.roles.keys() & {"solution", "hormone", "hormone_name"} for other in near)
@@ -314,7 +323,7 @@ def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
 
 _LOOSE: Final = (
     _off_so_long, _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
-    _thing_into_solution, _let_go, _heads_list,
+    _thing_into_solution, _hardens_day, _let_go, _heads_list,
 )  # fmt: skip
 
 

@@ -138,9 +138,18 @@ _LINKS: Final = frozenset(
 
 def _counts_another(pieces: list[Piece], start: int, place: int) -> bool:
     before = pieces[place - 1]
+    if _sized(pieces, place) and any(_sized(pieces, step) for step in range(start, place)):
+        return True
     ends = before.kind in SUBJECTS | _TIMES | {"amount"} or not before.roles.keys().isdisjoint(("cause", "vent_open"))
     named = any(one.kind in SUBJECTS for one in pieces[start:place])
     return ends and named and _measured(pieces, start, place - 1) and _subject_follows(pieces, place + 1)
+
+
+def _sized(pieces: list[Piece], at: int) -> bool:
+    """`20 in 4s`: so many, and what they went into."""
+    told = pieces[at : at + 3]
+    led = len(told) == 3 and told[0].kind == "number" and told[1].low in ("in", "into")
+    return led and (told[2].kind == "size" or not told[2].roles.keys().isdisjoint(("pot_size", "container")))
 
 
 def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:

@@ -289,7 +289,8 @@ def _thing_into_solution(pieces: list[Piece], place: int, piece: Piece, near: li
 def _hardens_day(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
     """`harden day 3 for lot 16`: which day of it this is."""
     ranked = bool(near) and near[0].kind in ("numbered", "kept") and near[0].low.startswith("day ")
-    if piece.low not in ("harden", "harden off", "ho") or not ranked or not _heads(pieces, place, also=("moment", "lots")):
+    bare = piece.low in ("harden", "harden off", "ho") and _heads(pieces, place, also=("moment", "lots"))
+    if not bare or not ranked:
         return False
     piece.roles = {"act": ActWord(act="harden")}
     return True

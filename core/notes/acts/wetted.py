@@ -28,6 +28,8 @@ def soaked(clause: Clause, word: str) -> Decision:
     treat = noun_of(clause, "treat")
     if treat is not None and treat.says.get("treatment") != "soak":
         return "treat", dict(treat.says)
+    if "lots" in clause.kinds() and clause.has("solution") and not clause.has("thing"):
+        return "treat", {"treatment": "soak"}
     if clause.has("solution") or (clause.has("thing") and not clause.kinds() & {"lots", "trays"}):
         return (None, {}) if _soaked_by_weather(clause) else ("sanitize", {})
     hours = _soaks_long(clause)

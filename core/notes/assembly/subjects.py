@@ -59,6 +59,9 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     plural = word.endswith("s")
     if plural and at and tokens[at - 1].kind == "number" and counts_after(tokens, place, tree):
         return None
+    if plural and place + 1 < len(tokens) and tokens[place].low in ("x", "×") and tokens[place + 1].kind == "number":
+        # "4 trays x 24".
+        return None
     named: list[str] = []
     one = read_name(tokens, place, kind, tree, first=True)
     if one is None:

@@ -24,10 +24,14 @@ _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "of
 _FIRST_YEAR, _LAST_YEAR = read_toml("small_words.toml")["counted_things"]["years"]
 _DIGITS: Final = 4
 _BUNDLES: Final = small_words("counted_things", "bundles")
+_CROPS: Final = small_words("counted_things", "crops")
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
 
 
-@looks_for("=moment", "=duration", "@cover_noun", "row", "rows", any_of=_AGES | _BUNDLES, beside=("=number", "=moment"))
+@looks_for(
+    "=moment", "=duration", "@cover_noun", "row", "rows", "old", "x", any_of=_AGES | _BUNDLES,
+    beside=("=number", "=moment"),
+)  # fmt: skip
 def keep_counted_things(pieces: list[Piece]) -> None:
     """Keeps the numbers of things, days and hours out of lots and counts of plants, in place."""
     at = 0
@@ -71,7 +75,9 @@ def keep_years(pieces: list[Piece]) -> None:
         if not _is_bare(piece) or not _FIRST_YEAR <= piece.value.whole <= _LAST_YEAR or len(piece.low) != _DIGITS:
             continue
         after = pieces[at + 1 : at + 4]
-        if at and pieces[at - 1].low == "from":
+        if any(one.low in _CROPS for one in after[:1]):
+            pieces[at : at + 2] = [Piece("word", None, piece.first, after[0].last, f"{piece.low} {after[0].low}")]
+        elif at and pieces[at - 1].low == "from":
             pieces[at - 1 : at + 1] = [Piece("kept", None, pieces[at - 1].first, piece.last, f"from {piece.low}")]
         elif any("plant" in one.roles or one.low in ("seed", "seeds") for one in after):
             piece.kind, piece.roles = "kept", NO_ROLES
@@ -100,17 +106,24 @@ def _keep_bundles(pieces: list[Piece], at: int) -> None:
 
 
 def _count_rows(pieces: list[Piece], at: int) -> None:
-    """`stuck 4 rows of 10 toyon`: so many in each row, made so many in all."""
+    """`stuck 4 rows of 10 toyon`, `4 trays x 24`: so many in each row or tray, made so many in all."""
     rows = pieces[at : at + 4]
-    if len(rows) < 4 or rows[1].low not in ("rows", "row") or rows[2].low != "of":
+    if len(rows) < 4 or not (_is_bare(rows[0]) and _is_bare(rows[3])):
         return
-    if _is_bare(rows[0]) and _is_bare(rows[3]):
+    if rows[2].low == "x" and "container" in rows[1].roles:
+        whole = rows[0].value.whole * rows[3].value.whole
+        pieces[at + 2 : at + 4] = [Piece("number", Number(whole), rows[2].first, rows[3].last, str(whole))]
+        return
+    if rows[1].low in ("rows", "row") and rows[2].low == "of":
         whole = rows[0].value.whole * rows[3].value.whole
         pieces[at : at + 4] = [Piece("number", Number(whole), rows[0].first, rows[3].last, str(whole))]
 
 
 def _keep_age(pieces: list[Piece], at: int) -> None:
-    """`day 30`, `week 3`."""
+    """`day 30`, `week 3`, `3 yr old`."""
+    if _is_bare(pieces[at]) and [one.low for one in pieces[at + 2 : at + 3]] == ["old"]:
+        # "3 yr old lupine seed".
+        keep_words(*pieces[at : at + 3])
     if pieces[at].low in _AGES and at + 1 < len(pieces) and _is_bare(pieces[at + 1]):
         number = pieces[at + 1]
         low = f"{pieces[at].low} {number.low}"

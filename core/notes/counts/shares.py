@@ -24,6 +24,7 @@ _BEFORE_COUNTS: Final = small_words("sources", "before_counts")
 _LISTING: Final = small_words("sources", "listing")
 _MANY: Final = small_words("sources", "many_mothers")
 _FILLER: Final = {"filler": True}
+_MOST_MOTHERS: Final = 20
 _FARTHEST: Final = 5
 
 
@@ -48,11 +49,34 @@ def join_shares(pieces: list[Piece]) -> None:
             break
     if not any(is_mother(piece.low) for piece in pieces):
         return
+    _spell_ranges(pieces)
     at = 0
     while at < len(pieces):
         if _share_each(pieces, at) or _shares_listed(pieces, at):
             continue
+        _join_list(pieces, at)
         at += 1
+
+
+def _join_list(pieces: list[Piece], at: int) -> None:
+    """`from m2, m5 and m9`: one source of several mothers, where no counts are told, in place."""
+    end = mothers_end(pieces, at) if at and pieces[at - 1].low in _FROM else at
+    if end > at + 1 and any(piece.low == "," for piece in pieces[at:end]):
+        low = " ".join(piece.low for piece in pieces[at:end])
+        pieces[at:end] = [Piece("word", None, pieces[at].first, pieces[end - 1].last, low)]
+
+
+def _spell_ranges(pieces: list[Piece]) -> None:
+    """`m1-m4`: each of the mothers by its name, in place."""
+    for at in range(len(pieces) - 3, -1, -1):
+        first, dash, last = pieces[at : at + 3]
+        ranged = dash.low in ("-", "to") and is_mother(first.low) and is_mother(last.low)
+        if not ranged or first.low[0] != last.low[0]:
+            continue
+        low, high = int(first.low[1:]), int(last.low[1:])
+        if low < high < low + _MOST_MOTHERS:
+            names = [f"{first.low[0]}{number}" for number in range(low + 1, high)]
+            pieces[at + 1 : at + 2] = [Piece("word", None, dash.first, dash.last, name) for name in names]
 
 
 def _times_mothers(pieces: list[Piece], at: int) -> None:

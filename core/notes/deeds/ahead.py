@@ -57,7 +57,17 @@ def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
 def waits_for(pieces: list[Piece]) -> bool:
     """`pot lot 14 when 20 rooted`, `dont uncover tray 4 til its rooted`: a bare verb, and what it is to wait for."""
     at = _bare_verb(pieces)
-    return at is not None and any(_waits(piece) for piece in pieces[at + 1 :])
+    if at is not None and any(_waits(piece) for piece in pieces[at + 1 :]):
+        return True
+    verb = next((at for at, piece in enumerate(pieces) if "to_do" in piece.roles and not _looks_at(piece)), 0)
+    return verb > 2 and _waits(pieces[0]) and "plant" not in pieces[verb].roles and _is_verb_after(pieces, verb)
+
+
+def _is_verb_after(pieces: list[Piece], verb: int) -> bool:
+    """The `move it` of `when tray 4 is rooted move it to lath`, the `sow lot 30` of `after 60 days cold sow lot 30`."""
+    after = pieces[verb + 1] if verb + 1 < len(pieces) else None
+    named = after is not None and (after.kind in ("lots", "trays") or after.low in ("it", "them", "em", "the", "all"))
+    return named and "medium" not in pieces[verb].roles
 
 
 def ends_waiting(clause: Clause) -> bool:

@@ -127,7 +127,10 @@ def _keep_lengths(said: list[Piece]) -> None:
         return
     for place, piece in enumerate(said):
         after = said[place + 1] if place + 1 < len(said) else None
-        if piece.kind == "duration" and after is not None and after.low in _NOT_ALL:
+        if place and said[place - 1].kind == "times" and piece.kind == "duration" and piece.low.startswith("a "):
+            # "rinse 3x a day".
+            keep_words(said[place - 1], piece)
+        elif piece.kind == "duration" and after is not None and after.low in _NOT_ALL:
             keep_words(piece, after)
         elif piece.kind == "duration" and any(one.low in _SINCE for one in said) and any(map(_strat_of, said)):
             keep_words(piece)

@@ -40,6 +40,8 @@ def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
                 continue
             if slots.values.get("treatment") == "hormone" and following.value.value >= _LEAST_PPM:
                 hormone(slots, following, ppm=following.value.value)
+            elif slots.takes("hormone") and following.value.value >= _LEAST_PPM:
+                return
             elif following.low.isdigit():
                 slots.put("lots", (following.low,), following)
             return

@@ -15,6 +15,7 @@ _FROM: Final = small_words("places", "from")
 _COLD: Final = small_words("sources", "cold")
 _SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "@"})
 
+_DAYS: Final = frozenset({"yesterdays", "yesterday's", "todays", "today's"})
 _TELLING: Final = frozenset({"act", "shared", "noun", "to_do", "plant", "medium", "container", "cause", "all", "vague"})
 _SOME: Final = frozenset({"half", "some", "most", "a few", "few", "rest", "others", "a third"})
 _EACH: Final = small_words("sources", "each")
@@ -32,7 +33,7 @@ def source(slots: Slots, pieces: list[Piece], place: int) -> None:
     if place and pieces[place - 1].low in _SOME:
         return
     following = pieces[place + 1]
-    if following.low in _COLD:
+    if following.low in _COLD or following.low in _DAYS or _is_span(following):
         return
     if following.kind in ("moment", "duration", "size", "break", "percent", "trays", "lots", "shares"):
         if (
@@ -66,11 +67,20 @@ def source(slots: Slots, pieces: list[Piece], place: int) -> None:
         slots.put("source", text, *pieces[place:end])
 
 
+def _is_span(piece: Piece) -> bool:
+    """`from 9 to 11`: hours."""
+    return piece.kind == "number" and piece.value.high is not None and not piece.value.dashed
+
+
 def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
     """`from m2, m5 and m9`: mother plants by their short names."""
+    following = pieces[place + 1]
     end = place + 2
-    while end + 1 < len(pieces) and pieces[end].low in (",", "and", "&", "+") and is_mother(pieces[end + 1].low):
-        end += 2
+    while end < len(pieces):
+        listed = pieces[end].low in (",", "and", "&", "+") and end + 1 < len(pieces)
+        if not is_mother(pieces[end + listed].low):
+            break
+        end += 1 + listed
     counted = pieces[place - 1] if place else None
     if (
         end == place + 2
@@ -83,7 +93,7 @@ def _mothers(slots: Slots, pieces: list[Piece], place: int) -> None:
         slots.values.setdefault("shares", []).append((pieces[place + 1].low, counted.value.whole, told))
         use(*told)
         return
-    slots.put("source", " ".join(piece.low for piece in pieces[place + 1 : end]).replace(" ,", ","), *pieces[place:end])
+    slots.put("source", joined(slots.tokens, following.first, pieces[end - 1].last), *pieces[place:end])
 
 
 def _from_each(slots: Slots, pieces: list[Piece], place: int, end: int) -> bool:

@@ -38,6 +38,7 @@ _COUNTED: Final = frozenset({"lots", "trays", "number", "fraction"})
 _POINTING: Final = frozenset({"that", "those", "them", "it"})
 _TAKING: Final = frozenset({"took out", "took", "pulled", "pulled out", "removed", "taken out"})
 _NAMING: Final = frozenset({"now", "new", "called", "has"})
+_SPARE: Final = small_words("beside", "spare")
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
 """Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
@@ -120,6 +121,7 @@ def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
 def _keep_left_over(clause: Clause) -> None:
     """`stuck 40 snowberry, 15 in the fridge`: how many were kept cold, and no lot."""
     told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    told = [piece for piece in told if piece.low not in _SPARE]
     if len(told) == 2 and told[0].kind == "number" and "act" in told[1].roles and told[1].low.startswith("in"):
         for piece in told:
             piece.kind, piece.roles = "kept", NO_ROLES

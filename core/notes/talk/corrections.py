@@ -286,6 +286,9 @@ def treatment_named(piece: Piece) -> str:
 def _tells_of_here(told: list[Piece]) -> bool:
     """`its freezing in here`, `its 88 in there`, `it's 95 out`: how it is at a place."""
     said = " ".join(piece.low for piece in told)
+    nightly = told[-1].kind == "moment" and told[-1].low.split(" ")[-1] in ("night", "overnight", "am", "morning")
+    if nightly and len(told) == 2 and told[0].kind == "number":
+        return True
     if told[-1].low in ("out", "outside") and len(told) < 4 and told[0].kind in ("number", "temp"):
         return True
     return any(where in said for where in ("in here", "in there", "out here", "out there"))

@@ -11,8 +11,10 @@ from core.notes.assembly.counted_after import ALSO, counts_one, deed_follows, is
 from core.notes.words.number_words import WORD_VALUES, number_of_word, read_plain
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
 
 _RANGE: Final = frozenset({"-", "to", "thru", "through"})
+_REDUCED: Final = small_words("wholes", "reduced")
 MOST_IN_RANGE: Final = 60
 
 
@@ -73,7 +75,7 @@ def _read_number_name(
         if (
             not spaced_once
             and not (spaced and end + 2 < len(tokens) and tokens[end + 2].low == "/" and tokens[end + 2].glued)
-            and not (tokens[end].low == "to" and _is_size(tokens, end + 2, tree))
+            and not (tokens[end].low == "to" and (_is_size(tokens, end + 2, tree) or _thinned_to(tokens, at)))
             and not (spaced and first and counts_one(tokens, at, end + 2, tree))
             and not (spaced and not first and _dash_counts(tokens, end + 2, tree))
             and 0 < high - token.value < MOST_IN_RANGE
@@ -135,6 +137,11 @@ def _is_letter(low: str) -> bool:
 def _is_numbered_day(tokens: list[Token], at: int) -> bool:
     """`lot 6 week 5`, `lot 3 day 21`: how long it has been there, and no length of time of six weeks."""
     return tokens[at].low in ("day", "week", "wk", "month") and at + 1 < len(tokens) and tokens[at + 1].kind == "number"
+
+
+def _thinned_to(tokens: list[Token], at: int) -> bool:
+    """`thinned lot | 4 to 20`: what is left of one."""
+    return at > 1 and tokens[at - 1].low in ("lot", "tray", "#") and tokens[at - 2].low in _REDUCED
 
 
 def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

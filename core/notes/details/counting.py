@@ -181,7 +181,7 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         if slots.takes("hormone") and number.value >= 500 and slots.values.get("hormone"):
             hormone(slots, piece, ppm=number.value)
             continue
-        if _counts_pests(slots, pieces, place):
+        if _not_a_count(slots, pieces, piece):
             continue
         of_them = after is not None and after.low in ("of them", "of em", "of those", "of these")
         if of_them and slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values:
@@ -227,7 +227,20 @@ def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
         return True
     if _counts_pests(slots, pieces, place):
         return True
+    if slots.act == "tend" and place and pieces[place - 1].low in ("to", "down to"):
+        # "thinned tray 6 to one each": what is left.
+        return True
+    if slots.act in COUNTLESS and _comes_later(pieces, place):
+        return True
     return slots.act == "split" and place > 0 and pieces[place - 1].low in ("in", "into") and piece.value.value <= 4
+
+
+def _comes_later(pieces: list[Piece], place: int) -> bool:
+    """`fed lots 20 and 21, 23 next week`: what is still to be done."""
+    after = pieces[place + 1] if place == 0 and len(pieces) > 1 else None
+    if after is None:
+        return False
+    return "loose_times" in after.roles or (after.kind == "moment" and after.value.which in ("next", "coming"))
 
 
 def _counts_pests(slots: Slots, pieces: list[Piece], place: int) -> bool:

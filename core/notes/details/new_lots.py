@@ -110,6 +110,9 @@ def kept_lot(slots: Slots, pieces: list[Piece]) -> None:
             and slots.values.get("lots")
         ):
             kept = pieces[place + 1]
+            if piece.low == "now" and kept.kind == "number" and kept.low not in slots.values["lots"]:
+                # "combined lots 9 and 10, now 44": so many of them.
+                continue
             slots.put("to", kept.value[0] if kept.kind == "lots" else kept.low, piece, kept)
             return
 

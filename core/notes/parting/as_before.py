@@ -160,7 +160,8 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
     if way in ("to", "into", "onto"):
         return _moved_uncounted(pieces[:at])
     if "vent_open" in after.roles:
-        return any("vent_noun" in piece.roles for piece in pieces[:at])
+        vented = (piece.roles["act"].act == "vent" for piece in pieces[:at] if "act" in piece.roles)
+        return any(vented) or any("vent_noun" in piece.roles for piece in pieces[:at])
     if "method" in after.roles:
         return any("act" in piece.roles and piece.roles["act"].act == "water" for piece in pieces[:at])
     word: ActWord | None = after.roles.get("act") or after.roles.get("shared")

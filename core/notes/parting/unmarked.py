@@ -84,7 +84,9 @@ def _leaves(piece: Piece) -> bool:
 
 
 def _part_one_of_those(pieces: list[Piece]) -> None:
-    """`trays 1-3: 12 rooted in 2`: after several that head it, what is told of one of them, in place."""
+    """`trays 1-3: 12 rooted in 2`, `trays 5-8: vents half on 6`: after several that head it, what is told of one of
+    them, in place.
+    """
     for at in range(len(pieces) - 2, -1, -1):
         opens = at == 0 or (pieces[at - 1].kind == "break" and pieces[at - 1].low in SENTENCE_ENDS)
         if not opens or pieces[at].kind not in SUBJECTS:
@@ -92,11 +94,12 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
         own = pieces[at + 1]
         if own.kind == pieces[at].kind and set(own.value) < set(pieces[at].value):
             pieces.insert(at + 1, Piece("break", ",", pieces[at].last, pieces[at].last, ","))
-        if not _counts(own):
+        turned = not own.roles.keys().isdisjoint(("vent_noun", "cover_noun"))
+        if not (_counts(own) or turned):
             continue
         for place in range(at + 2, _end_of_statement(pieces, at)):
             one = pieces[place]
-            led = pieces[place - 1].low.split(" ")[-1] == "in" and one.kind == pieces[at].kind
+            led = pieces[place - 1].low.split(" ")[-1] in ("in", "on", "off") and one.kind == pieces[at].kind
             if led and set(one.value) < set(pieces[at].value):
                 pieces.insert(at + 1, Piece("break", ",", pieces[at].last, pieces[at].last, ","))
                 break

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -12,6 +12,8 @@ from core.vocabulary.loading import small_words
 _SHUTTING: Final = small_words("put_back", "shut") | small_words("put_back", "cracked")
 _ARTICLES: Final = small_words("people", "articles")
 _TURNS: Final = small_words("vents", "turns")
+_WAS: Final = small_words("old_and_new", "was")
+_NOW: Final = small_words("old_and_new", "now")
 _OPEN: Final = small_words("vents", "open")
 _OTHERS: Final = small_words("vents", "others")
 _ONTO: Final = frozenset({"on", "for", "in"})
@@ -66,15 +68,31 @@ def find_vents(pieces: list[Piece]) -> None:
 
 
 def _keep_old_openings(pieces: list[Piece]) -> None:
-    """`vent went from a crack to half`, `vents up to 3/4 from half`: how they stood before is kept, in place."""
-    for at in range(len(pieces) - 2, 0, -1):
-        if pieces[at].low != "from" or not _is_opening(pieces[at + 1]) or not _vents_before(pieces, at):
+    """`vent went from a crack to half`, `vents up to 3/4 from half`, `vents half to full`, `vents were shut, now half`:
+    how they stood before is kept, in place.
+    """
+    for at in range(len(pieces) - 2, -1, -1):
+        lead, opening = pieces[at], pieces[at + 1]
+        was = lead.low in _WAS and any(piece.low in _NOW for piece in pieces[at + 2 : at + 8])
+        if "vent_noun" in lead.roles:
+            _turn([opening])
+        if not _is_opening(opening) or not _vents_before(pieces, at + 1):
             continue
-        old = Piece("kept", None, pieces[at].first, pieces[at + 1].last, f"from {pieces[at + 1].low}")
-        for small in (*pieces[at - 1 : at], *pieces[at + 2 : at + 3]):
-            if small.low in _TURNS:
-                small.kind, small.roles, small.used = "phrase", {"filler": True}, True
-        pieces[at : at + 2] = [old]
+        after = pieces[at + 2 : at + 4]
+        if lead.low == "from" or was:
+            _turn(pieces[max(0, at - 1) : at] + pieces[at + 2 : at + 3])
+            low = f"{lead.low} {opening.low}"
+            pieces[at : at + 2] = [Piece("kept", None, lead.first, opening.last, low)]
+        elif len(after) > 1 and after[0].low == "to" and _is_opening(after[1]):
+            _turn(after[:1])
+            opening.kind, opening.roles = "kept", NO_ROLES
+
+
+def _turn(small: list[Piece]) -> None:
+    """Makes the words of `vents | went from half | to full` mean no deed."""
+    for piece in small:
+        if piece.low in _TURNS:
+            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
 
 
 def _keep_others(pieces: list[Piece]) -> None:

@@ -25,6 +25,11 @@ _LIKE: Final = small_words("covers", "like")
 _OFF_AFTER: Final = small_words("covers", "off_after")
 _BARE_VERBS: Final = small_words("covers", "bare_verbs")
 _GOING: Final = small_words("covers", "going")
+_BEFORE_COVERS: Final = small_words("covers", "before_covers")
+_TAKING_OFF: Final = small_words("covers", "taking_off")
+_PUTTING_BACK: Final = small_words("covers", "putting_back")
+_PUTTING: Final = small_words("covers", "putting_on")
+_OTHER_DEEDS: Final = frozenset({"vent", "sanitize", "mix", "lose", "collect"})
 _WINDOW: Final = 5
 
 
@@ -163,80 +168,86 @@ def _turned_round(pieces: list[Piece], place: int) -> ActWord | None:
 
 
 def _direction(pieces: list[Piece], place: int) -> ActWord | None:
+    """Whether the words beside a cover put it on or take it off; None where they tell neither."""
     if any(piece.low in _BARE_VERBS for piece in pieces[max(0, place - 2) : place]):
         # "remove the dome on tray 3": an order, and "on" is where it is.
         return None
-    verb = _verb_before(pieces, place)
-    before = next(
-        (
-            piece
-            for piece in reversed(pieces[max(0, place - 3) : place])
-            if piece.low not in ("the", "its", "their", "all", "all the", "my", "our", "clear", "old")
-        ),
-        None,
-    )
-    if (
-        before is not None
-        and "act" in before.roles
-        and before.roles["act"].act in ("vent", "sanitize", "mix", "lose", "collect")
-    ):
+    if _of_another_deed(pieces, place):
         return None
-    for step in range(1, _WINDOW):
-        if place + step >= len(pieces):
-            break
-        other = pieces[place + step]
+    verb = _verb_before(pieces, place)
+    return _way_after(pieces, place, verb) or (
+        _way_right_before(pieces, place) if verb is None else _way_of_verb(pieces, place, verb)
+    )
+
+
+def _of_another_deed(pieces: list[Piece], place: int) -> bool:
+    """`washed the domes`, `collected under lids`: the cover belongs to a deed that puts none on and takes none off."""
+    near = reversed(pieces[max(0, place - 3) : place])
+    before = next((piece for piece in near if piece.low not in _BEFORE_COVERS), None)
+    return before is not None and "act" in before.roles and before.roles["act"].act in _OTHER_DEEDS
+
+
+def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord | None:
+    """`domes back on trays 3 and 4`, `lid tray 5 off`: the way that is told within a few words after the cover."""
+    for at in range(place + 1, min(place + _WINDOW, len(pieces))):
+        other = pieces[at]
         if other.kind == "break":
-            if (
-                other.low == ","
-                and step == 1
-                and place + 2 < len(pieces)
-                and pieces[place + 2].low in ("off", "on")
-                and place + 3 < len(pieces)
-                and "for_good" in pieces[place + 3].roles
-            ):
+            if at == place + 1 and _off_for_good_after(pieces, at):
                 continue
-            break
+            return None
         if other.low in _OFF or other.low.startswith("off "):
             _spend(verb, other)
             return _AIR
-        if _off_after_subject(pieces, place + step):
+        if _off_after_subject(pieces, at):
             continue
         if other.low in _ON:
             _spend(verb, other)
             return _COVER
-        if (
-            other.kind in ("lots", "trays", "number")
-            or "filler" in other.roles
-            or other.kind == "moment"
-            or other.low in ("its", "their")
-        ):
-            continue
-        if "shared" in other.roles and other.low in ("put", "left"):
-            continue
-        break
-    if verb is None:
-        before = pieces[place - 1] if place else None
-        if before is not None and before.low in ("off", "took off"):
-            before.used = True
-            return _AIR
+        if not _stands_between(other):
+            return None
+    return None
+
+
+def _off_for_good_after(pieces: list[Piece], mark: int) -> bool:
+    """`dome, off for good`."""
+    after = pieces[mark + 1 : mark + 3]
+    told = len(after) == 2 and after[0].low in ("off", "on") and "for_good" in after[1].roles
+    return pieces[mark].low == "," and told
+
+
+def _stands_between(piece: Piece) -> bool:
+    """Whether a piece may stand between a cover and its way: where it is, when, or a small word."""
+    if piece.kind in ("lots", "trays", "number", "moment") or "filler" in piece.roles or piece.low in ("its", "their"):
+        return True
+    return "shared" in piece.roles and piece.low in ("put", "left")
+
+
+def _way_right_before(pieces: list[Piece], place: int) -> ActWord | None:
+    """`off lids`, with no verb."""
+    before = pieces[place - 1] if place else None
+    if before is None or before.low not in ("off", "took off"):
         return None
-    if verb.low in ("took off", "removed", "lifted", "pulled off", "pulled", "opened") or verb.low == "took":
+    before.used = True
+    return _AIR
+
+
+def _way_of_verb(pieces: list[Piece], place: int, verb: Piece) -> ActWord | None:
+    """`took the lid from tray 4`, `put back the domes`, `slipped a bag over tray 5`."""
+    if verb.low in _TAKING_OFF:
         _spend(verb, None)
         return _AIR
-    if verb.low in ("replaced", "returned"):
+    if verb.low in _PUTTING_BACK:
         _spend(verb, None)
         return _COVER
-    between = pieces[pieces.index(verb) + 1 : place]
-    for other in between:
+    for other in pieces[pieces.index(verb) + 1 : place]:
         if other.low in ("back", "on", "back on"):
             _spend(verb, other)
             return _COVER
         if other.low in ("off", "out"):
             _spend(verb, other)
             return _AIR
-    if verb.low in ("put", "set", "placed", "popped", "slapped", "added", "threw", "slipped") and any(
-        other.kind in ("lots", "trays") or other.low in ("again", "back") for other in pieces[place : place + 4]
-    ):
+    named = any(one.kind in ("lots", "trays") or one.low in ("again", "back") for one in pieces[place : place + 4])
+    if verb.low in _PUTTING and named:
         _spend(verb, None)
         return _COVER
     return None

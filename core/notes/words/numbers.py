@@ -22,6 +22,7 @@ _FEW = 10
 _HUNDRED = 100
 SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
 """Fractions that are a share rather than so many of so many."""
+WRITTEN_SHARES: Final = {f"{above}/{below}": above / below for above, below in sorted(SHARES)}
 
 
 @dataclass(frozen=True, slots=True)

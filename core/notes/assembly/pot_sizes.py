@@ -1,0 +1,112 @@
+"""Is it the size of a pot: a number in inches, which may be a length, a strength or a day elsewhere."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.words.numbers import WRITTEN_SHARES, Number
+from core.notes.words.pieces import Piece, longest_phrase, statement_ends
+from core.notes.words.tokens import VULGAR, Token
+from core.vocabulary import Leaf
+from core.vocabulary.loading import small_words
+
+_SMALL_POTS: Final = 10
+_LARGEST: Final = 24
+_DEEPEST: Final = 4
+"""Water stands at most so many inches deep in a tray."""
+_NEAR: Final = 6
+INCHES: Final = small_words("quantities", "inches")
+DISTANCES: Final = small_words("quantities", "distances")
+_MEANT: Final = small_words("quantities", "before_meant_sizes")
+_AFTER_INCHES: Final = small_words("quantities", "after_inches")
+_POTLIKE: Final = frozenset({"pot", "liner", "band", "tube"})
+_AFTER_SIZES: Final = frozenset({"by", "from", "with", "w/", "using"})
+
+
+def _is_day(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`potted in 4 in on thurs`: a day after a size."""
+    leaf = (longest_phrase(tokens, at, tree) or (0, {}))[1] if at < len(tokens) else {}
+    return not leaf.keys().isdisjoint(("weekday", "day", "month"))
+
+
+def _is_headed(before: list[Piece], piece: Piece) -> bool:
+    """The lot of `14: potted 10 in bands`: a number before a colon counts nothing."""
+    place = before.index(piece)
+    return place + 1 < len(before) and before[place + 1].low == ":"
+
+
+def _as_texted(value: float, tokens: list[Token], end: int) -> str:
+    """A size with its fraction as it was texted: `3 1/2`, `3.5`."""
+    typed = tokens[end - 1].low == "-" or tokens[end - 1].kind == "fraction" or tokens[end - 1].low[-1:] in VULGAR
+    whole, part = divmod(value, 1)
+    written = next((name for name, share in WRITTEN_SHARES.items() if abs(share - part) < 0.01), None)
+    if not typed or written is None or not whole:
+        return f"{value:g}"
+    return f"{whole:g} {written}"
+
+
+def pot_size(
+    tokens: list[Token], place: int, last: int, low: str, number: Number, tree: dict[str, Any], before: list[Piece]
+) -> Piece | None:
+    """The size of a pot, or the depth of water, that a number in inches is; None where "in" means no inches."""
+    if last < len(tokens) and tokens[last].low == "deep":
+        return Piece("depth", float(number.value), place, last + 1, "depth")
+    if last < len(tokens) and tokens[last].low in ("roots", "root"):
+        return None
+    doubtful = low == "in" and not tokens[place].glued and last < len(tokens)
+    if number.value > _LARGEST or (doubtful and not _means_inches(tokens, last, number, tree, before)):
+        return None
+    last += _is_short_for_inches(tokens, last, tree)
+    return Piece("size", f"{_as_texted(number.value, tokens, place)} in", place, last)
+
+
+def _means_inches(tokens: list[Token], last: int, number: Number, tree: dict[str, Any], before: list[Piece]) -> bool:
+    """Whether "in" after a number is inches (`potted 12 in 4 in pots`), and does not lead to a place."""
+    if number.value > _SMALL_POTS:
+        return False
+    mark, following = tokens[last], longest_phrase(tokens, last, tree)
+    potlike = following is not None and following[1].get("container") in _POTLIKE
+    if not (potlike or mark.low in _AFTER_INCHES or statement_ends(tokens, last, tree)):
+        into = mark.low == "in" and last + 1 < len(tokens) and tokens[last + 1].kind == "word"
+        renamed = mark.low == "not" and last + 1 < len(tokens) and tokens[last + 1].kind == "number"
+        dated = _is_day(tokens, last + (mark.low == "on"), tree)
+        if not (into or renamed or dated or _is_length(before, following) or _leads_on(mark, following, before)):
+            return False
+    of_lot = following is not None and following[0] < len(tokens) and tokens[following[0]].low in ("of", "from")
+    if potlike and not (_is_led(before) or of_lot or (before and before[-1].low in _MEANT)):
+        return False
+    if mark.low in ("water", "of") and number.value > _DEEPEST:
+        return False
+    return mark.low != "and" or any(piece.kind in ("number", "fraction") for piece in before[-_NEAR:])
+
+
+def _leads_on(mark: Token, following: tuple[int, Leaf] | None, before: list[Piece]) -> bool:
+    """`potted into 4 in perlite`, `into 4 in by kit`: a size that `into` leads to, and what is told after it."""
+    fills = following is not None and "medium" in following[1]
+    return bool(before) and before[-1].low in ("to", "into", "in") and (fills or mark.low in _AFTER_SIZES)
+
+
+def _is_led(before: list[Piece]) -> bool:
+    """Whether a count of plants, or `into`, stands before a size."""
+    opened = any("act" in piece.roles and piece.roles["act"].act in ("divide", "stick", "sow") for piece in before)
+    near = before if opened else before[-_NEAR:]
+    counted = any(piece.kind in ("number", "fraction") and not _is_headed(before, piece) for piece in near)
+    vague = any("all" in piece.roles or "vague" in piece.roles for piece in near)
+    return counted or vague or (bool(before) and before[-1].low in ("to", "into"))
+
+
+def _is_short_for_inches(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """The point of `3 in. tips`, which ends no sentence."""
+    if at + 1 >= len(tokens) or tokens[at].low != "." or not tokens[at].glued:
+        return False
+    after = longest_phrase(tokens, at + 1, tree)
+    return after is not None and not after[1].keys().isdisjoint(("cutting", "wood", "what", "container"))
+
+
+def _is_length(before: list[Piece], following: tuple[int, Leaf] | None) -> bool:
+    """`stuck 36 ninebark 5 in hw`, `40 4 in toyon cuttings`: how long counted cuttings were."""
+    if not any("act" in piece.roles and piece.roles["act"].act in ("stick", "collect") for piece in before):
+        return False
+    roles = following[1].keys() if following is not None else set()
+    counted = any(piece.kind == "number" for piece in before)
+    return counted and (bool(roles & {"wood", "cutting"}) or (before[-1].kind == "number" and "plant" in roles))

@@ -308,6 +308,9 @@ def _bagged(clause: Clause, word: str) -> Decision:
         return None, {}
     if words & _STALKS and clause.has("plant"):
         return "collect", {"bagged": True, "what": "seed"}
+    if "number" in clause.kinds() and clause.has("plant") and not clause.kinds() & {"lots", "trays"}:
+        # Seed heads, or pots under bags.
+        return None, {}
     return "cover", {}
 
 

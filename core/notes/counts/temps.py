@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
@@ -35,6 +36,7 @@ _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 )  # fmt: skip
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
+    _keep_weeks_of_each(pieces)
     _find_hot_water(pieces)
     _find_cups(pieces)
     _part_places(pieces)
@@ -177,6 +179,15 @@ def _keep_place_under(span: list[Piece]) -> None:
         word = piece.roles.get("act")
         if word is not None and word.act == "cover" and piece.low.startswith("under "):
             piece.roles = NO_ROLES
+
+
+def _keep_weeks_of_each(pieces: list[Piece]) -> None:
+    """`lot 9 30w/60c`: so long warm and so long cold, and no reading."""
+    for place in range(2, len(pieces)):
+        number, link, temp = pieces[place - 2 : place + 1]
+        short = number.kind == "number" and link.low in ("with", "w", "w/") and temp.kind == "temp"
+        if short and temp.low.endswith("c") and any(piece.kind == "lots" for piece in pieces[: place - 2]):
+            keep_words(number, link, temp)
 
 
 def _find_hot_water(pieces: list[Piece]) -> None:

@@ -247,7 +247,7 @@ def _brings_home(clause: Clause) -> bool:
 
 def _tells_more(before: Clause, clause: Clause) -> bool:
     if before.act == "collect":
-        return _samples(clause) or _tells_how_much(clause)
+        return _mixes_seed(clause) or _samples(clause) or _tells_how_much(clause)
     sown = _mixes_seed(clause) or _covers_seed(clause) or _in_ground(clause) or _clips(clause)
     return before.act in _SOWN and sown
 

@@ -278,7 +278,7 @@ def _find_second_length(pieces: list[Piece]) -> None:
     """`warm strat 30 d then cold 90`, `then 90 cold`: a second treatment, of which the unit is not said."""
     for place in range(1, len(pieces) - 1):
         piece, number = pieces[place], pieces[place + 1]
-        if piece.kind == "number" and pieces[place - 1].low in ("then", "and", ","):
+        if piece.kind == "number" and pieces[place - 1].low in ("then", "and", ",", "/", "+", "&"):
             piece, number = number, piece
         bare = number.kind == "number" and number.value.whole is not None and number.value.high is None
         closes = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"

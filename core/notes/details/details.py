@@ -183,6 +183,11 @@ def _sized(slots: Slots, pieces: list[Piece], place: int, size: str) -> None:
     slots.put("container", {**held, "count": number.value.whole}, pieces[place], number)
 
 
+def _counted_before(pieces: list[Piece], place: int) -> bool:
+    """`sowed 12 1 gals of oak`: so many pots."""
+    return place > 0 and pieces[place - 1].kind == "number" and pieces[place].low.endswith(("gals", "gallons"))
+
+
 def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     value, unit, number = piece.value
     following = pieces[place + 1] if place + 1 < len(pieces) else None
@@ -203,7 +208,8 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     if unit == "g" and slots.act in ("pot", "divide", "stick") and piece.low in ("1g", "2g", "3g", "5g", "15g"):
         unit = "gal"
     led = place > 0 and pieces[place - 1].low in ("in", "into")
-    potted = slots.act in ("pot", "divide", "stick") or (slots.act == "sow" and unit == "gal" and led)
+    gallons = slots.act == "sow" and unit == "gal" and (led or _counted_before(pieces, place))
+    potted = slots.act in ("pot", "divide", "stick") or gallons
     if slots.takes("container") and ((unit in ("gal", "qt", "pt") and potted) or (unit == "gal" and potlike)):
         size = f"{value:g} {unit}"
         used = [piece, following] if potlike and following is not None else [piece]

@@ -8,8 +8,10 @@ from core.notes.acts.slots import Slots
 from core.notes.details.details import hormone
 from core.notes.details.vessels import is_vessel
 from core.notes.words.pieces import Piece
+from core.vocabulary.loading import small_words
 
 _LEAST_PPM: Final = 500
+_PLANTS: Final = small_words("sources", "many_mothers") | {"plants"}
 
 
 def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
@@ -49,4 +51,4 @@ def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
 
 def _is_counted(piece: Piece) -> bool:
     """The azalea of `off 24 azalea cuttings`, the s of `in 72s`: what a number counts, or what it names."""
-    return piece.low == "s" or bool(piece.roles.keys() & {"plant", "what", "cutting"})
+    return piece.low == "s" or piece.low in _PLANTS or bool(piece.roles.keys() & {"plant", "what", "cutting"})

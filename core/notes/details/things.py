@@ -141,6 +141,11 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
         before.kind = "kept"
     container: dict[str, Any] = {"kind": kind}
     used = [piece]
+    if slots.values.get("per") and kind == "pot" and _is_count(before):
+        # "2 acorns per pot, 20 pots".
+        container["count"] = before.value.whole  # type: ignore[union-attr]
+        slots.put("count", slots.values["per"] * container["count"])
+        use(before)  # type: ignore[arg-type]
     if before is not None and before.kind == "number" and not before.used and kind not in ("pot", "bed"):
         whole = before.value.whole
         if whole is not None:

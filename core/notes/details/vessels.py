@@ -214,9 +214,11 @@ def _many(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def _per_vessel(slots: Slots, pieces: list[Piece]) -> None:
-    """`three to a gallon, 8 gallons`: how many stand in each pot of a size, and in how many."""
+    """`three to a gallon, 8 gallons`, `2 acorns per pot, 20 pots`: how many stand in each pot, and in how many."""
     for place, number in enumerate(pieces[:-2]):
         if number.kind != "number" or number.used or number.value.whole is None:
+            continue
+        if _per_pot(slots, pieces, place):
             continue
         at = place + 1 + (pieces[place + 1].low == "to" and pieces[place + 2].low in _ONE)
         vessel = pieces[at + 1] if at + 1 < len(pieces) else None
@@ -225,6 +227,23 @@ def _per_vessel(slots: Slots, pieces: list[Piece]) -> None:
         if told and vessel is not None and is_vessel(vessel) and "container" not in vessel.roles:
             slots.values["per"] = number.value.whole
             keep_words(*pieces[place : at + 2])
+
+
+def _per_pot(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`2 acorns per pot`, `3 lupine to a cell`: how many stand in each, which is no count of all, in place."""
+    at = place + 1
+    while at < len(pieces) and not pieces[at].roles.keys().isdisjoint(("plant", "what", "cutting")):
+        at += 1
+    words = [piece.low for piece in pieces[at : at + 2]]
+    vessel = at + 1 + (words == ["to", "a"])
+    told = at > place + 1 and vessel < len(pieces) and (words[:1] == ["per"] or words == ["to", "a"])
+    sized = at > place + 1 and len(words) > 1 and is_vessel(pieces[at + 1]) and "container" not in pieces[at + 1].roles
+    sized = sized and (words[0] == "per" or (words[0] == "to" and words[1].split(" ")[0] in _ONE))
+    if not sized and not (told and pieces[vessel].roles.get("container") in _HOLDS_ONE):
+        return False
+    slots.values["per"] = pieces[place].value.whole
+    keep_words(pieces[place], *pieces[at : vessel + 1])
+    return True
 
 
 def _trays_of_cells(slots: Slots, pieces: list[Piece]) -> None:

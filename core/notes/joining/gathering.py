@@ -85,6 +85,8 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
             add(drafts[-1], clause)
         else:
             draft = draft_of(clause, tokens, now)
+            if drafts and drafts[-1].act == "treat" and drafts[-1].own_subject():
+                _ask_how_long(draft)
             take_heads(draft, heads)
             heads = []
             drafts.append(draft)
@@ -116,6 +118,20 @@ def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
             before[-1].clauses.append(Clause("", [piece]))
         elif told:
             told[0].heads.insert(0, Clause("", [piece]))
+
+
+def _ask_how_long(draft: Draft) -> None:
+    """`nicked lot 9 then soaked 24`: after a lot that was treated a bare number is how long, and no other lot."""
+    slots = draft.slots
+    if slots is None or not slots.values.get("loose") or slots.values.get("treatment") not in _LASTING:
+        return
+    for piece in slots.clause.pieces:
+        piece.used = piece.used and piece.kind != "number"
+    slots.values.pop("lots")
+    slots.asks.append("unit")
+
+
+_LASTING: Final = frozenset({"soak", "smoke", "acid", "cold_stratify", "warm_stratify"})
 
 
 def _keep_left_over(clause: Clause) -> None:

@@ -28,7 +28,7 @@ _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 
 @looks_for(
     "=counts", "@vent_noun", "@vent_open", "@none", "@all", "(", "=letter", "not",
-    beside=("=lots", "=trays", "=counts"),
+    beside=("=lots", "=trays", "=counts", "@plant"),
 )  # fmt: skip
 def name_alike(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
@@ -52,12 +52,13 @@ def name_alike(pieces: list[Piece]) -> None:
 
 
 def _deny_alike(pieces: list[Piece]) -> None:
-    """`lot 14 rooted, lot 15 not`: none of another, in place."""
+    """`lot 14 rooted, lot 15 not`, `toyon rooted, sage not`: none of another, in place."""
     states = False
     for at, piece in enumerate(pieces):
         word = piece.roles.get("act") or piece.roles.get("noun")
         states = states or (word is not None and word.act == "check" and "state" in word.says)
-        heads = at > 1 and pieces[at - 1].kind in SUBJECTS and pieces[at - 2].kind == "break"
+        other = at > 1 and (pieces[at - 1].kind in SUBJECTS or "plant" in pieces[at - 1].roles)
+        heads = other and pieces[at - 2].kind == "break"
         closes = at + 1 == len(pieces) or pieces[at + 1].kind == "break"
         if states and heads and closes and piece.low in _NOT:
             piece.low, piece.roles = "none", {"none": True}

@@ -39,11 +39,13 @@ def _heads(pieces: list[Piece], at: int) -> bool:
 
 
 def _later_plants(pieces: list[Piece], first: int, end: int) -> list[int]:
-    """Where the members after the first begin, where each is a plant and its count; none where one is not."""
+    """Where the members after the first begin that are each a plant and its count; none where another plant is not."""
     starts = [place + 1 for place in range(first, end) if pieces[place].low in _JOINTS]
     members = list(zip([first, *starts], [*(start - 1 for start in starts), end], strict=True))
     told = [pieces[start:stop] for start, stop in members]
-    return starts if len(told) > 1 and all(map(_counts_plant, told)) else []
+    last = next((place for place, member in enumerate(told) if not _counts_plant(member)), len(told))
+    plain = not any("plant" in piece.roles for member in told[last:] for piece in member)
+    return starts[: last - 1] if last > 1 and plain else []
 
 
 def _counts_plant(member: list[Piece]) -> bool:

@@ -17,7 +17,7 @@ from core.notes.counts.exceptions import (
     numbers_in,
     whole_before,
 )
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -40,7 +40,8 @@ def _leave_out(pieces: list[Piece], whole: int, at: int, end: int) -> None:
     one, kind = pieces[end + 2], pieces[whole].kind
     names = names_in(one)
     of_those = one.kind in ("number", kind) and bool(names) and holds_more(pieces[whole], names)
-    nought = [piece for piece in pieces[whole:at] if not piece.roles.keys().isdisjoint(_NOUGHT)]
+    start = next((place + 1 for place in range(whole, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
+    nought = [piece for piece in pieces[start:at] if not piece.roles.keys().isdisjoint(_NOUGHT)]
     excepted = pieces[at].low != ","
     if of_those and ("left" in pieces[at].roles or (excepted and all_before(pieces, at) is not None)):
         keep_run(pieces, at, end + 3)

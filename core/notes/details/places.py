@@ -164,17 +164,14 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
             end += 1
         if "act" not in piece.roles or not named < end < len(pieces) or not _begins_given(pieces, end):
             continue
-        if slots.act == "give" or _surely_buys(pieces[named:end], pieces[end:]):
+        if slots.act == "give" or _surely_buys(pieces[named:end]):
             to = joined(slots.tokens, pieces[named].first, pieces[end - 1].last)
             slots.values["receiver"] = slots.put("to", to, *pieces[place + 1 : end]) or None
 
 
-def _surely_buys(who: list[Piece], given: list[Piece]) -> bool:
-    """`sold priya 3 sage`, `sold the garden club 24 from lot 60`; `sold fernbush 24 from lot 60` may name a plant."""
-    if who[-1].low in _GROUPS or is_given_name(who[0].low):
-        return True
-    counted = len(given) > 1 and given[0].kind == "number" and "plant" in given[1].roles
-    return counted and not any(is_everyday(piece.low) for piece in who)
+def _surely_buys(who: list[Piece]) -> bool:
+    """`sold priya 3 sage`, `sold the garden club 24 from lot 60`; not `sold fernbush 24`, `sold retail 3 sage`."""
+    return who[-1].low in _GROUPS or is_given_name(who[0].low)
 
 
 def _taker(slots: Slots, pieces: list[Piece]) -> None:

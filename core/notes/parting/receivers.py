@@ -22,8 +22,9 @@ _AND: Final = frozenset({"and", "&", "+", "then"})
 @looks_for(any_of=NAMELIKE, beside=("!give", "!sell", "!move"))
 def find_namesakes(pieces: list[Piece]) -> None:
     """Takes the plant from the name of who got some (`gave rosa 6 coyote mint`, `sold iris 4 of lot 13`), or had some
-    (`brought 4 back from daisy`), in place.
+    (`brought 4 back from daisy`), or got some too (`and ivy 2`), in place.
     """
+    given = False
     for at in range(1, len(pieces)):
         piece, before = pieces[at], pieces[at - 1]
         if piece.low not in NAMELIKE or "plant" not in piece.roles or is_act(piece):
@@ -32,7 +33,9 @@ def find_namesakes(pieces: list[Piece]) -> None:
         gets = word is not None and word.act in ("give", "sell") and _counts_another(pieces, at + 1)
         gets = gets or (word is not None and word.act == "give" and _counts_alone_to_end(pieces, at + 1))
         had = before.low == "from" and at > 1 and pieces[at - 2].low == "back"
-        if gets or had:
+        too = given and (before.kind == "break" or before.low in _AND) and _counts_alone_to_end(pieces, at + 1)
+        given = given or gets
+        if gets or had or too:
             piece.kind, piece.roles = "word", NO_ROLES
 
 

@@ -50,7 +50,14 @@ def _end_where_led(pieces: list[Piece], at: int) -> int:
     if at < 2 or not _leads_to(pieces, at):
         return 0
     ends = (list_end(pieces, at), at + 1)
-    return next((end for end in ends if end >= len(pieces) or parts_from(pieces[end])), 0)
+    known = is_bare(pieces[at - 2])
+    return next((end for end in ends if end >= len(pieces) or parts_from(pieces[end]) or _tells(pieces, end, known)), 0)
+
+
+def _tells(pieces: list[Piece], end: int, known: bool) -> bool:
+    """`2 in 3 | wilted`: the state of so many in one of those named."""
+    word = pieces[end].roles.get("act")
+    return known and word is not None and word.counts_before
 
 
 def _leads_to(pieces: list[Piece], at: int) -> bool:

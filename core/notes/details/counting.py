@@ -13,8 +13,9 @@ from typing import Final
 from core.notes.acts.slots import Slots, use
 from core.notes.counts.parts import of_a_part
 from core.notes.details.apiece import says_each
-from core.notes.details.details import RANKING, hormone
+from core.notes.details.details import RANKING
 from core.notes.details.lots_after import lot_after_preposition
+from core.notes.details.meanings import hormone
 from core.notes.details.place_names import list_start, numbers_place
 from core.notes.details.things import count_things
 from core.notes.details.wholes import down_to, keep_whole, left, not_so_many, nought_of, out_of, whole_after

@@ -6,29 +6,21 @@ from fractions import Fraction
 from typing import Any, Final
 
 from core.entries import Amount
-from core.notes.acts.slots import Slots, joined, use
-from core.notes.counts.parts import of_a_part
+from core.notes.acts.slots import Slots, use
 from core.notes.deeds.ahead import UNTIL, lasts_to
 from core.notes.details.days_filled import hours, ratio, when
-from core.notes.details.things import container, thing
-from core.notes.parting.vents import shuts_another
+from core.notes.details.meanings import by_meaning, hormone
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
 from core.vocabulary.loading import small_words
 
-_WHOLLY: Final = small_words("covers", "wholly")
 _EXCEPTING: Final = small_words("wholes", "excepting")
 JOINING: Final = small_words("beside", "joining")
 """Words beside a further lot that make it one of those before (`lot 10 too`)."""
 _AND: Final = frozenset({"and", "&", "+", "plus", "also"})
-_TELLING: Final = frozenset({
-    "act", "shared", "noun", "to_do", "plant", "medium", "container", "pot_size", "cutting", "wood", "filler", "what",
-    "all", "vague", "none", "more", "hormone", "hormone_form", "hormone_name", "cause", "negation", "left", "both",
-})  # fmt: skip
 _BIGGEST_STICKING_POT: Final = 6
 RANKING: Final = small_words("numbers", "ranking") | UNTIL
-TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_out", "move"})
 
 
 def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -80,7 +72,7 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         elif slots.act not in OPENING:
             slots.put("plant", f"'{piece.value}'", piece)
     elif kind in ("phrase", "word"):
-        _phrase(slots, pieces, place, piece)
+        by_meaning(slots, pieces, place, piece)
 
 
 def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -126,16 +118,6 @@ def _length(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.values["duration_max"] = most
 
 
-def hormone(slots: Slots, piece: Piece, **known: Any) -> None:
-    """Takes what is known of a hormone; a second, different value is left over."""
-    if not slots.takes("hormone"):
-        return
-    held: dict[str, Any] = slots.values.setdefault("hormone", {})
-    for key, value in known.items():
-        if held.setdefault(key, value) == value:
-            use(piece)
-
-
 def _percent(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     number: Number = piece.value
     near = {role for other in pieces[max(0, place - 3) : place + 4] for role in other.roles}
@@ -171,16 +153,6 @@ def _of_hormone(pieces: list[Piece]) -> bool:
 
 def _use_nothing() -> None:
     return None
-
-
-def _sized(slots: Slots, pieces: list[Piece], place: int, size: str) -> None:
-    """`in rose pots`, `in 20 rose pots`: pots of a size that goes by a name, and how many."""
-    held: dict[str, Any] = {"kind": "pot", "size": size}
-    number = pieces[place - 1] if place > 1 and pieces[place - 2].low in ("in", "into") else None
-    if number is None or number.kind != "number" or number.used or not number.value.whole:
-        slots.put("container", held, pieces[place])
-        return
-    slots.put("container", {**held, "count": number.value.whole}, pieces[place], number)
 
 
 def _counted_before(pieces: list[Piece], place: int) -> bool:
@@ -257,112 +229,3 @@ def _no_pot(following: Piece | None) -> bool:
 def _is_long(piece: Piece) -> bool:
     """`stuck 33 dogwood hw 8 in`: how long the cuttings are, where no cutting is stuck in a pot so big."""
     return float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split())) > _BIGGEST_STICKING_POT
-
-
-def _phrase(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    roles = piece.roles
-    if "for_good" in roles and slots.act in ("air", "uncover", "cover"):
-        if slots.act == "air":
-            slots.act = "uncover"
-        use(piece)
-    elif "vent_open" in roles and slots.takes("vent_open"):
-        if not shuts_another(pieces, place):
-            slots.put("vent_open", roles["vent_open"], piece)
-        if "apiece" in roles:
-            slots.values["apiece"] = roles["apiece"]
-    elif "medium" in roles and slots.takes("medium"):
-        slots.put("medium", roles["medium"], piece)
-    elif "solution" in roles and slots.takes("solution"):
-        slots.put("solution", roles["solution"], piece)
-    elif (
-        "hormone_form" in roles
-        and slots.takes("hormone")
-        and slots.values.get("treatment") in (None, "hormone")
-        and (slots.act != "mix" or (slots.values.get("solution") == "hormone" and piece.low != "solution"))
-    ):
-        hormone(slots, piece, form=roles["hormone_form"])
-    elif slots.act == "mix" and piece.low == "solution":
-        use(piece)
-    elif "hormone_name" in roles and slots.takes("hormone"):
-        hormone(slots, piece, name=roles["hormone_name"])
-        if slots.act == "mix":
-            slots.values.setdefault("solution", "hormone")
-        elif slots.act == "treat":
-            slots.values.setdefault("treatment", "hormone")
-    elif ("hormone" in roles and slots.act == "mix") or ("hormone_name" in roles and slots.act == "pour_out"):
-        slots.put("solution", "hormone", piece)
-    elif "hormone" in roles and (slots.takes("hormone") or slots.act == "pour_out"):
-        if slots.act == "pour_out":
-            slots.put("solution", "hormone", piece)
-        else:
-            use(piece)
-    elif ("pot_size" in roles or "container" in roles) and slots.takes("things"):
-        thing(slots, pieces, place, piece)
-    elif "pot_size" in roles and slots.takes("container"):
-        _sized(slots, pieces, place, roles["pot_size"])
-    elif "thing" in roles and slots.takes("things"):
-        thing(slots, pieces, place, piece)
-    elif "container" in roles and slots.takes("container"):
-        container(slots, pieces, place, piece)
-    elif "wood" in roles and slots.takes("wood"):
-        slots.put("wood", roles["wood"], piece)
-    elif "what" in roles and slots.takes("what"):
-        slots.put("what", roles["what"], piece)
-    elif roles.get("what") == "divisions" and slots.act == "divide":
-        use(piece)
-    elif "cutting" in roles and slots.act == "collect":
-        slots.put("what", "cuttings", piece)
-    elif "cutting" in roles and slots.takes("cutting"):
-        slots.put("cutting", roles["cutting"], piece)
-    elif "method" in roles and slots.act == "water" and slots.values.get("method", roles["method"]) == roles["method"]:
-        slots.put("method", roles["method"], piece)
-    elif "cause" in roles and slots.takes("cause"):
-        slots.put("cause", roles["cause"], piece)
-    elif "times" in roles and slots.takes("times") and piece.low != "once":
-        slots.put("times", int(roles["times"]), piece)
-    elif ("humidity" in roles and slots.act == "temp") or ("temp_word" in roles and slots.act == "temp"):
-        use(piece)
-    elif "plant" in roles and slots.act not in OPENING and "plant" not in slots.values:
-        _plant(slots, pieces, place, piece)
-    elif "all" in roles and not of_a_part(pieces, place):
-        _all(slots, piece)
-
-
-def _plant(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
-    used = [piece]
-    start = place
-    while start and place - start < 3 and _may_qualify(pieces[start - 1]):
-        start -= 1
-    if start and _counts(pieces[start - 1]):
-        used = pieces[start : place + 1]
-    name = joined(slots.tokens, used[0].first, piece.last)
-    following = pieces[place + 1] if place + 1 < len(pieces) else None
-    if following is not None and following.kind == "quote":
-        name += f" '{following.value}'"
-        used.append(following)
-    slots.put("plant", name, *used)
-
-
-def _may_qualify(piece: Piece) -> bool:
-    """`hot rock penstemon`, `bog rosemary`: words that may be part of the name of the plant after them."""
-    return not piece.used and (piece.kind == "word" or (piece.kind == "phrase" and _TELLING.isdisjoint(piece.roles)))
-
-
-def _counts(piece: Piece) -> bool:
-    """Between a count and a known plant the words are part of the plant's name."""
-    return piece.kind in ("number", "fraction") or "vague" in piece.roles or "all" in piece.roles
-
-
-def _all(slots: Slots, piece: Piece) -> None:
-    if slots.act in TAKES_ALL:
-        if not any(slots.values.get(name) is not None for name in ("count", "share")):
-            slots.put("all_of", True, piece)
-    elif slots.act == "check":
-        if slots.values.get("state") and "count" not in slots.values:
-            slots.put("share", 1.0, piece)
-    elif slots.act == "vent":
-        return
-    else:
-        if slots.act == "air" and piece.low in _WHOLLY:
-            slots.act = "uncover"
-        use(piece)

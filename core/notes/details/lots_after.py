@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.acts.slots import Slots
-from core.notes.details.details import hormone
+from core.notes.details.meanings import hormone
 from core.notes.details.vessels import is_vessel
 from core.notes.words.pieces import Piece
 from core.vocabulary.loading import small_words

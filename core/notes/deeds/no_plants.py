@@ -62,6 +62,9 @@ def _of_a_mother(pieces: list[Piece]) -> bool:
     """`mother 7 half dead`, `mother 5 lost 3 branches`, `lost mother 3`: a mother plant stands in no lot."""
     if any(piece.kind in _SUBJECTS for piece in pieces):
         return False
+    if any(names_mother(piece) for piece in pieces) and any(piece.kind == "number" for piece in pieces):
+        # "m2 20 dead": so many of its cuttings.
+        return False
     told = [piece for piece in pieces if piece.low not in _ARTICLES and piece.kind not in ("mark", "moment", "person")]
     at = next((place for place, piece in enumerate(told) if is_act(piece)), len(told))
     beside = [*told[:1], *told[at + 1 : at + 2]]

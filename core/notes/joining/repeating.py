@@ -28,6 +28,7 @@ from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar
 
 _OUT_OF: Final = small_words("split", "out_of")
+_PLACE_ENDS: Final = small_words("places", "ends") | small_words("places", "structures")
 _TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
 _COVERS: Final = frozenset({"cover", "air", "uncover"})
 _BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "does", "though", "already"})
@@ -259,7 +260,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
 def _moves_others(before: Slots, clause: Clause) -> bool:
     """`moved 8 of lot 9 to the lath, 12 to the slab`: a count with a place of its own."""
     told = [piece for piece in clause.pieces if piece.kind != "mark"]
-    placed = len(told) > 2 and told[0].kind == "number" and told[1].low == "to" and told[2].kind in ("word", "phrase")
+    to = [piece for piece in told[2:] if piece.low not in ("the", "our")]
+    placed = len(told) > 2 and told[0].kind == "number" and told[1].low == "to" and bool(to) and _is_place(to[0])
     counted = before.values.get("count") is not None and before.values.get("to") is not None
     return placed and counted and before.act == "move"
 
@@ -269,6 +271,10 @@ def _says_how(clause: Clause) -> bool:
     told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
     named = len(told) == len(("lot", "how")) and told[0].kind in ("lots", "trays")
     return named and told[1].kind == "word" and told[1].low.endswith("ly")
+
+
+def _is_place(piece: Piece) -> bool:
+    return "place_word" in piece.roles or piece.low in _PLACE_ENDS
 
 
 def _out_of_another(before: Slots, clause: Clause) -> bool:

@@ -122,12 +122,18 @@ def _is_alarm(pieces: list[Piece], at: int) -> bool:
     if place >= len(pieces):
         return False
     clock = pieces[place]
+    if place + 1 < len(pieces) and pieces[place + 1].low.split(" ")[0] in _RANG:
+        return False
     _be_clock(clock)
     if place + 1 < len(pieces) and led and pieces[place - 1].low in ("at", "@") and _is_hour(clock):
         clock.kind, clock.value = "moment", Moment(hour=clock.value.whole)
     if place + 1 < len(pieces) and clock.kind == "duration" and pieces[at + 1].low in (clock.low, "in", "for"):
         clock.kind, clock.value = "moment", Moment(ahead=clock.value[0])
     return clock.kind == "moment"
+
+
+_RANG: Final = frozenset({"went", "rang", "beeped", "sounded", "goes", "was", "is"})
+_BEFORE_TASKS: Final = frozenset({"", "if", "when", "that", "to", "about"})
 
 
 def _be_clock(clock: Piece) -> None:
@@ -143,6 +149,9 @@ def _find_clocks(left: list[Piece]) -> None:
         heads = place == 0 and left[1:2] and left[1].low in ("to", "about")
         if day or heads:
             _be_clock(piece)
+        told = left[place + 1].low if place + 1 < len(left) else ""
+        if place and left[place - 1].low in ("at", "@") and _is_hour(piece) and told in _BEFORE_TASKS:
+            piece.kind, piece.value = "moment", Moment(hour=piece.value.whole)
 
 
 def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:

@@ -106,6 +106,9 @@ def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
     """The pieces parted where a name with a day or hours of its own follows a mark or "and"."""
     parts: list[list[Piece]] = [[]]
     for place, piece in enumerate(pieces):
+        if piece.low in (",", ";") and _hours_again(parts, _up_to_mark(pieces, place + 1)):
+            parts.append([copy(one) for one in parts[-1][: _names(parts[-1])[1]]])
+            continue
         if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
             end = _names_end(pieces, place + 1, several=piece.low not in ("and", "&"))
             if end > place + 1 and _tells_when(parts[-1]) and _has_own(pieces, end):
@@ -125,6 +128,12 @@ def _names_end(pieces: list[Piece], at: int, *, several: bool) -> int:
             break
         end += 1
     return end
+
+
+def _hours_again(parts: list[list[Piece]], told: list[Piece]) -> bool:
+    """`jo 9-12 mon, 1-4 tue`: other hours of the same people on another day."""
+    timed = all(any(map(_is_day, one)) and bool(hours_of(one)) for one in (parts[-1], told))
+    return timed and bool(_names(parts[-1])[0])
 
 
 def _tells_when(told: list[Piece]) -> bool:
@@ -238,6 +247,11 @@ def _tells_more(pieces: list[Piece], end: int) -> bool:
     return any(piece.kind == "word" and piece.low not in _ROSTER_VERBS | _SMALL for piece in between)
 
 
+def _tells_two_shifts(pieces: list[Piece]) -> bool:
+    """`jo mon 9-12, tue and wed 1-4`: hours of which days they are is not told for each."""
+    return sum(piece.kind == "number" and piece.value.high is not None for piece in pieces) > 1
+
+
 def _tells_two_days(pieces: list[Piece]) -> bool:
     """`saturday: kit and june 9-1`, `jo starts 9/1, tues 9-12`: a weekday, and a date apart from it that may be a name
     and an hour.
@@ -294,6 +308,8 @@ def _date(piece: Piece, now: datetime) -> date | None:
 def _is_work(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
     if word is not None and piece.low not in ("covered", "covering"):
+        return True
+    if "vent_noun" in piece.roles:
         return True
     return piece.kind in ("lots", "trays", "duration", "temp", "amount", "size", "ppm") or (
         "plant" in piece.roles and piece.low not in NAMELIKE

@@ -171,7 +171,7 @@ def tell_bracketed(pieces: list[Piece]) -> None:
 def _names_whose(pieces: list[Piece], at: int) -> bool:
     """A lot that opens its statement, a known name in brackets, and a count."""
     lot, opens, name, closes, count = pieces[at : at + 5]
-    heads = at == 0 or pieces[at - 1].kind == "break"
+    heads = at == 0 or pieces[at - 1].kind in ("break", "moment")
     marks = (opens.low, closes.low) == ("(", ")") and count.kind in ("number", "fraction", "percent")
     return heads and lot.kind in SUBJECTS and marks and may_be_name(name) and is_given_name(name.low)
 

@@ -283,7 +283,7 @@ def _sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> lis
 
 def _tells_share(pieces: list[Piece]) -> bool:
     """`two thirds of | lot 31 | up`, `12 of | lot 31 | up`."""
-    told = [piece for piece in pieces if "filler" not in piece.roles]
+    told = [piece for piece in pieces if "filler" not in piece.roles and piece.kind not in ("moment", "person")]
     return len(told) == 1 and (told[0].kind in _COUNT_KINDS or not told[0].roles.keys().isdisjoint(("fraction", "all")))
 
 

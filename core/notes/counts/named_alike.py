@@ -75,7 +75,8 @@ def _open_brackets(pieces: list[Piece]) -> None:
         told = inside.kind in ("number", "fraction") or (inside.kind in SUBJECTS and inside.kind != before.kind)
         listed = at > 3 and _is_bare(before) and pieces[at - 2].low in _APART and _is_bare(pieces[at - 3])
         blamed = lost and "cause" in inside.roles and before.kind in SUBJECTS
-        told = told or blamed
+        planted = "plant" in inside.roles and before.kind in SUBJECTS and _counts(pieces, at + 3)
+        told = told or blamed or planted
         counted = before.kind == "number" and inside.kind in SUBJECTS
         planted = "plant" in before.roles and inside.kind == "number" and any(map(is_act, pieces[: at - 1]))
         counted = counted or planted
@@ -83,9 +84,12 @@ def _open_brackets(pieces: list[Piece]) -> None:
             if inside.kind == "number" and _counts(pieces, at + 4) and pieces[at + 3].low == ":":
                 # `tray 4 (72): 60 germinated` tells how many cells it has; a number before a colon would be a lot.
                 inside.kind = "kept"
+            if blamed:
+                inside.roles = {**inside.roles, "of_these": True}
             del pieces[at + 2], pieces[at]
         elif lost and "cause" in inside.roles and before.kind == "number" and _whose(pieces, at + 3):
             # What took them stands best behind where they were: `lost 4 slugs` would count slugs.
+            inside.roles = {**inside.roles, "of_these": True}
             pieces[at : at + 5] = [*pieces[at + 3 : at + 5], inside]
         at += 1
 

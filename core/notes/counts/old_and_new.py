@@ -162,7 +162,8 @@ def _keep_afterthought(pieces: list[Piece], at: int) -> None:
 def _keep_compared(pieces: list[Piece], at: int) -> None:
     """`44 up vs 39 on sat`: the count of another day, with its day."""
     number = _COMPARISONS.end_at(pieces, at)
-    if not number or number >= len(pieces) or not _counts(pieces[number]) or not _counted_before(pieces, at):
+    none = number and number < len(pieces) and "none" in pieces[number].roles
+    if not number or number >= len(pieces) or not (none or _counts(pieces[number])) or not _counted_before(pieces, at):
         return
     end = number + 1
     end += end < len(pieces) and (is_act(pieces[end]) or "noun" in pieces[end].roles)
@@ -178,12 +179,14 @@ def _keep_compared(pieces: list[Piece], at: int) -> None:
 
 def _keep_then(pieces: list[Piece], at: int) -> None:
     """`12 rooted last check 20 today`: a count of before, where the count of now follows."""
-    end = _TIMES.end_at(pieces, at)
+    end = told = _TIMES.end_at(pieces, at)
+    if told and told + 1 < len(pieces) and pieces[told].low == "," and not pieces[at].low.startswith("last "):
+        end = told + 1
     now = end > at and end + 1 < len(pieces) and _counts(pieces[end]) and _is_now(pieces[end + 1])
     count = next((step for step in range(at - 1, max(-1, at - 4), -1) if _counts(pieces[step])), None)
     between = pieces[count + 1 : at] if count is not None else []
     if now and count is not None and all(piece.kind in ("word", "phrase") for piece in between):
-        _keep(pieces, at, end)
+        _keep(pieces, at, told)
         _keep(pieces, count, count + 1)
 
 

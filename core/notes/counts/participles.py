@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 
@@ -16,23 +16,45 @@ _OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
 _COUNTED: Final = frozenset({"number", "fraction", "percent"})
 
 
-@looks_for("!pot", "!plant_out", "!sell", "!give", "!stick", "!sow", "!divide")
+@looks_for("!pot", "!plant_out", "!sell", "!give", "!stick", "!sow", "!divide", "!rooted", "!callused")
 def keep_participles(pieces: list[Piece]) -> None:
     """`deer got 4 of the planted out toyon`, `17 rooted of the 25 stuck in lot 12`, `12 flowering 6 seeding`: which
     plants are meant, and nothing that was done with them now, in place.
     """
     for place, piece in enumerate(pieces):
         word = piece.roles.get("act")
-        if word is None or word.act not in _MADE_OF or word.form != "done" or not place:
+        if word is None or word.form != "done" or not place:
             continue
-        if piece.low == "seeding" and pieces[place - 1].kind == "number" and not _of_plant(pieces, place + 1):
-            keep_words(pieces[place - 1], piece)
+        if word.act not in _MADE_OF:
+            if word.act == "check" and _tells_which(pieces, place) and _other_deed(pieces, place):
+                _keep(pieces, place)
+        elif piece.low == "seeding" and _seeds(pieces, place):
+            keep_words(*pieces[place - 1 : place + 1])
         elif _tells_which(pieces, place) or _out_of_those(pieces, place):
-            keep_words(piece)
-            for lead in pieces[max(0, place - 2) : place] if _of_plant(pieces, place + 1) else ():
-                lead.used = lead.used or lead.low in _OF_THEM
-            if piece.low.endswith(" in"):
-                piece.last, piece.low = piece.last - 1, piece.low.removesuffix(" in")
+            _keep(pieces, place)
+
+
+def _keep(pieces: list[Piece], place: int) -> None:
+    """Keeps a deed's word, without the small words around it."""
+    piece = pieces[place]
+    keep_words(piece)
+    for lead in pieces[max(0, place - 2) : place] if _of_plant(pieces, place + 1) else ():
+        lead.used = lead.used or lead.low in _OF_THEM
+    if piece.low.endswith(" in"):
+        piece.last, piece.low = piece.last - 1, piece.low.removesuffix(" in")
+
+
+def _seeds(pieces: list[Piece], place: int) -> bool:
+    """`6 seeding`, `4 lots seeding`: plants that go to seed."""
+    counts = pieces[place - 1].kind == "number" or (place > 1 and pieces[place - 2].kind == "number")
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    sown = after is not None and ("plant" in after.roles or after.kind in ("number", "amount"))
+    return counts and not sown
+
+
+def _other_deed(pieces: list[Piece], place: int) -> bool:
+    start, end = _statement(pieces, place)
+    return any(map(is_act, (*pieces[start:place], *pieces[place + 1 : end])))
 
 
 def _of_plant(pieces: list[Piece], at: int) -> bool:
@@ -50,12 +72,29 @@ def _tells_which(pieces: list[Piece], place: int) -> bool:
 
 
 def _out_of_those(pieces: list[Piece], place: int) -> bool:
-    """`of 25 | stuck |`, `of the 25 | stuck in |`: out of how many, where those that took are counted too."""
+    """`of 25 | stuck |`, `of the 25 | stuck in |`: out of how many, where another deed tells of some of those."""
     start = place - 2
+    if pieces[place - 1].kind == "number" and pieces[place - 1].value.of is not None:
+        return _other_deed(pieces, place)
     if pieces[place - 1].kind != "number" or start < 0:
         return False
     start -= start > 0 and pieces[start].low in ("the", "those")
-    others = [one for one in (*pieces[:start], *pieces[place + 1 :]) if one.kind in _COUNTED]
-    deeds = [one.roles.get("act") or one.roles.get("noun") for one in pieces]
-    states = any(word is not None and word.act == "check" for word in deeds)
-    return pieces[start].low in ("of", "of the", "out of", "out of the") and states and bool(others)
+    begin, end = _statement(pieces, place)
+    said = (*pieces[begin:start], *pieces[place + 1 : end])
+    counted = any(one.kind in _COUNTED for one in said)
+    deeds = [one for one in said if is_act(one) or _states(one)]
+    return pieces[start].low in ("of", "of the", "out of", "out of the") and counted and bool(deeds)
+
+
+def _statement(pieces: list[Piece], at: int) -> tuple[int, int]:
+    start = end = at
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    while end < len(pieces) and pieces[end].kind != "break":
+        end += 1
+    return start, end
+
+
+def _states(piece: Piece) -> bool:
+    word = piece.roles.get("noun")
+    return word is not None and bool(word.act == "check")

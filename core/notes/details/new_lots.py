@@ -57,7 +57,7 @@ def new_lot(slots: Slots, pieces: list[Piece]) -> None:
             and following.value.whole is not None
             and not following.value.each
             and not (piece.low == "into" and following.value.whole <= _FEW)
-            and not (place + 2 < len(pieces) and "container" in pieces[place + 2].roles)
+            and not (place + 2 < len(pieces) and pieces[place + 2].roles.keys() & {"container", "pot_size", "amount"})
         ):
             slots.put("to", following.low, piece, following)
             return

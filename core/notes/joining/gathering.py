@@ -322,7 +322,7 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
     following = next((one for one in after if one.act is not None or one.cue is not None), None)
     if not names or following is None or following.cue is not None or following.kinds() & {"lots", "trays"}:
         return False
-    between = after[: after.index(following)]
+    between = [one for one in after[: after.index(following)] if one.after != "("]
     if following.after == "so" and not between and all(before.held(name) for name in names):
         return not any(piece.low in _POINTING for piece in following.pieces)
     if any(one.kinds() & {"lots", "trays"} or one.after in SENTENCE_ENDS for one in between):

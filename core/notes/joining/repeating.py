@@ -82,7 +82,8 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
             piece.used = piece.used or piece.low in _TURNING or "for_good" in piece.roles
     elif before.act == "uncover" and "duration" in clause.kinds():
         clause.act = "air"
-    if before.act == "lose" and clause.has("cause"):
+    if before.act == "lose" and (clause.has("cause") or any(one.has("of_these") for one in before.clauses)):
+        # "tossed 4 from lot 19 (rot), 2 from lot 20": the cause in brackets is of those alone.
         clause.says.pop("cause", None)
     if before.act in _OF_CULTIVARS:
         clause.says.pop("cutting", None)

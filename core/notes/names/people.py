@@ -172,7 +172,8 @@ def _names_whose(pieces: list[Piece], at: int) -> bool:
     """A lot that opens its statement, a known name in brackets, and a count."""
     lot, opens, name, closes, count = pieces[at : at + 5]
     heads = at == 0 or pieces[at - 1].kind in ("break", "moment")
-    marks = (opens.low, closes.low) == ("(", ")") and count.kind in ("number", "fraction", "percent")
+    told = count.kind in ("number", "fraction", "percent") or is_act(count)
+    marks = (opens.low, closes.low) == ("(", ")") and told
     return heads and lot.kind in SUBJECTS and marks and may_be_name(name) and is_given_name(name.low)
 
 

@@ -29,6 +29,8 @@ SUBJECT_WORDS: Final = {
 ALSO: Final = frozenset({",", "&", "and", "+", "/", "n", "or"})
 _SAID_OF_MANY: Final = small_words("beside", "said_of_many")
 _LEFT_OVER: Final = small_words("beside", "left_over")
+_HOLDING: Final = small_words("parts", "holding")
+_TUGGED: Final = small_words("parts", "tugged")
 _IN_SUM: Final = small_words("counted_wholes", "in_sum")
 _IN_SUBJECT: Final = frozenset({"in", "from", "on"})
 _TO_SUBJECT: Final = _IN_SUBJECT | {"as", "off", "into"}
@@ -80,7 +82,7 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     if at >= len(tokens):
         return False
     token = tokens[at]
-    if _said_of_each(tokens, at):
+    if _said_of_each(tokens, at) or _held(tokens, at):
         return True
     if token.low == ":" or (token.low == "w" and not token.glued and not statement_ends(tokens, at + 1, tree)):
         return False
@@ -161,6 +163,11 @@ def _is_of_lot(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
         led = [token.low for token in tokens[sized[0] : sized[0] + 2]]
         return len(led) == 2 and led[0] in ("of", "from", "in") and led[1] in SUBJECT_WORDS
     return tokens[at].low in DOZENS
+
+
+def _held(tokens: list[Token], at: int) -> bool:
+    """`tugged 6 each in lots 9 and 10, 4 and 5 | holding`: so many that held."""
+    return tokens[at].low in _HOLDING and any(token.low in _TUGGED for token in tokens[:at])
 
 
 def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int) -> bool:

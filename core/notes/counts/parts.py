@@ -77,7 +77,7 @@ def count_holding(pieces: list[Piece]) -> None:
             piece.kind, piece.roles = "phrase", words().tree["rooted"][END] if looked.says.get("sample") else NO_ROLES
 
 
-@looks_for("!check", beside=("@fraction", "=fraction", "@container", "=amount"))
+@looks_for("!check", beside=("@fraction", "=fraction", "@container", "=amount", "=percent", "@vague"))
 def find_looked_at(pieces: list[Piece]) -> None:
     """`looked at half of lot 22`, `checked a six pack of lot 12`, `checked 3 of 6 packs in lot 20`: only some were
     looked at, and how many is no share of those that rooted, in place.
@@ -109,6 +109,8 @@ def _part_until(pieces: list[Piece], at: int) -> int:
         return 0
     if end == at and (_is_share(pieces[end]) or (pieces[end].kind == "amount" and " of " in pieces[end].low)):
         end += 1
+    elif end == at and pieces[end].kind == "number" and pieces[end].value.of and "container" in pieces[end + 1].roles:
+        end += 2
     elif single and "container" in pieces[end].roles:
         end += 1
         end += 2 * (end + 1 < len(pieces) and pieces[end].low == "of" and pieces[end + 1].kind == "number")
@@ -121,9 +123,9 @@ def _part_until(pieces: list[Piece], at: int) -> int:
 
 
 def _is_share(piece: Piece) -> bool:
-    return (piece.kind == "phrase" and "fraction" in piece.roles) or (
-        piece.kind == "fraction" and tuple(piece.value[:2]) in SHARES
-    )
+    """`half of`, `1/3`, `10%`, `a few`."""
+    told = piece.kind == "phrase" and not piece.roles.keys().isdisjoint(("fraction", "vague"))
+    return told or piece.kind == "percent" or (piece.kind == "fraction" and tuple(piece.value[:2]) in SHARES)
 
 
 @looks_for("popped", beside=("!rooted",))

@@ -13,6 +13,7 @@ from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _SUMS: Final = small_words("counted_wholes", "sums")
+_LEAVING: Final = frozenset({"sell", "give", "plant_out", "pot"})
 _OPENERS: Final = frozenset({"and", "&", "so", "now", "for", "(", "makes", "thats", "that's"})
 
 
@@ -20,12 +21,13 @@ _OPENERS: Final = frozenset({"and", "&", "so", "now", "for", "(", "makes", "that
 def keep_running_totals(pieces: list[Piece]) -> None:
     """Keeps a number that sums up a deed of before, in place."""
     for at in range(len(pieces) - 2, 0, -1):
-        opens = pieces[at - 1].kind == "break" or pieces[at - 1].low in _OPENERS
+        opens = pieces[at - 1].kind == "break" or pieces[at - 1].low in _OPENERS or is_act(pieces[at - 1])
         word = _summed(pieces[at : at + 3]) if opens else None
         if word is not None and word.act != "check" and _counted_before(pieces, at, word):
-            run = pieces[at : at + 3]
+            since = pieces[at + 2].low == "since" and at + 3 < len(pieces) and pieces[at + 3].kind == "moment"
+            run = pieces[at : at + 3 + since]
             low = " ".join(piece.low for piece in run)
-            pieces[at : at + 3] = [Piece("kept", None, run[0].first, run[-1].last, low, NO_ROLES)]
+            pieces[at : at + len(run)] = [Piece("kept", None, run[0].first, run[-1].last, low, NO_ROLES)]
 
 
 def _summed(told: list[Piece]) -> ActWord | None:
@@ -40,11 +42,22 @@ def _counted_before(pieces: list[Piece], at: int, word: ActWord) -> bool:
     """Whether the same deed was counted before in the sentence, of what is told of at a place too."""
     start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
     before = pieces[start:at]
-    told = any("act" in piece.roles and piece.roles["act"].act == word.act for piece in before)
+    acts = {piece.roles["act"].act for piece in before if "act" in piece.roles}
+    told = word.act in acts or (pieces[at + 1].low == "gone" and not acts.isdisjoint(_LEAVING))
     end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), len(pieces))
     own = any(piece.kind in SUBJECTS for piece in pieces[at:end])
     counted = any(piece.kind in ("number", "fraction") for piece in before)
     return told and counted and not (own and any(piece.kind in SUBJECTS for piece in before))
+
+
+@looks_for("combined", beside=("=several",))
+def count_together(pieces: list[Piece]) -> None:
+    """`lots 4 & 5 combined: 30 rooted`: so many in all, and no merging, in place."""
+    for at in range(1, len(pieces) - 2):
+        count = at + 1 + (pieces[at + 1].low in (":", "-"))
+        named = pieces[at - 1].kind in SUBJECTS and len(pieces[at - 1].value) > 1
+        if pieces[at].low == "combined" and named and pieces[count].kind in ("number", "fraction"):
+            pieces[at].kind, pieces[at].roles, pieces[at].used = "phrase", {"filler": True}, True
 
 
 @looks_for("all", beside=("@pot_size", "@container", "=size", "=amount"))
@@ -82,5 +95,5 @@ def _ends_of_counted(pieces: list[Piece], at: int) -> list[int]:
     return ends
 
 
-SUM_UP: Final = (keep_running_totals, deal_vessels)
+SUM_UP: Final = (keep_running_totals, count_together, deal_vessels)
 """What is told of all at the end, in place."""

@@ -236,6 +236,16 @@ def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
     return slots.act == "split" and place > 0 and pieces[place - 1].low in ("in", "into") and piece.value.value <= 4
 
 
+def _after_deed_first(pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
+    """`tray 3 started at 24 lost 6`: the count right after a deed before one that stands before it."""
+    for place, (deed, after) in enumerate(pairwise(pieces)):
+        word = deed.roles.get("act")
+        of_plant = any("plant" in piece.roles for piece in pieces[place + 2 : place + 3])
+        if word is not None and not word.counts_before and not of_plant and any(after is one for one in numbers):
+            return [after, *(one for one in numbers if one is not after)]
+    return numbers
+
+
 def _comes_later(pieces: list[Piece], place: int) -> bool:
     """`fed lots 20 and 21, 23 next week`: what is still to be done."""
     after = pieces[place + 1] if place == 0 and len(pieces) > 1 else None
@@ -329,7 +339,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
     numbers = [piece for piece in numbers if not _not_a_count(slots, pieces, piece)]
-    for piece in numbers:
+    for piece in _after_deed_first(pieces, numbers):
         if counted:
             break
         number: Number = piece.value

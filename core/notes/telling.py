@@ -49,6 +49,7 @@ from core.notes.joining.parts_of_total import find_gallons, keep_totals, part_ca
 from core.notes.names.names_joined import join_plant_names, name_cuts
 from core.notes.names.people import find_people, name_receivers, tell_bracketed
 from core.notes.names.signed import find_signers
+from core.notes.names.unknown_plants import name_listed
 from core.notes.parting.as_before import mats_again, name_bare_numbers, repeat_deeds
 from core.notes.parting.clauses import part
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
@@ -72,8 +73,8 @@ _LISTS: Final = Steps(
     join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
-    name_cuts, join_plant_names, join_mixtures, part_counted_flats, find_lone_measures, keep_parts, find_strengths,
-    join_clocks, name_some_of_those, name_bare_numbers, mats_again, name_receivers, tell_bracketed,
+    name_cuts, join_plant_names, name_listed, join_mixtures, part_counted_flats, find_lone_measures, keep_parts,
+    find_strengths, join_clocks, name_some_of_those, name_bare_numbers, mats_again, name_receivers, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     keep_said_beside, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_readings,

@@ -15,6 +15,7 @@ from typing import Any, Final
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.deeds.solutions import names_solution
 from core.notes.details.drafts import Draft
+from core.notes.joining.counted import opens_with_plants
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
@@ -252,6 +253,9 @@ def _lend_back(drafts: list[Draft]) -> None:
             continue
         if draft.act == after.act and draft.held("amount") and after.held("amount"):
             # "5 lb of acorns and 2 lb of buckeyes": each amount is of its own plant.
+            continue
+        if draft.act == after.act and opens_with_plants(after.clauses[0]) and draft.held("count") is not None:
+            # "sold 6 tall ones and 4 toyon": those counted before may be of any plant.
             continue
         lent = {name: after.held(name) or after.carried.get(name) for name in _SUBJECTS}
         kind = next((name for name in _SUBJECTS if lent[name]), None)

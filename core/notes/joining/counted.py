@@ -67,3 +67,9 @@ def _headed_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
     if later is not None:
         take_heads(later[0], [clauses[0]])
     return later
+
+
+def opens_with_plants(clause: Clause) -> bool:
+    """`4 toyon` after `sold 6 tall ones and`: a count and its plant, which are none of those counted before."""
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles]
+    return len(told) > 1 and told[0].kind == "number" and "plant" in told[1].roles

@@ -17,6 +17,7 @@ from core.notes.details.drafts import Draft, draft_of
 from core.notes.details.vessels import is_vessel
 from core.notes.joining.adding import subject_only
 from core.notes.joining.beside import is_beside
+from core.notes.joining.counted import opens_with_plants
 from core.notes.joining.givings import gives_another, named_first
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.names.unknown_plants import name_unknown, unknown_plant
@@ -35,6 +36,7 @@ _BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "do
 _OF_CULTIVARS: Final = frozenset({"stick", "sow", "divide", "pot", "sell", "give", "plant_out", "reserve"})
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
+_COUNTED_OFF: Final = _LEAVING | {"lose"}
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now", "so far", "today", "up to", "just"})
 _TOGETHER: Final = frozenset({"and", "&", "+"})
@@ -239,6 +241,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     if before.act in _LEAVING and "number" in kinds and before.values.get("count") is not None:
         led = any(piece.low in ("to", "into", "at") for piece in clause.pieces)
         fresh = fresh or led or bool(kinds & {"size", "amount"}) or clause.has("pot_size")
+    if before.act in _COUNTED_OFF and before.values.get("count") is not None and clause.after in _TOGETHER:
+        fresh = fresh or opens_with_plants(clause)
     if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:
         fresh = fresh or _counts_into(clause)
     counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has(

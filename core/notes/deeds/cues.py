@@ -12,7 +12,7 @@ from datetime import datetime
 from typing import Final
 
 from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, waits_for
-from core.notes.deeds.denied import comes_to_an_end, done_to_none, left_to_do, too_much_to
+from core.notes.deeds.denied import comes_to_an_end, done_to_none, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.idioms import is_idiom
 from core.notes.deeds.no_plants import moves_a_day, of_no_plants
@@ -51,7 +51,7 @@ def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
     for place, clause in enumerate(clauses):
         if place == 0 or clause.after in SENTENCE_ENDS:
             lasting = "plan" if _is_ahead(clauses, place, marks) else None
-        clause.cue = _cue_of(clause, marks, now) or lasting
+        clause.cue = _cue_of(clause, marks, now) or lasting or not_done_there(clause, clauses[:place])
         if clause.cue == "wish" and lasting == "plan":
             clause.cue = "plan"
         if clause.cue == "wish" and place + 1 < len(clauses) and _heads_counts(clause, clauses[place + 1]):

@@ -6,8 +6,10 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
 
 _DEEDS: Final = frozenset({
     "mix", "pour_out", "sanitize", "collect", "sow", "stick", "divide", "water", "pot", "sell", "give", "plant_out",
@@ -15,6 +17,10 @@ _DEEDS: Final = frozenset({
 })  # fmt: skip
 _COMING: Final = frozenset({"come", "comes", "coming", "goes", "go", "due"})
 _ENDING: Final = frozenset({"ends", "finishes", "is over", "stops"})
+_NO: Final = small_words("cues", "no")
+_DENIED_ALONE: Final = COUNTLESS | {"wilt"}
+_SUBJECT_AND_NO: Final = 2
+_MEASURED: Final = frozenset({"number", "fraction", "percent", "amount", "duration", "moment"})
 _OBJECTS: Final = ("solution", "thing", "what", "plant", "cutting", "container")
 
 
@@ -32,6 +38,16 @@ def done_to_none(clause: Clause, place: int) -> bool:
     if deed < place - 1 or not named or not all(_is_object(piece) for piece in named):
         return False
     return not any(piece.kind in ("lots", "trays", "number", "quote") for piece in pieces[deed + 1 :])
+
+
+def not_done_there(clause: Clause, before: list[Clause]) -> str | None:
+    """`tray 8 no air`, `lot 6 no`, after what was done to another: it was not done there."""
+    deed = next((one for one in reversed(before) if one.act is not None), None)
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles]
+    if clause.act is not None or deed is None or deed.act not in _DENIED_ALONE or len(told) < _SUBJECT_AND_NO:
+        return None
+    denied = told[0].kind in SUBJECTS and told[1].low in _NO
+    return "negation" if denied and not any(piece.kind in _MEASURED for piece in told[2:]) else None
 
 
 @looks_for("too")

@@ -22,7 +22,7 @@ from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays")
-_JOINING: Final = frozenset({"and", "&", ",", "+"})
+_JOINING: Final = frozenset({"and", "&", ",", "+", "or"})
 _SPEAKER: Final = small_words("people", "speaker")
 _DID: Final = small_words("people", "did")
 _AFTER: Final = small_words("people", "after_repeated")
@@ -31,6 +31,8 @@ _OF: Final = small_words("split", "out_of")
 _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 """Acts after which a name may be who received ("gave ana 4 of lot 3, kit 2 of lot 4")."""
 _WAYS: Final = frozenset({"up", "down", "over", "out", "back"})
+_DENIED: Final = small_words("cues", "no") | {"skipped"}
+_NOT_DONE: Final = small_words("cues", "not_done")
 _MOST: Final = 60
 _PARTING: Final = frozenset({
     "and", "but", "then", "so", "too", "today", "also", "again", "now", "from", "with", "for", "at",
@@ -156,6 +158,9 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
     if end >= len(pieces):
         return False
     after = pieces[end]
+    if after.low in _DENIED and (end + 1 == len(pieces) or pieces[end + 1].kind == "break"):
+        # "lot 6 fed, 7 no".
+        return _deed_of_care_before(pieces, at)
     way = pieces[end + 1].low if after.low in _WAYS and end + 1 < len(pieces) else after.low
     if way in ("to", "into", "onto"):
         return _moved_uncounted(pieces[:at])
@@ -181,13 +186,29 @@ def _moved_uncounted(before: list[Piece]) -> bool:
 def _after_deed(pieces: list[Piece], at: int) -> bool:
     """`, thinned 8`, `but skipped 17`: nothing that it could count or measure follows."""
     word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
-    if at and pieces[at - 1].low in ("skipped", "forgot"):
+    skipped = at and pieces[at - 1].low in ("skipped", "forgot")
+    if skipped or (at and _says_not_done(pieces, at) and _deed_of_care_before(pieces, at)):
         return list_end(pieces, at) >= len(pieces) or pieces[list_end(pieces, at)].kind == "break"
     timed = word is not None and word.act == "air" and pieces[at - 1].low.split(" ")[0] not in _TAKEN_OFF
     if word is None or not is_care(word) or timed:
         return False
     end = list_end(pieces, at)
     return end >= len(pieces) or pieces[end].kind == "break"
+
+
+def _says_not_done(pieces: list[Piece], at: int) -> bool:
+    """`didnt do | 6 or 7`, `not | 6`."""
+    start = at
+    while start and pieces[start - 1].kind != "break":
+        start -= 1
+    return " ".join(piece.low for piece in pieces[start:at]) in _NOT_DONE
+
+
+def _deed_of_care_before(pieces: list[Piece], at: int) -> bool:
+    """Whether the last deed before a place is one of care."""
+    deed = next((piece for piece in reversed(pieces[:at]) if is_act(piece)), None)
+    word: ActWord | None = deed.roles.get("act") if deed is not None else None
+    return word is not None and is_care(word)
 
 
 def _moved_of_those(pieces: list[Piece], at: int) -> bool:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.steps import looks_for
@@ -15,6 +16,8 @@ from core.vocabulary.loading import small_words
 _BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
 _DONE_TO: Final = frozenset({"number", "lots", "trays", "fraction"})
 _SIDES: Final = small_words("acts", "sides")
+_ALL_THERE: Final = small_words("acts", "all_there")
+_DONE_THERE: Final = (COUNTLESS - {"treat"}) | {"check", "pot", "lose", "sell", "give", "wilt"}
 _IN_PLACE_OF: Final = small_words("acts", "instead")
 _INSTEAD: Final = Runs(_IN_PLACE_OF)
 
@@ -45,6 +48,37 @@ def keep_sides(pieces: list[Piece]) -> None:
         if leads and is_act(piece) and pieces[place + 1].low in _SIDES:
             for kept in (piece, pieces[place + 1]):
                 kept.kind, kept.roles = "kept", NO_ROLES
+
+
+@looks_for(any_of=_ALL_THERE, beside=("!treat",))
+def keep_all_there(pieces: list[Piece]) -> None:
+    """`misted everything on the heat mat`, `the stuff in the fridge watered`: which plants, and no second deed; they are
+    none of those told of before.
+    """
+    deed: int | None = None
+    for place, piece in enumerate(pieces):
+        if not is_act(piece):
+            fresh = piece.kind == "break" and place + 1 < len(pieces)
+            deed = place if fresh else deed if piece.low in _ALL_THERE or _may_lead_to(piece) else None
+            continue
+        word = piece.roles.get("act")
+        between = pieces[deed + 1 : place] if deed is not None else pieces[:place]
+        told = deed is not None and is_act(pieces[deed])
+        if word is None or word.act != "treat" or piece.low.split(" ")[0] not in ("on", "in"):
+            deed = place if word is not None and word.act in _DONE_THERE else None
+        elif any(one.low in _ALL_THERE for one in between) and (told or _is_done_there(pieces, place + 1)):
+            for kept in (*between, piece):
+                kept.kind, kept.roles = "exception", NO_ROLES
+
+
+def _is_done_there(pieces: list[Piece], at: int) -> bool:
+    """Whether a deed follows right at a place (`everything on the mat | misted`)."""
+    word = pieces[at].roles.get("act") if at < len(pieces) else None
+    return word is not None and word.act in _DONE_THERE
+
+
+def _may_lead_to(piece: Piece) -> bool:
+    return piece.low not in ("and", "&", "then") and ("filler" in piece.roles or "all" in piece.roles)
 
 
 @looks_for("till", "until", "til")

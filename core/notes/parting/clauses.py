@@ -55,8 +55,9 @@ _ADJECTIVES_AFTER: Final = frozenset(
 
 
 _STEPS: Final = Steps(
-    keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_all_there, keep_as_it_was, keep_until, keep_ready_for,
-    keep_so_that, keep_emptied_bags, keep_replacements, keep_purposes, keep_rejected, keep_idioms, bag_and_bin,
+    keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_until,
+    keep_all_there, keep_ready_for, keep_so_that, keep_emptied_bags, keep_replacements, keep_purposes, keep_rejected,
+    keep_idioms, bag_and_bin,
     find_causes, find_loose_acts, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers,
     keep_recovered, find_covers, find_vents, find_put_back, part_unmarked,
 )  # fmt: skip

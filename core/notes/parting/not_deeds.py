@@ -52,8 +52,8 @@ def keep_sides(pieces: list[Piece]) -> None:
 
 @looks_for(any_of=_ALL_THERE, beside=("!treat",))
 def keep_all_there(pieces: list[Piece]) -> None:
-    """`misted everything on the heat mat`, `the stuff in the fridge watered`: which plants, and no second deed; they are
-    none of those told of before.
+    """`misted everything on the heat mat`, `the stuff in the fridge watered`: which plants, and no second deed; they
+    are none of those told of before.
     """
     deed: int | None = None
     for place, piece in enumerate(pieces):

@@ -147,6 +147,8 @@ def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:
         return f"I have no open lot of {facts['no_lot_of']}. Which lot is it?"
     if "plant" in facts:
         return f"There are several lots of {facts['plant']}. Which one?"
+    if "empty_trays" in facts:
+        return f"I have no lot noted in tray {listed(facts['empty_trays'])}. Which lot is it?"
     if "trays" in facts:
         return f"Tray {listed(facts['trays'])} holds several lots. Which one is it?"
     what = f" ({say_back(entry)})" if entry is not None and entry.act is not Act.NOTE else ""
@@ -189,6 +191,11 @@ def _change_or_total(facts: dict[str, Any]) -> str:
     return f"{before} {facts['count']} more, or {facts['count']} in all?"
 
 
+def _slang(facts: dict[str, Any]) -> str:
+    how_many = "all" if facts["share"] == 1 else f"{facts['share']:.0%}"
+    return f"Are {how_many} of {listed(facts['lots'])} really dead, and shall I take them off the books?"
+
+
 def _moved_there(facts: dict[str, Any]) -> str:
     places = []
     for lot, (trays, place) in facts["places"].items():
@@ -219,6 +226,7 @@ _OBJECTION: dict[str, Any] = {
         f"{facts['lot']} is {facts['is']}, not {facts['plant']}. Which lot is it?"
     ),
     "moved_there": _moved_there,
+    "slang": _slang,
     "above_left": _above,
     "above_potted": lambda facts: (
         f"The books have {facts['potted']} of {facts['lot']} in pots. Record {facts['count']} lost all the same?"

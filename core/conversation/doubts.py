@@ -46,7 +46,8 @@ def doubt(
     """The first doubt about an act that nobody has settled yet, or None. `said` are the note's words, where they are
     not this message's."""
     words = scene.message.text if said is None else said
-    found = _merging_others(books, placed) or _of_other_plant(books, placed) or _each_or_all(placed, words)
+    found = _merging_others(books, placed) or _of_other_plant(books, placed)
+    found = found or _each_or_all(placed, words) or _slang(placed, words)
     if found is None or found.kind in forced:
         found = _objection(books, scene, placed, at)
     return found if found is not None and found.kind not in forced else None
@@ -81,6 +82,16 @@ def _each_or_all(placed: Placed, words: str) -> Doubt | None:
     in_all = Choice(label=f"{count} in all", action={"ask": SHARES})
     facts = {"lots": list(placed.lots), "count": count}
     return Doubt(kind=EACH_OR_ALL, choices=(each, in_all) if entry.count is not None else (each,), facts=facts)
+
+
+def _slang(placed: Placed, words: str) -> Doubt | None:
+    """A loss told in words that may only mean that plants look poorly ("half dead")."""
+    entry = placed.entry
+    told = entry.share is not None or entry.all_of
+    if entry.act is not Act.LOSE or not told or not placed.lots or not says(words, phrases().loss_slang):
+        return None
+    choices = (Choice(label=_YES, action={"force": "slang"}), Choice(label=_NO, action={"drop": True}))
+    return Doubt(kind="slang", choices=choices, facts={"lots": list(placed.lots), "share": entry.share or 1})
 
 
 def _of_other_plant(books: Books, placed: Placed) -> Doubt | None:

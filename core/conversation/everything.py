@@ -23,6 +23,7 @@ from core.lots.phrases import says
 from core.notes import Ask, Reading, read_answer
 from core.questions.listing import place_named
 from core.storage import Books
+from core.vocabulary.loading import read_toml
 
 _DONE_TO_ALL = frozenset(
     {Act.WATER, Act.TEND, Act.COVER, Act.UNCOVER, Act.AIR, Act.VENT, Act.HARDEN, Act.MOVE, Act.CHECK}
@@ -54,6 +55,28 @@ def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading
             entries[place] = replace(one, lots=(), trays=(), rest=one.rest or words)
             held.append(place)
     return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(held)
+
+
+def not_told_of(told: Reading, reading: Reading) -> tuple[int, ...]:
+    """The places of entries that say "all three" or "both", and got one lot from the talk: those must be asked."""
+    phrases = [phrase for listed in read_toml("likewise.toml")["all_of"].values() for phrase in listed]
+    return tuple(
+        place
+        for place, (before, one) in enumerate(zip(told.entries, reading.entries, strict=False))
+        if before.act is one.act
+        and not (before.lots or before.trays or before.plant)
+        and (one.lots or one.trays or one.plant)
+        and says(bare(one.rest or ""), phrases)
+    )
+
+
+def without_lots(reading: Reading, places: Sequence[int]) -> Reading:
+    """The reading with no lots or trays in these places."""
+    entries = [
+        replace(one, lots=(), trays=(), plant=None) if place in places else one
+        for place, one in enumerate(reading.entries)
+    ]
+    return replace(reading, entries=tuple(entries))
 
 
 def asked_again(reading: Reading, held: Sequence[int]) -> Reading:

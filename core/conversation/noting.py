@@ -17,7 +17,7 @@ from core.conversation.correcting import amend, amend_record
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
 from core.conversation.editing import let_hold_again, withdraw
-from core.conversation.everything import asked_again, of_everything
+from core.conversation.everything import asked_again, not_told_of, of_everything, without_lots
 from core.conversation.heard import heard
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
@@ -60,7 +60,9 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         return (standing,), ()
     told, to_ask = of_everything(books, scene, standing or reading)
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
-    reading = asked_again(reading, to_ask)
+    unmet = not_told_of(told, reading)
+    reading = asked_again(without_lots(reading, unmet), (*to_ask, *unmet))
+    took = () if unmet else took
     reading, potted = of_the_potted(books, scene, told, reading)
     trial = _trial(books, scene, reading)
     if trial is not None:

@@ -135,6 +135,8 @@ def _place_by_trays(books: Books, entry: Entry) -> Placed | Unplaced:
     standing = [lot for lot in open_lots if any(lot in lots_in(tray, open_lots) for tray in trays)]
     if entry.plant and entry.act in NEEDS_LOT:
         standing = list(lots_of_plant(entry.plant, standing)) or standing
+    if not standing and open_lots and counts_plants(entry) and not entry.plant:
+        return Unplaced(kind="lot", entry=entry, choices=offer(open_lots), facts={"empty_trays": list(trays)})
     if len(standing) > 1 and counts_plants(entry):
         return Unplaced(kind="lot", entry=entry, choices=offer(standing), facts={"trays": list(trays)})
     return Placed(entry=entry, lots=tuple(lot.number for lot in standing), trays=trays)

@@ -96,6 +96,8 @@ def _took(clause: Clause, word: str) -> Decision:
     lost = any(piece.roles.get("act") and piece.roles["act"].act == "lose" for piece in clause.pieces)
     if lost:
         return "lose", {}
+    if any((cut.low, off.low) == ("cut", "off") for cut, off in pairwise(clause.pieces)):
+        return None, {}
     if "home" in words:
         return (None, {}) if _home_to_tend(clause) else ("give", {})
     if clause.has("of_cuttings") or _gets_cuttings(clause):

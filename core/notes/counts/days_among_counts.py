@@ -77,6 +77,10 @@ def _part_second_day(pieces: list[Piece]) -> None:
         if second.kind == "number" and _counts(second) and _is_past_day(third):
             counted = any(one.kind == "number" and _counts(one) for one in pieces[max(0, at - 2) : at])
             place = at + 1 if counted and not any(map(_states, after)) else 0
+        elif second.kind == "number" and _counts(second) and not any(map(_states, (third, *after))):
+            counted = any(one.kind == "number" and _counts(one) for one in pieces[max(0, at - 2) : at])
+            later = any(map(_is_past_day, pieces[at + 2 : _statement(pieces, at)[1]]))
+            place = at + 1 if counted and later else 0
         elif [one.kind for one in (second, *after)] == ["duration", "duration"] and _is_past_day(third):
             place = at + 2
         if place:
@@ -331,7 +335,8 @@ def _join_weekdays(pieces: list[Piece]) -> None:
             if _may_be_day(day) and not _is_own(pieces, at + 1):
                 end = _statement(pieces, at)[1]
                 told = end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1)
-                if told or _deed_follows(pieces, at + 2):
+                others = any(one.kind == "fraction" for one in pieces[at + 2 : end])
+                if told or others or _deed_follows(pieces, at + 2):
                     _make_day(pieces, at + 1)
             if day.kind == "moment" and day.value.month is not None and day.value.weekday is None:
                 name.value = replace(day.value, weekday=name.value.weekday)
@@ -344,7 +349,9 @@ def _name_weekday(pieces: list[Piece], at: int) -> None:
     """The `mon` of `mon 8/17: misted trays 2-4`, in place."""
     name, day = pieces[at : at + 2]
     heads = at == 0 or pieces[at - 1].low in SENTENCE_ENDS
-    told = at + 2 < len(pieces) and (pieces[at + 2].low in (":", "-") or _deed_follows(pieces, at + 2))
+    told = at + 2 < len(pieces) and (
+        pieces[at + 2].low in (":", "-") or pieces[at + 2].kind == "fraction" or _deed_follows(pieces, at + 2)
+    )
     if heads and told and name.kind == "phrase" and "weekday" in name.roles and _may_be_day(day):
         month, number, _ = day.value
         moment = Moment(month=month, day=number, weekday=name.roles["weekday"])

@@ -125,7 +125,13 @@ def _keep_risen_from(pieces: list[Piece], at: int) -> None:
 def _keep_risen_by(pieces: list[Piece], at: int) -> None:
     """`lot 31 down 6 to 18`: by how many it fell, and how many are left."""
     number = pieces[at + 1] if at + 1 < len(pieces) else None
-    if pieces[at].low not in ("up", "down") or number is None or number.kind != "number" or number.value.high is None:
+    if pieces[at].low not in ("up", "down") or number is None or number.kind != "number":
+        return
+    closes = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
+    if pieces[at].low == "down" and number.value.high is None and closes and _named_before(pieces, at):
+        _keep(pieces, at, at + 2)
+        return
+    if number.value.high is None:
         return
     high = number.value.high
     if " to " in number.low and number.last - number.first == 3 and high == int(high) and _named_before(pieces, at):

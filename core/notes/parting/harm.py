@@ -52,15 +52,19 @@ def _cut_away(said: list[Piece]) -> None:
     for at, piece in enumerate(said):
         if piece.low not in _CUTTING:
             continue
-        bad = next((step for step in range(at + 1, min(len(said), at + 4)) if said[step].low in _BAD), None)
+        bad = next((step for step in range(at + 1, min(len(said), at + 5)) if said[step].low in _BAD), None)
         between = said[at + 1 : bad] if bad is not None else ()
-        if bad is None or bad + 1 >= len(said) or not all(one.low in _BEFORE_THEM | {"off"} for one in between):
+        if bad is None or bad + 1 >= len(said) or not all(map(_leads_to_bad, between)):
             continue
         if said[bad + 1].low in _PARTS:
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="tend", says={"care": "prune"})}
-            keep(said[bad], said[bad + 1])
+            keep(*(one for one in between if one.kind == "number"), said[bad], said[bad + 1])
             for one in (*between, *said[bad + 2 : bad + 3]):
                 one.used = one.used or one.low == "off"
+
+
+def _leads_to_bad(piece: Piece) -> bool:
+    return piece.low in _BEFORE_THEM or piece.low == "off" or piece.kind == "number"
 
 
 @looks_for(any_of=_NIPPING)

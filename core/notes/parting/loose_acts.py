@@ -145,7 +145,7 @@ def _gone_to(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -
     """
     if piece.low not in ("gone", "gone to", "all gone"):
         return False
-    if any(one.low.split(" ")[-1] in _SALES for one in pieces[:place]):
+    if any(one.low.split(" ")[-1] in _SALES for one in (*pieces[:place], *near)):
         piece.kind, piece.roles = "word", NO_ROLES
         return True
     if not near:

@@ -199,7 +199,7 @@ def _keep_saved(said: list[Piece]) -> None:
         if piece.low == "saved" and after is not None and after.roles.get("what") == "seed":
             piece.roles = {"act": ActWord(act="collect")}
         of_lot = any(one.kind in ("lots", "trays") for one in said) and not any(one.low in _RELATIVE for one in said)
-        ends = at + 2 == len(said) and any(is_act(one) for one in said[:at])
+        ends = any(is_act(one) for one in said[:at])
         if (of_lot and not ends) or after is None or after.kind != "number":
             continue
         if not any(one.low in _FOR for one in said[at + 1 :]):

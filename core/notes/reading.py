@@ -42,7 +42,7 @@ from core.notes.wishes.reminders import reminder_after_time
 from core.notes.wishes.wanted_lists import join_wanted
 from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, may_wish
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
-from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import marks_of
 from core.notes.words.tokens import Token, split_note
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
@@ -83,8 +83,11 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
     midway = corrected_midway(text, tokens, pieces, now) if corrected_midway.needed_by(marks) else None
     if midway is not None:
         before, amended, after = midway
-        more = _drafts_of_sentences(text, tokens, after, marks_of(after), now, names) if after else []
-        return [*_drafts_of_sentences(text, tokens, before, marks_of(before), now, names), *amended, *more]
+        told_before = _drafts_of_sentences(text, tokens, before, marks_of(before), now, names)
+        if not any(map(is_act, after)):
+            amended[-1].clauses.append(Clause("", after))
+            return [*told_before, *amended]
+        return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
     pieces, remarks = part_asides(pieces)
     drafts = _drafts_of_sentences(text, tokens, pieces, marks, now, names)
     keep_remarks(text, tokens, drafts, remarks)

@@ -135,3 +135,9 @@ def test_a_note_corrects_itself_midway(bench: Talk) -> None:
     assert "Corrected: lot 26-001: lost 5.\nBefore: lot 1: lost 4." in answer
     assert bench.lot("26-001").lost == 5
     assert bench.faults() == []
+
+
+def test_a_note_takes_itself_back_midway(bench: Talk) -> None:
+    bench.say("lost 4 in lot 1, scratch that. lost 3 in lot 2")
+    assert (bench.lot("26-001").lost, bench.lot("26-002").lost) == (0, 3)
+    assert bench.faults() == []

@@ -23,6 +23,7 @@ _JOINS: Final = frozenset({",", "and", "&", "+"})
 _EACH: Final = frozenset({"each", "ea", "ea.", "of each", "apiece"})
 _FROM: Final = small_words("places", "from")
 _OF_PLANTS: Final = OPENING | {"pot", "sell", "plant_out", "treat"}
+_AROUND: Final = frozenset({"moment", "mark", "person"})
 _MEASURED: Final = frozenset({"number", "amount", "fraction", "percent"})
 
 
@@ -82,7 +83,7 @@ def _treat_before(clauses: list[Clause]) -> None:
     """
     for before, clause in zip(reversed(clauses[:-1]), reversed(clauses), strict=False):
         names = _named(before), _named(clause)
-        told = [piece for piece in before.pieces if "filler" not in piece.roles]
+        told = [piece for piece in before.pieces if "filler" not in piece.roles and piece.kind not in _AROUND]
         alone = before.act is None and before.cue is None and len(told) == 1
         treated = clause.act == "treat" and clause.cue is None and clause.after in _JOINS and not _is_measured(clause)
         if not (alone and treated) or None in names or _is_one(str(names[0]), str(names[1])):

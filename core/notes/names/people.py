@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -133,9 +133,10 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if pieces[at].kind != "word" and pieces[at].low not in people:
         if lone:
             return 0
+        ends = (place for place in range(after, len(pieces)) if pieces[place].low in SENTENCE_ENDS)
         own = [
             piece
-            for piece in pieces[after + 1 :]
+            for piece in pieces[after + 1 : next(ends, len(pieces))]
             if piece.kind in ("lots", "trays") or "plant" in piece.roles or "thing" in piece.roles
         ]
         if "plant" in pieces[at].roles and (not own or verb.low in _PARTICIPLES):

@@ -9,14 +9,16 @@ from __future__ import annotations
 
 from copy import copy
 from datetime import datetime
+from functools import cache
 from typing import Final
 
 from core.notes.details.drafts import Draft
+from core.notes.parting.clauses import Clause
 from core.notes.talk.corrections import amend
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act, words_of
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words, spelled_out
 
 _SLIPS: Final = small_words("corrections", "midway")
 _ALONE: Final = small_words("corrections", "midway_after_mark")
@@ -52,6 +54,12 @@ def _slips(tokens: list[Token], pieces: list[Piece], start: int) -> bool:
     return False
 
 
+@cache
+def _takes_back() -> frozenset[str]:
+    """What takes the last thing back (`scratch that`)."""
+    return frozenset(phrase for pattern in read_toml("talk.toml")["undo"]["says"] for phrase in spelled_out(pattern))
+
+
 def _ends(pieces: list[Piece], start: int) -> list[int]:
     """Where a correction may end: at a mark, the nearest first, up to the end of its sentence."""
     found = []
@@ -67,6 +75,10 @@ def _correction_in(text: str, tokens: list[Token], pieces: list[Piece], now: dat
     """The correction that some pieces are, where it uses all that they say."""
     if any(piece.low in _ADDING for piece in pieces):
         return None
+    if words_of(tokens, pieces[0].first, pieces[-1].last) in _takes_back():
+        for piece in pieces:
+            piece.used = True
+        return [Draft("undo", None, [Clause("", pieces)])]
     said = [copy(piece) for piece in pieces]
     drafts = amend(text, tokens, said, words_of(tokens, said[0].first, said[-1].last), now)
     if not drafts or drafts[0].act != "amend" or drafts[0].slots is None or not drafts[0].slots.values:

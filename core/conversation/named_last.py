@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from core.conversation.correction_words import bare
+from core.conversation.heard import heard
 from core.conversation.placing import offer
 from core.conversation.recording import Pending
 from core.conversation.scene import TALK_LASTS, Scene
@@ -30,6 +32,23 @@ def context_of(books: Books, scene: Scene, reading: Reading) -> Context:
     if context.replied is not None or not any(ask.kind == "lot" for ask in reading.asks):
         return context
     return replace(context, asked=_asked_of(books, scene))
+
+
+def with_lots_left_over(books: Books, scene: Scene, told: Reading, reading: Reading) -> Reading:
+    """The reading with the lots that an entry's left-over numbers name ("of 14 15") in place of those of the talk.
+
+    `told` is the reading as the words alone gave it.
+    """
+    entries = list(reading.entries)
+    for place, (before, one) in enumerate(zip(told.entries, reading.entries, strict=False)):
+        words = bare(before.rest or "").split()
+        numbers = [word for word in words if word.isdecimal()]
+        small = all(word.isdecimal() or word in heard("answers_heard", "lots_left_over") for word in words)
+        lots = [books.resolve(number, scene.year()) for number in numbers]
+        if not numbers or not small or None in lots or before.act is not one.act or before.lots or not one.lots:
+            continue
+        entries[place] = replace(one, lots=tuple(numbers), rest=None)
+    return replace(reading, entries=tuple(entries))
 
 
 def offer_of_talk(books: Books, scene: Scene, one: Entry | Pending) -> Entry | Pending:

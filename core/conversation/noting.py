@@ -23,7 +23,7 @@ from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
 from core.conversation.messages import LONGEST_NOTE
-from core.conversation.named_last import context_of, offer_of_talk
+from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
 from core.conversation.ordering import losses_that_explain
 from core.conversation.potted_part import of_the_potted
@@ -60,6 +60,8 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         return (standing,), ()
     told, to_ask = of_everything(books, scene, standing or reading)
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
+    named = with_lots_left_over(books, scene, told, reading)
+    took, reading = (took if named == reading else ()), named
     unmet = not_told_of(told, reading)
     reading = asked_again(without_lots(reading, unmet), (*to_ask, *unmet))
     took = () if unmet else took

@@ -133,8 +133,18 @@ def _drafts_of_sentences(
             drafts.extend(one for one in told(text, tokens, sentence, marks, now, names) if one.act == "temp")
             drafts.extend(draft_notes(text, tokens, [Clause("", sentence)], now, whole=False))
             continue
-        drafts.extend(told(text, tokens, sentence, marks, now, names))
+        said = told(text, tokens, sentence, marks, now, names)
+        if drafts and len(said) == 1 and said[0].act == "note" and said[0].extra.get("text") == text.strip():
+            # Of the other sentences more is told than the note of this one.
+            said[0].extra["text"] = _words_of(text, tokens, sentence)
+        drafts.extend(said)
     return drafts
+
+
+def _words_of(text: str, tokens: list[Token], sentence: list[Piece]) -> str:
+    """A sentence as typed, without the marks around it."""
+    told = [piece for piece in sentence if piece.kind != "break"]
+    return as_typed(text, tokens, told[0].first, told[-1].last)
 
 
 def _tells_cold_trouble(sentence: list[Piece]) -> bool:

@@ -115,10 +115,20 @@ def _took(clause: Clause, word: str) -> Decision:
     if words & {"inside", "outside", "indoors", "outdoors"} and word in ("took", "brought in", "taken"):
         return "move", {}
     if word == "brought in":
-        return "move", {"to": "inside"}
+        return ("collect", {}) if _from_outside(clause) else ("move", {"to": "inside"})
     if word == "pulled" and clause.has("cause"):
         return "lose", {}
     return None, {}
+
+
+def _from_outside(clause: Clause) -> bool:
+    """`brought in from the canyon: 40 keckiella cuttings`: gathered there, where no place of the nursery is told."""
+    pieces = clause.pieces
+    at = next((place for place, piece in enumerate(pieces) if piece.low == "brought in"), len(pieces))
+    named = pieces[at + 2 :] if [piece.low for piece in pieces[at + 1 : at + 2]] == ["from"] else []
+    told = [piece for piece in named if "filler" not in piece.roles and piece.kind != "moment"]
+    within = clause.has("place_word") or not words_of(clause).isdisjoint(_WITHIN)
+    return bool(told) and told[0].kind == "word" and not within and not clause.kinds() & {"lots", "trays"}
 
 
 def _home_to_tend(clause: Clause) -> bool:
@@ -142,6 +152,7 @@ def _is_received(clause: Clause) -> bool:
 
 
 _THEIR: Final = small_words("people", "their")
+_WITHIN: Final = small_words("acts", "within")
 
 
 def _gets_cuttings(clause: Clause) -> bool:
@@ -203,7 +214,7 @@ def _put(clause: Clause, word: str) -> Decision:
     covered = clause.has("cover_noun", "cover") or bool(words & {"dome", "domes", "lid", "lids", "cover", "covers"})
     if word == "left" and (beside == "over" or covered or "under the dome" in words):
         return None, {}
-    if word == "left" and at and clause.pieces[at - 1].kind == "number":
+    if word == "left" and _still_there(clause, at):
         return "check", {}
     if treat is not None:
         return "treat", dict(treat.says)
@@ -234,6 +245,18 @@ def _put(clause: Clause, word: str) -> Decision:
     } or word in ("took in", "took out", "put out", "set out"):
         return "move", {}
     return ("move", {}) if clause.has("standing") else (None, {})
+
+
+def _still_there(clause: Clause, at: int) -> bool:
+    """`12 left`, `12 toyon left in tray 3`: how many are still in it, and none that were put somewhere."""
+    counted = at
+    while counted and "plant" in clause.pieces[counted - 1].roles:
+        counted -= 1
+    if not counted or clause.pieces[counted - 1].kind != "number":
+        return False
+    after = clause.pieces[at + 1 :]
+    held = len(after) > 1 and after[0].low in ("in", "of") and after[1].kind in ("lots", "trays")
+    return counted == at or not after or held
 
 
 def _cuttings_into_tray(clause: Clause) -> bool:

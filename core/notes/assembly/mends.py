@@ -276,17 +276,22 @@ def _slips() -> dict[str, str]:
 
 
 @cache
-def _autocorrected() -> dict[str, tuple[str, frozenset[str]]]:
-    """Right words that stand for another before some: the word that is meant, and those it must stand before."""
+def _autocorrected() -> dict[str, tuple[str, frozenset[str], frozenset[str]]]:
+    """Right words that stand for another before some: the word that is meant, those it must stand before, and those
+    after which it is right.
+    """
     told = read_toml("slips.toml")["autocorrected"]
-    return {slip: (one["meant"], frozenset(one["before"])) for slip, one in told.items()}
+    return {slip: (one["meant"], frozenset(one["before"]), frozenset(one.get("not_after", ()))) for slip, one in told.items()}
 
 
 def _is_autocorrected(tokens: list[Token], at: int) -> bool:
     """`waterd form the bottom`, `potter 10 from lot 5`: a right word that makes no sense before the next."""
     meant = _autocorrected().get(tokens[at].low)
     after = tokens[at + 1] if at + 1 < len(tokens) else None
-    if meant is None or after is None or (at and tokens[at - 1].low in ("the", "a", "this", "that")):
+    if meant is None or after is None or (at and tokens[at - 1].low in {"the", "a", "this", "that"} | meant[2]):
+        return False
+    if meant[2] and (at == 0 or tokens[at - 1].kind in ("mark", "line")):
+        # At a head the verb is as likely ("try 3 in sand").
         return False
     return after.low in meant[1] or (after.kind == "number" and "#" in meant[1])
 

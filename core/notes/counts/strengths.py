@@ -25,7 +25,7 @@ _LINKS: Final = frozenset({"@", "at", "=", "of", "with", ":"})
 def find_strengths(pieces: list[Piece]) -> None:
     """Makes numbers that say a strength to pieces of kind `ppm` or `percent`, in place."""
     for at, piece in enumerate(pieces):
-        if _dips_in_number(pieces, at):
+        if _dips_in_number(pieces, at) or _dips_headed(pieces, at):
             _make(piece)
         if not _BESIDE & piece.roles.keys() or piece.roles.get("hormone_form") == "none":
             continue
@@ -42,6 +42,17 @@ def _dips_in_number(pieces: list[Piece], at: int) -> bool:
         return False
     start = next((step + 1 for step in range(at - 1, -1, -1) if pieces[step].kind == "break"), 0)
     return any(_dips(piece) for piece in pieces[start:at])
+
+
+def _dips_headed(pieces: list[Piece], at: int) -> bool:
+    """`5 sec dip 3000: 24 toyon`: a bare number right after a dip, that heads what was dipped."""
+    headed = 0 < at < len(pieces) - 1 and pieces[at + 1].low == ":"
+    return headed and says_dip(pieces, at)
+
+
+def says_dip(pieces: list[Piece], at: int) -> bool:
+    """`dip | 3000`: a number that may be the strength of the dip right before it."""
+    return at > 0 and pieces[at].kind == "number" and _bare_strength(pieces[at]) and _dips(pieces[at - 1])
 
 
 def _bare_strength(piece: Piece) -> bool:

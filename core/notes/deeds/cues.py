@@ -181,7 +181,8 @@ def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
     pieces = clause.pieces
     if (clause.word is not None and _of_the_speaker(clause)) or of_no_plants(clause):
         return "aside"
-    if clause.act == "lose" and clause.word is not None and clause.word.counts_before and _of_something_else(pieces):
+    of_itself = clause.act == "lose" and clause.word is not None and clause.word.counts_before
+    if (of_itself or any(piece.low in _FLOODING for piece in pieces)) and _of_something_else(pieces):
         return "aside"
     if clause.act == "merge" and not _joins_lots(clause):
         return "aside"
@@ -196,6 +197,9 @@ def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
     ):
         return "plan" if names_coming(pieces, now, weekdays=True) else "wish"
     return None
+
+
+_FLOODING: Final = small_words("cues", "flooding")
 
 
 def _still_so(pieces: list[Piece]) -> bool:

@@ -20,6 +20,7 @@ from core.vocabulary.loading import small_words
 _POLITE: Final = small_words("orders", "polite")
 _TO_LOG: Final = small_words("orders", "to_log")
 _ASKING: Final = small_words("orders", "asking")
+_ABOUT: Final = small_words("orders", "about")
 _LETTING: Final = small_words("orders", "letting")
 _BARE: Final = small_words("orders", "bare")
 _STAYING: Final = small_words("orders", "staying")
@@ -144,7 +145,7 @@ def _asks_another(pieces: list[Piece]) -> bool:
     if not pieces or pieces[0].low not in _ASKING:
         return False
     for place, piece in enumerate(pieces[1 : 2 + _CALLED], start=1):
-        if piece.low == "to" and place > 1:
+        if place > 1 and (piece.low == "to" or piece.low in _ABOUT):
             return True
         if piece.kind not in ("word", "person") and "filler" not in piece.roles:
             return False

@@ -278,8 +278,12 @@ def _place_clause(
     if clause.kinds() == {"moment"} and following is not None and following.after in (":", "-"):
         heads.append(clause)
         return
+    listed = _before_none(drafts)
+    if listed and repeats(listed, clause):
+        drafts.append(repeat(listed[-1], clause, tokens, now))
+        return
     if repeats(drafts, clause):
-        if before.act == "lose" and clause.has("none"):
+        if before.act in _LEAVING | {"lose"} and clause.has("none"):
             drafts.extend(draft_notes(text, tokens, [clause], now, whole=False))
             return
         drafts.append(repeat(before, clause, tokens, now))
@@ -308,6 +312,16 @@ def _place_clause(
         before.strays = before.strays or bool(clause.kinds() & {"lots", "trays"})
         return
     add(before, clause)
+
+
+def _before_none(drafts: list[Draft]) -> list[Draft]:
+    """`potted 9 from lot 3, none from lot 4, 6 from lot 5`: what was told before the last of which there were none."""
+    end = len(drafts)
+    while end > 1 and drafts[end - 1].act == "note" and all(
+        clause.act is None and clause.cue is None and clause.has("none") for clause in drafts[end - 1].clauses
+    ):
+        end -= 1
+    return drafts[:end] if end < len(drafts) else []
 
 
 def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> bool:
@@ -385,7 +399,7 @@ def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:
 
 def _tells_more(piece: Piece, *, known: bool) -> bool:
     """A word that does not only join another lot to those before it (`lot 10 too`)."""
-    if piece.kind in ("word", "compared") or "cause" in piece.roles:
+    if piece.kind in ("word", "compared", "saying") or "cause" in piece.roles:
         return True
     return known and piece.kind == "phrase" and piece.low not in JOINING and "both" not in piece.roles
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.counts.strengths import says_dip
 from core.notes.days.moments import Moment
 from core.notes.names.people import may_be_name
 from core.notes.words.numbers import SHARES, Number
@@ -40,6 +41,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and pieces[at + 2].kind in ("number", "fraction", "percent")
             and "place_word" not in pieces[at - 1].roles
             and pieces[at - 1].roles.get("container") != "bed"
+            and not says_dip(pieces, at)
         ):
             pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
             at += 1

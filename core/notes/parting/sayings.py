@@ -181,8 +181,13 @@ def _keep_reserved(said: list[Piece]) -> None:
     """`12 of the reserved 15`, `put kit's name on 4`: of what was set aside before, or a name and no place."""
     for before, piece, after in zip(said, said[1:], said[2:], strict=False):
         word = deed_of(piece)
-        if word is not None and word.act == "reserve" and before.low in _THOSE and after.kind == "number":
+        if word is None or word.act != "reserve":
+            continue
+        if before.low in _THOSE and after.kind == "number":
             keep(piece, after)
+        elif before.kind == "number" and "plant" in after.roles and any(map(is_act, said[: said.index(before)])):
+            # "joe picked up his 12 reserved yarrow".
+            keep(piece)
     put = next((at for at, piece in enumerate(said) if piece.low == "put" and is_act(piece)), None)
     if put is not None and any(piece.low in ("name", "names") for piece in said[put + 1 : put + 5]):
         keep(said[put])

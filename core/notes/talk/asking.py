@@ -33,6 +33,8 @@ _ARTICLES: Final = frozenset({"the", "my", "our"})
 _FAR: Final = 5
 """So many pieces after `did the` may stand before its verb (`did the tray by the door wilt`)."""
 _WHOSE: Final = frozenset({"i", "we", "he", "she", "you"})
+_WHAT: Final = frozenset({"what", "wat", "wut"})
+_DONE: Final = frozenset({"did", "got", "have", "'ve"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
 _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
 
@@ -60,6 +62,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if _opens(pieces, at):
         return True
+    if _heads_deeds(pieces, at):
+        return False
     if pieces[at].low.startswith(("what a ", "what an ")) and not _ends_asking(pieces, at):
         return False
     first = pieces[at].low.split(" ")[0]
@@ -85,6 +89,15 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)
 
 
+def _heads_deeds(pieces: list[Piece], at: int) -> bool:
+    """`what i did today: misted 1-6, fed 7`: a heading, and nothing asked."""
+    words = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][:3]
+    if len(words) < 3 or words[0] not in _WHAT or words[2] not in _DONE:
+        return False
+    end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), at)
+    return pieces[end].low == ":" and not _ends_asking(pieces, end)
+
+
 def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
     """Whether `did`, `is`, `can` and the like open a question and no telling (`did lot 14`, `can you mist tray 3`)."""
     after = following[0] if following else ""
@@ -94,7 +107,7 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
     if first == "did" and after in _DONE_TO_ALL and not ends:
         return False
     if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):
-        return first == "have" or _bare_verb_follows(pieces, at)
+        return (first == "have" and not _has_plants(pieces, at)) or _bare_verb_follows(pieces, at)
     if first == "did" and after in _ARTICLES and not ends:
         return any(_is_bare_verb(piece) or _tells_state(piece) for piece in pieces[at + 2 : at + 2 + _FAR])
     if first in ("can", "could", "would", "will") and after in _ASKED and not ends:
@@ -113,6 +126,11 @@ def _bare_verb_follows(pieces: list[Piece], at: int) -> bool:
     if at + 2 >= len(pieces) or pieces[at + 1].kind not in ("lots", "trays"):
         return False
     return _is_bare_verb(pieces[at + 2])
+
+
+def _has_plants(pieces: list[Piece], at: int) -> bool:
+    """`have 12 toyon`: how many there are; `have 14 been watered` asks."""
+    return at + 2 < len(pieces) and pieces[at + 1].kind == "number" and "plant" in pieces[at + 2].roles
 
 
 def _is_bare_verb(piece: Piece) -> bool:

@@ -201,9 +201,10 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
 def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     following = pieces[place + 1] if place + 1 < len(pieces) else None
     if slots.act == "water" and (following is None or "container" not in following.roles):
-        slots.put("depth_in", float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split())), piece)
+        slots.put("depth_in", _inches(piece), piece)
         slots.values.setdefault("method", "tray")
-    elif slots.act == "stick" and _no_pot(following) and _is_long(piece):
+    elif _no_pot(following) and ((slots.act == "stick" and _inches(piece) > _BIGGEST_STICKING_POT) or _inches(piece) < 1):
+        # How long the cuttings are ("33 dogwood hw 8 in"), or how thick something lies ("covered w 1/8 in sand").
         return
     elif slots.takes("container"):
         used = [piece]
@@ -226,6 +227,6 @@ def _no_pot(following: Piece | None) -> bool:
     return following is None or "container" not in following.roles
 
 
-def _is_long(piece: Piece) -> bool:
-    """`stuck 33 dogwood hw 8 in`: how long the cuttings are, where no cutting is stuck in a pot so big."""
-    return float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split())) > _BIGGEST_STICKING_POT
+def _inches(piece: Piece) -> float:
+    """How many inches a size tells."""
+    return float(sum(Fraction(part) for part in piece.value.removesuffix(" in").split()))

@@ -26,6 +26,7 @@ _JOINING: Final = frozenset({"and", "&", ",", "+", "or"})
 _SPEAKER: Final = small_words("people", "speaker")
 _DID: Final = small_words("people", "did")
 _AFTER: Final = small_words("people", "after_repeated")
+_AFTER_THEM: Final = small_words("people", "after_them")
 _STATES: Final = small_words("people", "still")
 _OF: Final = small_words("split", "out_of")
 _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
@@ -43,7 +44,7 @@ _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "u
 
 @looks_for(
     "=lots", "=trays", "=counts", beside=(
-        "@vent_noun", "@cover_noun", "@vent_open", "@method", "!move", "~hold", "skipped", "forgot",
+        "@vent_noun", "@cover_noun", "@vent_open", "@method", "!move", "~hold", "skipped", "forgot", "missed",
         *(f"!{act}" for act in COUNTLESS),
     ),
 )  # fmt: skip
@@ -186,14 +187,22 @@ def _moved_uncounted(before: list[Piece]) -> bool:
 def _after_deed(pieces: list[Piece], at: int) -> bool:
     """`, thinned 8`, `but skipped 17`: nothing that it could count or measure follows."""
     word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
-    skipped = at and pieces[at - 1].low in ("skipped", "forgot")
+    skipped = at and pieces[at - 1].low in ("skipped", "forgot", "missed")
     if skipped or (at and _says_not_done(pieces, at) and _deed_of_care_before(pieces, at)):
-        return list_end(pieces, at) >= len(pieces) or pieces[list_end(pieces, at)].kind == "break"
+        return _ends_statement(pieces, list_end(pieces, at))
+    ordered: ActWord | None = pieces[at - 1].roles.get("to_do") if at else None
+    if ordered is not None and ordered.act in COUNTLESS and ordered.act != "air":
+        end = list_end(pieces, at)
+        return _ends_statement(pieces, end + (end < len(pieces) and pieces[end].kind == "moment"))
     timed = word is not None and word.act == "air" and pieces[at - 1].low.split(" ")[0] not in _TAKEN_OFF
     if word is None or not is_care(word) or timed:
         return False
     end = list_end(pieces, at)
-    return end >= len(pieces) or pieces[end].kind == "break"
+    return _ends_statement(pieces, end + (end < len(pieces) and pieces[end].low in _AFTER_THEM))
+
+
+def _ends_statement(pieces: list[Piece], at: int) -> bool:
+    return at >= len(pieces) or pieces[at].kind == "break"
 
 
 def _says_not_done(pieces: list[Piece], at: int) -> bool:

@@ -84,6 +84,8 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     token = tokens[at]
     if _said_of_each(tokens, at) or _held(tokens, at):
         return True
+    if not plural and token.low in ("w", "with") and _says_hormone(tokens, at + 1, tree):
+        return True
     if token.low == ":" or (token.low == "w" and not token.glued and not statement_ends(tokens, at + 1, tree)):
         return False
     if not plural and token.low in _SAID_OF_MANY:
@@ -145,6 +147,17 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     return any(role in leaf for role in _COUNTED)
 
 
+def _says_hormone(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`stuck 24 w 3000 iba in tray 5 and 24 w | no hormone in tray 6`: so many cuttings, and no tray."""
+    for place in range(at, min(at + 3, len(tokens))):
+        phrase = longest_phrase(tokens, place, tree)
+        if phrase is not None and not phrase[1].keys().isdisjoint(("hormone", "hormone_name", "hormone_form")):
+            return True
+        if tokens[place].kind not in ("number", "word"):
+            break
+    return False
+
+
 def _is_left_over(tokens: list[Token], at: int) -> bool:
     """The `left over` of `stuck 40 toyon tray 4 & 2 left over`."""
     two = " ".join(token.low for token in tokens[at : at + 2])
@@ -170,8 +183,10 @@ def _held(tokens: list[Token], at: int) -> bool:
     return tokens[at].low in _HOLDING and any(token.low in _TUGGED for token in tokens[:at])
 
 
-def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int) -> bool:
-    """`lots 14 and 15 | , 20 and 25 rooted`: whether as many counts as lots stand at a place, with what they count."""
+def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int, *, alone: bool = False) -> bool:
+    """`lots 14 and 15 | , 20 and 25 rooted`: whether as many counts as lots stand at a place, with what they count;
+    after a deed that counts they stand `alone` (`potted lots 3 and 4 | , 12 and 10`).
+    """
     found, place = 0, at
     while place < len(tokens):
         step = place
@@ -180,7 +195,7 @@ def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int)
         if step >= len(tokens) or tokens[step].kind != "number":
             break
         found, place = found + 1, step + 1
-    return found == many > 1 and is_counted(tokens, place, tree)
+    return found == many > 1 and (is_counted(tokens, place, tree) or (alone and statement_ends(tokens, place, tree)))
 
 
 def before_counts(tokens: list[Token], at: int, tree: dict[str, Any], named: int) -> int | None:

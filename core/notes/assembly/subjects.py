@@ -73,7 +73,8 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         return kind, tuple(dict.fromkeys((*named, *row[0]))), row[1]
     closed = False
     while True:
-        if plural and closed and counts_in_row(tokens, place, tree, len(named)):
+        counted = plural and closed and _deed_before(tokens, at, tree) in _COUNTED_DEEDS
+        if plural and closed and counts_in_row(tokens, place, tree, len(named), alone=counted):
             break
         if plural and (last := before_counts(tokens, place, tree, len(named))) is not None:
             return kind, tuple(dict.fromkeys((*named, tokens[last].low))), last + 1
@@ -113,7 +114,8 @@ def _row_after_one(
     if closed:
         counts = is_counted(tokens, place, tree) and not state_of_all(tokens, place, tree)
         return None if counts else (names, place)
-    told = statement_ends(tokens, place, tree) if cared else _deed_of_care_at(tokens, place, tree)
+    headed = place < len(tokens) and tokens[place].low == ":"
+    told = headed or statement_ends(tokens, place, tree) if cared or headed else _deed_of_care_at(tokens, place, tree)
     return (names, place) if told else None
 
 
@@ -124,6 +126,18 @@ def _deed_of_care(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
         _deed_of_care_at(tokens, start, tree) and (longest_phrase(tokens, start, tree) or (0, {}))[0] == at
         for start in starts
     )
+
+
+def _deed_before(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
+    """The act of the deed right before a place (`potted | lots 3 and 4`)."""
+    for start in range(max(0, at - 4), at):
+        phrase = longest_phrase(tokens, start, tree)
+        if phrase is not None and phrase[0] == at and "act" in phrase[1]:
+            return str(phrase[1]["act"].act)
+    return None
+
+
+_COUNTED_DEEDS: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
 
 
 def _deed_of_care_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -316,6 +316,25 @@ def _planted_at(pieces: list[Piece], at: int) -> int | None:
     return at if at < len(pieces) and "plant" in pieces[at].roles else None
 
 
+@looks_for("=duration", beside=("=several",))
+def _time_each_tray(pieces: list[Piece]) -> None:
+    """`weaned trays 3-5: 10 min, 15 min, 20 min`: as many lengths of time as trays are one for each, in place."""
+    for at, piece in enumerate(pieces[:-1]):
+        if piece.kind not in SUBJECTS or len(piece.value) < 2:
+            continue
+        step = at + 1 + (pieces[at + 1].low in (":", "-", ",", "for"))
+        starts: list[int] = []
+        while step < len(pieces) and pieces[step].kind == "duration":
+            starts.append(step)
+            step += 1 + (step + 1 < len(pieces) and pieces[step + 1].low in _JOINTS)
+        if len(starts) == len(piece.value):
+            if pieces[at + 1].low == "for":
+                del pieces[at + 1]
+                starts = [start - 1 for start in starts]
+            _deal_out(pieces, at, starts)
+            return
+
+
 def _deal_out(pieces: list[Piece], at: int, plants: list[int]) -> None:
     names = pieces[at].value
     pieces[at].value = names[:1]
@@ -327,6 +346,6 @@ def _deal_out(pieces: list[Piece], at: int, plants: list[int]) -> None:
 
 
 JOIN_COUNTS: Final = (
-    _count_in_all, _part_slashed, _count_each_plant, _plant_each_tray, _join_openings, _join_in_row,
+    _count_in_all, _part_slashed, _count_each_plant, _plant_each_tray, _time_each_tray, _join_openings, _join_in_row,
 )  # fmt: skip
 """Give each of several lots, trays or plants the count that is told of it, in place."""

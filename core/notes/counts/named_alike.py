@@ -21,6 +21,7 @@ _APART: Final = frozenset({",", "\n", ";", ".", "and", "&", "-"})
 _LEADS: Final = frozenset({"in", "from", "of", "on", "off"})
 _COUNTING: Final = frozenset({"none", "all"})
 _NOT: Final = frozenset({"not", "isn't", "isnt", "aren't", "arent"})
+_OF_THOSE: Final = frozenset({"plant", "cutting", "wood"})
 _STATED: Final = frozenset({"none", "all", "negation", "fraction"})
 _SUBJECT_AND_STATE: Final = 2
 _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
@@ -33,6 +34,7 @@ _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 def name_alike(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
     _open_brackets(pieces)
+    _name_headed(pieces)
     _join_doubtful(pieces)
     for at, piece in enumerate(pieces):
         if _is_letter(piece) and _leads_like(pieces, at) == "trays":
@@ -49,6 +51,22 @@ def name_alike(pieces: list[Piece]) -> None:
             low = " ".join(one.low for one in pieces[at:end])
             pieces[at:end] = [Piece(kind, names, piece.first, pieces[end - 1].last, low)]
     _deny_alike(pieces)
+
+
+def _name_headed(pieces: list[Piece]) -> None:
+    """`tray 5 has lots 8 and 9: 8 12 rooted, 9 4 rooted`: those of the heading, each before its count, in place."""
+    for colon in range(1, len(pieces)):
+        head = pieces[colon - 1] if pieces[colon].low == ":" else None
+        if head is not None and head.kind not in SUBJECTS and colon > 1:
+            head = pieces[colon - 2]
+        if head is None or head.kind not in SUBJECTS or len(head.value) < 2:
+            continue
+        heads = [place for place in range(colon + 1, len(pieces)) if pieces[place - 1].kind == "break"]
+        numbered = [place for place in heads if pieces[place].low in head.value and _told(pieces, place + 1) == "count"]
+        if heads == numbered:
+            for place in numbered:
+                one = pieces[place]
+                pieces[place] = Piece(head.kind, (one.low,), one.first, one.last, one.low)
 
 
 def _deny_alike(pieces: list[Piece]) -> None:
@@ -75,8 +93,8 @@ def _open_brackets(pieces: list[Piece]) -> None:
         told = inside.kind in ("number", "fraction") or (inside.kind in SUBJECTS and inside.kind != before.kind)
         listed = at > 3 and _is_bare(before) and pieces[at - 2].low in _APART and _is_bare(pieces[at - 3])
         blamed = lost and "cause" in inside.roles and before.kind in SUBJECTS
-        planted = "plant" in inside.roles and before.kind in SUBJECTS and _counts(pieces, at + 3)
-        told = told or blamed or planted
+        whose = not inside.roles.keys().isdisjoint(_OF_THOSE) and before.kind in SUBJECTS and _counts(pieces, at + 3)
+        told = told or blamed or whose
         counted = before.kind == "number" and inside.kind in SUBJECTS
         planted = "plant" in before.roles and inside.kind == "number" and any(map(is_act, pieces[: at - 1]))
         counted = counted or planted

@@ -125,7 +125,8 @@ def _said_by_words(clause: Clause) -> str | None:
         again = place + 1 < len(pieces) and pieces[place + 1].low in ("more", "again")
         if "condition" in roles and (piece.low in _CONDITIONS or (place == 0 and not again)):
             return "condition"
-        if place == 0 and piece.low == "when" and (clause.word is None or clause.word.form != "done"):
+        bare = piece.low == "when" and any("to_do" in one.roles for one in pieces)
+        if place == 0 and piece.low == "when" and (bare or clause.word is None or clause.word.form != "done"):
             return "condition"
         if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):
             return "plan"

@@ -18,6 +18,7 @@ from core.notes.details.lots_after import lot_after_preposition
 from core.notes.details.meanings import hormone
 from core.notes.details.place_names import list_start, numbers_place
 from core.notes.details.things import count_things
+from core.notes.details.vessels import is_vessel
 from core.notes.details.wholes import down_to, keep_whole, left, not_so_many, nought_of, out_of, whole_after
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
@@ -51,7 +52,8 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
         elif "left" in piece.roles:
             left(slots, pieces, place, piece)
         elif "none" in piece.roles and slots.act == "check":
-            if not _none_of_another(slots, pieces, place) and not of_a_part(pieces, place):
+            counted = place + 1 < len(pieces) and pieces[place + 1].kind == "fraction"
+            if not counted and not _none_of_another(slots, pieces, place) and not of_a_part(pieces, place):
                 slots.put("count", 0, piece)
         elif "negation" in piece.roles and slots.act == "check":
             not_so_many(slots, pieces, place, piece)
@@ -254,6 +256,17 @@ def _comes_later(pieces: list[Piece], place: int) -> bool:
     return "loose_times" in after.roles or (after.kind == "moment" and after.value.which in ("next", "coming"))
 
 
+def _right_before_deed(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
+    place = pieces.index(piece) + 1
+    return place < len(pieces) and slots.clause.word in (pieces[place].roles.get("act"), pieces[place].roles.get("shared"))
+
+
+def _counts_vessels(pieces: list[Piece], piece: Piece) -> bool:
+    """`lot 22: 36 sixpacks 12 4in 4 tossed`: the numbers of the packs and pots, where those lost are counted apart."""
+    place = pieces.index(piece) + 1
+    return place < len(pieces) and is_vessel(pieces[place])
+
+
 def _counts_pests(slots: Slots, pieces: list[Piece], place: int) -> bool:
     """`picked 12 snails off lot 9`, `counted 12 aphids`: so many pests, no plants."""
     after = pieces[place + 1] if place + 1 < len(pieces) else None
@@ -339,6 +352,8 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
     numbers = [piece for piece in numbers if not _not_a_count(slots, pieces, piece)]
+    if slots.act == "lose" and len(numbers) > 1 and _right_before_deed(slots, pieces, numbers[-1]):
+        numbers = [piece for piece in numbers if not _counts_vessels(pieces, piece)]
     for piece in _after_deed_first(pieces, numbers):
         if counted:
             break

@@ -99,7 +99,7 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     first = pieces[start]
     if place and pieces[place - 1].low == "home" and is_everyday(first.low):
         return
-    if first.low in ("from", "off", "for") or first.low in _NOWHERE or first.kind == "rejected":
+    if first.low in ("from", "off", "for", "before", "after") or first.low in _NOWHERE or first.kind == "rejected":
         return
     if first.kind in ("moment", "duration", "lots", "size", "percent", "fraction") or first.kind == "number":
         return

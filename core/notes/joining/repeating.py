@@ -48,6 +48,8 @@ _HANDED_ON: Final = ("state", "method", "cause", "care", "treatment", "what", "c
 
 def repeats(drafts: list[Draft], clause: Clause) -> bool:
     """Whether a clause without an act tells the act before it again."""
+    if drafts and _mixed_another(drafts[-1], clause):
+        return True
     if not drafts or drafts[-1].slots is None or drafts[-1].act in _NEVER:
         return False
     if gives_another(drafts[-1].act, drafts[-1].slots.values, clause):
@@ -121,6 +123,15 @@ def share_last(drafts: list[Draft]) -> None:
         counted = before.held("count") is not None and after.held("count") is not None
         if last.after in _TOGETHER and told_once and counted and not before.held(name) and after.held(name):
             before.slots.values[name] = after.held(name)
+
+
+def _mixed_another(before: Draft, clause: Clause) -> bool:
+    """`mixed 1 gal bleach, 1 qt hormone 1000 ppm`: so much of another solution."""
+    if before.act != "mix" or not before.held("solution") or "amount" not in clause.kinds():
+        return False
+    named = {piece.roles["solution"] for piece in clause.pieces if "solution" in piece.roles}
+    named |= {"hormone" for piece in clause.pieces if not piece.roles.keys().isdisjoint(("hormone", "hormone_name"))}
+    return len(named) == 1 and before.held("solution") not in named
 
 
 def _of_another_cultivar(before: Slots, clause: Clause) -> bool:

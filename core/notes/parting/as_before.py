@@ -54,7 +54,9 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
     while at < len(pieces):
         lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
         kind = kind_before(pieces, at) or ("lots" if lone else None)
-        if kind is not None and (lone or _before_deed(pieces, at) or _after_deed(pieces, at)):
+        if kind is not None and (
+            lone or _before_deed(pieces, at) or _after_deed(pieces, at) or _timed_too(pieces, at)
+        ):
             name_as(pieces, at, list_end(pieces, at), kind)
         at += 1
 
@@ -199,6 +201,17 @@ def _after_deed(pieces: list[Piece], at: int) -> bool:
         return False
     end = list_end(pieces, at)
     return _ends_statement(pieces, end + (end < len(pieces) and pieces[end].low in _AFTER_THEM))
+
+
+def _timed_too(pieces: list[Piece], at: int) -> bool:
+    """`hardened lots 30 and 31 for 2 hrs, 32 for 1 hr`: another, with a time of its own."""
+    if at < 2 or pieces[at - 1].low not in _JOINING or pieces[at - 2].kind != "duration":
+        return False
+    end = list_end(pieces, at)
+    end += end < len(pieces) and pieces[end].low == "for"
+    timed = end < len(pieces) and pieces[end].kind == "duration"
+    deed: ActWord | None = next((piece.roles["act"] for piece in reversed(pieces[:at]) if "act" in piece.roles), None)
+    return timed and deed is not None and deed.act in COUNTLESS and _ends_statement(pieces, end + 1)
 
 
 def _ends_statement(pieces: list[Piece], at: int) -> bool:

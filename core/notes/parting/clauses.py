@@ -232,10 +232,17 @@ def _counted_nouns(pieces: list[Piece], first: int) -> list[tuple[int, ActWord]]
         counted = place and pieces[lead].kind in _COUNT_KINDS and word.act == "check" and word.counts_before
         between = pieces[place + 1 : first]
         timed = word.act == "treat" and any(one.kind == "duration" for one in between)
-        named = any(one.kind in ("lots", "trays") for one in between)
+        named = any(one.kind in ("lots", "trays") for one in between) or _rinsed_after(pieces, first)
         if (counted and any(one.kind in _COUNT_KINDS for one in pieces[place + 1 :])) or (timed and named):
             found.append((place, word))
     return found
+
+
+def _rinsed_after(pieces: list[Piece], place: int) -> bool:
+    """`in acid 20 min rinsed`: the length of time right before the rinse is that of what was done before it."""
+    word = pieces[place].roles.get("shared") or pieces[place].roles.get("act")
+    rinse = word is not None and (word.rule == "rinsed" or word.says.get("treatment") == "rinse")
+    return rinse and place > 0 and pieces[place - 1].kind == "duration"
 
 
 def _word_of(piece: Piece) -> ActWord:

@@ -210,7 +210,7 @@ def _conditional(pieces: list[Piece], at: int) -> bool:
     words = [word for piece in pieces[at : at + 4] for word in piece.low.split(" ")]
     if (
         len(words) > 1
-        and words[1] in ("lot", "tray", "lots", "trays")
+        and (words[1] in _SUBJECTS or words[1].isdigit())
         and any("to_do" in piece.roles for piece in pieces[at:])
         and not _ends_asking(pieces, at)
     ):

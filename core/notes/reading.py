@@ -18,6 +18,7 @@ from core.errors import BenchError
 from core.lots.phrases import phrases
 from core.notes.assembly.assemble import assemble
 from core.notes.assembly.mends import mend_tokens
+from core.notes.assembly.slashes import part_slashed
 from core.notes.details.apiece import apart
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.joining.carry import carry
@@ -60,6 +61,8 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
     if all(token.kind == "line" for token in tokens):
         return Reading()
     tree = tree_with(names) if names is not NO_NAMES else words().tree
+    if "/" in text:
+        tokens = part_slashed(tokens, tree)
     mended = mend_tokens(tokens, tree, kept_words(names))
     tree = with_names(tree, mended.names) if mended.names else tree
     repairs = tuple(mended.repairs)

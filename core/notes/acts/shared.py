@@ -114,6 +114,8 @@ def _took(clause: Clause, word: str) -> Decision:
         return (None, {}) if _for_a_purpose(clause) else ("move", {})
     if words & {"inside", "outside", "indoors", "outdoors"} and word in ("took", "brought in", "taken"):
         return "move", {}
+    if word == "brought in" and _from_outside(clause) and (clause.has("plant") or "number" in clause.kinds()):
+        return None, {}
     if word == "brought in":
         return ("collect", {}) if _from_outside(clause) else ("move", {"to": "inside"})
     if word == "pulled" and clause.has("cause"):

@@ -281,7 +281,10 @@ def _autocorrected() -> dict[str, tuple[str, frozenset[str], frozenset[str]]]:
     after which it is right.
     """
     told = read_toml("slips.toml")["autocorrected"]
-    return {slip: (one["meant"], frozenset(one["before"]), frozenset(one.get("not_after", ()))) for slip, one in told.items()}
+    return {
+        slip: (one["meant"], frozenset(one["before"]), frozenset(one.get("not_after", ())))
+        for slip, one in told.items()
+    }
 
 
 def _is_autocorrected(tokens: list[Token], at: int) -> bool:

@@ -34,6 +34,7 @@ def share_tray(pieces: list[Piece]) -> None:
 
 def _heads(pieces: list[Piece], at: int) -> bool:
     """`tray 2: …`, `potted up tray 9: …`."""
+    at -= at == 1 and pieces[0].low in ("in", "on")
     before = pieces[at - 1] if at else None
     return before is None or before.low in SENTENCE_ENDS or before.kind in ("moment", "person") or "act" in before.roles
 

@@ -14,6 +14,7 @@ from typing import Final
 from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, waits_for
 from core.notes.deeds.denied import comes_to_an_end, done_to_none, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
+from core.notes.deeds.headings import heading_cue, heads_lines
 from core.notes.deeds.idioms import is_idiom
 from core.notes.deeds.no_plants import moves_a_day, of_no_plants
 from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
@@ -47,10 +48,12 @@ _BARE: Final = frozenset({"@to_do", "@vent_noun", "@cover_noun"})
 def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
     """Sets the cue of each clause (`plan hearsay condition negation wish`), or None; `marks` are those of them all."""
     lasting: str | None = None
+    headed: str | None = None
     before: Clause | None = None
     for place, clause in enumerate(clauses):
         if place == 0 or clause.after in SENTENCE_ENDS:
-            lasting = "plan" if _is_ahead(clauses, place, marks) else None
+            headed = heading_cue(clauses, place) if heads_lines(clauses, place) else headed
+            lasting = "plan" if _is_ahead(clauses, place, marks) else headed
         clause.cue = _cue_of(clause, marks, now) or lasting or not_done_there(clause, clauses[:place])
         if clause.cue == "wish" and lasting == "plan":
             clause.cue = "plan"

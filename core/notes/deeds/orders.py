@@ -117,6 +117,18 @@ def heads_plans(clauses: list[Clause]) -> bool:
     return bool(head) and (head[0].low in _PLANS or (len(head) == 1 and head[0].low == "next"))
 
 
+def heads_undone(pieces: list[Piece]) -> bool:
+    """`still to do`, `plan for fri`, `tomorrow`: a heading of what is yet to be done."""
+    words = " ".join(piece.low for piece in pieces)
+    if words in _LISTS or (pieces and pieces[0].low in _PLANS | _COMING):
+        return True
+    told = [piece for piece in pieces if "filler" not in piece.roles]
+    if len(told) != 1 or told[0].kind != "moment":
+        return bool(told) and not any(map(is_act, told)) and all("plan" in piece.roles for piece in told)
+    moment: Moment = told[0].value
+    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
+
+
 def tells_of_nights(pieces: list[Piece]) -> bool:
     """`shut at night`, `open by day`: what is done every night or day."""
     return _NIGHTS.search(" ".join(piece.low for piece in pieces)) is not None

@@ -257,8 +257,8 @@ def _comes_later(pieces: list[Piece], place: int) -> bool:
 
 
 def _right_before_deed(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
-    place = pieces.index(piece) + 1
-    return place < len(pieces) and slots.clause.word in (pieces[place].roles.get("act"), pieces[place].roles.get("shared"))
+    after = pieces[pieces.index(piece) + 1 :]
+    return bool(after) and slots.clause.word in (after[0].roles.get("act"), after[0].roles.get("shared"))
 
 
 def _counts_vessels(pieces: list[Piece], piece: Piece) -> bool:

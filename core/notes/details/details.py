@@ -203,8 +203,11 @@ def _size(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     if slots.act == "water" and (following is None or "container" not in following.roles):
         slots.put("depth_in", _inches(piece), piece)
         slots.values.setdefault("method", "tray")
-    elif _no_pot(following) and ((slots.act == "stick" and _inches(piece) > _BIGGEST_STICKING_POT) or _inches(piece) < 1):
-        # How long the cuttings are ("33 dogwood hw 8 in"), or how thick something lies ("covered w 1/8 in sand").
+    elif _no_pot(following) and slots.act == "stick" and _inches(piece) > _BIGGEST_STICKING_POT:
+        # How long the cuttings are ("33 dogwood hw 8 in").
+        return
+    elif _no_pot(following) and _inches(piece) < 1:
+        # How thick something lies ("covered w 1/8 in sand").
         return
     elif slots.takes("container"):
         used = [piece]

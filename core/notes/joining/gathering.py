@@ -18,6 +18,7 @@ from core.notes.joining.adding import add, merges, subject_only, take_heads
 from core.notes.joining.beside import is_beside, speaks_of_people
 from core.notes.joining.carry import NO_SUBJECT
 from core.notes.joining.counted import bare_check, counted_check
+from core.notes.joining.dealt_out import before_none, deals_out
 from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes
@@ -215,7 +216,7 @@ def _told_alike(clauses: list[Clause]) -> bool:
     size = len(told[0])
     kinds = {tuple(_telling(piece) for piece in one[:size]) for one in told}
     kind = next(iter(kinds)) if len(kinds) == 1 else ()
-    alike = kind in _TOLD_ALIKE or (kind == ("number", "plant") and clauses[-1].act in _LEAVING)
+    alike = kind in _TOLD_ALIKE or (kind == ("number", "plant") and clauses[-1].act in _LEAVING | OPENING)
     return alike and all(len(one) == size for one in told[:-1]) and not any(one.cue for one in clauses)
 
 
@@ -278,7 +279,9 @@ def _place_clause(
     if clause.kinds() == {"moment"} and following is not None and following.after in (":", "-"):
         heads.append(clause)
         return
-    listed = _before_none(drafts)
+    if deals_out(drafts, clause):
+        return
+    listed = before_none(drafts)
     if listed and repeats(listed, clause):
         drafts.append(repeat(listed[-1], clause, tokens, now))
         return
@@ -312,16 +315,6 @@ def _place_clause(
         before.strays = before.strays or bool(clause.kinds() & {"lots", "trays"})
         return
     add(before, clause)
-
-
-def _before_none(drafts: list[Draft]) -> list[Draft]:
-    """`potted 9 from lot 3, none from lot 4, 6 from lot 5`: what was told before the last of which there were none."""
-    end = len(drafts)
-    while end > 1 and drafts[end - 1].act == "note" and all(
-        clause.act is None and clause.cue is None and clause.has("none") for clause in drafts[end - 1].clauses
-    ):
-        end -= 1
-    return drafts[:end] if end < len(drafts) else []
 
 
 def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> bool:

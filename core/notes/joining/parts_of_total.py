@@ -140,6 +140,21 @@ def keep_totals(pieces: list[Piece]) -> None:
             return
 
 
+@looks_for("(", beside=("=subjects",))
+def keep_bracketed_parts(pieces: list[Piece]) -> None:
+    """`21 rooted (tray 5 12, tray 6 9)`: what a count is made up of, in brackets after it, is kept, in place."""
+    opens = next((at for at, piece in enumerate(pieces) if piece.low == "("), len(pieces))
+    closes = next((at for at in range(opens, len(pieces)) if pieces[at].low == ")"), opens)
+    told = [piece for piece in pieces[opens + 1 : closes] if piece.kind != "break" and "filler" not in piece.roles]
+    parts = [_whole(piece) for piece in told if piece.kind == "number"]
+    plain = all(piece.kind in ("number", "lots", "trays") for piece in told) and len(told) == 2 * len(parts)
+    wholes = [_whole(piece) for piece in pieces[:opens] if piece.kind == "number"]
+    if plain and len(parts) > 1 and sum(parts) in wholes:
+        for piece in pieces[opens + 1 : closes]:
+            if piece.kind != "break":
+                piece.kind, piece.roles = "kept", NO_ROLES
+
+
 @looks_for("@cause", beside=("!lose",))
 def part_causes(pieces: list[Piece]) -> None:
     """`10 dead tray 3 rot 6 gnats 4`: commas before what each cause took, where that makes up the whole; else it is

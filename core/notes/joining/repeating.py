@@ -164,7 +164,8 @@ def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[s
     ]
     if act in ("cover", "air", "uncover") and clause.has("for_good") and all(map(_is_of_leaving, said)):
         comes_off = act != "cover" or any(piece.low == "off" for piece in said)
-        return ("uncover", {}) if comes_off and clause.pieces[0].kind in ("lots", "trays") else None
+        another = clause.pieces[0].kind in ("lots", "trays") or (act == "air" and told.get("duration") is not None)
+        return ("uncover", {}) if comes_off and another else None
     if not clause.kinds() & {"lots", "trays"} or not said or said[0].low not in ("on", "off"):
         return None
     good = any("for_good" in piece.roles for piece in said)
@@ -181,7 +182,8 @@ def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[s
 
 def _is_of_leaving(piece: Piece) -> bool:
     """A word of `tray 4 off for good`."""
-    return "for_good" in piece.roles or piece.low == "off"
+    plain = piece.low == "off" or not piece.roles.keys().isdisjoint(("filler", "for_good", "part_of_day"))
+    return plain or piece.kind == "moment"
 
 
 def _is_so(before: Slots, clause: Clause) -> bool:

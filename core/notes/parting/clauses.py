@@ -63,6 +63,10 @@ _STEPS: Final = Steps(
 )  # fmt: skip
 
 
+_WHERE: Final = frozenset({"outside", "inside", "outdoors", "indoors"})
+"""After two numbers these tell where both went (`put 14 and 15 outside`)."""
+
+
 class Clause:
     """The pieces of one statement: what parted it from the one before, the words of its act, the act, and its cues."""
 
@@ -131,7 +135,8 @@ def _joins(pieces: list[Piece], place: int) -> bool:
 def _lists(pieces: list[Piece], place: int) -> bool:
     """`loppers and crates soaked in quat`, `row 4 and 5`: the mark between two things, or two numbers at an end."""
     ends = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"
-    if ends and {piece.kind for piece in (pieces[place - 1], *pieces[place + 1 : place + 2])} == {"number"}:
+    numbers = {piece.kind for piece in (pieces[place - 1], *pieces[place + 1 : place + 2])} == {"number"}
+    if numbers and (ends or (place > 1 and is_act(pieces[place - 2]) and pieces[place + 2].low in _WHERE)):
         return True
     if not 0 < place < len(pieces) - 1 or not pieces[place - 1].roles.keys() & {"thing", "container"}:
         return False
@@ -395,6 +400,7 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
                     or "negation" in before.roles
                 )
             )
+            or (word.act == "lose" and begin == place and "none" in before.roles)
             or (
                 before.kind in ("lots", "trays")
                 and any(piece.kind == before.kind for piece in pieces[start : begin - 1])

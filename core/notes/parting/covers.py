@@ -61,10 +61,20 @@ def find_covers(pieces: list[Piece]) -> None:
         if act is _AIR and piece.low.startswith("bag") and not any(one.kind in ("lots", "trays") for one in pieces):
             act = None
         if act is not None:
-            if act is _AIR and any("for_good" in other.roles for other in pieces[place : place + _WINDOW]):
+            if act is _AIR and _for_good(pieces, place):
                 act = _UNCOVER
             piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
             piece.roles.pop("thing", None)
+
+
+def _for_good(pieces: list[Piece], place: int) -> bool:
+    """`dome off tray 4 for good`; `dome off tray 4 1 hr, tues off for good` was first off for a while."""
+    for other in pieces[place : place + _WINDOW]:
+        if "for_good" in other.roles:
+            return True
+        if other.kind in ("duration", "moment"):
+            return False
+    return False
 
 
 def _leave(piece: Piece) -> None:

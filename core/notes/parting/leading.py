@@ -14,6 +14,7 @@ from core.notes.words.steps import looks_for
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _DEEDS: Final = frozenset({"act", "shared", "vent_noun", "cover_noun", "none"})
 _CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "uncover"})
+_COUNTED: Final = frozenset({"pot", "sell", "give", "plant_out"})
 _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
 _LINKS: Final = frozenset(
@@ -113,6 +114,10 @@ def _plain_list(pieces: list[Piece], at: int) -> bool:
     4 and 5`).
     """
     end = _listed_numbers(pieces, at)
+    deed = pieces[at - 2].roles.get("act") if at > 1 and pieces[at - 1].low == "," else None
+    if deed is not None and deed.act in _COUNTED:
+        # "both potted, 12 and 10": how many of each.
+        return False
     cared = _cares_for(pieces, at)
     joined = any(one.low in ("and", "&") for one in pieces[at:end])
     if end == at + 1 or not (joined or cared in _TIMELESS):

@@ -34,10 +34,12 @@ def part_unmarked(pieces: list[Piece]) -> None:
         if pieces[place].kind == "break":
             start = place + 1
         elif place > start and _begins(pieces, start, place):
+            denied = place > start + 1 and "none" in pieces[place - 1].roles and is_act(pieces[place])
+            place -= denied
             first = pieces[place].first
             pieces.insert(place, Piece("break", ",", first, first, ","))
-            place += 1
-            start = place
+            start = place + 1
+            place += 1 + denied
         place += 1
 
 

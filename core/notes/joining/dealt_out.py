@@ -1,0 +1,82 @@
+"""What is told at the end of several deeds alike, and holds for each: `24 each`, `trays 3 and 4`, `all in tray 5`."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.counts.listed_counts import EACH
+from core.notes.details.drafts import Draft
+from core.notes.parting.clauses import Clause
+from core.notes.words.act_kinds import OPENING
+from core.notes.words.pieces import Piece
+
+_DEALT: Final = OPENING | {"pot"}
+
+
+def deals_out(drafts: list[Draft], clause: Clause) -> bool:
+    """Gives each of several deeds alike what a clause tells of them all; False where it tells no such thing."""
+    alike = _alike(drafts)
+    if len(alike) < 2 or clause.act is not None:
+        return False
+    told = [piece for piece in clause.pieces if _is_each(piece) or "filler" not in piece.roles]
+    told = [piece for piece in told if piece.kind != "mark"]
+    dealt = _deal_count(alike, told) or _deal_trays(alike, told)
+    if dealt:
+        alike[-1].clauses.append(clause)
+        for piece in clause.pieces:
+            piece.used = True
+    return dealt
+
+
+def before_none(drafts: list[Draft]) -> list[Draft]:
+    """`potted 9 from lot 3, none from lot 4, 6 from lot 5`: what was told before the last of which there were none."""
+    end = len(drafts)
+    while end > 1 and _tells_none(drafts[end - 1]):
+        end -= 1
+    return drafts[:end] if end < len(drafts) else []
+
+
+def _tells_none(draft: Draft) -> bool:
+    plain = all(clause.act is None and clause.cue is None and clause.has("none") for clause in draft.clauses)
+    return draft.act == "note" and plain
+
+
+def _alike(drafts: list[Draft]) -> list[Draft]:
+    """The last deeds, of one act, each with a plant or a lot of its own."""
+    start = len(drafts)
+    while start and drafts[start - 1].act == drafts[-1].act and drafts[start - 1].act in _DEALT:
+        if drafts[start - 1].slots is None or not drafts[start - 1].own_subject():
+            break
+        start -= 1
+    return drafts[start:]
+
+
+def _is_each(piece: Piece) -> bool:
+    return piece.low in EACH or "all" in piece.roles or "both" in piece.roles
+
+
+def _deal_count(alike: list[Draft], told: list[Piece]) -> bool:
+    """`stuck lot 75 sage, lot 76 toyon, 24 each`."""
+    each = len(told) == 2 and told[0].kind == "number" and told[1].low in EACH and told[0].value.whole is not None
+    if not each or any(draft.held("count") is not None for draft in alike):
+        return False
+    for draft in alike:
+        if draft.slots is not None:
+            draft.slots.put("count", told[0].value.whole)
+    return True
+
+
+def _deal_trays(alike: list[Draft], told: list[Piece]) -> bool:
+    """`sowed 100 clarkia, 50 madia, trays 3 and 4`; `stuck 24 toyon, 30 sage, all in tray 5`."""
+    trays = [piece for piece in told if piece.kind == "trays"]
+    others = [piece for piece in told if piece not in trays]
+    if len(trays) != 1 or any(draft.held("trays") for draft in alike) or not all(map(_is_each, others)):
+        return False
+    names = trays[0].value
+    whole = len(names) == 1 and bool(others)
+    if not whole and len(names) != len(alike):
+        return False
+    for at, draft in enumerate(alike):
+        if draft.slots is not None:
+            draft.slots.put("trays", names if whole else (names[at],))
+    return True

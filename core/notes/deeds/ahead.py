@@ -196,3 +196,10 @@ def _is_yet_to_come(moment: Moment, now: datetime) -> bool:
     past, coming = resolve_past(moment, now), resolve_coming(moment, now)
     by_night = isinstance(past, datetime) and not moment.half and past.hour < _FIRST_HOUR
     return coming is not None and (past is None or by_night)
+
+
+def says_what_is_right(pieces: list[Piece], place: int) -> bool:
+    """`counted 38 lot 12 should be 41`: what was counted, and what the books say."""
+    after = [piece for piece in pieces[place + 1 : place + 3] if piece.low != "be"][:1]
+    told = any(is_act(piece) for piece in pieces[:place]) and any(piece.kind == "number" for piece in pieces[:place])
+    return told and bool(after) and after[0].kind == "number"

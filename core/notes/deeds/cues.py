@@ -11,7 +11,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
-from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, waits_for
+from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, says_what_is_right, waits_for
 from core.notes.deeds.denied import comes_to_an_end, done_to_none, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.headings import heading_cue, heads_lines
@@ -329,6 +329,8 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
         return not _nearly_done(pieces, place)
     if piece.low == "soon":
         return False
+    if piece.low in ("should be", "should") and clause.act is not None and says_what_is_right(pieces, place):
+        return True
     if piece.low in ("later", "next up") and clause.act is not None:
         return piece.low == "later" and any("duration" in one.kind for one in pieces)
     if piece.low in ("can", "could") and place and pieces[place - 1].low in _BEFORE_CANS:

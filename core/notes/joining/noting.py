@@ -15,10 +15,12 @@ from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.tokens import Token
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _EACH: Final = frozenset({"every", "each"})
 
+_SEVERAL: Final = 2
 _AHEAD: Final = small_words("noting", "ahead")
 _AWAY: Final = small_words("noting", "away")
 _TASKS: Final = small_words("reminders", "tasks")
@@ -171,11 +173,12 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
         return []
     if any(clause.cue == "wish" for clause in clauses):
         return [] if any(piece.low in ("please", "pls", "plz") for piece in pieces) else ["act"]
-    if any(clause.cue for clause in clauses) or any(
-        piece.low in ("ok", "okay", "all right", "alright") for piece in pieces
-    ):
+    fine = any(piece.low in ("ok", "okay", "all right", "alright") for piece in pieces)
+    if any(clause.cue for clause in clauses) or (fine and len(bare) < _SEVERAL):
         return []
     plants = [piece for piece in others if "plant" in piece.roles or piece.kind == "quote"]
+    if bare and (plants or subjects) and _names_receiver(pieces):
+        return ["act"]
     if (subjects or (bare and plants)) and len(others) == len(subjects) + len(plants):
         return ["act"]
     if (subjects or plants or bare) and any(
@@ -187,13 +190,19 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
         or ("container" in piece.roles and piece.low not in ("bed", "tray"))
         for piece in pieces
     )
-    if subjects and measured and not any("no_deed" in piece.roles for piece in pieces):
+    deedless = any("no_deed" in piece.roles and piece.low != "dropped off" for piece in pieces)
+    if subjects and measured and not deedless:
         return ["act"]
     if subjects and _some_deed(pieces):
         return ["act"]
     if any("shared" in piece.roles for piece in pieces) and (subjects or bare or plants):
         return ["act"]
     return []
+
+
+def _names_receiver(pieces: list[Piece]) -> bool:
+    """`4 yarrow to odette`: to whom, and not whether they were sold, given or kept."""
+    return any(lead.low in ("to", "for") and is_given_name(who.low) for lead, who in pairwise(pieces))
 
 
 def _some_deed(pieces: list[Piece]) -> bool:

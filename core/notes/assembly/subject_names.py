@@ -141,7 +141,11 @@ def _is_numbered_day(tokens: list[Token], at: int) -> bool:
 
 def _thinned_to(tokens: list[Token], at: int) -> bool:
     """`thinned lot | 4 to 20`: what is left of one."""
-    return at > 1 and tokens[at - 1].low in ("lot", "tray", "#") and tokens[at - 2].low in _REDUCED
+    lead = at - 1
+    while lead > 0 and tokens[lead].low in ("no", ".", "num", "number", "nr", "#"):
+        lead -= 1
+    lead -= tokens[lead].low in ("lot", "tray")
+    return 0 <= lead < at - 1 and tokens[lead].low in _REDUCED
 
 
 def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

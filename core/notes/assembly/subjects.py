@@ -25,6 +25,7 @@ from core.vocabulary.loading import END, small_words
 
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _OF_ONE_WITH_MORE: Final = small_words("beside", "of_one_with_more")
+_TO_COME: Final = small_words("beside", "to_come")
 _NO_QUALITY: Final = frozenset({"act", "shared", "filler", "weekday", "day", "closes", "remarks"})
 
 
@@ -225,6 +226,7 @@ def _next_in_list(
         and is_counted(tokens, named[1], tree, plural)
         and not (lone and not is_measure(tokens, named[1], tree, listed=second))
         and not (plural and listing_more and marks[-1] in ("and", "&") and state_of_all(tokens, named[1], tree))
+        and not (second and heads and _in_turn(tokens, at, place) and state_of_all(tokens, named[1], tree))
     ):
         return None
     counts = is_counted(tokens, named[1], tree) and not _of_lot(tokens, named[1])
@@ -242,6 +244,12 @@ def _next_in_list(
     return named
 
 
+def _in_turn(tokens: list[Token], at: int, place: int) -> bool:
+    """`tray 4 | and 5 wilting`: the next number after the one before."""
+    before, after = tokens[at - 1].value, tokens[place].value
+    return isinstance(before, int) and isinstance(after, int) and after == before + 1
+
+
 def _speaks(tokens: list[Token], at: int) -> bool:
     """`trays 4-6, i pruned lot 9`: whoever texts, and no tray; after tray h it is one."""
     return tokens[at].low == "i" and not any(token.low == "h" for token in tokens[max(0, at - 2) : at])
@@ -256,6 +264,8 @@ def _tells_of_one(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """`pinched lots 4 and 5, 6 | too small`, `cleared lot 4, lot 6 | still has gnats`: words about the last alone."""
     if at >= len(tokens) or tokens[at].low in _SAID_OF_ONE:
         return at < len(tokens)
+    if tokens[at].low in _TO_COME:
+        return True
     if tokens[at].low not in _OF_ONE_WITH_MORE or statement_ends(tokens, at + 1, tree):
         return False
     return tokens[at].low != "too" or _roles_at(tokens, at + 1, tree).isdisjoint(_NO_QUALITY)
@@ -274,7 +284,8 @@ def _deed_begins(tokens: list[Token], at: int, end: int, tree: dict[str, Any], *
         end += 2
     phrase = longest_phrase(tokens, end, tree)
     if phrase is not None and "act" in phrase[1] and statement_ends(tokens, phrase[0], tree):
-        return not phrase[1]["act"].counts_before and _told_before(tokens, at, tree, "act")
+        told = (_told_before(tokens, at, tree, way) for way in ("act", "cover_noun", "vent_noun"))
+        return not phrase[1]["act"].counts_before and any(told)
     ways = _roles_at(tokens, end, tree) & {"vent_open", "method"}
     return any(_told_before(tokens, at, tree, way) for way in ways)
 

@@ -16,6 +16,7 @@ from core.notes.details.apiece import says_each
 from core.notes.details.details import RANKING
 from core.notes.details.lots_after import lot_after_preposition
 from core.notes.details.meanings import hormone
+from core.notes.details.no_counts import is_no_count
 from core.notes.details.place_names import list_start, numbers_place
 from core.notes.details.things import count_things
 from core.notes.details.vessels import is_vessel
@@ -28,7 +29,6 @@ from core.vocabulary.loading import small_words
 _LASTING: Final = frozenset({"soak", "smoke", "acid", "cold_stratify", "warm_stratify"})
 _LINKS: Final = small_words("counting", "links")
 _HEATED: Final = frozenset({"at", "@"})
-_WAYS: Final = frozenset({"over", "up", "down", "left", "right", "across", "along", "further", "closer"})
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -184,7 +184,7 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         if slots.takes("hormone") and number.value >= 500 and slots.values.get("hormone"):
             hormone(slots, piece, ppm=number.value)
             continue
-        if _not_a_count(slots, pieces, piece):
+        if is_no_count(slots, pieces, piece):
             continue
         of_them = after is not None and after.low in ("of them", "of em", "of those", "of these")
         if of_them and slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values:
@@ -219,25 +219,6 @@ def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) ->
         use(piece)
 
 
-def _not_a_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
-    """`3/cell`, `in two`, `two benches down`, `wilted when it hit 95`: numbers that say how, not how many."""
-    place = pieces.index(piece)
-    if place and pieces[place - 1].low in ("hit", "reached", "touched"):
-        return True
-    if place + 1 < len(pieces) and pieces[place + 1].low == "/":
-        return True
-    if slots.act == "move" and _says_how_far(pieces, place):
-        return True
-    if _counts_pests(slots, pieces, place):
-        return True
-    if slots.act == "tend" and place and pieces[place - 1].low in ("to", "down to"):
-        # "thinned tray 6 to one each": what is left.
-        return True
-    if slots.act in COUNTLESS and _comes_later(pieces, place):
-        return True
-    return slots.act == "split" and place > 0 and pieces[place - 1].low in ("in", "into") and piece.value.value <= 4
-
-
 def _after_deed_first(pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
     """`tray 3 started at 24 lost 6`: the count right after a deed before one that stands before it."""
     for place, (deed, after) in enumerate(pairwise(pieces)):
@@ -246,14 +227,6 @@ def _after_deed_first(pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
         if word is not None and not word.counts_before and not of_plant and any(after is one for one in numbers):
             return [after, *(one for one in numbers if one is not after)]
     return numbers
-
-
-def _comes_later(pieces: list[Piece], place: int) -> bool:
-    """`fed lots 20 and 21, 23 next week`: what is still to be done."""
-    after = pieces[place + 1] if place == 0 and len(pieces) > 1 else None
-    if after is None:
-        return False
-    return "loose_times" in after.roles or (after.kind == "moment" and after.value.which in ("next", "coming"))
 
 
 def _right_before_deed(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
@@ -265,22 +238,6 @@ def _counts_vessels(pieces: list[Piece], piece: Piece) -> bool:
     """`lot 22: 36 sixpacks 12 4in 4 tossed`: the numbers of the packs and pots, where those lost are counted apart."""
     place = pieces.index(piece) + 1
     return place < len(pieces) and is_vessel(pieces[place])
-
-
-def _counts_pests(slots: Slots, pieces: list[Piece], place: int) -> bool:
-    """`picked 12 snails off lot 9`, `counted 12 aphids`: so many pests, no plants."""
-    after = pieces[place + 1] if place + 1 < len(pieces) else None
-    pests = after is not None and (after.roles.get("cause") in ("pest", "animal") or after.kind == "saying")
-    return pests and slots.act in ("tend", "check")
-
-
-def _says_how_far(pieces: list[Piece], place: int) -> bool:
-    """`moved tray 10 one over`, `moved lot 9 two benches down`."""
-    after = [piece.low for piece in pieces[place + 1 : place + 4]]
-    way = next((at for at, low in enumerate(after[:2]) if low in _WAYS), None)
-    led_on = way is not None and after[way + 1 : way + 2] in (["to"], ["into"], ["from"])
-    named = any(piece.kind in ("lots", "trays") for piece in pieces[:place])
-    return named and ((way is not None and not led_on) or (pieces[place].low.startswith("over ") and not after))
 
 
 def _is_link(piece: Piece) -> bool:
@@ -351,7 +308,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
     ):
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
-    numbers = [piece for piece in numbers if not _not_a_count(slots, pieces, piece)]
+    numbers = [piece for piece in numbers if not is_no_count(slots, pieces, piece)]
     if slots.act == "lose" and len(numbers) > 1 and _right_before_deed(slots, pieces, numbers[-1]):
         numbers = [piece for piece in numbers if not _counts_vessels(pieces, piece)]
     for piece in _after_deed_first(pieces, numbers):

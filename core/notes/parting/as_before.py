@@ -22,6 +22,7 @@ from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays")
+_COVERS: Final = frozenset({"cover_noun", "vent_noun"})
 _JOINING: Final = frozenset({"and", "&", ",", "+", "or"})
 _SPEAKER: Final = small_words("people", "speaker")
 _DID: Final = small_words("people", "did")
@@ -170,6 +171,8 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
     if "vent_open" in after.roles:
         vented = (piece.roles["act"].act == "vent" for piece in pieces[:at] if "act" in piece.roles)
         return any(vented) or any("vent_noun" in piece.roles for piece in pieces[:at])
+    if not _COVERS.isdisjoint(after.roles):
+        return any(not _COVERS.isdisjoint(piece.roles) for piece in pieces[:at])
     if "method" in after.roles:
         return any("act" in piece.roles and piece.roles["act"].act == "water" for piece in pieces[:at])
     word: ActWord | None = after.roles.get("act") or after.roles.get("shared")

@@ -66,7 +66,8 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and mark.low in (":", "-")
             and _is_bare(piece.value)
         ):
-            pieces[at] = Piece("lots", (piece.low,), piece.first, piece.last, piece.low)
+            kind = _kind_before(pieces, at) if _follows_in_turn(pieces, at) else "lots"
+            pieces[at] = Piece(kind, (piece.low,), piece.first, piece.last, piece.low)
             del pieces[at + 1]
         elif leads and piece.kind == "fraction" and mark.low == ":":
             above, below, _ = piece.value
@@ -93,6 +94,13 @@ def _kind_before(pieces: list[Piece], at: int) -> str:
         if piece.kind == "break" and piece.low in SENTENCE_ENDS:
             break
     return "lots"
+
+
+def _follows_in_turn(pieces: list[Piece], at: int) -> bool:
+    """`tray 4: dome on, | 5: dome off`: the next number after the one told of before the comma."""
+    before = next((piece for piece in reversed(pieces[:at]) if piece.kind in SUBJECTS), None)
+    last = before.value[-1] if before is not None else ""
+    return at > 0 and pieces[at - 1].low == "," and last.isdigit() and int(pieces[at].low) == int(last) + 1
 
 
 def _names_who(pieces: list[Piece], at: int) -> bool:

@@ -133,8 +133,14 @@ def _read_range(tokens: list[Token], low: float, end: int, start: int) -> tuple[
 
 
 def _follows_mark(tokens: list[Token], start: int) -> bool:
-    """Whether a number stands after a colon or comma, where `25 - 30` can be no lot and its count."""
-    return start > 1 and tokens[start - 1].low in (":", ",")
+    """Whether a number stands after a colon or comma, where `25 - 30` can be no lot and its count; after the lot
+    before it (`3, 4 - 15 min`) it is one.
+    """
+    if start < 2 or tokens[start - 1].low not in (":", ","):
+        return False
+    before, number = tokens[start - 2].value, tokens[start].value
+    listed = tokens[start - 1].low == "," and isinstance(before, int) and isinstance(number, int)
+    return not (listed and number == before + 1)
 
 
 def _read_of(tokens: list[Token], value: float, end: int, tree: dict[str, Any]) -> tuple[int | None, int]:

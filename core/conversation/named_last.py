@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from core.conversation.correction_words import bare
+from core.conversation.counting import counts_plants
 from core.conversation.heard import heard
 from core.conversation.placing import offer
 from core.conversation.recording import Pending
@@ -45,9 +46,12 @@ def with_lots_left_over(books: Books, scene: Scene, told: Reading, reading: Read
         numbers = [word for word in words if word.isdecimal()]
         small = all(word.isdecimal() or word in heard("answers_heard", "lots_left_over") for word in words)
         lots = [books.resolve(number, scene.year()) for number in numbers]
-        if not numbers or not small or None in lots or before.act is not one.act or before.lots or not one.lots:
+        if not numbers or not small or None in lots or before.act is not one.act or not one.lots:
             continue
-        entries[place] = replace(one, lots=tuple(numbers), rest=None)
+        beside = before.lots if counts_plants(one) else ()
+        if before.lots and not beside:
+            continue
+        entries[place] = replace(one, lots=(*beside, *numbers), rest=None)
     return replace(reading, entries=tuple(entries))
 
 

@@ -17,8 +17,15 @@ from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
 
 _COUNTING: Final = frozenset({"check", "lose", "wilt"})
+_TELLING: Final = frozenset({
+    "act", "shared", "noun", "to_do", "plant", "container", "medium", "cover_noun", "vent_noun", "vent_open", "cause",
+    "solution", "thing", "place_word", "plan", "negation", "condition",
+})  # fmt: skip
+_BEING: Final = small_words("beside", "being")
+_LONGEST: Final = 3
 _NEAR: Final = 60
 _UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until", "and"})
 _COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"})
@@ -35,6 +42,10 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
         if not _may_be_day(piece) or _of_each(pieces, at):
             continue
         start, end = _statement(pieces, at)
+        if _in_heading(pieces, start, end) and _is_near(piece, now):
+            _make_day(pieces, at)
+            piece.roles = {"heads": True}
+            continue
         if not _only_counts(pieces, start, end):
             continue
         others = [place for place in range(start, end) if place != at and _counts(pieces[place])]
@@ -43,7 +54,7 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
         if _either(pieces, at, start):
             _keep(pieces[at])
             _keep(pieces[at + 1])
-        elif tells or after or (not others and _heads(pieces, at, start, end)):
+        elif tells or after or _before_state(pieces, at, end) or (not others and _heads(pieces, at, start, end)):
             _make_day(pieces, at)
     _part_after_opening(pieces)
     _join_weekdays(pieces)
@@ -149,6 +160,35 @@ def _day_of(pieces: list[Piece], at: int) -> Moment | None:
     cares = bool(words) and all(word.act in COUNTLESS or (word.act == "check" and not word.says) for word in words)
     counts = any(one.kind == "number" for one in pieces[start:end])
     return Moment(month=piece.value[0], day=piece.value[1]) if cares and not counts else None
+
+
+def _in_heading(pieces: list[Piece], start: int, end: int) -> bool:
+    """`closing notes 8/18` on the first line, `wed 8/12 catch up:`: words that tell nothing beside the day."""
+    heads = start == 0 and end < len(pieces) - 1 and pieces[end].low in ("\n", ":")
+    names = [piece for piece in pieces[start : start + 1] if "weekday" in piece.roles or _is_weekday(piece)]
+    others = [piece for piece in pieces[start + len(names) : end] if piece.kind != "fraction"]
+    said = 0 < len(others) == end - start - 1 - len(names)
+    return heads and said and len(others) <= _LONGEST and all(map(_tells_nothing, others))
+
+
+def _tells_nothing(piece: Piece) -> bool:
+    known = piece.kind in ("word", "phrase") and piece.low not in _BEING
+    return known and piece.roles.keys().isdisjoint(_TELLING)
+
+
+def _is_near(piece: Piece, now: datetime) -> bool:
+    found = resolve_past(Moment(month=piece.value[0], day=piece.value[1]), now)
+    return found is not None and not isinstance(found, datetime) and (now.date() - found).days <= _NEAR
+
+
+def _before_state(pieces: list[Piece], at: int, end: int) -> bool:
+    """`lot 9: 8/10 callused 20`, `8/14 callused 20`: the day of a count that stands after its state, where the lot or
+    the tray is named before it.
+    """
+    start = _statement(pieces, at)[0]
+    opens = all(piece.kind in SUBJECTS for piece in pieces[start:at])
+    told = at + 3 == end and _states(pieces[at + 1]) and pieces[at + 2].kind == "number"
+    return told and opens and any(piece.kind in SUBJECTS for piece in pieces[:at])
 
 
 def _of_each(pieces: list[Piece], at: int) -> bool:
@@ -352,8 +392,9 @@ def _name_weekday(pieces: list[Piece], at: int) -> None:
     told = at + 2 < len(pieces) and (
         pieces[at + 2].low in (":", "-") or pieces[at + 2].kind == "fraction" or _deed_follows(pieces, at + 2)
     )
-    if heads and told and name.kind == "phrase" and "weekday" in name.roles and _may_be_day(day):
-        month, number, _ = day.value
+    dated = "heads" in day.roles
+    if heads and name.kind == "phrase" and "weekday" in name.roles and (dated or (told and _may_be_day(day))):
+        month, number = (day.value.month, day.value.day) if dated else day.value[:2]
         moment = Moment(month=month, day=number, weekday=name.roles["weekday"])
         name.kind, name.value, name.roles = "moment", moment, NO_ROLES
         name.last, name.low = day.last, f"{name.low} {day.low}"

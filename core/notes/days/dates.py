@@ -226,13 +226,18 @@ def _heads_line(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
 
 
 def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`mon watered lot 1`, `sat we misted`: a day before a deed or who did it, not what did it (`sun killed 4`)."""
+    """`mon watered lot 1`, `sat we misted`, `wed dome off`: a day before a deed or who did it, not what did it (`sun
+    killed 4`).
+    """
     if tokens[at].low in ("we", "i"):
         return True
     named = tokens[at].kind == "word" and tokens[at].low not in tree and at + 1 < len(tokens)
     if named and tokens[at + 1].low == ":":
         return True
-    act = (longest_phrase(tokens, at + named, tree) or (0, {}))[1].get("act")
+    leaf = (longest_phrase(tokens, at + named, tree) or (0, {}))[1]
+    if not leaf.keys().isdisjoint(("cover_noun", "vent_noun")):
+        return True
+    act = leaf.get("act")
     return act is not None and not act.counts_before
 
 

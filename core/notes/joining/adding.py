@@ -81,9 +81,9 @@ def _is_sentence(head: Clause) -> bool:
 
 
 def _opens_with_day(head: Clause, piece: Piece) -> bool:
-    """The day of `yesterday fog lifted, misted tray 4`."""
+    """The day of `yesterday fog lifted, misted tray 4`, or of a heading (`closing notes 8/18`)."""
     opens = piece is head.pieces[0] or (head.pieces[0].low == "on" and piece is head.pieces[1])
-    return opens and piece.kind == "moment" and piece.value.names_day
+    return piece.kind == "moment" and ((opens and piece.value.names_day) or "heads" in piece.roles)
 
 
 def add(draft: Draft, clause: Clause) -> None:

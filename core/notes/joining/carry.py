@@ -15,7 +15,7 @@ from typing import Any, Final
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.deeds.solutions import names_solution
 from core.notes.details.drafts import Draft
-from core.notes.joining.counted import opens_with_plants
+from core.notes.joining.counted import heads_day, opens_with_plants
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
@@ -152,6 +152,8 @@ def _done_to_another_thing(draft: Draft) -> bool:
 def _of_its_own(draft: Draft, subject: dict[str, Any]) -> bool:
     """Whether a deed has a subject of its own, though it may be unknown: `14 of 10 into 1 gal` names a lot itself."""
     asked = draft.slots is not None and "number" in draft.slots.asks
+    if draft.act == "note" and draft.clauses and heads_day(draft.clauses[0]):
+        return True
     return asked or _done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)
 
 

@@ -9,6 +9,7 @@ from core.notes.details.drafts import Draft, draft_of
 from core.notes.joining.adding import add, subject_only, take_heads
 from core.notes.joining.beside import tells_of_else
 from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import SENTENCE_ENDS
 from core.notes.words.tokens import Token
 
 
@@ -73,3 +74,8 @@ def opens_with_plants(clause: Clause) -> bool:
     """`4 toyon` after `sold 6 tall ones and`: a count and its plant, which are none of those counted before."""
     told = [piece for piece in clause.pieces if "filler" not in piece.roles]
     return len(told) > 1 and told[0].kind == "number" and "plant" in told[1].roles
+
+
+def heads_day(clause: Clause) -> bool:
+    """`tue: nobody in`: a sentence that its day heads."""
+    return clause.after in SENTENCE_ENDS and bool(clause.pieces) and clause.pieces[0].kind == "moment"

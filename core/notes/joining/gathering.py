@@ -17,11 +17,11 @@ from core.notes.details.drafts import Draft, draft_of
 from core.notes.joining.adding import add, merges, subject_only, take_heads
 from core.notes.joining.beside import is_beside, speaks_of_people
 from core.notes.joining.carry import NO_SUBJECT
-from core.notes.joining.counted import bare_check, counted_check
+from core.notes.joining.counted import bare_check, counted_check, heads_day
 from core.notes.joining.dealt_out import before_none, deals_out
 from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
-from core.notes.joining.noting import draft_notes
+from core.notes.joining.noting import draft_notes, put_in_order
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
 from core.notes.joining.repeating import repeat, repeats, share_last
 from core.notes.parting.clauses import Clause
@@ -62,6 +62,9 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
             (drafts[-1].clauses if drafts and not noted else heads).append(clause)
             continue
         if clause.cue is not None:
+            if noted and heads_day(clause) and heads_day(noted[0]):
+                drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
+                noted = []
             noted.append(clause)
             continue
         told = not subject_only(clause) or clause.kinds() <= {"moment"}
@@ -99,6 +102,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     share_last(drafts)
     _backfill_states(drafts)
     _lend_day(drafts, alike)
+    put_in_order(drafts)
     keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])
     return drafts
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from itertools import pairwise
 from typing import Any, Final
 
@@ -12,12 +12,14 @@ from core.notes.days.who import day_named, may_be_who
 from core.notes.deeds.ahead import UNTIL
 from core.notes.deeds.orders import HABITS, tells_past
 from core.notes.details.drafts import Draft
+from core.notes.joining.counted import heads_day
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.tokens import Token
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
+_WEEK: Final = 7
 _EACH: Final = frozenset({"every", "each"})
 
 _SEVERAL: Final = 2
@@ -65,6 +67,16 @@ def draft_notes(
     if not whole and any(clause.cue == "wish" for clause in clauses):
         draft.asks = ["act"]
     return [draft]
+
+
+def put_in_order(drafts: list[Draft]) -> None:
+    """`mon: fed lot 3. tue: nobody in`: the day of a note after another day is the next of that name."""
+    for before, draft in pairwise(drafts):
+        day, first = draft.extra.get("on"), before.held("on") or before.extra.get("on")
+        heads = draft.act == "note" and heads_day(draft.clauses[0])
+        heads = heads and draft.clauses[0].pieces[0].value.weekday is not None
+        if heads and type(day) is date and type(first) is date and (day - first).days > _WEEK:
+            draft.extra["on"] = day - timedelta(days=_WEEK)
 
 
 def _is_repeated(pieces: list[Piece], place: int) -> bool:

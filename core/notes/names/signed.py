@@ -33,6 +33,8 @@ def find_signers(pieces: list[Piece], names: Names) -> None:
         if at == 0 or pieces[at - 1].low == "\n" or (at == 1 and pieces[0].kind == "moment"):
             _sign(pieces, at, people)
             _sign_day(pieces, at, people)
+        elif pieces[at - 1].low in SENTENCE_ENDS and any(piece.kind == "person" for piece in pieces[:at]):
+            _sign(pieces, at, people, dated=True)
         at += 1
     _introduce(pieces, people)
     _sign_below(pieces, people)
@@ -73,12 +75,14 @@ def _is_known(piece: Piece, people: set[str]) -> bool:
     return piece.low in people or (piece.kind == "word" and is_given_name(piece.low))
 
 
-def _sign(pieces: list[Piece], at: int, people: set[str]) -> None:
-    """One head: the name becomes a person, the mark after it is dropped, the day stays (`petra yesterday: …`)."""
+def _sign(pieces: list[Piece], at: int, people: set[str], *, dated: bool = False) -> None:
+    """One head: the name becomes a person, the mark after it is dropped, the day stays (`petra yesterday: …`); with
+    `dated`, only where it names a day and a mark ends it.
+    """
     if not _may_head(pieces[at], people):
         return
     told, end = _head_end(pieces, at + 1)
-    if end == at + 1 or end >= len(pieces) or not _tells(pieces, end):
+    if end == at + 1 or end >= len(pieces) or not _tells(pieces, end) or (dated and not told):
         return
     if pieces[end - 1].low == "\n" and (at or not _tells_of_lots(pieces, end)):
         return

@@ -69,13 +69,13 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             kind = _kind_before(pieces, at) if _follows_in_turn(pieces, at) else "lots"
             pieces[at] = Piece(kind, (piece.low,), piece.first, piece.last, piece.low)
             del pieces[at + 1]
-        elif leads and piece.kind == "fraction" and mark.low == ":":
+        elif piece.kind == "fraction" and mark.low == ":" and (leads or _heads_after_name(pieces, at)):
             above, below, _ = piece.value
             if 1 <= above <= 12 and 1 <= below <= 31:
                 pieces[at] = Piece("moment", Moment(month=above, day=below), piece.first, piece.last, piece.low)
                 if at + 2 < len(pieces) and pieces[at + 2].kind in ("lots", "trays"):
                     del pieces[at + 1]
-        elif (
+        elif (not leads and piece.kind == "moment" and mark.low == ":" and _heads_after_name(pieces, at)) or (
             leads
             and piece.kind in ("lots", "trays", "moment", "person")
             and mark.kind == "break"

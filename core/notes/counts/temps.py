@@ -72,11 +72,12 @@ def _part_places(pieces: list[Piece]) -> None:
         read = [at for at in range(start, end) if pieces[at].kind == "temp"]
         if len(read) < 2:
             continue
-        first = next(at for at in range(start, end) if "filler" not in pieces[at].roles)
+        told = (at for at in range(start, end) if "filler" not in pieces[at].roles and pieces[at].kind != "moment")
+        first = next(told)
         after = first == read[0]
-        told = [(here, there) for here, there in pairwise([*read, end] if after else read)]
-        if all(any("place_word" in one.roles for one in pieces[here:there]) for here, there in told):
-            for here, there in reversed(told[:-1] if after else told):
+        spans = [(here, there) for here, there in pairwise([*read, end] if after else read)]
+        if all(any("place_word" in one.roles for one in pieces[here:there]) for here, there in spans):
+            for here, there in reversed(spans[:-1] if after else spans):
                 _part_at(pieces, there if after else _reading_end(pieces, here))
 
 

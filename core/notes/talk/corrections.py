@@ -10,6 +10,7 @@ from datetime import datetime
 from functools import cache
 from typing import Any, Final
 
+from core.entries import Amount
 from core.notes.acts.slots import Slots
 from core.notes.counts.shares import names_mother
 from core.notes.counts.strengths import find_strengths
@@ -327,7 +328,7 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
             slots.values.setdefault("hormone", {})["ppm"] = piece.value
             piece.used = True
         elif piece.kind == "amount" and liquid and not any("container" in one.roles for one in pieces[place + 1 :]):
-            slots.put("volume", {"value": piece.value[0], "unit": piece.value[1]}, piece)
+            slots.put("volume", Amount(value=piece.value[0], unit=piece.value[1]), piece)
         elif piece.kind == "size" or (piece.kind == "amount" and piece.value[1] == "gal"):
             size = piece.value if piece.kind == "size" else f"{piece.value[0]:g} gal"
             slots.put("container", {"kind": "pot", "size": size}, piece)

@@ -49,10 +49,12 @@ def forecast(facts: dict[str, Any]) -> list[str]:
     parts = ((facts["in_pots"], "potted"), (facts["in_cells"], "rooted"), (facts["unrooted"], "not known rooted"))
     made = listed([f"{number} {name}" for number, name in parts if number])
     lines.append(f"From {facts['living']} alive ({made}) in {plural(facts['lots'], 'lot')}; {_ages(facts)}.")
+    if facts.get("fit_from"):
+        lines.append(f"What is rooted now is usually fit to sell from about {far(facts['fit_from'])}.")
     lines.append(_doubts(facts))
     lines.append(rests_on(facts, lots="rate_lots", tried="rate_tried") if facts["unrooted"] else "")
     lines = [line for line in lines if line]
-    return [*lines[:5], "Frost, mice and theft to come are not in it."]
+    return [*lines[:6], "Frost, mice and theft to come are not in it."]
 
 
 def _against(facts: dict[str, Any], needed: int) -> str:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
@@ -155,6 +155,22 @@ def forecast(plant: str, lots: Sequence[LotFigures], ways: Ways, *, on: date, fo
         uncounted=tuple(number for number, age in ages.items() if age is None),
         unexplained=tuple((lot.number, lot.unexplained) for lot in lots if lot.unexplained),
     )
+
+
+def fit_from(lots: Sequence[LotFigures], ways: Ways, *, on: date) -> date | None:
+    """The day by which half of what is rooted or potted now is usually fit to sell, of the lot that is first.
+
+    None where nothing is rooted. A lot's wait begins on the day it was potted, or `on` where it still is to be.
+    """
+    pots = add_up((ways.pot, ways.harden))
+    waits = {"pots": pots.middle, "cells": add_up((ways.slack, pots)).middle}
+    days = [
+        (lot.potted_on or on if stage == "pots" else on) + timedelta(days=waits[stage])
+        for lot in lots
+        for stage, plants in (("pots", lot.in_pots), ("cells", lot.in_cells))
+        if plants
+    ]
+    return min(days, default=None)
 
 
 def shortfall(outcome: Outcome, needed: int) -> Shortfall:

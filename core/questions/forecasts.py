@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from core.answers import Answer, DueTold, FiguresTold, Refused
 from core.entries import Entry
-from core.figures.forecast import Forecast, Ways, shortfall
+from core.figures.forecast import Forecast, Ways, fit_from, shortfall
 from core.figures.values import LotFigures
 from core.lots import Lot
 from core.questions.figured_lots import Known, figured, figures_of, growing_on_of, know, of_plant
@@ -85,6 +85,8 @@ def how_many_will_be(books: Books, entry: Entry, words: str, now: datetime) -> A
         return FiguresTold(kind="no_bench", facts=facts | _still_time(known, ways, today, day, needed, None))
     facts = forecast_facts(seen, own, today) | {"needed": needed, "not_counted": unclear}
     facts |= {"rate_lots": known.spread.lots, "rate_tried": known.spread.tried, "basis": known.spread.prior.basis}
+    fit = fit_from(own, ways, on=today)
+    facts["fit_from"] = fit.isoformat() if fit is not None and fit > day else None
     if needed is not None:
         lacking = shortfall(seen.outcome, needed)
         facts |= {"chance": lacking.chance, "lacking": lacking.lacking_middle, "lacking_low": lacking.lacking_low}

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from core.figures.demand import Sale, demand_of, grow_for, newsvendor, traded_by
-from core.figures.forecast import Ways, forecast, shortfall, usual_ways
+from core.figures.forecast import Ways, fit_from, forecast, shortfall, usual_ways
 from core.figures.mothers import captured_alleles, clones_of, effective_mothers, mothers_for
 from core.figures.rooting_time import fit_time
 from core.figures.spread import Spread, fit, next_lot, no_history, stage_prior
@@ -48,6 +48,16 @@ POTTED = lot(
     "A", date(2026, 7, 1), rooted=58, counted_on=date(2026, 12, 1), potted=58, lost=14, potted_on=date(2026, 10, 1)
 )
 LATE = lot("C", date(2026, 12, 1))
+
+
+def test_half_of_what_is_in_pots_is_fit_by_the_day_that_the_forecast_puts_at_even_chances():
+    young = lot("Y", date(2026, 7, 1), rooted=58, counted_on=TODAY, potted=58, lost=14, potted_on=TODAY)
+    day = fit_from([young], WAYS, on=TODAY)
+    assert day is not None
+    part = forecast("coyote brush", [young], WAYS, on=TODAY, for_on=day).parts[0]
+    before = forecast("coyote brush", [young], WAYS, on=TODAY, for_on=day - timedelta(days=2)).parts[0]
+    assert before.on_time < 0.5 <= part.on_time
+    assert fit_from([LATE], WAYS, on=TODAY) is None
 
 
 def test_a_lot_in_pots_is_the_beta_binomial_of_growing_on():

@@ -68,7 +68,7 @@ def who_did(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
     """The correction that `it was bao who sowed it` is: of who did what was told before; None where it is none."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
     leads = 0
-    while leads < len(solid) and solid[leads].low in _LEADS:
+    while leads < len(solid) and (solid[leads].low in _LEADS or solid[leads].kind == "moment"):
         leads += 1
     told = solid[leads:]
     if not leads or solid[0].low in _BEING or not 3 <= len(told) <= 4 or told[1].low != "who":

@@ -33,6 +33,8 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
         "also",
         "bot",
         "ok",
+        "sorry",
+        "oops",
         "would you",
         "can",
         "you",

@@ -115,6 +115,9 @@ def _cue_of(clause: Clause, marks: set[str], now: datetime) -> str | None:
         return "hearsay"
     if waits_for.needed_by(marks) and waits_for(clause.pieces):
         return "plan"
+    if clause.after == "," and clause.pieces[0].low.split(" ")[0] == "which":
+        # "moved lot 5 to the lath, which is full now".
+        return "aside"
     cue = _said_by_words(clause) if _said_by_words.needed_by(marks) else None
     return cue or _not_yet(clause, marks, now) or _of_no_plants(clause, marks, now)
 

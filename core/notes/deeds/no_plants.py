@@ -10,6 +10,7 @@ from typing import Final
 from core.notes.counts.shares import names_mother
 from core.notes.days.moments import Moment
 from core.notes.days.who import day_named
+from core.notes.deeds.ahead import UNTIL
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
@@ -21,6 +22,7 @@ _BODY: Final = small_words("no_plants", "body")
 _FOOD: Final = small_words("no_plants", "food")
 _MADE: Final = small_words("no_plants", "made")
 _STIRRED: Final = small_words("no_plants", "stirred")
+_AWAY: Final = small_words("no_plants", "away")
 _MIXED: Final = ("solution", "hormone", "hormone_name", "humidity")
 _MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
 _SUBJECTS: Final = frozenset({"lots", "trays", "quote"})
@@ -32,7 +34,7 @@ def of_no_plants(clause: Clause) -> bool:
     if clause.act in ("lose", "wilt") and _of_a_mother(clause.pieces):
         return True
     if clause.act == "lose":
-        return _of_a_thing(clause.pieces) or _of_the_body(clause)
+        return _of_a_thing(clause.pieces) or _of_the_body(clause) or _is_away(clause)
     if clause.act == "mix":
         return _makes_something(clause)
     if clause.act == "treat":
@@ -76,6 +78,13 @@ def _of_the_body(clause: Clause) -> bool:
     if clause.kinds() & (_SUBJECTS | {"number", "fraction"}) or clause.has("plant"):
         return False
     return any(piece.low in _BODY for piece in clause.pieces)
+
+
+def _is_away(clause: Clause) -> bool:
+    """`gone til mon`, `gone sat`: whoever texts."""
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles and piece.kind != "mark"]
+    away = len(told) > 1 and told[0].low in _AWAY and told[-1].kind == "moment"
+    return away and all(piece.low in UNTIL or piece.kind == "moment" for piece in told[1:])
 
 
 def _moves_a_thing(clause: Clause) -> bool:

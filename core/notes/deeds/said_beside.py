@@ -197,6 +197,7 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             continue
         if _mixes_media(clause):
             _quiet(clause)
+            keep(*(piece for piece in clause.pieces if "container" in piece.roles))
         if _brings_home(clause):
             clause.act, clause.says = "collect", {}
         if _lays_on(clause):

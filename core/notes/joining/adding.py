@@ -137,10 +137,15 @@ def _count_sample(slots: Slots, clause: Clause) -> None:
 
 
 def _blaming(clause: Clause) -> list[Piece]:
-    """The pieces of a clause without a cause that heads a sentence of its own (`lost 2, sun came out`)."""
+    """The pieces of a clause without a cause that heads a sentence of its own (`lost 2, sun came out`), or that there
+    is none of (`lost 4, no slugs`).
+    """
     said = [piece for piece in clause.pieces if "filler" not in piece.roles or piece.low in COMING]
     if clause.act is None and len(said) > 1 and "cause" in said[0].roles and said[1].low in COMING:
         return [piece for piece in clause.pieces if piece is not said[0]]
+    if clause.has("none", "negation") and clause.has("cause"):
+        denied = next(at for at, piece in enumerate(clause.pieces) if piece.roles.keys() & {"none", "negation"})
+        return [piece for at, piece in enumerate(clause.pieces) if at < denied or "cause" not in piece.roles]
     return clause.pieces
 
 

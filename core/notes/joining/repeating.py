@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.acts.slots import Slots
+from core.notes.deeds.ahead import UNTIL
 from core.notes.details.drafts import Draft, draft_of
 from core.notes.details.vessels import is_vessel
 from core.notes.joining.adding import subject_only
@@ -53,6 +54,8 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
     if not drafts or drafts[-1].slots is None or drafts[-1].act in _NEVER:
         return False
     if gives_another(drafts[-1].act, drafts[-1].slots.values, clause):
+        return True
+    if _lasts_until(drafts[-1], clause):
         return True
     if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
         return False
@@ -281,6 +284,16 @@ def _moves_others(before: Slots, clause: Clause) -> bool:
     placed = len(told) > 2 and told[0].kind == "number" and told[1].low == "to" and bool(to) and _is_place(to[0])
     counted = before.values.get("count") is not None and before.values.get("to") is not None
     return placed and counted and before.act == "move"
+
+
+def _lasts_until(before: Draft, clause: Clause) -> bool:
+    """`lot 82 til oct 15`, after `lot 81 in the fridge til oct 1`: another that lasts to a day of its own."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    if len(told) != len(("lot", "til", "day")) or told[1].low not in UNTIL or before.act not in COUNTLESS:
+        return False
+    another = told[0].kind in SUBJECTS and before.held(told[0].kind) not in (None, told[0].value)
+    lasts = any(piece.low in UNTIL for one in before.clauses for piece in one.pieces)
+    return another and told[2].kind == "moment" and lasts
 
 
 def _says_how(clause: Clause) -> bool:

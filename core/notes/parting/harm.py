@@ -27,6 +27,7 @@ _NIPPING: Final = small_words("sayings", "nipping")
 _CUTTING: Final = small_words("sayings", "cutting_away")
 _BAD: Final = small_words("sayings", "bad")
 _EATING: Final = small_words("acts", "causing")
+_ONE_CAUSE: Final = small_words("sayings", "one_cause")
 _PARTS: Final = small_words("sayings", "parts") | _NO_PLANTS
 _COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
 _NAMING: Final = frozenset({"word", "phrase", "number"})
@@ -44,6 +45,27 @@ def _wash_off(said: list[Piece]) -> None:
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="tend", says={"care": "pest_control"})}
             off.roles = {"filler": True}
             keep(pest)
+
+
+@looks_for("dead", "died", beside=("@cause",))
+def _keep_dead_pests(said: list[Piece]) -> None:
+    """`3 dead slugs in tray 4`, `14 aphids dead`: what died were no plants."""
+    for at, piece in enumerate(said):
+        if piece.low not in ("dead", "died"):
+            continue
+        beside = at + 1 if piece.low == "dead" and _is_pest(said, at + 1) else at - 1
+        if beside < 0 or not _is_pest(said, beside) or said[beside].low in _ONE_CAUSE:
+            continue
+        first, last = min(at, beside), max(at, beside) + 1
+        counted = first > 0 and (said[first - 1].kind == "number" or "all" in said[first - 1].roles)
+        taken = last < len(said) and said[last].low in _EATING
+        alone = not any(piece.kind in ("number", "fraction") for piece in said)
+        if (counted or alone or beside > at) and not taken:
+            keep(*said[first - counted : last])
+
+
+def _is_pest(said: list[Piece], at: int) -> bool:
+    return 0 <= at < len(said) and said[at].roles.get("cause") in ("pest", "animal")
 
 
 @looks_for(any_of=_CUTTING)
@@ -195,5 +217,7 @@ def bag_and_bin(pieces: list[Piece]) -> None:
             keep(bagged)
 
 
-HARM: Final = (_wash_off, _cut_away, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away)
+HARM: Final = (
+    _keep_dead_pests, _wash_off, _cut_away, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away,
+)  # fmt: skip
 """What harmed plants, or was washed or thrown away, told from care and from giving."""

@@ -33,6 +33,7 @@ _ARTICLES: Final = frozenset({"the", "my", "our"})
 _FAR: Final = 5
 """So many pieces after `did the` may stand before its verb (`did the tray by the door wilt`)."""
 _WHOSE: Final = frozenset({"i", "we", "he", "she", "you"})
+_GOING_ON: Final = small_words("asking", "going_on")
 _WHAT: Final = frozenset({"what", "wat", "wut"})
 _DONE: Final = frozenset({"did", "got", "have", "'ve"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
@@ -62,7 +63,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if _opens(pieces, at):
         return True
-    if _heads_deeds(pieces, at):
+    if _heads_deeds(pieces, at) or _goes_on(pieces, at):
         return False
     if pieces[at].low.startswith(("what a ", "what an ")) and not _ends_asking(pieces, at):
         return False
@@ -87,6 +88,13 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     if first in ("any", "anyone", "anybody") or (first == "anything" and following):
         return True
     return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)
+
+
+def _goes_on(pieces: list[Piece], at: int) -> bool:
+    """`moved lot 5 to the lath, which is full now`: more of what was told, and nothing asked."""
+    words = pieces[at].low.split(" ") + [piece.low for piece in pieces[at + 1 : at + 2]]
+    told = at > 1 and pieces[at - 1].low == "," and words[0] == "which" and words[1:] and words[1] in _GOING_ON
+    return bool(told) and any(map(is_act, pieces[:at])) and not _ends_asking(pieces, at)
 
 
 def _heads_deeds(pieces: list[Piece], at: int) -> bool:

@@ -217,7 +217,8 @@ def _led_like(pieces: list[Piece], at: int) -> str | None:
     if at + 1 < len(pieces) and pieces[at + 1].kind != "break" and pieces[at + 1].low not in ("and", "then", "&"):
         return None
     led = pieces[at - 2]
-    if not (led.kind in ("number", "word", "quote") or "plant" in led.roles) or is_act(led):
+    led = pieces[at - 3] if led.low == "more" and at > 2 else led
+    if not ("none" in led.roles or led.kind in ("number", "word", "quote") or "plant" in led.roles) or is_act(led):
         return None
     for place in range(at - 2, 0, -1):
         if pieces[place].kind == "break" and pieces[place].low in SENTENCE_ENDS:

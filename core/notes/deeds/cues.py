@@ -18,7 +18,7 @@ from core.notes.deeds.headings import heading_cue, heads_lines
 from core.notes.deeds.idioms import is_idiom
 from core.notes.deeds.no_plants import moves_a_day, of_no_plants
 from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
-from core.notes.deeds.retold import is_retold, tells_how_long
+from core.notes.deeds.retold import is_retold, speaks_for_self, tells_how_long
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
@@ -54,6 +54,8 @@ def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
         if place == 0 or clause.after in SENTENCE_ENDS:
             headed = heading_cue(clauses, place) if heads_lines(clauses, place) else headed
             lasting = "plan" if _is_ahead(clauses, place, marks) else headed
+        if lasting == "hearsay" and before is not None and speaks_for_self(clause, before):
+            lasting = None
         clause.cue = _cue_of(clause, marks, now) or lasting or not_done_there(clause, clauses[:place])
         if clause.cue == "wish" and lasting == "plan":
             clause.cue = "plan"

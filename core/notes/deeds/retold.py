@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_given_name
@@ -13,6 +14,7 @@ from core.vocabulary.loading import small_words
 _WRITING: Final = small_words("retold", "writing")
 _NOW_WRITING: Final = frozenset({"writes", "texts", "emails", "messages", "reports"})
 _MESSAGES: Final = small_words("retold", "messages")
+_SPEAKER: Final = small_words("people", "speaker")
 _WRITTEN: Final = small_words("retold", "written")
 _NOBODY: Final = small_words("retold", "nobody")
 _OPENING: Final = small_words("retold", "opening_statements")
@@ -29,6 +31,13 @@ def tells_how_long(pieces: list[Piece]) -> bool:
     """`its been 3 days since lot 60 was watered`: no watering of now."""
     since = any(before.kind == "duration" and after.low == "since" for before, after in pairwise(pieces))
     return since and any(piece.low == "been" for piece in pieces[:3])
+
+
+def speaks_for_self(clause: Clause, before: Clause) -> bool:
+    """`i misted 5` after `bo said he'd mist tray 4`: what whoever texts did, after the word of somebody else."""
+    first = clause.pieces[0].low if clause.pieces else ""
+    others = bool(before.pieces) and before.pieces[0].low not in _SPEAKER and clause.after in (",", "but", "and", "so")
+    return others and first in _SPEAKER and clause.word is not None and clause.word.form == "done"
 
 
 def _per_somebody(pieces: list[Piece]) -> bool:

@@ -84,6 +84,8 @@ def carry(drafts: list[Draft]) -> None:
             draft.carried = dict(subject)
         if draft.act == "amend" and (kinds := [name for name in _SUBJECTS if draft.held(name)]):
             subject = {kinds[0]: draft.held(kinds[0])}
+        if draft.act == "ask":
+            subject = _asked_of(draft, subject)
         if draft.act in NO_SUBJECT:
             continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
@@ -117,6 +119,16 @@ def carry(drafts: list[Draft]) -> None:
             draft.carried = {**draft.carried, "plant": plant}
     _carry_heads(drafts)
     _lend_plant_back(drafts)
+
+
+def _asked_of(draft: Draft, subject: dict[str, Any]) -> dict[str, Any]:
+    """`is lot 12 ready? 20 of 24 rooted`: a question names the lot for what is told after it; after a deed with another
+    lot nobody can say which of the two is meant.
+    """
+    named = {kind: draft.extra[kind] for kind in ("lots", "trays") if draft.extra.get(kind)}
+    if not named or named == subject:
+        return subject
+    return {} if subject or len(named) > 1 else named
 
 
 def _lend_plant_back(drafts: list[Draft]) -> None:

@@ -28,12 +28,20 @@ def deals_out(drafts: list[Draft], clause: Clause) -> bool:
     return dealt
 
 
-def before_none(drafts: list[Draft]) -> list[Draft]:
-    """`potted 9 from lot 3, none from lot 4, 6 from lot 5`: what was told before the last of which there were none."""
+def before_aside(drafts: list[Draft]) -> list[Draft]:
+    """`potted 9 from lot 3, none from lot 4, 6 from lot 5`, `tray 2 (soaked first), 60 lupine tray 3`: what was told
+    before the last of which there were none, or before what stands in brackets.
+    """
     end = len(drafts)
-    while end > 1 and _tells_none(drafts[end - 1]):
+    while end > 1 and (_tells_none(drafts[end - 1]) or drafts[end - 1].clauses[0].after == "("):
         end -= 1
     return drafts[:end] if end < len(drafts) else []
+
+
+def weighs_else(before: Draft, clause: Clause) -> bool:
+    """`collected 30 willow cuttings, 2 lb acorns`: so much of something that is not named as a plant."""
+    counted = before.act == "collect" and before.held("count") is not None and "amount" in clause.kinds()
+    return counted and any(piece.kind == "word" or "what" in piece.roles for piece in clause.pieces)
 
 
 def _tells_none(draft: Draft) -> bool:

@@ -18,7 +18,7 @@ from core.notes.joining.adding import add, merges, subject_only, take_heads
 from core.notes.joining.beside import is_beside, speaks_of_people
 from core.notes.joining.carry import NO_SUBJECT
 from core.notes.joining.counted import bare_check, counted_check, heads_day
-from core.notes.joining.dealt_out import before_none, deals_out
+from core.notes.joining.dealt_out import before_aside, deals_out, weighs_else
 from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes, put_in_order
@@ -285,7 +285,10 @@ def _place_clause(
         return
     if deals_out(drafts, clause):
         return
-    listed = before_none(drafts)
+    if weighs_else(before, clause):
+        before.clauses.append(clause)
+        return
+    listed = before_aside(drafts)
     if listed and repeats(listed, clause):
         drafts.append(repeat(listed[-1], clause, tokens, now))
         return

@@ -168,6 +168,9 @@ def _only_to_do(pieces: list[Piece]) -> bool:
 
 
 def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
+    if [piece.low for piece in pieces[:1]] == ["have"] or [piece.low for piece in pieces[:2]] == ["we", "have"]:
+        # "have 12 toyon": how many there are, and no deed.
+        return []
     bare = [
         piece
         for piece in pieces

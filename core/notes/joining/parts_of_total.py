@@ -192,14 +192,15 @@ def find_gallons(pieces: list[Piece]) -> None:
     deed = next((at for at, piece in enumerate(pieces) if _pots(piece)), None)
     end = next((at for at, piece in enumerate(pieces) if piece.low in SENTENCE_ENDS), len(pieces))
     numbers = [piece for piece in pieces[:end] if piece.kind == "number" and piece.value.whole is not None]
-    if deed is None or len(numbers) < 2:
+    if deed is None or not numbers:
         return
     parts = sum(_whole(piece) for piece in numbers[1:])
     for at, piece in enumerate(pieces[:end]):
         if piece.kind != "amount" or piece.value[1] != "gal" or piece.value[0] in _USUAL_GALLONS or not at:
             continue
         count = int(piece.value[0])
-        if pieces[at - 1].kind in ("break", "size") and count + parts == _whole(numbers[0]):
+        alike = at > 2 and pieces[at - 2].kind == "size" and pieces[at - 3].kind == "number"
+        if pieces[at - 1].kind in ("break", "size") and (alike or count + parts == _whole(numbers[0])):
             if pieces[at - 1].kind == "size":
                 pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
                 at += 1

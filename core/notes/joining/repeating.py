@@ -263,6 +263,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         fresh = fresh or _counts_into(clause)
     counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has("all", "vague", "fraction", "vent_open")
     counts = counts or (clause.has("none") and before.act not in COUNTLESS | {"wilt"})
+    if before.act == "water" and before.values.get("depth_in") and kinds & {"size", "depth"}:
+        counts = True
     if before.act == "water" and clause.has("method") and kinds & {"lots", "trays"}:
         # `misted trays 1-4; tray 7 overhead`: another way of watering, for another tray.
         counts = True

@@ -312,9 +312,14 @@ def _did_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
 def _counted_too(pieces: list[Piece], at: int, deed: Piece, names: Names) -> int:
     """`potted 10 of lot 3, bram 12 of lot 4`: says the deed after who did it; how many pieces more."""
     told = pieces[at + 1 : at + 4]
-    if len(told) < 3 or not _is_somebody(pieces[at], pieces[:at], names) or not is_bare(told[0]):
+    if len(told) < 2 or not _is_somebody(pieces[at], pieces[:at], names) or not is_bare(told[0]):
         return 0
-    if told[1].low not in _OF or told[2].kind not in _SUBJECTS or deed.roles["act"].act in _RECEIVED:
+    if told[1].kind in _SUBJECTS:
+        # "deb potted 14 lot 12, carl 10 lot 13".
+        told.insert(1, told[1])
+    elif told[1].low not in _OF:
+        return 0
+    if len(told) < 3 or told[2].kind not in _SUBJECTS or deed.roles["act"].act in _RECEIVED:
         return 0
     if pieces[at].low not in _SPEAKER:
         pieces[at].kind, pieces[at].value, pieces[at].roles = "person", pieces[at].low, NO_ROLES

@@ -218,6 +218,8 @@ def _put(clause: Clause, word: str) -> Decision:
         return None, {}
     if word == "left" and _still_there(clause, at):
         return "check", {}
+    if word == "left" and _left_in_lot(clause, at):
+        return None, {}
     if treat is not None:
         return "treat", dict(treat.says)
     if "water" in words and clause.kinds() & {"size", "depth"} and clause.kinds() & {"trays", "lots"}:
@@ -247,6 +249,13 @@ def _put(clause: Clause, word: str) -> Decision:
     } or word in ("took in", "took out", "put out", "set out"):
         return "move", {}
     return ("move", {}) if clause.has("standing") else (None, {})
+
+
+def _left_in_lot(clause: Clause, at: int) -> bool:
+    """`left 12 in lot 5 to root`: how many stayed there, and none that went anywhere."""
+    told = clause.pieces[at + 1 : at + 4]
+    kinds = [piece.kind for piece in told]
+    return kinds[:1] == ["number"] and kinds[2:] == ["lots"] and told[1].low == "in"
 
 
 def _still_there(clause: Clause, at: int) -> bool:

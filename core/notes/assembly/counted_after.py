@@ -151,7 +151,9 @@ def _says_hormone(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """`stuck 24 w 3000 iba in tray 5 and 24 w | no hormone in tray 6`: so many cuttings, and no tray."""
     for place in range(at, min(at + 3, len(tokens))):
         phrase = longest_phrase(tokens, place, tree)
-        if phrase is not None and not phrase[1].keys().isdisjoint(("hormone", "hormone_name", "hormone_form")):
+        if phrase is not None and not phrase[1].keys().isdisjoint(
+            ("hormone", "hormone_name", "hormone_form", "ppm")
+        ):
             return True
         if tokens[place].kind not in ("number", "word"):
             break

@@ -63,10 +63,15 @@ def _name_headed(pieces: list[Piece]) -> None:
             continue
         heads = [place for place in range(colon + 1, len(pieces)) if pieces[place - 1].kind == "break"]
         numbered = [place for place in heads if pieces[place].low in head.value and _told(pieces, place + 1) == "count"]
-        if heads == numbered:
-            for place in numbered:
-                one = pieces[place]
-                pieces[place] = Piece(head.kind, (one.low,), one.first, one.last, one.low)
+        in_order = tuple(pieces[place].low for place in heads) == head.value
+        if not heads or (heads != numbered and not in_order):
+            continue
+        for place in heads:
+            one = pieces[place]
+            pieces[place] = Piece(head.kind, (one.low,), one.first, one.last, one.low)
+        if numbered and pieces[0] is head and colon == 1:
+            del pieces[:2]
+        return
 
 
 def _deny_alike(pieces: list[Piece]) -> None:

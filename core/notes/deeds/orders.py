@@ -80,8 +80,7 @@ def opens_ahead(clauses: list[Clause]) -> bool:
         return True
     if first is None or first.kind != "moment" or tells_past(pieces):
         return False
-    moment: Moment = first.value
-    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
+    return _comes(first.value)
 
 
 @looks_for(any_of=_POLITE)
@@ -122,10 +121,13 @@ def heads_undone(pieces: list[Piece]) -> bool:
     words = " ".join(piece.low for piece in pieces)
     if words in _LISTS or (pieces and pieces[0].low in _PLANS | _COMING):
         return True
+    if any(piece.kind == "moment" and _comes(piece.value) for piece in pieces):
+        return True
     told = [piece for piece in pieces if "filler" not in piece.roles]
-    if len(told) != 1 or told[0].kind != "moment":
-        return bool(told) and not any(map(is_act, told)) and all("plan" in piece.roles for piece in told)
-    moment: Moment = told[0].value
+    return bool(told) and not any(map(is_act, told)) and all("plan" in piece.roles for piece in told)
+
+
+def _comes(moment: Moment) -> bool:
     return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
 
 

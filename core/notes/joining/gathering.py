@@ -280,7 +280,8 @@ def _place_clause(
         drafts[-1].part = True
         return
     following = clauses[place + 1] if place + 1 < len(clauses) else None
-    if clause.kinds() == {"moment"} and following is not None and following.after in (":", "-"):
+    lines = clause.after == "\n" and following is not None and following.after == "\n"
+    if clause.kinds() == {"moment"} and following is not None and (lines or following.after in (":", "-")):
         heads.append(clause)
         return
     if deals_out(drafts, clause):

@@ -51,6 +51,7 @@ _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "u
 )  # fmt: skip
 def name_bare_numbers(pieces: list[Piece]) -> None:
     """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
+    _name_lines(pieces)
     at = 0
     while at < len(pieces):
         lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
@@ -60,6 +61,30 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
         ):
             name_as(pieces, at, list_end(pieces, at), kind)
         at += 1
+
+
+def _name_lines(pieces: list[Piece]) -> None:
+    """`fed today:`, then `3` and `4` on lines of their own: numbers below a deed of care as one list, in place."""
+    at = 1
+    while at < len(pieces):
+        end = at
+        while _is_line(pieces, end):
+            end += 2
+        start = at - 1
+        while start and pieces[start - 1].low != "\n":
+            start -= 1
+        head = pieces[start : at - 1]
+        deed: ActWord | None = next((piece.roles["act"] for piece in head if "act" in piece.roles), None)
+        plain = not any(piece.kind in ("number", *_SUBJECTS) for piece in head)
+        if end > at and deed is not None and plain and is_care(deed):
+            name_as(pieces, at, min(end - 1, len(pieces)), kind_before(pieces, at) or "lots")
+        at += 1
+
+
+def _is_line(pieces: list[Piece], at: int) -> bool:
+    """A bare number alone on its line."""
+    alone = at + 1 >= len(pieces) or pieces[at + 1].low == "\n"
+    return alone and at < len(pieces) and pieces[at - 1].low == "\n" and is_bare(pieces[at])
 
 
 @looks_for("!treat")

@@ -185,7 +185,7 @@ def _keep_reserved(said: list[Piece]) -> None:
             continue
         if before.low in _THOSE and after.kind == "number":
             keep(piece, after)
-        elif before.kind == "number" and "plant" in after.roles and any(map(is_act, said[: said.index(before)])):
+        elif before.kind == "number" and "plant" in after.roles and sum(map(is_act, said)) > 1:
             # "joe picked up his 12 reserved yarrow".
             keep(piece)
     put = next((at for at, piece in enumerate(said) if piece.low == "put" and is_act(piece)), None)

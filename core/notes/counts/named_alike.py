@@ -248,11 +248,13 @@ def _vented(pieces: list[Piece], at: int) -> str | None:
 @looks_for(*SUBJECT_WORDS, beside=("\n", ":"))
 def name_below_heading(pieces: list[Piece]) -> None:
     """`trays` on a line of its own, then `1 - 12 rooted`, `2: misted`: what the numbers below it name, in place."""
-    kind = SUBJECT_WORDS.get(pieces[0].low)
-    end = next((at for at, piece in enumerate(pieces[1:], 1) if piece.low not in (":", "\n", "-")), len(pieces))
-    if kind is None or end == 1:
+    head = next((at for at, piece in enumerate(pieces) if piece.kind not in ("moment", "break")), 0)
+    kind = SUBJECT_WORDS.get(pieces[head].low)
+    after = range(head + 1, len(pieces))
+    end = next((at for at in after if pieces[at].low not in (":", "\n", "-")), len(pieces))
+    if kind is None or end == head + 1:
         return
-    starts = {"\n"} if any(piece.low == "\n" for piece in pieces[1:end]) else {"\n", ",", ";"}
+    starts = {"\n"} if any(piece.low == "\n" for piece in pieces[head:end]) else {"\n", ",", ";"}
     named = False
     for at in range(end, len(pieces)):
         if at >= len(pieces) or (at > end and pieces[at - 1].low not in starts) or not _is_bare(pieces[at]):
@@ -264,7 +266,7 @@ def name_below_heading(pieces: list[Piece]) -> None:
             pieces[at:last] = [Piece(kind, names, pieces[at].first, pieces[last - 1].last, low)]
             named = True
     if named:
-        del pieces[:end]
+        del pieces[head:end]
 
 
 def _told_of_subject(piece: Piece) -> bool:

@@ -90,7 +90,7 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
     them, in place.
     """
     for at in range(len(pieces) - 2, -1, -1):
-        opens = at == 0 or (pieces[at - 1].kind == "break" and pieces[at - 1].low in SENTENCE_ENDS)
+        opens = at == 0 or pieces[at - 1].kind in ("moment", "person") or pieces[at - 1].low in SENTENCE_ENDS
         if not opens or pieces[at].kind not in SUBJECTS:
             continue
         own = pieces[at + 1]

@@ -7,6 +7,7 @@ from datetime import datetime
 from functools import cache
 from typing import Final
 
+from core.entries import Exceptions
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.talk.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
 from core.notes.talk.contrasts import contrast, who_did
@@ -223,71 +224,61 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     """`done all but tray 3`, `later, 30 min`, `in an hour`, `done 14 not 22`."""
     plain = bare.replace(",", "")
     opening = plain.partition(" ")[0]
-    if opening not in read_talk()["later"] and opening not in read_talk()["done"] and opening not in _INS:
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    if not solid:
+        return None
+    later = next((said for said in read_talk()["later"].get(opening, ()) if f"{plain} ".startswith(f"{said} ")), None)
+    if later is not None:
+        return _later(solid, later)
+    if opening in _INS and solid[0].low in _LATER_IN:
+        return _later(solid, "in give me")
+    done = next((said for said in read_talk()["done"].get(opening, ()) if plain.startswith(f"{said} ")), None)
+    return _done(solid, done, plain) if done is not None else None
+
+
+def _later(solid: list[Piece], lead: str) -> Draft | None:
+    """`later, 30 min`, `in an hour`: an answer with a length of time, and nothing else."""
+    length = next((piece for piece in solid if piece.kind == "duration"), None)
+    said = (*lead.split(), lead, *_LATER_IN)
+    if length is None or not all(one is length or one.low in said or "filler" in one.roles for one in solid):
         return None
     draft = Draft("reply", None, [])
-    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
-    lows = [piece.low for piece in solid]
-    if not lows:
-        return None
-    subjects = [piece for piece in solid if piece.kind in ("lots", "trays")]
-    talk, first = read_talk(), plain.split(" ")[0]
-    lead = next((phrase for phrase in talk["later"].get(first, ()) if f"{plain} ".startswith(f"{phrase} ")), None)
-    length = next((piece for piece in solid if piece.kind == "duration"), None)
-    if lead is not None:
-        others = [
-            piece
-            for piece in solid
-            if piece is not length
-            and piece.low not in lead.split()
-            and piece.low != lead
-            and "filler" not in piece.roles
-        ]
-        if length is not None and not others:
-            draft.extra.update(answer="later", duration=length.value[0])
-            return draft
-        return None
-    if (
-        length is not None
-        and lows[0] in ("in", "give me")
-        and all(piece is length or "filler" in piece.roles or piece.low in ("in", "give me") for piece in solid)
-    ):
-        draft.extra.update(answer="later", duration=length.value[0])
-        return draft
-    lead = next((phrase for phrase in talk["done"].get(first, ()) if plain.startswith(f"{phrase} ")), None)
-    if lead is None or not subjects:
-        return None
-    count = len(lead.split())
-    after = (
-        " ".join(lows)[len(lead) :].strip() if " ".join(lows).startswith(lead) else " ".join(plain.split(" ")[count:])
-    )
-    for phrase in talk["except"].get(after.split(" ")[0], ()):
-        if after.startswith(phrase + " ") and all(
-            piece in subjects
-            or "filler" in piece.roles
-            or "left" in piece.roles
-            or piece.low in _EXCEPT_WORDS
-            or piece.low in lead
-            for piece in solid
-        ):
-            from core.entries import Exceptions
+    draft.extra.update(answer="later", duration=length.value[0])
+    return draft
 
-            named: dict[str, tuple[str, ...]] = {"lots": (), "trays": ()}
-            for piece in subjects:
-                named[piece.kind] += piece.value
-            draft.extra.update(answer="done", but=Exceptions(lots=named["lots"], trays=named["trays"]))
-            return draft
-    if all(
-        piece in subjects or "filler" in piece.roles or piece.low in lead.split() or piece.low == lead
-        for piece in solid
-    ) and lows[0] in ("done", "finished", "did it", "all done"):
-        draft.extra["answer"] = "done"
-        for piece in subjects:
-            draft.extra[piece.kind] = draft.extra.get(piece.kind, ()) + piece.value
+
+def _done(solid: list[Piece], lead: str, plain: str) -> Draft | None:
+    """`done all but tray 3`, `did lots 4 and 5`: done, for some or but for some."""
+    named: dict[str, tuple[str, ...]] = {}
+    for piece in solid:
+        if piece.kind in ("lots", "trays"):
+            named[piece.kind] = (*named.get(piece.kind, ()), *piece.value)
+    if not named:
+        return None
+    said = " ".join(piece.low for piece in solid)
+    words = plain.split(" ")[len(lead.split()) :]
+    after = said[len(lead) :].strip() if said.startswith(lead) else " ".join(words)
+    exceptions = read_talk()["except"].get(after.split(" ")[0], ())
+    draft = Draft("reply", None, [])
+    draft.extra["answer"] = "done"
+    if any(after.startswith(f"{phrase} ") for phrase in exceptions) and all(_of_exception(one, lead) for one in solid):
+        draft.extra["but"] = Exceptions(lots=named.get("lots", ()), trays=named.get("trays", ()))
+        return draft
+    others = [one for one in solid if one.kind not in ("lots", "trays") and "filler" not in one.roles]
+    if solid[0].low in _DID and all(one.low in (*lead.split(), lead) for one in others):
+        draft.extra.update(named)
         return draft
     return None
 
 
+def _of_exception(piece: Piece, lead: str) -> bool:
+    """Whether a piece may stand in `done all but tray 3`."""
+    told = piece.kind in ("lots", "trays") or not piece.roles.keys().isdisjoint(("filler", "left"))
+    return told or piece.low in _EXCEPT_WORDS or piece.low in lead
+
+
+_LATER_IN: Final = frozenset({"in", "give me"})
+_DID: Final = frozenset({"done", "finished", "did it", "all done"})
 _EXCEPT_WORDS: Final = small_words("answers", "around_exceptions")
 
 

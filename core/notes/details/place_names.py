@@ -23,76 +23,51 @@ _ENDERS: Final = frozenset(
     {"loose_times", "act", "shared", "medium", "container", "hormone_name", "wood", "for_good", "span", "none"}
 )
 
+_NO_NAME: Final = frozenset({
+    "break", "rejected", "exception", "moment", "duration", "lots", "size", "temp", "ppm", "colon", "amount", "percent",
+    "fraction",
+})  # fmt: skip
+_LOOSE_ENDS: Final = small_words("places", "loose_ends")
+
 
 def text_end(pieces: list[Piece], start: int) -> int:
     """Where the name that begins at a place ends."""
     end = start
-    while end < len(pieces):
-        piece = pieces[end]
-        if piece.used and end > start:
-            break
-        if piece.kind in (
-            "break",
-            "rejected",
-            "exception",
-            "moment",
-            "duration",
-            "lots",
-            "size",
-            "temp",
-            "ppm",
-            "colon",
-            "amount",
-            "percent",
-            "fraction",
-        ):
-            break
-        if piece.kind == "trays" and end > start:
-            break
-        ends = (
-            any(role in piece.roles for role in _ENDERS)
-            or piece.low in ENDING_WORDS
-            or (piece.low in ("in", "on") and end + 1 < len(pieces) and _holds(pieces[end + 1]))
-        )
-        of_a_place = piece.roles.get("container") in ("bed", "flat") or piece.low == "soil"
-        if end > start and ends and not of_a_place:
-            break
-        if end > start and (piece.low in ("i", "we") or (piece.low == "by" and people_until(pieces, end))):
-            break
-        deed_next = end + 1 < len(pieces) and is_act(pieces[end + 1])
-        if piece.kind == "number" and end > start and deed_next and pieces[end - 1].low not in _NUMBERED:
-            break
-        shared = end + 1 < len(pieces) and pieces[end + 1].low in ("to", "for") and piece.kind == "number"
-        if end > start and shared and pieces[end - 1].kind == "word" and pieces[end - 1].low not in _STRUCTURES:
-            break
-        if end > start and "all" in piece.roles:
-            break
-        if (
-            end > start
-            and piece.low in ("and", "&", "+")
-            and end + 1 < len(pieces)
-            and (pieces[end + 1].kind == "number" or "filler" in pieces[end + 1].roles)
-        ):
-            break
+    while end < len(pieces) and pieces[end].kind not in _NO_NAME and not (end > start and _ends_name(pieces, end)):
         end += 1
-    while end > start + 1 and pieces[end - 1].low in (
-        "in",
-        "on",
-        "at",
-        "and",
-        "the",
-        "now",
-        "too",
-        "also",
-        "again",
-        "by",
-        "&",
-        "already",
-        "please",
-        "today",
-    ):
+    while end > start + 1 and pieces[end - 1].low in _LOOSE_ENDS:
         end -= 1
     return end
+
+
+def _ends_name(pieces: list[Piece], at: int) -> bool:
+    """Whether a piece after the first of a name is no part of it."""
+    piece = pieces[at]
+    if piece.used or piece.kind == "trays" or "all" in piece.roles or piece.low in ("i", "we"):
+        return True
+    if _begins_detail(pieces, at) or (piece.low == "by" and people_until(pieces, at)):
+        return True
+    after = pieces[at + 1] if at + 1 < len(pieces) else None
+    if after is None:
+        return False
+    if piece.low in ("and", "&", "+"):
+        return after.kind == "number" or "filler" in after.roles
+    return piece.kind == "number" and _counts_what_follows(pieces[at - 1], after)
+
+
+def _begins_detail(pieces: list[Piece], at: int) -> bool:
+    """A word that tells another detail, but for the bed or the soil that a place is named by."""
+    piece = pieces[at]
+    held = piece.low in ("in", "on") and at + 1 < len(pieces) and _holds(pieces[at + 1])
+    ends = held or piece.low in ENDING_WORDS or not _ENDERS.isdisjoint(piece.roles)
+    return ends and piece.roles.get("container") not in ("bed", "flat") and piece.low != "soil"
+
+
+def _counts_what_follows(before: Piece, after: Piece) -> bool:
+    """A number after a name that counts what a deed, or a receiver, is told after it."""
+    if is_act(after) and before.low not in _NUMBERED:
+        return True
+    return after.low in ("to", "for") and before.kind == "word" and before.low not in _STRUCTURES
 
 
 def _holds(piece: Piece) -> bool:

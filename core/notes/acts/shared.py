@@ -17,6 +17,7 @@ from core.notes.acts.wetted import (
     dipped,
     drained,
     dumped,
+    is_soaked,
     of_pests,
     of_tray_before,
     rinsed,
@@ -43,7 +44,8 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
     act, says = _RULES[clause.word.rule](clause, word)
     if act is None and clause.word.rule == "wiped" and before and words_of(clause) & PRONOUNS and of_pests(before[-1]):
         act, says = "tend", {"care": "pest_control"}
-    if clause.word.rule == "drained" and act == "treat" and of_tray_before(clause, before):
+    emptied = clause.word.rule in ("drained", "rinsed") and act == "treat" and of_tray_before(clause, before)
+    if emptied or (clause.word.rule == "soaked" and act == "treat" and is_soaked(clause)):
         act, says = _untold(clause)
     if soaks_tray(clause, before):
         act, says = "water", {"method": "soak"}
@@ -109,7 +111,9 @@ def _took(clause: Clause, word: str) -> Decision:
     if word == "picked up":
         return None, {}
     if word in ("took", "cut", "picked", "dug") and clause.has("plant") and (clause.kinds() & {"number", "amount"}):
-        return "collect", {}
+        away = word == "took" and _taken_to_somebody(clause)
+        moved = away and clause.has("place_word") and "to" in words
+        return ("move" if moved else None if away else "collect"), {}
     if word in ("brought in", "took", "taken") and ("to" in words or "into" in words or "out" in words):
         return (None, {}) if _for_a_purpose(clause) else ("move", {})
     if words & {"inside", "outside", "indoors", "outdoors"} and word in ("took", "brought in", "taken"):
@@ -151,6 +155,13 @@ def _is_received(clause: Clause) -> bool:
     return all(piece.kind in ("word", "person") or piece.low in _PLACE_ENDS for piece in before) and (
         their or before[-1].low in _PLACE_ENDS or (picked and named)
     )
+
+
+def _taken_to_somebody(clause: Clause) -> bool:
+    """`took 20 sage to the school`, `took 6 toyon for the school`: given, or moved, and nothing gathered."""
+    told = [piece for piece in clause.pieces if piece.low not in ("the", "a", "our", "my")]
+    named = (after for lead, after in pairwise(told) if lead.low in ("to", "for"))
+    return any(piece.kind == "word" or piece.low in _PLACE_ENDS or "place_word" in piece.roles for piece in named)
 
 
 _THEIR: Final = small_words("people", "their")

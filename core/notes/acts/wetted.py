@@ -14,6 +14,8 @@ from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
 _LIQUIDS: Final = small_words("solutions", "liquids")
+_BEING: Final = frozenset({"was", "were", "is", "are", "looks", "looked"})
+_STATE_WORDS: Final = 3
 PRONOUNS: Final = frozenset({"it", "them", "em", "those", "that"})
 
 
@@ -40,6 +42,12 @@ def soaked(clause: Clause, word: str) -> Decision:
     if "plant" in {role for piece in clause.pieces for role in piece.roles} or "duration" in clause.kinds():
         return "treat", {"treatment": "soak"}
     return "treat", {"treatment": "soak"}
+
+
+def is_soaked(clause: Clause) -> bool:
+    """`it was soaked`: how it stood, and nothing that was done."""
+    lows = [piece.low for piece in clause.pieces if piece.kind != "mark"]
+    return len(lows) == _STATE_WORDS and lows[0] in PRONOUNS | {"they"} and lows[1] in _BEING
 
 
 def _soaked_by_weather(clause: Clause) -> bool:

@@ -195,6 +195,10 @@ def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
         return "aside"
     if clause.act == "merge" and not _joins_lots(clause):
         return "aside"
+    told = {piece.kind for piece in pieces if not is_act(piece)}
+    if clause.act == "sanitize" and told == {"number"}:
+        # "trays 3 4 spaced out, 5 cleaned".
+        return "aside"
     if clause.act == "move" and _brings_something_else(pieces):
         return "aside"
     if marks.isdisjoint(_BARE):

@@ -141,6 +141,11 @@ def container(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> No
         before.kind = "kept"
     container: dict[str, Any] = {"kind": kind}
     used = [piece]
+    times = pieces[place + 1 : place + 3]
+    if len(times) == 2 and times[0].low in ("x", "×") and _is_count(times[1]) and not times[1].used:
+        # "6-pack x 6".
+        container["count"] = times[1].value.whole
+        used.extend(times)
     if slots.values.get("per") and kind == "pot" and _is_count(before):
         # "2 acorns per pot, 20 pots".
         container["count"] = before.value.whole  # type: ignore[union-attr]

@@ -28,8 +28,12 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
     if not heads or draft.slots is None:
         return
     listed = sum(head.has("plant") and "number" in head.kinds() for head in heads) > 1
+    instead = any(piece.low == "instead" for head in heads for piece in head.pieces)
     for head in heads:
         draft.heads.append(head)
+        if instead and head.kinds() & {"lots", "trays", "number"}:
+            # "ran out of perlite for lot 22, did 23 instead and domed it".
+            continue
         if listed and head.has("plant"):
             # Of several plants counted before it (`12 toyon, 4 sage, 3 dead`) the deed may be of any.
             continue

@@ -62,6 +62,7 @@ def carry(drafts: list[Draft]) -> None:
     subject: dict[str, Any] = {}
     wanted: dict[str, Any] = {}
     plant: str | None = None
+    split_off: str | None = None
     seen: list[tuple[str, tuple[str, ...]]] = []
     for draft in drafts:
         if draft.act == "target" and draft.extra.get("plant"):
@@ -107,10 +108,13 @@ def carry(drafts: list[Draft]) -> None:
             subject = {kept: (draft.held("to"),)} if draft.held("stays") else {kept: own[kept]}
         elif draft.carried:
             subject = dict(draft.carried)
+        elif split_off and _says_those(draft):
+            subject = draft.carried = {"lots": (split_off,)}
         elif subject and not _of_its_own(draft, subject):
             draft.carried = dict(subject)
             if any(len(named) == _all_told(draft) for kind, named in subject.items() if kind != "plant"):
                 _use_both(draft)
+        split_off = draft.held("to") if draft.act == "split" and not draft.held("stays") else None
         if draft.strays:
             subject = {}
         if draft.held("plant"):
@@ -119,6 +123,11 @@ def carry(drafts: list[Draft]) -> None:
             draft.carried = {**draft.carried, "plant": plant}
     _carry_heads(drafts)
     _lend_plant_back(drafts)
+
+
+def _says_those(draft: Draft) -> bool:
+    """`split 15 off lot 30 as lot 77, potted those`: those that were split off."""
+    return any(piece.low in ("those", "these") for clause in draft.clauses for piece in clause.pieces)
 
 
 def _asked_of(draft: Draft, subject: dict[str, Any]) -> dict[str, Any]:

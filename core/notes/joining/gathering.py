@@ -23,7 +23,7 @@ from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes, put_in_order
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
-from core.notes.joining.repeating import repeat, repeats, share_last
+from core.notes.joining.repeating import repeat, repeats, share_last, tells_what_is_in
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
@@ -318,7 +318,8 @@ def _place_clause(
         clause.act, clause.says = "treat", {"treatment": "hormone"}
         drafts.append(draft_of(clause, tokens, now))
         return
-    if _of_another_subject(drafts, clause) or _only_talk(before, clause) or _left_alone(before, clause):
+    apart = _of_another_subject(drafts, clause) or (before.act == "check" and tells_what_is_in(clause))
+    if apart or _only_talk(before, clause) or _left_alone(before, clause):
         before.clauses.append(clause)
         before.strays = before.strays or bool(clause.kinds() & {"lots", "trays"})
         return

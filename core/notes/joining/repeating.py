@@ -31,6 +31,7 @@ from core.vocabulary.plants import split_cultivar
 
 _OUT_OF: Final = small_words("split", "out_of")
 _PLACE_ENDS: Final = small_words("places", "ends") | small_words("places", "structures")
+_HOLDING: Final = frozenset({"is", "has", "holds", "=", "are", "have", "had"})
 _TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
 _COVERS: Final = frozenset({"cover", "air", "uncover"})
 _BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "does", "though", "already"})
@@ -270,6 +271,11 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         counts = True
     if "person" in kinds and kinds & {"lots", "trays"} and before.act in COUNTLESS:
         return True
+    if "person" in kinds and clause.after in SENTENCE_ENDS and before.values.get("count") is not None:
+        # "ana potted 9 of lot 7. bea did 12 on mon".
+        return "number" in kinds and before.act in _LEAVING and not clause.has("plant")
+    if before.act == "check" and tells_what_is_in(clause):
+        return False
     if before.act in COUNTLESS and fresh and _says_how(clause):
         return True
     if before.act in OPENING and before.values.get("plant") and clause.has("plant") and kinds & {"lots", "trays"}:
@@ -277,6 +283,13 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     if before.act in OF_PLANTS and before.values.get("plant") and not clause.has("plant"):
         fresh = fresh or unknown_plant(clause.pieces) is not None
     return fresh and (counts or _goes_elsewhere(before.act, clause))
+
+
+def tells_what_is_in(clause: Clause) -> bool:
+    """`tray 3 is 30 ribes`, after `tray 2 …, 20 rooted`: what stands in it, and no count of the state before."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    named = len(told) > 3 and told[0].kind in SUBJECTS and told[1].low in _HOLDING
+    return named and told[2].kind == "number" and "plant" in told[3].roles
 
 
 def _moves_others(before: Slots, clause: Clause) -> bool:

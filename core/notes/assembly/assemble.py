@@ -26,7 +26,7 @@ from core.notes.words.tokens import Token
 from core.vocabulary import Leaf, words
 from core.vocabulary.loading import END, read_toml, small_words, spelled_out, split_words
 
-_NAMED_BY_NUMBER = {
+_NAMED_BY_NUMBER: Final = frozenset({
     "container",
     "pot_size",
     "vent_open",
@@ -40,10 +40,13 @@ _NAMED_BY_NUMBER = {
     "none",
     "span",
     "equal_parts",
-}
+})
 
 
-_NUMBER_KINDS = frozenset({"number", "fraction", "colon"})
+_NUMBER_KINDS: Final = frozenset({"number", "fraction", "colon"})
+_DATE_KINDS: Final = frozenset({"number", "colon", "iso", "slashes"})
+_HOUR_KINDS: Final = frozenset({"number", "colon", "word"})
+_BEFORE_HOURS: Final = frozenset(read_toml("date_words.toml")["before_hours"])
 
 
 def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
@@ -110,72 +113,98 @@ def _joined_length(first: Piece, second: Piece) -> bool:
 
 
 def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece:
+    """The piece that begins at a token: what needs its words most goes first."""
     token = tokens[at]
-    kind = token.kind
-    if kind == "line":
+    if token.kind == "line":
         return Piece("break", "\n", at, at + 1, "\n")
-    if kind == "quote":
+    if token.kind == "quote":
         return Piece("quote", " ".join(token.low[1:-1].split()), at, at + 1, token.low)
-    if kind == "lot":
-        ranged = _range_with_unit(tokens, at, tree)
-        if ranged is not None:
-            return ranged
-    subjects = read_subjects(tokens, at, tree) if token.low in _SUBJECT_STARTS or kind == "lot" else None
-    if subjects is not None:
-        return Piece(subjects[0], subjects[1], at, subjects[2], words_of(tokens, at, subjects[2]))
-    if kind in ("number", "colon", "iso", "slashes") or (kind == "word" and token.low in _date_starts()):
+    piece = _subject(tokens, at, tree) or _moment(tokens, at, tree) or _name_of_several(tokens, at, tree)
+    piece = piece or _number(tokens, at, tree, before) or _mark(tokens, at)
+    if piece is not None:
+        return piece
+    phrase = _phrase_before_subject(tokens, at, tree)
+    if phrase is not None:
+        return phrase_piece(tokens, at, *phrase)
+    if token.kind != "word":
+        return Piece("mark", None, at, at + 1, token.low)
+    plural = _singular_plant(token.low, tree) if token.low.endswith("s") and len(token.low) > 3 else None
+    if plural is not None:
+        return Piece("phrase", None, at, at + 1, token.low, plural)
+    return Piece("word", None, at, at + 1, token.low)
+
+
+def _subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
+    """`lot 14`, `trays 1-3`, `26-014`."""
+    token = tokens[at]
+    if token.kind != "lot" and token.low not in _SUBJECT_STARTS:
+        return None
+    ranged = _range_with_unit(tokens, at, tree) if token.kind == "lot" else None
+    if ranged is not None:
+        return ranged
+    subjects = read_subjects(tokens, at, tree)
+    if subjects is None:
+        return None
+    return Piece(subjects[0], subjects[1], at, subjects[2], words_of(tokens, at, subjects[2]))
+
+
+def _moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
+    """A day or an hour: `yesterday`, `3/5`, `at 9`, `by 4pm`."""
+    token = tokens[at]
+    if token.kind in _DATE_KINDS or (token.kind == "word" and token.low in _date_starts()):
         moment = read_moment(tokens, at, tree)
-        if moment is not None and not (kind == "colon" and moment[0].half == ""):
+        if moment is not None and not (token.kind == "colon" and moment[0].half == ""):
             return Piece("moment", moment[0], at, moment[1], words_of(tokens, at, moment[1]))
-    if (
-        token.low in ("at", "around", "about", "by", "til", "till", "until", "@")
-        and at + 1 < len(tokens)
-        and tokens[at + 1].kind in ("number", "colon", "word")
-    ):
-        hour = read_hour_after_at(tokens, at + 1, tree)
-        if hour is not None and (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
-            clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
-            return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
-    if kind == "word" and _is_compound(tokens, at, tree):
-        compound = "kept" if tokens[at + 2].low in _CUT_PARTS else "word"
-        return Piece(compound, None, at, at + 3, words_of(tokens, at, at + 3))
-    if kind == "word" and _is_coded(tokens, at, tree):
+    if token.low not in _BEFORE_HOURS or at + 1 >= len(tokens) or tokens[at + 1].kind not in _HOUR_KINDS:
+        return None
+    hour = read_hour_after_at(tokens, at + 1, tree)
+    if hour is None or not (token.low in ("at", "@") or hour[0].half or tokens[at + 1].kind == "colon"):
+        return None
+    clock = Moment(hour=hour[0].hour, minute=hour[0].minute, half=hour[0].half)
+    return Piece("moment", clock, at, hour[1], words_of(tokens, at, hour[1]))
+
+
+def _name_of_several(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
+    """Words that belong together as a name, or as how cuttings are: `one-seeded`, `gh2`, `var. foliolosum`."""
+    if tokens[at].kind != "word":
+        return None
+    if _is_compound(tokens, at, tree):
+        kind = "kept" if tokens[at + 2].low in _CUT_PARTS else "word"
+        return Piece(kind, None, at, at + 3, words_of(tokens, at, at + 3))
+    if _is_coded(tokens, at, tree):
         return Piece("phrase", None, at, at + 2, words_of(tokens, at, at + 2), {"place_word": True})
-    if kind == "word" and abbreviates_name(tokens, at, tree):
+    if abbreviates_name(tokens, at, tree):
         return Piece("word", None, at, at + 3, words_of(tokens, at, at + 3))
-    if kind in _NUMBER_KINDS or (kind in ("word", "mark") and _begins_number(token.low)):
-        named = longest_phrase(tokens, at, tree)
-        piece = quantity(tokens, at, tree, before)
-        if named is not None and named[0] - at > 1 and _NAMED_BY_NUMBER & named[1].keys():
-            measured = piece is not None and piece.kind == "amount" and piece.last > named[0]
-            measured = measured and "container" not in named[1]
-            return piece if measured and piece is not None else phrase_piece(tokens, at, *named)
-        if piece is not None:
-            return piece
-    if (
-        token.low == "-"
-        and not token.glued
-        and at + 1 < len(tokens)
-        and tokens[at + 1].glued
-        and tokens[at + 1].kind == "number"
-    ):
+    return None
+
+
+def _number(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
+    """A number, with its unit where it has one; a phrase that begins with one (`4 in pots`) where that says more."""
+    token = tokens[at]
+    if token.kind not in _NUMBER_KINDS and not (token.kind in ("word", "mark") and _begins_number(token.low)):
+        return None
+    named = longest_phrase(tokens, at, tree)
+    piece = quantity(tokens, at, tree, before)
+    if named is None or named[0] - at < 2 or _NAMED_BY_NUMBER.isdisjoint(named[1]):
+        return piece
+    measured = piece is not None and piece.kind == "amount" and piece.last > named[0] and "container" not in named[1]
+    return piece if measured else phrase_piece(tokens, at, *named)
+
+
+def _mark(tokens: list[Token], at: int) -> Piece | None:
+    """A mark between words, a minus before a number, or the letter of a bench."""
+    token = tokens[at]
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    glued = after is not None and after.glued
+    if token.low == "-" and not token.glued and after is not None and glued and after.kind == "number":
         return Piece("mark", None, at, at + 1, "-")
-    if kind == "mark" and token.low in BREAKS:
-        if token.low == "-" and token.glued and at + 1 < len(tokens) and tokens[at + 1].glued:
+    if token.kind == "mark" and token.low in BREAKS:
+        if token.low == "-" and token.glued and glued:
             return Piece("dash", "-", at, at + 1, "-")
         return Piece("break", _spaced(tokens, at), at, at + 1, token.low)
     if token.low == "a" and _letters_bench(tokens, at):
         return Piece("letter", None, at, at + 1, "a")
-    phrase = _phrase_before_subject(tokens, at, tree)
-    if phrase is not None:
-        return phrase_piece(tokens, at, *phrase)
-    if kind == "word":
-        if token.low.endswith("s") and len(token.low) > 3:
-            plural = _singular_plant(token.low, tree)
-            if plural is not None:
-                return Piece("phrase", None, at, at + 1, token.low, plural)
-        return Piece("word", None, at, at + 1, token.low)
-    return Piece("mark", None, at, at + 1, token.low)
+    return None
 
 
 def _letters_bench(tokens: list[Token], at: int) -> bool:

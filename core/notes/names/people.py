@@ -78,73 +78,68 @@ def may_be_name(piece: Piece) -> bool:
 
 
 def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
+    """Where those who did it end that are named at a place; nought where nobody is."""
     titled = _titled(pieces, at)
-    if not titled and not _is_named(pieces[at], people):
+    if (not titled and not _is_named(pieces[at], people)) or _joins_things(pieces, at):
         return 0
-    if (
-        at > 1
-        and pieces[at - 1].low in ("and", "&")
-        and (
-            "thing" in pieces[at - 2].roles
-            or "container" in pieces[at - 2].roles
-            or pieces[at - 2].low in ("trays", "tray")
-        )
-    ):
-        return 0
-    end = at + 1 + titled
-    end = _names_listed(pieces, end, people)
+    end = _names_listed(pieces, at + 1 + titled, people)
     if end + 1 < len(pieces) and pieces[end].low in ("and", "&", "/", "+") and _is_named(pieces[end + 1], people):
         end += 2
     after = _after_aids(pieces, end)
     if after >= len(pieces):
         return 0
-    verb = pieces[after]
-    if (
-        verb.low in (":", "-")
-        and pieces[at].kind == "word"
-        and pieces[at].low not in NO_HEADS
-        and (at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at))
-        and (pieces[at].low in people or _deed_follows(pieces, after + 1) or _heads_lines(pieces, at))
-    ):
+    if _heads_telling(pieces, at, after, people):
         return end
+    if not _says_deed(pieces, at, after):
+        return 0
+    lone = not any(map(_is_done_to, pieces[after + 1 :]))
+    if pieces[at].kind != "word" and pieces[at].low not in people:
+        return 0 if lone or _is_plant_done_to(pieces, at, after) else end
+    return 0 if lone and pieces[at].low.endswith("s") and pieces[at].low not in people else end
+
+
+def _joins_things(pieces: list[Piece], at: int) -> bool:
+    """`pots and crates washed`: another thing after `and`, and nobody."""
+    if at < 2 or pieces[at - 1].low not in ("and", "&"):
+        return False
+    before = pieces[at - 2]
+    return not before.roles.keys().isdisjoint(("thing", "container")) or before.low in ("trays", "tray")
+
+
+def _heads_telling(pieces: list[Piece], at: int, mark: int, people: set[str]) -> bool:
+    """`ana: lot 14 31 rooted`, `kit - misted 4`: a name before a mark, and what was done after it."""
+    if pieces[mark].low not in (":", "-") or pieces[at].kind != "word" or pieces[at].low in NO_HEADS:
+        return False
+    opens = at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at)
+    return opens and (pieces[at].low in people or _deed_follows(pieces, mark + 1) or _heads_lines(pieces, at))
+
+
+def _says_deed(pieces: list[Piece], at: int, after: int) -> bool:
+    """Whether the word after a name is a deed that somebody did."""
+    verb = pieces[after]
     meaning = verb.roles.get("act") or verb.roles.get("shared")
     if meaning is None:
         light = verb.low in _LIGHT or ("vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked"))
-        if not light or pieces[at].kind != "word":
-            return 0
-    elif meaning.counts_before or meaning.form != "done" or (pieces[at].low == "will" and verb.low in _BARE):
-        return 0
-    if (
-        meaning is not None
-        and meaning.act == "mix"
-        and not any(
-            role in piece.roles for piece in pieces[after + 1 :] for role in ("solution", "hormone", "hormone_name")
-        )
-    ):
-        return 0
-    lone = not any(
-        piece.kind in ("lots", "trays", "number", "amount", "fraction")
-        or "plant" in piece.roles
-        or "thing" in piece.roles
-        or "solution" in piece.roles
-        or "all" in piece.roles
-        for piece in pieces[after + 1 :]
-    )
-    if pieces[at].kind != "word" and pieces[at].low not in people:
-        if lone:
-            return 0
-        ends = (place for place in range(after, len(pieces)) if pieces[place].low in SENTENCE_ENDS)
-        own = [
-            piece
-            for piece in pieces[after + 1 : next(ends, len(pieces))]
-            if piece.kind in ("lots", "trays") or "plant" in piece.roles or "thing" in piece.roles
-        ]
-        if "plant" in pieces[at].roles and (not own or verb.low in _PARTICIPLES):
-            return 0
-        return end
-    if lone and pieces[at].low.endswith("s") and pieces[at].low not in people:
-        return 0
-    return end
+        return light and pieces[at].kind == "word"
+    if meaning.counts_before or meaning.form != "done" or (pieces[at].low == "will" and verb.low in _BARE):
+        return False
+    mixed = ("solution", "hormone", "hormone_name")
+    return meaning.act != "mix" or any(not piece.roles.keys().isdisjoint(mixed) for piece in pieces[after + 1 :])
+
+
+def _is_done_to(piece: Piece) -> bool:
+    named = not piece.roles.keys().isdisjoint(("plant", "thing", "solution", "all"))
+    return named or piece.kind in ("lots", "trays", "number", "amount", "fraction")
+
+
+def _is_plant_done_to(pieces: list[Piece], at: int, after: int) -> bool:
+    """`sage potted`: a plant that is called like somebody, where the sentence names no other that it was done to."""
+    if "plant" not in pieces[at].roles:
+        return False
+    ends = (place for place in range(after, len(pieces)) if pieces[place].low in SENTENCE_ENDS)
+    told = pieces[after + 1 : next(ends, len(pieces))]
+    own = any(one.kind in ("lots", "trays") or not one.roles.keys().isdisjoint(("plant", "thing")) for one in told)
+    return not own or pieces[after].low in _PARTICIPLES
 
 
 def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:

@@ -8,7 +8,7 @@ Rules
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Final
 
 from core.lengths import Length
@@ -316,6 +316,7 @@ def _plant_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     return plant is not None and "plant" in plant[1]
 
 
+@lru_cache(maxsize=4096)
 def _begins_number(low: str) -> bool:
     return low in NUMBER_STARTS or low in _about_starts() or number_of_word(low) is not None
 

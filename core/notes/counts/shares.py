@@ -38,7 +38,7 @@ def names_mother(piece: Piece) -> bool:
     return piece.kind == "word" and piece.low.startswith("m") and is_mother(piece.low)
 
 
-@looks_for(*(f"!{act}" for act in OPENING), *(f"~{rule}" for rule in _SHARED))
+@looks_for(*(f"!{act}" for act in OPENING), *(f"~{rule}" for rule in _SHARED), beside=("=word",))
 def join_shares(pieces: list[Piece]) -> None:
     """Makes one piece of each mother plant and its count, and of a list of mothers with a count for each, in place."""
     if not any(_opens_lot(piece) for piece in pieces):

@@ -54,6 +54,9 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
     _name_lines(pieces)
     at = 0
     while at < len(pieces):
+        if not (is_bare(pieces[at]) or _is_letter(pieces[at])):
+            at += 1
+            continue
         lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
         kind = kind_before(pieces, at) or ("lots" if lone else None)
         if kind is not None and (

@@ -104,7 +104,7 @@ def find_loose_acts(pieces: list[Piece]) -> None:
             continue
         near = pieces[place + 1 : place + 6]
         stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
-        for says_act in _LOOSE:
+        for says_act in _AFTER_SUBJECTS if subject and piece.low not in _OPENING else _LOOSE:
             if says_act(pieces, place, piece, near[:stop]):
                 break
 
@@ -322,6 +322,7 @@ def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
     return place == 0 or pieces[place - 1].kind in ("break", *also)
 
 
+_AFTER_SUBJECTS: Final = (_lot_to_place,)
 _LOOSE: Final = (
     _off_so_long, _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
     _thing_into_solution, _hardens_day, _let_go, _heads_list,

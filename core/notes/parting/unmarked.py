@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.entries import KNOWN_STATES
 from core.notes.counts.compared import OTHERS
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
@@ -23,12 +24,9 @@ _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
 _MOVING: Final = frozenset({"move", "harden"})
 
 
-@looks_for("=names", "@none", "@both", ":", "=counts", "=fraction")
-def part_unmarked(pieces: list[Piece]) -> None:
-    """Puts a comma where one was left out, in place."""
-    _part_denied_state(pieces)
-    _part_one_of_those(pieces)
-    _part_counted_deeds(pieces)
+@looks_for("=names", "@none", "@both", ":", "=fraction", beside=("=lots", "=trays", "@plant", "=fraction"))
+def _part_run_on(pieces: list[Piece]) -> None:
+    """Puts a comma where a statement begins without one, in place."""
     start = place = 0
     while place < len(pieces):
         if pieces[place].kind == "break":
@@ -43,6 +41,7 @@ def part_unmarked(pieces: list[Piece]) -> None:
         place += 1
 
 
+@looks_for("@none", beside=tuple(f"!{state}" for state in KNOWN_STATES))
 def _part_denied_state(pieces: list[Piece]) -> None:
     """`lot 22 alive but no roots`, `green no roots`: another state that is denied, in place."""
     for at in range(len(pieces) - 2, 0, -1):
@@ -62,15 +61,16 @@ def _part_denied_state(pieces: list[Piece]) -> None:
             pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
 
 
+@looks_for("=counts", beside=tuple(f"!{act}" for act in _LEAVING))
 def _part_counted_deeds(pieces: list[Piece]) -> None:
     """`lot 12 17 potted 5 given to bao`: each deed has the count before it, in place."""
     for at in range(len(pieces) - 2, 1, -1):
         before, deed, number, other = pieces[at - 2 : at + 2]
         if (before.kind, number.kind) == ("number", "number") and _leaves(deed) and _leaves(other):
             pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
-    _part_rest(pieces)
 
 
+@looks_for("left", beside=("to",))
 def _part_rest(pieces: list[Piece]) -> None:
     """`given to bao 12 left`: what is left, after who got some, in place."""
     for at in range(len(pieces) - 2, 1, -1):
@@ -85,6 +85,7 @@ def _leaves(piece: Piece) -> bool:
     return word is not None and word.act in _LEAVING and not word.counts_before
 
 
+@looks_for("=subjects")
 def _part_one_of_those(pieces: list[Piece]) -> None:
     """`trays 1-3: 12 rooted in 2`, `trays 5-8: vents half on 6`: after several that head it, what is told of one of
     them, in place.
@@ -226,3 +227,9 @@ def _end(pieces: list[Piece], at: int) -> int:
     while end < len(pieces) and pieces[end].kind != "break" and not is_act(pieces[end]):
         end += 1
     return end
+
+
+PART_UNMARKED: Final = (
+    _part_denied_state, _part_one_of_those, _part_counted_deeds, _part_rest, _part_run_on,
+)  # fmt: skip
+"""Put a comma where one was left out, in place."""

@@ -36,6 +36,8 @@ _WEEKLY: Final = {
     **dict.fromkeys(small_words("rosters", "weekdays"), (0, 1, 2, 3, 4)),
 }
 _ALWAYS: Final = EVERY | _WEEKLY.keys() | {"weekly"}
+_OF_WORK: Final = frozenset({"lots", "trays", "duration", "temp", "amount", "size", "ppm"})
+"""Kinds of pieces that tell of the bench's work, and not of who is there."""
 _MOST_LISTED: Final = 2
 """Of so many weekdays each is the coming one; more without an "and" are those of every week."""
 
@@ -43,7 +45,7 @@ _MOST_LISTED: Final = 2
 @looks_for("=moment", "=fraction", "@weekday", any_of=_ALWAYS)
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
-    if any(_keeps_away(piece) for piece in pieces):
+    if any(_keeps_away(piece) or piece.kind in _OF_WORK for piece in pieces):
         return None
     if any(first.low in EVERY and second.low in ("other", "2nd", "second") for first, second in pairwise(pieces)):
         # "jo every other sat 9-12": which of them is not said.
@@ -313,9 +315,7 @@ def _is_work(piece: Piece) -> bool:
         return True
     if "vent_noun" in piece.roles:
         return True
-    return piece.kind in ("lots", "trays", "duration", "temp", "amount", "size", "ppm") or (
-        "plant" in piece.roles and piece.low not in NAMELIKE
-    )
+    return piece.kind in _OF_WORK or ("plant" in piece.roles and piece.low not in NAMELIKE)
 
 
 def _joined_to_name(pieces: list[Piece], at: int, names: list[str]) -> bool:

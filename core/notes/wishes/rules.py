@@ -37,41 +37,43 @@ _HOW_OFTEN: Final = (
 _LASTING: Final = ("from now on", "by default")
 _STEPS_OF_DAYS: Final = frozenset({"hardening", "hardening off", "weaning", "airing"})
 # These look at the whole sentence, the next ones at it without the lots, trays or plant that the rule is for.
-_RULES: Final = tuple(
-    re.compile(pattern)
-    for pattern in (
-        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*"
-        r"\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
-        rf"^{_STEP}:? (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
-        rf"^{_STEP} (?:is |are |happens? |gets? done )+{_HOW_OFTEN}",
-        rf"^{_STEP} {_HOW_OFTEN}.* (?:from now on|by default)$",
-        rf"^[^|]*\b(?:gets?|is|are|to be|should be|will be) [^|]*{_HOW_OFTEN}[^|]* (?:from now on|by default)$",
-        rf"^{_STEP} [^|]*{_HOW_OFTEN} from now on$",
-        rf"^(?:{_STEP}|harden(?: off)?) [^|]*\b\d+ (?:days?|weeks?|hours?|hrs?)\b[^|]* from now on$",
-        r"^[^|]+ by default$",
-        rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) after\b",
-        rf"^{_STEP} (?:is |are |on |at |due |after |always )+\d+ (?:days?|weeks?)(?: (?:for|on|with|in) [^|]*)?$",
-        rf"^{_STEP} is (?:always )?\d+ ?(?:hours?|hrs?|h|min|mins|minutes)(?: (?:for|on|with|in) [^|]*)?$",
-        r"^(?:we|i) [^|]* from now on$",
-        r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
-        rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
-        r"\b(?:by default|from now on|always)\b",
-        rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
-        rf"^(?:for )?[a-z' ]+: {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every) .*\d",
-        rf"^for [a-z' ]+?,? {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every|is|day) .*\d",
+_RULES: Final = re.compile(
+    "|".join(
+        (
+            rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*"
+            r"\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
+            rf"^{_STEP}:? (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
+            rf"^{_STEP} (?:is |are |happens? |gets? done )+{_HOW_OFTEN}",
+            rf"^{_STEP} {_HOW_OFTEN}.* (?:from now on|by default)$",
+            rf"^[^|]*\b(?:gets?|is|are|to be|should be|will be) [^|]*{_HOW_OFTEN}[^|]* (?:from now on|by default)$",
+            rf"^{_STEP} [^|]*{_HOW_OFTEN} from now on$",
+            rf"^(?:{_STEP}|harden(?: off)?) [^|]*\b\d+ (?:days?|weeks?|hours?|hrs?)\b[^|]* from now on$",
+            r"^[^|]+ by default$",
+            rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) after\b",
+            rf"^{_STEP} (?:is |are |on |at |due |after |always )+\d+ (?:days?|weeks?)(?: (?:for|on|with|in) [^|]*)?$",
+            rf"^{_STEP} is (?:always )?\d+ ?(?:hours?|hrs?|h|min|mins|minutes)(?: (?:for|on|with|in) [^|]*)?$",
+            r"^(?:we|i) [^|]* from now on$",
+            r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
+            rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
+            r"\b(?:by default|from now on|always)\b",
+            rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
+            rf"^(?:for )?[a-z' ]+: {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every) .*\d",
+            rf"^for [a-z' ]+?,? {_STEP} (?:starts?|begins?|takes?|lasts?|on (?:day|week)|after|every|is|day) .*\d",
+        )
     )
 )
-_BARE_RULES: Final = tuple(
-    re.compile(pattern)
-    for pattern in (
-        rf"^(?:starts?|begins?) {_STEP} (?:on |at |after )?(?:day|week) \d+",
-        rf"^(?:mist|water|feed|check|vent|air|tug) {_HOW_OFTEN}$",
-        r"^(?:first |next )?(?:root )?(?:checks?|tugs?|tug tests?|looks?) \d+ (?:days?|weeks?)$",
-        rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b[^|]*"
-        r"\b(?:to|at|on|every)\b[^|]*\d+(?! ?(?:%|percent|\d))",
-        rf"^{_STEP} (?:every|each) (?:other |second |\d+ )?(?:days?|weeks?|months?)$",
-        rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?) (?:on |at |after )?"
-        r"(?:(?:day|week) \d+|\d+ (?:days?|weeks?))$",
+_BARE_RULES: Final = re.compile(
+    "|".join(
+        (
+            rf"^(?:starts?|begins?) {_STEP} (?:on |at |after )?(?:day|week) \d+",
+            rf"^(?:mist|water|feed|check|vent|air|tug) {_HOW_OFTEN}$",
+            r"^(?:first |next )?(?:root )?(?:checks?|tugs?|tug tests?|looks?) \d+ (?:days?|weeks?)$",
+            rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b[^|]*"
+            r"\b(?:to|at|on|every)\b[^|]*\d+(?! ?(?:%|percent|\d))",
+            rf"^{_STEP} (?:every|each) (?:other |second |\d+ )?(?:days?|weeks?|months?)$",
+            rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?) (?:on |at |after )?"
+            r"(?:(?:day|week) \d+|\d+ (?:days?|weeks?))$",
+        )
     )
 )
 
@@ -91,8 +93,8 @@ def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None
     whole, bare = _words(tokens, pieces), _words(tokens, kept).lstrip(": ")
     if _tells_how_far(pieces, values) or _tells_count(pieces) or (_sets_vents(solid) and not whole.endswith(_LASTING)):
         return None
-    headed = pieces[0].low == "for" and 0 in gone and any(rule.match(bare) for rule in _RULES)
-    if not (headed or any(rule.match(whole) for rule in _RULES) or any(rule.match(bare) for rule in _BARE_RULES)):
+    headed = pieces[0].low == "for" and 0 in gone and _RULES.match(bare) is not None
+    if not (headed or _RULES.match(whole) or _BARE_RULES.match(bare)):
         return None
     what = _what(text, tokens, pieces)
     if not what:

@@ -98,7 +98,8 @@ def _open_brackets(pieces: list[Piece]) -> None:
         told = inside.kind in ("number", "fraction") or (inside.kind in SUBJECTS and inside.kind != before.kind)
         listed = at > 3 and _is_bare(before) and pieces[at - 2].low in _APART and _is_bare(pieces[at - 3])
         blamed = lost and "cause" in inside.roles and before.kind in SUBJECTS
-        whose = not inside.roles.keys().isdisjoint(_OF_THOSE) and before.kind in SUBJECTS and _counts(pieces, at + 3)
+        follows = _counts(pieces, at + 3) or any(map(is_act, pieces[at + 3 : at + 4]))
+        whose = not inside.roles.keys().isdisjoint(_OF_THOSE) and before.kind in SUBJECTS and follows
         told = told or blamed or whose
         counted = before.kind == "number" and inside.kind in SUBJECTS
         planted = "plant" in before.roles and inside.kind == "number" and any(map(is_act, pieces[: at - 1]))

@@ -13,7 +13,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.parting.clauses import Clause
-from core.notes.words.act_kinds import OPENING
+from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -24,6 +24,7 @@ _EACH: Final = frozenset({"each", "ea", "ea.", "of each", "apiece"})
 _FROM: Final = small_words("places", "from")
 _OF_PLANTS: Final = OPENING | {"pot", "sell", "plant_out", "treat"}
 _AROUND: Final = frozenset({"moment", "mark", "person"})
+_ARTICLES: Final = small_words("people", "articles")
 _MEASURED: Final = frozenset({"number", "amount", "fraction", "percent"})
 
 
@@ -78,14 +79,16 @@ def _join_headed(clauses: list[Clause]) -> None:
 
 
 def _treat_before(clauses: list[Clause]) -> None:
-    """`ribes and rose cold strat 90 days`, `put the ribes and the rose in the fridge`: a plant that is only named
-    before another that was treated was treated too, in place.
+    """`ribes and rose cold strat 90 days`, `put the ribes and the rose in the fridge`, `sage and iris pinched`: a plant
+    that is only named before another that was treated or cared for was so too, in place.
     """
     for before, clause in zip(reversed(clauses[:-1]), reversed(clauses), strict=False):
         names = _named(before), _named(clause)
         told = [piece for piece in before.pieces if "filler" not in piece.roles and piece.kind not in _AROUND]
-        alone = before.act is None and before.cue is None and len(told) == 1
-        treated = clause.act == "treat" and clause.cue is None and clause.after in _JOINS and not _is_measured(clause)
+        told = told if clause.act == "treat" else [piece for piece in before.pieces if piece.low not in _ARTICLES]
+        apart = clause.act != "treat" and clause.pieces[0].first > before.pieces[-1].last + 1
+        alone = before.act is None and before.cue is None and len(told) == 1 and not apart
+        treated = clause.act in COUNTLESS and clause.cue is None and clause.after in _JOINS and not _is_measured(clause)
         if not (alone and treated) or None in names or _is_one(str(names[0]), str(names[1])):
             continue
         first = next(piece for piece in clause.pieces if "filler" not in piece.roles or "plant" in piece.roles)

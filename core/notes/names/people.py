@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -133,10 +133,12 @@ def _is_done_to(piece: Piece) -> bool:
 
 
 def _is_plant_done_to(pieces: list[Piece], at: int, after: int) -> bool:
-    """`sage potted`: a plant that is called like somebody, where the sentence names no other that it was done to."""
+    """`sage potted`, `sage misted, toyon fed`: a plant that is called like somebody, where its statement names no other
+    that it was done to.
+    """
     if "plant" not in pieces[at].roles:
         return False
-    ends = (place for place in range(after, len(pieces)) if pieces[place].low in SENTENCE_ENDS)
+    ends = (place for place in range(after, len(pieces)) if pieces[place].kind == "break")
     told = pieces[after + 1 : next(ends, len(pieces))]
     own = any(one.kind in ("lots", "trays") or not one.roles.keys().isdisjoint(("plant", "thing")) for one in told)
     return not own or pieces[after].low in _PARTICIPLES

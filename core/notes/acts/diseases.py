@@ -18,6 +18,7 @@ from core.vocabulary.loading import small_words
 _NAMES: Final = small_words("diseases", "names")
 _SICK: Final = small_words("diseases", "sick")
 _FOR: Final = frozenset({"for", "to"})
+_NOW: Final = small_words("diseases", "for_now")
 _LONGEST: Final = 3
 
 
@@ -53,17 +54,42 @@ def settle_holds(clauses: list[Clause]) -> None:
     for place, clause in enumerate(clauses):
         if _kept_with_others(clauses, place):
             clause.act = "reserve"
-        if clause.act != "reserve" or any(piece.low in _FOR for piece in clause.pieces):
+        if clause.act != "reserve" or _kept_for_somebody(clause):
+            continue
+        if place and _sick_before(clauses[place - 1], clause):
+            clause.act = "hold"
             continue
         told = [clause]
         for after in clauses[place + 1 :]:
             if after.after in SENTENCE_ENDS or after.act not in (None, "lose"):
                 break
             told.append(after)
-        if any(_tells_sickness(one) for one in told) and not any(
-            piece.low in _FOR for one in told for piece in one.pieces
-        ):
+        if any(_tells_sickness(one) for one in told) and not any(map(_kept_for_somebody, told)):
             clause.act = "hold"
+
+
+def _sick_before(before: Clause, clause: Clause) -> bool:
+    """`lot 50 black spots, | set aside`: what is wrong stands before; the name of a disease is told to the hold."""
+    if clause.after != "," or before.act is not None or clause.kinds() & {"number", "lots", "trays"}:
+        return False
+    if clause.has("plant") or before.has("none", "negation") or not _tells_sickness(before):
+        return False
+    for at in range(len(before.pieces)):
+        end = disease_at(before.pieces, at)
+        if end is not None:
+            clause.pieces = [*before.pieces[at:end], *clause.pieces]
+            del before.pieces[at:end]
+            break
+    return True
+
+
+def _kept_for_somebody(clause: Clause) -> bool:
+    """`set aside for ana`; `for now` names nobody."""
+    pieces = clause.pieces
+    return any(
+        piece.low in _FOR and not (piece.low == "for" and at + 1 < len(pieces) and pieces[at + 1].low in _NOW)
+        for at, piece in enumerate(pieces)
+    )
 
 
 def _kept_with_others(clauses: list[Clause], place: int) -> bool:

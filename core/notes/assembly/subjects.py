@@ -110,6 +110,10 @@ def _row_after_one(
             break
         closed = step > place and tokens[step - 1].low != ","
         names, place, last = [*names, *found[0]], found[1], found[0][-1]
+    if len(names) == 1 and _follows_on(first[-1], names[0]) and not closed and not cared:
+        led = [token.low for token in tokens[max(0, at - 4) : at - 2]] == ["out", "of"]
+        told = statement_ends(tokens, place, tree) if led else _deed_of_care_at(tokens, place, tree)
+        return (names, place) if told else None
     if len(names) < 2 or (place < len(tokens) and tokens[place].kind in ("number", "fraction", "colon")):
         return None
     if closed:
@@ -118,6 +122,15 @@ def _row_after_one(
     headed = place < len(tokens) and tokens[place].low == ":"
     told = headed or statement_ends(tokens, place, tree) if cared or headed else _deed_of_care_at(tokens, place, tree)
     return (names, place) if told else None
+
+
+def _follows_on(name: str, after: str) -> bool:
+    """`lot 60 | 61`, `lot 12 | 14`: so near that the second is a lot too, and no count."""
+    return name.isdigit() and after.isdigit() and int(name) >= _TENS and int(after) - int(name) <= _NEAR
+
+
+_TENS: Final = 10
+_NEAR: Final = 3
 
 
 def _deed_of_care(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

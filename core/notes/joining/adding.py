@@ -13,7 +13,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece
 from core.vocabulary.loading import small_words
 
-_HEADED: Final = ("trays", "on", "container", "medium", "hormone", "wood", "cutting", "to", "duration")
+_HEADED: Final = ("trays", "on", "container", "medium", "hormone", "wood", "cutting", "to", "duration", "source")
 """Details that hold for a whole list where they stand before its colon (`potted into 1 gal: 12 from lot 30, …`)."""
 
 _ADDING: Final = frozenset({",", "", "(", "-", "for"})

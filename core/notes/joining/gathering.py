@@ -347,11 +347,17 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
     new_sentence = clause.after in SENTENCE_ENDS
     if subject_only(clause) and names != ["plant"]:
         apart = following.after == ":" or (before.own_subject() and before.act not in OPENING)
+        apart = apart or (clause.after == following.after == "\n" and _is_told_below(before))
         return not between and (fresh or (new_sentence and apart))
     if not new_sentence or following.after not in (",", ":"):
         return False
     tells_no_more = before.act in NO_SUBJECT or (before.own_subject() and before.act not in OPENING)
     return following.after == ":" or clause.has("cause") or fresh or tells_no_more
+
+
+def _is_told_below(before: Draft) -> bool:
+    """The `no mites` of a list of lines below their lot: more was told of the act before than its own line."""
+    return len(before.clauses) > 1 and all(clause.after == "\n" for clause in before.clauses)
 
 
 def _takes_out(before: Draft, clause: Clause) -> bool:

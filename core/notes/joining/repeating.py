@@ -81,8 +81,9 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
         name_unknown(clause.pieces)
     clause.act, clause.word = before.act, before.slots.clause.word
     clause.says = {key: told[key] for key in _HANDED_ON if key in told}
-    if clause.has("method"):
-        clause.says.pop("method", None)
+    for name in ("method", "what"):
+        if clause.has(name):
+            clause.says.pop(name, None)
     turned = _turned(before.act, told, clause)
     if turned is not None:
         clause.act, clause.word, clause.says = turned[0], None, dict(turned[1])
@@ -160,7 +161,9 @@ def _weighed_again(before: Slots, clause: Clause) -> bool:
 
 
 def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[str, Any]] | None:
-    """`dome off tray 3, tray 4 on`, `tray 2 on the mat, tray 5 off`: another that went on or off, and the act it is."""
+    """`dome off tray 3, tray 4 on`, `tray 2 on the mat, tray 5 off`, `dome on lot 3, off lot 4 20 min`: another that
+    went on or off, and the act it is.
+    """
     said = [
         piece
         for piece in clause.pieces
@@ -174,14 +177,20 @@ def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[s
         return None
     good = any("for_good" in piece.roles for piece in said)
     heads = clause.pieces[0].kind in ("lots", "trays") or (clause.pieces[0] is said[0] and act in _COVERS)
+    off = said[0].low == "off"
+    said = [piece for piece in said if not (off and act in _COVERS and _says_how_long(piece))]
     if not heads or any(piece.low not in _TURNING and "for_good" not in piece.roles for piece in said):
         return None
-    off = said[0].low == "off"
     if act in _COVERS:
         return ("uncover" if off and good else "air" if off else "cover"), {}
     if act == "treat" and told.get("treatment") == "heat":
         return act, {"treatment": "heat", **({"ends": True} if off else {})}
     return None
+
+
+def _says_how_long(piece: Piece) -> bool:
+    """The `20 min` of `off lot 4 for 20 min`."""
+    return piece.kind == "duration" or piece.low == "for"
 
 
 def _is_of_leaving(piece: Piece) -> bool:

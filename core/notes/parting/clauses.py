@@ -371,7 +371,11 @@ def _tells_of_move(current: Clause, word: ActWord, pieces: list[Piece], place: i
 
 
 def _of_its_own(pieces: list[Piece], place: int) -> bool:
-    """`watered lots 3 and 4 misted lot 5`: the second word of an act right between two subjects of a kind."""
+    """`watered lots 3 and 4 misted lot 5`: the second word of an act right between two subjects of a kind, or denied
+    after the second (`lot 13 misted lot 14 not misted`).
+    """
+    if place > 1 and "negation" in pieces[place - 1].roles and pieces[place - 2].kind in ("lots", "trays"):
+        return any(piece.kind == pieces[place - 2].kind for piece in pieces[: place - 2])
     if not 0 < place < len(pieces) - 1 or pieces[place - 1].kind not in ("lots", "trays"):
         return False
     return pieces[place + 1].kind == pieces[place - 1].kind
@@ -390,6 +394,7 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
             (word.counts_before and before.kind in _COUNT_KINDS)
             or (word.counts_before and before.low in _WITH and pieces[begin - 2].kind in _COUNT_KINDS)
             or ("filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"))
+            or ("negation" in before.roles and begin == place and _of_its_own(pieces, place))
             or (
                 word.counts_before
                 and (

@@ -296,6 +296,9 @@ def _is_autocorrected(tokens: list[Token], at: int) -> bool:
     if meant[2] and (at == 0 or tokens[at - 1].kind in ("mark", "line")):
         # At a head the verb is as likely ("try 3 in sand").
         return False
+    if meant[2] and at + 2 < len(tokens) and tokens[at + 2].low == ":":
+        # "fyi try 2: stuck 40 toyon": the second of several goes.
+        return False
     return after.low in meant[1] or (after.kind == "number" and "#" in meant[1])
 
 

@@ -61,7 +61,7 @@ def _name_headed(pieces: list[Piece]) -> None:
             head = pieces[colon - 2]
         if head is None or head.kind not in SUBJECTS or len(head.value) < 2:
             continue
-        heads = [place for place in range(colon + 1, len(pieces)) if pieces[place - 1].kind == "break"]
+        heads = _heads_below(pieces, colon + 1, head.value)
         numbered = [place for place in heads if pieces[place].low in head.value and _told(pieces, place + 1) == "count"]
         in_order = tuple(pieces[place].low for place in heads) == head.value
         if not heads or (heads != numbered and not in_order):
@@ -72,6 +72,20 @@ def _name_headed(pieces: list[Piece]) -> None:
         if numbered and pieces[0] is head and colon == 1:
             del pieces[:2]
         return
+
+
+def _heads_below(pieces: list[Piece], at: int, names: tuple[str, ...]) -> list[int]:
+    """Where statements begin from a place on, to the end of the sentence or the first line that begins otherwise."""
+    heads: list[int] = []
+    for place in range(at, len(pieces)):
+        mark = pieces[place - 1]
+        if mark.kind != "break" or pieces[place].kind == "break":
+            continue
+        other = mark.low == "\n" and bool(heads) and pieces[place].low not in names
+        if other or (place > at and mark.low in SENTENCE_ENDS and mark.low != "\n"):
+            break
+        heads.append(place)
+    return heads
 
 
 def _deny_alike(pieces: list[Piece]) -> None:

@@ -11,6 +11,8 @@ from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 
+_LEADING: Final = 3
+"""So many pieces at most stand before a tray that heads a sentence (`yesterday in tray 5: …`)."""
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
@@ -34,7 +36,7 @@ def share_tray(pieces: list[Piece]) -> None:
 
 def _heads(pieces: list[Piece], at: int) -> bool:
     """`tray 2: …`, `potted up tray 9: …`."""
-    at -= at == 1 and pieces[0].low in ("in", "on")
+    at -= 0 < at < _LEADING and pieces[at - 1].low in ("in", "on")
     before = pieces[at - 1] if at else None
     return before is None or before.low in SENTENCE_ENDS or before.kind in ("moment", "person") or "act" in before.roles
 

@@ -83,6 +83,7 @@ def _of_the_body(clause: Clause) -> bool:
 def _is_away(clause: Clause) -> bool:
     """`gone til mon`, `gone sat`: whoever texts."""
     told = [piece for piece in clause.pieces if "filler" not in piece.roles and piece.kind != "mark"]
+    told = told[bool(told) and told[0].kind == "moment" :]
     away = len(told) > 1 and told[0].low in _AWAY and told[-1].kind == "moment"
     return away and all(piece.low in UNTIL or piece.kind == "moment" for piece in told[1:])
 

@@ -14,7 +14,7 @@ from typing import Final
 
 from core.notes.names.people import may_be_name
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary import ActWord
@@ -86,7 +86,7 @@ def _name_lines(pieces: list[Piece]) -> None:
 
 def _is_line(pieces: list[Piece], at: int) -> bool:
     """A bare number alone on its line."""
-    alone = at + 1 >= len(pieces) or pieces[at + 1].low == "\n"
+    alone = at + 1 >= len(pieces) or pieces[at + 1].low in SENTENCE_ENDS
     return alone and at < len(pieces) and pieces[at - 1].low == "\n" and is_bare(pieces[at])
 
 

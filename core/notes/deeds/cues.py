@@ -11,35 +11,28 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
-from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, says_what_is_right, waits_for
-from core.notes.deeds.denied import comes_to_an_end, done_to_none, left_to_do, not_done_there, too_much_to
+from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, waits_for
+from core.notes.deeds.denied import comes_to_an_end, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.headings import heading_cue, heads_lines
 from core.notes.deeds.idioms import is_idiom
 from core.notes.deeds.no_plants import moves_a_day, of_no_plants
 from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
 from core.notes.deeds.retold import is_retold, speaks_for_self, tells_how_long
+from core.notes.deeds.said_by_words import said_by_words
 from core.notes.parting.clauses import Clause
-from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
-_NOUGHT_STATES: Final = frozenset({"rooted", "callused", "germinated", "roots_out", "flowering", "ready", "alive"})
 _LASTING: Final = frozenset({"condition", "hearsay"})
 
-_CONDITIONS: Final = small_words("cues", "conditions")
 _LASTING_PLANS: Final = small_words("cues", "lasting_plans")
-_COUNTED: Final = frozenset({"number", "fraction", "percent", "amount", "duration", "moment"})
 _STANDS: Final = small_words("covers", "standing")
 _SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
-_BEFORE_CANS: Final = small_words("cues", "before_cans")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
-_LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
 _LOOKING: Final = small_words("cues", "looking")
-_TELLING: Final = small_words("cues", "telling")
 _STRUCTURES: Final = small_words("places", "structures")
 _BARE: Final = frozenset({"@to_do", "@vent_noun", "@cover_noun"})
 """Marks of a sentence that may hold a bare verb (`mist tray 3`, `close the vents`)."""
@@ -120,45 +113,8 @@ def _cue_of(clause: Clause, marks: set[str], now: datetime) -> str | None:
     if clause.after == "," and clause.pieces[0].low.split(" ")[0] == "which":
         # "moved lot 5 to the lath, which is full now".
         return "aside"
-    cue = _said_by_words(clause) if _said_by_words.needed_by(marks) else None
+    cue = said_by_words(clause) if said_by_words.needed_by(marks) else None
     return cue or _not_yet(clause, marks, now) or _of_no_plants(clause, marks, now)
-
-
-@looks_for("@condition", "@plan", "@hearsay", "@negation", "@none", "not", "when")
-def _said_by_words(clause: Clause) -> str | None:
-    """What words such as `if`, `will`, `heard`, `not` and `none` make of a clause."""
-    pieces = clause.pieces
-    for place, piece in enumerate(pieces):
-        roles = piece.roles
-        again = place + 1 < len(pieces) and pieces[place + 1].low in ("more", "again")
-        if "condition" in roles and (piece.low in _CONDITIONS or (place == 0 and not again)):
-            return "condition"
-        bare = piece.low == "when" and any("to_do" in one.roles for one in pieces)
-        if place == 0 and piece.low == "when" and (bare or clause.word is None or clause.word.form != "done"):
-            return "condition"
-        if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):
-            return "plan"
-        if "hearsay" in roles and _is_hearsay(pieces, place, piece):
-            return "hearsay" if _of_the_bench(clause) else "aside"
-        if "negation" in roles and place + 1 < len(pieces) and pieces[place + 1].low in ("worry", "panic", "fret"):
-            continue
-        if "negation" in roles and (
-            _counts_others(clause, pieces, place)
-            or _denies_count(clause, pieces, place)
-            or not _counts_nought(clause, pieces, place)
-        ):
-            return "negation"
-        if "vague" in roles and piece.low.startswith("not ") and clause.act in COUNTLESS:
-            return "negation"
-        if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
-            return "negation"
-        if "none" in roles and piece.low == "no" and done_to_none(clause, place):
-            return "negation"
-        if "none" in roles and place and clause.kinds() & {"lots", "trays"} and _counts_others(clause, pieces, place):
-            return "negation"
-    if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
-        return "negation"
-    return None
 
 
 def _not_yet(clause: Clause, marks: set[str], now: datetime) -> str | None:
@@ -227,31 +183,6 @@ def _still_so(pieces: list[Piece]) -> bool:
 
 def _stands(piece: Piece) -> bool:
     return piece.low in _STANDS or (is_act(piece) and not piece.low.endswith("ing"))
-
-
-def _denies(pieces: list[Piece]) -> bool:
-    """`not tray 4`, `no rot in lot 7`, `no time for tray 5`: a denial, and no count of nought (`lot 5 none`)."""
-    return any(
-        ("negation" in piece.roles and not (place and pieces[place - 1].kind == "number" and piece.low == "not"))
-        or ("none" in piece.roles and _none_of_what(pieces, place + 1))
-        for place, piece in enumerate(pieces)
-    )
-
-
-def _none_of_what(pieces: list[Piece], at: int) -> bool:
-    if at >= len(pieces) or pieces[at].low in _LINKS_TO_SUBJECT:
-        return False
-    return pieces[at].kind == "word" or not pieces[at].roles.keys().isdisjoint(("cause", "thing", "filler"))
-
-
-def _of_the_bench(clause: Clause) -> bool:
-    """Whether what is heard or supposed is of plants: `everybody seems happy` is not, `i think` may be."""
-    return (
-        clause.act is not None
-        or bool(clause.kinds() - {"word", "phrase", "person", "mark", "moment"})
-        or not any(piece.kind == "word" for piece in clause.pieces)
-        or any("plant" in piece.roles or "noun" in piece.roles for piece in clause.pieces)
-    )
 
 
 def _of_the_speaker(clause: Clause) -> bool:
@@ -331,117 +262,8 @@ def _tells_of_it(after: Piece) -> bool:
     return after.kind == "word" and after.low.endswith(("ed", "ing"))
 
 
-def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -> bool:
-    if piece.low == "hope" and place and pieces[place - 1].low in ("to", "for", "by", "from", "with"):
-        return True
-    if piece.low in ("almost", "nearly"):
-        return not _nearly_done(pieces, place)
-    if piece.low == "soon":
-        return False
-    if piece.low in ("should be", "should") and clause.act is not None and says_what_is_right(pieces, place):
-        return True
-    if piece.low in ("later", "next up") and clause.act is not None:
-        return piece.low == "later" and any("duration" in one.kind for one in pieces)
-    if piece.low in ("can", "could") and place and pieces[place - 1].low in _BEFORE_CANS:
-        return True
-    if any(one.low in _TELLING for one in pieces[place + 1 : place + 2]):
-        return True
-    if (
-        piece.low in ("will", "ill")
-        and place == 0
-        and place + 1 < len(pieces)
-        and "act" in pieces[place + 1].roles
-        and pieces[place + 1].roles["act"].form == "done"
-    ):
-        return piece.low == "will"
-    return False
-
-
 def _lasts(clause: Clause) -> bool:
     return clause.act is not None and any(piece.low in _LASTING_PLANS for piece in clause.pieces)
-
-
-def _nearly_done(pieces: list[Piece], place: int) -> bool:
-    """`we nearly dumped the bleach`: a deed that was not done; `nearly 40 rooted` only counts roughly."""
-    if place + 1 >= len(pieces):
-        return False
-    following = pieces[place + 1]
-    if "act" in following.roles:
-        return True
-    spoken = place > 0 and (pieces[place - 1].kind == "person" or pieces[place - 1].low in _SPEAKERS)
-    return spoken and following.kind not in _COUNTED and not following.roles.keys() & {"all", "vague", "both", "none"}
-
-
-def _counts_others(clause: Clause, pieces: list[Piece], place: int) -> bool:
-    """`27 not rooted`, `6 of lot 22 still have no roots`: those counted are the ones that are not."""
-    after = next((piece for piece in pieces[place + 1 :] if "filler" not in piece.roles), None)
-    states = after is not None and any(word is clause.word for word in after.roles.values())
-    counted = [at for at, piece in enumerate(pieces) if piece.kind in ("number", "fraction")]
-    if clause.act != "check" or not states or len(counted) != 1 or counted[0] > place:
-        return False
-    return all(_between_count_and_state(piece) for piece in pieces[counted[0] + 1 : place])
-
-
-def _denies_count(clause: Clause, pieces: list[Piece], place: int) -> bool:
-    """`not 12 rooted`: no count of twelve, and none of nought."""
-    after = pieces[place + 1] if place + 1 < len(pieces) else None
-    counted = [piece for piece in pieces[:place] if piece.kind in ("number", "fraction")]
-    return clause.act == "check" and after is not None and after.kind == "number" and not counted
-
-
-def _between_count_and_state(piece: Piece) -> bool:
-    return piece.kind in ("lots", "trays", "phrase") and not piece.roles.keys() & {"act", "shared", "noun", "none"}
-
-
-def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:
-    if (
-        piece.low == "may"
-        and place
-        and pieces[place - 1].low in ("to", "for", "by", "from", "with", "gave", "and", "&", "in")
-    ):
-        return False
-    if (
-        piece.low in ("may", "might")
-        and place + 1 < len(pieces)
-        and "act" in pieces[place + 1].roles
-        and place == 0
-        and piece.low == "may"
-    ):
-        return False
-    counts = place + 1 < len(pieces) and pieces[place + 1].kind == "number"
-    return not (counts and piece.low in ("say", "maybe", "likely"))
-
-
-def _counts_nought(clause: Clause, pieces: list[Piece], place: int) -> bool:
-    if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
-        return True
-    if clause.act is None and pieces[place].low in (
-        "not",
-        "dont",
-        "don't",
-        "no",
-        "isn't",
-        "isnt",
-        "wasnt",
-        "wasn't",
-        "not sure",
-    ):
-        return (not any("to_do" in piece.roles for piece in pieces) and pieces[place].low == "not") or (
-            clause.act is None and not any("to_do" in piece.roles or "noun" in piece.roles for piece in pieces)
-        )
-    return False
-
-
-def _none_counts(clause: Clause, pieces: list[Piece], place: int) -> bool:
-    if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
-        return True
-    return (
-        pieces[place].low in ("no", "zero")
-        and place + 1 < len(pieces)
-        and "act" not in pieces[place + 1].roles
-        and not (clause.word is not None and pieces[place + 1].roles.get("noun") is clause.word)
-        and clause.act not in ("wilt", "lose")
-    )
 
 
 def _only_bare(clause: Clause) -> bool:

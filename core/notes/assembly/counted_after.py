@@ -197,7 +197,12 @@ def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int,
         if step >= len(tokens) or tokens[step].kind != "number":
             break
         found, place = found + 1, step + 1
-    return found == many > 1 and (is_counted(tokens, place, tree) or (alone and statement_ends(tokens, place, tree)))
+    return found == many > 1 and (is_counted(tokens, place, tree) or (alone and _closes(tokens, place, tree)))
+
+
+def _closes(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether nothing more is told, or only who got them (`sold lots 3 and 4, 6 and 8 | to kit`)."""
+    return statement_ends(tokens, at, tree) or tokens[at].low == "to"
 
 
 def before_counts(tokens: list[Token], at: int, tree: dict[str, Any], named: int) -> int | None:

@@ -293,13 +293,20 @@ def _is_autocorrected(tokens: list[Token], at: int) -> bool:
     after = tokens[at + 1] if at + 1 < len(tokens) else None
     if meant is None or after is None or (at and tokens[at - 1].low in {"the", "a", "this", "that"} | meant[2]):
         return False
-    if meant[2] and (at == 0 or tokens[at - 1].kind in ("mark", "line")):
-        # At a head the verb is as likely ("try 3 in sand").
+    if meant[2] and not _may_name_tray(tokens, at):
         return False
     if meant[2] and at + 2 < len(tokens) and tokens[at + 2].low == ":":
         # "fyi try 2: stuck 40 toyon": the second of several goes.
         return False
     return after.low in meant[1] or (after.kind == "number" and "#" in meant[1])
+
+
+def _may_name_tray(tokens: list[Token], at: int) -> bool:
+    """`stuck 40 sage | try 3`: after a deed or what it counted; else it is a verb, or a turn (`try 2: stuck 40`)."""
+    before = leaf_of(tokens[at - 1].low) if at else {}
+    counted = at > 1 and tokens[at - 2].kind == "number" and tokens[at - 1].kind == "word"
+    told = counted or not before.keys().isdisjoint(("act", "shared", "plant"))
+    return told and not (at + 2 < len(tokens) and tokens[at + 2].low == ":")
 
 
 def _is_place(tokens: list[Token], at: int) -> bool:

@@ -64,9 +64,8 @@ def _name_headed(pieces: list[Piece]) -> None:
         heads = _heads_below(pieces, colon + 1, head.value)
         numbered = [place for place in heads if pieces[place].low in head.value and _told(pieces, place + 1) == "count"]
         in_order = tuple(pieces[place].low for place in heads) == head.value
-        if not heads or (heads != numbered and not in_order):
-            continue
-        for place in heads:
+        numbered = numbered if numbered[:1] == heads[:1] else []
+        for place in heads if in_order else numbered:
             one = pieces[place]
             pieces[place] = Piece(head.kind, (one.low,), one.first, one.last, one.low)
         if numbered and pieces[0] is head and colon == 1:
@@ -226,7 +225,7 @@ def _told(pieces: list[Piece], at: int) -> str | None:
     piece = pieces[at]
     if "vent_open" in piece.roles:
         return "vents"
-    counts = _is_bare(piece) or piece.kind == "fraction" or not piece.roles.keys().isdisjoint(_COUNTING)
+    counts = _is_bare(piece) or piece.kind in ("fraction", "percent") or not piece.roles.keys().isdisjoint(_COUNTING)
     return "count" if counts else None
 
 

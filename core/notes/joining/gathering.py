@@ -12,7 +12,6 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Final
 
-from core.notes.details.details import JOINING
 from core.notes.details.drafts import Draft, draft_of
 from core.notes.joining.adding import add, merges, subject_only, take_heads
 from core.notes.joining.beside import is_beside, speaks_of_people
@@ -22,8 +21,9 @@ from core.notes.joining.dealt_out import before_aside, deals_out, weighs_else
 from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes, put_in_order
+from core.notes.joining.other_subjects import NAMES_LOTS, tells_of_another
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
-from core.notes.joining.repeating import repeat, repeats, share_last, tells_what_is_in
+from core.notes.joining.repeating import repeat, repeats, share_last
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
@@ -40,9 +40,6 @@ _POINTING: Final = frozenset({"that", "those", "them", "it"})
 _TAKING: Final = frozenset({"took out", "took", "pulled", "pulled out", "removed", "taken out"})
 _NAMING: Final = frozenset({"now", "new", "called", "has"})
 _SPARE: Final = small_words("beside", "spare")
-_SAID_OF_ONE: Final = small_words("beside", "said_of_one")
-_NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
-"""Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
 
 
 def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime) -> list[Draft]:
@@ -79,7 +76,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         if noted:
             drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
             noted = []
-        if clause.act == "treat" and drafts and drafts[-1].act in OPENING:
+        if clause.act == "treat" and drafts and drafts[-1].act in OPENING | {"temp"}:
             _keep_left_over(clause)
         if clause.act is None:
             _place_clause(drafts, heads, clause, clauses, place, text, tokens, now)
@@ -318,8 +315,7 @@ def _place_clause(
         clause.act, clause.says = "treat", {"treatment": "hormone"}
         drafts.append(draft_of(clause, tokens, now))
         return
-    apart = _of_another_subject(drafts, clause) or (before.act == "check" and tells_what_is_in(clause))
-    if apart or _only_talk(before, clause) or _left_alone(before, clause):
+    if tells_of_another(drafts, clause) or _only_talk(before, clause):
         before.clauses.append(clause)
         before.strays = before.strays or bool(clause.kinds() & {"lots", "trays"})
         return
@@ -373,43 +369,9 @@ def _dips_after(before: Draft, clause: Clause) -> bool:
     return treated not in (None, "hormone") and clause.has("hormone", "hormone_name", "hormone_form")
 
 
-def _left_alone(before: Draft, clause: Clause) -> bool:
-    """`lot 5 12 rooted; lot 6, 14`: another lot in a sentence of its own was not counted with the one before."""
-    if before.held("count") is None or clause.after not in SENTENCE_ENDS or not subject_only(clause):
-        return False
-    named = [piece for piece in clause.pieces if piece.kind in ("lots", "trays")]
-    return any(before.held(piece.kind) not in (None, piece.value) for piece in named)
-
-
 def _only_talk(before: Draft, clause: Clause) -> bool:
-    names_lots = before.act in _NAMES_LOTS and bool(clause.kinds() & _NAMES_LOTS[before.act])
+    names_lots = before.act in NAMES_LOTS and bool(clause.kinds() & NAMES_LOTS[before.act])
     return is_beside(clause, before) and (not names_lots or speaks_of_people(clause))
-
-
-def _of_another_subject(drafts: list[Draft], clause: Clause) -> bool:
-    """`misted tray 3, dome back on. tray 44 seems dry`, `lost 2 in lot 9, lot 10 ok`: words of their own about another
-    subject tell the act before them nothing.
-    """
-    before = drafts[-1]
-    if clause.has("plant") and before.own_subject() and any(piece.low in _SAID_OF_ONE for piece in clause.pieces):
-        return before.act not in OPENING and not clause.kinds() & {"lots", "trays"}
-    if before.act in _NAMES_LOTS or not clause.kinds() & {"lots", "trays"}:
-        return False
-    other = before.act not in OPENING or any(
-        piece.kind in ("lots", "trays") and before.held(piece.kind) not in (None, piece.value)
-        for piece in clause.pieces
-    )
-    if not any(_tells_more(piece, known=other) for piece in clause.pieces):
-        return False
-    takes_none = before.act in NO_SUBJECT and clause.after in SENTENCE_ENDS
-    return takes_none or any(draft.own_subject() for draft in drafts)
-
-
-def _tells_more(piece: Piece, *, known: bool) -> bool:
-    """A word that does not only join another lot to those before it (`lot 10 too`)."""
-    if piece.kind in ("word", "compared", "saying") or "cause" in piece.roles:
-        return True
-    return known and piece.kind == "phrase" and piece.low not in JOINING and "both" not in piece.roles
 
 
 def _backfill_states(drafts: list[Draft]) -> None:

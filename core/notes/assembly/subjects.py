@@ -24,6 +24,7 @@ from core.notes.words.tokens import Token
 from core.vocabulary.loading import END, small_words
 
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
+_OF_ONE_ALONE: Final = small_words("beside", "of_one_alone")
 _OF_ONE_WITH_MORE: Final = small_words("beside", "of_one_with_more")
 _TO_COME: Final = small_words("beside", "to_come")
 _NO_QUALITY: Final = frozenset({"act", "shared", "filler", "weekday", "day", "closes", "remarks"})
@@ -250,6 +251,9 @@ def _next_in_list(
     if marks == [","] and not (heads or single) and _deed_begins(tokens, at, named[1], tree, again=again):
         return None
     if marks == [","] and not heads and _tells_of_one(tokens, named[1], tree):
+        return None
+    stands = marks == [","] and named[1] < len(tokens) and tokens[named[1]].low in _OF_ONE_ALONE
+    if stands and statement_ends(tokens, named[1] + 1, tree) and _told_before(tokens, at, tree, "act"):
         return None
     following = tokens[named[1]].low if named[1] < len(tokens) else ""
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):

@@ -79,7 +79,7 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         return
     if softly and last < len(pieces) and pieces[last].low in _SAID_OF_ONE:
         return
-    if kind is None and said_all is None and _counts_those_left(pieces, at, end, whole, names):
+    if kind is None and said_all is None and _counts_those_left(pieces, at, end, last, whole, names):
         keep_run(pieces, at, last)
         if softly:
             _keep_count_before(pieces, at)
@@ -102,11 +102,15 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         _of_plants(pieces, at, last, said_all, _act_near(pieces, at), named=kind is not None, softly=softly)
 
 
-def _counts_those_left(pieces: list[Piece], at: int, end: int, whole: int | None, names: tuple[str, ...]) -> bool:
-    """`potted lot 30 minus 4 runts`, `sold lot 31 except the 4 small ones`: a number that counts plants left behind."""
+def _counts_those_left(
+    pieces: list[Piece], at: int, end: int, last: int, whole: int | None, names: tuple[str, ...]
+) -> bool:
+    """`potted lot 30 minus 4 runts`, `lot 14 fed except the 3 runts`: a number that counts plants left behind."""
     hard = " ".join(piece.low for piece in pieces[at:end]) not in SOFTLY - _TAKEN_OFF
     lot = whole is not None and pieces[whole].kind in SUBJECTS and set(names).isdisjoint(pieces[whole].value)
-    return hard and lot and pieces[at - 1].kind != "break" and _act_near(pieces, at) in _LEAVING
+    some = pieces[last].kind == "word" if last < len(pieces) else False
+    leaves = some or _act_near(pieces, at) in _LEAVING
+    return hard and lot and pieces[at - 1].kind != "break" and leaves
 
 
 def _keep_count_before(pieces: list[Piece], at: int) -> None:

@@ -73,6 +73,8 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if first == "when" and following[:1] and following[0] in _WHOSE and not _ends_asking(pieces, at):
         return False
+    if first == "when" and _tells_of_self(pieces, at) and not _ends_asking(pieces, at):
+        return False
     if first in _ASKERS:
         return not (first == "when" and _conditional(pieces, at))
     if is_tag(pieces, at):
@@ -95,6 +97,14 @@ def _goes_on(pieces: list[Piece], at: int) -> bool:
     words = pieces[at].low.split(" ") + [piece.low for piece in pieces[at + 1 : at + 2]]
     told = at > 1 and pieces[at - 1].low == "," and words[0] == "which" and words[1:] and words[1] in _GOING_ON
     return bool(told) and any(map(is_act, pieces[:at])) and not _ends_asking(pieces, at)
+
+
+def _tells_of_self(pieces: list[Piece], at: int) -> bool:
+    """`when tray 4 wilted i misted it`: what whoever texts did then."""
+    end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    named = at + 1 < end and pieces[at + 1].kind in ("lots", "trays")
+    done = (pieces[place + 1].roles.get("act") for place in range(at, end - 1) if pieces[place].low in ("i", "we"))
+    return named and any(word is not None and word.form == "done" for word in done)
 
 
 def _heads_deeds(pieces: list[Piece], at: int) -> bool:

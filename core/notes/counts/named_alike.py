@@ -6,7 +6,8 @@ Rules
 3. `tray 6 aired, vents on 2 and 4 half`: trays, in a note that names trays and no lots.
 4. `lot 14 (tray 2) 31 rooted`, `lot 12 (18)`: what stands in brackets right after a lot belongs to it.
 5. `sowed yarrow in flats 3, 4 and 6`: flats are named by number as trays are.
-6. `trays` alone on a line, or before a colon: the numbers that lead the lines below it are trays.
+6. `domed a and c`: letters in a list, where trays of these letters are named before.
+7. `trays` alone on a line, or before a colon: the numbers that lead the lines below it are trays.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 
 _APART: Final = frozenset({",", "\n", ";", ".", "and", "&", "-"})
+_LISTING: Final = frozenset({"and", "&", ",", "+"})
 _LEADS: Final = frozenset({"in", "from", "of", "on", "off"})
 _COUNTING: Final = frozenset({"none", "all"})
 _NOT: Final = frozenset({"not", "isn't", "isnt", "aren't", "arent"})
@@ -288,6 +290,33 @@ def _told_of_subject(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared")
     told = piece.kind in ("number", "fraction", "percent") or piece.low in (":", "-") or "none" in piece.roles
     return told or "vent_noun" in piece.roles or (word is not None and not word.counts_before)
+
+
+@looks_for("=letter", beside=("=trays",))
+def name_letters(pieces: list[Piece]) -> None:
+    """`tray a 12 rooted, tray c 9. domed a and c`: letters in a list, each of a tray named before, in place."""
+    named: set[str] = set()
+    at = 0
+    while at < len(pieces):
+        if pieces[at].kind == "trays":
+            named.update(name for name in pieces[at].value if len(name) == 1 and name.isalpha())
+        end = at
+        while end < len(pieces) and pieces[end].low in named and pieces[end].kind in ("word", "phrase", "letter"):
+            joined = end + 2 < len(pieces) and pieces[end + 1].low in _LISTING and pieces[end + 2].low in named
+            end += 2 if joined else 1
+            if not joined:
+                break
+        if end > at + 1 or (end > at and _led_alone(pieces, at)):
+            run = pieces[at:end]
+            names = tuple(piece.low for piece in run[::2])
+            pieces[at:end] = [Piece("trays", names, run[0].first, run[-1].last, " ".join(one.low for one in run))]
+        at += 1
+
+
+def _led_alone(pieces: list[Piece], at: int) -> bool:
+    """`9 in b`: a lone letter after a little word, at the end of its statement."""
+    closes = at + 1 == len(pieces) or pieces[at + 1].kind == "break"
+    return closes and at > 1 and pieces[at - 1].low in _LEADS and pieces[at - 2].kind == "number"
 
 
 @looks_for("flat", "flats")

@@ -141,7 +141,7 @@ def _keep_left_over(clause: Clause) -> None:
     told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
     told = [piece for piece in told if piece.low not in _SPARE]
     if len(told) == 2 and told[0].kind == "number" and "act" in told[1].roles and told[1].low.startswith("in"):
-        for piece in told:
+        for piece in clause.pieces:
             piece.kind, piece.roles = "kept", NO_ROLES
         clause.act, clause.word, clause.says = None, None, {}
 

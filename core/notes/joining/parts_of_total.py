@@ -119,7 +119,7 @@ def _hand_on(whole: Draft, parts: list[Draft]) -> None:
     parts[0].start = min(parts[0].start, whole.start)
 
 
-@looks_for("=counts", beside=(":", "!split"))
+@looks_for("=counts", beside=(":", "!split", "=subjects"))
 def keep_totals(pieces: list[Piece]) -> None:
     """`potted 36: 24 from lot 3, 12 from lot 4`, `split 30 of lot 9 into 10 as lot 91 and 20 as lot 92`: a total before
     the counts that make it up counts nothing more, in place.
@@ -135,9 +135,30 @@ def keep_totals(pieces: list[Piece]) -> None:
         headed = pieces[colon].low == ":"
         parts = [_whole(one) for one in pieces[at + 1 : end] if one.kind == "number"]
         of_lots = word.act == "split" and any(one.kind == "lots" for one in pieces[at + 1 : end])
+        if _heads_counts_of_lots(pieces, colon):
+            piece.kind, piece.roles = "kept", NO_ROLES
+            return
         if (headed or of_lots) and len(parts) > 1 and sum(parts) == piece.value.whole:
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
             return
+
+
+def _heads_counts_of_lots(pieces: list[Piece], at: int) -> bool:
+    """`sold 60 | ! lot 30 20, lot 31 40`: lots each with its count, after a mark."""
+    if at >= len(pieces) or pieces[at].kind != "break" or pieces[at].low == ":":
+        return False
+    counted = 0
+    while at < len(pieces):
+        while at < len(pieces) and (pieces[at].kind == "break" or pieces[at].low in ("and", "&")):
+            at += 1
+        number = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].low == ":")
+        if number >= len(pieces) or pieces[at].kind not in SUBJECTS or pieces[number].kind != "number":
+            break
+        counted += 1
+        at = number + 1
+        if at < len(pieces) and pieces[at].kind != "break" and pieces[at].low not in ("and", "&"):
+            return False
+    return counted > 1
 
 
 @looks_for("(", beside=("=subjects",))

@@ -13,7 +13,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.names.people import may_be_name
-from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
@@ -204,7 +204,17 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
     if "method" in after.roles:
         return any("act" in piece.roles and piece.roles["act"].act == "water" for piece in pieces[:at])
     word: ActWord | None = after.roles.get("act") or after.roles.get("shared")
+    if word is not None and word.act == "treat" and after.low.split(" ")[0] == "in" and _opened_before(pieces, at):
+        # "stuck 48 toyon in tray 3, 12 in the fridge": so many that are left.
+        return False
     return word is not None and is_care(word)
+
+
+def _opened_before(pieces: list[Piece], at: int) -> bool:
+    """Whether the last deed before a place opens a lot."""
+    deed = next((piece for piece in reversed(pieces[:at]) if is_act(piece)), None)
+    word: ActWord | None = deed.roles.get("act") if deed is not None else None
+    return word is not None and word.act in OPENING
 
 
 def _moved_uncounted(before: list[Piece]) -> bool:

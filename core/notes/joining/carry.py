@@ -16,6 +16,7 @@ from core.notes.days.moments import Moment, resolve_past
 from core.notes.deeds.solutions import names_solution
 from core.notes.details.drafts import Draft
 from core.notes.joining.counted import heads_day, opens_with_plants
+from core.notes.joining.dealt_out import lend_from_ends
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
@@ -58,6 +59,8 @@ def carry(drafts: list[Draft]) -> None:
             _carry_solution(drafts, draft)
     if len(drafts) < 2 and not any(_says_both(draft) for draft in drafts):
         return
+    if not any(draft.act in NO_SUBJECT for draft in drafts):
+        lend_from_ends(drafts)
     _lend_back(drafts)
     subject: dict[str, Any] = {}
     wanted: dict[str, Any] = {}
@@ -253,6 +256,7 @@ def _lend_back(drafts: list[Draft]) -> None:
         draft, after = drafts[place], drafts[place + 1]
         if (
             draft.own_subject()
+            or draft.carried
             or _leaves_out(draft)
             or _counts_containers(draft)
             or draft.act in NO_SUBJECT

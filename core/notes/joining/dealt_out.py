@@ -8,7 +8,7 @@ from core.notes.counts.listed_counts import EACH
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 
 _DEALT: Final = OPENING | {"pot"}
 
@@ -26,6 +26,36 @@ def deals_out(drafts: list[Draft], clause: Clause) -> bool:
         for piece in clause.pieces:
             piece.used = True
     return dealt
+
+
+def lend_from_ends(drafts: list[Draft]) -> None:
+    """`30 potted, 10 dead, lot 30. 20 potted, 2 dead, lot 31`: the lot at the end of each sentence is of all in it, as
+    long as each ends so, in place.
+    """
+    group: list[Draft] = []
+    for place, draft in enumerate(drafts):
+        group.append(draft)
+        following = drafts[place + 1].clauses[:1] if place + 1 < len(drafts) else []
+        if following and following[0].after not in SENTENCE_ENDS:
+            continue
+        named = _named_at_end(group)
+        if named is None:
+            return
+        for one in group[:-1]:
+            one.carried = {named.kind: named.value}
+        group = []
+
+
+def _named_at_end(sentence: list[Draft]) -> Piece | None:
+    """The lots or trays in a clause of their own at the end of a sentence, where nothing else in it names any."""
+    last = sentence[-1]
+    if any(one.slots is None or one.heads for one in sentence) or len(last.clauses) < 2:
+        return None
+    told = [piece for piece in last.clauses[-1].pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    before = [piece for one in sentence for clause in one.clauses for piece in clause.pieces if piece not in told]
+    if len(told) != 1 or told[0].kind not in SUBJECTS or last.clauses[-1].after != ",":
+        return None
+    return None if any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in before) else told[0]
 
 
 def before_aside(drafts: list[Draft]) -> list[Draft]:

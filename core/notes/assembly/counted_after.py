@@ -82,6 +82,9 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     if at >= len(tokens):
         return False
     token = tokens[at]
+    if plural and token.low in SUBJECT_WORDS and at + 1 < len(tokens) and tokens[at + 1].kind in ("number", "lot"):
+        # "lots 40 41 and 44 | tray 6 misted": another lot or tray follows.
+        return False
     if _said_of_each(tokens, at) or _held(tokens, at):
         return True
     if not plural and token.low in ("w", "with") and _says_hormone(tokens, at + 1, tree):

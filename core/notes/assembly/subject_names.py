@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.assembly.counted_after import ALSO, counts_one, deed_follows, is_counted, is_measure
+from core.notes.days.dates import read_moment
 from core.notes.words.number_words import WORD_VALUES, number_of_word, read_plain
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
@@ -123,7 +124,8 @@ def _read_letter_name(
         low, high = ord(token.low), ord(tokens[end + 1].low)
         if low < high < low + 26 and (tokens[end].low == "-" or high - low < 26):
             return [chr(mark) for mark in range(low, high + 1)], end + 2
-    if not first and not _ends_name(tokens, end) and not deed_follows(tokens, end, tree):
+    ends = _ends_name(tokens, end) or deed_follows(tokens, end, tree)
+    if not first and not ends and (end >= len(tokens) or read_moment(tokens, end, tree) is None):
         return None
     if not first and token.low == "i" and at and not _is_letter(tokens[at - 1 - (tokens[at - 1].low in ALSO)].low):
         return None

@@ -15,6 +15,7 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
+from core.notes.words.said import counted_before
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -79,7 +80,7 @@ def _done_to_gear(pieces: list[Piece], place: int) -> bool:
     verbal = pieces[place].low in _VERBS or pieces[place].low in _LENDING
     if not verbal and (word is None or (word.act not in _DEEDS and word.rule != "put")):
         return False
-    if word is not None and word.counts_before and word.act != "lose":
+    if counted_before(pieces, place) or (word is not None and word.counts_before and word.act != "lose"):
         return False
     at = place + 1
     if word is not None and word.act == "give" and at < len(pieces) and may_be_name(pieces[at]):

@@ -13,6 +13,7 @@ from core.notes.days.who import day_named
 from core.notes.deeds.ahead import UNTIL
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.said import counted_before
 from core.vocabulary.loading import small_words
 
 _THINGS: Final = small_words("no_plants", "things")
@@ -54,7 +55,8 @@ def _of_a_thing(pieces: list[Piece]) -> bool:
     after = at + 1
     while after < len(pieces) and (pieces[after].low in _ARTICLES or pieces[after].kind == "number"):
         after += 1
-    if after < len(pieces) and pieces[after].low in _THINGS and pieces[after].kind != "saying":
+    told = after < len(pieces) and pieces[after].low in _THINGS and pieces[after].kind != "saying"
+    if told and not counted_before(pieces, at):
         return True
     first = next((piece for piece in pieces[:at] if piece.low not in _ARTICLES and piece.kind != "number"), None)
     return first is not None and first.low in _THINGS

@@ -9,6 +9,7 @@ from typing import Final
 
 from core.notes.parting.covers_kept import came_from, done_to_cover
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import counted_before
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -192,9 +193,10 @@ def _direction(pieces: list[Piece], place: int) -> ActWord | None:
 
 def _of_another_deed(pieces: list[Piece], place: int) -> bool:
     """`washed the domes`, `collected under lids`: the cover belongs to a deed that puts none on and takes none off."""
-    near = reversed(pieces[max(0, place - 3) : place])
-    before = next((piece for piece in near if piece.low not in _BEFORE_COVERS), None)
-    return before is not None and "act" in before.roles and before.roles["act"].act in _OTHER_DEEDS
+    near = range(place - 1, max(-1, place - 4), -1)
+    before = next((at for at in near if pieces[at].low not in _BEFORE_COVERS), None)
+    deed = pieces[before].roles.get("act") if before is not None else None
+    return deed is not None and deed.act in _OTHER_DEEDS and not counted_before(pieces, before or 0)
 
 
 def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord | None:

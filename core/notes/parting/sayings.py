@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.parting.harm import HARM
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import deed_of, keep, said_in, statements
+from core.notes.words.said import counted_before, deed_of, keep, said_in, statements
 from core.notes.words.steps import InEach, looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
@@ -76,7 +76,7 @@ def _keep_no_plants(said: list[Piece]) -> None:
     """`lost the tag on lot 13`, `10 dropped their leaves`, `tossed the trays lot 13 was in`."""
     for at, piece in enumerate(said[:-1]):
         word = deed_of(piece)
-        if word is None or word.act != "lose":
+        if word is None or word.act != "lose" or counted_before(said, at):
             continue
         thing = at + 1
         while thing < len(said) - 1 and said[thing].low in _BEFORE_THEM:

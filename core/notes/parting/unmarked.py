@@ -120,6 +120,8 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return _deed_apart(pieces, start, place)
     if piece.kind not in SUBJECTS or pieces[place - 1].low in _LINKS:
         return False
+    if _deed_follows_another(pieces, start, place):
+        return True
     if place > start + 1 and pieces[place - 2].kind == piece.kind and pieces[place - 1].low in OTHERS:
         return True
     if place + 1 < len(pieces) and pieces[place + 1].low == ":":
@@ -130,6 +132,16 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     if not named or not _told(pieces, named[-1] + 1, place, pieces[start:place]):
         return False
     return _told(pieces, place + 1, _end(pieces, place + 1), pieces[start:place])
+
+
+def _deed_follows_another(pieces: list[Piece], start: int, place: int) -> bool:
+    """`watered lots 40 and 44 tray 6 misted`: a lot or tray and its deed after a deed with its own."""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    word = after.roles.get("act") if after is not None else None
+    if word is None or word.counts_before or word.form != "done":
+        return False
+    deed = next((step for step in range(start, place) if is_act(pieces[step])), place)
+    return any(one.kind in SUBJECTS for one in pieces[deed + 1 : place])
 
 
 def _planted(pieces: list[Piece], at: int) -> bool:

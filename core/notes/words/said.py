@@ -47,3 +47,10 @@ def deed_of(piece: Piece) -> ActWord | None:
     """The deed that a piece says, where one word alone says it."""
     word: ActWord | None = piece.roles.get("act")
     return word
+
+
+def counted_before(pieces: list[Piece], at: int) -> bool:
+    """`4 rotted | lid off`: whether a deed has its count before it, so that what follows is not what it was done to."""
+    word = deed_of(pieces[at])
+    counted = at > 0 and pieces[at - 1].kind in ("number", "fraction", "percent")
+    return word is not None and word.counts_before and counted

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.counts.listed_counts import EACH
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 
 _DEALT: Final = OPENING | {"pot"}
 
@@ -26,6 +27,54 @@ def deals_out(drafts: list[Draft], clause: Clause) -> bool:
         for piece in clause.pieces:
             piece.used = True
     return dealt
+
+
+def told_of_both(clauses: list[Clause]) -> list[Clause]:
+    """`tray 3 30 sage, tray 4 24 ribes, both stuck tues`: the deed of all, told first."""
+    deed = next((clause for clause in clauses if clause.act is not None), None)
+    at = clauses.index(deed) if deed is not None else 0
+    if deed is None or at < 2 or deed.act not in OPENING or deed.cue is not None or len(clauses) > at + 1:
+        return clauses
+    told = [piece for piece in deed.pieces if "filler" not in piece.roles or "both" in piece.roles]
+    every = [piece for piece in told if "both" in piece.roles or "all" in piece.roles]
+    others = [piece for piece in told if piece not in every and not is_act(piece)]
+    many = next((piece.roles["both"] for piece in every if "both" in piece.roles), None)
+    if len(every) != 1 or (many is not None and at != (2 if many is True else many)):
+        return clauses
+    doers = [after for by, after in pairwise(deed.pieces) if by.low == "by"]
+    plain = all(piece.kind in ("moment", "person") or piece.low == "by" or piece in doers for piece in others)
+    if not plain or not all(map(_is_of_list, clauses[:at])):
+        return clauses
+    every[0].used = True
+    first = clauses[0].after
+    clauses[0].after, deed.after = ":", first
+    return [deed, *clauses[:at]]
+
+
+def _is_of_list(clause: Clause) -> bool:
+    """`tray 3 30 sage`, `lot 70 24 sage tray 2`: a lot or tray with its count and its plant."""
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles]
+    kinds = ["plant" if "plant" in piece.roles else piece.kind for piece in told]
+    known = kinds[:1] in (["lots"], ["trays"]) and kinds[1:3] == ["number", "plant"]
+    return known and kinds[3:] in ([], ["trays"]) and clause.act is None and clause.cue is None
+
+
+def fold_heading(drafts: list[Draft]) -> None:
+    """`stuck lots 70 and 71 today. 70 = 24 sage, 71 = 30 ribes`: lots that are told one by one after all of them were
+    named are told once; the day and the person hold for each, in place.
+    """
+    if len(drafts) < len(("all", "one", "other")) or drafts[0].act not in OPENING or drafts[0].slots is None:
+        return
+    heading, parts = drafts[0], [draft for draft in drafts[1:] if draft.act == drafts[0].act]
+    named = [name for draft in parts for name in draft.held("lots") or ()]
+    if any(heading.held(key) for key in ("plant", "count", "amount")) or tuple(named) != heading.held("lots"):
+        return
+    for draft in parts:
+        for key in ("on", "by"):
+            if draft.slots is not None and heading.held(key) is not None:
+                draft.slots.values.setdefault(key, heading.held(key))
+    parts[0].heads = [*heading.heads, *heading.clauses, *parts[0].heads]
+    del drafts[0]
 
 
 def lend_from_ends(drafts: list[Draft]) -> None:

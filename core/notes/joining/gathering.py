@@ -17,7 +17,7 @@ from core.notes.joining.adding import add, merges, subject_only, take_heads
 from core.notes.joining.beside import is_beside, speaks_of_people
 from core.notes.joining.carry import NO_SUBJECT
 from core.notes.joining.counted import bare_check, counted_check, heads_day
-from core.notes.joining.dealt_out import before_aside, deals_out, weighs_else
+from core.notes.joining.dealt_out import before_aside, deals_out, fold_heading, told_of_both, weighs_else
 from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes, put_in_order
@@ -50,6 +50,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
             return draft_notes(text, tokens, clauses, now)
         keep_lost(counted, [piece for clause in clauses for piece in clause.pieces])
         return counted
+    clauses = told_of_both(clauses)
     drafts: list[Draft] = []
     heads: list[Clause] = []
     noted: list[Clause] = []
@@ -96,6 +97,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     if heads:
         _leftover_heads(drafts, heads)
     fold_parts(drafts)
+    fold_heading(drafts)
     share_last(drafts)
     _backfill_states(drafts)
     _lend_day(drafts, alike)

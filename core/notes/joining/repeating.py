@@ -264,6 +264,9 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     for kind in ("lots", "trays"):
         named = [piece.value for piece in clause.pieces if piece.kind == kind]
         fresh = fresh or bool(named and before.values.get(kind) not in (None, named[0]))
+    if before.act in _COUNTED_OFF and before.values.get("count") is not None and kinds & SUBJECTS:
+        # "tossed 3 of lot 6, tray 12 all of it": all of a tray are not the three of the lot.
+        fresh = fresh or clause.has("all")
     if before.act in _LEAVING and "number" in kinds and before.values.get("count") is not None:
         led = any(piece.low in ("to", "into", "at") for piece in clause.pieces)
         fresh = fresh or led or bool(kinds & {"size", "amount"}) or clause.has("pot_size")

@@ -23,7 +23,7 @@ _LINKS: Final = frozenset(
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 
 
-@looks_for(":", "-", "=counts")
+@looks_for(":", "-", "=", "=counts")
 def lots_before_colons(pieces: list[Piece]) -> None:
     """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the
     mark is dropped.
@@ -63,7 +63,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             leads
             and piece.kind == "number"
             and mark.kind == "break"
-            and mark.low in (":", "-")
+            and (mark.low in (":", "-") or (mark.low == "=" and _opens(pieces, at)))
             and _is_bare(piece.value)
         ):
             kind = _kind_before(pieces, at) if _follows_in_turn(pieces, at) else "lots"
@@ -84,6 +84,11 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         ):
             del pieces[at + 1]
         at += 1
+
+
+def _opens(pieces: list[Piece], at: int) -> bool:
+    """`70 = 24 sage`: not `12 + 4 = 16`."""
+    return at == 0 or pieces[at - 1].low == "," or pieces[at - 1].low in SENTENCE_ENDS
 
 
 def _kind_before(pieces: list[Piece], at: int) -> str:

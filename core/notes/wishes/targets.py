@@ -144,6 +144,9 @@ def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: d
         ):
             runs.append([])
             continue
+        if _follows_plant(pieces, place, runs[-1]):
+            # "need 40 toyon | 30 ribes".
+            runs.append([])
         runs[-1].append(piece)
     for piece in pieces[len(head) : at]:
         piece.used = True
@@ -158,6 +161,12 @@ def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: d
             if before.extra.get("due") and not draft.asks:
                 draft.extra.setdefault("due", before.extra["due"])
     return drafts
+
+
+def _follows_plant(pieces: list[Piece], at: int, run: list[Piece]) -> bool:
+    """Whether a count and its plant stand right after another plant that was counted."""
+    counted = any(one.kind == "number" for one in run) and "plant" in run[-1].roles
+    return counted and pieces[at].kind == "number" and any("plant" in one.roles for one in pieces[at + 1 : at + 2])
 
 
 def _counts_anew(pieces: list[Piece], at: int, *, by_days: bool) -> bool:

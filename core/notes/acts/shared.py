@@ -329,6 +329,7 @@ def _receiver_of(clause: Clause) -> bool | None:
 _SEEDS: Final = small_words("names", "seeds")
 _STALKS: Final = small_words("names", "stalks")
 _PLACE_ENDS: Final = small_words("places", "ends")
+_AT: Final = frozenset({"at", "along", "near", "by", "@"})
 
 
 def _bagged(clause: Clause, word: str) -> Decision:
@@ -358,7 +359,16 @@ def _bagged(clause: Clause, word: str) -> Decision:
     if "number" in clause.kinds() and clause.has("plant") and not clause.kinds() & {"lots", "trays"}:
         # Seed heads, or pots under bags.
         return None, {}
+    if clause.has("plant") and not clause.kinds() & {"lots", "trays"} and _tells_where(clause):
+        # "bagged deerbrush at hatchery road": wild seed heads, and no plants of the bench under a bag.
+        return "collect", {"bagged": True, "what": "seed"}
     return "cover", {}
+
+
+def _tells_where(clause: Clause) -> bool:
+    """Whether a little word leads to a place outside the nursery."""
+    leads = (after for piece, after in pairwise(clause.pieces) if piece.low in _AT)
+    return any(after.kind == "word" or after.low in _PLACE_ENDS for after in leads)
 
 
 _RULES: Final[dict[str, Callable[[Clause, str], Decision]]] = {

@@ -148,6 +148,10 @@ def _meant(tokens: list[Token], at: int, tree: dict[str, Any]) -> list[str]:
     near = nearest(word)
     if not near:
         return []
+    past = f"{word[:-1]}ed"
+    if word.endswith("d") and any(target == past for target, _ in near):
+        # "soakd": only the "e" of its ending is left out.
+        return [past]
     least = near[0][1]
     best = [target for target, far in near if far == least or (far <= least * _AS_LIKELY_DEED and _is_deed(target))]
     longer = {target: made for target in best if (made := _phrase_with(tokens, at, target, tree))}

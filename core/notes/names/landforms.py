@@ -1,0 +1,55 @@
+"""Which words of the trade are part of a place's name: `from split oak flat`, `to cold ladder creek`, `oak lath 94f`.
+
+A name of that kind begins after a little word that leads to a place, and ends with a landform or a building.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_ENDS: Final = small_words("places", "ends")
+_LEADS: Final = small_words("places", "before_landforms")
+_OF_PLACES: Final = frozenset({"plant", "place_word", "source_name"})
+"""Meanings that words in the name of a place may keep."""
+_READ: Final = frozenset({"temp", "degrees", "number"})
+_LONGEST: Final = 3
+
+
+@looks_for(any_of=_ENDS, beside=_LEADS)
+def name_landforms(pieces: list[Piece]) -> None:
+    """Takes the meanings of the trade from the words of such a name, in place."""
+    for place, piece in enumerate(pieces):
+        if piece.low in _LEADS:
+            end = _end_of_name(pieces, place + 1)
+            if any(one.roles.keys() - _OF_PLACES for one in pieces[place + 1 : end - 1]):
+                _make_words(pieces[place + 1 : end])
+
+
+@looks_for("@place_word", beside=("=temp", "=degrees"))
+def name_houses(pieces: list[Piece]) -> None:
+    """`oak lath 94f`, `fern room 71f`: a house that is named after a plant, where it is read, in place."""
+    for place in range(len(pieces) - 2):
+        plant, house, read = pieces[place : place + 3]
+        heads = place == 0 or pieces[place - 1].kind in ("break", "moment")
+        if heads and "plant" in plant.roles and "place_word" in house.roles and read.kind in _READ:
+            _make_words([plant])
+
+
+def _end_of_name(pieces: list[Piece], start: int) -> int:
+    """Where a name of a few words ends that closes with a landform; the place itself where none does."""
+    for end in range(start + 2, min(start + _LONGEST, len(pieces)) + 1):
+        run = pieces[start:end]
+        if any(piece.kind not in ("word", "phrase") or "filler" in piece.roles for piece in run):
+            break
+        if run[-1].low in _ENDS and not is_act(run[-1]):
+            return end
+    return start
+
+
+def _make_words(run: list[Piece]) -> None:
+    for piece in run:
+        piece.kind, piece.value, piece.roles = "word", None, NO_ROLES

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -21,12 +22,13 @@ _LONGEST: Final = 3
 
 @looks_for(any_of=_ENDS, beside=_LEADS)
 def name_landforms(pieces: list[Piece]) -> None:
-    """Takes the meanings of the trade from the words of such a name, in place."""
-    for place, piece in enumerate(pieces):
-        if piece.low in _LEADS:
-            end = _end_of_name(pieces, place + 1)
-            if any(one.roles.keys() - _OF_PLACES for one in pieces[place + 1 : end - 1]):
-                _make_words(pieces[place + 1 : end])
+    """Makes one word of such a name, in place."""
+    start = 0
+    while (start := start + 1) < len(pieces):
+        end = _end_of_name(pieces, start) if pieces[start - 1].low in _LEADS else start
+        run = pieces[start:end]
+        if any(one.roles.keys() - _OF_PLACES for one in run[:-1]):
+            pieces[start:end] = [Piece("word", None, run[0].first, run[-1].last, said_in(run))]
 
 
 @looks_for("@place_word", beside=("=temp", "=degrees"))
@@ -36,7 +38,7 @@ def name_houses(pieces: list[Piece]) -> None:
         plant, house, read = pieces[place : place + 3]
         heads = place == 0 or pieces[place - 1].kind in ("break", "moment")
         if heads and "plant" in plant.roles and "place_word" in house.roles and read.kind in _READ:
-            _make_words([plant])
+            plant.kind, plant.value, plant.roles = "word", None, NO_ROLES
 
 
 def _end_of_name(pieces: list[Piece], start: int) -> int:
@@ -49,7 +51,3 @@ def _end_of_name(pieces: list[Piece], start: int) -> int:
             return end
     return start
 
-
-def _make_words(run: list[Piece]) -> None:
-    for piece in run:
-        piece.kind, piece.value, piece.roles = "word", None, NO_ROLES

@@ -15,7 +15,7 @@ from typing import Final
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import SHARES
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -79,6 +79,7 @@ def _part_after_opening(pieces: list[Piece]) -> None:
 
 def _part_second_day(pieces: list[Piece]) -> None:
     """`sold 3 sat 5 sun`, `dome off mon 20 min tue 40 min`: what was of another day, parted in place."""
+    _part_days_of_deeds(pieces)
     for at in range(len(pieces) - 3, -1, -1):
         first, second, third = pieces[at : at + 3]
         after = pieces[at + 3 : at + 4]
@@ -96,6 +97,17 @@ def _part_second_day(pieces: list[Piece]) -> None:
             place = at + 2
         if place:
             pieces.insert(place, Piece("break", "and", pieces[place].first, pieces[place].first, "and"))
+
+
+def _part_days_of_deeds(pieces: list[Piece]) -> None:
+    """`mon misted tue fed wed potted 12`: each day opens what was done on it, parted in place."""
+    for at in range(len(pieces) - 2, 1, -1):
+        if not _is_past_day(pieces[at]) or not is_act(pieces[at + 1]):
+            continue
+        day = next((place for place in range(at - 1, -1, -1) if _is_past_day(pieces[place])), at)
+        told = pieces[day:at]
+        if any(map(is_act, told)) and not any(piece.kind == "break" for piece in told):
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
 
 
 def _is_past_day(piece: Piece) -> bool:

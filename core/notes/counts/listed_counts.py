@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, Final
 
-from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
@@ -295,6 +295,10 @@ def _plant_each_tray(pieces: list[Piece]) -> None:
         if piece.kind not in SUBJECTS or len(piece.value) < 2:
             continue
         first = at + 1 + (pieces[at + 1].low in (":", "-", "with", "w", "w/", "to"))
+        word = pieces[at + 1].roles.get("act")
+        if word is not None and word.act in OPENING and at + 2 < len(pieces) and pieces[at + 2].low in (":", "-"):
+            # "lots 75 and 76 stuck: 24 sage, 30 toyon".
+            first = at + 3
         starts: list[int] = []
         step = first
         while (plant := _planted_at(pieces, step)) is not None:

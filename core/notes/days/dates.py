@@ -205,7 +205,8 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
     other = tokens[end + 1].low if end + 1 < len(tokens) else ""
     if before == "from" and after == "to" and "weekday" not in tree.get(other, {}).get("", {}):
         return False  # "from sun to shade"
-    if end < len(tokens) and _heads_line(tokens, at, tree) and _deed_follows(tokens, end, tree):
+    dated = _heads_line(tokens, at, tree) or _after_a_day(tokens, at, tree)
+    if end < len(tokens) and dated and _deed_follows(tokens, end, tree):
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
@@ -217,10 +218,23 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
     return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)
 
 
+def _after_a_day(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`tue misted | wed fed lot 5`: whether the line has told of another weekday."""
+    for token in reversed(tokens[:at]):
+        if token.kind == "line":
+            return False
+        if "weekday" in tree.get(token.low, {}).get("", {}):
+            return True
+    return False
+
+
 def _heads_line(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """Whether nothing stands before a place in its line, or only what opens a note (`fyi mon watered lot 1`)."""
     if at == 0 or tokens[at - 1].kind in ("line", "mark"):
         return True
+    if at > 1 and tokens[at - 1].kind == "number" and tokens[at - 2].low in _SUBJECTS:
+        # "lot 5 mon misted".
+        return at == 2 or tokens[at - 3].kind in ("line", "mark")
     opened = [longest_phrase(tokens, start, tree, at) for start in range(max(0, at - 3), at)]
     return any(phrase is not None and phrase[0] == at and "opens" in phrase[1] for phrase in opened)
 

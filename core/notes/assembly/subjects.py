@@ -112,7 +112,7 @@ def _row_after_one(
         closed = step > place and tokens[step - 1].low != ","
         names, place, last = [*names, *found[0]], found[1], found[0][-1]
     if len(names) == 1 and _follows_on(first[-1], names[0]) and not closed and not cared:
-        led = [token.low for token in tokens[max(0, at - 4) : at - 2]] == ["out", "of"]
+        led = " out of " in f" {' '.join(token.low for token in tokens[max(0, at - _MOST_BEFORE) : at])} "
         told = statement_ends(tokens, place, tree) if led else _deed_of_care_at(tokens, place, tree)
         return (names, place) if told else None
     if len(names) < 2 or (place < len(tokens) and tokens[place].kind in ("number", "fraction", "colon")):
@@ -132,6 +132,8 @@ def _follows_on(name: str, after: str) -> bool:
 
 _TENS: Final = 10
 _NEAR: Final = 3
+_MOST_BEFORE: Final = 6
+"""How many words may stand before the first number of `roots out of lot no. 50`, and they too."""
 
 
 def _deed_of_care(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -34,6 +34,8 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
         if instead and head.kinds() & {"lots", "trays", "number"}:
             # "ran out of perlite for lot 22, did 23 instead and domed it".
             continue
+        if _told_of_others(head, heads):
+            continue
         if listed and head.has("plant"):
             # Of several plants counted before it (`12 toyon, 4 sage, 3 dead`) the deed may be of any.
             continue
@@ -67,6 +69,15 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
         fill(draft.slots, pieces, undecided=head.act is None)
         says_each(draft.slots, head.pieces)
     draft.start = min(draft.start, heads[0].first)
+
+
+def _told_of_others(head: Clause, heads: list[Clause]) -> bool:
+    """`bea took trays 1-6, | lon took lot 7 and potted 10`: words of their own about others than those named after."""
+    later = heads[heads.index(head) + 1 :]
+    named = {"lots", "trays"}
+    if not later or not head.kinds() & named or subject_only(head):
+        return False
+    return any(one.kinds() & named and not subject_only(one) for one in later)
 
 
 def _told_beside(draft: Draft, head: Clause) -> list[Piece]:

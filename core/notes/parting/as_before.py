@@ -35,6 +35,7 @@ _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 _WAYS: Final = frozenset({"up", "down", "over", "out", "back"})
 _DENIED: Final = small_words("cues", "no") | {"skipped"}
 _NOT_DONE: Final = small_words("cues", "not_done")
+_BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
 _MOST: Final = 60
 _PARTING: Final = frozenset({
     "and", "but", "then", "so", "too", "today", "also", "again", "now", "from", "with", "for", "at",
@@ -313,10 +314,14 @@ def name_as(pieces: list[Piece], at: int, end: int, kind: str) -> None:
 
 
 def _deed_before(pieces: list[Piece], at: int) -> Piece | None:
-    """The last deed before a place, where it is one that was done by somebody."""
-    before = next((piece for piece in reversed(pieces[:at]) if is_act(piece)), None)
-    word: ActWord | None = before.roles.get("act") if before is not None else None
-    return before if word is not None and word.form == "done" and not word.counts_before else None
+    """The last deed before a place, where it is one that was done by somebody, and nothing that was to be done (`took
+    trays 1-6 for misting`).
+    """
+    place = next((place for place in range(at - 1, -1, -1) if is_act(pieces[place])), None)
+    if place is None or (place and pieces[place - 1].low in _BEFORE_PURPOSES and pieces[place].low.endswith("ing")):
+        return None
+    word: ActWord | None = pieces[place].roles.get("act")
+    return pieces[place] if word is not None and word.form == "done" and not word.counts_before else None
 
 
 def _is_somebody(piece: Piece, pieces: list[Piece], names: Names) -> bool:

@@ -85,7 +85,8 @@ def _treat_before(clauses: list[Clause]) -> None:
     for before, clause in zip(reversed(clauses[:-1]), reversed(clauses), strict=False):
         names = _named(before), _named(clause)
         told = [piece for piece in before.pieces if "filler" not in piece.roles and piece.kind not in _AROUND]
-        told = told if clause.act == "treat" else [piece for piece in before.pieces if piece.low not in _ARTICLES]
+        if clause.act != "treat":
+            told = [one for one in before.pieces if one.low not in _ARTICLES and one.kind not in ("moment", "person")]
         apart = clause.act != "treat" and clause.pieces[0].first > before.pieces[-1].last + 1
         alone = before.act is None and before.cue is None and len(told) == 1 and not apart
         treated = clause.act in COUNTLESS and clause.cue is None and clause.after in _JOINS and not _is_measured(clause)

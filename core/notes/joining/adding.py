@@ -35,6 +35,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
             # "ran out of perlite for lot 22, did 23 instead and domed it".
             continue
         if _told_of_others(head, heads):
+            fill(draft.slots, [piece for piece in head.pieces if _opens_with_day(head, piece)])
             continue
         if listed and head.has("plant"):
             # Of several plants counted before it (`12 toyon, 4 sage, 3 dead`) the deed may be of any.

@@ -43,8 +43,12 @@ def told_of_both(clauses: list[Clause]) -> list[Clause]:
         return clauses
     doers = [after for by, after in pairwise(deed.pieces) if by.low == "by"]
     plain = all(piece.kind in ("moment", "person") or piece.low == "by" or piece in doers for piece in others)
+    days = [piece for piece in clauses[0].pieces[:1] if piece.kind == "moment"]
+    clauses[0].pieces = clauses[0].pieces[len(days) :]
     if not plain or not all(map(_is_of_list, clauses[:at])):
+        clauses[0].pieces = [*days, *clauses[0].pieces]
         return clauses
+    deed.pieces = [*days, *deed.pieces]
     every[0].used = True
     first = clauses[0].after
     clauses[0].after, deed.after = ":", first
@@ -97,12 +101,14 @@ def lend_from_ends(drafts: list[Draft]) -> None:
 
 def _named_at_end(sentence: list[Draft]) -> Piece | None:
     """The lots or trays in a clause of their own at the end of a sentence, where nothing else in it names any."""
-    last = sentence[-1]
-    if any(one.slots is None or one.heads for one in sentence) or len(last.clauses) < 2:
+    clauses = sentence[-1].clauses
+    ends = (place for place, clause in enumerate(clauses) if place and clause.after in SENTENCE_ENDS)
+    clauses = clauses[: next(ends, len(clauses))]
+    if any(one.slots is None or one.heads for one in sentence) or len(clauses) < 2:
         return None
-    told = [piece for piece in last.clauses[-1].pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    told = [piece for piece in clauses[-1].pieces if piece.kind != "mark" and "filler" not in piece.roles]
     before = [piece for one in sentence for clause in one.clauses for piece in clause.pieces if piece not in told]
-    if len(told) != 1 or told[0].kind not in SUBJECTS or last.clauses[-1].after != ",":
+    if len(told) != 1 or told[0].kind not in SUBJECTS or clauses[-1].after != ",":
         return None
     return None if any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in before) else told[0]
 

@@ -7,6 +7,7 @@ Rules
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import pairwise
 from typing import Final
 
@@ -29,6 +30,11 @@ from core.vocabulary.loading import small_words
 _LASTING: Final = frozenset({"soak", "smoke", "acid", "cold_stratify", "warm_stratify"})
 _LINKS: Final = small_words("counting", "links")
 _HEATED: Final = frozenset({"at", "@"})
+_LEAST_STRENGTH: Final = 500
+"""A bare number from here on, beside a hormone, is its strength in ppm."""
+_COLDEST_BATH: Final = 30
+_HOTTEST_COUNT: Final = 100
+_MOST_LOTS: Final = 60
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -147,73 +153,84 @@ def _beside_number(pieces: list[Piece], place: int) -> bool:
 
 
 def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
+    """Bare numbers beside a deed that counts nothing: lots, where nothing else explains them."""
     named = any(slots.values.get(name) for name in ("lots", "trays", "plant"))
-    if not named and len(numbers) > 1 and sum(_bare(piece) for piece in numbers) == len(numbers):
+    if not named and len(numbers) > 1 and all(map(_bare, numbers)):
         slots.asks.append("number")
         return
     for piece in numbers:
         place = pieces.index(piece)
-        before = pieces[place - 1].low if place else ""
-        number: Number = piece.value
-        if (before in ("for", "about") and slots.takes("duration")) or (
-            number.whole is None or number.of is not None or number.approx
-        ):
-            if slots.takes("duration"):
+        if _lacks_unit(slots, pieces, place):
+            if slots.takes("duration") or slots.takes("temp_c"):
                 slots.asks.append("unit")
-            continue
-        led = pieces[list_start(pieces, place) - 1] if list_start(pieces, place) else None
-        if led is not None and led.kind == "word" and not led.used:
-            continue
-        if before in _HEATED and slots.takes("temp_c") and number.value > 30:
+        elif not _is_of_something_else(slots, pieces, place):
+            _count_or_lot(slots, pieces, place)
+
+
+def _lacks_unit(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`soaked for 20`, `at 90`: a length of time or a heat whose unit is not said."""
+    number: Number = pieces[place].value
+    before = pieces[place - 1].low if place else ""
+    if before in ("for", "about") and slots.takes("duration"):
+        return True
+    if number.whole is None or number.of is not None or number.approx:
+        return True
+    if _led_by_word(pieces, place):
+        return False
+    if before in _HEATED and slots.takes("temp_c") and number.value > _COLDEST_BATH:
+        return True
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    seed = after is not None and not after.roles.keys().isdisjoint(("plant", "what", "source_name"))
+    hot = slots.takes("temp_c") and slots.values.get("treatment") == "hot_water" and number.value >= _HOTTEST_COUNT
+    return hot and not seed and not _is_ranked(slots, pieces, place)
+
+
+def _led_by_word(pieces: list[Piece], place: int) -> bool:
+    """A number, or the list that it stands in, after an unread word (`zorkia 4`)."""
+    first = list_start(pieces, place)
+    led = pieces[first - 1] if first else None
+    return led is not None and led.kind == "word" and not led.used
+
+
+def _is_ranked(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`x 3`, `since 4`, `only 5`, `4 like lot 9`: no lot and no measure."""
+    before = pieces[place - 1].low if place else ""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    ranked = before in ("x", "since", "til", "till", "until") or before in RANKING
+    return ranked or slots.act == "wilt" or (after is not None and after.kind == "compared")
+
+
+def _is_of_something_else(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """Whether a number counts or measures something that no lot is named by."""
+    piece = pieces[place]
+    if _led_by_word(pieces, place) or _is_ranked(slots, pieces, place):
+        return True
+    if slots.takes("hormone") and piece.value.value >= _LEAST_STRENGTH and slots.values.get("hormone"):
+        hormone(slots, piece, ppm=piece.value.value)
+        return True
+    return is_no_count(slots, pieces, piece)
+
+
+def _count_or_lot(slots: Slots, pieces: list[Piece], place: int) -> None:
+    """`fed 12 of them` counts; `misted 14` names a lot; beside a lot `soaked lot 9 20` lacks its unit."""
+    piece = pieces[place]
+    number: Number = piece.value
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    some = slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values
+    if some and after is not None and after.low in ("of them", "of em", "of those", "of these"):
+        slots.put("count", number.whole, piece)
+    elif any(name in slots.values for name in ("lots", "trays", "plant")):
+        last = slots.act != "treat" or (after is None and slots.values.get("treatment") in _LASTING)
+        if slots.takes("duration") and "duration" not in slots.values and last:
             slots.asks.append("unit")
-            continue
-        if before in ("x", "since", "til", "till", "until") or slots.act == "wilt" or before in RANKING:
-            continue
-        after = pieces[place + 1] if place + 1 < len(pieces) else None
-        if after is not None and after.kind == "compared":
-            continue
-        counts_seed = after is not None and bool(after.roles.keys() & {"plant", "what", "source_name"})
-        if (
-            slots.takes("temp_c")
-            and number.value >= 100
-            and slots.values.get("treatment") == "hot_water"
-            and not counts_seed
-        ):
-            slots.asks.append("unit")
-            continue
-        if slots.takes("hormone") and number.value >= 500 and slots.values.get("hormone"):
-            hormone(slots, piece, ppm=number.value)
-            continue
-        if is_no_count(slots, pieces, piece):
-            continue
-        of_them = after is not None and after.low in ("of them", "of em", "of those", "of these")
-        if of_them and slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values:
+        elif some and after is not None:
             slots.put("count", number.whole, piece)
-            continue
-        if "lots" in slots.values or "trays" in slots.values or "plant" in slots.values:
-            last = slots.act != "treat" or (after is None and slots.values.get("treatment") in _LASTING)
-            if slots.takes("duration") and "duration" not in slots.values and last:
-                slots.asks.append("unit")
-            elif (
-                "count" not in slots.values
-                and slots.act in ("tend", "hold", "treat", "harden")
-                and place + 1 < len(pieces)
-            ):
-                slots.put("count", number.whole, piece)
-            continue
-        if number.high is not None:
-            low, high = int(number.value), int(number.high)
-            if high - low < 60:
-                slots.values["lots"] = tuple(str(one) for one in range(low, high + 1))
-                use(piece)
-            continue
-        if not piece.low.isdigit() or (
-            place + 1 < len(pieces)
-            and not pieces[place + 1].used
-            and pieces[place + 1].kind in ("word", "phrase")
-            and not _is_link(pieces[place + 1])
-        ):
-            continue
+    elif number.high is not None:
+        low, high = int(number.value), int(number.high)
+        if high - low < _MOST_LOTS:
+            slots.values["lots"] = tuple(str(one) for one in range(low, high + 1))
+            use(piece)
+    elif piece.low.isdigit() and _stands_alone(pieces, piece):
         slots.values["lots"] = (piece.low,)
         slots.values["loose"] = True
         use(piece)
@@ -260,79 +277,109 @@ def _of_all(pieces: list[Piece], piece: Piece) -> bool:
 
 
 def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
+    """The numbers of an act that counts: its count with its range and whole, else a lot, else they are asked."""
+    of_others = _OTHER_NUMBERS.get(slots.act)
+    if of_others is not None:
+        of_others(slots, pieces, numbers)
+        return
     values = slots.values
-    if slots.act == "sanitize":
-        count_things(slots, pieces, numbers)
-        return
-    if slots.act == "mix":
-        for piece in numbers:
-            if piece.value.high is not None and not piece.value.dashed and piece.value.whole is not None:
-                slots.put("parts", (piece.value.whole, int(piece.value.high)), piece)
-        _turned_parts(slots, pieces)
-        return
-    if slots.act == "merge":
-        if "lots" not in values and "trays" not in values:
-            named = [piece for piece in numbers if piece.low.isdigit()]
-            if named:
-                slots.put("lots", tuple(piece.low for piece in named), *named)
-        return
-    if slots.act in ("pour_out", "roster", "note"):
-        return
-    if slots.act == "temp":
-        if numbers and "temp_c" not in values and "humidity" not in values:
-            slots.asks.append("unit")
-        return
     if slots.takes("hormone") and values.get("hormone"):
-        for piece in list(numbers):
-            if piece.value.value >= 500 and len(numbers) > 1 and "ppm" not in values["hormone"]:
-                hormone(slots, piece, ppm=piece.value.value)
-                numbers.remove(piece)
-    counted = "count" in values or "share" in values or "all_of" in values or "left" in values
-    subject = "lots" in values or "trays" in values or "plant" in values
-    if not counted and not subject:
-        if len(numbers) > 1 and all(_bare(piece) for piece in numbers) and not _explained(slots, pieces, numbers):
-            slots.asks.append("number")
-            return
-        if len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING:
-            slots.asks.append("number")
-            return
-    if (
-        counted
-        and not subject
-        and pieces is slots.clause.pieces
-        and len(numbers) == 1
-        and _bare(numbers[0])
-        and numbers[0].low.isdigit()
-        and _stands_alone(pieces, numbers[0])
-        and not _of_all(pieces, numbers[0])
-    ):
+        numbers = _without_strength(slots, numbers)
+    counted = any(name in values for name in ("count", "share", "all_of", "left"))
+    subject = any(name in values for name in ("lots", "trays", "plant"))
+    if not counted and not subject and _could_be_lots(slots, pieces, numbers):
+        slots.asks.append("number")
+        return
+    if counted and not subject and pieces is slots.clause.pieces and _is_lone_lot(pieces, numbers):
         slots.put("lots", (numbers[0].low,), numbers[0])
         return
     numbers = [piece for piece in numbers if not is_no_count(slots, pieces, piece)]
     if slots.act == "lose" and len(numbers) > 1 and _right_before_deed(slots, pieces, numbers[-1]):
         numbers = [piece for piece in numbers if not _counts_vessels(pieces, piece)]
-    for piece in _after_deed_first(pieces, numbers):
-        if counted:
-            break
-        number: Number = piece.value
-        if number.whole is None:
-            continue
-        counted = True
-        slots.put("count", number.whole, piece)
-        if number.each:
-            values["apiece"] = number.each
-        if number.approx:
-            values["approx"] = True
-        if number.high is not None and number.high == int(number.high):
-            values["count_max"] = int(number.high)
-        if number.of is not None:
-            _of(slots, pieces, piece, number)
+    whole = (piece for piece in _after_deed_first(pieces, numbers) if piece.value.whole is not None)
+    first = next(whole, None) if not counted else None
+    if first is not None:
+        _put_count(slots, pieces, first)
     nought_of(slots, numbers)
-    if values.get("sample") and "state" in values and "count" in values and "of" not in values:
-        rest = [piece for piece in numbers if not piece.used and piece.value.whole is not None]
-        if rest and rest[0].value.whole <= values["count"]:
-            values["of"], values["count"] = values["count"], rest[0].value.whole
-            use(rest[0])
+    _whole_of_sample(slots, numbers)
+
+
+def _parts_of_mixture(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
+    """`1 to 9`, `9 to 1` of a solution."""
+    for piece in numbers:
+        if piece.value.high is not None and not piece.value.dashed and piece.value.whole is not None:
+            slots.put("parts", (piece.value.whole, int(piece.value.high)), piece)
+    _turned_parts(slots, pieces)
+
+
+def _lots_merged(slots: Slots, _: list[Piece], numbers: list[Piece]) -> None:
+    named = [piece for piece in numbers if piece.low.isdigit()]
+    if named and "lots" not in slots.values and "trays" not in slots.values:
+        slots.put("lots", tuple(piece.low for piece in named), *named)
+
+
+def _unit_of_reading(slots: Slots, _: list[Piece], numbers: list[Piece]) -> None:
+    if numbers and "temp_c" not in slots.values and "humidity" not in slots.values:
+        slots.asks.append("unit")
+
+
+def _count_nothing(_: Slots, __: list[Piece], ___: list[Piece]) -> None:
+    """Acts beside which a number is only kept."""
+
+
+_OTHER_NUMBERS: Final[dict[str, Callable[[Slots, list[Piece], list[Piece]], None]]] = {
+    "sanitize": count_things, "mix": _parts_of_mixture, "merge": _lots_merged, "temp": _unit_of_reading,
+    "pour_out": _count_nothing, "roster": _count_nothing, "note": _count_nothing,
+}  # fmt: skip
+"""What becomes of numbers beside acts that count no plants."""
+
+
+def _without_strength(slots: Slots, numbers: list[Piece]) -> list[Piece]:
+    """`40 in 3000`: the numbers without the one that is the strength of a hormone."""
+    kept = list(numbers)
+    for piece in numbers:
+        if piece.value.value >= _LEAST_STRENGTH and len(kept) > 1 and "ppm" not in slots.values["hormone"]:
+            hormone(slots, piece, ppm=piece.value.value)
+            kept.remove(piece)
+    return kept
+
+
+def _could_be_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:
+    """Whether either of several bare numbers, or the first of `30-35`, could be the lot."""
+    if len(numbers) > 1 and all(map(_bare, numbers)):
+        return not _explained(slots, pieces, numbers)
+    return len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING
+
+
+def _is_lone_lot(pieces: list[Piece], numbers: list[Piece]) -> bool:
+    """`all rooted, 14`: the one bare number beside a count that is told otherwise."""
+    if len(numbers) != 1 or not _bare(numbers[0]) or not numbers[0].low.isdigit():
+        return False
+    return _stands_alone(pieces, numbers[0]) and not _of_all(pieces, numbers[0])
+
+
+def _put_count(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
+    number: Number = piece.value
+    slots.put("count", number.whole, piece)
+    if number.each:
+        slots.values["apiece"] = number.each
+    if number.approx:
+        slots.values["approx"] = True
+    if number.high is not None and number.high == int(number.high):
+        slots.values["count_max"] = int(number.high)
+    if number.of is not None:
+        _of(slots, pieces, piece, number)
+
+
+def _whole_of_sample(slots: Slots, numbers: list[Piece]) -> None:
+    """`tugged 12, 4 rooted`: of as many as were looked at."""
+    values = slots.values
+    if not (values.get("sample") and "state" in values and "count" in values) or "of" in values:
+        return
+    rest = [piece for piece in numbers if not piece.used and piece.value.whole is not None]
+    if rest and rest[0].value.whole <= values["count"]:
+        values["of"], values["count"] = values["count"], rest[0].value.whole
+        use(rest[0])
 
 
 def _turned_parts(slots: Slots, pieces: list[Piece]) -> None:

@@ -14,27 +14,19 @@ from typing import Final
 from core.notes.acts.slots import Slots, use
 from core.notes.counts.parts import of_a_part
 from core.notes.details.apiece import says_each
-from core.notes.details.details import RANKING
+from core.notes.details.bare_numbers import LEAST_STRENGTH, is_bare, stands_alone
 from core.notes.details.lots_after import lot_after_preposition
 from core.notes.details.meanings import hormone
 from core.notes.details.no_counts import is_no_count
-from core.notes.details.place_names import list_start, numbers_place
+from core.notes.details.numbers_of_care import numbers_as_lots
+from core.notes.details.place_names import numbers_place
 from core.notes.details.things import count_things
 from core.notes.details.vessels import is_vessel
 from core.notes.details.wholes import down_to, keep_whole, left, not_so_many, nought_of, out_of, whole_after
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
-from core.vocabulary.loading import small_words
 
-_LASTING: Final = frozenset({"soak", "smoke", "acid", "cold_stratify", "warm_stratify"})
-_LINKS: Final = small_words("counting", "links")
-_HEATED: Final = frozenset({"at", "@"})
-_LEAST_STRENGTH: Final = 500
-"""A bare number from here on, beside a hormone, is its strength in ppm."""
-_COLDEST_BATH: Final = 30
-_HOTTEST_COUNT: Final = 100
-_MOST_LOTS: Final = 60
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -87,7 +79,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
         pieces = slots.clause.pieces
         numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
     if slots.act in COUNTLESS:
-        _numbers_as_lots(slots, pieces, numbers)
+        numbers_as_lots(slots, pieces, numbers)
         return
     _number_counts(slots, pieces, _parted(slots, pieces, numbers))
     _about_after(slots, pieces)
@@ -124,7 +116,7 @@ def _parted(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> list[Pie
     kept = list(numbers)
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
-        if piece in kept and following in kept and _bare(piece) and _bare(following) and piece.low.isdigit():
+        if piece in kept and following in kept and is_bare(piece) and is_bare(following) and piece.low.isdigit():
             if any(slots.values.get(name) is not None for name in ("lots", "trays", "plant", "count")):
                 slots.asks.append("number")
                 kept = [one for one in kept if one not in (piece, following)]
@@ -152,90 +144,6 @@ def _beside_number(pieces: list[Piece], place: int) -> bool:
     return any(piece.kind == "number" and (piece is first or piece.used) for piece in beside)
 
 
-def _numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
-    """Bare numbers beside a deed that counts nothing: lots, where nothing else explains them."""
-    named = any(slots.values.get(name) for name in ("lots", "trays", "plant"))
-    if not named and len(numbers) > 1 and all(map(_bare, numbers)):
-        slots.asks.append("number")
-        return
-    for piece in numbers:
-        place = pieces.index(piece)
-        if _lacks_unit(slots, pieces, place):
-            if slots.takes("duration") or slots.takes("temp_c"):
-                slots.asks.append("unit")
-        elif not _is_of_something_else(slots, pieces, place):
-            _count_or_lot(slots, pieces, place)
-
-
-def _lacks_unit(slots: Slots, pieces: list[Piece], place: int) -> bool:
-    """`soaked for 20`, `at 90`: a length of time or a heat whose unit is not said."""
-    number: Number = pieces[place].value
-    before = pieces[place - 1].low if place else ""
-    if before in ("for", "about") and slots.takes("duration"):
-        return True
-    if number.whole is None or number.of is not None or number.approx:
-        return True
-    if _led_by_word(pieces, place):
-        return False
-    if before in _HEATED and slots.takes("temp_c") and number.value > _COLDEST_BATH:
-        return True
-    after = pieces[place + 1] if place + 1 < len(pieces) else None
-    seed = after is not None and not after.roles.keys().isdisjoint(("plant", "what", "source_name"))
-    hot = slots.takes("temp_c") and slots.values.get("treatment") == "hot_water" and number.value >= _HOTTEST_COUNT
-    return hot and not seed and not _is_ranked(slots, pieces, place)
-
-
-def _led_by_word(pieces: list[Piece], place: int) -> bool:
-    """A number, or the list that it stands in, after an unread word (`zorkia 4`)."""
-    first = list_start(pieces, place)
-    led = pieces[first - 1] if first else None
-    return led is not None and led.kind == "word" and not led.used
-
-
-def _is_ranked(slots: Slots, pieces: list[Piece], place: int) -> bool:
-    """`x 3`, `since 4`, `only 5`, `4 like lot 9`: no lot and no measure."""
-    before = pieces[place - 1].low if place else ""
-    after = pieces[place + 1] if place + 1 < len(pieces) else None
-    ranked = before in ("x", "since", "til", "till", "until") or before in RANKING
-    return ranked or slots.act == "wilt" or (after is not None and after.kind == "compared")
-
-
-def _is_of_something_else(slots: Slots, pieces: list[Piece], place: int) -> bool:
-    """Whether a number counts or measures something that no lot is named by."""
-    piece = pieces[place]
-    if _led_by_word(pieces, place) or _is_ranked(slots, pieces, place):
-        return True
-    if slots.takes("hormone") and piece.value.value >= _LEAST_STRENGTH and slots.values.get("hormone"):
-        hormone(slots, piece, ppm=piece.value.value)
-        return True
-    return is_no_count(slots, pieces, piece)
-
-
-def _count_or_lot(slots: Slots, pieces: list[Piece], place: int) -> None:
-    """`fed 12 of them` counts; `misted 14` names a lot; beside a lot `soaked lot 9 20` lacks its unit."""
-    piece = pieces[place]
-    number: Number = piece.value
-    after = pieces[place + 1] if place + 1 < len(pieces) else None
-    some = slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values
-    if some and after is not None and after.low in ("of them", "of em", "of those", "of these"):
-        slots.put("count", number.whole, piece)
-    elif any(name in slots.values for name in ("lots", "trays", "plant")):
-        last = slots.act != "treat" or (after is None and slots.values.get("treatment") in _LASTING)
-        if slots.takes("duration") and "duration" not in slots.values and last:
-            slots.asks.append("unit")
-        elif some and after is not None:
-            slots.put("count", number.whole, piece)
-    elif number.high is not None:
-        low, high = int(number.value), int(number.high)
-        if high - low < _MOST_LOTS:
-            slots.values["lots"] = tuple(str(one) for one in range(low, high + 1))
-            use(piece)
-    elif piece.low.isdigit() and _stands_alone(pieces, piece):
-        slots.values["lots"] = (piece.low,)
-        slots.values["loose"] = True
-        use(piece)
-
-
 def _after_deed_first(pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
     """`tray 3 started at 24 lost 6`: the count right after a deed before one that stands before it."""
     for place, (deed, after) in enumerate(pairwise(pieces)):
@@ -255,19 +163,6 @@ def _counts_vessels(pieces: list[Piece], piece: Piece) -> bool:
     """`lot 22: 36 sixpacks 12 4in 4 tossed`: the numbers of the packs and pots, where those lost are counted apart."""
     place = pieces.index(piece) + 1
     return place < len(pieces) and is_vessel(pieces[place])
-
-
-def _is_link(piece: Piece) -> bool:
-    return piece.low in _LINKS
-
-
-def _stands_alone(pieces: list[Piece], piece: Piece) -> bool:
-    """Whether nothing unread that it might count follows a number."""
-    place = pieces.index(piece)
-    if place + 1 >= len(pieces):
-        return True
-    following = pieces[place + 1]
-    return following.used or following.kind not in ("word", "phrase") or _is_link(following)
 
 
 def _of_all(pieces: list[Piece], piece: Piece) -> bool:
@@ -338,7 +233,7 @@ def _without_strength(slots: Slots, numbers: list[Piece]) -> list[Piece]:
     """`40 in 3000`: the numbers without the one that is the strength of a hormone."""
     kept = list(numbers)
     for piece in numbers:
-        if piece.value.value >= _LEAST_STRENGTH and len(kept) > 1 and "ppm" not in slots.values["hormone"]:
+        if piece.value.value >= LEAST_STRENGTH and len(kept) > 1 and "ppm" not in slots.values["hormone"]:
             hormone(slots, piece, ppm=piece.value.value)
             kept.remove(piece)
     return kept
@@ -346,16 +241,16 @@ def _without_strength(slots: Slots, numbers: list[Piece]) -> list[Piece]:
 
 def _could_be_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:
     """Whether either of several bare numbers, or the first of `30-35`, could be the lot."""
-    if len(numbers) > 1 and all(map(_bare, numbers)):
+    if len(numbers) > 1 and all(map(is_bare, numbers)):
         return not _explained(slots, pieces, numbers)
     return len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING
 
 
 def _is_lone_lot(pieces: list[Piece], numbers: list[Piece]) -> bool:
     """`all rooted, 14`: the one bare number beside a count that is told otherwise."""
-    if len(numbers) != 1 or not _bare(numbers[0]) or not numbers[0].low.isdigit():
+    if len(numbers) != 1 or not is_bare(numbers[0]) or not numbers[0].low.isdigit():
         return False
-    return _stands_alone(pieces, numbers[0]) and not _of_all(pieces, numbers[0])
+    return stands_alone(pieces, numbers[0]) and not _of_all(pieces, numbers[0])
 
 
 def _put_count(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
@@ -407,7 +302,7 @@ def _of(slots: Slots, pieces: list[Piece], piece: Piece, number: Number) -> None
 def _how_often(slots: Slots, pieces: list[Piece]) -> None:
     """`x2`: how many times it was done that day."""
     for mark, piece in pairwise(pieces):
-        counts = piece.kind == "number" and not piece.used and _bare(piece)
+        counts = piece.kind == "number" and not piece.used and is_bare(piece)
         if counts and mark.low in ("x", "×") and slots.takes("times") and "times" not in slots.values:
             slots.put("times", piece.value.whole, mark, piece)
 
@@ -419,9 +314,3 @@ def _explained(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:
     second = pieces.index(numbers[1])
     denied = second + 1 < len(pieces) and "negation" in pieces[second + 1].roles
     return denied or bool(slots.values.get("sample"))
-
-
-def _bare(piece: Piece) -> bool:
-    number: Number = piece.value
-    plain = number.high is None and number.of is None and not number.approx and not number.each
-    return number.whole is not None and plain

@@ -14,7 +14,7 @@ from typing import Final
 from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, waits_for
 from core.notes.deeds.denied import comes_to_an_end, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
-from core.notes.deeds.headings import heading_cue, heads_lines
+from core.notes.deeds.headings import heading_cue, heads_lines, heads_sentence
 from core.notes.deeds.idioms import is_idiom
 from core.notes.deeds.no_plants import moves_a_day, of_no_plants
 from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
@@ -45,7 +45,10 @@ def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
     before: Clause | None = None
     for place, clause in enumerate(clauses):
         if place == 0 or clause.after in SENTENCE_ENDS:
-            headed = heading_cue(clauses, place) if heads_lines(clauses, place) else headed
+            if heads_lines(clauses, place):
+                headed = heading_cue(clauses, place)
+            elif headed is not None and heads_sentence(clauses, 0):
+                headed = None
             lasting = "plan" if _is_ahead(clauses, place, marks) else headed
         if lasting == "hearsay" and before is not None and speaks_for_self(clause, before):
             lasting = None

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from core.notes.deeds.orders import heads_undone
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import is_act
+from core.notes.words.pieces import Piece, is_act
 
+_SMALL = ("filler", "negation")
 _NAMING = ("lots", "trays", "number", "fraction", "amount")
 
 
@@ -15,14 +16,23 @@ def heads_lines(clauses: list[Clause], place: int) -> bool:
     if place + 1 >= len(clauses) or clause.after not in ("", "\n") or clause.kinds() & set(_NAMING):
         return False
     after = clauses[place + 1].after
-    lines = any(one.after == "\n" for one in clauses[place + 1 :])
+    lines = any(one.after == "\n" for one in clauses[place + 1 :]) or clause.has("negation")
     return not clause.has("plant", "thing", "solution") and (after == "\n" or (after == ":" and lines))
+
+
+def heads_sentence(clauses: list[Clause], place: int) -> bool:
+    """`not done: lot 5 fed`, with no lines below it: a heading to the end of its sentence alone."""
+    return not any(one.after == "\n" for one in clauses[place + 1 :])
+
+
+def _is_small(piece: Piece) -> bool:
+    return is_act(piece) or piece.kind == "moment" or not piece.roles.keys().isdisjoint(_SMALL)
 
 
 def heading_cue(clauses: list[Clause], place: int) -> str | None:
     """What a heading makes of the lines below it: `negation` (`not done`), `plan` (`still to do`); None for `done`."""
     pieces = [piece for piece in clauses[place].pieces if piece.kind != "mark"]
-    if pieces and "negation" in pieces[0].roles:
-        small = all(is_act(piece) or "filler" in piece.roles or piece.kind == "moment" for piece in pieces[1:])
-        return "negation" if small else None
+    if any("negation" in piece.roles for piece in pieces):
+        states = any("act" in piece.roles and "state" in piece.roles["act"].says for piece in pieces)
+        return "negation" if all(map(_is_small, pieces)) and not states else None
     return "plan" if heads_undone(pieces) else None

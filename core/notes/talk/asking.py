@@ -147,8 +147,10 @@ def _bare_verb_follows(pieces: list[Piece], at: int) -> bool:
 
 
 def _has_plants(pieces: list[Piece], at: int) -> bool:
-    """`have 12 toyon`: how many there are; `have 14 been watered` asks."""
-    return at + 2 < len(pieces) and pieces[at + 1].kind == "number" and "plant" in pieces[at + 2].roles
+    """`have 12 toyon`, `have 20 rooted in tray 3`: how many there are; `have 14 been watered` asks."""
+    told = pieces[at + 2 : at + 5]
+    held = bool(told) and _tells_state(told[0]) and any(piece.kind in ("lots", "trays") for piece in told[1:])
+    return bool(told) and pieces[at + 1].kind == "number" and ("plant" in told[0].roles or held)
 
 
 def _is_bare_verb(piece: Piece) -> bool:

@@ -48,7 +48,7 @@ from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_bracketed_parts, keep_totals, part_causes
 from core.notes.names.landforms import name_houses, name_landforms
 from core.notes.names.names_joined import join_plant_names, name_cuts
-from core.notes.names.people import find_people, name_receivers, tell_bracketed
+from core.notes.names.people import find_people, keep_company, name_receivers, tell_bracketed
 from core.notes.names.signed import find_signers
 from core.notes.names.unknown_plants import name_listed
 from core.notes.parting.as_before import mats_again, name_bare_numbers, repeat_deeds
@@ -77,7 +77,8 @@ _LISTS: Final = Steps(
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_cuts, join_plant_names, name_listed, join_mixtures, part_counted_flats, find_lone_measures, keep_parts,
-    find_strengths, join_clocks, name_some_of_those, name_bare_numbers, mats_again, name_receivers, tell_bracketed,
+    find_strengths, join_clocks, name_some_of_those, name_bare_numbers, mats_again, name_receivers, keep_company,
+    tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     keep_said_beside, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_readings,

@@ -78,7 +78,8 @@ def _told_of_others(head: Clause, heads: list[Clause]) -> bool:
     named = {"lots", "trays"}
     if not later or not head.kinds() & named or subject_only(head):
         return False
-    return any(one.kinds() & named and not subject_only(one) for one in later)
+    # "lot 5 looks dry, lot 6 looks good, misted": the nearer one.
+    return any(one.kinds() & named and (not subject_only(one) or one.kinds() & head.kinds() & named) for one in later)
 
 
 def _told_beside(draft: Draft, head: Clause) -> list[Piece]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -20,6 +20,7 @@ _AIDS: Final = small_words("people", "aids")
 _TITLES: Final = small_words("people", "titles")
 _BARE: Final = small_words("orders", "bare")
 _GOING: Final = small_words("people", "going_on")
+_WITH: Final = frozenset({"w", "w/", "with"})
 _LIGHT: Final = small_words("people", "light")
 _SPEAKER: Final = small_words("people", "speaker")
 _PARTICIPLES: Final = small_words("people", "participles")
@@ -151,6 +152,18 @@ def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:
         return 0
     around = [pieces[one].low if 0 <= one < len(pieces) else "" for one in (at - 1, at + 1)]
     return at + 1 if known and around == ["(", ")"] and any(is_act(piece) for piece in pieces[:at]) else 0
+
+
+@looks_for(any_of=_WITH, beside=("and", "&"))
+def keep_company(pieces: list[Piece]) -> None:
+    """`collected at heron creek w lea and bo`: who was there too, and no plant, in place."""
+    for at in range(len(pieces) - 3):
+        lead, first, joint, second = pieces[at : at + 4]
+        both = lead.low in _WITH and joint.low in ("and", "&") and first.kind == second.kind == "word"
+        closes = at + 4 == len(pieces) or pieces[at + 4].kind in ("break", "moment")
+        if both and closes and any(is_given_name(one.low) and may_be_name(one) for one in (first, second)):
+            for piece in (first, joint, second):
+                piece.kind, piece.roles = "kept", NO_ROLES
 
 
 @looks_for("(", beside=("=lots", "=trays"))

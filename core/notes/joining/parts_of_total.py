@@ -135,7 +135,8 @@ def keep_totals(pieces: list[Piece]) -> None:
         headed = pieces[colon].low == ":"
         parts = [_whole(one) for one in pieces[at + 1 : end] if one.kind == "number"]
         of_lots = word.act == "split" and any(one.kind == "lots" for one in pieces[at + 1 : end])
-        if _heads_counts_of_lots(pieces, colon):
+        mark = colon + (pieces[colon].kind == "moment")
+        if _heads_counts_of_lots(pieces, mark):
             piece.kind, piece.roles = "kept", NO_ROLES
             return
         if (headed or of_lots) and len(parts) > 1 and sum(parts) == piece.value.whole:

@@ -56,6 +56,9 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
         return False
     if gives_another(drafts[-1].act, drafts[-1].slots.values, clause):
         return True
+    if drafts[-1].act in OPENING and any(map(_tells_state, clause.pieces)):
+        # "8/12 sown 100 madia, 8/18 up 40".
+        return False
     if _lasts_until(drafts[-1], clause):
         return True
     if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
@@ -96,7 +99,8 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
         clause.says.pop("cause", None)
     if before.act in _OF_CULTIVARS:
         clause.says.pop("cutting", None)
-        if not clause.has("plant") and told.get("plant"):
+        of_lot = before.act in _COUNTED_OFF and _counts_of_lot(before.slots, clause)
+        if not clause.has("plant") and told.get("plant") and not of_lot:
             clause.says["plant"] = _with_its_cultivar(told["plant"], clause)
     named = named_first(clause) if gives_another(before.act, told, clause) else None
     if named is not None:
@@ -271,7 +275,7 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         led = any(piece.low in ("to", "into", "at") for piece in clause.pieces)
         fresh = fresh or led or bool(kinds & {"size", "amount"}) or clause.has("pot_size")
     if before.act in _COUNTED_OFF and before.values.get("count") is not None and clause.after in _TOGETHER:
-        fresh = fresh or opens_with_plants(clause)
+        fresh = fresh or opens_with_plants(clause) or _counts_of_lot(before, clause)
     if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:
         fresh = fresh or _counts_into(clause)
     counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has("all", "vague", "fraction", "vent_open")
@@ -304,6 +308,13 @@ def tells_what_is_in(clause: Clause) -> bool:
     return named and told[2].kind == "number" and "plant" in told[3].roles
 
 
+def _counts_of_lot(before: Slots, clause: Clause) -> bool:
+    """`3 of lot 5` after `sold 12 deer grass and`: a count of a lot, where plants of no lot were counted before."""
+    named = before.values.get("plant") and not any(before.values.get(kind) for kind in SUBJECTS)
+    told = [piece.kind for piece in clause.pieces if "filler" not in piece.roles]
+    return bool(named) and told[:1] == ["number"] and bool(set(told[1:]) & SUBJECTS)
+
+
 def _moves_others(before: Slots, clause: Clause) -> bool:
     """`moved 8 of lot 9 to the lath, 12 to the slab`: a count with a place of its own."""
     told = [piece for piece in clause.pieces if piece.kind != "mark"]
@@ -311,6 +322,12 @@ def _moves_others(before: Slots, clause: Clause) -> bool:
     placed = len(told) > 2 and told[0].kind == "number" and told[1].low == "to" and bool(to) and _is_place(to[0])
     counted = before.values.get("count") is not None and before.values.get("to") is not None
     return placed and counted and before.act == "move"
+
+
+def _tells_state(piece: Piece) -> bool:
+    """A word such as `up` or `roots`."""
+    word = piece.roles.get("noun")
+    return word is not None and word.act == "check" and "state" in word.says
 
 
 def _lasts_until(before: Draft, clause: Clause) -> bool:

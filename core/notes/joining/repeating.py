@@ -276,6 +276,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         fresh = fresh or led or bool(kinds & {"size", "amount"}) or clause.has("pot_size")
     if before.act in _COUNTED_OFF and before.values.get("count") is not None and clause.after in _TOGETHER:
         fresh = fresh or opens_with_plants(clause) or _counts_of_lot(before, clause)
+        if _names_a_lot_too(before, clause):
+            return True
     if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:
         fresh = fresh or _counts_into(clause)
     counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has("all", "vague", "fraction", "vent_open")
@@ -313,6 +315,13 @@ def _counts_of_lot(before: Slots, clause: Clause) -> bool:
     named = before.values.get("plant") and not any(before.values.get(kind) for kind in SUBJECTS)
     told = [piece.kind for piece in clause.pieces if "filler" not in piece.roles]
     return bool(named) and told[:1] == ["number"] and bool(set(told[1:]) & SUBJECTS)
+
+
+def _names_a_lot_too(before: Slots, clause: Clause) -> bool:
+    """`lot 5` after `lost 12 sage and`: it is of its own, and how many of it is asked."""
+    named = before.values.get("plant") and not any(before.values.get(kind) for kind in SUBJECTS)
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles]
+    return bool(named) and before.act == "lose" and [piece.kind for piece in told] == ["lots"]
 
 
 def _moves_others(before: Slots, clause: Clause) -> bool:

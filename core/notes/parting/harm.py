@@ -28,6 +28,8 @@ _CUTTING: Final = small_words("sayings", "cutting_away")
 _BAD: Final = small_words("sayings", "bad")
 _EATING: Final = small_words("acts", "causing")
 _ONE_CAUSE: Final = small_words("sayings", "one_cause")
+_WHERE: Final = frozenset({"in", "on", "by", "near", "under", "at", "with"})
+_TAKEN: Final = frozenset({"number", "fraction", "percent", "lots"})
 _PARTS: Final = small_words("sayings", "parts") | _NO_PLANTS
 _COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
 _NAMING: Final = frozenset({"word", "phrase", "number"})
@@ -47,11 +49,16 @@ def _wash_off(said: list[Piece]) -> None:
             keep(pest)
 
 
-@looks_for("dead", "died", beside=("@cause",))
+@looks_for("dead", "died", "killed", beside=("@cause",))
 def _keep_dead_pests(said: list[Piece]) -> None:
     """`3 dead slugs in tray 4`, `14 aphids dead`: what died were no plants."""
     for at, piece in enumerate(said):
-        if piece.low not in ("dead", "died"):
+        if piece.low == "killed" and _counts_next(said, at):
+            if at > 1 and said[at + 1].kind == "lots" and _is_pest(said, at - 1) and said[at - 2].kind == "number":
+                # "3 mice killed lot 5": so many mice.
+                keep(said[at - 2])
+            continue
+        if piece.low not in ("dead", "died", "killed"):
             continue
         beside = at + 1 if piece.low == "dead" and _is_pest(said, at + 1) else at - 1
         if beside < 0 or not _is_pest(said, beside) or said[beside].low in _ONE_CAUSE:
@@ -59,9 +66,16 @@ def _keep_dead_pests(said: list[Piece]) -> None:
         first, last = min(at, beside), max(at, beside) + 1
         counted = first > 0 and (said[first - 1].kind == "number" or "all" in said[first - 1].roles)
         taken = last < len(said) and said[last].low in _EATING
-        alone = not any(piece.kind in ("number", "fraction") for piece in said)
+        alone = piece.low != "killed" and not any(one.kind in ("number", "fraction") for one in said)
         if (counted or alone or beside > at) and not taken:
             keep(*said[first - counted : last])
+
+
+def _counts_next(said: list[Piece], at: int) -> bool:
+    """`slugs killed | 4`, `mice killed | all of lot 5`: what they took."""
+    after = said[at + 1] if at + 1 < len(said) else None
+    told = after is not None and after.low not in _WHERE
+    return after is not None and told and (after.kind in _TAKEN or bool(after.roles))
 
 
 def _is_pest(said: list[Piece], at: int) -> bool:

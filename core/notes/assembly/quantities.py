@@ -72,7 +72,7 @@ def _of_no_plants(tokens: list[Token], start: int, end: int, tree: dict[str, Any
     after = [token.low for token in tokens[end : end + 2]]
     if after[:1] and after[0] in RANK_ENDINGS and tokens[end].glued and tokens[end - 1].kind == "number":
         return Piece("rank", None, start, end + 1, words_of(tokens, start, end + 1))
-    if after[:1] and after[0] in _OTHER_UNITS:
+    if after[:1] and after[0] in _OTHER_UNITS and "plant" not in (longest_phrase(tokens, end, tree) or (0, {}))[1]:
         last = end + 1 + (after[1:] != [] and after[1] in DISTANCES)
         return Piece("measure", None, start, last, words_of(tokens, start, last))
     held = longest_phrase(tokens, end + 2, tree) if after[:1] == ["in"] and end + 2 < len(tokens) else None

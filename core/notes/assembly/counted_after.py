@@ -17,6 +17,7 @@ from core.notes.words.tokens import Token
 from core.vocabulary import Leaf
 from core.vocabulary.loading import small_words
 
+_NUMBER_SIGNS: Final = frozenset({"#", "no", "no.", "num", "number"})
 SUBJECT_WORDS: Final = {
     "lot": "lots",
     "lots": "lots",
@@ -82,7 +83,9 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     if at >= len(tokens):
         return False
     token = tokens[at]
-    if plural and token.low in SUBJECT_WORDS and at + 1 < len(tokens) and tokens[at + 1].kind in ("number", "lot"):
+    named = tokens[at + 1 : at + 3]
+    numbered = named[named[:1] != [] and named[0].low in _NUMBER_SIGNS :][:1]
+    if plural and token.low in SUBJECT_WORDS and numbered and numbered[0].kind in ("number", "lot"):
         # "lots 40 41 and 44 | tray 6 misted": another lot or tray follows.
         return False
     if _said_of_each(tokens, at) or _held(tokens, at):

@@ -37,6 +37,7 @@ from core.notes.talk.asking import (
     only_names,
 )
 from core.notes.talk.corrected_midway import corrected_midway
+from core.notes.talk.deeds_after import tells_deed
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time
@@ -196,6 +197,10 @@ def _sentences(pieces: list[Piece], *, asks: bool, wishes: bool) -> list[list[Pi
             and only_names(runs[-1])
         ):
             runs[-1].append(piece)
+            continue
+        if fresh and special and place and tells_deed(pieces, place):
+            runs.append([piece])
+            special = asking = False
             continue
         if fresh and asking and place and pieces[place - 1].low in BEFORE_ASKING and not begins_wish(pieces, place):
             runs[-1].append(piece)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
@@ -37,6 +38,7 @@ _GOING_ON: Final = small_words("asking", "going_on")
 _WHAT: Final = frozenset({"what", "wat", "wut"})
 _DONE: Final = frozenset({"did", "got", "have", "'ve"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
+_OFF: Final = frozenset({"off", "back on", "back off"})
 _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
 
 
@@ -65,15 +67,15 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return True
     if _heads_deeds(pieces, at) or _goes_on(pieces, at):
         return False
-    if pieces[at].low.startswith(("what a ", "what an ")) and not _ends_asking(pieces, at):
+    if pieces[at].low.startswith(("what a ", "what an ")) and not ends_asking(pieces, at):
         return False
     first = pieces[at].low.split(" ")[0]
     following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
     if first == "hw" and (not following or following[0] not in ("many", "much", "do", "is", "long", "old")):
         return False
-    if first == "when" and following[:1] and following[0] in _WHOSE and not _ends_asking(pieces, at):
+    if first == "when" and following[:1] and following[0] in _WHOSE and not ends_asking(pieces, at):
         return False
-    if first == "when" and _tells_of_self(pieces, at) and not _ends_asking(pieces, at):
+    if first == "when" and _tells_of_self(pieces, at) and not ends_asking(pieces, at):
         return False
     if first in _ASKERS:
         return not (first == "when" and _conditional(pieces, at))
@@ -89,14 +91,14 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if first in ("any", "anyone", "anybody") or (first == "anything" and following):
         return True
-    return "plan" not in pieces[at].roles and _ends_asking(pieces, at) and _no_deed(pieces, at)
+    return "plan" not in pieces[at].roles and ends_asking(pieces, at) and _no_deed(pieces, at)
 
 
 def _goes_on(pieces: list[Piece], at: int) -> bool:
     """`moved lot 5 to the lath, which is full now`: more of what was told, and nothing asked."""
     words = pieces[at].low.split(" ") + [piece.low for piece in pieces[at + 1 : at + 2]]
     told = at > 1 and pieces[at - 1].low == "," and words[0] == "which" and words[1:] and words[1] in _GOING_ON
-    return bool(told) and any(map(is_act, pieces[:at])) and not _ends_asking(pieces, at)
+    return bool(told) and any(map(is_act, pieces[:at])) and not ends_asking(pieces, at)
 
 
 def _tells_of_self(pieces: list[Piece], at: int) -> bool:
@@ -113,13 +115,13 @@ def _heads_deeds(pieces: list[Piece], at: int) -> bool:
     if len(words) < 3 or words[0] not in _WHAT or words[2] not in _DONE:
         return False
     end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), at)
-    return pieces[end].low == ":" and not _ends_asking(pieces, end)
+    return pieces[end].low == ":" and not ends_asking(pieces, end)
 
 
 def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
     """Whether `did`, `is`, `can` and the like open a question and no telling (`did lot 14`, `can you mist tray 3`)."""
     after = following[0] if following else ""
-    ends = _ends_asking(pieces, at)
+    ends = ends_asking(pieces, at)
     if is_act(pieces[at]) and not ends:
         return False
     if first == "did" and after in _DONE_TO_ALL and not ends:
@@ -232,13 +234,13 @@ def _conditional(pieces: list[Piece], at: int) -> bool:
         len(words) > 1
         and (words[1] in _SUBJECTS or words[1].isdigit())
         and any("to_do" in piece.roles for piece in pieces[at:])
-        and not _ends_asking(pieces, at)
+        and not ends_asking(pieces, at)
     ):
         return True
     return (
         len(words) > 1
         and words[1] in ("they", "it", "roots", "the", "its", "it's")
-        and not _ends_asking(pieces, at)
+        and not ends_asking(pieces, at)
         and (words[2:3] or [""])[0] not in ("was", "were", "is", "are", "did")
     )
 
@@ -267,7 +269,8 @@ def _orders(pieces: list[Piece], at: int) -> bool:
     return False
 
 
-def _ends_asking(pieces: list[Piece], at: int) -> bool:
+def ends_asking(pieces: list[Piece], at: int) -> bool:
+    """Whether the sentence that goes on at a place ends in a question mark, and no other question begins before."""
     for place, piece in enumerate(pieces[at:], at):
         if piece.low in BEFORE_ASKING and place > at and _asks_anew(pieces, at, place + 1):
             return False
@@ -303,7 +306,16 @@ def is_question(pieces: list[Piece]) -> bool:
 
 def only_names(pieces: list[Piece]) -> bool:
     """Whether what stands before a question tells no deed, count or plan, so that the question is about it."""
-    return not any(is_act(piece) or piece.kind == "number" or "plan" in piece.roles for piece in pieces)
+    if any(is_act(piece) or piece.kind == "number" or "plan" in piece.roles for piece in pieces):
+        return False
+    return not any(_turned(before, piece) or _turned(piece, before) for before, piece in pairwise(pieces))
+
+
+def _turned(noun: Piece, how: Piece) -> bool:
+    """`dome off tray 11`, `vents half`: a deed that no verb tells."""
+    if "vent_noun" in noun.roles:
+        return "vent_open" in how.roles
+    return "cover_noun" in noun.roles and how.low in _OFF
 
 
 def asks_at_end(pieces: list[Piece]) -> bool:

@@ -1,0 +1,28 @@
+"""Where a deed is told after a question or wish in the same sentence: `need 60 sage by apr 18 | misted tray 4`."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.talk.asking import ends_asking
+from core.notes.words.pieces import SUBJECTS, Piece
+
+_WISHED: Final = frozenset({"reserve"})
+"""Acts that are told by the bare verb too (`reserve 25 twinberry for the fair`)."""
+
+
+def tells_deed(pieces: list[Piece], place: int) -> bool:
+    """Whether what stands after a comma is a deed of its own, with what it was done to, and asks nothing."""
+    if pieces[place - 1].low != "," or ends_asking(pieces, place):
+        return False
+    end = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    told = pieces[place:end]
+    deed = next((piece for piece in (told[0], told[-1]) if _is_done(piece)), None)
+    if deed is None or any("to_do" in piece.roles for piece in told[1:]):
+        return False
+    return any(piece is not deed and (piece.kind in SUBJECTS or "plant" in piece.roles) for piece in told)
+
+
+def _is_done(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    return word is not None and (word.form == "done" or word.act in _WISHED) and "state" not in word.says

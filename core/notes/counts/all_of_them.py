@@ -23,7 +23,7 @@ def join_all_of_them(pieces: list[Piece]) -> None:
             continue
         after = pieces[place + 2] if place + 2 < len(pieces) else None
         ends = after is None or after.kind in ("break", "moment", "duration") or after.low in _AFTER_ALL
-        if ends and _cares_at(pieces, place):
+        if (ends and _cares_at(pieces, place)) or _deed_follows(pieces, place):
             low = f"{piece.low} {number.low}"
             roles = {"both": number.value.whole}
             pieces[place : place + 2] = [Piece("phrase", None, piece.first, number.last, low, roles)]
@@ -34,6 +34,13 @@ def _counts_subjects(piece: Piece) -> bool:
     number: Number = piece.value
     plain = number.high is None and number.of is None and not number.approx
     return number.whole is not None and 1 < number.whole <= _MOST_SUBJECTS and plain
+
+
+def _deed_follows(pieces: list[Piece], place: int) -> bool:
+    """`lot 5 soaked, lot 6 nicked, | all 2 | into the fridge`: before a deed that counts nothing."""
+    opens = place > 0 and pieces[place - 1].kind == "break"
+    word = pieces[place + 2].roles.get("act") if opens and place + 2 < len(pieces) else None
+    return word is not None and (word.act in COUNTLESS or word.act == "move")
 
 
 def _cares_at(pieces: list[Piece], place: int) -> bool:

@@ -128,6 +128,8 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return any(is_act(one) for one in pieces[start:place])
     if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):
         return True
+    if is_act(pieces[place - 1]) and any(map(is_act, pieces[start : place - 1])):
+        return False  # "potted 36 of lot 15 and moved | lot 15 to the lath"
     named = [step for step in range(start, place) if pieces[step].kind == piece.kind]
     if not named or not _told(pieces, named[-1] + 1, place, pieces[start:place]):
         return False

@@ -17,7 +17,7 @@ from core.notes.words.tokens import Token
 from core.vocabulary import Leaf
 from core.vocabulary.loading import small_words
 
-_NUMBER_SIGNS: Final = frozenset({"#", "no", "no.", "num", "number"})
+_NUMBER_SIGNS: Final = frozenset({"#", "no", "no.", "num", "number", "nr"})
 SUBJECT_WORDS: Final = {
     "lot": "lots",
     "lots": "lots",
@@ -83,10 +83,7 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     if at >= len(tokens):
         return False
     token = tokens[at]
-    named = tokens[at + 1 : at + 3]
-    numbered = named[named[:1] != [] and named[0].low in _NUMBER_SIGNS :][:1]
-    if plural and token.low in SUBJECT_WORDS and numbered and numbered[0].kind in ("number", "lot"):
-        # "lots 40 41 and 44 | tray 6 misted": another lot or tray follows.
+    if plural and token.low in SUBJECT_WORDS and _is_numbered(tokens, at):
         return False
     if _said_of_each(tokens, at) or _held(tokens, at):
         return True
@@ -151,6 +148,14 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
     if "noun" in leaf or "negation" in leaf:
         return "noun" in leaf and leaf["noun"].counts_before
     return any(role in leaf for role in _COUNTED)
+
+
+def _is_numbered(tokens: list[Token], at: int) -> bool:
+    """`lots 40 41 and 44 | tray 6 misted`, `… | tray #6`: another lot or tray follows."""
+    after = at + 1
+    if after < len(tokens) and tokens[after].low in _NUMBER_SIGNS:
+        after += 1
+    return after < len(tokens) and tokens[after].kind in ("number", "lot")
 
 
 def _says_hormone(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
@@ -227,7 +232,7 @@ def counts_one(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> 
     if is_counted(tokens, end, tree):
         return True
     head = at - 1
-    while head > 0 and tokens[head].low in ("no", ".", "num", "number", "nr", "#"):
+    while head > 0 and tokens[head].low in _NUMBER_SIGNS | {"."}:
         head -= 1
     if tokens[head].low not in ("lot", "tray"):
         head = at - 1

@@ -1,4 +1,4 @@
-"""What follows from something: what a deed was for (`so it isnt under the drip`), why none was done (`so didnt pot`)."""
+"""What follows from something: what a deed was for (`so it isnt under the drip`), why none was (`so didnt pot`)."""
 
 from __future__ import annotations
 

@@ -274,7 +274,16 @@ def _join_parts(pieces: list[Piece], at: int) -> None:
 
 
 def _part_to(pieces: list[Piece], at: int) -> None:
-    """`1 part to 9`: parts of which the second is only a number."""
+    """`1 part to 9`, `1 part bleach to 9 water`: parts of which the second is only a number."""
+    told = pieces[at + 2 : at + 6]
+    lows = [piece.low for piece in told]
+    if len(told) == 4 and "solution" in told[0].roles and lows[1] in ("to", "in") and lows[3] == "water":
+        first, second = pieces[at].value.whole, told[2].value.whole if told[2].kind == "number" else None
+        if first is not None and second is not None:
+            told[3].used, told[3].roles = True, {"filler": True}
+            parts = Piece("parts", (first, second), told[2].first, told[3].last, "parts")
+            pieces[at : at + 6] = [told[0], parts]
+            return
     if at + 3 < len(pieces) and pieces[at + 2].low in ("to", "in") and pieces[at + 3].kind == "number":
         first, second = pieces[at].value.whole, pieces[at + 3].value.whole
         if first is not None and second is not None:

@@ -20,6 +20,7 @@ _FORETOLD: Final = small_words("temps", "foretold")
 _SETTING: Final = small_words("temps", "setting")
 _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
+_READ_AT: Final = frozenset({"is", "was", "at"})
 _MOST_CUPS: Final = 12
 _COLD_PLACES: Final = small_words("temps", "cold_places")
 _WARM_PLACES: Final = small_words("temps", "warm_places")
@@ -37,6 +38,7 @@ _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
     _keep_weeks_of_each(pieces)
+    _read_humidity(pieces)
     _find_hot_water(pieces)
     _find_cups(pieces)
     _part_places(pieces)
@@ -64,6 +66,14 @@ def find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _read_humidity(pieces: list[Piece]) -> None:
+    """`rh 80`, `humidity is 65`: a bare number right after it is in percent, in place."""
+    told = [piece for piece in pieces if piece.low not in _READ_AT]
+    for word, number in pairwise(told):
+        if "humidity" in word.roles and number.kind == "number" and number.low.isdigit() and number.value.value <= 100:
+            number.kind = "percent"
 
 
 def _part_places(pieces: list[Piece]) -> None:
@@ -246,7 +256,7 @@ def _bare_reading(span: list[Piece]) -> bool:
     if any(piece.low == "to" for piece in span):
         return False
     known = all(
-        piece.kind in ("number", "moment")
+        piece.kind in ("number", "moment", "percent")
         or "place_word" in piece.roles
         or "filler" in piece.roles
         or "noun" in piece.roles
@@ -254,11 +264,11 @@ def _bare_reading(span: list[Piece]) -> bool:
         or piece.kind in ("lots", "trays")
         for piece in span
     )
-    return (
-        known
-        and bool(places)
-        and (len(lows) == len(numbers) + len(places) or bool({"is", "was", "at", "its", "it's"} & set(lows)))
-    )
+    percents = [piece for piece in span if piece.kind == "percent"]
+    if not known or not places or len(percents) > 1:
+        return False
+    bare = len(lows) == len(numbers) + len(places) + len(percents)
+    return bare or bool({"is", "was", "at", "its", "it's"} & set(lows))
 
 
 def _inside(span: list[Piece], place: int) -> bool:

@@ -75,6 +75,9 @@ def opens_ahead(clauses: list[Clause]) -> bool:
     """Whether a day to come heads a sentence that tells no past: `tomorrow: tug lot 22, feed lot 14`,
     `to do: mist tray 4, pot lot 22`."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
+    headed = len(clauses) > 1 and clauses[1].after == ":" and heads_list(clauses[0].pieces)
+    if headed and not tells_past(pieces[len(clauses[0].pieces) :]):
+        return True
     first = next((piece for piece in pieces if "filler" not in piece.roles), None)
     if first is not None and first.low in _LISTS | _COMING and not tells_past(pieces):
         return True
@@ -118,13 +121,17 @@ def heads_plans(clauses: list[Clause]) -> bool:
 
 def heads_undone(pieces: list[Piece]) -> bool:
     """`still to do`, `plan for fri`, `tomorrow`: a heading of what is yet to be done."""
-    words = " ".join(piece.low for piece in pieces)
-    if words in _LISTS or (pieces and pieces[0].low in _PLANS | _COMING):
+    if heads_list(pieces) or (pieces and pieces[0].low in _PLANS | _COMING):
         return True
     if any(piece.kind == "moment" and _comes(piece.value) for piece in pieces):
         return True
     told = [piece for piece in pieces if "filler" not in piece.roles]
     return bool(told) and not any(map(is_act, told)) and all("plan" in piece.roles for piece in told)
+
+
+def heads_list(pieces: list[Piece]) -> bool:
+    """`still to do`, `to do list`: nothing but the name of a list of what is to be done."""
+    return " ".join(piece.low for piece in pieces) in _LISTS
 
 
 def _comes(moment: Moment) -> bool:

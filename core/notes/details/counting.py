@@ -214,7 +214,8 @@ def _lots_merged(slots: Slots, _: list[Piece], numbers: list[Piece]) -> None:
 
 
 def _unit_of_reading(slots: Slots, _: list[Piece], numbers: list[Piece]) -> None:
-    if numbers and "temp_c" not in slots.values and "humidity" not in slots.values:
+    alone = len(numbers) == 1 and not numbers[0].used
+    if numbers and "temp_c" not in slots.values and (alone or "humidity" not in slots.values):
         slots.asks.append("unit")
 
 

@@ -10,12 +10,14 @@ from core.notes.counts.parts import of_a_part
 from core.notes.details.things import container, thing
 from core.notes.parting.vents import shuts_another
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.vocabulary.loading import small_words
 
 _Take = Callable[[Slots, list[Piece], int, Piece], bool]
 """Takes a meaning of a phrase as a detail; whether the act has a place for it."""
 _WHOLLY: Final = small_words("covers", "wholly")
+_OF_NO_LOT: Final = frozenset({"everything"})
+_CARE: Final = frozenset({"water", "tend", "cover", "air", "uncover"})
 _TELLING: Final = frozenset({
     "act", "shared", "noun", "to_do", "plant", "medium", "container", "pot_size", "cutting", "wood", "filler", "what",
     "all", "vague", "none", "more", "hormone", "hormone_form", "hormone_name", "cause", "negation", "left", "both",
@@ -227,7 +229,7 @@ def _all(slots: Slots, piece: Piece) -> None:
             slots.put("share", 1.0, piece)
     elif slots.act == "vent":
         return
-    else:
+    elif slots.act not in _CARE or piece.low not in _OF_NO_LOT or slots.clause.kinds() & SUBJECTS:
         if slots.act == "air" and piece.low in _WHOLLY:
             slots.act = "uncover"
         use(piece)

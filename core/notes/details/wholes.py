@@ -141,6 +141,10 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
         piece.value = Moment(month=above, day=below)
         piece.kind = "moment"
         when(slots, piece)
+    elif "on" not in slots.values and place and pieces[place - 1].low == "on":
+        # `stuck 30 toyon on 13/45`: a day that there is not.
+        slots.doubtful.append(piece)
+        slots.asks.append("date")
 
 
 def nought_of(slots: Slots, numbers: list[Piece]) -> None:

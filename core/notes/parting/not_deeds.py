@@ -40,10 +40,13 @@ def keep_purposes(pieces: list[Piece]) -> None:
             kept.kind, kept.roles = "kept", NO_ROLES
 
 
-@looks_for(any_of=_SIDES)
+@looks_for("under", any_of=_SIDES)
 def keep_sides(pieces: list[Piece]) -> None:
-    """`no vents open on the mat side`, `in the fridge end of the shed`: where something is, and no deed."""
+    """`no vents open on the mat side`, `stuck 30 toyon, under mist`: where something is, and no deed."""
     for place, piece in enumerate(pieces[:-1]):
+        after = pieces[place + 1]
+        if place and piece.low == "under" and after.low == "mist" and pieces[place - 1].kind == "break":
+            after.kind, after.roles = "kept", NO_ROLES
         leads = piece.low.split(" ")[0] in ("on", "in", "off", "out", "under")
         if leads and is_act(piece) and pieces[place + 1].low in _SIDES:
             for kept in (piece, pieces[place + 1]):

@@ -15,8 +15,10 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.assembly.counted_after import SUBJECT_WORDS
+from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
 
 _APART: Final = frozenset({",", "\n", ";", ".", "and", "&", "-"})
 _LISTING: Final = frozenset({"and", "&", ",", "+"})
@@ -26,6 +28,10 @@ _NOT: Final = frozenset({"not", "isn't", "isnt", "aren't", "arent"})
 _OF_THOSE: Final = frozenset({"plant", "cutting", "wood"})
 _STATED: Final = frozenset({"none", "all", "negation", "fraction"})
 _SUBJECT_AND_STATE: Final = 2
+_TO_FLATS: Final = small_words("vessels", "before_numbered_flats")
+_AFTER_FLATS: Final = small_words("vessels", "after_numbered_flats")
+_BEFORE_HEADS: Final = frozenset({"break", "moment", "person"})
+_INTO_FLATS: Final = OPENING | {"pot"}
 _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 
 
@@ -321,24 +327,56 @@ def _led_alone(pieces: list[Piece], at: int) -> bool:
 
 @looks_for("flat", "flats")
 def name_flats(pieces: list[Piece]) -> None:
-    """`in flats 14-16`, `in flats 3 and 4`: the numbers of flats, no lots and no count, in place."""
-    for place in range(1, len(pieces) - 1):
+    """`in flats 14-16`, `misted flat 4`, `flat 4: 12 rooted`: the numbers of flats, no lots and no count, in place."""
+    planted = any("act" in piece.roles and piece.roles["act"].act in _INTO_FLATS for piece in pieces)
+    place = -1
+    while place + 2 < len(pieces):
+        place += 1
         piece = pieces[place]
         flats = piece.roles.get("container") == "flat" and piece.low in ("flat", "flats")
-        if not flats or pieces[place - 1].low not in ("in", "into") or not _numbers_flat(pieces[place + 1]):
+        if not flats or not _leads_to_flats(pieces, place) or not _numbers_flat(pieces[place + 1]):
             continue
         end = place + 2
         while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",") and _numbers_flat(pieces[end + 1]):
             end += 2
-        if end < len(pieces) and pieces[end].kind != "break":
+        if end < len(pieces) and "plant" in pieces[end].roles:
+            end = place + 2
+        alone = end == place + 2 and not pieces[place + 1].value.high
+        heads = piece.low == "flats" and alone and (not place or pieces[place - 1].kind in _BEFORE_HEADS)
+        if heads or not _ends_flats(pieces, end, alone=alone):
             continue
         numbers = [one.value for one in pieces[place + 1 : end] if one.kind == "number"]
         names = [name for one in numbers for name in range(one.whole, int(one.high or one.whole) + 1)]
         low = " ".join(one.low for one in pieces[place + 1 : end])
-        first, last = pieces[place + 1].first, pieces[end - 1].last
-        pieces[place + 1 : end] = [Piece("trays", tuple(map(str, names)), first, last, low)]
-        return
+        start = place + 1 if planted and pieces[place - 1].low not in ("from", "of", "off") else place
+        first, last = pieces[start].first, pieces[end - 1].last
+        pieces[start:end] = [Piece("trays", tuple(map(str, names)), first, last, low)]
+
+
+def _leads_to_flats(pieces: list[Piece], place: int) -> bool:
+    """Whether no count and no article of flats stands before a place (`2 flats 40 each`, `half a flat 12 up`)."""
+    before = pieces[place - 1] if place else None
+    if before is None or before.kind in _BEFORE_HEADS:
+        return True
+    word = before.roles.get("act")
+    deed = word is not None and not word.counts_before and word.act != "sanitize"
+    deed = deed or ("plant" in before.roles and pieces[place].low == "flat")
+    return deed or before.low.split(" ")[-1] in _TO_FLATS or (before.low in _LISTING and place > 1)
+
+
+def _ends_flats(pieces: list[Piece], end: int, *, alone: bool) -> bool:
+    """Whether what follows the numbers of flats counts none of them: a mark, a day, a deed of care, where they went."""
+    if end >= len(pieces) or pieces[end].kind in ("break", "moment"):
+        return True
+    after = pieces[end]
+    word = after.roles.get("act")
+    cared = word is not None and not word.counts_before
+    counted = pieces[end + 1].kind in ("number", "fraction") if end + 1 < len(pieces) else False
+    if alone and "plant" in after.roles and counted:
+        return True
+    return cared or after.low in _AFTER_FLATS or (alone and after.kind in ("number", "fraction"))
 
 
 def _numbers_flat(piece: Piece) -> bool:
-    return piece.kind == "number" and bool(piece.value.whole) and not piece.value.approx
+    number = piece.kind == "number" and piece.low[:1].isdigit()
+    return number and bool(piece.value.whole) and not piece.value.approx and piece.value.of is None

@@ -181,6 +181,9 @@ def _counts_nought(clause: Clause, pieces: list[Piece], place: int) -> bool:
 
 
 def _none_counts(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    """Whether "none" counts nought; `no more misting tray 5`, `no more rooted` do not."""
+    if [piece.low for piece in pieces[place : place + 2]] == ["no", "more"]:
+        return False
     if clause.act == "check" and clause.says.get("state") in _NOUGHT_STATES:
         return True
     return (

@@ -49,6 +49,7 @@ _REFUSE: Final = frozenset({"compost", "trash", "garbage", "bin", "dump", "landf
 _COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
 
 
+_NOT: Final = frozenset({"not", "never", "wasnt", "wasn't", "werent", "weren't"})
 _ADJECTIVES_AFTER: Final = frozenset(
     {"pot", "sell", "give", "plant_out", "move", "split", "reserve", "hold", "divide", "collect", "stick"}
 )
@@ -381,6 +382,13 @@ def _of_its_own(pieces: list[Piece], place: int) -> bool:
     return pieces[place + 1].kind == pieces[place - 1].kind
 
 
+def _denied_alone(pieces: list[Piece], place: int) -> bool:
+    """`lot 5 fed not watered`, `potted 12 not labeled`: a deed that is denied by itself, after another one."""
+    word = pieces[place].roles.get("act")
+    plain = word is not None and word.form == "done" and not word.counts_before
+    return (plain and pieces[place - 1].low in _NOT) or _of_its_own(pieces, place)
+
+
 def _counted_twice(pieces: list[Piece], place: int) -> bool:
     return sum(piece.kind in _COUNT_KINDS for piece in pieces[:place]) > 1
 
@@ -394,7 +402,7 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
             (word.counts_before and before.kind in _COUNT_KINDS)
             or (word.counts_before and before.low in _WITH and pieces[begin - 2].kind in _COUNT_KINDS)
             or ("filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"))
-            or ("negation" in before.roles and begin == place and _of_its_own(pieces, place))
+            or ("negation" in before.roles and begin == place and _denied_alone(pieces, place))
             or (
                 word.counts_before
                 and (

@@ -52,7 +52,7 @@ _RULES: Final = re.compile(
             rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) after\b",
             rf"^{_STEP} (?:is |are |on |at |due |after |always )+\d+ (?:days?|weeks?)(?: (?:for|on|with|in) [^|]*)?$",
             rf"^{_STEP} is (?:always )?\d+ ?(?:hours?|hrs?|h|min|mins|minutes)(?: (?:for|on|with|in) [^|]*)?$",
-            r"^(?:we|i) [^|]* from now on$",
+            r"^(?:we|i|no more (?!domes?\b|lids?\b|covers?\b)) ?[^|]* from now on$",
             r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
             rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
             r"\b(?:by default|from now on|always)\b",

@@ -35,6 +35,8 @@ def _part_run_on(pieces: list[Piece]) -> None:
             denied = place > start + 1 and "none" in pieces[place - 1].roles and is_act(pieces[place])
             place -= denied
             first = pieces[place].first
+            if [one.kind for one in pieces[place + 1 : place + 3]] == ["break", "fraction"]:
+                del pieces[place + 1]  # "lot 9: 8/10 rooted | lot 10: 9/10"
             pieces.insert(place, Piece("break", ",", first, first, ","))
             start = place + 1
             place += 1 + denied

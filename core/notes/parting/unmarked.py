@@ -129,7 +129,7 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     if place + 1 < len(pieces) and pieces[place + 1].low == ":":
         counted = pieces[place - 1].roles.get("act")
         by_one = counted is not None and counted.act == "check" and pieces[place - 2].kind == "person"
-        return not by_one and any(is_act(one) for one in pieces[start:place])
+        return not by_one and any(is_act(one) or one.kind == "fraction" for one in pieces[start:place])
     if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):
         return True
     if is_act(pieces[place - 1]) and any(map(is_act, pieces[start : place - 1])):

@@ -22,7 +22,7 @@ from core.notes.counts.exceptions import leave_out
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
-from core.notes.counts.named_alike import name_alike, name_below_heading, name_flats, name_letters
+from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import keep_old
 from core.notes.counts.participles import keep_participles
@@ -64,7 +64,7 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     name_landforms, name_houses,
-    name_below_heading, find_place_read, tell_new_lots, say_each, name_alike, name_members, name_letters, name_flats,
+    name_below_heading, find_place_read, tell_new_lots, say_each, *NAME_ALIKE, name_members, name_letters, name_flats,
     leave_out_some, leave_out, keep_years,
     keep_counted_things, keep_numbers_of_things, keep_old, find_gallons, part_causes, keep_totals,
     keep_bracketed_parts, *SUM_UP,

@@ -36,14 +36,11 @@ _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 
 
 @looks_for(
-    "=counts", "@vent_noun", "@vent_open", "@none", "@all", "(", "=letter", "not",
+    "=counts", "@vent_noun", "@vent_open", "@none", "@all", "(", "=letter",
     beside=("=lots", "=trays", "=counts", "@plant"),
 )  # fmt: skip
-def name_alike(pieces: list[Piece]) -> None:
+def _name_numbers(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
-    _open_brackets(pieces)
-    _name_headed(pieces)
-    _join_doubtful(pieces)
     for at, piece in enumerate(pieces):
         if _is_letter(piece) and _leads_like(pieces, at) == "trays":
             pieces[at] = Piece("trays", (piece.low,), piece.first, piece.last, piece.low)
@@ -58,9 +55,9 @@ def name_alike(pieces: list[Piece]) -> None:
             names = tuple(name for one in numbers for name in _names(one))
             low = " ".join(one.low for one in pieces[at:end])
             pieces[at:end] = [Piece(kind, names, piece.first, pieces[end - 1].last, low)]
-    _deny_alike(pieces)
 
 
+@looks_for(":", beside=("=lots", "=trays"))
 def _name_headed(pieces: list[Piece]) -> None:
     """`tray 5 has lots 8 and 9: 8 12 rooted, 9 4 rooted`: those of the heading, each before its count, in place."""
     for colon in range(1, len(pieces)):
@@ -95,6 +92,7 @@ def _heads_below(pieces: list[Piece], at: int, names: tuple[str, ...]) -> list[i
     return heads
 
 
+@looks_for(*_NOT, beside=("=lots", "=trays", "@plant"))
 def _deny_alike(pieces: list[Piece]) -> None:
     """`lot 14 rooted, lot 15 not`, `toyon rooted, sage not`: none of another, in place."""
     states = False
@@ -108,6 +106,7 @@ def _deny_alike(pieces: list[Piece]) -> None:
             piece.low, piece.roles = "none", {"none": True}
 
 
+@looks_for("(", beside=("=lots", "=trays", "=counts", "@plant"))
 def _open_brackets(pieces: list[Piece]) -> None:
     """Drops the brackets around one count, lot or tray right after a lot or tray (in a note of losses around what took
     them: `tossed 4 from lot 19 (rot)`), in place.
@@ -144,6 +143,7 @@ def _whose(pieces: list[Piece], at: int) -> bool:
     return at + 1 < len(pieces) and pieces[at].low in ("from", "in", "of", "off") and pieces[at + 1].kind in SUBJECTS
 
 
+@looks_for(",", beside=("=counts",))
 def _join_doubtful(pieces: list[Piece]) -> None:
     """`14, 15 rooted`: two bare numbers alone with a state, of which either could be the lot, in place."""
     if len(pieces) < 4 or not (_is_bare(pieces[0]) and pieces[1].low == "," and _is_bare(pieces[2])):
@@ -380,3 +380,7 @@ def _ends_flats(pieces: list[Piece], end: int, *, alone: bool) -> bool:
 def _numbers_flat(piece: Piece) -> bool:
     number = piece.kind == "number" and piece.low[:1].isdigit()
     return number and bool(piece.value.whole) and not piece.value.approx and piece.value.of is None
+
+
+NAME_ALIKE: Final = (_open_brackets, _name_headed, _join_doubtful, _name_numbers, _deny_alike)
+"""The steps in their order."""

@@ -28,7 +28,7 @@ _TAKES: Final[dict[str, frozenset[str]]] = {
     "pot": frozenset({"container", "medium"}),
     "move": frozenset({"to", "duration"}),
     "harden": frozenset({"to", "duration"}),
-    "split": frozenset({"to", "share"}),
+    "split": frozenset({"to"}),
     "merge": frozenset({"to"}),
     "sell": frozenset({"to"}),
     "give": frozenset({"to"}),

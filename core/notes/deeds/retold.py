@@ -8,6 +8,7 @@ from typing import Final
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
@@ -75,12 +76,20 @@ def _heads_message(pieces: list[Piece]) -> bool:
 
 
 def _is_inferred(pieces: list[Piece]) -> bool:
-    """`looks like tray 3 got misted`: a guess at what somebody did."""
-    if len(pieces) < 3 or pieces[0].low not in ("looks like", "looked like") or pieces[1].kind not in ("lots", "trays"):
+    """`looks like tray 3 got misted`, `looks like ana misted tray 4`: a guess at what somebody did."""
+    if len(pieces) < 3 or pieces[0].low not in ("looks like", "looked like"):
         return False
-    if any(piece.kind in ("number", "fraction") for piece in pieces):
+    if _is_name(pieces[1]) and _is_done(pieces[2]):
+        return True
+    if pieces[1].kind not in ("lots", "trays") or any(piece.kind in ("number", "fraction") for piece in pieces):
         return False
     return pieces[2].low.split(" ")[0] in ("got", "was", "were", "has", "have")
+
+
+def _is_done(piece: Piece) -> bool:
+    """`misted`, `just fed`: what somebody did, and no state or loss of the plants before it (`rot took 4`)."""
+    word: ActWord | None = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and word.form == "done" and not word.counts_before and word.act != "check"
 
 
 def _is_name(piece: Piece) -> bool:

@@ -77,10 +77,11 @@ def _leads(slots: Slots, pieces: list[Piece], place: int) -> bool:
     return place == 0 and len(pieces) > 1 and "act" in pieces[1].roles
 
 
-def _is_share_of_loss(following: Piece) -> bool:
-    """`3/4 of lot 9 died`, `3/4 dead`."""
-    word = following.roles.get("act")
-    return following.low in ("of", "the", "of the") or (word is not None and word.counts_before)
+def _is_of_another_whole(pieces: list[Piece], place: int) -> bool:
+    """`lost 1/2 a tray of lot 6`, `1/3 lost 4 in lot 6`: no share of the plants, or beside their count a day."""
+    after = pieces[place + 1] if place + 1 < len(pieces) else None
+    part = after is not None and (after.low in ("a", "an", "dozen") or "container" in after.roles)
+    return part or any(piece.kind == "number" and not piece.used for piece in pieces)
 
 
 def _is_day(slots: Slots, pieces: list[Piece], place: int) -> bool:
@@ -131,8 +132,9 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
                 slots.values["approx"] = True
             use(piece)
     elif slots.act == "lose" and above <= below and "count" not in slots.values:
-        if (above, below) in SHARES and place + 1 < len(pieces) and _is_share_of_loss(pieces[place + 1]):
-            slots.put("share", round(above / below, 4), piece)
+        if (above, below) in SHARES:
+            if not _is_of_another_whole(pieces, place):
+                slots.put("share", round(above / below, 4), piece)
         else:
             slots.put("count", above, piece)
     elif (above, below) in SHARES and not (place and pieces[place - 1].low == "on"):

@@ -26,6 +26,7 @@ _NAMED: Final = (
     "treatment", "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size",
     "solution",
 )  # fmt: skip
+_STUFF: Final = ("solution", "medium")
 _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
@@ -212,6 +213,7 @@ def _correction(
     _name_treatment(told, stop)
     if weak and (
         not _corrects(told, opened)
+        or _lacks(pieces, told)
         or any("place_word" in piece.roles or _covered(told, place) for place, piece in enumerate(told))
     ):
         return None
@@ -293,6 +295,15 @@ def _tells_of_here(told: list[Piece]) -> bool:
     if told[-1].low in ("out", "outside") and len(told) < 4 and told[0].kind in ("number", "temp"):
         return True
     return any(where in said for where in ("in here", "in there", "out here", "out there"))
+
+
+def _lacks(pieces: list[Piece], told: list[Piece]) -> bool:
+    """`no bleach`, `no fert lot 5`, `no tray 4 today`: what there is none of; `no, bleach` and `no tray 4` correct."""
+    if pieces[0].low != "no" or pieces[1] is not told[0] or any(piece.low in _NOT for piece in told):
+        return False
+    if not told[0].roles.keys().isdisjoint(_STUFF):
+        return True
+    return told[-1].kind == "moment" and (told[0].kind in ("lots", "trays") or "plant" in told[0].roles)
 
 
 def _is_noun(piece: Piece) -> bool:

@@ -75,7 +75,9 @@ def _gear_end(pieces: list[Piece], at: int, names: Runs) -> int | None:
 
 
 def _done_to_gear(pieces: list[Piece], place: int) -> bool:
-    """`moved the mister over to tray 10`, `dropped tray 4s lid`, `lost 2 domes`, `left my gloves by tray 6`."""
+    """`moved the mister over to tray 10`, `dropped tray 4s lid`, `lost 2 domes`, `left my gloves by tray 6`, `put in a
+    new fan`.
+    """
     word: ActWord | None = pieces[place].roles.get("act") or pieces[place].roles.get("shared")
     verbal = pieces[place].low in _VERBS or pieces[place].low in _LENDING
     if not verbal and (word is None or (word.act not in _DEEDS and word.rule != "put")):
@@ -85,6 +87,7 @@ def _done_to_gear(pieces: list[Piece], place: int) -> bool:
     at = place + 1
     if word is not None and word.act == "give" and at < len(pieces) and may_be_name(pieces[at]):
         at += 1
+    at += pieces[place].low == "put" and at < len(pieces) and pieces[at].low in ("in", "up")
     while at < len(pieces) and (
         pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays", "number") or pieces[at].low in ("'s", "s")
     ):

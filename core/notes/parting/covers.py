@@ -214,6 +214,7 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
             continue
         if other.low in _ON:
             _spend(verb, other)
+            _spend(next((one for one in pieces[place + 1 : at] if one.low == "put"), None), None)
             return _COVER
         if not _stands_between(other):
             return None

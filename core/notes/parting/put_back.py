@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import NO_ROLES, Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -30,6 +30,7 @@ _VENTED: Final[dict[str, float | None]] = {
     **dict.fromkeys(small_words("put_back", "cracked"), 0.1),
     **dict.fromkeys(small_words("put_back", "opened")),
 }
+_STOOD: Final = frozenset({"was", "were"})
 _BARE: Final = frozenset({"on", "off", "in"})
 _AFTER: Final = frozenset({"moment", "duration", "lots", "trays", "break", "times", "person"})
 _LONGEST: Final = 6
@@ -43,13 +44,15 @@ def find_put_back(pieces: list[Piece]) -> None:
         if before is None:
             continue
         run = _run(pieces, place)
-        said = " ".join(piece.low for piece in run if piece.low not in _SMALL)
-        if said in _BARE and not _says_when(pieces, place, run):
+        said = " ".join(piece.low for piece in run if piece.low not in _SMALL and "for_good" not in piece.roles)
+        good = any("for_good" in piece.roles for piece in run)
+        if said in _BARE and not good and not _says_when(pieces, place, run):
             continue
         if before in ("air", "uncover") and said in _ON:
             _mark(run, ActWord(act="cover"))
         elif before == "cover" and said in _OFF:
-            _mark(run, ActWord(act="air"))
+            _keep_how_it_stood(pieces, place)
+            _mark(run, ActWord(act="uncover" if good else "air"))
         elif before in _MOVES and said in _IN:
             _mark(run, ActWord(act="move"))
         elif before == "vent" and said in _VENTED and _of_vents(pieces, place, run):
@@ -72,6 +75,14 @@ def _deed_before(pieces: list[Piece], place: int) -> str | None:
             return "move"
         return word.act if word.act in _COVERS | _MOVES | {"vent"} else None
     return None
+
+
+def _keep_how_it_stood(pieces: list[Piece], place: int) -> None:
+    """`dome was on tray 5 | , took it off`: how it was before is no deed, in place."""
+    for noun, was, on in zip(pieces[:place], pieces[1:place], pieces[2:place], strict=False):
+        if "cover_noun" in noun.roles and was.low in _STOOD and on.low in _ON:
+            noun.kind, noun.roles, noun.last = "kept", NO_ROLES, on.last
+            was.used = on.used = True
 
 
 def _came_off_by_itself(pieces: list[Piece], at: int) -> bool:

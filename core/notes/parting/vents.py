@@ -14,6 +14,8 @@ _ARTICLES: Final = small_words("people", "articles")
 _TURNS: Final = small_words("vents", "turns")
 _WAS: Final = small_words("old_and_new", "was")
 _NOW: Final = small_words("old_and_new", "now")
+_FOUND: Final = small_words("vents", "found")
+_SETTING: Final = small_words("vents", "setting")
 _OPEN: Final = small_words("vents", "open")
 _OTHERS: Final = small_words("vents", "others")
 _ONTO: Final = frozenset({"on", "for", "in"})
@@ -73,7 +75,11 @@ def _keep_old_openings(pieces: list[Piece]) -> None:
     """
     for at in range(len(pieces) - 2, -1, -1):
         lead, opening = pieces[at], pieces[at + 1]
-        was = lead.low in _WAS and any(piece.low in _NOW for piece in pieces[at + 2 : at + 8])
+        stood = lead.low in _WAS or _found_so(pieces, at)
+        was = stood and (any(piece.low in _NOW for piece in pieces[at + 2 : at + 8]) or _set_then(pieces, at + 2))
+        if was and "vent_noun" in lead.roles:
+            opening.kind, opening.roles = "kept", NO_ROLES
+            continue
         if "vent_noun" in lead.roles:
             _turn([opening])
         if not _is_opening(opening) or not _vents_before(pieces, at + 1):
@@ -86,6 +92,35 @@ def _keep_old_openings(pieces: list[Piece]) -> None:
         elif len(after) > 1 and after[0].low == "to" and _is_opening(after[1]):
             _turn(after[:1])
             opening.kind, opening.roles = "kept", NO_ROLES
+
+
+def _found_so(pieces: list[Piece], at: int) -> bool:
+    """`found | vents | shut`, `found the | vents | half`."""
+    before = at - 1 - (at > 1 and pieces[at - 1].low in _ARTICLES)
+    return "vent_noun" in pieces[at].roles and before >= 0 and pieces[before].low in _FOUND
+
+
+def _set_then(pieces: list[Piece], at: int) -> bool:
+    """`vents were shut on tray 6 | , opened to 1/4`: whether they were set after that; their verb then begins no deed
+    of its own, in place.
+    """
+    start = next((step for step in range(at, len(pieces)) if _parts(pieces[step])), len(pieces)) + 1
+    if start >= len(pieces) or pieces[start].low.split(" ")[0] not in _SETTING:
+        return False
+    end = next((step for step in range(start, len(pieces)) if pieces[step].kind == "break"), len(pieces))
+    said = pieces[start:end]
+    told = any(_is_opening(piece) and piece.low not in _OPEN for piece in said)
+    if not told or any(piece.kind in ("lots", "trays") for piece in said):
+        return False
+    verb = said[0]
+    verb.low = f"now {verb.low}"
+    if "vent_open" not in verb.roles:
+        verb.kind, verb.roles, verb.used = "phrase", {"filler": True}, True
+    return True
+
+
+def _parts(piece: Piece) -> bool:
+    return piece.kind == "break" or piece.low in _JOINTS
 
 
 def _turn(small: list[Piece]) -> None:

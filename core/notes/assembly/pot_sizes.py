@@ -64,6 +64,10 @@ def _means_inches(tokens: list[Token], last: int, number: Number, tree: dict[str
     """Whether "in" after a number is inches (`potted 12 in 4 in pots`), and does not lead to a place."""
     if number.value > _SMALL_POTS:
         return False
+    times = bool(before) and before[-1].kind == "number" and before[-1].low.endswith("x")
+    if tokens[last].low in ("x", "×") or (times and tokens[last].low not in ("a", "the")):
+        # "4 in x 20", "6 x 4 in toyon".
+        return True
     mark, following = tokens[last], longest_phrase(tokens, last, tree)
     potlike = following is not None and following[1].get("container") in _POTLIKE
     if not (potlike or mark.low in _AFTER_INCHES or statement_ends(tokens, last, tree)):

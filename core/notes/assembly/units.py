@@ -116,12 +116,22 @@ def _celsius(value: float, scale: str) -> float:
 
 
 def _times(tokens: list[Token], at: int, number: Number, place: int, last: int, tree: dict[str, Any]) -> Piece:
-    """`3 times`, `3x`; before a plant or cuttings (`30 x toyon`) it is a count."""
+    """`3 times`, `3x`; before a plant, cuttings or the size of pots (`30 x toyon`, `12 x 4in`) it is a count."""
     words = words_of(tokens, at, last)
     following = longest_phrase(tokens, last, tree) if tokens[place].low == "x" and last < len(tokens) else None
     if following is not None and ("plant" in following[1] or "cutting" in following[1]):
         return Piece("number", number, at, last, words)
+    if tokens[place].low == "x" and _is_size(tokens, last, tree):
+        return Piece("number", number, at, last, words)
     return Piece("times", number.whole, at, last, words)
+
+
+def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """The `4in` of `12 x 4in`, the `1 gal` of `6 x 1 gal`."""
+    if at + 1 >= len(tokens) or tokens[at].kind != "number":
+        return False
+    unit = longest_phrase(tokens, at + 1, tree)
+    return unit is not None and ("inch" in unit[1] or unit[1].get("amount") == "gal")
 
 
 def _lasting(

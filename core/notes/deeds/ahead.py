@@ -9,7 +9,7 @@ from typing import Final
 from core.notes.days.moments import Moment, resolve_coming, resolve_past
 from core.notes.deeds.orders import tells_past
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -51,6 +51,14 @@ def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
         if "to_do" in piece.roles and place and pieces[place - 1].low in ("to", "will"):
             return names_coming(pieces, now, weekdays=False)
     return False
+
+
+@looks_for("=moment")
+def put_off(pieces: list[Piece], now: datetime) -> bool:
+    """`lot 6 tmrw`, `8 more next week`, after what was done today: yet to be done to these."""
+    told = [piece for piece in pieces if "filler" not in piece.roles and "more" not in piece.roles]
+    named = all(piece.kind in (*SUBJECTS, "number", "moment") or "plant" in piece.roles for piece in told)
+    return len(told) > 1 and named and names_coming(pieces, now, weekdays=False)
 
 
 @looks_for(any_of=_WAITING)

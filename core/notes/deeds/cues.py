@@ -11,11 +11,11 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
-from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, waits_for
+from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, put_off, waits_for
 from core.notes.deeds.denied import comes_to_an_end, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.headings import heading_cue, heads_lines, heads_sentence
-from core.notes.deeds.idioms import is_idiom
+from core.notes.deeds.idioms import is_idiom, sticks_fast
 from core.notes.deeds.no_plants import moves_a_day, of_no_plants
 from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
 from core.notes.deeds.retold import is_retold, speaks_for_self, tells_how_long
@@ -52,7 +52,7 @@ def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
             lasting = "plan" if _is_ahead(clauses, place, marks) else headed
         if lasting == "hearsay" and before is not None and speaks_for_self(clause, before):
             lasting = None
-        clause.cue = _cue_of(clause, marks, now) or lasting or not_done_there(clause, clauses[:place])
+        clause.cue = _cue_of(clause, marks, now) or lasting or _not_there(clause, clauses[:place], marks, now)
         if clause.cue == "wish" and lasting == "plan":
             clause.cue = "plan"
         if clause.cue == "wish" and place + 1 < len(clauses) and _heads_counts(clause, clauses[place + 1]):
@@ -81,6 +81,18 @@ def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
             before.cue = "hearsay"
             lasting = None
         before = clause
+
+
+def _not_there(clause: Clause, before: list[Clause], marks: set[str], now: datetime) -> str | None:
+    """Why what was done to the subjects before was not done to those of a clause with no deed of its own."""
+    if before and before[-1].cue == "negation" and sticks_fast(clause):
+        return "negation"
+    deed = next((one for one in reversed(before) if one.act is not None), None)
+    if deed is None:
+        return None
+    if clause.act is None and put_off.needed_by(marks) and put_off(clause.pieces, now):
+        return "plan"
+    return not_done_there(clause, deed)
 
 
 def _heads_counts(clause: Clause, after: Clause) -> bool:

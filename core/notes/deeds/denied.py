@@ -40,11 +40,10 @@ def done_to_none(clause: Clause, place: int) -> bool:
     return not any(piece.kind in ("lots", "trays", "number", "quote") for piece in pieces[deed + 1 :])
 
 
-def not_done_there(clause: Clause, before: list[Clause]) -> str | None:
+def not_done_there(clause: Clause, deed: Clause) -> str | None:
     """`tray 8 no air`, `lot 6 no`, after what was done to another: it was not done there."""
-    deed = next((one for one in reversed(before) if one.act is not None), None)
     told = [piece for piece in clause.pieces if "filler" not in piece.roles]
-    if clause.act is not None or deed is None or deed.act not in _DENIED_ALONE or len(told) < _SUBJECT_AND_NO:
+    if clause.act is not None or deed.act not in _DENIED_ALONE or len(told) < _SUBJECT_AND_NO:
         return None
     denied = told[0].kind in SUBJECTS and told[1].low in _NO
     return "negation" if denied and not any(piece.kind in _MEASURED for piece in told[2:]) else None

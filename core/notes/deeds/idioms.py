@@ -27,7 +27,9 @@ _BREAKING: Final = small_words("idioms", "breaking")
 _FAILING: Final = small_words("idioms", "failing")
 _PARTS: Final = small_words("idioms", "parts")
 _STUCK_IN: Final = small_words("idioms", "stuck_in")
-_OF_PLANTS: Final = frozenset({"lose", "sell", "give", "check", "hold", "cover", "air", "uncover", "clear", "split", "divide"})
+_OF_PLANTS: Final = frozenset({
+    "lose", "sell", "give", "check", "hold", "cover", "air", "uncover", "clear", "split", "divide",
+})  # fmt: skip
 _OF_CUTTINGS: Final = ("plant", "cutting", "wood", "medium", "hormone", "hormone_name", "what", "container")
 _STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing")
 _NUMBERS: Final = frozenset({"number", "fraction", "percent"})
@@ -74,6 +76,11 @@ def _sticks(clause: Clause, at: int) -> bool:
     return led or (bool(before) and before[-1].kind == "word" and is_everyday(before[-1].low))
 
 
+def sticks_fast(clause: Clause) -> bool:
+    """`tray 4 wont come out, | stuck`: what nobody could move, and no cuttings."""
+    return clause.act == "stick" and all(_is_deed(piece, clause) or "filler" in piece.roles for piece in clause.pieces)
+
+
 def _gives(clause: Clause, at: int) -> bool:
     """`gave tray 4 a 1/4 turn`, `gave them room`, `lot 30 giving me grief`, `gave up on lot 30`, `traded places`."""
     pieces = clause.pieces
@@ -87,6 +94,8 @@ def _gives(clause: Clause, at: int) -> bool:
         return True
     if pieces[after].low in _NO_GIFTS or pieces[after].low in ("me", "us") or _gives_back(pieces, at):
         return True
+    if may_be_name(pieces[after]) and _is_everyday_thing(pieces[after + 1 :]):
+        return True
     given_to = pieces[after].kind in SUBJECTS or "plant" in pieces[after].roles or pieces[after].low in _PRONOUNS
     rest = [piece for piece in pieces[after + 1 :] if piece.kind not in ("moment", "mark", "person")]
     if not given_to or not rest or clause.kinds() & {"quote"}:
@@ -94,6 +103,13 @@ def _gives(clause: Clause, at: int) -> bool:
     if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in _NUMBERS or rest[0].kind in SUBJECTS:
         return False
     return not may_be_name(rest[0]) or len(rest) > 1
+
+
+def _is_everyday_thing(said: list[Piece]) -> bool:
+    """`gave bo | a ride`, `gave ana | the gate key`."""
+    told = [piece for piece in said if piece.kind not in ("moment", "mark")]
+    led = len(told) > 1 and told[0].low in _ARTICLES
+    return led and all(piece.kind == "word" for piece in told[1:]) and is_everyday(told[-1].low)
 
 
 def _gives_back(pieces: list[Piece], at: int) -> bool:

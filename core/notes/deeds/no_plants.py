@@ -103,10 +103,14 @@ def _moves_a_thing(clause: Clause) -> bool:
         return True
     if after and clause.has("solution") and not after[0].roles.keys().isdisjoint(("container", "thing")):
         return True
-    return bool(after) and (after[0].low in _THINGS or after[0].low in _FURNITURE) and clause.pieces[at + 1] != after[0]
+    if not after:
+        return False
+    led = clause.pieces[at + 1] != after[0]
+    return after[0].low in _SPREAD or (led and (after[0].low in _THINGS or after[0].low in _FURNITURE))
 
 
 _MACHINES: Final = small_words("no_plants", "machines")
+_SPREAD: Final = small_words("no_plants", "spread")
 _FURNITURE: Final = small_words("no_plants", "furniture")
 
 

@@ -45,7 +45,7 @@ _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "u
 
 
 @looks_for(
-    "=lots", "=trays", "=counts", beside=(
+    "=number", "=letter", beside=(
         "@vent_noun", "@cover_noun", "@vent_open", "@method", "!move", "~hold", "skipped", "forgot", "missed",
         *(f"!{act}" for act in COUNTLESS),
     ),

@@ -154,6 +154,9 @@ def _covers_a_shift(clause: Clause) -> bool:
     pieces = clause.pieces
     if clause.act != "cover" or clause.kinds() & _SUBJECTS or clause.has("plant", "cover_noun", "thing"):
         return False
+    if any(piece.low == "back on" for piece in pieces):
+        # "dome off tray 4 fri, back on sat".
+        return False
     days = [piece for piece in pieces[:2] if piece.low in _SHIFT or day_named(piece) is not None]
     return bool(days) and all(piece in days or "filler" in piece.roles or is_act(piece) for piece in pieces)
 

@@ -213,7 +213,11 @@ def _said(near: list[Piece], span: slice) -> str:
 
 
 def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
-    """`lot 9 to the shade house`, `both to the slab`, `gave 5 to jo, 15 to lath`."""
+    """`lot 9 to the shade house`, `lot 9 from the slab to the lath`, `both to the slab`, `gave 5 to jo, 15 to lath`."""
+    start = _end_of_origin(near)
+    if start:
+        near = pieces[place + 1 + start : place + 6 + start]
+        near = near[: next((step for step, other in enumerate(near) if other.kind == "break"), len(near))]
     together = place > 0 and "both" in piece.roles
     some = _some_of_those(pieces, place)
     if not (piece.kind in ("lots", "trays") or together or some) or len(near) < 2 or any(map(is_act, near)):
@@ -227,6 +231,13 @@ def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
     for other in near[:end]:
         other.used = True
     return True
+
+
+def _end_of_origin(near: list[Piece]) -> int:
+    """Where `from the slab` ends, which `to` follows at once; nought where none is told."""
+    at = 1 + (len(near) > 1 and near[1].low in ("the", "our"))
+    told = near[:1] and near[0].low == "from" and len(near) > at + 1 and near[at + 1].low in ("to", "into")
+    return at + 1 if told and ("place_word" in near[at].roles or near[at].kind == "word") else 0
 
 
 def _some_of_those(pieces: list[Piece], place: int) -> bool:

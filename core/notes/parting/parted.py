@@ -43,13 +43,14 @@ def join_parted(pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         if piece.low not in _PARTICLES or not place:
             continue
-        if not _ends_object(pieces, place + 1):
+        ends = _is_vessel if piece.low == "up to" else _ends_object
+        if not ends(pieces, place + 1):
             continue
         verb_at = _verb_before(pieces, place)
         if verb_at is None or (piece.low == "together" and not _makes_one(pieces, verb_at, place)):
             continue
         verb = pieces[verb_at]
-        verb.roles = {**_without_deeds(verb.roles), **_together(verb.low, piece.low)}
+        verb.roles = {**_without_deeds(verb.roles), **_together(verb.low, piece.low.removesuffix(" to"))}
         verb.kind = "phrase"
         piece.roles = {"filler": True}
         piece.used = True
@@ -87,7 +88,9 @@ def _verb_before(pieces: list[Piece], place: int) -> int | None:
         piece = pieces[at]
         if piece.kind == "break":
             return None
-        if ("filler" not in piece.roles or "shared" in piece.roles) and _together(piece.low, pieces[place].low):
+        if ("filler" not in piece.roles or "shared" in piece.roles) and _together(
+            piece.low, pieces[place].low.removesuffix(" to")
+        ):
             return at if at < place - 1 else None
         if not _of_object(piece):
             return None
@@ -115,6 +118,13 @@ def _ends_object(pieces: list[Piece], at: int) -> bool:
         or "container" in piece.roles
         or "pot_size" in piece.roles
     )
+
+
+def _is_vessel(pieces: list[Piece], at: int) -> bool:
+    """`stepped lot 5 up to | 4s`, `up to | 1 gal`: what plants go up to; not `counted lot 5 up to 12`."""
+    told = pieces[at : at + 1]
+    gallons = any(piece.kind == "amount" and piece.value[1] == "gal" for piece in told)
+    return gallons or any(piece.kind == "size" or piece.roles.keys() & {"pot_size", "container"} for piece in told)
 
 
 def _makes_one(pieces: list[Piece], verb_at: int, place: int) -> bool:

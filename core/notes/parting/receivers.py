@@ -94,7 +94,7 @@ def _part_run_on(pieces: list[Piece]) -> None:
     while place + 2 < len(pieces):
         plant, number, other = pieces[place : place + 3]
         alike = any(role in plant.roles and role in other.roles for role in ("plant", "cutting"))
-        potted = _into_others(pieces, place)
+        potted = _into_others(pieces, place) or _to_other_causes(pieces, place)
         listed = potted or (alike and _tells_how_many(number))
         counted = potted or _tells_how_many(pieces[place - 1])
         if listed and _deed_before(pieces, place) is not None:
@@ -111,6 +111,14 @@ def _into_others(pieces: list[Piece], place: int) -> bool:
     if len(told) < 4 or not counts_alone(told[1]) or told[2].low not in ("in", "into"):
         return False
     return _is_vessel(told[0]) and _is_vessel(told[3]) and pieces[place - 1].low in ("in", "into")
+
+
+def _to_other_causes(pieces: list[Piece], place: int) -> bool:
+    """`4 to rot | 2 to slugs`: a count and its cause after another."""
+    told = pieces[place : place + 4]
+    if len(told) < 4 or not counts_alone(told[1]) or told[2].low != "to":
+        return False
+    return "cause" in told[0].roles and "cause" in told[3].roles and pieces[place - 1].low == "to"
 
 
 def _is_vessel(piece: Piece) -> bool:

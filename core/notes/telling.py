@@ -14,8 +14,8 @@ from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
 from core.notes.counts.all_of_them import join_all_of_them
 from core.notes.counts.compared import join_compared
-from core.notes.counts.counted_not import join_denied
 from core.notes.counts.counted_from import name_counted_from
+from core.notes.counts.counted_not import join_denied
 from core.notes.counts.counted_things import keep_counted_things, keep_numbers_of_things, keep_years
 from core.notes.counts.counted_wholes import join_tallies, join_wholes
 from core.notes.counts.days_among_counts import find_days

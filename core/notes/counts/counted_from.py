@@ -1,4 +1,4 @@
-"""Which bare numbers are lots that plants were counted out of, or in, one after the other: `sold 4 from 5, 2 from 6`."""
+"""Which bare numbers are lots that plants were counted out of or in, one after another: `sold 4 from 5, 2 from 6`."""
 
 from __future__ import annotations
 

@@ -10,7 +10,7 @@ from typing import Final
 
 from core.notes.days.moments import Moment
 from core.notes.days.who import may_be_who
-from core.notes.names.people import NO_HEADS
+from core.notes.names.people import NAMELIKE, NO_HEADS
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
@@ -24,7 +24,7 @@ _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 _TOLD: Final = frozenset({"fraction", "percent"})
 
 
-@looks_for("=word")
+@looks_for("=word", "its", "it's", "this")
 def find_signers(pieces: list[Piece], names: Names) -> None:
     """Makes the word that heads a telling a person, in place."""
     people = {name.lower() for name in names.people}
@@ -46,7 +46,7 @@ def _introduce(pieces: list[Piece], people: set[str]) -> None:
     start = first
     while start < len(pieces) and pieces[start].low in _INTRODUCING:
         start += 1
-    if start >= len(pieces) or not _is_known(pieces[start], people):
+    if start >= len(pieces) or not (_is_known(pieces[start], people) or _introduced(pieces, start)):
         return
     end = start + 1
     end += end < len(pieces) and pieces[end].low == "here"
@@ -54,6 +54,12 @@ def _introduce(pieces: list[Piece], people: set[str]) -> None:
         return
     person = pieces[start]
     pieces[first : end + 1] = [Piece("person", person.low, person.first, person.last, person.low)]
+
+
+def _introduced(pieces: list[Piece], at: int) -> bool:
+    """`its rosa, misted 1-4`: a name that is a plant too, right after a word of introducing."""
+    name = pieces[at].low
+    return at > 0 and pieces[at - 1].low in _INTRODUCING and name in NAMELIKE and is_given_name(name)
 
 
 def _sign_below(pieces: list[Piece], people: set[str]) -> None:

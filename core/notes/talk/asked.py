@@ -26,6 +26,7 @@ from core.notes.talk.asking import is_tag
 from core.notes.words.pieces import Piece
 from core.notes.words.tokens import Token
 from core.vocabulary import ActWord
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import read_toml, small_words
 
 _OVER: Final = small_words("questions", "over")
@@ -247,6 +248,9 @@ def _names_solution(asked: _Question, _: int, piece: Piece) -> bool:
 
 def _names_plant(asked: _Question, place: int, piece: Piece) -> bool:
     named = "plant" in piece.roles and not (place and piece.low in ("plant", "plants"))
+    if is_given_name(piece.low) and [one.low for one in asked.pieces[place + 1 : place + 2]] == ["do"]:
+        # "what did rosa do" asks about somebody.
+        return False
     if not named or not asked.lacks("plant") or asked.about == "mix":
         return False
     name = joined(asked.tokens, piece.first, piece.last)

@@ -2,7 +2,7 @@
 
 Rules
 1. Both are one detail of the same kind, and nothing else is said; then the right one corrects what was said before.
-2. `it was bao not me`, `it was bao who sowed it` correct who did it.
+2. `it was bao not me`, `it was bao who sowed it`, `no, bao did it` correct who did it.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from core.notes.talk.corrections import correct, treatment_named
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _NOT: Final = small_words("corrections", "denying")
@@ -33,6 +34,9 @@ _NAMED: Final = (
 _BARE: Final = frozenset({"number", "lots", "trays"})
 _ARTICLES: Final = small_words("places", "articles")
 _LONGEST: Final = 9
+_FEW: Final = 4
+_DENYING: Final = small_words("corrections", "taking_back")
+_DONE_TO: Final = small_words("corrections", "done_to")
 
 
 @looks_for(any_of=_NOT)
@@ -63,7 +67,7 @@ def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dr
     return [Draft("amend", slots, [Clause("", pieces)])] if slots.values else None
 
 
-@looks_for("who")
+@looks_for("who", "did", any_of=_DONE_TO)
 def who_did(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """The correction that `it was bao who sowed it` is: of who did what was told before; None where it is none."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
@@ -71,6 +75,8 @@ def who_did(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
     while leads < len(solid) and (solid[leads].low in _LEADS or solid[leads].kind == "moment"):
         leads += 1
     told = solid[leads:]
+    if leads and solid[0].low in _DENYING and _did_it(told):
+        return [_by(told[0], solid, pieces, tokens, now)]
     if not leads or solid[0].low in _BEING or not 3 <= len(told) <= 4 or told[1].low != "who":
         return None
     somebody = may_be_who(told[0]) or told[0].low in NAMELIKE
@@ -78,6 +84,13 @@ def who_did(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
     if not somebody or not deed or any("filler" not in one.roles for one in told[3:]):
         return None
     return [_by(told[0], solid[:leads], pieces, tokens, now)]
+
+
+def _did_it(told: list[Piece]) -> bool:
+    """`kit did that one`, `rosa stuck it`: a known name, a deed, and only small words for what it was done to."""
+    named = 2 < len(told) <= _FEW and is_given_name(told[0].low) and (may_be_who(told[0]) or told[0].low in NAMELIKE)
+    deed = named and (told[1].low == "did" or is_act(told[1]))
+    return deed and all(piece.low in _DONE_TO for piece in told[2:])
 
 
 def _parted(pieces: list[Piece], after: list[Piece]) -> tuple[list[Piece], list[Piece]]:

@@ -15,11 +15,13 @@ from core.notes.acts.slots import Slots
 from core.notes.counts.shares import names_mother
 from core.notes.counts.strengths import find_strengths
 from core.notes.days.moments import Moment, resolve_past
+from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import read_toml, small_words, spelled_out
 
 _NAMED: Final = (
@@ -34,6 +36,7 @@ _PEOPLE: Final = small_words("beside", "people")
 _NOT: Final = small_words("corrections", "denying")
 _NOUNS: Final = small_words("corrections", "nouns")
 _LONGEST_CLOSING: Final = 5
+_BEEN: Final = (" was", " were")
 _MOST_CORRECTED: Final = 6
 _REALLY: Final = small_words("corrections", "really")
 
@@ -210,6 +213,9 @@ def _correction(
         (place for place, piece in enumerate(told) if piece.low in _NOT and place),
         len(told),
     )
+    somebody = _somebody(told) if opened.endswith(_BEEN) else None
+    if somebody is not None:
+        return [_done_by(somebody, told, tokens, now)]
     _name_treatment(told, stop)
     if weak and (
         not _corrects(told, opened)
@@ -226,6 +232,22 @@ def _correction(
     if not slots.values and not slots.asks:
         return None if weak else [draft]
     return [draft]
+
+
+def _somebody(told: list[Piece]) -> Piece | None:
+    """`no it was bo not kit`, `that was ana`: the known name that stands alone, or before the one that was wrong."""
+    solid = [piece for piece in told if piece.kind not in ("break", "mark")]
+    names = solid[::2] if len(solid) > 1 and solid[1].low in _NOT else solid
+    known = all(map(may_be_who, names)) and any(is_given_name(piece.low) for piece in names)
+    return solid[0] if known and len(solid) in (1, 3) and len(names) * 2 - 1 == len(solid) else None
+
+
+def _done_by(name: Piece, told: list[Piece], tokens: list[Token], now: datetime) -> Draft:
+    clause = Clause("", [name])
+    clause.act = "amend"
+    slots = Slots(clause, tokens, now)
+    slots.put("by", name.low, name)
+    return Draft("amend", slots, [Clause("", told)])
 
 
 def _and_more(told: list[Piece], stop: int) -> list[Piece]:

@@ -75,7 +75,8 @@ def _openings(pieces: list[Piece]) -> list[int]:
     while place < len(pieces):
         piece = pieces[place]
         greets = "greeting" in piece.roles or (piece.low in ("hi", "hey") and bool(piece.roles))
-        if greets or "opens" in piece.roles:
+        of_something = place + 1 < len(pieces) and pieces[place + 1].low == "of"
+        if greets or ("opens" in piece.roles and not of_something):
             found.append(place)
             if greets and place + 1 < len(pieces) and "company" in pieces[place + 1].roles:
                 place += 1

@@ -23,7 +23,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.parting.covers import find_covers
 from core.notes.parting.vents import find_vents
 from core.notes.talk.asking import is_tag
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.tokens import Token
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -196,6 +196,26 @@ def _names_subject(asked: _Question, _: int, piece: Piece) -> bool:
     return True
 
 
+def _names_other(asked: _Question, place: int, piece: Piece) -> bool:
+    """`is lot 5 or 6 doing better`: the other of the two that are compared."""
+    lead = asked.pieces[max(0, place - 2) : place]
+    joined_to = len(lead) > 1 and lead[0].kind in SUBJECTS and lead[1].low == "or"
+    if asked.about != "compare" or not joined_to or piece.kind != "number" or not piece.low.isdigit():
+        return False
+    asked.values[lead[0].kind] = (*asked.values.get(lead[0].kind, ()), piece.low)
+    return True
+
+
+def _names_pot(asked: _Question, place: int, piece: Piece) -> bool:
+    """`how many 4 in sage do we have`: the size of their pots, and no count; it stays in the rest."""
+    after = asked.pieces[place + 1 : place + 3]
+    sized = len(after) > 1 and after[0].low == "in" and "plant" in after[1].roles
+    if piece.kind == "number" and asked.about in ("count", "stock") and sized:
+        piece.kind, piece.last = "size", after[0].last
+        after[0].used = True
+    return False
+
+
 def _looks_back(pieces: list[Piece]) -> bool:
     """`who was here sat`, `who stuck lot 9 mon`: a past of "to be", or a deed."""
     return any(piece.low in _OVER or _is_done(piece) for piece in pieces)
@@ -299,7 +319,7 @@ def _names_count(asked: _Question, place: int, piece: Piece) -> bool:
 
 
 _NAMING: Final = (
-    _names_subject, _names_day, _names_volume, _names_parts, _names_solution,
+    _names_subject, _names_other, _names_pot, _names_day, _names_volume, _names_parts, _names_solution,
     _names_plant, _names_cutting, _names_state, _names_count,
 )  # fmt: skip
 

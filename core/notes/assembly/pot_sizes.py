@@ -108,9 +108,12 @@ def _is_short_for_inches(tokens: list[Token], at: int, tree: dict[str, Any]) -> 
 
 
 def _is_length(before: list[Piece], following: tuple[int, Leaf] | None) -> bool:
-    """`stuck 36 ninebark 5 in hw`, `40 4 in toyon cuttings`: how long counted cuttings were."""
-    if not any("act" in piece.roles and piece.roles["act"].act in ("stick", "collect") for piece in before):
-        return False
+    """`stuck 36 ninebark 5 in hw`, `40 4 in toyon cuttings`: how long counted cuttings were; `sold 4 4 in sage`."""
+    acts = {piece.roles["act"].act for piece in before if "act" in piece.roles}
     roles = following[1].keys() if following is not None else set()
+    if not acts.isdisjoint(("sell", "give", "reserve")) and before[-1].kind == "number":
+        return "plant" in roles
+    if acts.isdisjoint(("stick", "collect")):
+        return False
     counted = any(piece.kind == "number" for piece in before)
     return counted and (bool(roles & {"wood", "cutting"}) or (before[-1].kind == "number" and "plant" in roles))

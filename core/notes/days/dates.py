@@ -34,6 +34,7 @@ _TRIGGERS: Final = frozenset(_TABLE["before"])
 _SHY: Final = frozenset(_TABLE["shy"])
 _ORDINALS: Final = ENDINGS
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
+_WITH: Final = frozenset({"w", "w/", "with"})
 _SUBJECTS: Final = frozenset(_TABLE["before_subjects"])
 _PARTS: Final = frozenset(_TABLE["parts"])
 _FORENOON: Final = frozenset(_TABLE["forenoon"])
@@ -215,6 +216,9 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
         return True
     if after in ("in", "from", "at") and not done.keys().isdisjoint(("act", "shared")):
         return True
+    if after in _WITH and tokens[at].low != "sun" and statement_ends(tokens, end + 2, tree):
+        # "fed lot 6 sat w ana"; not "lot 5 sat w lid off", "lot 5 sun w shadecloth".
+        return end + 1 < len(tokens) and tokens[end + 1].kind == "word" and tokens[end + 1].low not in tree
     return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)
 
 

@@ -198,6 +198,9 @@ def _begins_given(pieces: list[Piece], at: int) -> bool:
     piece = pieces[at]
     if piece.kind in ("number", "lots") or "container" in piece.roles:
         return True
+    if piece.kind == "kept" and piece.low.isdigit():
+        # "gave kit | 3 flats of sage".
+        return True
     boxed = piece.low in ("a", "an") and at + 1 < len(pieces) and "container" in pieces[at + 1].roles
     whole = "all" in piece.roles and any(one.kind in ("lots", "trays") for one in pieces[at + 1 : at + 4])
     return boxed or whole

@@ -79,6 +79,7 @@ def _counts_another(pieces: list[Piece], at: int) -> bool:
 def part_receivers(pieces: list[Piece]) -> None:
     """Parts the members of a list that have a number of their own, in place."""
     _part_run_on(pieces)
+    _part_losses(pieces)
     for place, piece in enumerate(pieces[:-2]):
         if piece.low in _AND and place and (_counts_of_days(pieces, place) or _of_other_forms(pieces, place)):
             piece.kind, piece.low, piece.roles = "break", ",", {}
@@ -103,6 +104,21 @@ def _part_run_on(pieces: list[Piece]) -> None:
             pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
             place = at
         place += 1
+
+
+def _part_losses(pieces: list[Piece]) -> None:
+    """`12/24 rooted | 2 lost`, `15/20 germ | 5 damped off`: a count of losses after a state that has its count."""
+    for place in range(len(pieces) - 3, 0, -1):
+        whole, state, number, loss = pieces[place - 1 : place + 3]
+        counted = whole.kind == "fraction" or (whole.kind == "number" and whole.value.of is not None)
+        told = state.roles.get("act") or state.roles.get("noun")
+        lost = loss.roles.get("act")
+        if not counted or told is None or lost is None or "state" not in told.says or not counts_alone(number):
+            continue
+        after = pieces[place + 3 : place + 5]
+        ends = not after or after[0].kind == "break" or (counts_alone(after[0]) and is_act(after[-1]))
+        if lost.act == "lose" and ends:
+            pieces.insert(place + 1, Piece("break", ",", number.first, number.first, ","))
 
 
 def _into_others(pieces: list[Piece], place: int) -> bool:

@@ -95,8 +95,10 @@ def _kept_for_somebody(clause: Clause) -> bool:
 def _kept_with_others(clauses: list[Clause], place: int) -> bool:
     """`holding 6 sage | 4 mint for priya`: so many plants, and more of a list that says whom all are kept for."""
     clause = clauses[place]
+    if clause.act != "hold":
+        return False
     named = [piece for piece in clause.pieces if "plant" in piece.roles or piece.kind in ("lots", "trays")]
-    if clause.act != "hold" or "number" not in clause.kinds() or not named or _tells_sickness(clause):
+    if "number" not in clause.kinds() or not named or _tells_sickness(clause):
         return False
     for after in clauses[place + 1 :]:
         listed = after.after in (",", "and", "&", "+", "") and "number" in after.kinds()

@@ -27,6 +27,8 @@ _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _OF_ONE_ALONE: Final = small_words("beside", "of_one_alone")
 _OF_ONE_WITH_MORE: Final = small_words("beside", "of_one_with_more")
 _TO_COME: Final = small_words("beside", "to_come")
+_MOST_BETWEEN: Final = 3
+"""Within so many words after a lot the next of a list stands (`lot 12, and 13`)."""
 _NO_QUALITY: Final = frozenset({"act", "shared", "filler", "weekday", "day", "closes", "remarks"})
 
 
@@ -70,7 +72,9 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         return None
     named.extend(one[0])
     place = one[1]
-    row = None if plural else _row_after_one(tokens, place, kind, tree, named, _deed_of_care(tokens, at, tree))
+    listed = not plural and any(token.kind == "number" for token in tokens[place : place + _MOST_BETWEEN])
+    cared = listed and _deed_of_care(tokens, at, tree)
+    row = _row_after_one(tokens, place, kind, tree, named, cared) if listed else None
     if row is not None:
         return kind, tuple(dict.fromkeys((*named, *row[0]))), row[1]
     closed = False

@@ -83,13 +83,15 @@ def _treat_before(clauses: list[Clause]) -> None:
     that is only named before another that was treated or cared for was so too, in place.
     """
     for before, clause in zip(reversed(clauses[:-1]), reversed(clauses), strict=False):
+        if before.act is not None or clause.act not in COUNTLESS:
+            continue
         names = _named(before), _named(clause)
         told = [piece for piece in before.pieces if "filler" not in piece.roles and piece.kind not in _AROUND]
         if clause.act != "treat":
             told = [one for one in before.pieces if one.low not in _ARTICLES and one.kind not in ("moment", "person")]
         apart = clause.act != "treat" and clause.pieces[0].first > before.pieces[-1].last + 1
-        alone = before.act is None and before.cue is None and len(told) == 1 and not apart
-        treated = clause.act in COUNTLESS and clause.cue is None and clause.after in _JOINS and not _is_measured(clause)
+        alone = before.cue is None and len(told) == 1 and not apart
+        treated = clause.cue is None and clause.after in _JOINS and not _is_measured(clause)
         if not (alone and treated) or None in names or _is_one(str(names[0]), str(names[1])):
             continue
         first = next(piece for piece in clause.pieces if "filler" not in piece.roles or "plant" in piece.roles)

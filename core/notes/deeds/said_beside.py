@@ -212,7 +212,9 @@ def settle_said_beside(clauses: list[Clause]) -> None:
 
 def _stores_wood(before: Clause, clause: Clause) -> bool:
     """`took 40 toyon tips, bagged and in fridge`: where cuttings are kept, and no chill of seed and no cover."""
-    wood = before.act == "collect" and (before.says.get("what") == "cuttings" or before.has("cutting"))
+    if before.act != "collect":
+        return False
+    wood = before.says.get("what") == "cuttings" or before.has("cutting")
     told = {"number", "amount", "lots", "trays", "quote", "duration"}
     own = clause.kinds() & told or clause.has("plant", "cover_noun")
     bagged = clause.act == "cover" and clause.pieces[0].low == "bagged"
@@ -222,10 +224,11 @@ def _stores_wood(before: Clause, clause: Clause) -> bool:
 
 def _only_stored(clause: Clause) -> bool:
     """`sage cuttings in the cooler`: where cuttings are kept, with no word of a chill."""
-    cold = clause.act == "treat" and clause.says == {"treatment": "cold_stratify"} and "duration" not in clause.kinds()
+    if clause.act != "treat" or clause.says != {"treatment": "cold_stratify"} or "duration" in clause.kinds():
+        return False
     wood = clause.has("cutting") or any(piece.low in ("cuttings", "cutting") for piece in clause.pieces)
     stored = any(is_act(piece) and piece.low.split(" ")[0] == "in" for piece in clause.pieces)
-    return cold and wood and stored and sum(is_act(piece) for piece in clause.pieces) == 1
+    return wood and stored and sum(is_act(piece) for piece in clause.pieces) == 1
 
 
 def _comes_from_cold(before: Clause, clause: Clause) -> bool:

@@ -146,7 +146,7 @@ def _beside_number(pieces: list[Piece], place: int) -> bool:
 
 def _after_deed_first(pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
     """`tray 3 started at 24 lost 6`: the count right after a deed before one that stands before it."""
-    for place, (deed, after) in enumerate(pairwise(pieces)):
+    for place, (deed, after) in enumerate(pairwise(pieces if len(numbers) > 1 else ())):
         word = deed.roles.get("act")
         of_plant = any("plant" in piece.roles for piece in pieces[place + 2 : place + 3])
         if word is not None and not word.counts_before and not of_plant and any(after is one for one in numbers):

@@ -71,6 +71,9 @@ def _name_lines(pieces: list[Piece]) -> None:
     """`fed today:`, then `3` and `4` on lines of their own: numbers below a deed of care as one list, in place."""
     at = 1
     while at < len(pieces):
+        if pieces[at - 1].low != "\n":
+            at += 1
+            continue
         end = at
         while _is_line(pieces, end):
             end += 2

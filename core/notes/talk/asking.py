@@ -35,6 +35,8 @@ _FAR: Final = 5
 """So many pieces after `did the` may stand before its verb (`did the tray by the door wilt`)."""
 _WHOSE: Final = frozenset({"i", "we", "he", "she", "you"})
 _GOING_ON: Final = small_words("asking", "going_on")
+_EXCLAIMED: Final = frozenset({"a", "an"})
+"""After `what` these praise or lament (`what a day`)."""
 _WHAT: Final = frozenset({"what", "wat", "wut"})
 _DONE: Final = frozenset({"did", "got", "have", "'ve"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
@@ -67,10 +69,10 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return True
     if _heads_deeds(pieces, at) or _goes_on(pieces, at):
         return False
-    if pieces[at].low.startswith(("what a ", "what an ")) and not ends_asking(pieces, at):
-        return False
     first = pieces[at].low.split(" ")[0]
     following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
+    if first in _WHAT and following[:1] and following[0] in _EXCLAIMED and not ends_asking(pieces, at):
+        return False
     if first == "hw" and (not following or following[0] not in ("many", "much", "do", "is", "long", "old")):
         return False
     if first == "when" and following[:1] and following[0] in _WHOSE and not ends_asking(pieces, at):

@@ -22,7 +22,7 @@ from core.vocabulary.plants import candidates, same_plant
 _JOINS: Final = frozenset({",", "and", "&", "+"})
 _EACH: Final = frozenset({"each", "ea", "ea.", "of each", "apiece"})
 _FROM: Final = small_words("places", "from")
-_OF_PLANTS: Final = OPENING | {"pot", "sell", "plant_out", "treat"}
+_OF_PLANTS: Final = OPENING | {"pot", "sell", "plant_out", "treat", "move"}
 _AROUND: Final = frozenset({"moment", "mark", "person"})
 _ARTICLES: Final = small_words("people", "articles")
 _MEASURED: Final = frozenset({"number", "amount", "fraction", "percent"})
@@ -136,7 +136,7 @@ def _list_end(clauses: list[Clause], start: int) -> int:
     name = _named(first)
     if first.act not in _OF_PLANTS or first.cue is not None or name is None:
         return start + 1
-    if _is_measured(first) and not _says_each_first(first):
+    if (_is_measured(first) and not _says_each_first(first)) or (first.act == "move" and first.has("place_word")):
         return start + 1
     names = [name]
     end = start + 1
@@ -196,6 +196,8 @@ def _place_at(clause: Clause) -> int:
     after = clause.pieces[named + 1 :]
     measured = any(piece.kind in (*_MEASURED, "lots", "duration", "size") for piece in after)
     leads = bool(after) and (after[0].low in _FROM or after[0].low in ("at", "along", "@"))
+    # "moved toyon and sage to lath".
+    leads = leads or (bool(after) and after[0].low in ("to", "into") and "place_word" in after[-1].roles)
     return named + 1 if leads and len(after) > 1 and not measured else 0
 
 

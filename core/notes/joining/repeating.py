@@ -394,5 +394,6 @@ def _goes_elsewhere(act: str, clause: Clause) -> bool:
     if act not in ("move", "harden", "plant_out"):
         return False
     return any(
-        piece.kind in ("lots", "trays") and after.low in PLACE_LEADS[act] for piece, after in pairwise(clause.pieces)
+        (piece.kind in ("lots", "trays") or "plant" in piece.roles) and after.low in PLACE_LEADS[act]
+        for piece, after in pairwise(clause.pieces)
     )

@@ -32,6 +32,7 @@ _BEHIND: Final = small_words("noting", "behind")
 _SOME_DEED: Final = small_words("noting", "some_deed")
 _ONCE_PLANNED: Final = small_words("noting", "once_planned")
 _COMING: Final = small_words("noting", "coming")
+_PREPARING: Final = small_words("noting", "preparing")
 
 
 def draft_notes(
@@ -115,9 +116,16 @@ def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
     if moment.weekday is not None and not moment.which and (_has_shift(pieces) or _only_people(pieces)):
         return True
     plain = moment.weekday is not None and not moment.which
+    if plain and any(piece.low in _PREPARING for piece in pieces) and _is_for(pieces, moment):
+        return True
     if plain and _orders_a_task(pieces):
         return True
     return plain and any(f" {word} " in said for word in _AHEAD)
+
+
+def _is_for(pieces: list[Piece], moment: Moment) -> bool:
+    """`prepped 60 sage tips for sat`: the day that something was made ready for."""
+    return any(lead.low == "for" and day.kind == "moment" and day.value is moment for lead, day in pairwise(pieces))
 
 
 def _nobody_did(pieces: list[Piece]) -> bool:

@@ -41,6 +41,17 @@ def name_houses(pieces: list[Piece]) -> None:
             plant.kind, plant.value, plant.roles = "word", None, NO_ROLES
 
 
+@looks_for("sun", beside=("=lots", "=trays", "@plant", "!move"))
+def name_sun(pieces: list[Piece]) -> None:
+    """`lot 5 to sun 2 days`, `moved tray 3 into sun`: out in the sun, and no sunday, in place."""
+    for place in range(1, len(pieces)):
+        sun, lead = pieces[place], pieces[place - 1].low.split(" ")[-1]
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        lasts = lead == "to" and after is not None and (after.kind == "duration" or after.low == "for")
+        if sun.low == "sun" and sun.kind == "moment" and (lasts or lead == "into"):
+            sun.kind, sun.value, sun.roles = "phrase", None, {"place_word": True}
+
+
 def _end_of_name(pieces: list[Piece], start: int) -> int:
     """Where a name of a few words ends that closes with a landform; the place itself where none does."""
     for end in range(start + 2, min(start + _LONGEST, len(pieces)) + 1):

@@ -74,6 +74,9 @@ def _list_ends(pieces: list[Piece], start: int) -> list[int]:
     return ends[:-1]
 
 
+_WITH: Final = frozenset({"with", "w", "w/"})
+
+
 @looks_for("!merge")
 def _list_merged(pieces: list[Piece]) -> None:
     """`merged 15, 16 and 17 into 15`, `merged the tail ends of 12, 13 and 14`."""
@@ -116,7 +119,7 @@ def _in_with(pieces: list[Piece]) -> None:
 
 def _in_with_at(pieces: list[Piece], at: int) -> bool:
     if pieces[at].low == "in":
-        return pieces[at + 1].low == "with" and at + 2 < len(pieces) and _is_lot(pieces[at + 2])
+        return pieces[at + 1].low in _WITH and at + 2 < len(pieces) and _is_lot(pieces[at + 2])
     return pieces[at].low in _IN_WITH and pieces[at + 1].kind == "lots" and len(pieces[at + 1].value) == 1
 
 

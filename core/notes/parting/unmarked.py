@@ -9,6 +9,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.entries import KNOWN_STATES
@@ -21,6 +22,8 @@ _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
 _TIMES: Final = frozenset({"duration", "size"})
 _COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "more", "vent_open"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
+_FEWEST_DEGREES: Final = 15
+_AFTER_LOSSES: Final = SUBJECTS | {"break", "moment"}
 _MOVING: Final = frozenset({"move", "harden"})
 
 
@@ -80,6 +83,50 @@ def _part_rest(pieces: list[Piece]) -> None:
         ends = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
         if to.low == "to" and who.kind == "word" and number.kind == "number" and left.low == "left" and ends:
             pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
+
+
+@looks_for("=counts", beside=("!lose",))
+def _part_counted_losses(pieces: list[Piece]) -> None:
+    """`12/24 rooted 2 lost`: how many have come so far, and then the count of those that were lost, in place."""
+    for at in range(len(pieces) - 2, 1, -1):
+        counted, state, number, lost = pieces[at - 2 : at + 2]
+        told = state.roles.get("act") or state.roles.get("noun")
+        word = lost.roles.get("act")
+        stated = told is not None and "state" in told.says and counted.kind in ("number", "fraction", "percent")
+        if not stated or word is None or word.act != "lose" or word.counts_before or number.kind != "number":
+            continue
+        after = pieces[at + 2] if at + 2 < len(pieces) else None
+        if after is None or after.kind in _AFTER_LOSSES or after.low in ("to", "from", "in"):
+            pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
+
+
+@looks_for("bottom heat", beside=("!stick", "!sow", "!pot", "!divide"))
+def _part_bottom_heat(pieces: list[Piece]) -> None:
+    """`stuck 40 toyon tips bottom heat 70 f tray 4`: what stood in the tray before, and how warm it is, in place."""
+    at = next((place for place, piece in enumerate(pieces) if piece.low == "bottom heat"), 0)
+    before = pieces[at - 1] if at else None
+    if before is None or before.kind == "break" or not {"filler", "none", "negation"}.isdisjoint(before.roles):
+        return
+    if not any(is_act(piece) for piece in pieces[_start_of_statement(pieces, at) : at]):
+        return
+    end = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].kind in ("unitless", "temp"))
+    stop = _end_of_statement(pieces, at)
+    if any(map(is_act, pieces[at:stop])):
+        return
+    first = pieces[at].first
+    pieces[at:stop] = [*pieces[end:stop], Piece("break", ",", first, first, ","), *pieces[at:end]]
+
+
+@looks_for("bottom heat", beside=("=number",))
+def _keep_degrees(pieces: list[Piece]) -> None:
+    """`bottom heat 72`: degrees of no told kind, and no lot and no count, in place."""
+    for heat, degrees in pairwise(pieces):
+        if heat.low == "bottom heat" and degrees.kind == "number" and degrees.value.value >= _FEWEST_DEGREES:
+            degrees.kind = "unitless"
+
+
+def _start_of_statement(pieces: list[Piece], at: int) -> int:
+    return next((start + 1 for start in range(at - 1, -1, -1) if pieces[start].kind == "break"), 0)
 
 
 def _leaves(piece: Piece) -> bool:
@@ -248,6 +295,7 @@ def _end(pieces: list[Piece], at: int) -> int:
 
 
 PART_UNMARKED: Final = (
-    _part_denied_state, _part_one_of_those, _part_counted_deeds, _part_rest, _part_run_on,
+    _keep_degrees, _part_bottom_heat, _part_counted_losses, _part_denied_state,
+    _part_one_of_those, _part_counted_deeds, _part_rest, _part_run_on,
 )  # fmt: skip
 """Put a comma where one was left out, in place."""

@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.acts.diseases import settle_holds
 from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
-from core.notes.counts.all_of_them import join_all_of_them
+from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_from import name_counted_from
 from core.notes.counts.counted_not import join_denied
@@ -70,7 +70,7 @@ _COUNTS: Final = Steps(
     leave_out_some, leave_out, keep_years,
     keep_counted_things, keep_numbers_of_things, keep_old, find_gallons, part_causes, keep_totals,
     keep_bracketed_parts, *SUM_UP,
-    join_wholes, *FIND_SAMPLES, join_all_of_them, join_relative, join_sides, keep_participles, join_denied,
+    join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_participles, join_denied,
     join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.

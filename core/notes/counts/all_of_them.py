@@ -1,4 +1,4 @@
-"""How many lots or trays a statement is of: `misted all 3`, `vents shut on all three`, after so many were told of."""
+"""What is said of all: `misted all 3`, `vents shut on all three`, after so many were told of; `tray 4 all up`."""
 
 from __future__ import annotations
 
@@ -6,11 +6,17 @@ from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.said import statements
 from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _AFTER_ALL: Final = small_words("parts", "after_all")
+_WHOLE: Final = {
+    "all up": ActWord(act="check", says={"state": "germinated"}, counts_before=True),
+    "sold out": ActWord(act="sell"),
+}
 _MOST_SUBJECTS: Final = 12
 
 
@@ -52,3 +58,22 @@ def _cares_at(pieces: list[Piece], place: int) -> bool:
         if piece.kind == "break":
             return False
     return False
+
+
+@looks_for("all up", "sold out")
+def tell_wholes(pieces: list[Piece]) -> None:
+    """`tray 4 all up`, `lot 5 is sold out`: said of a lot and nothing else it tells of all of it, in place."""
+    for start, end in reversed(statements(pieces)):
+        said = pieces[start:end]
+        at = next((at for at, piece in enumerate(said) if piece.low in _WHOLE), None)
+        if at is None or not _of_subjects_only(said[:at] + said[at + 1 :]):
+            continue
+        whole = said[at]
+        deed = Piece("phrase", None, whole.first, whole.last - 1, whole.low, {"act": _WHOLE[whole.low]})
+        all_of_it = Piece("phrase", None, whole.last - 1, whole.last, "all", {"all": True})
+        pieces[start + at : start + at + 1] = [all_of_it, deed] if whole.low == "all up" else [deed, all_of_it]
+
+
+def _of_subjects_only(told: list[Piece]) -> bool:
+    named = any(piece.kind in SUBJECTS for piece in told)
+    return named and all(piece.kind in (*SUBJECTS, "moment", "mark") or "filler" in piece.roles for piece in told)

@@ -20,6 +20,7 @@ _FORETOLD: Final = small_words("temps", "foretold")
 _SETTING: Final = small_words("temps", "setting")
 _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
+_WORDED: Final = frozenset({"temp", "temps", "temperature", "thermometer"})
 _READ_AT: Final = frozenset({"is", "was", "at"})
 _MOST_CUPS: Final = 12
 _COLD_PLACES: Final = small_words("temps", "cold_places")
@@ -37,6 +38,7 @@ _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 )  # fmt: skip
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
+    _keep_taking(pieces)
     _keep_weeks_of_each(pieces)
     _read_humidity(pieces)
     _find_hot_water(pieces)
@@ -56,7 +58,7 @@ def find_readings(pieces: list[Piece]) -> None:
         treated = False
         degrees = [piece for piece in span if piece.kind in ("temp", "degrees")]
         humid = [piece for piece in span if "humidity" in piece.roles]
-        worded = [piece for piece in span if piece.low in ("temp", "temps", "temperature", "thermometer")]
+        worded = [piece for piece in span if piece.low in _WORDED]
         percent = [piece for piece in span if piece.kind == "percent"]
         numbers = [piece for piece in span if piece.kind == "number"]
         if (degrees and _heats_something(span)) or _not_read(span):
@@ -66,6 +68,14 @@ def find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _keep_taking(pieces: list[Piece]) -> None:
+    """`took temps: gh 75f`, `took the temp`: read, and nothing gathered, in place."""
+    for at, piece in enumerate(pieces[:-1]):
+        read = pieces[at + 1 :][: 1 + (pieces[at + 1].low == "the")][-1]
+        if piece.low in ("took", "taking") and ("temp_word" in read.roles or read.low in _WORDED):
+            keep_words(piece)
 
 
 def _read_humidity(pieces: list[Piece]) -> None:

@@ -36,6 +36,7 @@ _ORDINALS: Final = ENDINGS
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
 _WITH: Final = frozenset({"w", "w/", "with"})
 _SUBJECTS: Final = frozenset(_TABLE["before_subjects"])
+_MOST_COMPANY: Final = 8
 _PARTS: Final = frozenset(_TABLE["parts"])
 _FORENOON: Final = frozenset(_TABLE["forenoon"])
 _LATER: Final = frozenset(_TABLE["later"])
@@ -207,7 +208,7 @@ def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
     if before == "from" and after == "to" and "weekday" not in tree.get(other, {}).get("", {}):
         return False  # "from sun to shade"
     dated = _heads_line(tokens, at, tree) or _after_a_day(tokens, at, tree)
-    if end < len(tokens) and dated and _deed_follows(tokens, end, tree):
+    if end < len(tokens) and dated and (_deed_follows(tokens, end, tree) or _company_heads(tokens, end)):
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
@@ -257,6 +258,14 @@ def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
         return True
     act = leaf.get("act")
     return act is not None and not act.counts_before
+
+
+def _company_heads(tokens: list[Token], at: int) -> bool:
+    """`sat | w ana n bo: stuck 40 toyon`: who was there too, and a colon."""
+    if tokens[at].low not in ("w", "with", "w/"):
+        return False
+    mark = next((token for token in tokens[at + 1 : at + _MOST_COMPANY] if token.kind != "word"), None)
+    return mark is not None and mark.low == ":"
 
 
 def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any) -> tuple[Moment, int] | None:

@@ -15,6 +15,7 @@ from core.vocabulary.loading import small_words
 
 _Take = Callable[[Slots, list[Piece], int, Piece], bool]
 """Takes a meaning of a phrase as a detail; whether the act has a place for it."""
+_BRANDS: Final = small_words("hormones", "brands")
 _WHOLLY: Final = small_words("covers", "wholly")
 _OF_NO_LOT: Final = frozenset({"everything"})
 _CARE: Final = frozenset({"water", "tend", "cover", "air", "uncover"})
@@ -98,10 +99,12 @@ def _hormone_name(slots: Slots, _: list[Piece], __: int, piece: Piece) -> bool:
 
 
 def _hormone(slots: Slots, _: list[Piece], __: int, piece: Piece) -> bool:
+    """`stuck 40 toyon w hormone`; a brand (`dip n grow 1:10`) is kept in words, for it tells the strength."""
     if slots.act in ("mix", "pour_out"):
         slots.put("solution", "hormone", piece)
     elif slots.takes("hormone"):
-        use(piece)
+        if piece.low not in _BRANDS:
+            use(piece)
     else:
         return False
     return True

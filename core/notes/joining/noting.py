@@ -31,6 +31,7 @@ _SELF: Final = small_words("noting", "self")
 _BEHIND: Final = small_words("noting", "behind")
 _SOME_DEED: Final = small_words("noting", "some_deed")
 _ONCE_PLANNED: Final = small_words("noting", "once_planned")
+_EVENTS: Final = small_words("noting", "events")
 _COMING: Final = small_words("noting", "coming")
 _PREPARING: Final = small_words("noting", "preparing")
 
@@ -100,9 +101,17 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
     until = place > 0 and pieces[place - 1].low in UNTIL
     coming = moment.which == "coming" or until or any(piece.low in _COMING for piece in pieces)
     comes = cue is None and coming and not tells_past(pieces)
+    comes = comes or (cue in (None, "negation") and _is_event(pieces, place))
     if (ahead and not over) or comes or _looks_ahead(pieces, moment):
         return resolve_coming(moment, now)
     return resolve_past(moment, now) or resolve_coming(moment, now)
+
+
+def _is_event(pieces: list[Piece], place: int) -> bool:
+    """`plant sale is mar 20`, `sale on apr 10 dont forget`: what all come to, and nothing that was done to plants."""
+    named = any(piece.low.split(" ")[-1] in _EVENTS for piece in pieces)
+    dated = pieces[place].value.month is not None or (place > 0 and pieces[place - 1].low in ("is", "are"))
+    return named and dated and not any(is_act(piece) or piece.kind in ("lots", "trays") or piece.low in _BEHIND for piece in pieces)
 
 
 def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:

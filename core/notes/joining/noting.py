@@ -111,7 +111,8 @@ def _is_event(pieces: list[Piece], place: int) -> bool:
     """`plant sale is mar 20`, `sale on apr 10 dont forget`: what all come to, and nothing that was done to plants."""
     named = any(piece.low.split(" ")[-1] in _EVENTS for piece in pieces)
     dated = pieces[place].value.month is not None or (place > 0 and pieces[place - 1].low in ("is", "are"))
-    return named and dated and not any(is_act(piece) or piece.kind in ("lots", "trays") or piece.low in _BEHIND for piece in pieces)
+    over = any(is_act(piece) or piece.kind in ("lots", "trays") or piece.low in _BEHIND for piece in pieces)
+    return named and dated and not over
 
 
 def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:

@@ -17,6 +17,7 @@ from core.notes.counts.exceptions import (
     numbers_in,
     whole_before,
 )
+from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -28,12 +29,23 @@ _NOUGHT: Final = frozenset({"none", "negation"})
 @looks_for("@left", "but", "@none", "@negation", any_of=small_words("wholes", "excepting"), beside=("=number",))
 def leave_out_some(pieces: list[Piece]) -> None:
     """Parts, or keeps, what is told of some of one, in place."""
+    _part_others(pieces)
     for at in range(len(pieces) - 3, 0, -1):
         end = at + 1 if pieces[at].low == "," else excepting_words(pieces, at)
         told = pieces[end : end + 3] if end is not None else []
         whole = whole_before(pieces, at) if len(told) == 3 and told[1].low in _IN and numbers_in(told[0]) else None
         if end is not None and whole is not None and pieces[whole].kind in SUBJECTS:
             _leave_out(pieces, whole, at, end)
+
+
+def _part_others(pieces: list[Piece]) -> None:
+    """`misted 4 | not 5`: another that a care was not given to, as if after a comma."""
+    for at in range(len(pieces) - 2, 1, -1):
+        word = pieces[at - 2].roles.get("act")
+        ends = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
+        named = pieces[at - 1].kind == pieces[at + 1].kind == "number"
+        if pieces[at].low == "not" and ends and named and word is not None and word.act in COUNTLESS:
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
 
 
 def _leave_out(pieces: list[Piece], whole: int, at: int, end: int) -> None:

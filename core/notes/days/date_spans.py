@@ -228,3 +228,20 @@ def _spanned(tokens: list[Token], place: int, start: int, tree: dict[str, Any]) 
     if token.low in ENDINGS:
         return token.glued
     return token.low in _SPANNED or "month" in leaf or "weekday" in leaf
+
+
+def month_end(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:
+    """`end of the month`, `end of may`: the last day of a month, and where its words end."""
+    place = at + 1
+    if place < len(tokens) and tokens[place].low == "of":
+        place += 1
+    while place < len(tokens) and tokens[place].low in ("the", "this"):
+        place += 1
+    if place >= len(tokens) or place == at + 1:
+        return None
+    if tokens[place].low == "month":
+        return Moment(month_end=True), place + 1
+    phrase = longest_phrase(tokens, place, tree)
+    if phrase is not None and "month" in phrase[1]:
+        return Moment(month_end=True, month=int(phrase[1]["month"])), phrase[0]
+    return None

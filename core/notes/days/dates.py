@@ -18,6 +18,7 @@ from core.notes.days.date_spans import (
     day_in_words,
     from_other_day,
     loose_day,
+    month_end,
     moved,
     ranked_day,
     weekday_of_week,
@@ -172,7 +173,7 @@ def _worded_day(
     if (low in ("the", "a", "an") and phrase is None) or low in ("the", "a", "an"):
         return _article_day(tokens, at, tree, phrase)
     if low in ("end", "eom"):
-        return _month_end(tokens, at, tree)
+        return month_end(tokens, at, tree)
     if phrase is None:
         return None
     end, leaf = phrase
@@ -193,6 +194,7 @@ def _worded_day(
             short = low not in ("may", "june", "july") and len(low) <= 4 and _ranked(tokens, end + 1)
             place += short if tokens[end].low == "." else tokens[end + 1].glued
         number = _day_number(tokens, place) or _rank_after(tokens, place, tree)
+        number = number or _no_such_day(tokens, at, place, tree)
         if number is not None:
             year, last = _year_after(tokens, number[1])
             return Moment(month=int(leaf["month"]), day=number[0], year=year), last
@@ -277,7 +279,7 @@ def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any
     if following.kind == "number" and at + 2 < len(tokens) and tokens[at + 2].low in _ORDINALS and tokens[at + 2].glued:
         return _ordinal(tokens, at + 1, tree) if not _ranks_a_thing(tokens, at, at + 3, tree) else None
     if following.low == "end":
-        return _month_end(tokens, at + 1, tree)
+        return month_end(tokens, at + 1, tree)
     weekday = tree.get(following.low, {}).get("", {}).get("weekday")
     if tokens[at].low == "the" and weekday is not None:
         day = Moment(weekday=int(weekday))
@@ -321,22 +323,6 @@ def _ago(tokens: list[Token], length: Length | None, end: int, tree: dict[str, A
     return None
 
 
-def _month_end(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:
-    place = at + 1
-    if place < len(tokens) and tokens[place].low == "of":
-        place += 1
-    while place < len(tokens) and tokens[place].low in ("the", "this"):
-        place += 1
-    if place >= len(tokens) or place == at + 1:
-        return None
-    if tokens[place].low == "month":
-        return Moment(month_end=True), place + 1
-    phrase = longest_phrase(tokens, place, tree)
-    if phrase is not None and "month" in phrase[1]:
-        return Moment(month_end=True, month=int(phrase[1]["month"])), phrase[0]
-    return None
-
-
 def _ranked(tokens: list[Token], at: int) -> bool:
     """Whether a figure is a day of the month by its ending, or by what stands after it."""
     if tokens[at].kind != "number":
@@ -362,6 +348,14 @@ def _day_number(tokens: list[Token], at: int) -> tuple[int, int] | None:
     if at + 1 < len(tokens) and tokens[at + 1].glued and tokens[at + 1].kind == "word":
         return None
     return day, at + 1
+
+
+def _no_such_day(tokens: list[Token], at: int, place: int, tree: dict[str, Any]) -> tuple[int, int] | None:
+    """`aug 32 misted tray 4`: a day that no month has, between the month that heads the line and a deed."""
+    if not _heads_line(tokens, at, tree) or place + 1 >= len(tokens) or not isinstance(tokens[place].value, int):
+        return None
+    beyond = tokens[place].kind == "number" and len(tokens[place].low) == 2 and tokens[place].value > 31
+    return (tokens[place].value, place + 1) if beyond and _deed_follows(tokens, place + 1, tree) else None
 
 
 def _year_after(tokens: list[Token], at: int) -> tuple[int | None, int]:

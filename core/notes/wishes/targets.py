@@ -19,6 +19,7 @@ from core.vocabulary.loading import small_words
 
 _LEADING: Final = small_words("targets", "leading")
 _PEOPLE: Final = small_words("targets", "people")
+_ASKING: Final = small_words("targets", "asking")
 _AFTER_HEADS: Final = frozenset({":", ",", "-"})
 
 
@@ -148,8 +149,11 @@ def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: d
             # "need 40 toyon | 30 ribes".
             runs.append([])
         runs[-1].append(piece)
+    asking = [piece for piece in pieces[len(head) : at] if piece.low in _ASKING]
     for piece in pieces[len(head) : at]:
-        piece.used = True
+        piece.used = piece not in asking
+    pieces[at].used = pieces[at].used or bool(asking)
+    runs[0][:0] = asking
     drafts = [_target(text, tokens, run, now) for run in runs if run]
     shared = next((draft.extra.get("due") for draft in reversed(drafts) if draft.extra.get("due")), None)
     last_only = len(drafts) > 1 and all("due" not in draft.extra and not draft.asks for draft in drafts[:-1])

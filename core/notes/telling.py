@@ -53,8 +53,9 @@ from core.notes.names.names_joined import join_plant_names, name_cuts
 from core.notes.names.people import find_people, keep_company, name_receivers, tell_bracketed
 from core.notes.names.signed import find_signers
 from core.notes.names.unknown_plants import name_listed
-from core.notes.parting.as_before import mats_again, name_bare_numbers, repeat_deeds
+from core.notes.parting.as_before import mats_again, name_bare_numbers
 from core.notes.parting.clauses import part
+from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.sayings import keep_sayings
 from core.notes.parting.some_of_those import name_some_of_those

@@ -96,8 +96,6 @@ def mats_again(pieces: list[Piece]) -> None:
         way.kind, way.roles = "phrase", {"act": ActWord(act="treat", says=says)}
 
 
-
-
 def kind_before(pieces: list[Piece], at: int) -> str | None:
     """The kind of the subject named last before a place where bare numbers or a letter stand; None for neither."""
     before = next((piece for piece in reversed(pieces[:at]) if piece.kind in _SUBJECTS), None)
@@ -287,19 +285,3 @@ def name_as(pieces: list[Piece], at: int, end: int, kind: str) -> None:
             named.extend(str(one) for one in range(low, high + 1))
     low_words = " ".join(piece.low for piece in pieces[at:end])
     pieces[at:end] = [Piece(kind, tuple(dict.fromkeys(named)), pieces[at].first, pieces[end - 1].last, low_words)]
-
-
-
-
-
-
-
-
-
-
-
-
-
-
-
-

@@ -16,7 +16,8 @@ from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
-from core.notes.talk.corrections import correct, treatment_named
+from core.notes.talk.corrected_values import correct
+from core.notes.talk.corrections import treatment_named
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token

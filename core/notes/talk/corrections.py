@@ -8,16 +8,16 @@ from __future__ import annotations
 import re
 from datetime import datetime
 from functools import cache
-from typing import Any, Final
+from typing import Final
 
-from core.entries import Amount
 from core.notes.acts.slots import Slots
 from core.notes.counts.shares import names_mother
 from core.notes.counts.strengths import find_strengths
-from core.notes.days.moments import Moment, resolve_past
+from core.notes.days.moments import Moment
 from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
+from core.notes.talk.corrected_values import correct
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
@@ -331,93 +331,3 @@ def _lacks(pieces: list[Piece], told: list[Piece]) -> bool:
 def _is_noun(piece: Piece) -> bool:
     """`no shift monday`: what there will not be."""
     return piece.low in _NOUNS or (piece.kind == "phrase" and piece.roles.keys() <= {"filler"})
-
-
-def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
-    """Any detail that a correction names; `2 gal of bleach` is how much, and no pot."""
-    liquid = any("solution" in piece.roles for piece in pieces)
-    for place, piece in enumerate(pieces):
-        roles = piece.roles
-        if piece.kind in ("lots", "trays"):
-            slots.put(piece.kind, piece.value, piece)
-        elif piece.kind == "moment":
-            found = resolve_past(piece.value, now)
-            if found is not None:
-                slots.put("on", found, piece)
-            else:
-                slots.asks.append("date")
-        elif piece.kind == "number" and [one.low for one in pieces[max(0, place - 2) : place]] == ["out", "of"]:
-            slots.put("of", piece.value.whole, piece)
-        elif piece.kind == "number":
-            _corrected_number(slots, piece)
-        elif piece.kind == "fraction" and piece.value[0] <= piece.value[1]:
-            slots.put("count", piece.value[0], piece)
-            slots.put("of", piece.value[1], piece)
-        elif piece.kind == "duration":
-            slots.put("duration", piece.value[0], piece)
-        elif piece.kind == "temp":
-            slots.put("temp_c", piece.value, piece)
-        elif piece.kind == "ppm":
-            slots.values.setdefault("hormone", {})["ppm"] = piece.value
-            piece.used = True
-        elif piece.kind == "amount" and liquid and not any("container" in one.roles for one in pieces[place + 1 :]):
-            slots.put("volume", Amount(value=piece.value[0], unit=piece.value[1]), piece)
-        elif piece.kind == "size" or (piece.kind == "amount" and piece.value[1] == "gal"):
-            size = piece.value if piece.kind == "size" else f"{piece.value[0]:g} gal"
-            slots.put("container", {"kind": "pot", "size": size}, piece)
-            if place + 1 < len(pieces) and "container" in pieces[place + 1].roles:
-                pieces[place + 1].used = True
-        elif names_mother(piece):
-            slots.put("source", piece.low, piece)
-        elif "plant" in roles:
-            name = piece.low
-            if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":
-                name += f" '{pieces[place + 1].value}'"
-                pieces[place + 1].used = True
-            slots.put("plant", name, piece)
-        elif "act" in roles and roles["act"].act == "check" and roles["act"].says.get("state"):
-            slots.put("state", roles["act"].says["state"], piece)
-        elif "act" in roles and roles["act"].act == "lose" and roles["act"].says.get("cause"):
-            slots.put("cause", roles["act"].says["cause"], piece)
-        elif "act" in roles and roles["act"].says.get("method"):
-            slots.put("method", roles["act"].says["method"], piece)
-        else:
-            for role in (
-                "treatment",
-                "cutting",
-                "wood",
-                "medium",
-                "solution",
-                "container",
-                "pot_size",
-                "cause",
-                "hormone_form",
-                "hormone_name",
-            ):
-                if role in roles:
-                    _corrected_word(slots, piece, role)
-                    break
-
-
-def _corrected_number(slots: Slots, piece: Piece) -> None:
-    number = piece.value
-    if number.whole is None or slots.values.get("count") is not None:
-        return
-    slots.put("count", number.whole, piece)
-    if number.of is not None:
-        slots.values["of"] = number.of
-    if number.approx:
-        slots.values["approx"] = True
-    if number.high is not None:
-        slots.values["count_max"] = int(number.high)
-
-
-def _corrected_word(slots: Slots, piece: Piece, role: str) -> None:
-    value: Any = piece.roles[role]
-    if role in ("hormone_form", "hormone_name"):
-        slots.values.setdefault("hormone", {})[role.split("_")[1]] = value
-        piece.used = True
-    elif role in ("container", "pot_size"):
-        slots.put("container", {"kind": "pot", "size": value} if role == "pot_size" else {"kind": value}, piece)
-    else:
-        slots.put(role, value, piece)

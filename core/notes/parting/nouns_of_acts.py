@@ -1,0 +1,92 @@
+"""Which nouns beside counts tell a deed of their own (`lot 9 12 roots, 3 deaths`)."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import Piece
+from core.vocabulary import ActWord
+
+_WITH: Final = frozenset({"w", "with", "w/"})
+_COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
+
+
+def counted_nouns(pieces: list[Piece], first: int) -> list[tuple[int, ActWord]]:
+    """`14 germ 3 damped off`, `cold strat 90 days lot 50 smoked lot 51`: nouns before a verb that tell a thing of their
+    own, by a count before them or a time after.
+    """
+    found = []
+    for place, piece in enumerate(pieces[:first]):
+        word = piece.roles.get("noun")
+        if word is None or piece.kind != "phrase":
+            continue
+        lead = place - 1 - (place > 1 and pieces[place - 1].low in _WITH)
+        counted = place and pieces[lead].kind in _COUNT_KINDS and word.act == "check" and word.counts_before
+        between = pieces[place + 1 : first]
+        timed = word.act == "treat" and any(one.kind == "duration" for one in between)
+        named = any(one.kind in ("lots", "trays") for one in between) or _rinsed_after(pieces, first)
+        if (counted and any(one.kind in _COUNT_KINDS for one in pieces[place + 1 :])) or (timed and named):
+            found.append((place, word))
+    return found
+
+
+def _rinsed_after(pieces: list[Piece], place: int) -> bool:
+    """`in acid 20 min rinsed`: the length of time right before the rinse is that of what was done before it."""
+    word = pieces[place].roles.get("shared") or pieces[place].roles.get("act")
+    rinse = word is not None and (word.rule == "rinsed" or word.says.get("treatment") == "rinse")
+    return rinse and place > 0 and pieces[place - 1].kind == "duration"
+
+
+def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list[tuple[int, ActWord]]:
+    """The nouns that may stand for an act where no verb does."""
+    kept: list[tuple[int, ActWord]] = []
+    for place, word in weak:
+        low = pieces[place].low
+        before = pieces[place - 1] if place else None
+        after = pieces[place + 1] if place + 1 < len(pieces) else None
+        if low == "water" and not any(piece.kind == "size" for piece in pieces):
+            continue
+        if low == "up" and not (
+            before is not None
+            and (
+                before.kind in _COUNT_KINDS
+                or any(role in before.roles for role in ("all", "none", "negation", "vague"))
+                or ("plant" in before.roles and any(piece.kind in _COUNT_KINDS for piece in pieces[:place]))
+                or (before.kind in ("lots", "trays") and _tells_share(pieces[: place - 1]))
+                or ("plant" in before.roles and [piece.kind for piece in pieces[place + 2 : place + 3]] == ["duration"])
+            )
+        ):
+            continue
+        if low == "back on" and after is not None and after.kind in ("word", "phrase") and "filler" not in after.roles:
+            continue
+        if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
+            continue
+        if low == "mix" and not any("solution" in piece.roles or piece.kind in ("colon", "amount") for piece in pieces):
+            continue
+        if low == "seedlings" and not (before is not None and before.kind in _COUNT_KINDS):
+            continue
+        if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
+            continue
+        if low in ("warm", "cold") and not any(
+            piece.kind == "duration" and (piece.value[0].days or piece.value[0].months) for piece in pieces
+        ):
+            continue
+        if low == "fridge" and not any(piece.kind == "duration" for piece in pieces):
+            continue
+        kept.append((place, word))
+    return kept
+
+
+def _tells_share(pieces: list[Piece]) -> bool:
+    """`two thirds of | lot 31 | up`, `12 of | lot 31 | up`."""
+    told = [piece for piece in pieces if "filler" not in piece.roles and piece.kind not in ("moment", "person")]
+    return len(told) == 1 and (told[0].kind in _COUNT_KINDS or not told[0].roles.keys().isdisjoint(("fraction", "all")))
+
+
+def _tells_state(pieces: list[Piece]) -> bool:
+    return any(
+        piece.kind in _COUNT_KINDS
+        or piece.kind in ("lots", "trays")
+        or any(role in piece.roles for role in ("none", "all", "negation", "vague", "fraction"))
+        for piece in pieces
+    )

@@ -29,6 +29,10 @@ def when(slots: Slots, piece: Piece) -> None:
     if slots.act in OPENING and piece.low.endswith("days") and _of_a_plant(slots.clause.pieces[place + 1 : place + 2]):
         # "stuck mondays willow": when it was gathered.
         return
+    weekday = moment.weekday is not None and not moment.which and moment.hour is None
+    if before == "for" and weekday and not _before_deed(slots, piece):
+        # "mixed bleach for sat": the day that it was done for.
+        return
     if slots.act == "reserve" and moment.days not in (0, -1, -2) and not _before_deed(slots, piece):
         return
     if "moment" in slots.values:

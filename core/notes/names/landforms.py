@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -48,7 +48,10 @@ def name_sun(pieces: list[Piece]) -> None:
         sun, lead = pieces[place], pieces[place - 1].low.split(" ")[-1]
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         lasts = lead == "to" and after is not None and (after.kind == "duration" or after.low == "for")
-        if sun.low == "sun" and sun.kind == "moment" and (lasts or lead == "into"):
+        moved = any("act" in one.roles and one.roles["act"].act == "move" for one in pieces[:place])
+        named = any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[:place])
+        closes = lead == "to" and moved and named and (after is None or after.kind == "break")
+        if sun.low == "sun" and sun.kind == "moment" and (lasts or closes or lead == "into"):
             sun.kind, sun.value, sun.roles = "phrase", None, {"place_word": True}
 
 

@@ -43,14 +43,15 @@ def find_signers(pieces: list[Piece], names: Names) -> None:
 def _introduce(pieces: list[Piece], people: set[str]) -> None:
     """`this is mei, lot 14 31 rooted`, `kit here, misted 1-9`: a known name that introduces itself, in place."""
     first = int(bool(pieces) and pieces[0].kind == "moment")
-    start = first
+    greets = first < len(pieces) and ("greeting" in pieces[first].roles or pieces[first].low == "hi")
+    start = first + greets
     while start < len(pieces) and pieces[start].low in _INTRODUCING:
         start += 1
     if start >= len(pieces) or not (_is_known(pieces[start], people) or _introduced(pieces, start)):
         return
     end = start + 1
     end += end < len(pieces) and pieces[end].low == "here"
-    if end == first + 1 or end + 1 >= len(pieces) or pieces[end].kind != "break":
+    if end == first + greets + 1 or end + 1 >= len(pieces) or pieces[end].kind != "break":
         return
     person = pieces[start]
     pieces[first : end + 1] = [Piece("person", person.low, person.first, person.last, person.low)]

@@ -22,23 +22,10 @@ from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
-NO_SUBJECT: Final = frozenset(
-    {
-        "mix",
-        "pour_out",
-        "sanitize",
-        "temp",
-        "target",
-        "remind",
-        "roster",
-        "hello",
-        "reply",
-        "undo",
-        "amend",
-        "rule",
-        "ask",
-    }
-)
+NO_SUBJECT: Final = frozenset({
+    "mix", "pour_out", "sanitize", "temp", "target", "remind", "roster", "hello", "reply", "undo", "amend", "rule", "ask",
+})  # fmt: skip
+_CARE: Final = frozenset({"water", "tend", "cover", "air", "vent"})
 _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
 """Acts without a subject of their own that the day and the person of the note are said of too."""
 _BOTH: Final = 2
@@ -254,6 +241,8 @@ def _use_both(draft: Draft) -> None:
 def _lend_back(drafts: list[Draft]) -> None:
     for place in range(len(drafts) - 2, -1, -1):
         draft, after = drafts[place], drafts[place + 1]
+        if place == 0 and not draft.own_subject() and _denied_of_the_same(draft, after):
+            draft.carried = {name: after.extra[name] for name in _SUBJECTS if after.extra.get(name)}
         if (
             draft.own_subject()
             or draft.carried
@@ -289,6 +278,21 @@ def _lend_back(drafts: list[Draft]) -> None:
         alone = draft.slots.values.get("count") is None or draft.act == after.act or _of_the_same(draft, after)
         if kind is not None and alone:
             draft.carried = {kind: lent[kind]}
+
+
+def _denied_of_the_same(draft: Draft, after: Draft) -> bool:
+    """`misted | but not fed lot 5`: a deed of care, and another that was not done to the same; not `but not tray 4`."""
+    clause = after.clauses[0] if after.act == "note" and after.clauses else None
+    if clause is None or clause.cue != "negation" or clause.after not in ("but", "and", "&") or draft.slots is None:
+        return False
+    pieces = clause.pieces
+    at = next((at for at, piece in enumerate(pieces) if piece.kind in ("lots", "trays")), 0)
+    word = pieces[at - 1].roles.get("act") or pieces[at - 1].roles.get("to_do") if at else None
+    alone = all(is_act(piece) or "filler" in piece.roles for one in draft.clauses for piece in one.pieces)
+    own = draft.slots.clause.word
+    if word is None or own is None or not alone or draft.act not in _CARE:
+        return False
+    return word.act != draft.act or (word.act == "tend" and word.says != own.says)
 
 
 def _of_the_same(draft: Draft, after: Draft) -> bool:

@@ -31,6 +31,7 @@ _SELF: Final = small_words("noting", "self")
 _BEHIND: Final = small_words("noting", "behind")
 _SOME_DEED: Final = small_words("noting", "some_deed")
 _ONCE_PLANNED: Final = small_words("noting", "once_planned")
+_UNUSED: Final = small_words("noting", "unused")
 _EVENTS: Final = small_words("noting", "events")
 _COMING: Final = small_words("noting", "coming")
 _PREPARING: Final = small_words("noting", "preparing")
@@ -228,9 +229,17 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
         return ["act"]
     if subjects and _some_deed(pieces):
         return ["act"]
-    if any("shared" in piece.roles for piece in pieces) and (subjects or bare or plants):
+    if any("shared" in piece.roles for piece in pieces) and (subjects or plants or (bare and not _is_gear(pieces))):
         return ["act"]
     return []
+
+
+def _is_gear(pieces: list[Piece]) -> bool:
+    """`got 40 new pots`, `got 20 domes`: nothing with plants in it."""
+    for before, piece in pairwise(pieces):
+        if "cover_noun" in piece.roles or ("container" in piece.roles and before.low in _UNUSED):
+            return True
+    return False
 
 
 def _names_receiver(pieces: list[Piece]) -> bool:

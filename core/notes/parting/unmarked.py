@@ -17,8 +17,12 @@ from core.notes.counts.compared import OTHERS
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
+_COUNTED_STATES: Final = frozenset({"number", "fraction", "percent"})
+_WAITING: Final = frozenset({"when", "after", "at"})
+_PLANS: Final = small_words("unmarked", "plans")
 _TIMES: Final = frozenset({"duration", "size"})
 _COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "more", "vent_open"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
@@ -98,6 +102,20 @@ def _part_counted_losses(pieces: list[Piece]) -> None:
         after = pieces[at + 2] if at + 2 < len(pieces) else None
         if after is None or after.kind in _AFTER_LOSSES or after.low in ("to", "from", "in"):
             pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
+
+
+@looks_for("@plan", beside=("!wilt", *(f"!{state}" for state in KNOWN_STATES)))
+def _part_plan(pieces: list[Piece]) -> None:
+    """`lot 5 12 rooted will pot sat`: what was counted, and then what is to be done, in place."""
+    unsure = ("condition", "hearsay", "plan", "negation")
+    for at in range(len(pieces) - 2, 1, -1):
+        if any(piece.low in _WAITING or not piece.roles.keys().isdisjoint(unsure) for piece in pieces[:at]):
+            continue
+        counted, state, plan, deed = pieces[at - 2 : at + 2]
+        word = state.roles.get("act")
+        told = counted.kind in _COUNTED_STATES and word is not None and (word.act == "wilt" or "state" in word.says)
+        if told and plan.low in _PLANS and "to_do" in deed.roles and deed.low not in ("count", "check"):
+            pieces.insert(at, Piece("break", ",", plan.first, plan.first, ","))
 
 
 @looks_for("bottom heat", beside=("!stick", "!sow", "!pot", "!divide"))
@@ -295,7 +313,7 @@ def _end(pieces: list[Piece], at: int) -> int:
 
 
 PART_UNMARKED: Final = (
-    _keep_degrees, _part_bottom_heat, _part_counted_losses, _part_denied_state,
+    _keep_degrees, _part_bottom_heat, _part_plan, _part_counted_losses, _part_denied_state,
     _part_one_of_those, _part_counted_deeds, _part_rest, _part_run_on,
 )  # fmt: skip
 """Put a comma where one was left out, in place."""

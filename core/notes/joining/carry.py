@@ -23,7 +23,8 @@ from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
 NO_SUBJECT: Final = frozenset({
-    "mix", "pour_out", "sanitize", "temp", "target", "remind", "roster", "hello", "reply", "undo", "amend", "rule", "ask",
+    "mix", "pour_out", "sanitize", "temp", "target", "remind", "roster", "hello", "reply", "undo", "amend", "rule",
+    "ask",
 })  # fmt: skip
 _CARE: Final = frozenset({"water", "tend", "cover", "air", "vent"})
 _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
@@ -292,7 +293,7 @@ def _denied_of_the_same(draft: Draft, after: Draft) -> bool:
     own = draft.slots.clause.word
     if word is None or own is None or not alone or draft.act not in _CARE:
         return False
-    return word.act != draft.act or (word.act == "tend" and word.says != own.says)
+    return bool(word.act != draft.act or (word.act == "tend" and word.says != own.says))
 
 
 def _of_the_same(draft: Draft, after: Draft) -> bool:

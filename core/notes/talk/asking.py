@@ -310,14 +310,15 @@ def only_names(pieces: list[Piece]) -> bool:
     """Whether what stands before a question tells no deed, count or plan, so that the question is about it."""
     if any(is_act(piece) or piece.kind == "number" or "plan" in piece.roles for piece in pieces):
         return False
-    return not any(_turned(before, piece) or _turned(piece, before) for before, piece in pairwise(pieces))
+    put_on = [piece.low for piece in pieces if piece.kind != "break"][-1:] == ["on"]
+    return not any(_turned(before, piece, put_on) or _turned(piece, before) for before, piece in pairwise(pieces))
 
 
-def _turned(noun: Piece, how: Piece) -> bool:
-    """`dome off tray 11`, `vents half`: a deed that no verb tells."""
+def _turned(noun: Piece, how: Piece, put_on: bool = False) -> bool:
+    """`dome off tray 11`, `vents half`, `dome on` and no more: a deed that no verb tells."""
     if "vent_noun" in noun.roles:
         return "vent_open" in how.roles
-    return "cover_noun" in noun.roles and how.low in _OFF
+    return "cover_noun" in noun.roles and (how.low in _OFF or (put_on and how.low == "on"))
 
 
 def asks_at_end(pieces: list[Piece]) -> bool:

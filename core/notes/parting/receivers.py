@@ -16,6 +16,7 @@ from core.vocabulary.loading import END, small_words
 
 _ARTICLES: Final = small_words("people", "articles")
 _GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
+_LEAVING: Final = frozenset({"lose", "sell", "give", "pot", "plant_out"})
 _AND: Final = frozenset({"and", "&", "+", "then"})
 
 
@@ -107,7 +108,7 @@ def _part_run_on(pieces: list[Piece]) -> None:
 
 
 def _part_losses(pieces: list[Piece]) -> None:
-    """`12/24 rooted | 2 lost`, `15/20 germ | 5 damped off`: a count of losses after a state that has its count."""
+    """`12/24 rooted | 2 lost`, `15/20 germ | 5 potted`: those that left the bench, after a state that has its count."""
     for place in range(len(pieces) - 3, 0, -1):
         whole, state, number, loss = pieces[place - 1 : place + 3]
         counted = whole.kind == "fraction" or (whole.kind == "number" and whole.value.of is not None)
@@ -116,8 +117,9 @@ def _part_losses(pieces: list[Piece]) -> None:
         if not counted or told is None or lost is None or "state" not in told.says or not counts_alone(number):
             continue
         after = pieces[place + 3 : place + 5]
-        ends = not after or after[0].kind == "break" or (counts_alone(after[0]) and is_act(after[-1]))
-        if lost.act == "lose" and ends:
+        ends = not after or after[0].kind == "break" or after[0].low in ("into", "to")
+        ends = ends or (counts_alone(after[0]) and is_act(after[-1]))
+        if lost.act in _LEAVING and ends:
             pieces.insert(place + 1, Piece("break", ",", number.first, number.first, ","))
 
 

@@ -24,6 +24,7 @@ from core.notes.words.numbers import read_number
 from core.notes.words.pieces import BREAKS, Piece, longest_phrase, statement_ends, words_of
 from core.notes.words.tokens import Token
 from core.vocabulary import Leaf, words
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import END, read_toml, small_words, spelled_out, split_words
 
 _NAMED_BY_NUMBER: Final = frozenset({
@@ -124,6 +125,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     if piece is not None:
         return piece
     phrase = _phrase_before_subject(tokens, at, tree)
+    if phrase is not None and phrase[1].keys() == {"day"} and is_given_name(token.low):
+        phrase = None  # the "tom" of "vera and tom"
     if phrase is not None:
         return phrase_piece(tokens, at, *phrase)
     if token.kind != "word":

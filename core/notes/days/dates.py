@@ -32,6 +32,7 @@ from core.vocabulary.loading import read_toml
 
 _TABLE: Final = read_toml("date_words.toml")
 _TRIGGERS: Final = frozenset(_TABLE["before"])
+_WITH_SOMEBODY: Final = frozenset({"and", "&", "with", "w", "w/", "by", "from"})
 _SHY: Final = frozenset(_TABLE["shy"])
 _ORDINALS: Final = ENDINGS
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
@@ -183,7 +184,7 @@ def _worded_day(
         end += end < len(tokens) and tokens[end].low in _PARTS
         return _part_of_day(tokens, day, begun, end)
     if "day" in leaf and not which:
-        if low == "tom" and start == 0:
+        if low == "tom" and (start == 0 or _is_tom(tokens, at, end, tree)):
             return None
         return _part_of_day(tokens, Moment(days=int(leaf["day"])), at, end)
     if "hour" in leaf and not which:
@@ -199,6 +200,12 @@ def _worded_day(
             year, last = _year_after(tokens, number[1])
             return Moment(month=int(leaf["month"]), day=number[0], year=year), last
     return None
+
+
+def _is_tom(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
+    """`vera and tom misted tray 4`, `watered w tom`: somebody, and no day."""
+    joined = any(tokens[place].low in _WITH_SOMEBODY for place in (at - 1, end) if 0 <= place < len(tokens))
+    return joined or (end < len(tokens) and _deed_follows(tokens, end, tree))
 
 
 def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:

@@ -45,6 +45,7 @@ def carry(drafts: list[Draft]) -> None:
         of_one_before = draft.act in ("pour_out", "mix") or (draft.act == "sanitize" and _in_it(draft))
         if of_one_before and not draft.held("solution"):
             _carry_solution(drafts, draft)
+    _carry_things(drafts)
     if len(drafts) < 2 and not any(_says_both(draft) for draft in drafts):
         return
     if not any(draft.act in NO_SUBJECT for draft in drafts):
@@ -96,7 +97,8 @@ def carry(drafts: list[Draft]) -> None:
                 seen.append(("lots", (draft.held("to"),)))
         if own:
             kept = "lots" if "lots" in own else "trays" if "trays" in own else "plant"
-            subject = {kept: (draft.held("to"),)} if draft.held("stays") else {kept: own[kept]}
+            stays = draft.held("stays") or (draft.act == "merge" and draft.held("to") in own.get("lots", ()))
+            subject = {kept: (draft.held("to"),)} if stays else {kept: own[kept]}
         elif draft.carried:
             subject = dict(draft.carried)
         elif split_off and _says_those(draft):
@@ -193,6 +195,15 @@ def _in_it(draft: Draft) -> bool:
                 lead.used = it.used = True
                 return True
     return False
+
+
+def _carry_things(drafts: list[Draft]) -> None:
+    """`snips dunked in bleach, then wiped w iso`: the same things, in another solution."""
+    for before, draft in pairwise(drafts):
+        alike = before.act == draft.act == "sanitize" and before.held("solution") != draft.held("solution")
+        if alike and draft.held("solution") and not draft.held("things") and not draft.own_subject():
+            things = before.held("things") or before.carried.get("things")
+            draft.carried = {**draft.carried, "things": things} if things else draft.carried
 
 
 def _carry_solution(drafts: list[Draft], draft: Draft) -> None:

@@ -29,6 +29,8 @@ _PLAIN: Final = str.maketrans(
 )  # fmt: skip
 VULGAR: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _MOST_DIGITS: Final = 9
+_HALVES: Final = frozenset({"1/2", "½"})
+_DOZENS: Final = frozenset({"dozen", "doz", "dz"})
 _LETTERED: Final = small_words("places", "lettered")
 
 _TOKEN: Final = re.compile(
@@ -108,17 +110,28 @@ def split_note(text: str) -> list[Token]:
 
 
 def _write_out(tokens: list[Token]) -> None:
-    """Reads `w/` as "with", `n` between two words and `an tray 6` as "and", in place; `tray n` stays a tray."""
+    """Reads `w/` as "with", `n` between two words and `an tray 6` as "and", `1/2 dozen` as half, in place; `tray n`
+    stays a tray.
+    """
     for at, token in enumerate(tokens):
         if token.low == "w/":
             token.low = "with"
         elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED:
             token.low = "and"
+        elif token.low in _HALVES and _is_dozen(tokens, at):
+            token.kind, token.low, token.value = "word", "half", None
         elif token.low == "form" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
             token.low = "from"
         elif token.low == "an" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
             # No plant, act or thing begins so: "an tray 6" has lost a letter.
             token.low = "and"
+
+
+def _is_dozen(tokens: list[Token], at: int) -> bool:
+    """`1/2 dozen`, `1/2 a dozen`; not `2 1/2 dozen`."""
+    after = [token.low for token in tokens[at + 1 : at + 3]]
+    dozens = after[:1] if after[:1] != ["a"] else after[1:]
+    return bool(dozens) and dozens[0] in _DOZENS and (at == 0 or tokens[at - 1].kind != "number")
 
 
 def _read_number(words: str) -> tuple[str, Any]:

@@ -12,7 +12,7 @@ from core.notes.days.moments import Moment, resolve_past
 from core.notes.details.days_filled import when
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.numbers import SHARES
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.vocabulary.loading import small_words
 
 _ARTICLES: Final = frozenset({"the", "those", "these", "my", "our", "a"})
@@ -20,6 +20,7 @@ _SHARED: Final = small_words("wholes", "shared")
 _BEFORE_SHARES: Final = small_words("wholes", "before_shares")
 _LATE: Final = 45
 """A day so many days ago may stand behind a deed without "on"."""
+_COUNTED: Final = frozenset({"sell", "give", "pot"})
 
 
 def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -96,6 +97,12 @@ def _is_day(slots: Slots, pieces: list[Piece], place: int) -> bool:
     return found is not None and date(found.year, found.month, found.day) >= slots.now.date() - timedelta(days=_LATE)
 
 
+def _is_of_those(pieces: list[Piece], place: int) -> bool:
+    """`potted 12/20 of lot 5`: so many of them, and no day."""
+    after = pieces[place + 1 : place + 3]
+    return len(after) > 1 and after[0].low in ("of", "from") and after[1].kind in SUBJECTS
+
+
 def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     """What `12/40`, `1/2` or `3/5` says of an act: a count out of a whole, a share, or a day."""
     above, below, approx = piece.value
@@ -109,6 +116,10 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
         return
     if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
         if (above, below) in SHARES and not _is_day(slots, pieces, place):
+            return
+        if above <= below and _is_of_those(pieces, place):
+            if slots.act in _COUNTED and "count" not in slots.values:
+                slots.put("count", above, piece)
             return
         if "on" not in slots.values and below <= 31 and 1 <= above <= 12:
             piece.value = Moment(month=above, day=below)

@@ -103,9 +103,18 @@ def _opens_with_day(head: Clause, piece: Piece) -> bool:
     return piece.kind == "moment" and ((opens and piece.value.names_day) or "heads" in piece.roles)
 
 
+def _tells_of_new_lot(draft: Draft, clause: Clause) -> bool:
+    """`split 14 off lot 50 as lot 97, | lot 97 is in tray 3`: what is told of the new lot is kept with the words."""
+    named = [piece.value for piece in clause.pieces if piece.kind == "lots"]
+    return named == [(draft.held("to"),)]
+
+
 def add(draft: Draft, clause: Clause) -> None:
     """Adds a clause's details to the draft before it."""
     if draft.slots is None:
+        return
+    if draft.act == "split" and _tells_of_new_lot(draft, clause):
+        draft.clauses.append(clause)
         return
     names_lot = draft.act == "merge" or bool(clause.kinds() & {"lots", "trays"})
     if (draft.held("to") or not names_lot) and draft.act in ("split", "merge") and is_beside(clause, draft):

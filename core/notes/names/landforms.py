@@ -49,6 +49,7 @@ def name_sun(pieces: list[Piece]) -> None:
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         lasts = lead == "to" and after is not None and (after.kind == "duration" or after.low == "for")
         moved = any("act" in one.roles and one.roles["act"].act == "move" for one in pieces[:place])
+        moved = moved or (place > 1 and pieces[place - 2].kind in SUBJECTS)
         named = any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[:place])
         closes = lead == "to" and moved and named and (after is None or after.kind == "break")
         if sun.low == "sun" and sun.kind == "moment" and (lasts or closes or lead == "into"):

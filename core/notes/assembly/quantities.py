@@ -34,7 +34,7 @@ def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pi
     if token.kind == "fraction":
         if (
             start
-            and (tokens[start - 1].low in ("on", "since", "until") or _as_of(tokens, start))
+            and (tokens[start - 1].low in ("on", "since", "until", "till", "til", "thru", "through") or _as_of(tokens, start))
             and 1 <= token.value[0] <= 12
             and 1 <= token.value[1] <= 31
         ):

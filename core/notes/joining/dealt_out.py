@@ -104,6 +104,8 @@ def _named_at_end(sentence: list[Draft]) -> Piece | None:
     clauses = sentence[-1].clauses
     ends = (place for place, clause in enumerate(clauses) if place and clause.after in SENTENCE_ENDS)
     clauses = clauses[: next(ends, len(clauses))]
+    while len(clauses) > 1 and all("remarks" in piece.roles for piece in clauses[-1].pieces):
+        clauses = clauses[:-1]  # "…, lot 5 as planned"
     if any(one.slots is None or one.heads for one in sentence) or len(clauses) < 2:
         return None
     told = [piece for piece in clauses[-1].pieces if piece.kind != "mark" and "filler" not in piece.roles]

@@ -52,6 +52,7 @@ from core.notes.names.landforms import name_houses, name_landforms, name_sun
 from core.notes.names.names_joined import join_plant_names, name_cuts
 from core.notes.names.people import find_people, keep_company, name_receivers, tell_bracketed
 from core.notes.names.signed import find_signers
+from core.notes.names.speakers import name_speakers
 from core.notes.names.unknown_plants import name_listed
 from core.notes.parting.as_before import mats_again, name_bare_numbers
 from core.notes.parting.clauses import part
@@ -65,7 +66,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    name_landforms, name_houses, name_sun,
+    name_speakers, name_landforms, name_houses, name_sun,
     name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
     name_letters, name_flats,
     leave_out_some, leave_out, keep_years,

@@ -18,6 +18,7 @@ from core.vocabulary.loading import read_toml, small_words
 
 _OTHER_UNITS: Final = small_words("quantities", "of_no_plants")
 RANK_ENDINGS: Final = frozenset(read_toml("date_words.toml")["endings"])
+_BEFORE_DAYS: Final = small_words("dates", "until") | {"on", "since"}
 _BEFORE_ONE: Final = frozenset({"the", "this", "that", "each", "which", "every", "no"}) | RANK_ENDINGS
 
 
@@ -34,7 +35,7 @@ def quantity(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pi
     if token.kind == "fraction":
         if (
             start
-            and (tokens[start - 1].low in ("on", "since", "until", "till", "til", "thru", "through") or _as_of(tokens, start))
+            and (tokens[start - 1].low in _BEFORE_DAYS or _as_of(tokens, start))
             and 1 <= token.value[0] <= 12
             and 1 <= token.value[1] <= 31
         ):

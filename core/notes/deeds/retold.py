@@ -55,6 +55,8 @@ def _per_somebody(pieces: list[Piece]) -> bool:
 
 
 def _somebody_said(pieces: list[Piece]) -> bool:
+    """`ana said lot 4 rotted`, `yest ana said …`."""
+    pieces = pieces[pieces[0].kind == "moment" :] if pieces else pieces
     if len(pieces) < 2 or not _is_name(pieces[0]) or pieces[1].low != "said":
         return False
     if len(pieces) == 2:

@@ -30,6 +30,11 @@ _SPEAKER: Final = small_words("people", "speaker")
 _NOWHERE: Final = small_words("places", "nowhere")
 
 
+def _ends_name(piece: Piece) -> bool:
+    """The `school` of `to sunset school`, the `bench` of `to sunset bench`."""
+    return "place_word" in piece.roles or piece.low in _PLACE_ENDS
+
+
 def texts(slots: Slots, pieces: list[Piece]) -> None:
     """Takes what stands after little words: source, person, destination, receiver, new lot."""
     for place, piece in enumerate(pieces):
@@ -99,7 +104,9 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     first = pieces[start]
     if place and pieces[place - 1].low == "home" and is_everyday(first.low):
         return
-    if first.low in ("from", "off", "for", "before", "after") or first.low in _NOWHERE or first.kind == "rejected":
+    if first.low in ("from", "off", "for", "before", "after") or first.kind == "rejected":
+        return
+    if first.low in _NOWHERE and not any(_ends_name(piece) for piece in pieces[start + 1 : start + 2]):
         return
     if first.kind in ("moment", "duration", "lots", "size", "percent", "fraction") or first.kind == "number":
         return

@@ -234,6 +234,8 @@ def _next_in_list(
     if marks == [","] and not listing and tokens[place].kind != "lot" and not headed:
         return None
     again = False
+    if marks == [","] and _lid_follows(tokens, place, kind, tree):
+        return None
     if marks and place + 1 < len(tokens) and _kind_again(tokens, place) == kind:
         again, place = True, place + 1
     named = read_name(tokens, place, kind, tree, first=False)
@@ -265,6 +267,14 @@ def _next_in_list(
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
         return None
     return named
+
+
+def _lid_follows(tokens: list[Token], place: int, kind: str, tree: dict[str, Any]) -> bool:
+    """`vents half trays 7 and 8, | tray 9 lid off`: another tray, and its cover."""
+    if place + 1 >= len(tokens) or _kind_again(tokens, place) != kind:
+        return False
+    named = read_name(tokens, place + 1, kind, tree, first=False)
+    return named is not None and not _roles_at(tokens, named[1], tree).isdisjoint(("cover_noun", "vent_noun"))
 
 
 def _in_turn(tokens: list[Token], at: int, place: int) -> bool:

@@ -51,10 +51,12 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
         others = [place for place in range(start, end) if place != at and _counts(pieces[place])]
         tells = any(_is_own(pieces, place) for place in others) and not _is_own(pieces, at)
         after = any(_is_own(pieces, place, before=True) for place in others) and not _is_own(pieces, at, before=True)
+        listed = end < len(pieces) and pieces[end].low == ","
+        heads = _heads(pieces, at, start, end) and (not listed or _is_near(piece, now))
         if _either(pieces, at, start):
             _keep(pieces[at])
             _keep(pieces[at + 1])
-        elif tells or after or _before_state(pieces, at, end) or (not others and _heads(pieces, at, start, end)):
+        elif tells or after or _before_state(pieces, at, end) or (not others and heads):
             _make_day(pieces, at)
     _part_after_opening(pieces)
     _join_weekdays(pieces)

@@ -250,6 +250,13 @@ def _use_both(draft: Draft) -> None:
                 piece.used = True
 
 
+def _one_object(draft: Draft, after: Draft) -> bool:
+    """`moved lot 12, | fed and weeded lot 13`: two deeds of care right after each other, and what both were done to."""
+    bare = len(draft.clauses) == 1 and all(map(is_act, draft.clauses[0].pieces))
+    cared = draft.act in COUNTLESS and after.act in COUNTLESS and draft.clauses[0].after == ","
+    return bare and cared and after.clauses[0].after in ("and", "&") and after.own_subject()
+
+
 def _lend_back(drafts: list[Draft]) -> None:
     for place in range(len(drafts) - 2, -1, -1):
         draft, after = drafts[place], drafts[place + 1]
@@ -266,7 +273,8 @@ def _lend_back(drafts: list[Draft]) -> None:
             or after.slots is None
         ):
             continue
-        if draft.clauses[0].after not in SENTENCE_ENDS and any(other.own_subject() for other in drafts[:place]):
+        named = draft.clauses[0].after not in SENTENCE_ENDS and any(other.own_subject() for other in drafts[:place])
+        if named and not _one_object(draft, after):
             continue
         if _done_by_others(draft, after):
             continue

@@ -158,6 +158,7 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
     them, in place.
     """
     for at in range(len(pieces) - 2, -1, -1):
+        _count_below(pieces, at)
         opens = at == 0 or pieces[at - 1].kind in ("moment", "person") or pieces[at - 1].low in SENTENCE_ENDS
         if not opens or pieces[at].kind not in SUBJECTS:
             continue
@@ -173,6 +174,19 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
             if led and set(one.value) < set(pieces[at].value):
                 pieces.insert(at + 1, Piece("break", ",", pieces[at].last, pieces[at].last, ","))
                 break
+
+
+def _count_below(pieces: list[Piece], at: int) -> None:
+    """`hattie counted trays 4 and 5: 17/36 rooted in tray 4`: a deed that heads the counts below it, in place."""
+    deed = pieces[at - 1].roles.get("act") if at else None
+    heads = at == 1 or (at > 1 and (pieces[at - 2].kind in ("moment", "person") or pieces[at - 2].low in SENTENCE_ENDS))
+    several = pieces[at].kind in SUBJECTS and len(pieces[at].value) > 1
+    if deed is None or deed.act != "check" or "state" in deed.says or not heads or not several:
+        return
+    if [one.low for one in pieces[at + 1 : at + 2]] == [":"] and any(map(_counts, pieces[at + 2 : at + 3])):
+        one_named = (one for one in pieces[at + 3 : _end_of_statement(pieces, at + 2)] if one.kind == pieces[at].kind)
+        if any(set(one.value) < set(pieces[at].value) for one in one_named):
+            del pieces[at - 1 : at + 2]
 
 
 def _end_of_statement(pieces: list[Piece], at: int) -> int:
@@ -194,6 +208,7 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     if place + 1 < len(pieces) and pieces[place + 1].low == ":":
         counted = pieces[place - 1].roles.get("act")
         by_one = counted is not None and counted.act == "check" and pieces[place - 2].kind == "person"
+        by_one = by_one and len(piece.value) == 1
         return not by_one and any(is_act(one) or one.kind == "fraction" for one in pieces[start:place])
     if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):
         return True

@@ -64,6 +64,10 @@ class Steps:
         return left
 
 
+_DAYS_SOUGHT: Final = (1e-6, 1e6)
+"""A day is sought between these; curves that are nearly flat there have it at the one or the other."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RootingTime:
     """Days to root of the plants that root: all curves that the checks allow, as (log-days middle, spread, weight).
@@ -90,7 +94,12 @@ class RootingTime:
 
         if not 0 < share < 1:
             raise BadFigure(f"{share} is no share between 0 and 1", words=str(share))
-        return float(brentq(lambda day: self.share_by(day) - share, 1e-6, 1e6, xtol=1e-4))
+        soonest, latest = _DAYS_SOUGHT
+        if self.share_by(soonest) >= share:
+            return soonest
+        if self.share_by(latest) <= share:
+            return latest
+        return float(brentq(lambda day: self.share_by(day) - share, soonest, latest, xtol=1e-4))
 
     def days(self) -> Outcome:
         """The whole days to root of one plant, as a distribution to add stages to."""

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from lifelines import KaplanMeierFitter, LogNormalFitter, WeibullFitter
 from scipy import stats
@@ -149,6 +149,7 @@ def test_a_sample_alone_speaks_for_itself_and_an_unseen_lot_for_nothing():
 
 @settings(max_examples=30, deadline=None)
 @given(st.lists(st.tuples(st.integers(0, 60), st.integers(1, 30), st.integers(1, 20)), min_size=1, max_size=8))
+@example([(0, 1, 9)])
 def test_shares_add_up_and_grow_with_the_day(rows):
     seen = [Span(after=a, by=a + width, count=count) for a, width, count in rows]
     assert sum(share for *_, share in turnbull(seen).pieces) == pytest.approx(1, abs=1e-4)

@@ -255,7 +255,8 @@ def _moved_of_those(pieces: list[Piece], at: int) -> bool:
     led = at + 1 < len(pieces) and pieces[at + 1].low in ("to", "into", "onto", "out", "outside", "over to", "back to")
     if word is None or word.act != "move" or not led or not is_bare(pieces[at]):
         return False
-    return any(names_it(piece, pieces[at]) for piece in pieces[: at - 1])
+    end = at - 2 - (at > 2 and pieces[at - 2].low == ":")  # "lot 1: moved 1" counts
+    return any(names_it(piece, pieces[at]) for piece in pieces[: max(0, end)])
 
 
 def names_it(piece: Piece, number: Piece) -> bool:

@@ -14,7 +14,7 @@ from typing import Final
 from core.notes.days.moments import Moment
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import NO_ROLES, Piece
-from core.notes.words.said import keep_words
+from core.notes.words.said import begin_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import read_toml, small_words
 
@@ -137,9 +137,7 @@ def _keep_days_left(pieces: list[Piece], at: int) -> None:
     closes = at + 2 >= len(pieces) or pieces[at + 2].kind == "break"
     if pieces[at + 1].low not in _LEFT or not closes:
         return
-    start = at - 1
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
+    start = begin_of_statement(pieces, at - 1)
     if any(piece.kind == "duration" and piece.value[0].days for piece in pieces[start : at - 1]):
         for piece in pieces[at : at + 2]:
             piece.kind, piece.roles = "kept", NO_ROLES

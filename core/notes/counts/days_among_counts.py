@@ -16,6 +16,7 @@ from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_statement, end_of_statement, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -41,7 +42,7 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
     for at, piece in enumerate(pieces):
         if not _may_be_day(piece) or _of_each(pieces, at):
             continue
-        start, end = _statement(pieces, at)
+        start, end = statement_at(pieces, at)
         if _in_heading(pieces, start, end) and _is_near(piece, now):
             _make_day(pieces, at)
             piece.roles = {"heads": True}
@@ -93,7 +94,7 @@ def _part_second_day(pieces: list[Piece]) -> None:
             place = at + 1 if counted and not any(map(_states, after)) else 0
         elif second.kind == "number" and _counts(second) and not any(map(_states, (third, *after))):
             counted = any(one.kind == "number" and _counts(one) for one in pieces[max(0, at - 2) : at])
-            later = any(map(_is_past_day, pieces[at + 2 : _statement(pieces, at)[1]]))
+            later = any(map(_is_past_day, pieces[at + 2 : end_of_statement(pieces, at)]))
             place = at + 1 if counted and later else 0
         elif [one.kind for one in (second, *after)] == ["duration", "duration"] and _is_past_day(third):
             place = at + 2
@@ -169,7 +170,7 @@ def _day_of(pieces: list[Piece], at: int) -> Moment | None:
         return moment if told and moment.hour is None and not moment.which else None
     if not _may_be_day(piece):
         return None
-    start, end = _statement(pieces, at)
+    start, end = statement_at(pieces, at)
     words = [one.roles["act"] for one in pieces[start:end] if "act" in one.roles]
     cares = bool(words) and all(word.act in COUNTLESS or (word.act == "check" and not word.says) for word in words)
     counts = any(one.kind == "number" for one in pieces[start:end])
@@ -199,7 +200,7 @@ def _before_state(pieces: list[Piece], at: int, end: int) -> bool:
     """`lot 9: 8/10 callused 20`, `8/14 callused 20`: the day of a count that stands after its state, where the lot or
     the tray is named before it.
     """
-    start = _statement(pieces, at)[0]
+    start = begin_of_statement(pieces, at)
     opens = all(piece.kind in SUBJECTS for piece in pieces[start:at])
     told = at + 3 == end and _states(pieces[at + 1]) and pieces[at + 2].kind == "number"
     return told and opens and any(piece.kind in SUBJECTS for piece in pieces[:at])
@@ -240,7 +241,7 @@ def _dashed_days(pieces: list[Piece], now: datetime) -> None:
     for at, piece in enumerate(pieces):
         if piece.kind != "number" or not piece.value.dashed or (at and pieces[at - 1].low not in SENTENCE_ENDS):
             continue
-        start, end = _statement(pieces, at)
+        start, end = statement_at(pieces, at)
         said = pieces[start:end]
         counted = any(_is_own(pieces, place) for place in range(at + 1, end) if _counts(pieces[place]))
         deed = at + 1 < end and "act" in pieces[at + 1].roles and pieces[at + 1].roles["act"].act in COUNTLESS
@@ -278,16 +279,6 @@ def _may_be_day(piece: Piece) -> bool:
 def _make_day(pieces: list[Piece], at: int) -> None:
     month, day, _ = pieces[at].value
     pieces[at].kind, pieces[at].value = "moment", Moment(month=month, day=day)
-
-
-def _statement(pieces: list[Piece], at: int) -> tuple[int, int]:
-    start = at
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
-    end = at
-    while end < len(pieces) and pieces[end].kind != "break":
-        end += 1
-    return start, end
 
 
 def _only_counts(pieces: list[Piece], start: int, end: int) -> bool:
@@ -331,7 +322,7 @@ def _heads(pieces: list[Piece], at: int, start: int, end: int) -> bool:
     if alone and not line_head and end < len(pieces) and pieces[end].low == ",":
         return _count_follows(pieces, end + 1) and not _counted_before(pieces, start, any_count=True)
     if line_head and end < len(pieces) and pieces[end].low == ",":
-        subject = _statement(pieces, end + 1) if end + 1 < len(pieces) else (end, end)
+        subject = statement_at(pieces, end + 1) if end + 1 < len(pieces) else (end, end)
         named = any(piece.kind in SUBJECTS for piece in pieces[slice(*subject)])
         opens = pieces[start] is pieces[at]
         return _count_follows(pieces, end + 1) and opens and alone == named
@@ -343,7 +334,7 @@ def _count_follows(pieces: list[Piece], at: int) -> bool:
     """Whether the statement at a place counts, and tells the state of what it counts, or its whole is no day."""
     if at >= len(pieces):
         return False
-    start, end = _statement(pieces, at)
+    start, end = statement_at(pieces, at)
     counts = [place for place in range(start, end) if _counts(pieces[place])]
     return bool(counts) and (any(_is_own(pieces, place) for place in counts) or _has_whole(pieces[counts[0]]))
 
@@ -387,7 +378,7 @@ def _join_weekdays(pieces: list[Piece]) -> None:
         _name_weekday(pieces, at)
         if _is_weekday(name):
             if _may_be_day(day) and not _is_own(pieces, at + 1):
-                end = _statement(pieces, at)[1]
+                end = end_of_statement(pieces, at)
                 told = end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1)
                 others = any(one.kind == "fraction" for one in pieces[at + 2 : end])
                 if told or others or _deed_follows(pieces, at + 2):

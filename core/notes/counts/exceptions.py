@@ -13,6 +13,7 @@ from typing import Final
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
+from core.notes.words.said import begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -369,11 +370,7 @@ def _take_out(
 
 def _deed_of_its_own(pieces: list[Piece], at: int, last: int) -> bool:
     """Whether a deed stands between the last mark before a place and the next one after what is left out."""
-    start, end = at, last
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
-    while end < len(pieces) and pieces[end].kind != "break":
-        end += 1
+    start, end = begin_of_statement(pieces, at), end_of_statement(pieces, last)
     return any(is_act(piece) for piece in pieces[start:end])
 
 
@@ -385,9 +382,7 @@ def _says_why(piece: Piece) -> bool:
 def _told_before(pieces: list[Piece], whole: int, until: int) -> bool:
     """Whether a deed before the last mark holds for a list (`lots 4-8 watered, fed all but 6`)."""
     marks = [place for place, piece in enumerate(pieces[whole:until], whole) if piece.kind == "break"]
-    start = whole
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
+    start = begin_of_statement(pieces, whole)
     return bool(marks) and any(is_act(piece) for piece in pieces[start : marks[0]])
 
 

@@ -15,6 +15,7 @@ from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
+from core.notes.words.said import begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -47,7 +48,7 @@ def say_each(pieces: list[Piece]) -> None:
 
 def _names_several(pieces: list[Piece], at: int, end: int) -> bool:
     """Whether several lots or trays are named before a count, or right after it (`48 toyon a tray in trays 4-5`)."""
-    stop = next((place for place in range(end, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    stop = end_of_statement(pieces, end)
     return any(piece.kind in SUBJECTS and len(piece.value) > 1 for piece in [*pieces[:at], *pieces[end:stop]])
 
 
@@ -187,12 +188,8 @@ def _act_of(pieces: list[Piece], at: int, end: int) -> str | None:
     """The act of counts in a row: of the last deed before them in their statement, of the first after it, or of the
     sentence.
     """
-    start = at
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
-    close = end
-    while close < len(pieces) and pieces[close].kind != "break":
-        close += 1
+    start = begin_of_statement(pieces, at)
+    close = end_of_statement(pieces, end)
     begin = start
     while begin and not (pieces[begin - 1].kind == "break" and pieces[begin - 1].low in SENTENCE_ENDS):
         begin -= 1
@@ -246,11 +243,7 @@ def _only_cared_for(pieces: list[Piece], named: int, at: int) -> bool:
     deed may be other lots.
     """
     deed = pieces[at - 1].roles.get("act") if at else None
-    start = end = named
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
-    while end < at and pieces[end].kind != "break":
-        end += 1
+    start, end = begin_of_statement(pieces, named), min(at, end_of_statement(pieces, named))
     words = [piece.roles["act"] for piece in pieces[start:end] if "act" in piece.roles]
     cared = bool(words) and all(word.act in COUNTLESS for word in words)
     return deed is not None and end < at and cared

@@ -17,6 +17,7 @@ from typing import Final
 from core.notes.assembly.counted_after import SUBJECT_WORDS
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -213,9 +214,7 @@ def _stated_alike(pieces: list[Piece], at: int) -> str | None:
     closes = at + 2 >= len(pieces) or pieces[at + 2].kind == "break"
     if not at or pieces[at - 1].kind != "break" or not told or not closes or told[0].roles.keys().isdisjoint(_STATED):
         return None
-    start = at - 1
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
+    start = begin_of_statement(pieces, at - 1)
     before = [piece for piece in pieces[start : at - 1] if "filler" not in piece.roles]
     if len(before) != _SUBJECT_AND_STATE or before[0].kind not in SUBJECTS or len(before[0].value) != 1:
         return None

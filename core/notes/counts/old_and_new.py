@@ -13,6 +13,7 @@ from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.runs import Runs
+from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -242,9 +243,7 @@ def _part_left(pieces: list[Piece]) -> None:
     for at in range(3, len(pieces) - 1):
         if not _counts(pieces[at]) or pieces[at + 1].low not in ("left", "remain", "remaining"):
             continue
-        start = at
-        while start and pieces[start - 1].kind != "break":
-            start -= 1
+        start = begin_of_statement(pieces, at)
         if at > start + 1 and _counts(pieces[at - 2]) and "act" in pieces[at - 1].roles:
             # "8 lost 32 left": the second is how many are left.
             pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
@@ -261,8 +260,6 @@ def _part_after_deed(pieces: list[Piece]) -> None:
         lead, deed, number = pieces[at : at + 3]
         if lead.low != "after" or not is_act(deed) or not deed.low.split(" ")[0].endswith("ing") or not _counts(number):
             continue
-        start = at
-        while start and pieces[start - 1].kind != "break":
-            start -= 1
+        start = begin_of_statement(pieces, at)
         if any(_counts(piece) for piece in pieces[start:at]):
             pieces.insert(at, Piece("break", ",", lead.first, lead.first, ","))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 
 _MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow", "divide"})
@@ -53,7 +53,7 @@ def _seeds(pieces: list[Piece], place: int) -> bool:
 
 
 def _other_deed(pieces: list[Piece], place: int) -> bool:
-    start, end = _statement(pieces, place)
+    start, end = statement_at(pieces, place)
     return any(map(is_act, (*pieces[start:place], *pieces[place + 1 : end])))
 
 
@@ -79,20 +79,11 @@ def _out_of_those(pieces: list[Piece], place: int) -> bool:
     if pieces[place - 1].kind != "number" or start < 0:
         return False
     start -= start > 0 and pieces[start].low in ("the", "those")
-    begin, end = _statement(pieces, place)
+    begin, end = statement_at(pieces, place)
     said = (*pieces[begin:start], *pieces[place + 1 : end])
     counted = any(one.kind in _COUNTED for one in said)
     deeds = [one for one in said if is_act(one) or _states(one)]
     return pieces[start].low in ("of", "of the", "out of", "out of the") and counted and bool(deeds)
-
-
-def _statement(pieces: list[Piece], at: int) -> tuple[int, int]:
-    start = end = at
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
-    while end < len(pieces) and pieces[end].kind != "break":
-        end += 1
-    return start, end
 
 
 def _states(piece: Piece) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -44,7 +45,7 @@ def _counted_before(pieces: list[Piece], at: int, word: ActWord) -> bool:
     before = pieces[start:at]
     acts = {piece.roles["act"].act for piece in before if "act" in piece.roles}
     told = word.act in acts or (pieces[at + 1].low == "gone" and not acts.isdisjoint(_LEAVING))
-    end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    end = end_of_statement(pieces, at)
     own = any(piece.kind in SUBJECTS for piece in pieces[at:end])
     counted = any(piece.kind in ("number", "fraction") for piece in before)
     return told and counted and not (own and any(piece.kind in SUBJECTS for piece in before))

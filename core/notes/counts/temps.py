@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece
-from core.notes.words.said import keep_words
+from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
@@ -185,11 +185,7 @@ def _heats_something(span: list[Piece]) -> bool:
 
 def _names_place(pieces: list[Piece], place: int) -> bool:
     """`sowed toyon, fridge 2c`: a place beside degrees, up to the marks around them."""
-    start = end = place
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
-    while end < len(pieces) and pieces[end].kind != "break":
-        end += 1
+    start, end = statement_at(pieces, place)
     return any(piece.roles.keys() & {"place_word", "temp_word"} for piece in pieces[start:end])
 
 

@@ -10,7 +10,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import keep, keep_words, said_in
+from core.notes.words.said import end_of_statement, keep, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -165,10 +165,8 @@ def _name_numbered_trays(pieces: list[Piece]) -> None:
 
 def _name_trays(pieces: list[Piece], at: int, count: int) -> None:
     """Makes as many bare numbers as there are trays, between two marks, the names of the trays."""
-    start = next((step for step in range(at, len(pieces)) if pieces[step].kind == "break"), len(pieces)) + 1
-    end = start
-    while end < len(pieces) and pieces[end].kind != "break":
-        end += 1
+    start = end_of_statement(pieces, at) + 1
+    end = end_of_statement(pieces, start)
     said = pieces[start:end]
     listed = said[0] if len(said) == 1 and said[0].kind == "lots" else None
     if listed is not None and len(listed.value) == count and not listed.low.startswith(("lots ", "lot ", "#")):

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.notes.words.said import keep, statements
+from core.notes.words.said import begin_of_statement, keep, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -45,9 +45,7 @@ def _out_of_bath(pieces: list[Piece], place: int) -> None:
     at = place - 1 - (pieces[place - 1].low in ("the", "its"))
     if at < 1 or (pieces[at].low, pieces[at - 1].low) != ("of", "out"):
         return
-    start = at
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
+    start = begin_of_statement(pieces, at)
     spent = [piece for piece in pieces[start:at] if piece.low in _TAKING | _TAKEN]
     _end(pieces[place], word, *spent, *pieces[at - 1 : place])
 

@@ -16,6 +16,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -186,9 +187,7 @@ def part_causes(pieces: list[Piece]) -> None:
         end = at
         while end + 1 < len(pieces) and _blames(pieces[end]) and _whole(pieces[end + 1]):
             end += 2
-        start = at
-        while start and pieces[start - 1].kind != "break":
-            start -= 1
+        start = begin_of_statement(pieces, at)
         counts = [_whole(one) for one in pieces[start:at] if _whole(one)]
         closes = end == len(pieces) or pieces[end].kind == "break"
         lost = any("act" in one.roles and one.roles["act"].act == "lose" for one in pieces[start:at])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -87,7 +88,7 @@ def buys(pieces: list[Piece]) -> None:
     if any(piece.kind not in ("word", "phrase", "person") for piece in pieces[first:place]):
         return
     start = next((at for at in range(first, len(pieces)) if pieces[at].low not in _ARTICLES), 0)
-    end = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    end = end_of_statement(pieces, place)
     what = pieces[place + 1] if place + 1 < end else None
     named = what is not None and (what.kind in ("number", "lots") or "all" in what.roles)
     if start >= place or not named or not any(piece.kind == "lots" for piece in pieces[place:end]):

@@ -9,6 +9,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -236,9 +237,7 @@ def _ends_statement(pieces: list[Piece], at: int) -> bool:
 
 def _says_not_done(pieces: list[Piece], at: int) -> bool:
     """`didnt do | 6 or 7`, `not | 6`."""
-    start = at
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
+    start = begin_of_statement(pieces, at)
     return " ".join(piece.low for piece in pieces[start:at]) in _NOT_DONE
 
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from core.notes.names.people import may_be_name
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -46,9 +47,7 @@ def _keep_from_what(pieces: list[Piece], at: int) -> None:
 
 def _statement(pieces: list[Piece], place: int) -> list[Piece]:
     """What stands before a place in its statement."""
-    start = place
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
+    start = begin_of_statement(pieces, place)
     return pieces[start:place]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
@@ -250,7 +251,7 @@ def _some_of_those(pieces: list[Piece], place: int) -> bool:
     if not parted or pieces[place - 1].low == ":" or before is None:
         return False
     word = before.roles.get("act")
-    stop = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    stop = end_of_statement(pieces, place)
     at = next((at for at in range(place, stop) if "place_word" in pieces[at].roles), stop)
     ends = _lettered_end(pieces, at + 1)
     closed = ends >= len(pieces) or pieces[ends].kind in ("break", "moment") or pieces[ends].low in ("and", "then")

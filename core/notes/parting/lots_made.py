@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
+from core.notes.words.said import begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -102,7 +103,7 @@ def _in_with(pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         if _rule(piece) != "put" and _act(piece) not in ("move", "merge"):
             continue
-        end = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+        end = end_of_statement(pieces, place)
         at = next((at for at in range(place + 1, end - 1) if _in_with_at(pieces, at)), None)
         named = [one for one in _statement(pieces, place)[: (at or 0)] if one.kind == "lots"]
         if at is None or not named:
@@ -124,9 +125,7 @@ def _in_with_at(pieces: list[Piece], at: int) -> bool:
 
 
 def _statement(pieces: list[Piece], place: int) -> list[Piece]:
-    start = place
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
+    start = begin_of_statement(pieces, place)
     return pieces[start:]
 
 
@@ -184,7 +183,7 @@ def _aside_as_lot(pieces: list[Piece]) -> None:
         own = _act(piece) == "reserve" or piece.low in ("broke", "broke off") or _rule(piece) in ("put", "took", "hold")
         if not own:
             continue
-        end = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+        end = end_of_statement(pieces, place)
         said = pieces[place:end]
         leads = _AS | {"for"} if piece.low in ("broke", "broke off") else _AS
         made = [at for at in range(1, len(said)) if said[at - 1].low in leads and said[at].kind == "lots"]

@@ -14,6 +14,7 @@ from typing import Any, Final
 
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import Piece
+from core.notes.words.said import statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, Leaf, words
 from core.vocabulary.loading import END, small_words
@@ -73,11 +74,7 @@ def join_names(pieces: list[Piece]) -> None:
 
 def _opens_lot(pieces: list[Piece], place: int) -> bool:
     """Whether an act that opens a lot stands in the clause of a piece."""
-    start = end = place
-    while start and pieces[start - 1].kind != "break":
-        start -= 1
-    while end < len(pieces) and pieces[end].kind != "break":
-        end += 1
+    start, end = statement_at(pieces, place)
     deeds = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[start:end]]
     return any(deed is not None and deed.act in OPENING for deed in deeds)
 

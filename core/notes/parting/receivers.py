@@ -10,6 +10,7 @@ from typing import Final
 from core.notes.names.people import NAMELIKE, may_be_name
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.said import end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, words
 from core.vocabulary.loading import END, small_words
@@ -150,7 +151,7 @@ def _counts_of_days(pieces: list[Piece], place: int) -> bool:
     counted = _tells_how_many(after) or after.kind == "shares"
     if not counted or not _names_day(before) or not any(map(_opens_lot, pieces[:place])):
         return False
-    stop = next((at for at in range(place + 1, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    stop = end_of_statement(pieces, place + 1)
     told = pieces[place + 2 : stop]
     return any(_names_day(piece) for piece in told) and not any(map(is_act, told))
 

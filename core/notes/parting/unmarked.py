@@ -16,6 +16,7 @@ from core.entries import KNOWN_STATES
 from core.notes.counts.compared import OTHERS
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -57,9 +58,7 @@ def _part_denied_state(pieces: list[Piece]) -> None:
         noun = pieces[at + 1].roles.get("noun")
         if "none" not in pieces[at].roles or noun is None or noun.act != "check" or "state" not in noun.says:
             continue
-        start = at
-        while start and pieces[start - 1].kind != "break":
-            start -= 1
+        start = begin_of_statement(pieces, at)
         acts = [piece.roles["act"] for piece in pieces[start:at] if "act" in piece.roles]
         others = any("vague" in piece.roles for piece in pieces[start:at])
         if others or not any(word.act == "check" and word.says.get("state") != noun.says["state"] for word in acts):
@@ -128,7 +127,7 @@ def _part_bottom_heat(pieces: list[Piece]) -> None:
     if not any(is_act(piece) for piece in pieces[_start_of_statement(pieces, at) : at]):
         return
     end = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].kind in ("unitless", "temp"))
-    stop = _end_of_statement(pieces, at)
+    stop = end_of_statement(pieces, at)
     if any(map(is_act, pieces[at:stop])):
         return
     first = pieces[at].first
@@ -168,7 +167,7 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
         turned = not own.roles.keys().isdisjoint(("vent_noun", "cover_noun"))
         if not (_counts(own) or turned):
             continue
-        for place in range(at + 2, _end_of_statement(pieces, at)):
+        for place in range(at + 2, end_of_statement(pieces, at)):
             one = pieces[place]
             led = pieces[place - 1].low.split(" ")[-1] in ("in", "on", "off") and one.kind == pieces[at].kind
             if led and set(one.value) < set(pieces[at].value):
@@ -184,13 +183,9 @@ def _count_below(pieces: list[Piece], at: int) -> None:
     if deed is None or deed.act != "check" or "state" in deed.says or not heads or not several:
         return
     if [one.low for one in pieces[at + 1 : at + 2]] == [":"] and any(map(_counts, pieces[at + 2 : at + 3])):
-        one_named = (one for one in pieces[at + 3 : _end_of_statement(pieces, at + 2)] if one.kind == pieces[at].kind)
+        one_named = (one for one in pieces[at + 3 : end_of_statement(pieces, at + 2)] if one.kind == pieces[at].kind)
         if any(set(one.value) < set(pieces[at].value) for one in one_named):
             del pieces[at - 1 : at + 2]
-
-
-def _end_of_statement(pieces: list[Piece], at: int) -> int:
-    return next((end for end in range(at, len(pieces)) if pieces[end].kind == "break"), len(pieces))
 
 
 def _begins(pieces: list[Piece], start: int, place: int) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
+from core.notes.words.said import end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -107,7 +108,7 @@ def _set_then(pieces: list[Piece], at: int) -> bool:
     start = next((step for step in range(at, len(pieces)) if _parts(pieces[step])), len(pieces)) + 1
     if start >= len(pieces) or pieces[start].low.split(" ")[0] not in _SETTING:
         return False
-    end = next((step for step in range(start, len(pieces)) if pieces[step].kind == "break"), len(pieces))
+    end = end_of_statement(pieces, start)
     said = pieces[start:end]
     told = any(_is_opening(piece) and piece.low not in _OPEN for piece in said)
     if not told or any(piece.kind in ("lots", "trays") for piece in said):

@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.said import end_of_statement
 from core.vocabulary.loading import read_toml, small_words
 
 _ASKERS: Final = small_words("asking", "askers")
@@ -105,7 +106,7 @@ def _goes_on(pieces: list[Piece], at: int) -> bool:
 
 def _tells_of_self(pieces: list[Piece], at: int) -> bool:
     """`when tray 4 wilted i misted it`: what whoever texts did then."""
-    end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    end = end_of_statement(pieces, at)
     named = at + 1 < end and pieces[at + 1].kind in ("lots", "trays")
     done = (pieces[place + 1].roles.get("act") for place in range(at, end - 1) if pieces[place].low in ("i", "we"))
     return named and any(word is not None and word.form == "done" for word in done)
@@ -212,7 +213,7 @@ def is_tag(pieces: list[Piece], at: int) -> bool:
     """`misted tray 3, right?`: a tag that doubts what stands before it, and asks nothing by itself."""
     if not at or pieces[at - 1].low != ",":
         return False
-    end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    end = end_of_statement(pieces, at)
     tag = " ".join(piece.low for piece in pieces[at:end])
     return tag in _TAGS and end < len(pieces) and pieces[end].low == "?"
 

@@ -6,6 +6,7 @@ from typing import Final
 
 from core.notes.talk.asking import ends_asking
 from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.said import end_of_statement
 
 _WISHED: Final = frozenset({"reserve"})
 """Acts that are told by the bare verb too (`reserve 25 twinberry for the fair`)."""
@@ -15,7 +16,7 @@ def tells_deed(pieces: list[Piece], place: int) -> bool:
     """Whether what stands after a comma is a deed of its own, with what it was done to, and asks nothing."""
     if pieces[place - 1].low != "," or ends_asking(pieces, place):
         return False
-    end = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    end = end_of_statement(pieces, place)
     told = pieces[place:end]
     deed = next((piece for piece in (told[0], told[-1]) if _is_done(piece)), None)
     if deed is None or any("to_do" in piece.roles for piece in told[1:]):

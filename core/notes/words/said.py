@@ -27,6 +27,25 @@ def _between(pieces: list[Piece], parts: Callable[[str], bool]) -> list[tuple[in
     return [*spans, (start, len(pieces))]
 
 
+def begin_of_statement(pieces: list[Piece], at: int) -> int:
+    """Where the statement begins that goes up to a place: after the mark before it."""
+    while at and pieces[at - 1].kind != "break":
+        at -= 1
+    return at
+
+
+def end_of_statement(pieces: list[Piece], at: int) -> int:
+    """Where the statement ends that goes on at a place: at the next mark."""
+    while at < len(pieces) and pieces[at].kind != "break":
+        at += 1
+    return at
+
+
+def statement_at(pieces: list[Piece], at: int) -> tuple[int, int]:
+    """Where the statement that holds a place begins and ends."""
+    return begin_of_statement(pieces, at), end_of_statement(pieces, at)
+
+
 def said_in(run: list[Piece]) -> str:
     """The words of some pieces."""
     return " ".join(piece.low for piece in run)

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.days.moments import Moment
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import said_in
+from core.notes.words.said import is_end, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -110,7 +109,7 @@ def _denied_or_coming(pieces: list[Piece], place: int) -> bool:
         return False
     first, last = said
     denied = first.low in _NOT and last.kind == "number"
-    coming = first.kind == "number" and last.kind == "moment" and _is_to_come(last.value) and _opens(pieces, place)
+    coming = first.kind == "number" and last.kind == "moment" and last.value.is_to_come and _opens(pieces, place)
     return (denied or coming) and any(map(_counts_plants, pieces[:place]))
 
 
@@ -118,10 +117,6 @@ def _counts_plants(piece: Piece) -> bool:
     """Whether a deed may be told with a count of plants."""
     deed = piece.roles.get("act") or piece.roles.get("shared")
     return deed is not None and bool(deed.rule or deed.act in _COUNTING)
-
-
-def _is_to_come(moment: Moment) -> bool:
-    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
 
 
 def _opened_before(pieces: list[Piece], place: int) -> bool:
@@ -144,4 +139,4 @@ def _opens(pieces: list[Piece], place: int) -> bool:
 
 
 def _ends(pieces: list[Piece], at: int) -> bool:
-    return at >= len(pieces) or pieces[at].kind == "break" or pieces[at].low in ("and", "&", "but", "so")
+    return is_end(pieces, at) or pieces[at].low in ("and", "&", "but", "so")

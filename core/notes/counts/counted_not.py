@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.said import is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -60,7 +61,7 @@ def _doubtful(pieces: list[Piece], place: int) -> bool:
     named = any(piece.kind in ("lots", "trays") for piece in before)
     counted = any(piece.kind in ("number", "fraction", "percent") for piece in before)
     parts = not pieces[place + 1].roles.keys().isdisjoint(("negation", "fraction"))
-    ends = _ends(pieces, _past_yet(pieces, place + 2))
+    ends = is_end(pieces, _past_yet(pieces, place + 2))
     deeds = [piece.roles.get("act") for piece in before if is_act(piece)]
     cared = bool(deeds) and deeds[-1] is not None and deeds[-1].act in COUNTLESS
     return named and not counted and parts and ends and bool(deeds) and not cared
@@ -83,7 +84,7 @@ def _denial(pieces: list[Piece], place: int) -> tuple[int, int]:
         end += 1
     if end < len(pieces) and _state(pieces[end]) is not None:
         return at, end + 1
-    return (at, at + 1) if _ends(pieces, _past_yet(pieces, at + 1)) else (0, 0)
+    return (at, at + 1) if is_end(pieces, _past_yet(pieces, at + 1)) else (0, 0)
 
 
 def _state(piece: Piece) -> Any:
@@ -95,10 +96,6 @@ def _past_yet(pieces: list[Piece], at: int) -> int:
     while at < len(pieces) and pieces[at].low in _YET:
         at += 1
     return at
-
-
-def _ends(pieces: list[Piece], at: int) -> bool:
-    return at >= len(pieces) or pieces[at].kind == "break"
 
 
 def _counted_before(pieces: list[Piece], place: int, state: Any) -> bool:

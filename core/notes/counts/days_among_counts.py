@@ -117,11 +117,7 @@ def _is_past_day(piece: Piece) -> bool:
     if piece.kind != "moment":
         return False
     moment: Moment = piece.value
-    return moment.names_day and moment.hour is None and not _lies_ahead(moment)
-
-
-def _lies_ahead(moment: Moment) -> bool:
-    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
+    return moment.names_day and moment.hour is None and not moment.is_to_come
 
 
 def _keep_coming(pieces: list[Piece]) -> None:
@@ -130,7 +126,7 @@ def _keep_coming(pieces: list[Piece]) -> None:
         number, day = pieces[at : at + 2]
         closes = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
         told = pieces[at - 1].kind == "break" and number.kind == "number" and day.kind == "moment" and closes
-        if told and _lies_ahead(day.value):
+        if told and day.value.is_to_come:
             _keep(number)
             _keep(day)
 

@@ -13,7 +13,7 @@ from typing import Final
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, end_of_statement
+from core.notes.words.said import begin_of_statement, end_of_statement, is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -288,7 +288,7 @@ def names_in(piece: Piece) -> tuple[str, ...]:
 
 def _may_end(pieces: list[Piece], at: int, *, softly: bool) -> bool:
     """Whether a bare number before a place is a lot left out (`but 6, too wet`), and counts nothing (`but 6 dead`)."""
-    if at >= len(pieces) or pieces[at].kind == "break":
+    if is_end(pieces, at):
         return True
     piece = pieces[at]
     word = piece.roles.get("act") or piece.roles.get("noun")

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 
 _LEADS: Final = frozenset({"in", "from", "of", "on", "off"})
-_COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
 @looks_for(":", beside=("=lots", "=trays"))
@@ -19,7 +18,7 @@ def name_members(pieces: list[Piece]) -> None:
     """
     for at in range(len(pieces) - 4, -1, -1):
         head, mark = pieces[at : at + 2]
-        if mark.low == ":" and head.kind in SUBJECTS and len(head.value) > 1 and pieces[at + 2].kind in _COUNTS:
+        if mark.low == ":" and head.kind in SUBJECTS and len(head.value) > 1 and pieces[at + 2].kind in COUNTS:
             members = _members(pieces, at)
             head.used = {pieces[place].low for place in members} == set(head.value)
             for place in members:
@@ -37,7 +36,7 @@ def _members(pieces: list[Piece], head: int) -> list[int]:
             break
         led = pieces[place - 1].low.split(" ")[-1] in _LEADS
         ends = place + 1 == len(pieces) or pieces[place + 1].kind == "break" or pieces[place + 1].low in ("and", "&")
-        counted = any(pieces[before].kind in _COUNTS for before in (place - 2, place - 3))
+        counted = any(pieces[before].kind in COUNTS for before in (place - 2, place - 3))
         if led and ends and counted and pieces[place].low in named and pieces[place].kind not in SUBJECTS:
             found.append(place)
     return found

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary import Leaf
 from core.vocabulary.loading import read_toml, small_words
@@ -21,7 +21,6 @@ _OTHER_THINGS: Final = small_words("numbered", "things")
 _VERBS_TOO: Final = small_words("numbered", "verbs_too")
 _PARTS: Final = _THINGS | _VERBS_TOO
 _ONE_ALONE: Final = small_words("beside", "said_of_one")
-_COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
 @looks_for(
@@ -67,7 +66,7 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
     several = thing.low.endswith("s") and thing.low[:-1] in _PARTS
     if not several and thing.low not in _PARTS:
         return 0
-    if number.kind != "number" or number.value.whole is None or (place and pieces[place - 1].kind in _COUNTS):
+    if number.kind != "number" or number.value.whole is None or (place and pieces[place - 1].kind in COUNTS):
         return 0
     end = place + 2
     while _goes_on(pieces, end):
@@ -94,7 +93,7 @@ def _goes_on(pieces: list[Piece], at: int) -> bool:
 def _of_state_after(pieces: list[Piece], at: int) -> bool:
     """`pot 3 of lot 6 died`: not `pot 3 of lot 6`, which may be an order."""
     for piece in pieces[at:]:
-        if piece.kind == "break" or piece.kind in _COUNTS:
+        if piece.kind == "break" or piece.kind in COUNTS:
             return False
         if is_act(piece):
             word = piece.roles.get("act")

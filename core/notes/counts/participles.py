@@ -7,13 +7,12 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import COUNTS, Piece, is_act
 from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 
 _MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow", "divide"})
 _OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
-_COUNTED: Final = frozenset({"number", "fraction", "percent"})
 
 
 @looks_for("!pot", "!plant_out", "!sell", "!give", "!stick", "!sow", "!divide", "!rooted", "!callused")
@@ -67,7 +66,7 @@ def _tells_which(pieces: list[Piece], place: int) -> bool:
     of_them = lead.low.endswith(("of the", "of", "all the")) or (
         lead.low in ("the", "those", "our", "my") and place > 1 and pieces[place - 2].low.endswith(("of", "all"))
     )
-    counted = any(one.kind in _COUNTED or one.roles.keys() & {"all", "vague", "fraction"} for one in pieces[:place])
+    counted = any(one.kind in COUNTS or one.roles.keys() & {"all", "vague", "fraction"} for one in pieces[:place])
     return of_them and counted and _of_plant(pieces, place + 1)
 
 
@@ -81,7 +80,7 @@ def _out_of_those(pieces: list[Piece], place: int) -> bool:
     start -= start > 0 and pieces[start].low in ("the", "those")
     begin, end = statement_at(pieces, place)
     said = (*pieces[begin:start], *pieces[place + 1 : end])
-    counted = any(one.kind in _COUNTED for one in said)
+    counted = any(one.kind in COUNTS for one in said)
     deeds = [one for one in said if is_act(one) or _states(one)]
     return pieces[start].low in ("of", "of the", "out of", "out of the") and counted and bool(deeds)
 

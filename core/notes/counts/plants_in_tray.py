@@ -8,13 +8,12 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 
 _LEADING: Final = 3
 """So many pieces at most stand before a tray that heads a sentence (`yesterday in tray 5: …`)."""
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
-_COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
 @looks_for("=trays", beside=("=counts",))
@@ -52,7 +51,7 @@ def _later_plants(pieces: list[Piece], first: int, end: int) -> list[int]:
 
 
 def _counts_plant(member: list[Piece]) -> bool:
-    counted = sum(piece.kind in _COUNTS or "none" in piece.roles for piece in member)
+    counted = sum(piece.kind in COUNTS or "none" in piece.roles for piece in member)
     return counted == 1 and sum("plant" in piece.roles for piece in member) == 1
 
 

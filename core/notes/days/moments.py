@@ -59,6 +59,11 @@ class Moment:
         ways = (self.days, self.weekday, self.year, self.month, self.day, self.ago, self.ahead)
         return any(way is not None for way in ways) or self.month_end or bool(self.said) or self.loose
 
+    @property
+    def is_to_come(self) -> bool:
+        """Whether its own words say that it lies ahead (`tomorrow`, `in 3 days`, `next fri`)."""
+        return (self.days or 0) > 0 or self.ahead is not None or self.which in ("next", "coming")
+
     def joined(self, other: Moment) -> Moment | None:
         """This day with the other's clock, or the other way round; None where both name the same part."""
         if self.names_day and not other.names_day and self.hour is None:

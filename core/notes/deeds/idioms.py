@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.names.people import may_be_name
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
@@ -32,7 +32,6 @@ _OF_PLANTS: Final = frozenset({
 })  # fmt: skip
 _OF_CUTTINGS: Final = ("plant", "cutting", "wood", "medium", "hormone", "hormone_name", "what", "container")
 _STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing")
-_NUMBERS: Final = frozenset({"number", "fraction", "percent"})
 
 
 def is_idiom(clause: Clause) -> bool:
@@ -67,7 +66,7 @@ def _everyday_object(clause: Clause, at: int) -> bool:
 
 def _sticks(clause: Clause, at: int) -> bool:
     """`stuck in the mud`, `stuck at work`, `drawer stuck`: no cuttings."""
-    if clause.kinds() & (SUBJECTS | _NUMBERS) or clause.has(*_OF_CUTTINGS):
+    if clause.kinds() & (SUBJECTS | COUNTS) or clause.has(*_OF_CUTTINGS):
         return False
     pieces = clause.pieces
     before = [piece for piece in pieces[:at] if "filler" not in piece.roles and piece.kind not in ("moment", "person")]
@@ -100,7 +99,7 @@ def _gives(clause: Clause, at: int) -> bool:
     rest = [piece for piece in pieces[after + 1 :] if piece.kind not in ("moment", "mark", "person")]
     if not given_to or not rest or clause.kinds() & {"quote"}:
         return False
-    if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in _NUMBERS or rest[0].kind in SUBJECTS:
+    if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in COUNTS or rest[0].kind in SUBJECTS:
         return False
     return not may_be_name(rest[0]) or len(rest) > 1
 
@@ -178,7 +177,7 @@ def _loses(clause: Clause, at: int) -> bool:
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES and piece.kind != "number"]
         return bool(told) and told[0].low in _PARTS
     before = [piece for piece in clause.pieces[:at] if "filler" not in piece.roles and "all" not in piece.roles]
-    if clause.pieces[at].low != "gone" or not before or clause.kinds() & _NUMBERS:
+    if clause.pieces[at].low != "gone" or not before or clause.kinds() & COUNTS:
         return False
     return "cause" in before[-1].roles or "noun" in before[-1].roles
 
@@ -210,7 +209,7 @@ def _hardens(clause: Clause, at: int) -> bool:
 
 
 def _names_plants(clause: Clause) -> bool:
-    return bool(clause.kinds() & (SUBJECTS | _NUMBERS)) or clause.has("plant", "both", "all")
+    return bool(clause.kinds() & (SUBJECTS | COUNTS)) or clause.has("plant", "both", "all")
 
 
 def _names_one(pieces: list[Piece]) -> bool:

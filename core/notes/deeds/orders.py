@@ -11,8 +11,8 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from core.notes.days.moments import Moment
 from core.notes.parting.clauses import Clause
+from core.notes.parting.not_deeds import may_be_deed
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -83,7 +83,7 @@ def opens_ahead(clauses: list[Clause]) -> bool:
         return True
     if first is None or first.kind != "moment" or tells_past(pieces):
         return False
-    return _comes(first.value)
+    return bool(first.value.is_to_come)
 
 
 @looks_for(any_of=_POLITE)
@@ -123,7 +123,7 @@ def heads_undone(pieces: list[Piece]) -> bool:
     """`still to do`, `plan for fri`, `tomorrow`: a heading of what is yet to be done."""
     if heads_list(pieces) or (pieces and pieces[0].low in _PLANS | _COMING):
         return True
-    if any(piece.kind == "moment" and _comes(piece.value) for piece in pieces):
+    if any(piece.kind == "moment" and piece.value.is_to_come for piece in pieces):
         return True
     told = [piece for piece in pieces if "filler" not in piece.roles]
     return bool(told) and not any(map(is_act, told)) and all("plan" in piece.roles for piece in told)
@@ -132,10 +132,6 @@ def heads_undone(pieces: list[Piece]) -> bool:
 def heads_list(pieces: list[Piece]) -> bool:
     """`still to do`, `to do list`: nothing but the name of a list of what is to be done."""
     return " ".join(piece.low for piece in pieces) in _LISTS
-
-
-def _comes(moment: Moment) -> bool:
-    return (moment.days or 0) > 0 or moment.ahead is not None or moment.which in ("next", "coming")
 
 
 def tells_of_nights(pieces: list[Piece]) -> bool:
@@ -185,7 +181,7 @@ def _stands(pieces: list[Piece]) -> bool:
     if pieces[at].low in ("kept", "stopped"):
         deed = pieces[at + 1 :] if pieces[at].low == "kept" else pieces[at + 1 : at + 2]
         return any("act" in piece.roles and piece.roles["act"].act not in ("treat", "reserve") for piece in deed)
-    return any(_may_be_deed(piece) for piece in pieces[at + 1 :])
+    return any(may_be_deed(piece) for piece in pieces[at + 1 :])
 
 
 def _holds_care(pieces: list[Piece]) -> bool:
@@ -206,11 +202,7 @@ def _speaks_to_reader(clause: Clause) -> bool:
 def _stays(pieces: list[Piece]) -> bool:
     """`lot 5 stays domed`, `tray 3 stays at half vent`: what is so already, and nothing done."""
     at = next((place for place, piece in enumerate(pieces) if piece.low in _STAYING), None)
-    return at is not None and any(_may_be_deed(piece) for piece in pieces[at:])
-
-
-def _may_be_deed(piece: Piece) -> bool:
-    return is_act(piece) or not piece.roles.keys().isdisjoint(("to_do", "noun", "cover_noun", "vent_noun"))
+    return at is not None and any(may_be_deed(piece) for piece in pieces[at:])
 
 
 def _is_habit(pieces: list[Piece]) -> bool:

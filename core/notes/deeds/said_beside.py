@@ -10,7 +10,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import end_of_statement, keep, keep_words, said_in
+from core.notes.words.said import end_of_statement, is_end, keep, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -116,7 +116,7 @@ def _lies_on(pieces: list[Piece], at: int) -> bool:
 
 def _ends_or_place(pieces: list[Piece], at: int) -> bool:
     """`5 showing in tray 22`: seedlings; `5 showing roots` are told by their roots."""
-    return at >= len(pieces) or pieces[at].kind == "break" or pieces[at].low in ("in", "so far", "now", "already")
+    return is_end(pieces, at) or pieces[at].low in ("in", "so far", "now", "already")
 
 
 def _is_adjective(before: Piece, piece: Piece, after: Piece) -> bool:

@@ -24,7 +24,7 @@ from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.names.unknown_plants import name_unknown, unknown_plant
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OF_PLANTS, OPENING
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar
@@ -39,7 +39,6 @@ _OF_CULTIVARS: Final = frozenset({"stick", "sow", "divide", "pot", "sell", "give
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
 _COUNTED_OFF: Final = _LEAVING | {"lose"}
-_COUNTS: Final = frozenset({"number", "fraction", "percent"})
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now", "so far", "today", "up to", "just"})
 _TOGETHER: Final = frozenset({"and", "&", "+"})
 _SHARED_AT_END: Final = {
@@ -146,7 +145,7 @@ def _mixed_another(before: Draft, clause: Clause) -> bool:
 def _of_another_cultivar(before: Slots, clause: Clause) -> bool:
     """`stuck 40 monkeyflower 'tin roof' & 20 'rain gauge'`: a count of another cultivar of the same plant."""
     named = "quote" in clause.kinds() and not clause.has("plant") and "'" in (before.values.get("plant") or "")
-    return named and before.act in _OF_CULTIVARS and bool(clause.kinds() & (_COUNTS | {"amount"}))
+    return named and before.act in _OF_CULTIVARS and bool(clause.kinds() & (COUNTS | {"amount"}))
 
 
 def _with_its_cultivar(plant: str, clause: Clause) -> str:
@@ -235,13 +234,13 @@ def _on_another_day(before: Slots, clause: Clause) -> bool:
     weighed = "amount" in clause.kinds() and before.act == "collect" and before.values.get("amount") is not None
     if timed or weighed:
         return True
-    return bool(clause.kinds() & (_COUNTS | {"shares"})) and before.values.get("count") is not None
+    return bool(clause.kinds() & (COUNTS | {"shares"})) and before.values.get("count") is not None
 
 
 def _counts_now(clause: Clause) -> bool:
     """`20 rooted as of 6/2, 31 now`: a count of this day after one of another."""
     told = [piece for piece in clause.pieces if piece.low not in _NOW]
-    return len(told) == 1 < len(clause.pieces) and told[0].kind in _COUNTS
+    return len(told) == 1 < len(clause.pieces) and told[0].kind in COUNTS
 
 
 def _counts_then(clause: Clause) -> bool:
@@ -280,7 +279,7 @@ def _of_another(before: Slots, clause: Clause) -> bool:
             return True
     if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:
         fresh = fresh or _counts_into(clause)
-    counts = bool(kinds & (_COUNTS | {"amount", "duration"})) or clause.has("all", "vague", "fraction", "vent_open")
+    counts = bool(kinds & (COUNTS | {"amount", "duration"})) or clause.has("all", "vague", "fraction", "vent_open")
     counts = counts or (clause.has("none") and before.act not in COUNTLESS | {"wilt"})
     if before.act == "water" and before.values.get("depth_in") and kinds & {"size", "depth"}:
         counts = True

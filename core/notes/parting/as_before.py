@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import begin_of_statement
+from core.notes.words.said import begin_of_statement, is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -208,16 +208,16 @@ def _after_deed(pieces: list[Piece], at: int) -> bool:
     word: ActWord | None = pieces[at - 1].roles.get("act") if at else None
     skipped = at and pieces[at - 1].low in ("skipped", "forgot", "missed")
     if skipped or (at and _says_not_done(pieces, at) and _deed_of_care_before(pieces, at)):
-        return _ends_statement(pieces, list_end(pieces, at))
+        return is_end(pieces, list_end(pieces, at))
     ordered: ActWord | None = pieces[at - 1].roles.get("to_do") if at else None
     if ordered is not None and ordered.act in COUNTLESS and ordered.act != "air":
         end = list_end(pieces, at)
-        return _ends_statement(pieces, end + (end < len(pieces) and pieces[end].kind == "moment"))
+        return is_end(pieces, end + (end < len(pieces) and pieces[end].kind == "moment"))
     timed = word is not None and word.act == "air" and pieces[at - 1].low.split(" ")[0] not in _TAKEN_OFF
     if word is None or not is_care(word) or timed:
         return False
     end = list_end(pieces, at)
-    return _ends_statement(pieces, end + (end < len(pieces) and pieces[end].low in _AFTER_THEM))
+    return is_end(pieces, end + (end < len(pieces) and pieces[end].low in _AFTER_THEM))
 
 
 def _timed_too(pieces: list[Piece], at: int) -> bool:
@@ -228,11 +228,7 @@ def _timed_too(pieces: list[Piece], at: int) -> bool:
     end += end < len(pieces) and pieces[end].low == "for"
     timed = end < len(pieces) and pieces[end].kind == "duration"
     deed: ActWord | None = next((piece.roles["act"] for piece in reversed(pieces[:at]) if "act" in piece.roles), None)
-    return timed and deed is not None and deed.act in COUNTLESS and _ends_statement(pieces, end + 1)
-
-
-def _ends_statement(pieces: list[Piece], at: int) -> bool:
-    return at >= len(pieces) or pieces[at].kind == "break"
+    return timed and deed is not None and deed.act in COUNTLESS and is_end(pieces, end + 1)
 
 
 def _says_not_done(pieces: list[Piece], at: int) -> bool:

@@ -38,7 +38,7 @@ from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
 from core.notes.words.steps import Steps
 from core.vocabulary import ActWord
 
@@ -47,7 +47,6 @@ _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while
 
 _WITH: Final = frozenset({"w", "with", "w/"})
 _REFUSE: Final = frozenset({"compost", "trash", "garbage", "bin", "dump", "landfill", "burn pile", "green waste"})
-_COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
 
 
 _NOT: Final = frozenset({"not", "never", "wasnt", "wasn't", "werent", "weren't"})
@@ -241,7 +240,7 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
         if _of_its_own(pieces, place):
             return False
         clash = any(current.says.get(key, value) != value for key, value in word.says.items())
-        has_count = any(piece.kind in _COUNT_KINDS for piece in pieces[:place])
+        has_count = any(piece.kind in COUNTS for piece in pieces[:place])
         if current.act == "check" and "state" in current.says and "state" in word.says:
             return not clash
         if not clash and not (word.counts_before and first.counts_before and _counted_twice(pieces, place)):
@@ -249,7 +248,7 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
             return True
         return clash and current.act in ("lose",) and not has_count
     if current.act in _ADJECTIVES_AFTER and word.act in ("check", "lose") and word.counts_before and first.rule is None:
-        return place > 0 and pieces[place - 1].kind in _COUNT_KINDS and not _counted_twice(pieces, place)
+        return place > 0 and pieces[place - 1].kind in COUNTS and not _counted_twice(pieces, place)
     if current.act == "stick" and word.act == "treat" and word.says.get("treatment") == "hormone":
         return True
     if current.act == "stick" and word.rule in ("dipped",):
@@ -310,7 +309,7 @@ def _denied_alone(pieces: list[Piece], place: int) -> bool:
 
 
 def _counted_twice(pieces: list[Piece], place: int) -> bool:
-    return sum(piece.kind in _COUNT_KINDS for piece in pieces[:place]) > 1
+    return sum(piece.kind in COUNTS for piece in pieces[:place]) > 1
 
 
 def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, current: Clause) -> int:
@@ -319,8 +318,8 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
     while begin > start + 1:
         before = pieces[begin - 1]
         if (
-            (word.counts_before and before.kind in _COUNT_KINDS)
-            or (word.counts_before and before.low in _WITH and pieces[begin - 2].kind in _COUNT_KINDS)
+            (word.counts_before and before.kind in COUNTS)
+            or (word.counts_before and before.low in _WITH and pieces[begin - 2].kind in COUNTS)
             or ("filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"))
             or ("negation" in before.roles and begin == place and _denied_alone(pieces, place))
             or (

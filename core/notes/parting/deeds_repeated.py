@@ -9,6 +9,7 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.parting.as_before import is_bare, is_care, kind_before, list_end, name_as
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.said import is_end
 from core.notes.words.values import Names
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -120,7 +121,7 @@ def _ends(pieces: list[Piece], at: int) -> bool:
     """Whether nothing but a time follows before the statement ends."""
     while at < len(pieces) and (pieces[at].kind == "moment" or pieces[at].low in _AFTER):
         at += 1
-    return at >= len(pieces) or pieces[at].kind == "break" or pieces[at].low in ("and", "but")
+    return is_end(pieces, at) or pieces[at].low in ("and", "but")
 
 
 def _said_again(deed: Piece, first: int) -> Piece:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
-from core.notes.words.said import begin_of_statement, end_of_statement
+from core.notes.words.said import begin_of_statement, end_of_statement, is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -220,7 +220,7 @@ def _several_made(pieces: list[Piece]) -> None:
 
 
 def _closes(pieces: list[Piece], at: int, stops: frozenset[str]) -> bool:
-    return at >= len(pieces) or pieces[at].kind == "break" or pieces[at].low in stops
+    return is_end(pieces, at) or pieces[at].low in stops
 
 
 def _keep(*pieces: Piece) -> None:

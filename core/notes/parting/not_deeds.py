@@ -10,6 +10,7 @@ from typing import Final
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
+from core.notes.words.said import is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -188,7 +189,7 @@ def _deed_until(pieces: list[Piece], start: int) -> int:
         if is_act(pieces[end]) and _is_told(pieces[end]):
             break
         end += 1
-    return end if any(_may_be_done(piece) for piece in pieces[start:end]) else 0
+    return end if any(may_be_deed(piece) for piece in pieces[start:end]) else 0
 
 
 def _thing_until(pieces: list[Piece], start: int) -> int:
@@ -196,7 +197,7 @@ def _thing_until(pieces: list[Piece], start: int) -> int:
     at = start
     while at < len(pieces) and "filler" in pieces[at].roles:
         at += 1
-    if at >= len(pieces) or pieces[at].kind == "break":
+    if is_end(pieces, at):
         return 0
     measured = pieces[at].kind in ("size", "number", "amount", "ppm", "percent")
     return at + 1 + (measured and at + 1 < len(pieces) and "container" in pieces[at + 1].roles)
@@ -206,5 +207,6 @@ def _is_told(piece: Piece) -> bool:
     return piece.low.split(" ")[0].endswith("ed") or piece.low.split(" ")[-1].endswith("ed")
 
 
-def _may_be_done(piece: Piece) -> bool:
+def may_be_deed(piece: Piece) -> bool:
+    """Whether a word tells a deed, or names one that may have been done (`misted`, `mist`, `dome`)."""
     return is_act(piece) or not piece.roles.keys().isdisjoint(("to_do", "noun", "cover_noun", "vent_noun"))

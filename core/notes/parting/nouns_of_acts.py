@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import COUNTS, Piece
 from core.vocabulary import ActWord
 
 _WITH: Final = frozenset({"w", "with", "w/"})
-_COUNT_KINDS: Final = frozenset({"number", "fraction", "percent"})
 
 
 def counted_nouns(pieces: list[Piece], first: int) -> list[tuple[int, ActWord]]:
@@ -21,11 +20,11 @@ def counted_nouns(pieces: list[Piece], first: int) -> list[tuple[int, ActWord]]:
         if word is None or piece.kind != "phrase":
             continue
         lead = place - 1 - (place > 1 and pieces[place - 1].low in _WITH)
-        counted = place and pieces[lead].kind in _COUNT_KINDS and word.act == "check" and word.counts_before
+        counted = place and pieces[lead].kind in COUNTS and word.act == "check" and word.counts_before
         between = pieces[place + 1 : first]
         timed = word.act == "treat" and any(one.kind == "duration" for one in between)
         named = any(one.kind in ("lots", "trays") for one in between) or _rinsed_after(pieces, first)
-        if (counted and any(one.kind in _COUNT_KINDS for one in pieces[place + 1 :])) or (timed and named):
+        if (counted and any(one.kind in COUNTS for one in pieces[place + 1 :])) or (timed and named):
             found.append((place, word))
     return found
 
@@ -49,9 +48,9 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
         if low == "up" and not (
             before is not None
             and (
-                before.kind in _COUNT_KINDS
+                before.kind in COUNTS
                 or any(role in before.roles for role in ("all", "none", "negation", "vague"))
-                or ("plant" in before.roles and any(piece.kind in _COUNT_KINDS for piece in pieces[:place]))
+                or ("plant" in before.roles and any(piece.kind in COUNTS for piece in pieces[:place]))
                 or (before.kind in ("lots", "trays") and _tells_share(pieces[: place - 1]))
                 or ("plant" in before.roles and [piece.kind for piece in pieces[place + 2 : place + 3]] == ["duration"])
             )
@@ -63,7 +62,7 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
             continue
         if low == "mix" and not any("solution" in piece.roles or piece.kind in ("colon", "amount") for piece in pieces):
             continue
-        if low == "seedlings" and not (before is not None and before.kind in _COUNT_KINDS):
+        if low == "seedlings" and not (before is not None and before.kind in COUNTS):
             continue
         if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
             continue
@@ -80,12 +79,12 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
 def _tells_share(pieces: list[Piece]) -> bool:
     """`two thirds of | lot 31 | up`, `12 of | lot 31 | up`."""
     told = [piece for piece in pieces if "filler" not in piece.roles and piece.kind not in ("moment", "person")]
-    return len(told) == 1 and (told[0].kind in _COUNT_KINDS or not told[0].roles.keys().isdisjoint(("fraction", "all")))
+    return len(told) == 1 and (told[0].kind in COUNTS or not told[0].roles.keys().isdisjoint(("fraction", "all")))
 
 
 def _tells_state(pieces: list[Piece]) -> bool:
     return any(
-        piece.kind in _COUNT_KINDS
+        piece.kind in COUNTS
         or piece.kind in ("lots", "trays")
         or any(role in piece.roles for role in ("none", "all", "negation", "vague", "fraction"))
         for piece in pieces

@@ -15,13 +15,12 @@ from typing import Final
 from core.entries import KNOWN_STATES
 from core.notes.counts.compared import OTHERS
 from core.notes.names.place_leads import PLACE_LEADS
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
-_COUNTED_STATES: Final = frozenset({"number", "fraction", "percent"})
 _WAITING: Final = frozenset({"when", "after", "at"})
 _PLANS: Final = small_words("unmarked", "plans")
 _TIMES: Final = frozenset({"duration", "size"})
@@ -112,7 +111,7 @@ def _part_plan(pieces: list[Piece]) -> None:
             continue
         counted, state, plan, deed = pieces[at - 2 : at + 2]
         word = state.roles.get("act")
-        told = counted.kind in _COUNTED_STATES and word is not None and (word.act == "wilt" or "state" in word.says)
+        told = counted.kind in COUNTS and word is not None and (word.act == "wilt" or "state" in word.says)
         if told and plan.low in _PLANS and "to_do" in deed.roles and deed.low not in ("count", "check"):
             pieces.insert(at, Piece("break", ",", plan.first, plan.first, ","))
 

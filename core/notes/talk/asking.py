@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.said import end_of_statement
+from core.notes.words.said import end_of_statement, is_end
 from core.vocabulary.loading import read_toml, small_words
 
 _ASKERS: Final = small_words("asking", "askers")
@@ -62,7 +62,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     at = place
     while at < len(pieces) and (pieces[at].low in _POLITE or pieces[at].kind == "mark") and at - place < 3:
         at += 1
-    if at >= len(pieces) or pieces[at].kind == "break":
+    if is_end(pieces, at):
         return False
     if at > place and pieces[place].low not in _POLITE:
         return False

@@ -16,6 +16,8 @@ BREAKS: Final = frozenset(
     {",", ";", ".", ":", "!", "?", "+", "&", "/", "(", ")", "|", "->", "=", "*", "[", "]", "<", ">", "-"}
 )
 SENTENCE_ENDS: Final = frozenset({".", "\n", ";", "!", "?"})
+COUNTS: Final = frozenset({"number", "fraction", "percent"})
+"""The kinds of pieces that count plants."""
 SUBJECTS: Final = frozenset({"lots", "trays"})
 """The kinds of pieces that name lots or trays."""
 

@@ -41,6 +41,11 @@ def end_of_statement(pieces: list[Piece], at: int) -> int:
     return at
 
 
+def is_end(pieces: list[Piece], at: int) -> bool:
+    """Whether a statement ends before a place: at a mark, or with the note."""
+    return at >= len(pieces) or pieces[at].kind == "break"
+
+
 def statement_at(pieces: list[Piece], at: int) -> tuple[int, int]:
     """Where the statement that holds a place begins and ends."""
     return begin_of_statement(pieces, at), end_of_statement(pieces, at)

@@ -12,13 +12,11 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from typing import Final, Generic, ParamSpec, TypeVar
 
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.vocabulary import ActWord, Leaf, words
 
 P = ParamSpec("P")
 R = TypeVar("R")
-
-_COUNTS: Final = frozenset({"number", "fraction", "percent"})
 
 
 class Step(Generic[P, R]):
@@ -71,7 +69,7 @@ def marks_of(pieces: list[Piece]) -> set[str]:
         marks.add(f"={kind}")
         if len(low) == 1 and kind in ("word", "phrase"):
             marks.add("=letter")
-        counts += kind in _COUNTS
+        counts += kind in COUNTS
         if kind == "number" and piece.value.dashed:
             marks.add("=dashed")
         if kind in SUBJECTS:

@@ -8,10 +8,8 @@ Rules
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
-from typing import Any
 
-from core.conversation.doubts import Doubt
+from core.conversation.doubts import Doubt, plain_facts
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Lot, fold, kin_of, may_not
@@ -34,7 +32,7 @@ def doubt_of(
         found = may_not(lot, after, by=scene.speaker, said=scene.message.text)
         if found is None or found.kind not in (_ASKED_ELSEWHERE if moves else _ASKED):
             continue
-        facts = {key: _plain(value) for key, value in found.facts.items()}
+        facts = plain_facts(found)
         if found.kind == "part_or_whole":
             if not moves or after.of is None or lot.left is None or after.of <= lot.left:
                 continue
@@ -51,7 +49,3 @@ def _without(books: Books, number: str, twins: Sequence[Record], after: Entry) -
         records = [one for one in records if one.order() < latest]
     kin = {one: lot for one in kin_of(number, records) if (lot := books.lot(one)) is not None}
     return fold(number, records, books.crew.zone, kin=kin)
-
-
-def _plain(value: Any) -> Any:
-    return value.isoformat() if isinstance(value, datetime) else value

@@ -67,8 +67,8 @@ def _objection(books: Books, scene: Scene, placed: Placed, at: datetime) -> Doub
             continue
         found = may_not(lot, placed.entry, at=at, by=scene.speaker, said=scene.message.text)
         if found is not None:
-            facts = {key: _plain(value) for key, value in found.facts.items()}
-            return Doubt(kind=found.kind, choices=_choices(found, placed.entry), facts={"lot": number, **facts})
+            facts = {"lot": number, **plain_facts(found)}
+            return Doubt(kind=found.kind, choices=_choices(found, placed.entry), facts=facts)
     return None
 
 
@@ -163,5 +163,6 @@ def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
             return Choice(label=_YES, action=go_on), Choice(label=_NO, action=leave)
 
 
-def _plain(value: Any) -> Any:
-    return value.isoformat() if isinstance(value, datetime) else value
+def plain_facts(found: Objection) -> dict[str, Any]:
+    """The facts of an objection as they are kept with a question: days as text."""
+    return {key: value.isoformat() if isinstance(value, datetime) else value for key, value in found.facts.items()}

@@ -30,7 +30,7 @@ _SPEAKER: Final = small_words("people", "speaker")
 _NOWHERE: Final = small_words("places", "nowhere")
 
 
-def _ends_name(piece: Piece) -> bool:
+def ends_name(piece: Piece) -> bool:
     """The `school` of `to sunset school`, the `bench` of `to sunset bench`."""
     return "place_word" in piece.roles or piece.low in _PLACE_ENDS
 
@@ -106,7 +106,7 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
         return
     if first.low in ("from", "off", "for", "before", "after") or first.kind == "rejected":
         return
-    if first.low in _NOWHERE and not any(_ends_name(piece) for piece in pieces[start + 1 : start + 2]):
+    if first.low in _NOWHERE and not any(ends_name(piece) for piece in pieces[start + 1 : start + 2]):
         return
     if first.kind in ("moment", "duration", "lots", "size", "percent", "fraction") or first.kind == "number":
         return

@@ -15,6 +15,7 @@ from typing import Any, Final
 from core.notes.acts.slots import Slots
 from core.notes.deeds.ahead import UNTIL
 from core.notes.details.drafts import Draft, draft_of
+from core.notes.details.places import ends_name
 from core.notes.details.vessels import is_vessel
 from core.notes.joining.adding import subject_only
 from core.notes.joining.beside import is_beside
@@ -30,7 +31,6 @@ from core.vocabulary.loading import small_words
 from core.vocabulary.plants import split_cultivar
 
 _OUT_OF: Final = small_words("split", "out_of")
-_PLACE_ENDS: Final = small_words("places", "ends") | small_words("places", "structures")
 _HOLDING: Final = frozenset({"is", "has", "holds", "=", "are", "have", "had"})
 _TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
 _COVERS: Final = frozenset({"cover", "air", "uncover"})
@@ -327,7 +327,7 @@ def _moves_others(before: Slots, clause: Clause) -> bool:
     """`moved 8 of lot 9 to the lath, 12 to the slab`: a count with a place of its own."""
     told = [piece for piece in clause.pieces if piece.kind != "mark"]
     to = [piece for piece in told[2:] if piece.low not in ("the", "our")]
-    placed = len(told) > 2 and told[0].kind == "number" and told[1].low == "to" and bool(to) and _is_place(to[0])
+    placed = len(told) > 2 and told[0].kind == "number" and told[1].low == "to" and bool(to) and ends_name(to[0])
     counted = before.values.get("count") is not None and before.values.get("to") is not None
     return placed and counted and before.act == "move"
 
@@ -353,10 +353,6 @@ def _says_how(clause: Clause) -> bool:
     told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
     named = len(told) == len(("lot", "how")) and told[0].kind in ("lots", "trays")
     return named and told[1].kind == "word" and told[1].low.endswith("ly")
-
-
-def _is_place(piece: Piece) -> bool:
-    return "place_word" in piece.roles or piece.low in _PLACE_ENDS
 
 
 def _out_of_another(before: Slots, clause: Clause) -> bool:

@@ -32,7 +32,8 @@ from core.vocabulary.loading import read_toml
 
 _TABLE: Final = read_toml("date_words.toml")
 _TRIGGERS: Final = frozenset(_TABLE["before"])
-_WITH_SOMEBODY: Final = frozenset({"and", "&", "with", "w", "w/", "by", "from"})
+_BEFORE_TOM: Final = frozenset(_TABLE["before_tom"])
+_AFTER_TOM: Final = frozenset(_TABLE["after_tom"])
 _SHY: Final = frozenset(_TABLE["shy"])
 _ORDINALS: Final = ENDINGS
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
@@ -203,9 +204,9 @@ def _worded_day(
 
 
 def _is_tom(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
-    """`vera and tom misted tray 4`, `watered w tom`: somebody, and no day."""
-    joined = any(tokens[place].low in _WITH_SOMEBODY for place in (at - 1, end) if 0 <= place < len(tokens))
-    return joined or (end < len(tokens) and _deed_follows(tokens, end, tree))
+    """`vera and tom misted tray 4`, `watered w tom`, `tom says it is dry`: somebody, and no day."""
+    joined = at > 0 and tokens[at - 1].low in _BEFORE_TOM
+    return joined or (end < len(tokens) and (tokens[end].low in _AFTER_TOM or _deed_follows(tokens, end, tree)))
 
 
 def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:

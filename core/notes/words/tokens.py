@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from typing import Any, Final
 
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _PLAIN: Final = str.maketrans(
     {
@@ -29,8 +29,7 @@ _PLAIN: Final = str.maketrans(
 )  # fmt: skip
 VULGAR: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875}
 _MOST_DIGITS: Final = 9
-_HALVES: Final = frozenset({"1/2", "½"})
-_DOZENS: Final = frozenset({"dozen", "doz", "dz"})
+_DOZENS: Final = frozenset(read_toml("measures.toml")["dozen"]["12"])
 _LETTERED: Final = small_words("places", "lettered")
 
 _TOKEN: Final = re.compile(
@@ -118,7 +117,7 @@ def _write_out(tokens: list[Token]) -> None:
             token.low = "with"
         elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED:
             token.low = "and"
-        elif token.low in _HALVES and _is_dozen(tokens, at):
+        elif token.low == "1/2" and _is_dozen(tokens, at):
             token.kind, token.low, token.value = "word", "half", None
         elif token.low == "form" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
             token.low = "from"

@@ -213,10 +213,11 @@ def seed_sources(books: Books, plant: str) -> tuple[str, ...]:
     """The places and mother plants from which seed of this plant was gathered, the latest last."""
     gathered = in_order(books.records(acts=("collect",)))
     found = [one.entry for one in gathered if one.entry.what == "seed" and same_plant(one.entry.plant or "", plant)]
-    return tuple(dict.fromkeys(source for entry in found for source in _sources_of(entry)))
+    return tuple(dict.fromkeys(source for entry in found for source in sources_of(entry)))
 
 
-def _sources_of(entry: Entry) -> list[str]:
+def sources_of(entry: Entry) -> list[str]:
+    """Every mother plant or place that an entry names."""
     return ([entry.source] if entry.source else []) + [share.source for share in entry.sources]
 
 

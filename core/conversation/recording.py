@@ -16,7 +16,7 @@ from typing import Any
 from core import answers
 from core.answers import Choice
 from core.conversation.doubts import doubt
-from core.conversation.placing import Placed, Unplaced, known_of, place
+from core.conversation.placing import Placed, Unplaced, known_of, place, sources_of
 from core.conversation.remarking import remarks_for, warnings_for
 from core.conversation.scene import Scene
 from core.conversation.shelving import fold_lot
@@ -128,7 +128,7 @@ def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outco
         books.learn("plant", draft.entry.plant)
     if draft.entry.act in (Act.MOVE, Act.HARDEN) and draft.entry.to:
         books.learn("place", draft.entry.to)
-    for source in _sources(draft.entry):
+    for source in sources_of(draft.entry):
         books.learn("source", source)
     outcome.acts.append(
         answers.Act(
@@ -185,7 +185,3 @@ def _remember_free(entry: Entry, outcome: Outcome) -> None:
         outcome.subjects[Subject(kind="target", name=entry.plant)] = None
     if entry.act in (Act.REMIND, Act.ROSTER, Act.COLLECT, Act.STICK, Act.REPLY, Act.HOLD, Act.CLEAR, Act.SANITIZE):
         outcome.subjects[Subject(kind="crew", name="crew")] = None
-
-
-def _sources(entry: Entry) -> list[str]:
-    return ([entry.source] if entry.source else []) + [share.source for share in entry.sources]

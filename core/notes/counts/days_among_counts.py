@@ -52,12 +52,10 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
         others = [place for place in range(start, end) if place != at and _counts(pieces[place])]
         tells = any(_is_own(pieces, place) for place in others) and not _is_own(pieces, at)
         after = any(_is_own(pieces, place, before=True) for place in others) and not _is_own(pieces, at, before=True)
-        listed = end < len(pieces) and pieces[end].low == ","
-        heads = _heads(pieces, at, start, end) and (not listed or _is_near(piece, now))
         if _either(pieces, at, start):
             _keep(pieces[at])
             _keep(pieces[at + 1])
-        elif tells or after or _before_state(pieces, at, end) or (not others and heads):
+        elif tells or after or _before_state(pieces, at, end) or (not others and _heads_near(pieces, at, now)):
             _make_day(pieces, at)
     _part_after_opening(pieces)
     _join_weekdays(pieces)
@@ -304,6 +302,13 @@ def _is_own(pieces: list[Piece], at: int, *, before: bool = False) -> bool:
 def _states(piece: Piece, *, after: bool = False) -> bool:
     word = piece.roles.get("act") or piece.roles.get("noun")
     return word is not None and word.act in _COUNTING and (after or word.counts_before)
+
+
+def _heads_near(pieces: list[Piece], at: int, now: datetime) -> bool:
+    """Whether a day heads what is told; before a comma only one of late."""
+    start, end = statement_at(pieces, at)
+    listed = end < len(pieces) and pieces[end].low == ","
+    return _heads(pieces, at, start, end) and (not listed or _is_near(pieces[at], now))
 
 
 def _heads(pieces: list[Piece], at: int, start: int, end: int) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import is_end, said_in
 from core.notes.words.steps import looks_for
@@ -63,7 +63,7 @@ def _compared_until(pieces: list[Piece], place: int) -> int:
     at += 1
     while at < len(pieces) and pieces[at].low in _TRAILING:
         at += 1
-    counted = at < len(pieces) and pieces[at].kind in ("number", "fraction", "percent")
+    counted = at < len(pieces) and pieces[at].kind in COUNTS
     return 0 if counted else at
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.said import is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -59,7 +59,7 @@ def _doubtful(pieces: list[Piece], place: int) -> bool:
     start = next((at + 1 for at in range(place - 1, -1, -1) if pieces[at].low in SENTENCE_ENDS), 0)
     before = [piece for piece in pieces[start:place] if piece.kind != "compared"]
     named = any(piece.kind in ("lots", "trays") for piece in before)
-    counted = any(piece.kind in ("number", "fraction", "percent") for piece in before)
+    counted = any(piece.kind in COUNTS for piece in before)
     parts = not pieces[place + 1].roles.keys().isdisjoint(("negation", "fraction"))
     ends = is_end(pieces, _past_yet(pieces, place + 2))
     deeds = [piece.roles.get("act") for piece in before if is_act(piece)]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import COUNTS, Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -60,7 +60,7 @@ def _counted_beside(pieces: list[Piece], place: int) -> bool:
     while end < len(pieces) and pieces[end].low not in (".", "\n", ";"):
         end += 1
     said = pieces[start:place] + pieces[place + 3 : end]
-    if any(piece.kind in ("number", "fraction", "percent") for piece in said):
+    if any(piece.kind in COUNTS for piece in said):
         return False
     words = [piece.roles.get("act") for piece in said]
     named = any(piece.kind in ("lots", "trays") for piece in said)

@@ -16,7 +16,7 @@ from typing import Final
 
 from core.notes.assembly.counted_after import SUBJECT_WORDS
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -157,7 +157,7 @@ def _join_doubtful(pieces: list[Piece]) -> None:
 
 
 def _counts(pieces: list[Piece], at: int) -> bool:
-    return at < len(pieces) and pieces[at].kind in ("number", "fraction", "percent")
+    return at < len(pieces) and pieces[at].kind in COUNTS
 
 
 def _is_bare(piece: Piece) -> bool:
@@ -293,7 +293,7 @@ def name_below_heading(pieces: list[Piece]) -> None:
 def _told_of_subject(piece: Piece) -> bool:
     """A mark, a count or a deed of care right after a number: the number is what they are told of."""
     word = piece.roles.get("act") or piece.roles.get("shared")
-    told = piece.kind in ("number", "fraction", "percent") or piece.low in (":", "-") or "none" in piece.roles
+    told = piece.kind in COUNTS or piece.low in (":", "-") or "none" in piece.roles
     return told or "vent_noun" in piece.roles or (word is not None and not word.counts_before)
 
 

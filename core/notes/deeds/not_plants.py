@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -166,7 +166,7 @@ def _dries_seed(clause: Clause) -> bool:
     """`dried lot 27 on screens`, `lot 54 froze 1 wk`, `baked the soil`: what was done for a while, and no loss."""
     deed = next((piece.low for piece in clause.pieces if is_act(piece)), "") if clause.act == "lose" else ""
     laid = deed == "dried" and any(piece.low in _DRYING for piece in clause.pieces)
-    counted = clause.kinds() & {"number", "fraction", "percent"} or clause.has("all", "vague")
+    counted = clause.kinds() & COUNTS or clause.has("all", "vague")
     if deed == "dried" and (clause.has("what") or any(piece.low in _SEED for piece in clause.pieces)):
         return not counted
     if deed in ("burned", "burnt") and _burns_fuel(clause):

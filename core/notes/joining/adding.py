@@ -10,7 +10,7 @@ from core.notes.details.drafts import SUBJECTS, Draft, take_person
 from core.notes.details.filling import fill
 from core.notes.joining.beside import BEING, COMING, is_beside
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import COUNTS, Piece
 from core.vocabulary.loading import small_words
 
 _HEADED: Final = ("trays", "on", "container", "medium", "hormone", "wood", "cutting", "to", "duration", "source")
@@ -202,7 +202,7 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
         and clause.act == "lose"
         and clause.after in ("and", "&")
         and before.values.get("count") is not None
-        and not clause.kinds() & {"number", "fraction", "percent"}
+        and not clause.kinds() & COUNTS
     ):
         before.act = drafts[-1].act = "lose"
         before.values.setdefault("cause", "wilt")
@@ -216,7 +216,7 @@ def merges(drafts: list[Draft], clause: Clause, heads: list[Clause]) -> bool:
     counted = (
         before.values.get("count") is not None or before.values.get("share") is not None or before.values.get("all_of")
     )
-    counts = bool(clause.kinds() & {"number", "fraction", "percent"}) or clause.has("all", "none", "negation", "vague")
+    counts = bool(clause.kinds() & COUNTS) or clause.has("all", "none", "negation", "vague")
     if clause.act == "check" and "state" not in clause.says and not own and not counts:
         return not _told_by_another(drafts[-1], clause)
     if clause.act == "check":

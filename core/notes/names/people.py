@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -183,7 +183,7 @@ def _names_whose(pieces: list[Piece], at: int) -> bool:
     """A lot that opens its statement, a known name in brackets, and a count."""
     lot, opens, name, closes, count = pieces[at : at + 5]
     heads = at == 0 or pieces[at - 1].kind in ("break", "moment")
-    told = count.kind in ("number", "fraction", "percent") or is_act(count)
+    told = count.kind in COUNTS or is_act(count)
     marks = (opens.low, closes.low) == ("(", ")") and told
     return heads and lot.kind in SUBJECTS and marks and may_be_name(name) and is_given_name(name.low)
 

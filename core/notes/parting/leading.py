@@ -8,7 +8,7 @@ from core.notes.counts.strengths import says_dip
 from core.notes.days.moments import Moment
 from core.notes.names.people import may_be_name
 from core.notes.words.numbers import SHARES, Number
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
@@ -39,7 +39,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and mark.low == ":"
             and mark.kind == "break"
             and at + 2 < len(pieces)
-            and pieces[at + 2].kind in ("number", "fraction", "percent")
+            and pieces[at + 2].kind in COUNTS
             and "place_word" not in pieces[at - 1].roles
             and pieces[at - 1].roles.get("container") != "bed"
             and not says_dip(pieces, at)

@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.parting.as_before import is_bare, is_care, kind_before, list_end, name_as, names_it, parts_from
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -105,7 +105,7 @@ def _told_alone(pieces: list[Piece], at: int) -> bool:
         return False
     start = next((place for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
     before, after = pieces[start:at], pieces[at + 1].low.split(" ")[0]
-    if not any(map(is_act, before)) or any(piece.kind in ("number", "fraction", "percent") for piece in before):
+    if not any(map(is_act, before)) or any(piece.kind in COUNTS for piece in before):
         return False
     if after in _STATES_OF_ONE:
         return after not in _STATES_OF_MANY or any(map(_several, before))

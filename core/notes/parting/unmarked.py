@@ -94,7 +94,7 @@ def _part_counted_losses(pieces: list[Piece]) -> None:
         counted, state, number, lost = pieces[at - 2 : at + 2]
         told = state.roles.get("act") or state.roles.get("noun")
         word = lost.roles.get("act")
-        stated = told is not None and "state" in told.says and counted.kind in ("number", "fraction", "percent")
+        stated = told is not None and "state" in told.says and counted.kind in COUNTS
         if not stated or word is None or word.act != "lose" or word.counts_before or number.kind != "number":
             continue
         after = pieces[at + 2] if at + 2 < len(pieces) else None
@@ -123,7 +123,7 @@ def _part_bottom_heat(pieces: list[Piece]) -> None:
     before = pieces[at - 1] if at else None
     if before is None or before.kind == "break" or not {"filler", "none", "negation"}.isdisjoint(before.roles):
         return
-    if not any(is_act(piece) for piece in pieces[_start_of_statement(pieces, at) : at]):
+    if not any(is_act(piece) for piece in pieces[begin_of_statement(pieces, at) : at]):
         return
     end = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].kind in ("unitless", "temp"))
     stop = end_of_statement(pieces, at)
@@ -139,10 +139,6 @@ def _keep_degrees(pieces: list[Piece]) -> None:
     for heat, degrees in pairwise(pieces):
         if heat.low == "bottom heat" and degrees.kind == "number" and degrees.value.value >= _FEWEST_DEGREES:
             degrees.kind = "unitless"
-
-
-def _start_of_statement(pieces: list[Piece], at: int) -> int:
-    return next((start + 1 for start in range(at - 1, -1, -1) if pieces[start].kind == "break"), 0)
 
 
 def _leaves(piece: Piece) -> bool:

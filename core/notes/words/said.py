@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
+from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, Piece
 from core.vocabulary import ActWord
 
 
@@ -76,5 +76,5 @@ def deed_of(piece: Piece) -> ActWord | None:
 def counted_before(pieces: list[Piece], at: int) -> bool:
     """`4 rotted | lid off`: whether a deed has its count before it, so that what follows is not what it was done to."""
     word = deed_of(pieces[at])
-    counted = at > 0 and pieces[at - 1].kind in ("number", "fraction", "percent")
+    counted = at > 0 and pieces[at - 1].kind in COUNTS
     return word is not None and word.counts_before and counted

@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.days.moments import Moment
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.pieces import Piece
 from core.notes.words.said import begin_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import read_toml, small_words
@@ -80,7 +80,7 @@ def keep_years(pieces: list[Piece]) -> None:
         elif at and pieces[at - 1].low == "from":
             pieces[at - 1 : at + 1] = [Piece("kept", None, pieces[at - 1].first, piece.last, f"from {piece.low}")]
         elif any("plant" in one.roles or one.low in ("seed", "seeds") for one in after):
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
 
 
 def _is_bare(piece: Piece) -> bool:
@@ -96,7 +96,7 @@ def _keep_covers(pieces: list[Piece], at: int) -> None:
         after = pieces[at + 1]
         told = pieces[at + 2].low.split(" ")[0] if at + 2 < len(pieces) else ""
         if "cover_noun" in after.roles and after.low.endswith("s") and told in _TOLD_OF_COVERS:
-            pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+            keep_words(pieces[at])
 
 
 def _keep_bundles(pieces: list[Piece], at: int) -> None:
@@ -139,8 +139,7 @@ def _keep_days_left(pieces: list[Piece], at: int) -> None:
         return
     start = begin_of_statement(pieces, at - 1)
     if any(piece.kind == "duration" and piece.value[0].days for piece in pieces[start : at - 1]):
-        for piece in pieces[at : at + 2]:
-            piece.kind, piece.roles = "kept", NO_ROLES
+        keep_words(*pieces[at : at + 2])
 
 
 def _join_hours(pieces: list[Piece], at: int) -> None:

@@ -16,7 +16,7 @@ from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, end_of_statement, statement_at
+from core.notes.words.said import begin_of_statement, end_of_statement, keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -53,8 +53,8 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
         tells = any(_is_own(pieces, place) for place in others) and not _is_own(pieces, at)
         after = any(_is_own(pieces, place, before=True) for place in others) and not _is_own(pieces, at, before=True)
         if _either(pieces, at, start):
-            _keep(pieces[at])
-            _keep(pieces[at + 1])
+            keep_words(pieces[at])
+            keep_words(pieces[at + 1])
         elif tells or after or _before_state(pieces, at, end) or (not others and _heads_near(pieces, at, now)):
             _make_day(pieces, at)
     _part_after_opening(pieces)
@@ -125,8 +125,8 @@ def _keep_coming(pieces: list[Piece]) -> None:
         closes = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
         told = pieces[at - 1].kind == "break" and number.kind == "number" and day.kind == "moment" and closes
         if told and day.value.is_to_come:
-            _keep(number)
-            _keep(day)
+            keep_words(number)
+            keep_words(day)
 
 
 def _join_days(pieces: list[Piece]) -> None:
@@ -215,10 +215,6 @@ def _either(pieces: list[Piece], at: int, start: int) -> bool:
     return at > start
 
 
-def _keep(piece: Piece) -> None:
-    piece.kind, piece.roles = "kept", NO_ROLES
-
-
 def _keep_weeks(pieces: list[Piece]) -> None:
     """`week of 6/1`: no one day, in place."""
     for at in range(len(pieces) - 2):
@@ -245,7 +241,7 @@ def _dashed_days(pieces: list[Piece], now: datetime) -> None:
         moment = Moment(month=month, day=day) if 1 <= month <= 12 and 1 <= day <= 31 else None
         found = resolve_past(moment, now) if moment is not None else None
         if found is None or isinstance(found, datetime) or (now.date() - found).days > _NEAR:
-            _keep(piece)
+            keep_words(piece)
         else:
             piece.kind, piece.value = "moment", moment
 

@@ -13,9 +13,9 @@ from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, end_of_statement
+from core.notes.words.said import begin_of_statement, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -136,7 +136,7 @@ def _keep_doubtful(pieces: list[Piece], at: int) -> None:
     before = pieces[at - 1] if at else None
     slashed = before is not None and before.kind in SUBJECTS and "/" in before.low and len(before.value) == 2
     if slashed and pieces[at].kind == "fraction":
-        pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+        keep_words(pieces[at])
 
 
 def _end_of_run(pieces: list[Piece], at: int) -> int:

@@ -13,6 +13,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 
 _THEM: Final = frozenset({"them", "em", "'em", "it", "those", "these"})
@@ -106,7 +107,7 @@ def _settle_split(clause: Clause, before: Clause | None) -> None:
         clause.act, clause.says = "divide", {"count": count.value.whole} if held else {}
         for piece in clause.pieces[:into]:
             if piece.kind == "number":
-                piece.kind, piece.roles = "kept", NO_ROLES
+                keep_words(piece)
     elif _of_divisions(clause) and _holds(clause):
         clause.act = "divide"
 
@@ -115,8 +116,7 @@ def _keep_plugs(clause: Clause) -> None:
     """`split lot 5 into 30 plugs`: so many plugs are no new lot, and no count that was split off."""
     for number, plugs in pairwise(clause.pieces):
         if number.kind == "number" and "container" in plugs.roles:
-            for piece in (number, plugs):
-                piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(number, plugs)
 
 
 def _dug_by_us(clause: Clause) -> bool:

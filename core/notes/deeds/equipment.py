@@ -15,7 +15,7 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import counted_before
+from core.notes.words.said import counted_before, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -144,7 +144,7 @@ def _keep(pieces: list[Piece], place: int) -> int:
         if piece.kind == "break" or joined:
             return at
         if piece.kind not in ("lots", "trays", "moment"):
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
     return len(pieces)
 
 

@@ -13,6 +13,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -85,7 +86,7 @@ def keep_why_cleaned(pieces: list[Piece]) -> None:
         if kept and after is not None and piece.low in _WITH and "solution" in after.roles:
             kept, piece.used = False, True
         if kept:
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
 
 
 def settle_things(clauses: list[Clause]) -> list[Clause]:

@@ -12,6 +12,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -33,7 +34,7 @@ def keep_days_of_batches(pieces: list[Piece]) -> None:
             continue
         before = [piece for piece in pieces[max(0, place - 2) : place] if "filler" not in piece.roles]
         if before and names_solution(before[-1]):
-            pieces[place + 1].kind, pieces[place + 1].roles = "kept", NO_ROLES
+            keep_words(pieces[place + 1])
 
 
 @looks_for(any_of=_FRESH)
@@ -62,7 +63,7 @@ def keep_refills(pieces: list[Piece]) -> None:
         poured = poured or (word is not None and (word.act == "pour_out" or word.rule in ("dumped", "drained")))
         kept = kept or (poured and piece.low in _REFILLING)
         if kept:
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
 
 
 def names_solution(piece: Piece) -> bool:
@@ -83,8 +84,7 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
         elif clause.act == "check" and clause.says.get("sample") and _pours(clause):
             _make(clause, "pour_out")
         elif clause.act is None and place and clauses[place - 1].act == "pour_out" and _refills(clause):
-            for piece in clause.pieces:
-                piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(*clause.pieces)
         solution = _speaks_last_of_solution(clause, before=solution)
     return [part for clause in clauses for part in _parted(clause)]
 

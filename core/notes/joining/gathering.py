@@ -26,7 +26,8 @@ from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_th
 from core.notes.joining.repeating import repeat, repeats, share_last
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, OPENING
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.said import keep_words
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
@@ -143,8 +144,7 @@ def _keep_left_over(clause: Clause) -> None:
     told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
     told = [piece for piece in told if piece.low not in _SPARE]
     if len(told) == 2 and told[0].kind == "number" and "act" in told[1].roles and told[1].low.startswith("in"):
-        for piece in clause.pieces:
-            piece.kind, piece.roles = "kept", NO_ROLES
+        keep_words(*clause.pieces)
         clause.act, clause.word, clause.says = None, None, {}
 
 

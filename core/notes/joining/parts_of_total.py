@@ -15,8 +15,8 @@ from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import begin_of_statement
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.said import begin_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -138,7 +138,7 @@ def keep_totals(pieces: list[Piece]) -> None:
         of_lots = word.act == "split" and any(one.kind == "lots" for one in pieces[at + 1 : end])
         mark = colon + (pieces[colon].kind == "moment")
         if _heads_counts_of_lots(pieces, mark):
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
             return
         if (headed or of_lots) and len(parts) > 1 and sum(parts) == piece.value.whole:
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
@@ -175,7 +175,7 @@ def keep_bracketed_parts(pieces: list[Piece]) -> None:
     if plain and len(parts) > 1 and sum(parts) in wholes:
         for piece in pieces[opens + 1 : closes]:
             if piece.kind != "break":
-                piece.kind, piece.roles = "kept", NO_ROLES
+                keep_words(piece)
 
 
 @looks_for("@cause", beside=("!lose",))
@@ -198,8 +198,7 @@ def part_causes(pieces: list[Piece]) -> None:
             for step in range(end - 2, at - 1, -2):
                 pieces.insert(step, Piece("break", ",", pieces[step].first, pieces[step].first, ","))
         else:
-            for one in parts:
-                one.kind, one.roles = "kept", NO_ROLES
+            keep_words(*parts)
         return
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -68,7 +69,7 @@ def _join_seed_mixes(pieces: list[Piece]) -> None:
         sown = _sown_before(pieces, place)
         if sown and pieces[place].low == "mix" and place and pieces[place - 1].kind == "amount":
             # "1 oz mix of native grasses" is no medium.
-            pieces[place].kind, pieces[place].roles = "kept", NO_ROLES
+            keep_words(pieces[place])
             _join_mixed_plants(pieces, place + 2)
         if sown and place and pieces[place].low == "mix" and "plant" in pieces[place - 1].roles:
             start = place - 1
@@ -103,8 +104,7 @@ def _keep_choices(pieces: list[Piece]) -> None:
     for place in range(1, len(pieces) - 1):
         before, choice, after = pieces[place - 1 : place + 2]
         if choice.low == "or" and "plant" in before.roles and "plant" in after.roles and _sown_before(pieces, place):
-            for piece in (before, choice, after):
-                piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(before, choice, after)
 
 
 def _sown_before(pieces: list[Piece], place: int) -> bool:
@@ -129,5 +129,4 @@ def _keep_who_brought(pieces: list[Piece]) -> None:
         plant, person, verb, receiver = pieces[place : place + 4]
         told = "plant" in plant.roles and person.kind in ("word", "person") and receiver.low in _RECEIVERS
         if told and (is_act(verb) or verb.low in _GIVING):
-            for piece in (person, verb, receiver):
-                piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(person, verb, receiver)

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -162,8 +163,7 @@ def keep_company(pieces: list[Piece]) -> None:
         both = lead.low in _WITH and joint.low in ("and", "&") and first.kind == second.kind == "word"
         closes = at + 4 == len(pieces) or pieces[at + 4].kind in ("break", "moment")
         if both and closes and any(is_given_name(one.low) and may_be_name(one) for one in (first, second)):
-            for piece in (first, joint, second):
-                piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(first, joint, second)
 
 
 @looks_for("(", beside=("=lots", "=trays"))

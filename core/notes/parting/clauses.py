@@ -38,7 +38,8 @@ from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
-from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
+from core.notes.words.pieces import COUNTS, Piece, is_act
+from core.notes.words.said import keep_words
 from core.notes.words.steps import Steps
 from core.vocabulary import ActWord
 
@@ -282,7 +283,7 @@ def _tells_of_move(current: Clause, word: ActWord, pieces: list[Piece], place: i
     if current.act != "move":
         return False
     if word.says.get("treatment") == "heat" and any(piece.low in ("to", "onto", "into") for piece in pieces[place:]):
-        pieces[place].kind, pieces[place].roles = "kept", NO_ROLES
+        keep_words(pieces[place])
         return True
     if word.act == "lose" and word.counts_before and any(piece.low in _REFUSE for piece in pieces[place:]):
         current.take(word)

@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.parting.covers_kept import came_from, done_to_cover
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import counted_before
+from core.notes.words.said import counted_before, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -102,7 +102,7 @@ def _is_described(pieces: list[Piece], place: int) -> bool:
         if is_act(pieces[at]) and pieces[at].low.split(" ")[0] not in _LIKE:
             break
         if pieces[at].kind not in ("lots", "trays"):
-            pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+            keep_words(pieces[at])
         at += 1
     return True
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.names.people import may_be_name
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import begin_of_statement
+from core.notes.words.pieces import Piece, is_act
+from core.notes.words.said import begin_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -32,7 +32,7 @@ def keep_recovered(pieces: list[Piece]) -> None:
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         done_to = after is not None and (after.kind in ("lots", "trays") or after.low in _THEM or "all" in after.roles)
         if not done_to or any(one.kind in ("lots", "trays") for one in _statement(pieces, place)):
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
             _keep_from_what(pieces, place + 1)
 
 
@@ -41,7 +41,7 @@ def _keep_from_what(pieces: list[Piece], at: int) -> None:
     if at >= len(pieces) or pieces[at].low != "from":
         return
     while at < len(pieces) and pieces[at].kind != "break":
-        pieces[at].kind, pieces[at].roles = "kept", NO_ROLES
+        keep_words(pieces[at])
         at += 1
 
 
@@ -66,7 +66,7 @@ def done_to_cover(pieces: list[Piece], place: int) -> ActWord | bool:
     if verb.low in _OPENING:
         near = pieces[place + 3 : place + 6]
         if any(one.low in _LOOKING for one in near):
-            verb.kind, verb.roles = "kept", NO_ROLES
+            keep_words(verb)
             return True
         verb.roles, verb.used = {"filler": True}, True
         pieces[place + 1].used = True
@@ -83,5 +83,4 @@ def came_from(pieces: list[Piece], place: int) -> None:
         return
     origin = pieces[place + 2]
     if origin.kind in ("lots", "trays") and any(one.kind == origin.kind for one in pieces[place + 3 : place + 7]):
-        for kept in pieces[place + 1 : place + 3]:
-            kept.kind, kept.roles = "kept", NO_ROLES
+        keep_words(*pieces[place + 1 : place + 3])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import end_of_statement
+from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
@@ -49,8 +49,7 @@ def _only_came(pieces: list[Piece], at: int) -> bool:
     after = pieces[at + 1] if at + 1 < len(pieces) else None
     if after is None or pieces[at].low not in _COMING_IN or after.low not in _INTO:
         return False
-    for kept in pieces[at : at + 2]:
-        kept.kind, kept.roles = "kept", NO_ROLES
+    keep_words(*pieces[at : at + 2])
     return True
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
-from core.notes.words.said import begin_of_statement, end_of_statement, is_end
+from core.notes.words.said import begin_of_statement, end_of_statement, is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -226,7 +226,7 @@ def _closes(pieces: list[Piece], at: int, stops: frozenset[str]) -> bool:
 def _keep(*pieces: Piece) -> None:
     for piece in pieces:
         if piece.kind != "break":
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
 
 
 FIND_LOTS_MADE: Final = (

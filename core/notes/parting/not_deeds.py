@@ -10,7 +10,7 @@ from typing import Final
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import is_end
+from core.notes.words.said import is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -38,7 +38,7 @@ def keep_purposes(pieces: list[Piece]) -> None:
         for kept in pieces[place - 1 :]:
             if kept.kind == "break" or (kept is not piece and is_act(kept)):
                 break
-            kept.kind, kept.roles = "kept", NO_ROLES
+            keep_words(kept)
 
 
 @looks_for("under", any_of=_SIDES)
@@ -47,11 +47,10 @@ def keep_sides(pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces[:-1]):
         after = pieces[place + 1]
         if place and piece.low == "under" and after.low == "mist" and pieces[place - 1].kind == "break":
-            after.kind, after.roles = "kept", NO_ROLES
+            keep_words(after)
         leads = piece.low.split(" ")[0] in ("on", "in", "off", "out", "under")
         if leads and is_act(piece) and pieces[place + 1].low in _SIDES:
-            for kept in (piece, pieces[place + 1]):
-                kept.kind, kept.roles = "kept", NO_ROLES
+            keep_words(piece, pieces[place + 1])
 
 
 @looks_for(any_of=_ALL_THERE, beside=("!treat",))
@@ -95,7 +94,7 @@ def keep_until(pieces: list[Piece]) -> None:
         waits = waits or (done and piece.low in ("till", "until", "til"))
         word = piece.roles.get("act")
         if waits and word is not None and word.counts_before:
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
         done = done or is_act(piece)
 
 
@@ -108,11 +107,10 @@ def keep_ready_for(pieces: list[Piece]) -> None:
         named = any(one.kind == "lots" for one in pieces[:place])
         if piece.low == "ready" and is_act(piece) and not named and _is_planting(pieces[place + 1 : place + 3]):
             getting = [one for one in pieces[:place] if one.low in ("got", "getting", "get")]
-            for kept in (*getting, *pieces[place : place + 3]):
-                kept.kind, kept.roles = "kept", NO_ROLES
+            keep_words(*getting, *pieces[place : place + 3])
         led = place > 1 and pieces[place - 1].low in ("come", "go", "be") and pieces[place - 2].low == "to"
         if led and is_act(piece) and any(one.low == "ready" for one in pieces[max(0, place - 4) : place]):
-            piece.kind, piece.roles = "kept", NO_ROLES
+            keep_words(piece)
 
 
 def _is_planting(said: list[Piece]) -> bool:
@@ -134,7 +132,7 @@ def keep_replacements(pieces: list[Piece]) -> None:
         for kept in pieces[place:]:
             if kept.kind == "break":
                 break
-            kept.kind, kept.roles = "kept", NO_ROLES
+            keep_words(kept)
         return
 
 
@@ -144,8 +142,7 @@ def keep_emptied_bags(pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         bags = next((at for at in (place + 1, place + 2) if at < len(pieces) and pieces[at].low in ("bag", "bags")), 0)
         if piece.low == "emptied" and bags:
-            for kept in pieces[place : bags + 1]:
-                kept.kind, kept.roles = "kept", NO_ROLES
+            keep_words(*pieces[place : bags + 1])
 
 
 @looks_for("kept", "left")
@@ -158,7 +155,7 @@ def keep_as_it_was(pieces: list[Piece]) -> None:
         if stays and not timed and after[1].roles["act"].act in ("cover", "uncover", "air"):
             for kept in (piece, *after):
                 if kept.kind not in SUBJECTS:
-                    kept.kind, kept.roles = "kept", NO_ROLES
+                    keep_words(kept)
             continue
         if piece.low != "kept" or not is_act(piece):
             continue

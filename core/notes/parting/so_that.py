@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 
 _IT: Final = frozenset({"it", "they", "that", "we", "i", "nobody", "its", "the", "nothing"})
@@ -26,7 +27,7 @@ def keep_so_that(pieces: list[Piece]) -> None:
         for kept in pieces[place:]:
             if kept.kind == "break":
                 break
-            kept.kind, kept.roles = "kept", NO_ROLES
+            keep_words(kept)
 
 
 def _gives_reason(pieces: list[Piece], place: int) -> bool:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
-from core.notes.words.said import end_of_statement
+from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -79,7 +79,7 @@ def _keep_old_openings(pieces: list[Piece]) -> None:
         stood = lead.low in _WAS or _found_so(pieces, at)
         was = stood and (any(piece.low in _NOW for piece in pieces[at + 2 : at + 8]) or _set_then(pieces, at + 2))
         if was and "vent_noun" in lead.roles:
-            opening.kind, opening.roles = "kept", NO_ROLES
+            keep_words(opening)
             continue
         if "vent_noun" in lead.roles:
             _turn([opening])
@@ -92,7 +92,7 @@ def _keep_old_openings(pieces: list[Piece]) -> None:
             pieces[at : at + 2] = [Piece("kept", None, lead.first, opening.last, low)]
         elif len(after) > 1 and after[0].low == "to" and _is_opening(after[1]):
             _turn(after[:1])
-            opening.kind, opening.roles = "kept", NO_ROLES
+            keep_words(opening)
 
 
 def _found_so(pieces: list[Piece], at: int) -> bool:

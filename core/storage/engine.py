@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from sqlite3 import OperationalError
 from typing import Any, Final
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
@@ -19,12 +20,7 @@ from sqlalchemy.pool import NullPool, QueuePool
 from core.storage.faults import BadAddress
 
 BUSY_TIMEOUT_MS: Final = 20_000
-PRAGMAS: Final = (
-    f"PRAGMA busy_timeout={BUSY_TIMEOUT_MS}",
-    "PRAGMA journal_mode=WAL",
-    "PRAGMA synchronous=FULL",
-    "PRAGMA foreign_keys=ON",
-)
+_LOCK_TRIES: Final = 50
 _HINT = "write it like sqlite:///benchhand.db or postgresql://user@host/benchhand"
 
 
@@ -63,8 +59,25 @@ def open_engine(url: URL, *, pooled: bool = True) -> Engine:
 
 
 def _set_pragmas(raw: Any, _record: object) -> None:
-    for pragma in PRAGMAS:
-        raw.execute(pragma)
+    raw.execute(f"PRAGMA busy_timeout={BUSY_TIMEOUT_MS}")
+    _keep_log(raw)
+    raw.execute("PRAGMA synchronous=FULL")
+    raw.execute("PRAGMA foreign_keys=ON")
+
+
+def _keep_log(raw: Any) -> None:
+    """Writes ahead to a log. Of two that change a new file to it at once SQLite refuses one without waiting, for a
+    reader that wants to write; that one waits here, as a writer does, until the other is through.
+    """
+    for _ in range(_LOCK_TRIES):
+        try:
+            raw.execute("PRAGMA journal_mode=WAL")
+        except OperationalError:
+            raw.execute("BEGIN IMMEDIATE")
+            raw.execute("ROLLBACK")
+        else:
+            return
+    raw.execute("PRAGMA journal_mode=WAL")
 
 
 def _begin(connection: Connection) -> None:

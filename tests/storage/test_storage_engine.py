@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import sqlite3
 from datetime import UTC, datetime, timedelta, timezone
 
 import pytest
 import sqlalchemy.exc
 from bench_rows import NOW, draft, found, said
-from sqlalchemy import text
+from sqlalchemy import event, text
 
 from core.storage import BadAddress, NoSuchCrew, Store, open_store
-from core.storage.engine import read_address
+from core.storage.engine import open_engine, read_address
 
 
 def test_sqlite_keeps_its_pragmas_on_every_connection(tmp_path):
@@ -33,6 +34,22 @@ def test_a_writer_on_sqlite_takes_its_lock_at_once(tmp_path):
         pass
     assert "BEGIN IMMEDIATE" in seen
     store.close()
+
+
+def test_a_new_file_that_another_is_writing_is_waited_for(tmp_path):
+    other = sqlite3.connect(tmp_path / "bench.db", isolation_level=None)
+    other.execute("BEGIN IMMEDIATE")
+    engine = open_engine(read_address(f"sqlite:///{tmp_path / 'bench.db'}"))
+
+    def end_the_other(statement: str) -> None:
+        if statement == "BEGIN IMMEDIATE" and other.in_transaction:
+            other.execute("COMMIT")
+
+    event.listen(engine, "connect", lambda raw, _: raw.set_trace_callback(end_the_other), insert=True)
+    with engine.connect() as connection:
+        assert connection.exec_driver_sql("PRAGMA journal_mode").scalar() == "wal"
+    engine.dispose()
+    other.close()
 
 
 def test_foreign_keys_are_held(store: Store):

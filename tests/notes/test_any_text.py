@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -13,6 +14,13 @@ from core.notes import Reading, read
 from core.notes.words.tokens import split_note
 
 NOW = datetime(2026, 10, 5, 14, 20)  # noqa: DTZ001  local wall clock, as the reader takes it
+TABLES = Path(__file__).parent.parent / "readings"
+NOTES = [
+    json.loads(line)["note"]
+    for table in sorted(TABLES.glob("*.jsonl"))
+    for line in table.read_text(encoding="utf-8").splitlines()
+    if line.strip()
+]
 WORDS = [
     "lot",
     "tray",
@@ -141,6 +149,16 @@ def test_an_unknown_word_is_kept(words: list[str], place: int) -> None:
     told = [*words[:place], "zzyzzx", *words[place:]]
     kept = json.dumps(read(" ".join(told), NOW).as_keys())
     assert "zzyzzx" in kept
+
+
+@given(st.sampled_from(NOTES), st.sampled_from([",", ", ,", ",;", ":", "?", "and", "three:", "\n,"]), st.data())
+@settings(max_examples=400, deadline=None)
+def test_a_note_cut_and_marked_anywhere_is_read(note: str, mark: str, data: st.DataObject) -> None:
+    words = note.split(" ")
+    place = data.draw(st.integers(0, len(words)))
+    cut = data.draw(st.sampled_from(["whole", "cut", "turned"]))
+    after = {"whole": words[place:], "cut": [], "turned": list(reversed(words[place:]))}[cut]
+    json.dumps(read(" ".join([*words[:place], mark, *after]), NOW).as_keys())
 
 
 @pytest.mark.parametrize(

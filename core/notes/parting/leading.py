@@ -49,14 +49,14 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             leads = True
         if piece.kind == "number" and _is_bare(piece.value) and _plain_list(pieces, at):
             end = _listed_numbers(pieces, at)
-            numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
+            numbers = tuple(_as_label(one) for one in pieces[at:end] if one.kind == "number")
             pieces[at:end] = [Piece(_kind_before(pieces, at), numbers, piece.first, pieces[end - 1].last, "lots")]
             at += 1
             continue
         if leads and piece.kind == "number" and _is_bare(piece.value):
             end = _listed_numbers(pieces, at)
             if end > at + 1 and end < len(pieces) and pieces[end].low == ":":
-                numbers = tuple(one.low for one in pieces[at:end] if one.kind == "number")
+                numbers = tuple(_as_label(one) for one in pieces[at:end] if one.kind == "number")
                 pieces[at : end + 1] = [Piece("lots", numbers, piece.first, pieces[end - 1].last, "lots")]
                 continue
         if (
@@ -67,7 +67,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and _is_bare(piece.value)
         ):
             kind = _kind_before(pieces, at) if _follows_in_turn(pieces, at) else "lots"
-            pieces[at] = Piece(kind, (piece.low,), piece.first, piece.last, piece.low)
+            pieces[at] = Piece(kind, (_as_label(piece),), piece.first, piece.last, piece.low)
             del pieces[at + 1]
         elif piece.kind == "fraction" and mark.low == ":" and (leads or _heads_after_name(pieces, at)):
             above, below, _ = piece.value
@@ -105,7 +105,8 @@ def _follows_in_turn(pieces: list[Piece], at: int) -> bool:
     """`tray 4: dome on, | 5: dome off`: the next number after the one told of before the comma."""
     before = next((piece for piece in reversed(pieces[:at]) if piece.kind in SUBJECTS), None)
     last = before.value[-1] if before is not None else ""
-    return at > 0 and pieces[at - 1].low == "," and last.isdigit() and int(pieces[at].low) == int(last) + 1
+    follows = last.isdigit() and _as_label(pieces[at]) == str(int(last) + 1)
+    return follows and at > 0 and pieces[at - 1].low == ","
 
 
 def _names_who(pieces: list[Piece], at: int) -> bool:
@@ -170,6 +171,11 @@ def _listed_numbers(pieces: list[Piece], at: int) -> int:
     ):
         end += 2
     return end
+
+
+def _as_label(piece: Piece) -> str:
+    """What a number that stands for a lot or a tray is called by (`three: 31 rooted` is of lot 3)."""
+    return piece.low if piece.low.isdigit() else str(piece.value.whole)
 
 
 def _is_bare(number: Number) -> bool:

@@ -16,9 +16,8 @@ def tells_deed(pieces: list[Piece], place: int) -> bool:
     """Whether what stands after a comma is a deed of its own, with what it was done to, and asks nothing."""
     if pieces[place - 1].low != "," or ends_asking(pieces, place):
         return False
-    end = end_of_statement(pieces, place)
-    told = pieces[place:end]
-    deed = next((piece for piece in (told[0], told[-1]) if _is_done(piece)), None)
+    told = pieces[place : end_of_statement(pieces, place)]
+    deed = next((piece for piece in (*told[:1], *told[-1:]) if _is_done(piece)), None)
     if deed is None or any("to_do" in piece.roles for piece in told[1:]):
         return False
     return any(piece is not deed and (piece.kind in SUBJECTS or "plant" in piece.roles) for piece in told)

@@ -36,6 +36,8 @@ _LOOKING: Final = small_words("cues", "looking")
 _STRUCTURES: Final = small_words("places", "structures")
 _BARE: Final = frozenset({"@to_do", "@vent_noun", "@cover_noun"})
 """Marks of a sentence that may hold a bare verb (`mist tray 3`, `close the vents`)."""
+_DENIALS: Final = (tells_how_long, too_much_to, left_to_do)
+_DENYING: Final = frozenset().union(*(denies.wants for denies in _DENIALS))
 
 
 def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
@@ -135,7 +137,7 @@ def _cue_of(clause: Clause, marks: set[str], now: datetime) -> str | None:
 def _not_yet(clause: Clause, marks: set[str], now: datetime) -> str | None:
     """Whether the act is past and gone, or yet to come."""
     pieces = clause.pieces
-    if any(denies.needed_by(marks) and denies(pieces) for denies in (tells_how_long, too_much_to, left_to_do)):
+    if not marks.isdisjoint(_DENYING) and any(denies.needed_by(marks) and denies(pieces) for denies in _DENIALS):
         return "negation"
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"
@@ -159,7 +161,7 @@ def _not_yet(clause: Clause, marks: set[str], now: datetime) -> str | None:
 def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
     """Whether the act is done to no plants, or only wished for by a bare verb."""
     pieces = clause.pieces
-    if (clause.word is not None and _of_the_speaker(clause)) or of_no_plants(clause):
+    if _of_the_speaker(clause) or of_no_plants(clause):
         return "aside"
     of_itself = clause.act == "lose" and clause.word is not None and clause.word.counts_before
     if (of_itself or any(piece.low in _FLOODING for piece in pieces)) and _of_something_else(pieces):
@@ -202,15 +204,18 @@ def _stands(piece: Piece) -> bool:
 
 def _of_the_speaker(clause: Clause) -> bool:
     """`this heat makes me wilt`, `im fried`: the speaker, not the plants."""
-    at = next((place for place, piece in enumerate(clause.pieces) if _is_word_of(piece, clause.word)), 0)
     word = clause.word
-    if at == 0 or word is None or not word.counts_before or clause.pieces[at - 1].low not in _SPEAKERS:
+    if word is None or not word.counts_before:
+        return False
+    at = next((place for place, piece in enumerate(clause.pieces) if _is_word_of(piece, word)), 0)
+    if at == 0 or clause.pieces[at - 1].low not in _SPEAKERS:
         return False
     return not clause.kinds() & {"lots", "trays", "number"} and not clause.has("plant")
 
 
-def _is_word_of(piece: Piece, word: ActWord | None) -> bool:
-    return any(piece.roles.get(role) is word for role in ("act", "shared", "noun"))
+def _is_word_of(piece: Piece, word: ActWord) -> bool:
+    roles = piece.roles
+    return roles.get("act") is word or roles.get("shared") is word or roles.get("noun") is word
 
 
 def _of_something_else(pieces: list[Piece]) -> bool:

@@ -36,10 +36,12 @@ _STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing
 
 def is_idiom(clause: Clause) -> bool:
     """True for a clause whose deed is a way of speaking."""
+    rule = _RULES.get(clause.act or "")
+    if rule is None and clause.act not in _OF_PLANTS:
+        return False
     at = next((place for place, piece in enumerate(clause.pieces) if _is_deed(piece, clause)), None)
     if at is None:
         return False
-    rule = _RULES.get(clause.act or "")
     return (clause.act in _OF_PLANTS and _everyday_object(clause, at)) or (rule is not None and rule(clause, at))
 
 

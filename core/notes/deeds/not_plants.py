@@ -204,13 +204,16 @@ def _with_things_before(clauses: list[Clause]) -> list[Clause]:
     kept: list[Clause] = []
     for clause in clauses:
         before = kept[-1] if kept else None
-        speaks_of_it = any(piece.low in _IT for piece in clause.pieces) and not clause.has("thing")
-        if clause.act == "sanitize" and before is not None and speaks_of_it and _names_things(before):
+        if clause.act == "sanitize" and before is not None and _speaks_of_it(clause) and _names_things(before):
             clause.pieces = [*before.pieces, *clause.pieces]
             clause.after, clause.first = before.after, before.first
             kept.pop()
         kept.append(clause)
     return kept
+
+
+def _speaks_of_it(clause: Clause) -> bool:
+    return any(piece.low in _IT for piece in clause.pieces) and not clause.has("thing")
 
 
 def _names_things(clause: Clause) -> bool:

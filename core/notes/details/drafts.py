@@ -107,9 +107,11 @@ class Draft:
 
     def _days_of_no_list(self, values: dict[str, Any]) -> list[str]:
         """`stuck 40 toyon mon and tue`, `misted lots 3 and 4 mon and tue`: which were done when is asked."""
-        hours = values.get("hours", ())
+        hours = values.get("hours")
+        if not hours:
+            return []
         dealt = any(1 < len(values.get(kind, ())) == len(hours) for kind in ("lots", "trays"))
-        if not hours or not (dealt or any(values.get(name) is not None for name in COUNTS)):
+        if not dealt and all(values.get(name) is None for name in COUNTS):
             return []
         values.pop("hours")
         for piece in (piece for clause in self.clauses for piece in clause.pieces):
@@ -147,9 +149,10 @@ def rest_of(clauses: list[Clause], text: str, tokens: list[Token]) -> str:
                 if piece.kind != "mark" or piece.low in ("$", "%", "#"):
                     run.append(piece)
                 continue
-            opens = bool(run) and run[0] is clause.pieces[0]
-            parts.extend(_kept(run, piece is not None, text, tokens, opens=opens))
-            run = []
+            if run:
+                opens = run[0] is clause.pieces[0]
+                parts.extend(_kept(run, piece is not None, text, tokens, opens=opens))
+                run = []
     return " ".join(parts)
 
 

@@ -104,7 +104,10 @@ def _bare(tokens: list[Token]) -> str:
 def _opens_talk(tokens: list[Token]) -> bool:
     """Whether a note begins with a word that talk with the bot begins with."""
     opening = next((token.low for token in tokens if token.kind not in ("mark", "line")), "")
-    return opening in _openings() or _DRAWN.sub(r"\1", opening) in _openings()
+    if opening in _openings():
+        return True
+    drawn = opening[-1:] == opening[-2:-1]
+    return drawn and _DRAWN.sub(r"\1", opening) in _openings()
 
 
 @cache

@@ -164,12 +164,12 @@ def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
     if _of_the_speaker(clause) or of_no_plants(clause):
         return "aside"
     of_itself = clause.act == "lose" and clause.word is not None and clause.word.counts_before
-    if (of_itself or any(piece.low in _FLOODING for piece in pieces)) and _of_something_else(pieces):
+    floods = not marks.isdisjoint(_FLOODING) and any(piece.low in _FLOODING for piece in pieces)
+    if (of_itself or floods) and _of_something_else(pieces):
         return "aside"
     if clause.act == "merge" and not _joins_lots(clause):
         return "aside"
-    told = {piece.kind for piece in pieces if not is_act(piece)}
-    if clause.act == "sanitize" and told == {"number"}:
+    if clause.act == "sanitize" and {piece.kind for piece in pieces if not is_act(piece)} == {"number"}:
         # "trays 3 4 spaced out, 5 cleaned".
         return "aside"
     if clause.act == "move" and _brings_something_else(pieces):

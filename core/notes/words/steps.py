@@ -9,7 +9,8 @@ several lots, trays or plants.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import cache
+from functools import cache, reduce
+from operator import or_
 from typing import Final, Generic, ParamSpec, TypeVar
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
@@ -24,15 +25,15 @@ class Step(Generic[P, R]):
     that to find anything; with `beside`, it must hold one of those too.
     """
 
-    __slots__ = ("_change", "beside", "wants")
+    __slots__ = ("beside", "change", "wants")
 
     def __init__(self, change: Callable[P, R], wants: frozenset[str], beside: frozenset[str]) -> None:
-        self._change: Final = change
+        self.change: Final = change
         self.wants: Final = wants
         self.beside: Final = beside
 
     def __call__(self, *said: P.args, **named: P.kwargs) -> R:
-        return self._change(*said, **named)
+        return self.change(*said, **named)
 
     def needed_by(self, marks: set[str]) -> bool:
         """Whether a sentence with these marks may hold what the step looks for."""
@@ -58,16 +59,15 @@ def _telling(phrases: Iterable[str]) -> Iterator[str]:
 
 def marks_of(pieces: list[Piece]) -> set[str]:
     """The marks of a sentence."""
-    marks: set[str] = set()
+    marks = {piece.low for piece in pieces}
+    for low in [low for low in marks if " " in low]:
+        marks.update(low.split(" "))
+    marks.update([f"={kind}" for kind in {piece.kind for piece in pieces}])
     known = _marks_of_vocabulary()
     counts = subjects = plants = 0
     for piece in pieces:
-        low, kind = piece.low, piece.kind
-        marks.add(low)
-        if " " in low:
-            marks.update(low.split(" "))
-        marks.add(f"={kind}")
-        if len(low) == 1 and kind in ("word", "phrase"):
+        kind = piece.kind
+        if len(piece.low) == 1 and kind in ("word", "phrase"):
             marks.add("=letter")
         counts += kind in COUNTS
         if kind == "number" and piece.value.dashed:
@@ -135,9 +135,7 @@ class Steps:
 
     def needed_by(self, marks: set[str]) -> list[PieceStep | InEach]:
         """The steps that a sentence with these marks needs, in their order."""
-        found = self._unasked
-        for bits in filter(None, map(self._by_mark.get, marks)):
-            found |= bits
+        found = reduce(or_, filter(None, map(self._by_mark.get, marks)), self._unasked)
         found &= found >> len(self._steps)
         needed = []
         while found:
@@ -152,7 +150,7 @@ class Steps:
             if isinstance(step, InEach):
                 step.take(pieces, marks)
             else:
-                step(pieces)
+                step.change(pieces)
 
 
 class InEach:
@@ -170,4 +168,4 @@ class InEach:
         for start, end in self._spans(pieces) if wanted else ():
             said = pieces[start:end]
             for step in wanted:
-                step(said)
+                step.change(said)

@@ -34,6 +34,8 @@ class Phrases:
     each: tuple[str, ...]
     cold_places: tuple[str, ...]
     back_places: tuple[str, ...]
+    moved_some: tuple[str, ...]
+    moved_rest: tuple[str, ...]
     trouble_where: tuple[str, ...]
     trouble_what: tuple[str, ...]
     trouble_days: tuple[tuple[str, int], ...]
@@ -70,6 +72,8 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         each=words("each", "words"),
         cold_places=words("places", "cold"),
         back_places=words("places", "back"),
+        moved_some=words("moved", "some"),
+        moved_rest=words("moved", "rest"),
         trouble_where=words("cold_trouble", "where"),
         trouble_what=words("cold_trouble", "what"),
         trouble_days=tuple((str(phrase), int(days)) for phrase, days in tables["cold_trouble"]["days"].items()),

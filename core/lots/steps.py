@@ -15,7 +15,7 @@ from core.lots.phrases import lost_of, phrases, says
 from core.lots.standing import Standing
 from core.lots.state import Lot, Outing, Parted, Told
 from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Way
-from core.lots.trays import tray_name, trays_after, trays_in_place
+from core.lots.trays import moves_part, tray_name, trays_after, trays_in_place
 from core.records import Record
 
 Kin = Mapping[str, Lot]
@@ -222,16 +222,17 @@ def _change_place(standing: Standing, record: Record) -> None:
     standing.trays = trays_after(before, entry, record.trays)
     if trays_in_place(entry.to):
         # A tray stands somewhere, but these records do not say where.
-        standing.place = None if standing.trays != before and entry.count is None else standing.place
+        standing.place = None if standing.trays != before and not moves_part(entry) else standing.place
         return
     named = {tray_name(tray) for tray in entry.trays} & set(before)
-    if (entry.count is not None and not entry.all_of) or (named and named < set(before)):
+    if moves_part(entry) or (named and named < set(before)):
         potted = standing.tally.pools[Pool.POTTED]
         others = () if potted and entry.count == potted else standing.moved_partly
         standing.moved_partly = tuple(dict.fromkeys((*others, entry.to)))
         return
     standing.place = entry.to
-    standing.moved_partly = ()
+    if (entry.rest or "").lower() not in phrases().moved_rest:
+        standing.moved_partly = ()
 
 
 def _treat(standing: Standing, record: Record) -> None:

@@ -3,7 +3,7 @@
 Rules
 1. A lot can stand in several trays, and a tray can hold several lots. What opens a lot names its trays.
 2. A move "to tray 9" puts the lot there: in place of its other trays where the whole lot moved, in place of the trays
-   named where trays were named, beside them where a part moved (a count was said).
+   named where trays were named, beside them where a part moved (a count was said, or "some").
 3. A move of a tray to a place moves what stands in it and changes no tray.
 """
 
@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from core.entries import Act, Entry
+from core.lots.phrases import phrases
 from core.lots.state import Lot
 from core.records import Record, in_order
 
@@ -50,6 +51,12 @@ def trays_in_place(place: str | None) -> tuple[str, ...]:
     return tuple(dict.fromkeys([found["names"], *re.findall(r"[a-z]?\d+[a-z]?", found["more"] or "")]))
 
 
+def moves_part(entry: Entry) -> bool:
+    """Whether a move is of so many of a lot, or of "some" of it, and not of all that stood there."""
+    counted = entry.count is not None and not entry.all_of
+    return counted or (entry.rest or "").lower() in phrases().moved_some
+
+
 def trays_after(trays: tuple[str, ...], entry: Entry, said_of: tuple[str, ...] = ()) -> tuple[str, ...]:
     """The trays of a lot after an entry of it. `said_of` are the trays that the entry's record counts for."""
     if entry.act in _PLANTING:
@@ -59,7 +66,7 @@ def trays_after(trays: tuple[str, ...], entry: Entry, said_of: tuple[str, ...] =
     goal = trays_in_place(entry.to)
     if not goal:
         return trays
-    if entry.count is not None and not entry.all_of:
+    if moves_part(entry):
         return tuple(dict.fromkeys((*trays, *goal)))
     named = {tray_name(tray) for tray in entry.trays} & set(trays)
     staying = tuple(tray for tray in trays if named and tray not in named)

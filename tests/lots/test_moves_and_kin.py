@@ -92,6 +92,16 @@ class TestPlaces:
         lot = book.lot()
         assert (lot.place, lot.moved_partly, lot.trays) == ("shade house", ("greenhouse 2",), ("2",))
 
+    def test_some_that_moved_leave_the_others_where_they_stood_and_the_rest_joins_none(self) -> None:
+        book = stuck()
+        book.write("move", 5, to="mist bench")
+        book.write("move", 6, to="north rack", rest="some")
+        assert (book.lot().place, book.lot().moved_partly) == ("mist bench", ("north rack",))
+        book.write("move", 7, to="lath", rest="the rest")
+        assert (book.lot().place, book.lot().moved_partly) == ("lath", ("north rack",))
+        book.write("move", 8, to="tray 9", rest="a few of them")
+        assert (book.lot().place, book.lot().trays) == ("lath", ("2", "9"))
+
     def test_a_move_to_a_tray_moves_into_that_tray(self) -> None:
         book = stuck()
         book.write("move", 5, to="tray 9")

@@ -4,23 +4,17 @@ from __future__ import annotations
 
 import json
 from datetime import datetime
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tables_of_readings import readings
 
 from core.notes import Reading, read
 from core.notes.words.tokens import split_note
 
 NOW = datetime(2026, 10, 5, 14, 20)  # noqa: DTZ001  local wall clock, as the reader takes it
-TABLES = Path(__file__).parent.parent / "readings"
-NOTES = [
-    json.loads(line)["note"]
-    for table in sorted(TABLES.glob("*.jsonl"))
-    for line in table.read_text(encoding="utf-8").splitlines()
-    if line.strip()
-]
+NOTES = [reading["note"] for _, reading in readings()]
 WORDS = [
     "lot",
     "tray",

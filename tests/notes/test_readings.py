@@ -6,17 +6,16 @@ reason; each must keep failing until it is mended, and then its line goes.
 
 from __future__ import annotations
 
-import json
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
+from tables_of_readings import readings
 
 from core.entries import Entry
 from core.notes import read
 
-TABLES = Path(__file__).parent.parent / "readings"
 KNOWN = {
     line.split("\t")[0].replace("\\n", "\n")
     for line in (Path(__file__).parent / "known_failures.txt").read_text(encoding="utf-8").splitlines()
@@ -24,16 +23,10 @@ KNOWN = {
 }
 
 
-def _lines() -> list[Any]:
-    found = []
-    for table in sorted(TABLES.glob("*.jsonl")):
-        for number, line in enumerate(table.read_text(encoding="utf-8").splitlines(), start=1):
-            if line.strip():
-                found.append(pytest.param(json.loads(line), id=f"{table.stem}:{number}"))
-    return found
+LINES = [pytest.param(reading, id=where) for where, reading in readings()]
 
 
-@pytest.mark.parametrize("line", _lines())
+@pytest.mark.parametrize("line", LINES)
 def test_a_note_becomes_what_it_says(line: dict[str, Any]) -> None:
     reading = read(line["note"], datetime.fromisoformat(line["now"]))
     right = reading.as_keys() == line["want"]
@@ -43,7 +36,7 @@ def test_a_note_becomes_what_it_says(line: dict[str, Any]) -> None:
         assert reading.as_keys() == line["want"]
 
 
-@pytest.mark.parametrize("line", _lines())
+@pytest.mark.parametrize("line", LINES)
 def test_what_is_read_survives_its_keys(line: dict[str, Any]) -> None:
     for entry in read(line["note"], datetime.fromisoformat(line["now"])).entries:
         assert Entry.from_keys(entry.as_keys()) == entry

@@ -11,13 +11,13 @@ import re
 from collections import Counter
 from collections.abc import Callable
 from datetime import date, datetime, timedelta
-from pathlib import Path
 from typing import Any
 from zlib import crc32
 
+from tables_of_readings import readings
+
 from core.notes import read
 
-TABLES = sorted((Path(__file__).parent.parent / "readings").glob("*.jsonl"))
 TALK = frozenset({"note", "hello", "ask", "reply", "undo", "amend", "remind", "rule", "roster", "target"})
 
 OPENINGS = ("ok so ", "hey all, ", "hi crew - ", "fyi ", "quick update: ", "morning! ", "right, ", "good news: ")
@@ -44,13 +44,11 @@ UNDONE = (
 def _told() -> list[tuple[str, datetime, str, dict[str, Any]]]:
     """The readings that tell deeds and are read right: where they stand, when, the note, and what it becomes."""
     found = []
-    for table in TABLES:
-        for number, line in enumerate(table.read_text(encoding="utf-8").splitlines(), start=1):
-            reading = json.loads(line)
-            now, want = datetime.fromisoformat(reading["now"]), reading["want"]
-            acts = {entry["act"] for entry in want["entries"]}
-            if acts and not acts & TALK and _keys(reading["note"], now) == want:
-                found.append((f"{table.stem}:{number}", now, reading["note"], want))
+    for where, reading in readings():
+        now, want = datetime.fromisoformat(reading["now"]), reading["want"]
+        acts = {entry["act"] for entry in want["entries"]}
+        if acts and not acts & TALK and _keys(reading["note"], now) == want:
+            found.append((where, now, reading["note"], want))
     return found
 
 

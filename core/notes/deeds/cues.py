@@ -36,8 +36,6 @@ _LOOKING: Final = small_words("cues", "looking")
 _STRUCTURES: Final = small_words("places", "structures")
 _BARE: Final = frozenset({"@to_do", "@vent_noun", "@cover_noun"})
 """Marks of a sentence that may hold a bare verb (`mist tray 3`, `close the vents`)."""
-_DENIALS: Final = (tells_how_long, too_much_to, left_to_do)
-_DENYING: Final = frozenset().union(*(denies.wants for denies in _DENIALS))
 
 
 def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
@@ -137,7 +135,7 @@ def _cue_of(clause: Clause, marks: set[str], now: datetime) -> str | None:
 def _not_yet(clause: Clause, marks: set[str], now: datetime) -> str | None:
     """Whether the act is past and gone, or yet to come."""
     pieces = clause.pieces
-    if not marks.isdisjoint(_DENYING) and any(denies.needed_by(marks) and denies(pieces) for denies in _DENIALS):
+    if any(denies.needed_by(marks) and denies(pieces) for denies in (tells_how_long, too_much_to, left_to_do)):
         return "negation"
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"
@@ -164,8 +162,7 @@ def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
     if _of_the_speaker(clause) or of_no_plants(clause):
         return "aside"
     of_itself = clause.act == "lose" and clause.word is not None and clause.word.counts_before
-    floods = not marks.isdisjoint(_FLOODING) and any(piece.low in _FLOODING for piece in pieces)
-    if (of_itself or floods) and _of_something_else(pieces):
+    if (of_itself or any(piece.low in _FLOODING for piece in pieces)) and _of_something_else(pieces):
         return "aside"
     if clause.act == "merge" and not _joins_lots(clause):
         return "aside"

@@ -78,8 +78,6 @@ def whole_note(
     simple = _simple(bare) if bare and bare.count(" ") <= _most_words() else None
     if simple is not None:
         return [simple]
-    if not bare and not closes(marks) and marks.isdisjoint(_talking()):
-        return None
     taken_back = _undo_and_words(text, tokens, pieces) if _undo_and_words.needed_by(marks) else None
     answer = taken_back or _answer_of(text, tokens, pieces, bare, marks, now)
     if answer is not None:
@@ -95,13 +93,6 @@ def whole_note(
         return mended
     more = answer_and_more(text, tokens, pieces, known=_phrases()) if answer_and_more.needed_by(marks) else None
     return [more] if more is not None else None
-
-
-@cache
-def _talking() -> frozenset[str]:
-    """The marks of which a note that opens like none must hold one to be talk."""
-    steps = (_undo_and_words, answer_with_names, done_by_or_on, who_did, contrast, renamed, answer_and_more)
-    return frozenset().union(*(step.wants for step in steps))
 
 
 def _bare(tokens: list[Token]) -> str:

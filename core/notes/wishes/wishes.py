@@ -22,12 +22,11 @@ from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _TASKS: Final = small_words("reminders", "tasks")
-_WISHING: Final = reminder_words.wants | target_at.wants
 
 
 def may_wish(marks: set[str]) -> bool:
     """Whether a reminder or a target may begin in a sentence with these marks."""
-    return not marks.isdisjoint(_WISHING)
+    return reminder_words.needed_by(marks) or target_at.needed_by(marks)
 
 
 def begins_wish(pieces: list[Piece], place: int) -> bool:

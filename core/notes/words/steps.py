@@ -25,15 +25,15 @@ class Step(Generic[P, R]):
     that to find anything; with `beside`, it must hold one of those too.
     """
 
-    __slots__ = ("beside", "change", "wants")
+    __slots__ = ("_change", "beside", "wants")
 
     def __init__(self, change: Callable[P, R], wants: frozenset[str], beside: frozenset[str]) -> None:
-        self.change: Final = change
+        self._change: Final = change
         self.wants: Final = wants
         self.beside: Final = beside
 
     def __call__(self, *said: P.args, **named: P.kwargs) -> R:
-        return self.change(*said, **named)
+        return self._change(*said, **named)
 
     def needed_by(self, marks: set[str]) -> bool:
         """Whether a sentence with these marks may hold what the step looks for."""
@@ -150,7 +150,7 @@ class Steps:
             if isinstance(step, InEach):
                 step.take(pieces, marks)
             else:
-                step.change(pieces)
+                step(pieces)
 
 
 class InEach:
@@ -168,4 +168,4 @@ class InEach:
         for start, end in self._spans(pieces) if wanted else ():
             said = pieces[start:end]
             for step in wanted:
-                step.change(said)
+                step(said)

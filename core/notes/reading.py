@@ -45,7 +45,7 @@ from core.notes.wishes.wanted_lists import join_wanted
 from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, may_wish
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.steps import marks_of
+from core.notes.words.steps import Marks, marks_of
 from core.notes.words.tokens import Token, split_note
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.vocabulary import words
@@ -99,7 +99,7 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
 
 
 def _correction_and_more(
-    text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime
+    text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime
 ) -> tuple[list[Draft], list[Piece]] | None:
     """`make that 18. tray 3 watered`: a correction, and the deeds told after its sentence."""
     for place, piece in enumerate(pieces):
@@ -113,7 +113,7 @@ def _correction_and_more(
 
 
 def _drafts_of_sentences(
-    text: str, tokens: list[Token], pieces: list[Piece], whole: set[str], now: datetime, names: Names
+    text: str, tokens: list[Token], pieces: list[Piece], whole: Marks, now: datetime, names: Names
 ) -> list[Draft]:
     """The drafts of each sentence of some pieces; `whole` are the marks of the note."""
     drafts: list[Draft] = []

@@ -61,7 +61,7 @@ from core.notes.parting.leading import days_at_heads, join_subjects, lots_before
 from core.notes.parting.sayings import keep_sayings
 from core.notes.parting.some_of_those import name_some_of_those
 from core.notes.words.pieces import Piece
-from core.notes.words.steps import Steps, marks_of
+from core.notes.words.steps import Marks, Steps, marks_of
 from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
@@ -92,7 +92,7 @@ _DEEDS: Final = Steps(
 
 
 def told(
-    text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime, names: Names
+    text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime, names: Names
 ) -> list[Draft]:
     """The drafts of a sentence with these marks that tells, asks nothing and wishes nothing."""
     _COUNTS.take(pieces, marks)
@@ -106,7 +106,7 @@ def told(
     if named or find_people.needed_by(marks):
         find_people(pieces, names)
     repeat_deeds(pieces, names)
-    marks = marks | marks_of(pieces)
+    marks = Marks(marks | marks_of(pieces))
     _DEEDS.take(pieces, marks)
     clauses = part(pieces, marks)
     for place, clause in enumerate(clauses):

@@ -22,6 +22,7 @@ from core.notes.deeds.retold import is_retold, speaks_for_self, tells_how_long
 from core.notes.deeds.said_by_words import said_by_words
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.steps import Look, Marks
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -34,11 +35,11 @@ _BROUGHT: Final = small_words("cues", "brought")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LOOKING: Final = small_words("cues", "looking")
 _STRUCTURES: Final = small_words("places", "structures")
-_BARE: Final = frozenset({"@to_do", "@vent_noun", "@cover_noun"})
+_BARE: Final = Look({"@to_do", "@vent_noun", "@cover_noun"})
 """Marks of a sentence that may hold a bare verb (`mist tray 3`, `close the vents`)."""
 
 
-def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
+def find_cues(clauses: list[Clause], marks: Marks, now: datetime) -> None:
     """Sets the cue of each clause (`plan hearsay condition negation wish`), or None; `marks` are those of them all."""
     lasting: str | None = None
     headed: str | None = None
@@ -83,7 +84,7 @@ def find_cues(clauses: list[Clause], marks: set[str], now: datetime) -> None:
         before = clause
 
 
-def _not_there(clause: Clause, before: list[Clause], marks: set[str], now: datetime) -> str | None:
+def _not_there(clause: Clause, before: list[Clause], marks: Marks, now: datetime) -> str | None:
     """Why what was done to the subjects before was not done to those of a clause with no deed of its own."""
     if before and before[-1].cue == "negation" and sticks_fast(clause):
         return "negation"
@@ -110,7 +111,7 @@ def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:
     return clauses[start:end]
 
 
-def _is_ahead(clauses: list[Clause], place: int, marks: set[str]) -> bool:
+def _is_ahead(clauses: list[Clause], place: int, marks: Marks) -> bool:
     """Whether the sentence that begins with a clause is asked of somebody, or is of a day to come."""
     asked, opened = asks_sentence.needed_by(marks), opens_ahead.needed_by(marks)
     if not asked and not opened:
@@ -119,7 +120,7 @@ def _is_ahead(clauses: list[Clause], place: int, marks: set[str]) -> bool:
     return (asked and asks_sentence(sentence)) or (opened and opens_ahead(sentence))
 
 
-def _cue_of(clause: Clause, marks: set[str], now: datetime) -> str | None:
+def _cue_of(clause: Clause, marks: Marks, now: datetime) -> str | None:
     """Why the act of a clause was not done, or is none of plants; None where it was done."""
     if is_retold.needed_by(marks) and is_retold(clause.pieces):
         return "hearsay"
@@ -132,7 +133,7 @@ def _cue_of(clause: Clause, marks: set[str], now: datetime) -> str | None:
     return cue or _not_yet(clause, marks, now) or _of_no_plants(clause, marks, now)
 
 
-def _not_yet(clause: Clause, marks: set[str], now: datetime) -> str | None:
+def _not_yet(clause: Clause, marks: Marks, now: datetime) -> str | None:
     """Whether the act is past and gone, or yet to come."""
     pieces = clause.pieces
     if any(denies.needed_by(marks) and denies(pieces) for denies in (tells_how_long, too_much_to, left_to_do)):
@@ -156,7 +157,7 @@ def _not_yet(clause: Clause, marks: set[str], now: datetime) -> str | None:
     return "wish" if may_be_asked.needed_by(marks) and may_be_asked(pieces) else None
 
 
-def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
+def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:
     """Whether the act is done to no plants, or only wished for by a bare verb."""
     pieces = clause.pieces
     if _of_the_speaker(clause) or of_no_plants(clause):
@@ -171,7 +172,7 @@ def _of_no_plants(clause: Clause, marks: set[str], now: datetime) -> str | None:
         return "aside"
     if clause.act == "move" and _brings_something_else(pieces):
         return "aside"
-    if marks.isdisjoint(_BARE):
+    if not _BARE.finds_in(marks):
         return None
     named_only = clause.word is not None and clause.word.form == "noun"
     if (clause.act is None or named_only) and any(

@@ -40,7 +40,7 @@ from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
 from core.notes.words.pieces import COUNTS, Piece, is_act
 from core.notes.words.said import keep_words
-from core.notes.words.steps import Steps
+from core.notes.words.steps import Marks, Steps
 from core.vocabulary import ActWord
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
@@ -98,7 +98,7 @@ class Clause:
         return f"<{self.after!r} {self.act} {self.says} {self.cue} {self.pieces}>"
 
 
-def part(pieces: list[Piece], marks: set[str]) -> list[Clause]:
+def part(pieces: list[Piece], marks: Marks) -> list[Clause]:
     """The clauses of a sentence with these marks, in order; what stands between them is kept as `after`."""
     _STEPS.take(pieces, marks)
     clauses: list[Clause] = []

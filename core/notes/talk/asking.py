@@ -12,6 +12,7 @@ from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
+from core.notes.words.steps import Look, Marks
 from core.vocabulary.loading import read_toml, small_words
 
 _ASKERS: Final = small_words("asking", "askers")
@@ -43,18 +44,15 @@ _DONE: Final = frozenset({"did", "got", "have", "'ve"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
 _OFF: Final = frozenset({"off", "back on", "back off"})
 _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
+_OPENING: Final = frozenset(word for rule in read_toml("questions.toml")["opens"] for word in rule["words"])
+_ANY: Final = frozenset({"any", "anyone", "anybody", "anything"})
+_ASKING: Final = Look({"?", "hw", *_ANY, *_ORDERING, *_OPENING, *_ASKERS, *_AUXILIARIES})
+"""Of these words a sentence must hold one to ask."""
 
 
-def may_ask(marks: set[str]) -> bool:
+def may_ask(marks: Marks) -> bool:
     """Whether a question may begin in a sentence with these marks."""
-    return not marks.isdisjoint(_asking_marks())
-
-
-@cache
-def _asking_marks() -> frozenset[str]:
-    """The words of which a sentence must hold one to ask."""
-    opening = {word for rule in read_toml("questions.toml")["opens"] for word in rule["words"]}
-    return frozenset({"?", "hw", "any", "anyone", "anybody", "anything", *_ORDERING, *opening, *_ASKERS, *_AUXILIARIES})
+    return _ASKING.finds_in(marks)
 
 
 def begins_question(pieces: list[Piece], place: int) -> bool:

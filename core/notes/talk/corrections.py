@@ -19,7 +19,7 @@ from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.talk.corrected_values import correct
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.steps import looks_for
+from core.notes.words.steps import Look, Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import read_toml, small_words, spelled_out
@@ -39,14 +39,18 @@ _LONGEST_CLOSING: Final = 5
 _BEEN: Final = (" was", " were")
 _MOST_CORRECTED: Final = 6
 _REALLY: Final = small_words("corrections", "really")
+_AMENDS: Final = read_toml("talk.toml")["amend"]
+_WEAK_OPENERS: Final = frozenset(_AMENDS["weak"])
+_WEAK_CLOSERS: Final = frozenset(_AMENDS["weak_closes"])
+_CLOSERS: Final = frozenset((*_AMENDS["closes"], *_WEAK_CLOSERS))
+_CLOSING: Final = Look(closer.split(" ")[0] for closer in _CLOSERS)
 
 
 @cache
 def _openers() -> dict[str, tuple[str, ...]]:
     """The openers of a correction by their first word, the longest first."""
     found: dict[str, list[str]] = {}
-    patterns = read_toml("talk.toml")["amend"]["opens"]
-    phrases = {phrase for pattern in patterns for phrase in spelled_out(pattern)}
+    phrases = {phrase for pattern in _AMENDS["opens"] for phrase in spelled_out(pattern)}
     for phrase in sorted(phrases, key=len, reverse=True):
         found.setdefault(_first_word(phrase), []).append(phrase)
     return {word: tuple(phrases) for word, phrases in found.items()}
@@ -141,38 +145,21 @@ def _name_number(told: list[Piece], said: str) -> None:
 
 def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
     """The pieces before what closes a correction (`lot 21 i meant`), and what closes it, or "" where nothing does."""
-    closers = _closers()
     for place in range(max(1, len(pieces) - _LONGEST_CLOSING), len(pieces)):
         said = " ".join(piece.low for piece in pieces[place:] if piece.kind not in ("break", "mark"))
-        if said in closers:
+        if said in _CLOSERS:
             return pieces[:place], said
     return pieces, ""
 
 
-@cache
-def _closers() -> frozenset[str]:
-    return frozenset((*read_toml("talk.toml")["amend"]["closes"], *_weak_closers()))
-
-
-def closes(marks: set[str]) -> bool:
+def closes(marks: Marks) -> bool:
     """Whether a note with these marks may close as a correction."""
-    return not marks.isdisjoint(_closing_words())
+    return _CLOSING.finds_in(marks)
 
 
 def opening_words() -> frozenset[str]:
     """The words that corrections begin with."""
     return frozenset(_openers())
-
-
-@cache
-def _closing_words() -> frozenset[str]:
-    """The first words of what closes a correction."""
-    return frozenset(closer.split(" ")[0] for closer in _closers())
-
-
-@cache
-def _weak_closers() -> frozenset[str]:
-    return frozenset(read_toml("talk.toml")["amend"]["weak_closes"])
 
 
 def _only_closed(told: list[Piece], closer: str) -> bool:
@@ -181,7 +168,7 @@ def _only_closed(told: list[Piece], closer: str) -> bool:
     wrong = any(piece.low in _NOT and _corrects(solid[at + 1 :], closer) for at, piece in enumerate(solid) if at)
     return (
         bool(closer)
-        and (wrong or closer not in _weak_closers())
+        and (wrong or closer not in _WEAK_CLOSERS)
         and len(solid) <= _MOST_CORRECTED
         and _corrects(told, closer)
         and not any(role in piece.roles for piece in solid for role in ("act", "shared", "to_do"))
@@ -199,7 +186,7 @@ def _letters(words: str) -> str:
 def _correction(
     text: str, tokens: list[Token], pieces: list[Piece], told: list[Piece], opened: str, now: datetime
 ) -> list[Draft] | None:
-    weak = opened in _weak_openers() or opened in _weak_closers()
+    weak = opened in _WEAK_OPENERS or opened in _WEAK_CLOSERS
     deeds = [
         piece
         for piece in told
@@ -269,11 +256,6 @@ def _small_talk(told: list[Piece]) -> int:
 def _covered(told: list[Piece], place: int) -> bool:
     """`88 under the dome`: where it is so hot, not what was meant."""
     return "cover_noun" in told[place].roles and any(one.low in ("under", "in", "inside") for one in told[:place])
-
-
-@cache
-def _weak_openers() -> frozenset[str]:
-    return frozenset(read_toml("talk.toml")["amend"]["weak"])
 
 
 def _corrects(told: list[Piece], opened: str) -> bool:

@@ -13,7 +13,7 @@ from core.notes.talk.answers import all_but, answer_and_more, answer_with_names,
 from core.notes.talk.contrasts import contrast, who_did
 from core.notes.talk.corrections import amend, closes, opening_words, renamed
 from core.notes.words.pieces import Piece
-from core.notes.words.steps import looks_for
+from core.notes.words.steps import Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import plain_words, read_toml, small_words, spelled_out
 
@@ -69,7 +69,7 @@ def _asides() -> tuple[frozenset[str], frozenset[str]]:
 
 
 def whole_note(
-    text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime
+    text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime
 ) -> list[Draft] | None:
     """The drafts of a note with these marks that is talk from end to end; None where it is not."""
     if len(tokens) > 40:
@@ -118,7 +118,7 @@ def _openings() -> frozenset[str]:
 
 
 def _answer_of(
-    text: str, tokens: list[Token], pieces: list[Piece], bare: str, marks: set[str], now: datetime
+    text: str, tokens: list[Token], pieces: list[Piece], bare: str, marks: Marks, now: datetime
 ) -> Draft | None:
     """The answer to a reminder that a whole note is."""
     answer = _answer(bare, pieces) if bare else None

@@ -17,14 +17,14 @@ from core.notes.wishes.rosters import roster
 from core.notes.wishes.rules import rule_of
 from core.notes.wishes.targets import target_at, targets
 from core.notes.words.pieces import Piece
-from core.notes.words.steps import looks_for
+from core.notes.words.steps import Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _TASKS: Final = small_words("reminders", "tasks")
 
 
-def may_wish(marks: set[str]) -> bool:
+def may_wish(marks: Marks) -> bool:
     """Whether a reminder or a target may begin in a sentence with these marks."""
     return reminder_words.needed_by(marks) or target_at.needed_by(marks)
 
@@ -68,7 +68,7 @@ def _is_standing_task(pieces: list[Piece], first: int) -> bool:
 
 
 def find_wishes(
-    text: str, tokens: list[Token], pieces: list[Piece], marks: set[str], now: datetime
+    text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime
 ) -> list[Draft] | None:
     """The drafts of a sentence with these marks that is a reminder, target, rule or roster; None where it is none."""
     solid = [piece for piece in pieces if piece.kind != "break"]

@@ -4,6 +4,8 @@ What a sentence holds is told by marks: its words and phrases as they are, `=num
 meaning, `!lose` and `!rooted` for a deed and a state, `~took` for the rule of a word that several acts share; `=counts`
 for several counts, `=several` for lots or trays named together, `=subjects` for several of them apart, `=names` for
 several lots, trays or plants.
+
+Every look has a bit of its own, and the marks of a sentence are kept as the bits of the looks that want one of them.
 """
 
 from __future__ import annotations
@@ -11,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache, reduce
 from operator import or_
-from typing import Final, Generic, ParamSpec, TypeVar
+from typing import Final, Generic, NewType, ParamSpec, TypeVar
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.vocabulary import ActWord, Leaf, words
@@ -19,25 +21,61 @@ from core.vocabulary import ActWord, Leaf, words
 P = ParamSpec("P")
 R = TypeVar("R")
 
+Marks = NewType("Marks", int)
+"""What a sentence holds: the bit of each look that wants one of its marks."""
+
+
+class _Looks:
+    """The bits of all looks, by the marks that they want."""
+
+    def __init__(self) -> None:
+        self.of_mark: Final[dict[str, int]] = {}
+        self.known = 0
+
+    def add(self, *wants: Iterable[str]) -> int:
+        """Gives the next bits to some looks, one each, in their order; returns the place of the first."""
+        first = self.known
+        for place, marks in enumerate(wants, first):
+            for mark in marks:
+                self.of_mark[mark] = self.of_mark.get(mark, 0) | 1 << place
+        self.known += len(wants)
+        _bits_of_vocabulary.cache_clear()
+        return first
+
+
+class Look:
+    """Words and other marks of which a sentence must hold one."""
+
+    __slots__ = ("_bit",)
+
+    def __init__(self, marks: Iterable[str]) -> None:
+        self._bit: Final = 1 << _LOOKS.add(marks)
+
+    def finds_in(self, marks: Marks) -> bool:
+        """Whether a sentence with these marks holds one of those looked for."""
+        return marks & self._bit != 0
+
 
 class Step(Generic[P, R]):
     """A look at the pieces of a sentence, or a change of them in place, and the marks of which it must hold one for
     that to find anything; with `beside`, it must hold one of those too.
     """
 
-    __slots__ = ("_change", "beside", "wants")
+    __slots__ = ("_bits", "beside", "change", "wants")
 
     def __init__(self, change: Callable[P, R], wants: frozenset[str], beside: frozenset[str]) -> None:
-        self._change: Final = change
+        self.change: Final = change
         self.wants: Final = wants
         self.beside: Final = beside
+        first = _LOOKS.add(wants, beside)
+        self._bits: Final = (0b11 if beside else 0b1) << first
 
     def __call__(self, *said: P.args, **named: P.kwargs) -> R:
-        return self._change(*said, **named)
+        return self.change(*said, **named)
 
-    def needed_by(self, marks: set[str]) -> bool:
+    def needed_by(self, marks: Marks) -> bool:
         """Whether a sentence with these marks may hold what the step looks for."""
-        return not marks.isdisjoint(self.wants) and not (self.beside and marks.isdisjoint(self.beside))
+        return marks & self._bits == self._bits
 
 
 def looks_for(
@@ -57,14 +95,14 @@ def _telling(phrases: Iterable[str]) -> Iterator[str]:
         yield sorted(phrase.split(" "), key=len)[-1]
 
 
-def marks_of(pieces: list[Piece]) -> set[str]:
+def marks_of(pieces: list[Piece]) -> Marks:
     """The marks of a sentence."""
     marks = {piece.low for piece in pieces}
     for low in [low for low in marks if " " in low]:
         marks.update(low.split(" "))
     marks.update([f"={kind}" for kind in {piece.kind for piece in pieces}])
-    known = _marks_of_vocabulary()
-    counts = subjects = plants = 0
+    known = _bits_of_vocabulary()
+    bits = counts = subjects = plants = 0
     for piece in pieces:
         kind = piece.kind
         if len(piece.low) == 1 and kind in ("word", "phrase"):
@@ -79,20 +117,28 @@ def marks_of(pieces: list[Piece]) -> set[str]:
         roles = piece.roles
         if roles:
             plants += "plant" in roles
-            marks |= known.get(id(roles)) or _marks_of_meanings(roles)
+            told = known.get(id(roles))
+            bits |= _bits_of(_marks_of_meanings(roles)) if told is None else told
     if counts > 1:
         marks.add("=counts")
     if subjects > 1:
         marks.add("=subjects")
     if subjects + plants > 1:
         marks.add("=names")
-    return marks
+    return Marks(bits | _bits_of(marks))
+
+
+def _bits_of(marks: Iterable[str]) -> int:
+    return reduce(or_, filter(None, map(_LOOKS.of_mark.get, marks)), 0)
 
 
 @cache
-def _marks_of_vocabulary() -> dict[int, frozenset[str]]:
-    """The marks of each of the vocabulary's meanings, by its identity: the vocabulary is never let go."""
-    return {id(meanings): _marks_of_meanings(meanings) for meanings in words().phrases.values()}
+def _bits_of_vocabulary() -> dict[int, int]:
+    """The bits of each of the vocabulary's meanings, by its identity: the vocabulary is never let go."""
+    return {id(meanings): _bits_of(_marks_of_meanings(meanings)) for meanings in words().phrases.values()}
+
+
+_LOOKS: Final = _Looks()
 
 
 def _marks_of_meanings(meanings: Leaf) -> frozenset[str]:
@@ -116,27 +162,23 @@ PieceStep = Step[[list[Piece]], None]
 class Steps:
     """Steps in their order; a sentence takes those that it needs, which one look at its marks tells."""
 
-    __slots__ = ("_by_mark", "_steps", "_unasked")
+    __slots__ = ("_all", "_first", "_steps", "_unasked")
 
     def __init__(self, *steps: PieceStep | InEach) -> None:
-        # For each mark a bit for every step that wants it, and above those a bit for every step that wants it beside.
+        # Side by side a bit for what each step wants, and then a bit for what each wants beside it.
         self._steps: Final = steps
+        self._all: Final = (1 << len(steps)) - 1
+        asked = [((), ()) if isinstance(step, InEach) else (step.wants, step.beside) for step in steps]
         self._unasked = 0
-        self._by_mark: Final[dict[str, int]] = {}
-        for place, step in enumerate(steps):
-            wanted, beside = 1 << place, 1 << (place + len(steps))
-            if isinstance(step, InEach):
-                self._unasked |= wanted | beside
-                continue
-            self._unasked |= 0 if step.beside else beside
-            for marks, bit in ((step.wants, wanted), (step.beside, beside)):
-                for mark in marks:
-                    self._by_mark[mark] = self._by_mark.get(mark, 0) | bit
+        for place, (wants, beside) in enumerate(asked):
+            self._unasked |= 0 if wants else 1 << place
+            self._unasked |= 0 if beside else 1 << (place + len(steps))
+        self._first: Final = _LOOKS.add(*(wants for wants, _ in asked), *(beside for _, beside in asked))
 
-    def needed_by(self, marks: set[str]) -> list[PieceStep | InEach]:
+    def needed_by(self, marks: Marks) -> list[PieceStep | InEach]:
         """The steps that a sentence with these marks needs, in their order."""
-        found = reduce(or_, filter(None, map(self._by_mark.get, marks)), self._unasked)
-        found &= found >> len(self._steps)
+        found = marks >> self._first | self._unasked
+        found &= found >> len(self._steps) & self._all
         needed = []
         while found:
             lowest = found & -found
@@ -144,13 +186,13 @@ class Steps:
             found ^= lowest
         return needed
 
-    def take(self, pieces: list[Piece], marks: set[str]) -> None:
+    def take(self, pieces: list[Piece], marks: Marks) -> None:
         """Takes the steps that a sentence with these marks needs, in place."""
         for step in self.needed_by(marks):
             if isinstance(step, InEach):
                 step.take(pieces, marks)
             else:
-                step(pieces)
+                step.change(pieces)
 
 
 class InEach:
@@ -162,10 +204,10 @@ class InEach:
         self._spans: Final = spans
         self._steps: Final = Steps(*steps)
 
-    def take(self, pieces: list[Piece], marks: set[str]) -> None:
+    def take(self, pieces: list[Piece], marks: Marks) -> None:
         """Takes the steps that a sentence with these marks needs, in place."""
         wanted = [step for step in self._steps.needed_by(marks) if isinstance(step, Step)]
         for start, end in self._spans(pieces) if wanted else ():
             said = pieces[start:end]
             for step in wanted:
-                step(said)
+                step.change(said)

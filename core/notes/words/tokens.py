@@ -71,9 +71,14 @@ class Token:
         return f"{self.kind}:{self.low}"
 
 
+def _is_plain(text: str) -> bool:
+    """Whether nothing is to be made plain: most notes of one line."""
+    return text.isascii() and text.isprintable() and "`" not in text
+
+
 def lower_plainly(text: str) -> str:
     """The text in lower case with plain quotes, dashes and blanks, of the same length as `text`."""
-    plain = text.translate(_PLAIN)
+    plain = text if _is_plain(text) else text.translate(_PLAIN)
     if "l" in plain:
         plain = _EL.sub("1", plain)
     low = plain.lower()

@@ -120,8 +120,7 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
         return Piece("break", "\n", at, at + 1, "\n")
     if token.kind == "quote":
         return Piece("quote", " ".join(token.low[1:-1].split()), at, at + 1, token.low)
-    piece = _subject(tokens, at, tree) or _moment(tokens, at, tree) or _name_of_several(tokens, at, tree)
-    piece = piece or _number(tokens, at, tree, before) or _mark(tokens, at)
+    piece = None if _begins_words_only(tokens, at) else _piece_of_several(tokens, at, tree, before)
     if piece is not None:
         return piece
     phrase = _phrase_before_subject(tokens, at, tree)
@@ -135,6 +134,26 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     if plural is not None:
         return Piece("phrase", None, at, at + 1, token.low, plural)
     return Piece("word", None, at, at + 1, token.low)
+
+
+def _piece_of_several(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
+    """What is read from more than the words of a phrase: subjects, days and hours, names, numbers, marks."""
+    piece = _subject(tokens, at, tree) or _moment(tokens, at, tree) or _name_of_several(tokens, at, tree)
+    return piece or _number(tokens, at, tree, before) or _mark(tokens, at)
+
+
+def _begins_words_only(tokens: list[Token], at: int) -> bool:
+    """Whether a token is a word that nothing but a phrase begins with."""
+    apart = at + 1 >= len(tokens) or not tokens[at + 1].glued
+    return apart and tokens[at].kind == "word" and _is_only_word(tokens[at].low)
+
+
+@lru_cache(maxsize=4096)
+def _is_only_word(low: str) -> bool:
+    """Whether a word names no subject, day, hour, number or letter."""
+    return not (
+        low in _SUBJECT_STARTS or low in _date_starts() or low in _BEFORE_HOURS or low == "a" or _begins_number(low)
+    )
 
 
 def _subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None:
@@ -321,7 +340,6 @@ def _plant_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     return plant is not None and "plant" in plant[1]
 
 
-@lru_cache(maxsize=4096)
 def _begins_number(low: str) -> bool:
     return low in NUMBER_STARTS or low in _about_starts() or number_of_word(low) is not None
 

@@ -30,7 +30,7 @@ from core.notes.words.spelling import (
 )
 from core.notes.words.tokens import Token
 from core.notes.words.values import Repair
-from core.vocabulary import Leaf
+from core.vocabulary import Leaf, words
 from core.vocabulary.everyday import is_given_name, is_plain_form
 from core.vocabulary.loading import END, plain_words, read_toml, small_words
 from core.vocabulary.plants import right_name
@@ -67,8 +67,9 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     """Mends the tokens in place, but for the words that the crew itself uses."""
     mended = Mended()
     unclear: list[int] = []
+    settled = _settled_words()
     for at, token in enumerate(tokens):
-        if not _may_be_mended(token) and not _is_unknown(token, tree, kept):
+        if token.low in settled or (not _may_be_mended(token.low) and not _is_unknown(token, tree, kept)):
             continue
         if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_named(tokens, at, tree):
             token.low = _slips()[token.low]
@@ -102,9 +103,14 @@ def _is_named(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     return not numbered and _is_name(tokens, at, tree)
 
 
-def _may_be_mended(token: Token) -> bool:
+@cache
+def _settled_words() -> frozenset[str]:
+    """The words that begin a known phrase and are no slip of another."""
+    return frozenset(low for low in words().tree if not _may_be_mended(low))
+
+
+def _may_be_mended(low: str) -> bool:
     """Whether a word that is known may still be a slip of another."""
-    low = token.low
     return low in _slips() or low in _autocorrected() or low.endswith("'s") or right_name(low) is not None
 
 

@@ -34,7 +34,8 @@ _LETTERED: Final = small_words("places", "lettered")
 
 _TOKEN: Final = re.compile(
     r"""
-    (?P<line>\n[\n ]*)
+    (?P<plain>[a-z]{2,}(?=[ ,.\n]|\Z))
+  | (?P<line>\n[\n ]*)
   | (?P<quote>(?<![\w'])'(?=[^\W\d_])[^'\n]{1,40}'(?![^\W\d_]) | (?<![\w"])"(?=[^\W\d_])[^"\n]{1,40}"(?!\w))
   | (?P<iso>\d{4}-\d{2}-\d{2}(?!\d))
   | (?P<slashes>\d{1,2}/\d{1,2}/(?:\d{4}|\d{2})(?!\d))
@@ -48,8 +49,8 @@ _TOKEN: Final = re.compile(
     """,
     re.VERBOSE,
 )
-_EL: Final = re.compile(r"(?<=: )l(?=\d+(?![\d:]))|(?<=\d)l(?=\d)")
-_OH: Final = re.compile(r"(?<![^\W_])(?:\d+o[\do]*|o\d[\do]*)(?![^\W_])")
+_EL: Final = re.compile(r"l(?=\d)(?:(?<=: l)(?=\d+(?![\d:]))|(?<=\dl))")
+_OH: Final = re.compile(r"[\do](?<![^\W_].)(?:(?<=o)\d|(?<=\d)\d*o)[\do]*(?![^\W_])")
 
 
 class Token:
@@ -96,6 +97,7 @@ def split_note(text: str) -> list[Token]:
     before = -1
     for found in _TOKEN.finditer(low):
         kind = found.lastgroup or "mark"
+        kind = "word" if kind == "plain" else kind
         start, end = found.span()
         words = found[0]
         value: Any = None

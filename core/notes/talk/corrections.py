@@ -157,9 +157,9 @@ def closes(marks: Marks) -> bool:
     return _CLOSING.finds_in(marks)
 
 
-def opening_words() -> frozenset[str]:
-    """The words that corrections begin with."""
-    return frozenset(_openers())
+def openings() -> frozenset[str]:
+    """The phrases that corrections begin with."""
+    return frozenset(phrase for phrases in _openers().values() for phrase in phrases)
 
 
 def _only_closed(told: list[Piece], closer: str) -> bool:

@@ -11,7 +11,7 @@ from core.entries import Exceptions
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.talk.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
 from core.notes.talk.contrasts import contrast, who_did
-from core.notes.talk.corrections import amend, closes, opening_words, renamed
+from core.notes.talk.corrections import amend, closes, openings, renamed
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Marks, looks_for
 from core.notes.words.tokens import Token
@@ -102,19 +102,24 @@ def _bare(tokens: list[Token]) -> str:
 
 
 def _opens_talk(tokens: list[Token]) -> bool:
-    """Whether a note begins with a word that talk with the bot begins with."""
-    opening = next((token.low for token in tokens if token.kind not in ("mark", "line")), "")
-    if opening in _openings():
-        return True
-    drawn = opening[-1:] == opening[-2:-1]
-    return drawn and _DRAWN.sub(r"\1", opening) in _openings()
+    """Whether a note begins with words that talk with the bot begins with."""
+    said = [token.low for token in tokens[:_FEW] if token.kind not in ("mark", "line")]
+    opening = said[0] if said else ""
+    drawn = opening[-1:] == opening[-2:-1] and opening not in _openings()
+    going_on = _openings().get(_DRAWN.sub(r"\1", opening) if drawn else opening)
+    return going_on is not None and (not going_on or said[1:2] == [] or said[1] in going_on)
 
 
 @cache
-def _openings() -> frozenset[str]:
-    said = (*_phrases(), *opening_words(), *_asides()[0], *_INS)
-    answers = (word for openers in read_talk().values() for word in openers)
-    return frozenset(found[0] for phrase in (*said, *answers) if (found := _WORD.match(phrase)) is not None)
+def _openings() -> dict[str, frozenset[str]]:
+    """The first words of talk, and the second ones; none where the first alone may be talk."""
+    answers = (phrase for openers in read_talk().values() for phrases in openers.values() for phrase in phrases)
+    found: dict[str, set[str]] = {}
+    for phrase in (*_phrases(), *openings(), *_asides()[0], *_INS, *answers):
+        said = _WORD.findall(phrase)
+        if said:
+            found.setdefault(said[0], set()).add(said[1] if len(said) > 1 else "")
+    return {first: frozenset(() if "" in seconds else seconds) for first, seconds in found.items()}
 
 
 def _answer_of(

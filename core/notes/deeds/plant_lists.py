@@ -52,6 +52,8 @@ def _begins_flats(pieces: list[Piece], place: int) -> bool:
 
 def settle_plant_lists(clauses: list[Clause]) -> list[Clause]:
     """The clauses with each plant of a list a deed of its own."""
+    if len(clauses) == 1:
+        return clauses
     place = 0
     _join_headed(clauses)
     _join_trays(clauses)

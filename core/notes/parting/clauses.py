@@ -89,7 +89,11 @@ class Clause:
         self.says = dict(word.says)
 
     def has(self, *roles: str) -> bool:
-        return any(role in piece.roles for piece in self.pieces for role in roles)
+        """Whether one of its pieces has one of these meanings."""
+        for piece in self.pieces:
+            if piece.roles and not piece.roles.keys().isdisjoint(roles):
+                return True
+        return False
 
     def kinds(self) -> set[str]:
         return {piece.kind for piece in self.pieces}

@@ -200,7 +200,9 @@ def _checks(clause: Clause, at: int) -> bool:
 
 
 def _pours(clause: Clause, at: int) -> bool:
-    """`poured off the extra water from tray 8`: no solution."""
+    """`poured off the extra water from tray 8`: no solution; `its pouring out here`: rain."""
+    if clause.pieces[at].low == "pouring out" and not clause.has("solution", "hormone", "thing"):
+        return True
     waters = any(piece.low == "water" for piece in clause.pieces) and not clause.has("solution", "hormone")
     return waters and clause.pieces[at].low == "poured off"
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from datetime import datetime
 from itertools import pairwise
+from typing import Final
 
 from core.notes.details.drafts import Draft, draft_of
 from core.notes.joining.adding import add, subject_only, take_heads
 from core.notes.joining.beside import tells_of_else
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import SENTENCE_ENDS
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS
 from core.notes.words.tokens import Token
+
+_COUNT_AND_SUBJECT: Final = 2
 
 
 def bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:
@@ -54,6 +57,21 @@ def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
         return None
     found[-1].clauses.extend(beside)
     return found
+
+
+def check_before_deed(clause: Clause) -> bool:
+    """`11 of 24 in lot 8`, before `fed it`: a count out of a whole in a lot or tray, and nothing else; its state is
+    asked.
+    """
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles]
+    if clause.act is not None or clause.cue is not None or len(told) != _COUNT_AND_SUBJECT:
+        return False
+    count, subject = told
+    whole = (count.kind == "fraction" and count.value[0] <= count.value[1]) or (
+        count.kind == "number" and count.value.of is not None
+    )
+    within = any(piece.low == "in" for piece in clause.pieces)
+    return whole and within and subject.kind in SUBJECTS and len(subject.value) == 1
 
 
 def _counts_whole(draft: Draft) -> bool:

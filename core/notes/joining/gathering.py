@@ -16,11 +16,12 @@ from core.notes.details.drafts import Draft, draft_of
 from core.notes.joining.adding import add, merges, subject_only, take_heads
 from core.notes.joining.beside import is_beside, speaks_of_people
 from core.notes.joining.carry import NO_SUBJECT
-from core.notes.joining.counted import bare_check, counted_check, heads_day
+from core.notes.joining.counted import bare_check, check_before_deed, counted_check, heads_day
 from core.notes.joining.dealt_out import before_aside, deals_out, fold_heading, told_of_both, weighs_else
 from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes, put_in_order
+from core.notes.joining.of_them_all import share_among_all
 from core.notes.joining.other_subjects import NAMES_LOTS, tells_of_another
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
 from core.notes.joining.repeating import repeat, repeats, share_last
@@ -100,6 +101,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     fold_parts(drafts)
     fold_heading(drafts)
     share_last(drafts)
+    share_among_all(drafts)
     _backfill_states(drafts)
     _lend_day(drafts, alike)
     put_in_order(drafts)
@@ -264,6 +266,10 @@ def _place_clause(
     now: datetime,
 ) -> None:
     if not drafts:
+        if not heads and check_before_deed(clause):
+            clause.act = "check"
+            drafts.append(draft_of(clause, tokens, now))
+            return
         heads.append(clause)
         return
     before = drafts[-1]

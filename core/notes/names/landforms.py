@@ -1,4 +1,4 @@
-"""Which words of the trade are part of a place's name: `from split oak flat`, `to cold ladder creek`, `oak lath 94f`.
+"""Which words of the trade are of a place (`from split oak flat`, `oak lath 94f`), or of what is in its air.
 
 A name of that kind begins after a little word that leads to a place, and ends with a landform or a building.
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import said_in
+from core.notes.words.said import end_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -54,6 +54,20 @@ def name_sun(pieces: list[Piece]) -> None:
         closes = lead == "to" and moved and named and (after is None or after.kind == "break")
         if sun.low == "sun" and sun.kind == "moment" and (lasts or closes or lead == "into"):
             sun.kind, sun.value, sun.roles = "phrase", None, {"place_word": True}
+
+
+@looks_for("smoke")
+def keep_smoke(pieces: list[Piece]) -> None:
+    """`smoke is bad today`, `smoke from the fires, closed tray 3`: what is in the air, where no seed or plant is named
+    so far that may be smoked, in place.
+    """
+    for at, piece in enumerate(pieces):
+        if piece.low == "smoke" and not any(map(_takes_smoke, pieces[: end_of_statement(pieces, at)])):
+            keep_words(piece)
+
+
+def _takes_smoke(piece: Piece) -> bool:
+    return piece.kind in SUBJECTS | {"number", "duration"} or not piece.roles.keys().isdisjoint(("plant", "what"))
 
 
 def _end_of_name(pieces: list[Piece], start: int) -> int:

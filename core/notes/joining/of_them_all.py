@@ -1,0 +1,68 @@
+"""What the end of a note tells of each deed before it: `stuck 40 sage in tray 1 and 36 toyon in tray 2, both in coir`."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.details.drafts import Draft
+from core.notes.words.pieces import Piece
+
+_SHARED: Final = {
+    "medium": ("medium",),
+    "hormone": ("hormone", "hormone_name", "hormone_form"),
+    "container": ("container", "pot_size"),
+}
+"""The details that may be told of all, and the meanings of the words that tell them."""
+_PAIR: Final = 2
+_PREPOSITIONS: Final = frozenset({"on", "for", "in", "with"})
+
+
+def share_among_all(drafts: list[Draft]) -> None:
+    """Hands what a last clause tells of "both" or "all" to each deed of its kind just before, in place."""
+    if len(drafts) < 2 or drafts[-1].slots is None:
+        return
+    last = drafts[-1]
+    alike = _alike_at_end(drafts)
+    told = last.clauses[-1]
+    every = [piece for piece in told.pieces if piece.roles.keys() & {"both", "all"}][:1]
+    if not every or len(last.clauses) < 2 or len(alike) < 2 or not _are_so_many(every, told.pieces, len(alike)):
+        return
+    shared = {
+        name: last.slots.values[name]
+        for name, meanings in _SHARED.items()
+        if name in last.slots.values and any(piece.roles.keys() & set(meanings) for piece in told.pieces)
+    }
+    if not shared or any(name in _values_of(draft) for draft in alike[:-1] for name in shared):
+        return
+    for draft in alike[:-1]:
+        _values_of(draft).update(shared)
+    _use(every, told.pieces)
+
+
+def _alike_at_end(drafts: list[Draft]) -> list[Draft]:
+    """The last drafts that are of one act."""
+    start = len(drafts)
+    while start and drafts[start - 1].act == drafts[-1].act and drafts[start - 1].slots is not None:
+        start -= 1
+    return drafts[start:]
+
+
+def _values_of(draft: Draft) -> dict[str, Any]:
+    return draft.slots.values if draft.slots is not None else {}
+
+
+def _are_so_many(every: list[Piece], pieces: list[Piece], many: int) -> bool:
+    """Whether the word for all is of so many deeds; a number right after it is added to it (`all | three`)."""
+    after = pieces.index(every[0]) + 1
+    if after < len(pieces) and pieces[after].kind == "number" and not pieces[after].used:
+        every.append(pieces[after])
+        return bool(pieces[after].value.whole == many)
+    told = every[0].roles.get("both", many)
+    return bool((_PAIR if told is True else told) == many)
+
+
+def _use(every: list[Piece], pieces: list[Piece]) -> None:
+    """Uses the words for all, and the small word before them (`0.3% iba | on both`)."""
+    place = pieces.index(every[0])
+    for piece in (*every, *(one for one in pieces[max(0, place - 1) : place] if one.low in _PREPOSITIONS)):
+        piece.used = True

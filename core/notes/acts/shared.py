@@ -292,7 +292,9 @@ def _new_cuttings(clause: Clause) -> bool:
     """`put 34 osobery cuttings in perlite`: counted cuttings that come from no lot or tray, of an unknown plant."""
     words = words_of(clause)
     counted = "number" in clause.kinds() and "lots" not in clause.kinds() and not words & {"from", "back"}
-    return counted and clause.has("medium") and (clause.has("cutting") or not words.isdisjoint(("cuttings", "cutting")))
+    into_tray = "trays" in clause.kinds() and "in" in words
+    told = into_tray or clause.has("medium", "hormone", "hormone_name", "hormone_form")
+    return counted and told and (clause.has("cutting") or not words.isdisjoint(("cuttings", "cutting")))
 
 
 def _hold(clause: Clause, word: str) -> Decision:

@@ -120,6 +120,13 @@ def wiped(clause: Clause, word: str) -> Decision:
     return ("sanitize", {}) if thing else (None, {})
 
 
+def _use_pests(clause: Clause) -> None:
+    """The words of `sprayed lot 30 | for aphids`, which tell what the spray was."""
+    for place, piece in enumerate(clause.pieces):
+        if piece.roles.get("cause") == "pest" and place and clause.pieces[place - 1].low in ("for", "against"):
+            piece.used = clause.pieces[place - 1].used = True
+
+
 def dumped(clause: Clause, word: str) -> Decision:
     """A solution: pour out; plants: lose."""
     if clause.has("solution", "hormone", "hormone_name") or words_of(clause) & _LIQUIDS:
@@ -190,6 +197,7 @@ def sprayed(clause: Clause, word: str) -> Decision:
     if treat is not None:
         return "treat", dict(treat.says)
     causes = {piece.roles.get("cause") for piece in clause.pieces}
+    _use_pests(clause)
     if causes & {"pest", "animal", "mold"} or words_of(clause) & {
         "soap",
         "neem",

@@ -15,6 +15,7 @@ _LARGEST: Final = 24
 _DEEPEST: Final = 4
 """Water stands at most so many inches deep in a tray."""
 _NEAR: Final = 6
+_INTO_POTS: Final = frozenset({"divide", "stick", "sow", "pot"})
 INCHES: Final = small_words("quantities", "inches")
 DISTANCES: Final = small_words("quantities", "distances")
 _MEANT: Final = small_words("quantities", "before_meant_sizes")
@@ -92,7 +93,7 @@ def _leads_on(mark: Token, following: tuple[int, Leaf] | None, before: list[Piec
 
 def _is_led(before: list[Piece]) -> bool:
     """Whether a count of plants, or `into`, stands before a size."""
-    opened = any("act" in piece.roles and piece.roles["act"].act in ("divide", "stick", "sow") for piece in before)
+    opened = any("act" in piece.roles and piece.roles["act"].act in _INTO_POTS for piece in before)
     near = before if opened else before[-_NEAR:]
     counted = any(piece.kind in ("number", "fraction") and not _is_headed(before, piece) for piece in near)
     vague = any("all" in piece.roles or "vague" in piece.roles for piece in near)

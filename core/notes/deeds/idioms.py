@@ -173,6 +173,9 @@ def _loses(clause: Clause, at: int) -> bool:
     if clause.pieces[at].low in ("lost", "losing") and not _names_plants(clause):
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
         return bool(told) and told[0].low in _FAILING
+    if clause.pieces[at].low == "wiped out" and at == 0 and clause.first <= 1 and not _names_plants(clause):
+        # "so wiped out today": whoever texts.
+        return True
     if clause.word is not None and not clause.word.counts_before and _tosses_pests(clause.pieces[at + 1 :]):
         return True
     if clause.pieces[at].low in _BREAKING:

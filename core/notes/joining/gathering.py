@@ -294,6 +294,8 @@ def _place_clause(
     if weighs_else(before, clause):
         before.clauses.append(clause)
         return
+    if before.act == "merge" and names_new_lot(before, clause):
+        return
     listed = before_aside(drafts)
     if listed and repeats(listed, clause):
         drafts.append(repeat(listed[-1], clause, tokens, now))

@@ -14,6 +14,7 @@ from core.vocabulary.loading import small_words
 _BECOMING: Final = small_words("split", "becoming")
 _CALLING: Final = small_words("split", "calling")
 _HOLDING: Final = small_words("split", "holding")
+_NO_NEWS: Final = _BECOMING | _HOLDING | {"lot"}
 
 
 def names_new_lot(before: Draft, clause: Clause) -> bool:
@@ -28,7 +29,7 @@ def names_new_lot(before: Draft, clause: Clause) -> bool:
     counted = [piece for piece in clause.pieces if piece.kind == "number" and piece.low != lot]
     told = [piece for piece in clause.pieces if "remarks" not in piece.roles]
     said = [piece for piece in told if piece.kind not in ("lots", "number", "mark")]
-    if any(piece.low not in _BECOMING | _HOLDING | {"lot"} and "filler" not in piece.roles for piece in said):
+    if any(piece.low not in _NO_NEWS and piece.roles.keys().isdisjoint(("filler", "all")) for piece in said):
         return False
     holds = any(piece.low in _HOLDING for piece in said)
     if counted and (before.act == "merge" or not holds or len(counted) > 1 or before.held("count") is not None):

@@ -1,4 +1,4 @@
-"""What the end of a note tells of each deed before it: `stuck 40 sage in tray 1 and 36 toyon in tray 2, both in coir`."""
+"""What the end of a note tells of each deed before it: `stuck 40 sage and 36 toyon, both in coir`."""
 
 from __future__ import annotations
 
@@ -28,9 +28,9 @@ def share_among_all(drafts: list[Draft]) -> None:
     if not every or len(last.clauses) < 2 or len(alike) < 2 or not _are_so_many(every, told.pieces, len(alike)):
         return
     shared = {
-        name: last.slots.values[name]
+        name: _values_of(last)[name]
         for name, meanings in _SHARED.items()
-        if name in last.slots.values and any(piece.roles.keys() & set(meanings) for piece in told.pieces)
+        if name in _values_of(last) and any(piece.roles.keys() & set(meanings) for piece in told.pieces)
     }
     if not shared or any(name in _values_of(draft) for draft in alike[:-1] for name in shared):
         return

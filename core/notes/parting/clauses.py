@@ -90,10 +90,7 @@ class Clause:
 
     def has(self, *roles: str) -> bool:
         """Whether one of its pieces has one of these meanings."""
-        for piece in self.pieces:
-            if piece.roles and not piece.roles.keys().isdisjoint(roles):
-                return True
-        return False
+        return any(not piece.roles.keys().isdisjoint(roles) for piece in self.pieces if piece.roles)
 
     def kinds(self) -> set[str]:
         return {piece.kind for piece in self.pieces}

@@ -46,6 +46,10 @@ _OFF: Final = frozenset({"off", "back on", "back off"})
 _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
 _OPENING: Final = frozenset(word for rule in read_toml("questions.toml")["opens"] for word in rule["words"])
 _ANY: Final = frozenset({"any", "anyone", "anybody", "anything"})
+_SHRUGGING: Final = frozenset({"knows", "cares", "knew"})
+"""After `who` these ask nothing where nothing follows (`he says it rooted, who knows`)."""
+_ENDS_WEN: Final = _AUXILIARIES | {"to", "we", "i", "you", "was", "were"}
+"""After these the short "wen" is "when"."""
 _ASKING: Final = Look({"?", "hw", *_ANY, *_ORDERING, *_OPENING, *_ASKERS, *_AUXILIARIES})
 """Of these words a sentence must hold one to ask."""
 
@@ -77,6 +81,11 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     if first == "when" and following[:1] and following[0] in _WHOSE and not ends_asking(pieces, at):
         return False
     if first == "when" and _tells_of_self(pieces, at) and not ends_asking(pieces, at):
+        return False
+    if first == "who" and following[:1] and following[0] in _SHRUGGING and is_end(pieces, at + 2):
+        return False
+    if first == "wen" and not _ENDS_WEN.issuperset(following[:1]):
+        # "wen potted 12", "wen & odie sat": somebody's name.
         return False
     if first in _ASKERS:
         return not (first == "when" and _conditional(pieces, at))

@@ -122,7 +122,8 @@ def _says_deed(pieces: list[Piece], at: int, after: int) -> bool:
     meaning = verb.roles.get("act") or verb.roles.get("shared")
     if meaning is None:
         light = verb.low in _LIGHT or ("vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked"))
-        light = light or (verb.low == "opened" and any("vent_noun" in one.roles for one in pieces[after + 1 : after + 2]))
+        beside = pieces[after + 1 : after + 2]
+        light = light or (verb.low == "opened" and any("vent_noun" in one.roles for one in beside))
         return light and pieces[at].kind == "word"
     if meaning.counts_before or meaning.form != "done" or (pieces[at].low == "will" and verb.low in _BARE):
         return False

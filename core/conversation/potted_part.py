@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from core.conversation.scene import TALK_LASTS, Scene
 from core.entries import Act, Entry
-from core.lots import Lot
+from core.lots import Lot, moves_part
 from core.lots.phrases import lost_of, phrases, says
 from core.notes import Reading
 from core.storage import Books
@@ -36,7 +36,7 @@ def of_the_potted(books: Books, scene: Scene, before: Reading, reading: Reading)
         if one.act is Act.MOVE and one.count is None and not one.all_of and lost_of(one.rest) == "potted":
             entries[place] = replace(one, count=lot.potted)
             took.append(f"the {lot.potted} in pots")
-        elif told is not None and one.act is Act.MOVE and one.count is None and not one.all_of:
+        elif told is not None and one.act is Act.MOVE and one.count is None and not one.all_of and not moves_part(one):
             entries[place] = replace(one, count=told)
             took.append(f"the {told} potted")
         elif told is not None and one.act is Act.LOSE and lost_of(one.rest) is None:

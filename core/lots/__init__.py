@@ -8,7 +8,7 @@ from core.lots.fold import fold, fold_books, kin_of
 from core.lots.objections import Objection, may_not
 from core.lots.openings import open_states
 from core.lots.state import Cold, Counted, Cover, Loss, Lot, Outing, Parted, Told
-from core.lots.trays import Stay, lots_in, stays, stood_in
+from core.lots.trays import Stay, lots_in, moves_part, stays, stood_in
 
 __all__ = [
     "Balance",
@@ -38,6 +38,7 @@ __all__ = [
     "kin_of",
     "lots_in",
     "may_not",
+    "moves_part",
     "open_states",
     "sessions",
     "soak_is_over",

@@ -130,7 +130,8 @@ _PARTS = {"half": 0.5, "quarter": 0.25}
 def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) -> Piece:
     above, below = tokens[at].value
     end = at + 1
-    if below and above < below and end < len(tokens):
+    lettered = end + 1 < len(tokens) and tokens[end].low in ("l", "t") and _is_glued_number(tokens[end + 1])
+    if below and above < below and end < len(tokens) and not lettered:
         unit = longest_phrase(tokens, end, tree)
         if unit is not None:
             if "inch" in unit[1] and unit[0] < len(tokens) and tokens[unit[0]].low == "deep":
@@ -158,6 +159,11 @@ def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) ->
                 length = length_of(above / below, unit[1]["duration"])
                 return Piece("duration", (length, None), start, unit[0], words_of(tokens, start, unit[0]))
     return Piece("fraction", (above, below, start != at), start, end, words_of(tokens, start, end))
+
+
+def _is_glued_number(token: Token) -> bool:
+    """The number of `31/72 l14`: a lot, and no litres."""
+    return token.kind == "number" and token.glued
 
 
 def phrase_piece(tokens: list[Token], at: int, end: int, leaf: Leaf) -> Piece:

@@ -125,7 +125,8 @@ class Draft:
         each = values.pop("apiece")
         alone = len(each) == 1
         held = values.get("container")
-        if alone and held is not None and held.count and values.get("count") == each[0].get("count"):
+        same = values.get("count") is not None and values["count"] == each[0].get("count")
+        if alone and held is not None and held.count and same:
             # "stuck 10 toyon per tray, 4 trays".
             values["count"] *= held.count
             return

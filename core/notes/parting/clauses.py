@@ -36,6 +36,7 @@ from core.notes.parting.put_back import find_put_back
 from core.notes.parting.receivers import find_namesakes, find_promised, part_receivers
 from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that
+from core.notes.parting.states_first import PART_STATES_FIRST
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
 from core.notes.words.pieces import COUNTS, Piece, is_act
@@ -61,7 +62,7 @@ _STEPS: Final = Steps(
     keep_all_there, keep_ready_for, keep_so_that, keep_emptied_bags, keep_replacements, keep_purposes, keep_rejected,
     keep_idioms, bag_and_bin,
     find_causes, find_loose_acts, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers,
-    keep_recovered, find_covers, find_vents, find_put_back, *PART_UNMARKED,
+    keep_recovered, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,
 )  # fmt: skip
 
 

@@ -205,6 +205,8 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     if is_act(pieces[place - 1]) and any(map(is_act, pieces[start : place - 1])):
         return False  # "potted 36 of lot 15 and moved | lot 15 to the lath"
     named = [step for step in range(start, place) if pieces[step].kind == piece.kind]
+    if named and _counts_deed(pieces, named[-1] + 1) and _counts_deed(pieces, place + 1):
+        return True
     if not named or not _told(pieces, named[-1] + 1, place, pieces[start:place]):
         return False
     return _told(pieces, place + 1, _end(pieces, place + 1), pieces[start:place])
@@ -217,7 +219,15 @@ def _deed_follows_another(pieces: list[Piece], start: int, place: int) -> bool:
     if word is None or word.counts_before or word.form != "done":
         return False
     deed = next((step for step in range(start, place) if is_act(pieces[step])), place)
+    if is_act(pieces[place - 1]) and deed < place - 1:
+        return False  # "misted tray 3 domed | tray 4 vented tray 5"
     return any(one.kind in SUBJECTS for one in pieces[deed + 1 : place])
+
+
+def _counts_deed(pieces: list[Piece], at: int) -> bool:
+    """`lot 12 | lost 4 | lot 13 | lost 2`: a deed and its count right after a lot or tray."""
+    deed = pieces[at].roles.get("act") if at + 1 < len(pieces) else None
+    return deed is not None and deed.form == "done" and pieces[at + 1].kind in ("number", "fraction")
 
 
 def _planted(pieces: list[Piece], at: int) -> bool:

@@ -71,6 +71,9 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     for at, token in enumerate(tokens):
         if token.low in settled or (not _may_be_mended(token.low) and not _is_unknown(token, tree, kept)):
             continue
+        if token.kind == "word" and token.low in _short():
+            token.low = _short()[token.low]
+            continue
         if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_named(tokens, at, tree):
             token.low = _slips()[token.low]
             continue
@@ -111,7 +114,7 @@ def _settled_words() -> frozenset[str]:
 
 def _may_be_mended(low: str) -> bool:
     """Whether a word that is known may still be a slip of another."""
-    return low in _slips() or low in _autocorrected() or low.endswith("'s") or right_name(low) is not None
+    return low in _slips() or low in _short() or low in _autocorrected() or low.endswith("'s") or right_name(low) is not None
 
 
 def _is_unknown(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:
@@ -283,6 +286,12 @@ def _is_pest(word: str) -> bool:
 def _slips() -> dict[str, str]:
     """Slips of short words, and the word that is meant."""
     return {slip: word for word, slips in read_toml("slips.toml")["slips"].items() for slip in slips}
+
+
+@cache
+def _short() -> dict[str, str]:
+    """Words texted without their vowels, and the word that is meant."""
+    return {short: word for word, told in read_toml("slips.toml")["short"].items() for short in told}
 
 
 @cache

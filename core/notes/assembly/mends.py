@@ -114,7 +114,8 @@ def _settled_words() -> frozenset[str]:
 
 def _may_be_mended(low: str) -> bool:
     """Whether a word that is known may still be a slip of another."""
-    return low in _slips() or low in _short() or low in _autocorrected() or low.endswith("'s") or right_name(low) is not None
+    slip = low in _slips() or low in _short() or low in _autocorrected()
+    return slip or low.endswith("'s") or right_name(low) is not None
 
 
 def _is_unknown(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:

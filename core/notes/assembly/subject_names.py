@@ -63,6 +63,9 @@ def _read_number_name(
     if not first and inches and (statement_ends(tokens, end + 1, tree) or tokens[end + 1].low == "of"):
         # `bottom watered trays 4-6, 1 in`: inches, with nothing that they could be in.
         return None
+    again = _word_again(tokens, at, end)
+    if again is not None and 0 < again - token.value < MOST_IN_RANGE:
+        return [str(number) for number in range(token.value, again + 1)], end + 3
     if (
         end + 1 < len(tokens)
         and tokens[end].low in _RANGE
@@ -94,6 +97,15 @@ def _read_number_name(
         # The s of "tray 4s lid" is the lid's owner, or a plural, and no part of the number.
         return [token.low if tokens[end].low == "s" else token.low + tokens[end].low], end + 1
     return [token.low], end
+
+
+def _word_again(tokens: list[Token], at: int, end: int) -> int | None:
+    """The last of `t3-t5`, `l14-l17`: a range whose letter is said again."""
+    if end + 2 >= len(tokens) or not at or tokens[end].low not in _RANGE or tokens[end + 1].low not in ("t", "l"):
+        return None
+    last = tokens[end + 2]
+    same = tokens[end + 1].low == tokens[at - 1].low and last.kind == "number" and last.glued
+    return last.value if same and isinstance(last.value, int) else None
 
 
 def _dash_counts(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
@@ -208,4 +220,13 @@ def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:
             high = second.value
         if 0 < high - int(number) < MOST_IN_RANGE:
             return [f"{year}-{one:03d}" for one in range(int(number), high + 1)], end + 2
-    return [tokens[at].low], end
+    named = [tokens[at].low]
+    while end + 1 < len(tokens) and tokens[end].low == "," and tokens[end].glued and _is_short_lot(tokens[end + 1]):
+        named.append(f"{year}-{tokens[end + 1].value:03d}")
+        end += 2
+    return named, end
+
+
+def _is_short_lot(token: Token) -> bool:
+    """The 15 of `26-014,15`: a lot of the same year, right after the comma."""
+    return token.kind == "number" and token.glued and isinstance(token.value, int) and len(token.low) in (2, 3)

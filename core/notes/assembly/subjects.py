@@ -231,6 +231,7 @@ def _next_in_list(
     if bare and not plural:
         return None
     headed = place + 1 < len(tokens) and tokens[place].kind == "number" and tokens[place + 1].low == ":"
+    listing = listing or (marks == [","] and tokens[at].glued and tokens[place].glued)
     if marks == [","] and not listing and tokens[place].kind != "lot" and not headed:
         return None
     again = False

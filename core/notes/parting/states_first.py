@@ -8,6 +8,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece
@@ -72,7 +73,7 @@ def _states_first(pieces: list[Piece], start: int, end: int) -> list[int]:
     followed = all(pieces[at + 1].kind in _COUNTS for at in places)
     if len(places) < _FEWEST or not followed or _counted(pieces, places[0]):
         return []
-    apart = zip(places, places[1:], strict=False)
+    apart = pairwise(places)
     return places if all(after == before + _FEWEST for before, after in apart) else []
 
 

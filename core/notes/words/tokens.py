@@ -38,11 +38,11 @@ _TOKEN: Final = re.compile(
   | (?P<line>\n[\n ]*)
   | (?P<quote>(?<![\w'])'(?=[^\W\d_])[^'\n]{1,40}'(?![^\W\d_]) | (?<![\w"])"(?=[^\W\d_])[^"\n]{1,40}"(?!\w))
   | (?P<iso>\d{4}-\d{2}-\d{2}(?!\d))
-  | (?P<slashes>\d{1,2}/\d{1,2}/(?:\d{4}|\d{2})(?!\d))
+  | (?P<slashes>(?<![tl])\d{1,2}/\d{1,2}/(?:\d{4}|\d{2})(?!\d))
   | (?P<lot>\d{2}-\d{3}(?![\d/]|-\d))
   | (?P<colon>\d{1,4}(?:\.\d+)?:\d{1,4}(?![\d/]))
-  | (?P<fraction>\d{1,9}\ ?/\ ?\d{1,9}(?![\d/]))
-  | (?P<number>\d{1,3}(?:,\d{3})+(?![\d,]) | \d+(?:\.\d+)?[½¼¾⅓⅔⅛⅜⅝⅞]? | \.\d+ | [½¼¾⅓⅔⅛⅜⅝⅞])
+  | (?P<fraction>(?<![tl])\d{1,9}\ ?/\ ?\d{1,9}(?![\d/]))
+  | (?P<number>\d{1,3}(?:,\d{3})+(?![\d,]) | \d+(?:\.\d+)?[½¼¾⅓⅔⅛⅜⅝⅞]? | (?<!c)\.\d+ | [½¼¾⅓⅔⅛⅜⅝⅞])
   | (?P<word>(?<![^\W_])m\d{1,3}(?![^\W_]) | (?<![^\W_])[a-km-su-wyz]\d{1,3}(?![^\W_]|:)
       | w/o\b | w/ | b/c\b | [^\W\d_]+(?:'[^\W\d_]+)* | '[a-z]{1,3}\b)
   | (?P<mark>->|[:;]-?[)(](?=\s|$)|[^\s])
@@ -50,7 +50,11 @@ _TOKEN: Final = re.compile(
     re.VERBOSE,
 )
 _EL: Final = re.compile(r"l(?=\d)(?:(?<=: l)(?=\d+(?![\d:]))|(?<=\dl))")
-_OH: Final = re.compile(r"[\do](?<![^\W_].)(?:(?<=o)\d|(?<=\d)\d*o)[\do]*(?![^\W_])")
+_HOUR: Final = re.compile(r"(?:1[0-2]|[1-9])(?:[0-5]\d)?")
+_HOUR_DIGITS: Final = 2
+_HALVES_OF_DAY: Final = frozenset({"a", "p"})
+_IN_LISTS: Final = frozenset({",", "and", "&", "+", "-", "/", "to", "thru", "into", "as", "from", "in", "on", "of"})
+_OH: Final = re.compile(r"[\do](?<![^\W_].)(?:(?<=o)\d|(?<=\d)(?!\d+o\d\d)\d*o)[\do]*(?![^\W_])")
 
 
 class Token:
@@ -101,6 +105,9 @@ def split_note(text: str) -> list[Token]:
         start, end = found.span()
         words = found[0]
         value: Any = None
+        if words == "." and _shortens_about(tokens, low, start, end):
+            tokens[-1].low = "about"
+            continue
         if kind == "number":
             kind, value = _read_number(words)
         elif kind == "fraction":
@@ -115,15 +122,25 @@ def split_note(text: str) -> list[Token]:
     return tokens
 
 
+def _shortens_about(tokens: list[Token], low: str, start: int, end: int) -> bool:
+    """The point of `c.20`."""
+    return bool(tokens) and tokens[-1].low == "c" and tokens[-1].end == start and low[end : end + 1].isdigit()
+
+
 def _write_out(tokens: list[Token]) -> None:
-    """Reads `w/` as "with", `n` between two words and `an tray 6` as "and", `1/2 dozen` as half, in place; `tray n`
-    stays a tray.
+    """Reads `w/` as "with", `n` between two words and `an tray 6` as "and", `7a` as an hour, `20o72` as 20 of 72,
+    `1/2 dozen` as half, in place; `tray n` stays a tray.
     """
     for at, token in enumerate(tokens):
         if token.low == "w/":
             token.low = "with"
         elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED:
             token.low = "and"
+        elif token.low in _HALVES_OF_DAY and _is_hour(tokens, at):
+            token.low += "m"
+            _part_minutes(tokens[at - 1])
+        elif token.low == "o" and token.glued and at and at + 1 < len(tokens) and tokens[at - 1].kind == "number":
+            token.low = "of"
         elif token.low == "1/2" and _is_dozen(tokens, at):
             token.kind, token.low, token.value = "word", "half", None
         elif token.low == "form" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
@@ -131,6 +148,24 @@ def _write_out(tokens: list[Token]) -> None:
         elif token.low == "an" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
             # No plant, act or thing begins so: "an tray 6" has lost a letter.
             token.low = "and"
+
+
+def _is_hour(tokens: list[Token], at: int) -> bool:
+    """The a of `misted lot 9 7a`, `fed 630a`: the first letter of "am" after an hour, where no name of a tray ends so."""
+    if not at or not tokens[at].glued or tokens[at - 1].kind != "number":
+        return False
+    ends = at + 1 >= len(tokens) or tokens[at + 1].kind == "line" or tokens[at + 1].low in (",", ".", ";")
+    opens = at == 1 or tokens[at - 2].kind == "line"
+    before = tokens[at - 2].low if at > 1 else ""
+    named = before in _LETTERED or before in _IN_LISTS or (len(before) == 1 and before.isalpha())
+    return (ends or opens) and not named and _HOUR.fullmatch(tokens[at - 1].low) is not None
+
+
+def _part_minutes(hour: Token) -> None:
+    """The 630 of `630a` as 6:30, in place."""
+    if len(hour.low) > _HOUR_DIGITS:
+        hour.kind, hour.value = "colon", (int(hour.low[:-2]), int(hour.low[-2:]))
+        hour.low = f"{hour.low[:-2]}:{hour.low[-2:]}"
 
 
 def _is_dozen(tokens: list[Token], at: int) -> bool:

@@ -20,6 +20,7 @@ from core.notes.counts.counted_things import keep_counted_things, keep_numbers_o
 from core.notes.counts.counted_wholes import join_tallies, join_wholes
 from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.exceptions import leave_out
+from core.notes.counts.kept_sizes import keep_grades, keep_lengths, keep_old_sizes
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
@@ -70,7 +71,8 @@ _COUNTS: Final = Steps(
     name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
     name_letters, name_flats,
     leave_out_some, leave_out, keep_years,
-    keep_counted_things, keep_numbers_of_things, keep_old, find_gallons, part_causes, keep_totals,
+    keep_old_sizes, keep_lengths, keep_grades, keep_counted_things, keep_numbers_of_things, keep_old, find_gallons,
+    part_causes, keep_totals,
     keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_participles, join_denied,
     join_compared,

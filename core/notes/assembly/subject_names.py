@@ -165,7 +165,9 @@ def _thinned_to(tokens: list[Token], at: int) -> bool:
 def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """`lot 3 to 4 inch`, `lot 3 to 1 gal`: a size that it was potted to, no range."""
     unit = longest_phrase(tokens, at, tree)
-    return unit is not None and not unit[1].keys().isdisjoint(("inch", "amount", "pot_size")) and tokens[at].low != "in"
+    if unit is None or unit[1].keys().isdisjoint(("inch", "amount", "pot_size")):
+        return False
+    return tokens[at].low != "in" or statement_ends(tokens, at + 1, tree)
 
 
 def _lettered(tokens: list[Token], at: int) -> tuple[list[str], int]:

@@ -23,6 +23,12 @@ _LINKS: Final = frozenset(
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 
 
+def _samples(piece: Piece) -> bool:
+    """The `tugged` of `lot 9 tugged 12: 4 rooted`."""
+    word = piece.roles.get("act")
+    return word is not None and bool(word.says.get("sample"))
+
+
 @looks_for(":", "-", "=", "=counts")
 def lots_before_colons(pieces: list[Piece]) -> None:
     """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the
@@ -43,6 +49,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and "place_word" not in pieces[at - 1].roles
             and pieces[at - 1].roles.get("container") != "bed"
             and not says_dip(pieces, at)
+            and not _samples(pieces[at - 1])
         ):
             pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
             at += 1

@@ -151,7 +151,7 @@ def _write_out(tokens: list[Token]) -> None:
 
 
 def _is_hour(tokens: list[Token], at: int) -> bool:
-    """The a of `misted lot 9 7a`, `fed 630a`: the first letter of "am" after an hour, where no name of a tray ends so."""
+    """The a of `misted lot 9 7a`, `fed 630a`: "am" after an hour, where no tray is named so."""
     if not at or not tokens[at].glued or tokens[at - 1].kind != "number":
         return False
     ends = at + 1 >= len(tokens) or tokens[at + 1].kind == "line" or tokens[at + 1].low in (",", ".", ";")

@@ -1,0 +1,67 @@
+"""Which sizes and numbers beside a deed count nothing: what plants stood in, how long cuttings were, grades of feed.
+
+Rules
+1. `bumped lot 9 from 4 in to 1 gal`, `bumped lot 9 4in to 1g`: the first size is of what they stood in before.
+2. `heel 3-4in`: how long cuttings were, and no pot.
+3. `fed lot 9 20-20-20`: the grade of a feed.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from core.notes.words.pieces import Piece
+from core.notes.words.said import keep_words, said_in
+from core.notes.words.steps import looks_for
+
+_INTO: Final = frozenset({"to", "into"})
+_LARGE: Final = frozenset({"gal", "qt", "pt"})
+_GRADE: Final = 5
+
+
+@looks_for("to", "into", beside=("!pot",))
+def keep_old_sizes(pieces: list[Piece]) -> None:
+    """Keeps the size before `to` and the size that plants went into, in place."""
+    for at in range(len(pieces) - 2, 0, -1):
+        if pieces[at].low not in _INTO or not _is_size(pieces, at + 1):
+            continue
+        start = _begin_of_size(pieces, at)
+        led = start > 0 and pieces[start - 1].low == "from"
+        if start < at and (led or pieces[start].kind == "size"):
+            old = pieces[start - led : at]
+            pieces[start - led : at] = [Piece("kept", None, old[0].first, old[-1].last, said_in(old))]
+
+
+@looks_for("=size", beside=("!stick", "!collect"))
+def keep_lengths(pieces: list[Piece]) -> None:
+    """Keeps how long cuttings were, right after their form, in place."""
+    for form, size in pairwise(pieces):
+        ranged = size.kind == "size" and "-" in size.low
+        if ranged and not form.roles.keys().isdisjoint(("cutting", "wood", "of_cuttings")):
+            keep_words(size)
+
+
+@looks_for("=dash", beside=("!tend", "!mix", "@solution"))
+def keep_grades(pieces: list[Piece]) -> None:
+    """Keeps `20-20-20`, in place."""
+    for at in range(len(pieces) - _GRADE, -1, -1):
+        run = pieces[at : at + _GRADE]
+        if [piece.kind for piece in run] == ["number", "dash", "number", "dash", "number"]:
+            low = "".join(piece.low for piece in run)
+            pieces[at : at + _GRADE] = [Piece("kept", None, run[0].first, run[-1].last, low)]
+
+
+def _is_size(pieces: list[Piece], at: int) -> bool:
+    piece = pieces[at]
+    inches = at + 1 < len(pieces) and piece.kind == "number" and pieces[at + 1].low == "in"
+    large = piece.kind == "amount" and (piece.value[1] in _LARGE or piece.low.endswith("g"))
+    return inches or large or piece.kind == "size" or "pot_size" in piece.roles
+
+
+def _begin_of_size(pieces: list[Piece], end: int) -> int:
+    """Where the size begins that ends before a place (`4 in`, `4in`, `2 in pots`, `six packs`); the place for none."""
+    start = end - ("container" in pieces[end - 1].roles)
+    if start > 1 and pieces[start - 1].low == "in" and pieces[start - 2].kind == "number":
+        return start - 2
+    return start - (start > 0 and (pieces[start - 1].kind == "size" or "pot_size" in pieces[start - 1].roles))

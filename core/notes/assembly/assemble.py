@@ -44,6 +44,8 @@ _NAMED_BY_NUMBER: Final = frozenset({
 })
 
 
+_NURSERY_FLAT: Final = "1020"
+_BEFORE_FLATS: Final = frozenset({"a", "in", "the", "per", "into"})
 _NUMBER_KINDS: Final = frozenset({"number", "fraction", "colon"})
 _DATE_KINDS: Final = frozenset({"number", "colon", "iso", "slashes"})
 _HOUR_KINDS: Final = frozenset({"number", "colon", "word"})
@@ -208,6 +210,8 @@ def _number(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pie
     if token.kind not in _NUMBER_KINDS and not (token.kind in ("word", "mark") and _begins_number(token.low)):
         return None
     named = longest_phrase(tokens, at, tree)
+    if token.low == _NURSERY_FLAT and named is not None and at and tokens[at - 1].low in _BEFORE_FLATS:
+        return phrase_piece(tokens, at, *named)
     piece = quantity(tokens, at, tree, before)
     if named is None or named[0] - at < 2 or _NAMED_BY_NUMBER.isdisjoint(named[1]):
         return piece

@@ -17,6 +17,8 @@ from core.vocabulary.loading import END, read_toml, small_words
 _CELLS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
 _LEAST_STRENGTH: Final = 100
+_FEW_CUPS: Final = 8
+"""So few of what is sown are cups, and no degrees."""
 
 
 def says_how_full(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
@@ -39,7 +41,7 @@ def with_unit(
     last, leaf = unit
     words = words_of(tokens, at, last)
     if "temperature" in leaf:
-        return _degrees_of(tokens, at, number, place, last, leaf)
+        return _degrees_of(tokens, at, number, place, last, leaf, tree)
     if "percent" in leaf:
         return Piece("percent", number, at, last, words)
     if "ppm" in leaf:
@@ -94,10 +96,12 @@ def _is_no_unit(
     )
 
 
-def _degrees_of(tokens: list[Token], at: int, number: Number, place: int, last: int, leaf: Leaf) -> Piece:
+def _degrees_of(
+    tokens: list[Token], at: int, number: Number, place: int, last: int, leaf: Leaf, tree: dict[str, Any]
+) -> Piece:
     """`80f`, `-2 c`; `2 c` of what is measured in cups are those."""
     words, value = words_of(tokens, at, last), number.value
-    if tokens[place].low == "c" and not tokens[place].glued and _is_cups(tokens, place):
+    if tokens[place].low == "c" and _is_cups(tokens, place, tree) and (not tokens[place].glued or value < _FEW_CUPS):
         return Piece("amount", (value, "cup", number), at, last, words)
     if at and tokens[at - 1].low == "-" and tokens[at].glued and not tokens[at - 1].glued:
         value = -value
@@ -203,5 +207,9 @@ def _unit_letter(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:
     )
 
 
-def _is_cups(tokens: list[Token], place: int) -> bool:
-    return place + 1 < len(tokens) and tokens[place + 1].low == "of"
+def _is_cups(tokens: list[Token], place: int, tree: dict[str, Any]) -> bool:
+    """`2 c of bleach`, `sowed 1c toyon`: what is measured in cups follows."""
+    after = place + 1
+    plant = longest_phrase(tokens, after, tree) if after < len(tokens) else None
+    sown = plant is not None and "plant" in plant[1] and tokens[place].glued
+    return after < len(tokens) and (tokens[after].low == "of" or sown)

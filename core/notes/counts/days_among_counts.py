@@ -234,7 +234,8 @@ def _dashed_days(pieces: list[Piece], now: datetime) -> None:
         start, end = statement_at(pieces, at)
         said = pieces[start:end]
         counted = any(_is_own(pieces, place) for place in range(at + 1, end) if _counts(pieces[place]))
-        deed = at + 1 < end and "act" in pieces[at + 1].roles and pieces[at + 1].roles["act"].act in COUNTLESS
+        near = (one.roles["act"] for one in pieces[at + 1 : min(end, at + 3)] if "act" in one.roles)
+        deed = any(word.act in COUNTLESS for word in near)
         if _is_own(pieces, at) or not any(one.kind in SUBJECTS for one in said) or not (counted or deed):
             continue
         month, day = int(piece.value.value), int(piece.value.high or 0)

@@ -27,6 +27,8 @@ _SPEAKER: Final = small_words("people", "speaker")
 _PARTICIPLES: Final = small_words("people", "participles")
 NAMELIKE: Final = small_words("people", "namelike")
 
+_INITIALS: Final = 2
+_VOWELS: Final = frozenset("aeiouyäöüéèáàíóúñ")
 NO_HEADS: Final = frozenset().union(
     small_words("people", "no_heads"), small_words("places", "structures"), small_words("places", "ends")
 )
@@ -75,8 +77,13 @@ def _is_named(piece: Piece, people: set[str]) -> bool:
 def may_be_name(piece: Piece) -> bool:
     """`odalys`, `rose`: no plain English (`hand`, `theyre`), and no word of the bench that nobody is called."""
     if piece.kind == "word":
-        return piece.low.isalpha() and len(piece.low) > 1 and not is_everyday(piece.low)
+        return piece.low.isalpha() and len(piece.low) > 1 and not is_everyday(piece.low) and not _is_thumbed(piece.low)
     return piece.kind == "phrase" and piece.low in NAMELIKE
+
+
+def _is_thumbed(word: str) -> bool:
+    """`prnrs`, `thsmrng`: a word without its vowels, and nobody; initials (`jk`) are somebody's."""
+    return len(word) > _INITIALS and _VOWELS.isdisjoint(word[0].replace("y", "") + word[1:])
 
 
 def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:

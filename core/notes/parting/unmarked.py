@@ -200,6 +200,8 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         by_one = counted is not None and counted.act == "check" and pieces[place - 2].kind == "person"
         by_one = by_one and len(piece.value) == 1
         return not by_one and any(is_act(one) or one.kind == "fraction" for one in pieces[start:place])
+    if _counted_after_another(pieces, start, place):
+        return True
     if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):
         return True
     if is_act(pieces[place - 1]) and any(map(is_act, pieces[start : place - 1])):
@@ -222,6 +224,16 @@ def _deed_follows_another(pieces: list[Piece], start: int, place: int) -> bool:
     if is_act(pieces[place - 1]) and deed < place - 1:
         return False  # "misted tray 3 domed | tray 4 vented tray 5"
     return any(one.kind in SUBJECTS for one in pieces[deed + 1 : place])
+
+
+def _counted_after_another(pieces: list[Piece], start: int, place: int) -> bool:
+    """`misted tray 3 | lot 14 31 rooted`: a lot with its count, right after the tray that a deed was done to."""
+    before, after = pieces[place - 1], pieces[place + 1 : place + 3]
+    if before.kind not in SUBJECTS or before.kind == pieces[place].kind or len(after) < 2:
+        return False
+    done = any(map(is_act, pieces[start : place - 1]))
+    word = after[1].roles.get("act")
+    return done and after[0].kind in ("number", "fraction") and word is not None and word.counts_before
 
 
 def _counts_deed(pieces: list[Piece], at: int) -> bool:

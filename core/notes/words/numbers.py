@@ -70,6 +70,9 @@ def read_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Num
         return None
     value, end, about = first
     scale = _scale_of_range(tokens, value, end)
+    whole = _range_of_whole(tokens, value, end)
+    if whole is not None:
+        return Number(value, whole[0], about or place > at, whole[1], True), end + 2
     high, end, dashed = _read_range(tokens, value, end, place)
     value *= scale if high is not None else 1
     last = _about_after(tokens, end, tree)
@@ -130,6 +133,15 @@ def _read_range(tokens: list[Token], low: float, end: int, start: int) -> tuple[
     if dash and not tokens[end].glued and not tokens[end + 1].glued and not _follows_mark(tokens, start):
         return None, end, False
     return second[0], second[1], dash
+
+
+def _range_of_whole(tokens: list[Token], low: float, end: int) -> tuple[int, int] | None:
+    """`20-24/40`: a range of so many, and out of how many."""
+    after = tokens[end : end + 2]
+    if len(after) < 2 or after[0].low != "-" or not (after[0].glued and after[1].glued) or after[1].kind != "fraction":
+        return None
+    high, whole = after[1].value
+    return (high, whole) if low < high <= whole and whole >= _FEW else None
 
 
 def _follows_mark(tokens: list[Token], start: int) -> bool:

@@ -40,6 +40,7 @@ from core.notes.days.spans import join_clocks
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.equipment import find_gear
+from core.notes.deeds.home_things import find_home_things
 from core.notes.deeds.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.said_beside import keep_dusts, keep_said_beside, keep_which_seed, settle_dips, settle_said_beside
@@ -88,14 +89,13 @@ _NAMES: Final = Steps(
     tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    keep_said_beside, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_readings,
+    keep_said_beside, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_home_things,
+    find_readings,
     keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 
 
-def told(
-    text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime, names: Names
-) -> list[Draft]:
+def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime, names: Names) -> list[Draft]:
     """The drafts of a sentence with these marks that tells, asks nothing and wishes nothing."""
     _COUNTS.take(pieces, marks)
     named = bool(names.people)

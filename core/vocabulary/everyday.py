@@ -57,6 +57,19 @@ def _everyday() -> frozenset[str]:
     return frozenset(word for listed in read_toml("everyday_words.toml").values() for word in listed)
 
 
+@cache
+def home_words(*parts: str) -> frozenset[str]:
+    """The words of some lists of what is no plant and nothing of the bench, each also as several of it."""
+    listed = read_toml("home_words.toml")
+    return frozenset(form for part in parts for word in listed[part] for form in (word, _several(word)))
+
+
+def _several(word: str) -> str:
+    if word.endswith("y") and word[-2:-1] not in ("a", "e", "o"):
+        return f"{word[:-1]}ies"
+    return f"{word}es" if word.endswith(("s", "x", "ch", "sh")) else f"{word}s"
+
+
 def _plain_forms(word: str) -> Iterator[str]:
     """What a word may be a form of: `tried` of `trie`, `tri` and `try`; `dripped` of `dripp` and `drip`."""
     yield word
@@ -71,4 +84,4 @@ def _plain_forms(word: str) -> Iterator[str]:
             yield stem[:-1]
 
 
-__all__ = ["is_everyday", "is_given_name", "is_plain_form"]
+__all__ = ["home_words", "is_everyday", "is_given_name", "is_plain_form"]

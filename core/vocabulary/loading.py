@@ -136,6 +136,8 @@ def plain_words() -> frozenset[str]:
     known = {word for phrase in words().phrases for word in split_words(phrase)}
     for name in ("plain_words.toml", "everyday_words.toml"):
         known.update(word for listed in read_toml(name).values() for word in listed)
+    at_home = (said for listed in read_toml("home_words.toml").values() for said in listed)
+    known.update(word for said in at_home for word in said.split(" "))
     return frozenset(known | small_words("places", "ends") | small_words("places", "structures"))
 
 

@@ -51,6 +51,8 @@ _TOKEN: Final = re.compile(
 )
 _EL: Final = re.compile(r"l(?=\d)(?:(?<=: l)(?=\d+(?![\d:]))|(?<=\dl))")
 _HOUR: Final = re.compile(r"(?:1[0-2]|[1-9])(?:[0-5]\d)?")
+_ASIDES: Final = read_toml("asides.toml")
+_AFTER_HOURS: Final = frozenset(said.split(" ")[0] for name in ("closes", "remarks") for said in _ASIDES[name])
 _HOUR_DIGITS: Final = 2
 _HALVES_OF_DAY: Final = frozenset({"a", "p"})
 _IN_LISTS: Final = frozenset({",", "and", "&", "+", "-", "/", "to", "thru", "into", "as", "from", "in", "on", "of"})
@@ -154,7 +156,8 @@ def _is_hour(tokens: list[Token], at: int) -> bool:
     """The a of `misted lot 9 7a`, `fed 630a`: "am" after an hour, where no tray is named so."""
     if not at or not tokens[at].glued or tokens[at - 1].kind != "number":
         return False
-    ends = at + 1 >= len(tokens) or tokens[at + 1].kind == "line" or tokens[at + 1].low in (",", ".", ";")
+    after = tokens[at + 1].low if at + 1 < len(tokens) else ""
+    ends = after in _AFTER_HOURS or not (after.isalnum() or after in ("(", "/"))
     opens = at == 1 or tokens[at - 2].kind == "line"
     before = tokens[at - 2].low if at > 1 else ""
     named = before in _LETTERED or before in _IN_LISTS or (len(before) == 1 and before.isalpha())

@@ -201,14 +201,27 @@ def _stands(piece: Piece) -> bool:
 
 
 def _of_the_speaker(clause: Clause) -> bool:
-    """`this heat makes me wilt`, `im fried`: the speaker, not the plants."""
+    """`this heat makes me wilt`, `i am so fried`, `got soaked myself`: the speaker, not the plants."""
     word = clause.word
-    if word is None or not word.counts_before:
+    if word is None or clause.kinds() & {"lots", "trays", "number"} or clause.has("plant"):
         return False
-    at = next((place for place, piece in enumerate(clause.pieces) if _is_word_of(piece, word)), 0)
-    if at == 0 or clause.pieces[at - 1].low not in _SPEAKERS:
+    if not word.counts_before and clause.act not in _SUFFERED:
         return False
-    return not clause.kinds() & {"lots", "trays", "number"} and not clause.has("plant")
+    pieces = clause.pieces
+    at = next((place for place, piece in enumerate(pieces) if _is_word_of(piece, word)), 0)
+    if any(piece.low in _SELVES for piece in pieces[at + 1 : at + 3]):
+        return True
+    lead = at
+    while lead and pieces[lead - 1].low in _STRONGLY:
+        lead -= 1
+    passive = word.counts_before or lead < at or pieces[at - 1].low in _OF_SELF
+    return passive and lead > 0 and pieces[lead - 1].low in _SPEAKERS
+
+
+_SUFFERED: Final = frozenset({"treat", "cover", "hold", "clear", "water", "harden"})
+_SELVES: Final = small_words("cues", "selves")
+_STRONGLY: Final = small_words("cues", "strongly")
+_OF_SELF: Final = small_words("cues", "of_self")
 
 
 def _is_word_of(piece: Piece, word: ActWord) -> bool:

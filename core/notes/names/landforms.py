@@ -17,6 +17,7 @@ _LEADS: Final = small_words("places", "before_landforms")
 _OF_PLACES: Final = frozenset({"plant", "place_word", "source_name"})
 """Meanings that words in the name of a place may keep."""
 _READ: Final = frozenset({"temp", "degrees", "number"})
+_IN_AIR: Final = small_words("places", "in_air")
 _LONGEST: Final = 3
 
 
@@ -59,10 +60,11 @@ def name_sun(pieces: list[Piece]) -> None:
 @looks_for("smoke")
 def keep_smoke(pieces: list[Piece]) -> None:
     """`smoke is bad today`, `smoke from the fires, closed tray 3`: what is in the air, where no seed or plant is named
-    so far that may be smoked, in place.
+    so far that may be smoked, or `misted tray 4, smoke is awful`, in place.
     """
     for at, piece in enumerate(pieces):
-        if piece.low == "smoke" and not any(map(_takes_smoke, pieces[: end_of_statement(pieces, at)])):
+        heads = at + 1 < len(pieces) and (at == 0 or pieces[at - 1].kind == "break") and pieces[at + 1].low in _IN_AIR
+        if piece.low == "smoke" and (heads or not any(map(_takes_smoke, pieces[: end_of_statement(pieces, at)]))):
             keep_words(piece)
 
 

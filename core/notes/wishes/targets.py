@@ -15,16 +15,21 @@ from core.notes.wishes.wanted_lists import BEFORE_DAYS, WANTING, end_of_day
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
+from core.vocabulary.everyday import home_words
 from core.vocabulary.loading import small_words
 
 _LEADING: Final = small_words("targets", "leading")
-_PEOPLE: Final = small_words("targets", "people")
+_PEOPLE: Final = (
+    small_words("targets", "people")
+    | small_words("equipment", "gear")
+    | home_words("clothes", "food", "papers", "money", "vehicles", "household", "animals", "people")
+)
 _ASKING: Final = small_words("targets", "asking")
 _AFTER_HEADS: Final = frozenset({":", ",", "-"})
 
 
 def _wants_people(pieces: list[Piece], place: int) -> bool:
-    """`need two people for saturday`, `need 3 more hands sat`: no plants in the sentence."""
+    """`need two people for saturday`, `need 3 more chairs sat`: no plants in the sentence."""
     end = next((at for at in range(place, len(pieces)) if pieces[at].low in (".", "\n", ";")), len(pieces))
     told = pieces[place:end]
     return any(piece.low in _PEOPLE for piece in told) and not any("plant" in piece.roles for piece in told)

@@ -26,8 +26,10 @@ _PICTURES: Final = ("So", "Sk", "Cf", "Mn")
 
 def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     """The pieces of a note without its asides (a comma where one stood), and the remarks among those."""
-    found = [*_openings(pieces), *_picture_signs(pieces)]
+    opened = _openings(pieces)
+    found = [*opened, *_picture_signs(pieces)]
     found.extend(_endings(pieces, set(found)))
+    dropped = {place for place in opened if "opens" in pieces[place].roles}
     gone = set(found)
     told = [piece for place, piece in enumerate(pieces) if place not in gone and piece.kind not in ("break", "mark")]
     if not gone or not told or (_only_names(told) and any("remarks" in pieces[place].roles for place in gone)):
@@ -42,13 +44,13 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
         left.pop(0)
     while left[-1].kind == "break" and left[-1].low not in ("?", ")"):
         left.pop()
-    return left, [_remark(pieces, place) for place in sorted(gone) if "remarks" in pieces[place].roles]
+    return left, [_remark(pieces, place) for place in sorted(gone - dropped) if "remarks" in pieces[place].roles]
 
 
 def _remark(pieces: list[Piece], place: int) -> Piece:
     """A remark with the small words that open its sentence."""
     first = pieces[_opening_of(pieces, place)].first
-    return Piece("phrase", None, first, pieces[place].last, pieces[place].low, pieces[place].roles)
+    return Piece("phrase", None, first, pieces[place].last, pieces[place].low, {"remarks": True})
 
 
 def _only_names(told: list[Piece]) -> bool:

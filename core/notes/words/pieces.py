@@ -85,10 +85,14 @@ def words_of(tokens: list[Token], first: int, last: int) -> str:
 
 
 def statement_ends(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """Whether nothing more of a statement stands at a place: the end of the note, a mark, or thanks and the like."""
+    """Whether nothing more of a statement stands at a place: the end of the note, a mark, or thanks and the like (but
+    not the `finally` of `sun finally shining`).
+    """
     if at >= len(tokens) or tokens[at].kind == "line" or tokens[at].low in BREAKS:
         return True
     if tokens[at].kind == "mark":
         return not tokens[at].low.isascii()
     phrase = longest_phrase(tokens, at, tree)
-    return phrase is not None and not phrase[1].keys().isdisjoint(("closes", "remarks"))
+    if phrase is None or phrase[1].keys().isdisjoint(("closes", "remarks")):
+        return False
+    return "filler" not in phrase[1] or statement_ends(tokens, phrase[0], tree)

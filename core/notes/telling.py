@@ -52,6 +52,7 @@ from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_bracketed_parts, keep_totals, part_causes
 from core.notes.names.landforms import keep_smoke, name_houses, name_landforms, name_sun
 from core.notes.names.names_joined import join_plant_names, name_cuts
+from core.notes.names.namesakes import name_namesakes
 from core.notes.names.people import find_people, keep_company, name_receivers, tell_bracketed
 from core.notes.names.signed import find_signers
 from core.notes.names.speakers import name_speakers
@@ -68,7 +69,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    name_speakers, name_landforms, name_houses, name_sun, keep_smoke,
+    name_speakers, name_namesakes, name_landforms, name_houses, name_sun, keep_smoke,
     name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
     name_letters, name_flats,
     leave_out_some, leave_out, keep_years,

@@ -163,6 +163,8 @@ def _subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | None
     token = tokens[at]
     if token.kind != "lot" and token.low not in _SUBJECT_STARTS:
         return None
+    if token.low == "lot" and at and tokens[at - 1].low == "parking":
+        return None
     if token.low == "t" and any(one.low == "mother" for one in tokens[max(0, at - 2) : at]):
         return None  # "from mother t4"
     ranged = _range_with_unit(tokens, at, tree) if token.kind == "lot" else None

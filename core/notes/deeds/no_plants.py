@@ -13,7 +13,7 @@ from core.notes.days.who import day_named
 from core.notes.deeds.ahead import UNTIL
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.said import counted_before
+from core.notes.words.said import counted_before, said_in
 from core.vocabulary.loading import small_words
 
 _THINGS: Final = small_words("no_plants", "things")
@@ -128,10 +128,15 @@ def _makes_something(clause: Clause) -> bool:
     if clause.kinds() & {"lots", "trays"}:
         return True
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("act") is clause.word), None)
-    if at is None or clause.pieces[at].low not in _MADE:
+    if at is None or not (clause.pieces[at].low in _MADE or _is_batch_of(clause.pieces, at)):
         return False
     told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES and piece.kind != "number"]
     return bool(told) and not any(piece.low in _STIRRED for piece in told)
+
+
+def _is_batch_of(pieces: list[Piece], at: int) -> bool:
+    """`new batch of volunteers`: so many of something."""
+    return pieces[at].low.split(" ")[-1] in ("batch", "of") and "batch" in said_in(pieces[at : at + 2])
 
 
 def _is_food(clause: Clause) -> bool:

@@ -17,6 +17,9 @@ _CONDITIONS: Final = small_words("cues", "conditions")
 _COUNTED: Final = frozenset({"number", "fraction", "percent", "amount", "duration", "moment"})
 _BEFORE_CANS: Final = small_words("cues", "before_cans")
 _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
+_REASONS: Final = small_words("cues", "reasons")
+_WITH: Final = ("w", "w/", "with", "using")
+_FEW: Final = 4
 _TELLING: Final = small_words("cues", "telling")
 _SPEAKERS: Final = small_words("cues", "speakers")
 
@@ -39,6 +42,8 @@ def said_by_words(clause: Clause) -> str | None:
             return "hearsay" if _of_the_bench(clause) else "aside"
         if "negation" in roles and place + 1 < len(pieces) and pieces[place + 1].low in ("worry", "panic", "fret"):
             continue
+        if not roles.keys().isdisjoint(("negation", "none")) and _tells_why(clause, pieces, place):
+            continue
         if "negation" in roles and (
             _counts_others(clause, pieces, place)
             or _denies_count(clause, pieces, place)
@@ -56,6 +61,16 @@ def said_by_words(clause: Clause) -> str | None:
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
     return None
+
+
+def _tells_why(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    """`watered lot 12 cuz mei | forgot`: why it was done, and not that it was not."""
+    if clause.word is None or clause.word.form != "done":
+        return False
+    why = next((at for at, piece in enumerate(pieces[:place]) if piece.low in _REASONS), 0)
+    since = pieces[why].low == "since" and pieces[why + 1].kind == "moment"
+    deed = any(clause.word is word for piece in pieces[:why] for word in piece.roles.values())
+    return deed and not since and not any("negation" in piece.roles for piece in pieces[:why])
 
 
 def _denies(pieces: list[Piece]) -> bool:
@@ -94,7 +109,7 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
         return True
     if piece.low in ("later", "next up") and clause.act is not None:
         return piece.low == "later" and any("duration" in one.kind for one in pieces)
-    if piece.low in ("can", "could") and place and pieces[place - 1].low in _BEFORE_CANS:
+    if piece.low in ("can", "could") and place and (pieces[place - 1].low in _BEFORE_CANS or _is_can(pieces, place)):
         return True
     if any(one.low in _TELLING for one in pieces[place + 1 : place + 2]):
         return True
@@ -107,6 +122,12 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
     ):
         return piece.low == "will"
     return False
+
+
+def _is_can(pieces: list[Piece], place: int) -> bool:
+    """`watered tray 9 w the blue can`: a vessel at the end, led by what it was done with."""
+    led = any(piece.low in _WITH for piece in pieces[max(0, place - _FEW) : place])
+    return led and pieces[place].low == "can" and place + 1 == len(pieces) and pieces[place - 1].low not in _SPEAKERS
 
 
 def _nearly_done(pieces: list[Piece], place: int) -> bool:

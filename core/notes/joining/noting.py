@@ -105,7 +105,23 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
     comes = comes or (cue in (None, "negation") and _is_event(pieces, place))
     if (ahead and not over) or comes or _looks_ahead(pieces, moment):
         return resolve_coming(moment, now)
+    if _may_be_either(pieces, moment):
+        return None
     return resolve_past(moment, now) or resolve_coming(moment, now)
+
+
+def _may_be_either(pieces: list[Piece], moment: Moment) -> bool:
+    """`happy hour fri`: a bare weekday in words that tell of no plant and no deed, and not whether it is over."""
+    plain = moment.weekday is not None and not moment.which and moment.day is None
+    if not plain or tells_past(pieces) or any(piece.low in _BEHIND or piece.low.endswith("ed") for piece in pieces):
+        return False
+    return not any(
+        piece.kind in _OF_BENCH or not piece.roles.keys().isdisjoint(("act", "shared", "noun", "plant"))
+        for piece in pieces
+    )
+
+
+_OF_BENCH: Final = frozenset({"lots", "trays", "quote", "number", "fraction", "temp", "amount", "duration"})
 
 
 def _is_event(pieces: list[Piece], place: int) -> bool:
@@ -129,7 +145,7 @@ def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
     plain = moment.weekday is not None and not moment.which
     if plain and any(piece.low in _PREPARING for piece in pieces) and _is_for(pieces, moment):
         return True
-    if plain and _orders_a_task(pieces):
+    if plain and (_orders_a_task(pieces) or _is_on(pieces, moment)):
         return True
     return plain and any(f" {word} " in said for word in _AHEAD)
 
@@ -137,6 +153,13 @@ def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
 def _is_for(pieces: list[Piece], moment: Moment) -> bool:
     """`prepped 60 sage tips for sat`: the day that something was made ready for."""
     return any(lead.low == "for" and day.kind == "moment" and day.value is moment for lead, day in pairwise(pieces))
+
+
+def _is_on(pieces: list[Piece], moment: Moment) -> bool:
+    """`lilys bday is fri`: when something is."""
+    return any(
+        lead.low in ("is", "are") and day.kind == "moment" and day.value is moment for lead, day in pairwise(pieces)
+    )
 
 
 def _nobody_did(pieces: list[Piece]) -> bool:

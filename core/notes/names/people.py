@@ -24,6 +24,7 @@ _GOING: Final = small_words("people", "going_on")
 _WITH: Final = frozenset({"w", "w/", "with"})
 _LIGHT: Final = small_words("people", "light")
 _SPEAKER: Final = small_words("people", "speaker")
+_CLUMSY: Final = small_words("people", "clumsy")
 _PARTICIPLES: Final = small_words("people", "participles")
 NAMELIKE: Final = small_words("people", "namelike")
 
@@ -101,7 +102,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
         return end
     if not _says_deed(pieces, at, after):
         return 0
-    lone = not any(map(_is_done_to, pieces[after + 1 :]))
+    lone = not any(map(_is_done_to, pieces[after + 1 :])) and not _does_it_to_a_place(pieces[after + 1 :])
     if pieces[at].kind != "word" and pieces[at].low not in people:
         return 0 if lone or _is_plant_done_to(pieces, at, after) else end
     return 0 if lone and pieces[at].low.endswith("s") and pieces[at].low not in people else end
@@ -132,7 +133,10 @@ def _says_deed(pieces: list[Piece], at: int, after: int) -> bool:
         beside = pieces[after + 1 : after + 2]
         light = light or (verb.low == "opened" and any("vent_noun" in one.roles for one in beside))
         return light and pieces[at].kind == "word"
-    if meaning.counts_before or meaning.form != "done" or (pieces[at].low == "will" and verb.low in _BARE):
+    if meaning.counts_before:
+        told = after + 1 < len(pieces) and pieces[after + 1].kind == "number"
+        return verb.low in _CLUMSY and told and is_given_name(pieces[at].low)
+    if meaning.form != "done" or (pieces[at].low == "will" and verb.low in _BARE):
         return False
     mixed = ("solution", "hormone", "hormone_name")
     return meaning.act != "mix" or any(not piece.roles.keys().isdisjoint(mixed) for piece in pieces[after + 1 :])
@@ -151,8 +155,24 @@ def _is_plant_done_to(pieces: list[Piece], at: int, after: int) -> bool:
         return False
     ends = (place for place in range(after, len(pieces)) if pieces[place].kind == "break")
     told = pieces[after + 1 : next(ends, len(pieces))]
-    own = any(one.kind in ("lots", "trays") or not one.roles.keys().isdisjoint(("plant", "thing")) for one in told)
+    own = any(one.kind in ("lots", "trays") or "plant" in one.roles or _is_thing(one) for one in told)
+    own = own or _does_it_to_a_place(told) or _makes_solution(pieces[after])
     return not own or pieces[after].low in _PARTICIPLES
+
+
+def _is_thing(piece: Piece) -> bool:
+    """A thing that is no place too (`moved to town bench`)."""
+    return "thing" in piece.roles and "place_word" not in piece.roles
+
+
+def _does_it_to_a_place(told: list[Piece]) -> bool:
+    """`iris watered | the back bench`: what somebody did, said of a place."""
+    return bool(told) and told[0].low in ("the", "our") and any("place_word" in one.roles for one in told[1:3])
+
+
+def _makes_solution(verb: Piece) -> bool:
+    """`rose mixed bleach 1:9`: what is done to no plant."""
+    return "act" in verb.roles and verb.roles["act"].act in ("mix", "pour_out")
 
 
 def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:

@@ -18,6 +18,7 @@ from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
 from core.notes.wishes.day_rosters import by_week_or_for_another, listed_by_day, names_first
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.said import said_in
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
@@ -26,6 +27,7 @@ _ROSTER_VERBS: Final = small_words("rosters", "verbs")
 
 _SHIFT: Final = small_words("rosters", "shift")
 _SMALL: Final = small_words("rosters", "small")
+_BEFORE_SHIFTS: Final = small_words("rosters", "before_shifts")
 _ABSENT: Final = small_words("rosters", "absent")
 _NEW: Final = small_words("rosters", "newcomers")
 _LATE: Final = small_words("rosters", "late")
@@ -287,10 +289,19 @@ _JOINED: Final = frozenset({"and", "&", "+", ",", "/", "n"})
 def _says_present(pieces: list[Piece], end: int) -> bool:
     """A word of being there after the names, or of a shift anywhere."""
     there = any(
-        piece.low.endswith("'s") or piece.low in _ROSTER_VERBS or piece.low.split(" ")[0] in ("covering", "works")
-        for piece in pieces[end:]
+        piece.low.endswith("'s") or _is_verb(pieces, place) or piece.low.split(" ")[0] in ("covering", "works")
+        for place, piece in enumerate(pieces[end:], end)
     )
-    return there or any(piece.low in _SHIFT for piece in pieces)
+    at_bench = any(f" {words} " in f" {said_in(pieces[end:])} " for words in ("at bench", "at the bench"))
+    return there or at_bench or any(piece.low in _SHIFT for piece in pieces)
+
+
+def _is_verb(pieces: list[Piece], place: int) -> bool:
+    """`on`, `works`; `has` only of a day or a shift (`mei has a dentist appt mon`)."""
+    if pieces[place].low in _BEFORE_SHIFTS and place + 1 < len(pieces):
+        after = pieces[place + 1]
+        return after.kind in ("moment", "number", "colon", "fraction") or _is_day(after) or after.low in EVERY | _SHIFT
+    return pieces[place].low in _ROSTER_VERBS
 
 
 def _on_day(told: dict[str, Any], day: int, now: datetime) -> Draft:

@@ -19,6 +19,7 @@ from core.notes.assembly.counted_after import (
 )
 from core.notes.assembly.subject_names import read_name
 from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.numbers import read_number
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import END, small_words
@@ -46,7 +47,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
             kind = "lots"
             at -= 1
         elif word in ("all", "every", "both") and at + 1 < len(tokens):
-            return _every(tokens, at)
+            return _every(tokens, at, tree)
         else:
             return None
     place = at + 1
@@ -191,7 +192,7 @@ def _hyphened(tokens: list[Token], at: int) -> bool:
     return tokens[at].low == "-" and tokens[at].glued and at + 1 < len(tokens) and tokens[at + 1].glued
 
 
-def _every(tokens: list[Token], at: int) -> tuple[str, tuple[str, ...], int] | None:
+def _every(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str, tuple[str, ...], int] | None:
     place = at + 1
     if tokens[place].low in ("the", "of", "my", "our") and place + 1 < len(tokens):
         place += 1
@@ -202,10 +203,17 @@ def _every(tokens: list[Token], at: int) -> tuple[str, tuple[str, ...], int] | N
         if word in ("tray", "lot") and tokens[at].low == "all":
             return None
         hour = place + 2 < len(tokens) and tokens[place + 2].low in ("am", "pm", "x", "times")
-        if place + 1 < len(tokens) and tokens[place + 1].kind in ("number", "lot") and not hour:
+        timed = tokens[at].low == "every" and _lasts(tokens, place + 1, tree)
+        if place + 1 < len(tokens) and tokens[place + 1].kind in ("number", "lot") and not (hour or timed):
             return None
         return SUBJECT_WORDS[word], ("all",), place + 1
     return None
+
+
+def _lasts(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """The `20-30 min` of `aired every tray 20-30 min`: how long, and no trays."""
+    number = read_number(tokens, at, tree) if at < len(tokens) else None
+    return number is not None and "duration" in _roles_at(tokens, number[1], tree)
 
 
 def _next_in_list(

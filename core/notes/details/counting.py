@@ -27,6 +27,7 @@ from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
 
+_LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "lose"})
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -171,6 +172,14 @@ def _of_all(pieces: list[Piece], piece: Piece) -> bool:
     return place > 0 and "all" in pieces[place - 1].roles
 
 
+def _count_of_all(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> Piece | None:
+    """The number of `potted all 24 of lot 3`: how many all of them were."""
+    leaves = slots.act in _LEAVING and "all_of" in slots.values and "count" not in slots.values
+    if not leaves or any(piece.low.split(" ")[0] in ("that", "but", "except") for piece in pieces):
+        return None
+    return next((piece for piece in numbers if _of_all(pieces, piece) and piece.value.whole is not None), None)
+
+
 def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
     """The numbers of an act that counts: its count with its range and whole, else a lot, else they are asked."""
     of_others = _OTHER_NUMBERS.get(slots.act)
@@ -192,7 +201,7 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
     if slots.act == "lose" and len(numbers) > 1 and _right_before_deed(slots, pieces, numbers[-1]):
         numbers = [piece for piece in numbers if not _counts_vessels(pieces, piece)]
     whole = (piece for piece in _after_deed_first(pieces, numbers) if piece.value.whole is not None)
-    first = next(whole, None) if not counted else None
+    first = next(whole, None) if not counted else _count_of_all(slots, pieces, numbers)
     if first is not None:
         _put_count(slots, pieces, first)
     nought_of(slots, numbers)

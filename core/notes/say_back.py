@@ -81,10 +81,10 @@ def moment_text(moment: date | datetime) -> str:
 
 
 def _count(entry: Entry) -> str:
-    if entry.all_of:
-        return "all"
     if entry.count is None:
-        return ""
+        return "all" if entry.all_of else ""
+    if entry.all_of:
+        return f"all {entry.count}"
     number = f"{entry.count}-{entry.count_max}" if entry.count_max is not None else str(entry.count)
     return f"{'about ' if entry.approx else ''}{'another ' if entry.more else ''}{number}"
 

@@ -11,6 +11,7 @@ _SHARED: Final = {
     "medium": ("medium",),
     "hormone": ("hormone", "hormone_name", "hormone_form"),
     "container": ("container", "pot_size"),
+    "trays": (),
 }
 """The details that may be told of all, and the meanings of the words that tell them."""
 _PAIR: Final = 2
@@ -23,20 +24,23 @@ def share_among_all(drafts: list[Draft]) -> None:
         return
     last = drafts[-1]
     alike = _alike_at_end(drafts)
-    told = last.clauses[-1]
-    every = [piece for piece in told.pieces if piece.roles.keys() & {"both", "all"}][:1]
-    if not every or len(last.clauses) < 2 or len(alike) < 2 or not _are_so_many(every, told.pieces, len(alike)):
+    told = [piece for clause in last.clauses[1:] for piece in clause.pieces]
+    at = next((at for at, piece in enumerate(told) if piece.roles.keys() & {"both", "all"}), None)
+    if at is None or len(alike) < 2:
+        return
+    every = [told[at]]
+    if not _are_so_many(every, told, len(alike)):
         return
     shared = {
         name: _values_of(last)[name]
         for name, meanings in _SHARED.items()
-        if name in _values_of(last) and any(piece.roles.keys() & set(meanings) for piece in told.pieces)
+        if name in _values_of(last) and any(piece.kind == name or piece.roles.keys() & set(meanings) for piece in told)
     }
     if not shared or any(name in _values_of(draft) for draft in alike[:-1] for name in shared):
         return
     for draft in alike[:-1]:
         _values_of(draft).update(shared)
-    _use(every, told.pieces)
+    _use(every, told)
 
 
 def _alike_at_end(drafts: list[Draft]) -> list[Draft]:

@@ -5,6 +5,7 @@ Rest: runs of unused words, with the fillers inside a run; runs of fillers alone
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final
 
@@ -129,6 +130,11 @@ class Draft:
         if alone and held is not None and held.count and same:
             # "stuck 10 toyon per tray, 4 trays".
             values["count"] *= held.count
+            return
+        amount = each[0].get("amount")
+        if alone and held is not None and held.count and amount is not None and values.get("amount") == amount:
+            # "sowed 2 flats yarrow, 1/4 tsp each".
+            values["amount"] = replace(amount, value=amount.value * held.count)
             return
         if alone and (self.act not in ("check", "lose") or not (values.get("lots") or values.get("trays"))):
             return

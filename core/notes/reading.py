@@ -41,7 +41,7 @@ from core.notes.talk.deeds_after import tells_deed
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time
-from core.notes.wishes.wanted_lists import join_wanted
+from core.notes.wishes.wanted_lists import join_wanted, part_wanted
 from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, may_wish
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
@@ -119,6 +119,8 @@ def _drafts_of_sentences(
     drafts: list[Draft] = []
     if join_wanted.needed_by(whole):
         join_wanted(pieces)
+    if part_wanted.needed_by(whole):
+        part_wanted(pieces)
     sentences = _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))
     for sentence in sentences:
         marks = whole if len(sentences) == 1 else marks_of(sentence)

@@ -11,6 +11,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.lengths import Length
+from core.notes.days.moments import Moment
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
@@ -43,6 +45,7 @@ _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
 @looks_for("!treat", any_of=(*_COLD_OR_WARM, *_STAYING, *_STORING))
 def settle_strat(pieces: list[Piece]) -> None:
     """Marks what begins and ends, and keeps what is only said in passing, in place."""
+    _begin_today(pieces)
     for said in _spans(pieces):
         if _tells_storage(said) or _tells_what_is_left(said) or _tells_how_far(said):
             _quiet(said)
@@ -57,6 +60,18 @@ def settle_strat(pieces: list[Piece]) -> None:
     _find_fridge_days(pieces)
     _find_second_length(pieces)
     _part_second_treatment(pieces)
+
+
+def _begin_today(pieces: list[Piece]) -> None:
+    """`cold strat 12 wks from today`: how long, and the day that it begins on, in place."""
+    for at in range(len(pieces) - 1, 0, -1):
+        piece = pieces[at]
+        lead = piece.low.removesuffix(" from today") if piece.kind == "moment" else piece.low
+        before = at - 1 - (at > 1 and pieces[at - 1].low == "for")
+        chilled = lead != piece.low and _strat_of(pieces[before]) and "done" not in pieces[before].low
+        if chilled and piece.value.shift > 0 and piece.value.days == 0:
+            length = Piece("duration", (Length(days=piece.value.shift), None), piece.first, piece.last - 1, lead)
+            pieces[at : at + 1] = [length, Piece("moment", Moment(days=0), piece.last - 1, piece.last, "today")]
 
 
 def _spans(pieces: list[Piece]) -> list[list[Piece]]:

@@ -60,7 +60,7 @@ def _is_somebody(pieces: list[Piece], at: int) -> bool:
     if pieces[at].low not in _NAMES or (after is not None and after.low == "'s"):
         after = pieces[at + 2] if after is not None and after.low == "'s" and at + 2 < len(pieces) else after
         return after is not None and after.low in _KIN
-    if at and pieces[at - 1].low in _BEFORE:
+    if at and (pieces[at - 1].low in _BEFORE or said_in(pieces[max(0, at - 2) : at]) in _BEFORE):
         return True
     if at and pieces[at - 1].low == "way" and after is not None:
         return after.low in _WAY

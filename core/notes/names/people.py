@@ -105,7 +105,8 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     lone = not any(map(_is_done_to, pieces[after + 1 :])) and not _does_it_to_a_place(pieces[after + 1 :])
     if pieces[at].kind != "word" and pieces[at].low not in people:
         return 0 if lone or _is_plant_done_to(pieces, at, after) else end
-    return 0 if lone and pieces[at].low.endswith("s") and pieces[at].low not in people else end
+    unknown = pieces[at].low not in people and not is_given_name(pieces[at].low)
+    return 0 if lone and unknown and pieces[at].low.endswith("s") else end
 
 
 def _joins_things(pieces: list[Piece], at: int) -> bool:

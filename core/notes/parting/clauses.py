@@ -35,7 +35,7 @@ from core.notes.parting.parted import join_names, join_parted
 from core.notes.parting.put_back import find_put_back
 from core.notes.parting.receivers import find_namesakes, find_promised, part_receivers
 from core.notes.parting.sayings import keep_idioms
-from core.notes.parting.so_that import keep_so_that
+from core.notes.parting.so_that import keep_so_that, put_out_to_harden
 from core.notes.parting.states_first import PART_STATES_FIRST
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
@@ -59,7 +59,8 @@ _ADJECTIVES_AFTER: Final = frozenset(
 
 _STEPS: Final = Steps(
     keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_until,
-    keep_all_there, keep_ready_for, keep_so_that, keep_emptied_bags, keep_replacements, keep_purposes, keep_rejected,
+    keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags, keep_replacements,
+    keep_purposes, keep_rejected,
     keep_idioms, bag_and_bin,
     find_causes, find_loose_acts, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers,
     keep_recovered, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,

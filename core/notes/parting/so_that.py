@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import keep_words, statements
 from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
 
 _IT: Final = frozenset({"it", "they", "that", "we", "i", "nobody", "its", "the", "nothing"})
 _MODAL: Final = frozenset({"negation", "plan", "hearsay", "none"})
@@ -28,6 +29,38 @@ def keep_so_that(pieces: list[Piece]) -> None:
             if kept.kind == "break":
                 break
             keep_words(kept)
+
+
+@looks_for("!harden", beside=("out", "outside", "!move"))
+def put_out_to_harden(pieces: list[Piece]) -> None:
+    """`lots 44-46 out at south steps for 1 hour to harden off`, `moved lot 4 outside to harden off`: what they are out
+    for is what was done, in place.
+    """
+    for start, end in reversed(statements(pieces)):
+        said = pieces[start:end]
+        ends = len(said) > 2 and said[-2].low == "to" and "to_do" in said[-1].roles
+        if not ends or said[-1].roles["to_do"].act != "harden" or any(_is_unsure(piece) for piece in said):
+            continue
+        deeds = [piece for piece in said if is_act(piece)]
+        moved = [piece for piece in deeds if "act" in piece.roles and piece.roles["act"].act == "move"]
+        moved = moved if moved == deeds and not any(piece.low == "to" for piece in said[:-2]) else []
+        harden = ActWord(act="harden")
+        if moved:
+            moved[0].roles = {"act": harden}
+            del pieces[end - 2 : end]
+        elif not deeds and said[0].kind in SUBJECTS and _is_out(said):
+            first, last = said[-2].first, said[-1].last
+            pieces[end - 2 : end] = [Piece("phrase", None, first, last, f"to {said[-1].low}", {"act": harden})]
+
+
+def _is_unsure(piece: Piece) -> bool:
+    return not piece.roles.keys().isdisjoint(_MODAL)
+
+
+def _is_out(said: list[Piece]) -> bool:
+    """`lot 4 out`, `lot 4 is outside`, and no day that may be to come."""
+    at = 1 + (said[1].low in ("is", "are"))
+    return said[at].low in ("out", "outside") and not any(piece.kind == "moment" for piece in said)
 
 
 def _gives_reason(pieces: list[Piece], place: int) -> bool:

@@ -45,6 +45,8 @@ def find_vents(pieces: list[Piece]) -> None:
                 "put",
                 "left",
                 "widened",
+                "adjusted",
+                "tweaked",
                 "opened up",
                 "closed up",
                 "crack",

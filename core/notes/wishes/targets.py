@@ -11,7 +11,7 @@ from core.notes.days.moments import Moment, resolve_coming
 from core.notes.details.drafts import Draft
 from core.notes.details.things import plant_as_texted
 from core.notes.parting.clauses import Clause
-from core.notes.wishes.wanted_lists import BEFORE_DAYS, WANTING, end_of_day
+from core.notes.wishes.wanted_lists import BEFORE_DAYS, SALES, WANTING, end_of_day
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
@@ -65,7 +65,7 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
             named = True
         elif piece.kind in ("number",) and step - at <= 4:
             counted = True
-        elif piece.kind == "moment" or (piece.kind == "fraction" and pieces[step - 1].low in BEFORE_DAYS):
+        elif piece.kind == "moment" or _ends_day(pieces, step):
             dated = True
         elif (piece.kind in ("lots", "trays") and not counted) or (
             ("to_do" in piece.roles or is_act(piece))
@@ -84,6 +84,20 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
         or (counted and (unknown or dated) and not _supplies(pieces, at))
         else None
     )
+
+
+def _ends_day(pieces: list[Piece], at: int) -> bool:
+    """`by 10/3`, `for the sale`."""
+    if pieces[at].kind == "fraction":
+        return pieces[at - 1].low in BEFORE_DAYS
+    return pieces[at].low in SALES and _for_sale(pieces, at)
+
+
+def _for_sale(pieces: list[Piece], at: int) -> bool:
+    """`need penstemon for the sale`: a plant, and what it is for."""
+    lead = at - 1 - (pieces[at - 1].low in ("the", "our"))
+    plant = pieces[lead - 1] if lead > 0 else None
+    return plant is not None and pieces[lead].low == "for" and ("plant" in plant.roles or plant.kind == "quote")
 
 
 def _head_end(pieces: list[Piece], place: int) -> int:

@@ -14,10 +14,23 @@ from core.vocabulary.loading import small_words
 WANTING: Final = small_words("targets", "wanting")
 BEFORE_DAYS: Final = small_words("targets", "before_days")
 _LEADING: Final = small_words("targets", "leading")
-_SALES: Final = small_words("targets", "sales")
+SALES: Final = small_words("targets", "sales")
 _ARTICLES: Final = frozenset({"the", "our", "my"})
 _DAYS: Final = frozenset({"moment", "fraction"})
 _MARKS: Final = frozenset({":", "\n", "-", ","})
+
+
+@looks_for(any_of=WANTING, beside=("and", "&"))
+def part_wanted(pieces: list[Piece]) -> None:
+    """`sold 6 deer fern and we need 30 deer fern by oct 3`: what is wanted after a deed is a sentence, in place."""
+    for at in range(1, len(pieces) - 3):
+        if pieces[at].low not in ("and", "&") or not any(map(is_act, pieces[:at])):
+            continue
+        want = _wanting(pieces, at + 1)
+        if want is None or not _is_item(pieces, want + 1) or "plant" not in pieces[want + 2].roles:
+            continue
+        mark = pieces[at]
+        pieces[at] = Piece("break", ".", mark.first, mark.last, ".")
 
 
 @looks_for("\n", ":", ",", beside=WANTING)
@@ -29,7 +42,7 @@ def join_wanted(pieces: list[Piece]) -> None:
             want = _wanting(pieces, at)
             if want is not None:
                 _day_to_head(pieces, at, want)
-                _join_lines(pieces, at)
+                _join_lines(pieces, at, want)
         at += 1
 
 
@@ -42,7 +55,7 @@ def end_of_day(pieces: list[Piece], at: int) -> int:
     if day >= len(pieces) or pieces[day].kind not in _DAYS:
         return at
     end = day + 1
-    return end + (end < len(pieces) and pieces[end].low in _SALES)
+    return end + (end < len(pieces) and pieces[end].low in SALES)
 
 
 def _opens(pieces: list[Piece], at: int) -> bool:
@@ -67,9 +80,11 @@ def _day_to_head(pieces: list[Piece], at: int, want: int) -> None:
     pieces[at : end + 1] = [*day, *told]
 
 
-def _join_lines(pieces: list[Piece], at: int) -> None:
-    """Makes the ends of lines commas, as long as each line is a count and its plant."""
-    counted = False
+def _join_lines(pieces: list[Piece], at: int, want: int) -> None:
+    """Makes the ends of lines commas, as long as each line is a count and its plant; the word of wanting may head them
+    (`targets` over `200 deergrass by oct 15`).
+    """
+    counted = pieces[want + 1 : want + 2] != [] and pieces[want + 1].low in ("\n", ":")
     for place in range(at, len(pieces)):
         piece = pieces[place]
         counted = counted or piece.kind == "number"

@@ -297,10 +297,11 @@ def _says_present(pieces: list[Piece], end: int) -> bool:
 
 
 def _is_verb(pieces: list[Piece], place: int) -> bool:
-    """`on`, `works`; `has` only of a day or a shift (`mei has a dentist appt mon`)."""
+    """`on`, `works`; `has` only of a day, a shift or the bench (`mei has a dentist appt mon`)."""
     if pieces[place].low in _BEFORE_SHIFTS and place + 1 < len(pieces):
         after = pieces[place + 1]
-        return after.kind in ("moment", "number", "colon", "fraction") or _is_day(after) or after.low in EVERY | _SHIFT
+        bench = said_in(pieces[place + 1 : place + 3]).startswith(("the bench", "bench"))
+        return bench or after.kind in ("moment", "number", "colon", "fraction") or _is_day(after) or after.low in EVERY | _SHIFT
     return pieces[place].low in _ROSTER_VERBS
 
 

@@ -48,6 +48,7 @@ _BEING: Final = small_words("covers", "being") | small_words("home", "being")
 _LEADS: Final = small_words("home", "leads")
 _GETTING: Final = frozenset({"give", "sell", "reserve"})
 _NEVER_TO_PLACES: Final = frozenset({"plant_out", "lose", "sell", "give", "pot", "split", "stick"})
+_PLANTING: Final = frozenset({"stick", "sow", "divide", "pot", "plant_out", "collect"})
 _LONGEST: Final = 6
 _LONGEST_PLACE: Final = 4
 
@@ -93,11 +94,19 @@ def _done_to_thing(pieces: list[Piece], place: int) -> bool:
     some = at < len(pieces) and pieces[at].low in _SOME_PARTICLES
     while at < len(pieces) and (pieces[at].low in _PARTICLES or (some and at == place + 1)):
         at += 1
+    if word.act in _PLANTING and _counts_food(pieces, place + 1):
+        return False
     objects = _SOME_OBJECTS if some else _OBJECTS if word.act in _GETTING else _ALL_OBJECTS
     end = _end_of_thing(pieces, at, objects)
     if end is None or (end < len(pieces) and pieces[end].low.startswith("worth")):
         return False
     return not _of_the_bench(pieces, place, end, word) and not _plants_after(pieces, end)
+
+
+def _counts_food(pieces: list[Piece], at: int) -> bool:
+    """`sowed 40 | watermelon`, `potted 12 | chili`: what people eat, and plants."""
+    counted = at + 1 < len(pieces) and pieces[at].kind in COUNTS
+    return counted and _OBJECTS.end_at(pieces, at + 1) > 0 and pieces[at + 1].low.split(" ")[0] in _FOOD
 
 
 def _of_the_bench(pieces: list[Piece], place: int, end: int, word: ActWord) -> bool:

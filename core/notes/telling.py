@@ -16,7 +16,12 @@ from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_from import name_counted_from
 from core.notes.counts.counted_not import join_denied
-from core.notes.counts.counted_things import keep_counted_things, keep_numbers_of_things, keep_years
+from core.notes.counts.counted_things import (
+    keep_counted_things,
+    keep_numbers_at_home,
+    keep_numbers_of_things,
+    keep_years,
+)
 from core.notes.counts.counted_wholes import join_tallies, join_wholes
 from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.exceptions import leave_out
@@ -72,7 +77,7 @@ _COUNTS: Final = Steps(
     name_speakers, name_namesakes, name_landforms, name_houses, name_sun, keep_smoke,
     name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
     name_letters, name_flats,
-    leave_out_some, leave_out, keep_years,
+    leave_out_some, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_counted_things, keep_numbers_of_things, keep_old, find_gallons,
     part_causes, keep_totals,
     keep_bracketed_parts, *SUM_UP,

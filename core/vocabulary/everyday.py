@@ -54,7 +54,9 @@ def _given_names() -> frozenset[str]:
 
 @cache
 def _everyday() -> frozenset[str]:
-    return frozenset(word for listed in read_toml("everyday_words.toml").values() for word in listed)
+    plain = (word for listed in read_toml("everyday_words.toml").values() for word in listed)
+    at_home = (word for listed in read_toml("home_words.toml").values() for word in listed if " " not in word)
+    return frozenset((*plain, *at_home))
 
 
 @cache
@@ -62,6 +64,12 @@ def home_words(*parts: str) -> frozenset[str]:
     """The words of some lists of what is no plant and nothing of the bench, each also as several of it."""
     listed = read_toml("home_words.toml")
     return frozenset(form for part in parts for word in listed[part] for form in (word, _several(word)))
+
+
+def several_at_home() -> frozenset[str]:
+    """Several of what is no plant, as one word each (`tshirts`, `cookies`)."""
+    named = home_words("clothes", "food", "papers", "money", "animals", "household")
+    return frozenset(word for word in named if word.endswith("s") and " " not in word)
 
 
 def _several(word: str) -> str:
@@ -84,4 +92,4 @@ def _plain_forms(word: str) -> Iterator[str]:
             yield stem[:-1]
 
 
-__all__ = ["home_words", "is_everyday", "is_given_name", "is_plain_form"]
+__all__ = ["home_words", "is_everyday", "is_given_name", "is_plain_form", "several_at_home"]

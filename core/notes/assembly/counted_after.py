@@ -15,7 +15,7 @@ from core.notes.words.number_words import DOZENS
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
 from core.vocabulary import Leaf
-from core.vocabulary.everyday import home_words
+from core.vocabulary.everyday import several_at_home
 from core.vocabulary.loading import small_words
 
 _NUMBER_SIGNS: Final = frozenset({"#", "no", "no.", "num", "number", "nr"})
@@ -36,9 +36,7 @@ _TUGGED: Final = small_words("parts", "tugged")
 _IN_SUM: Final = small_words("counted_wholes", "in_sum")
 _IN_SUBJECT: Final = frozenset({"in", "from", "on"})
 _TO_SUBJECT: Final = _IN_SUBJECT | {"as", "off", "into"}
-_AT_HOME: Final = frozenset(
-    word for word in home_words("clothes", "food", "papers", "money", "animals") if word.endswith("s")
-)
+_AT_HOME: Final = several_at_home()
 """Several of what is no plant (`3 from lot 8 and 2 tshirts`)."""
 _EACH: Final = small_words("apiece", "each") | small_words("apiece", "said") | small_words("apiece", "of_one")
 _COUNTED: Final = frozenset(

@@ -12,10 +12,12 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.days.moments import Moment
+from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
 from core.notes.words.said import begin_of_statement, keep_words
 from core.notes.words.steps import looks_for
+from core.vocabulary.everyday import several_at_home
 from core.vocabulary.loading import read_toml, small_words
 
 _AGES: Final = small_words("counted_things", "ages")
@@ -23,6 +25,8 @@ _LEFT: Final = small_words("counted_things", "left")
 _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "off") | {"still"}
 _FIRST_YEAR, _LAST_YEAR = read_toml("small_words.toml")["counted_things"]["years"]
 _DIGITS: Final = 4
+_LONGEST: Final = 3
+_AT_HOME: Final = several_at_home()
 _BUNDLES: Final = small_words("counted_things", "bundles")
 _CROPS: Final = small_words("counted_things", "crops")
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
@@ -81,6 +85,42 @@ def keep_years(pieces: list[Piece]) -> None:
             pieces[at - 1 : at + 1] = [Piece("kept", None, pieces[at - 1].first, piece.last, f"from {piece.low}")]
         elif any("plant" in one.roles or one.low in ("seed", "seeds") for one in after):
             keep_words(piece)
+
+
+@looks_for(any_of=_AT_HOME, beside=("=number", "=measure"))
+def keep_numbers_at_home(pieces: list[Piece]) -> None:
+    """`sold 4 mugs and 12 sage`, `and 3 cookies to the desk`, `and 20 bucks`: so many things of everyday life, and no
+    plants, in place.
+    """
+    for at, piece in enumerate(pieces):
+        money = piece.kind == "measure" and piece.low.split(" ")[-1] in _AT_HOME
+        end = _end_at_home(pieces, at)
+        if not end and not money:
+            continue
+        keep_words(*pieces[at:end])
+        if at and pieces[at - 1].low in ("and", "&", "plus"):
+            before = pieces[at - 1]
+            pieces[at - 1] = Piece("break", ",", before.first, before.last, ",")
+
+
+def _plants(piece: Piece) -> bool:
+    """`sowed | 40 watermelons`: what is planted is a plant."""
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and (word.act in OPENING or word.act == "pot" or word.rule == "planted")
+
+
+def _end_at_home(pieces: list[Piece], at: int) -> int:
+    """Where the words end of a number of such things that begins at a place; nought where none is counted there."""
+    if not _is_bare(pieces[at]) or (at and _plants(pieces[at - 1])):
+        return 0
+    end = at + 1
+    while end < len(pieces) and pieces[end].kind == "word" and pieces[end].low not in _AT_HOME:
+        end += 1
+    if end >= len(pieces) or pieces[end].kind != "word" or end - at > _LONGEST:
+        return 0
+    after = pieces[end + 1] if end + 1 < len(pieces) else None
+    named = after is None or after.roles.keys().isdisjoint(("plant", "container", "what", "cutting"))
+    return end + 1 if named else 0
 
 
 def _is_bare(piece: Piece) -> bool:

@@ -54,6 +54,8 @@ def find_cues(clauses: list[Clause], marks: Marks, now: datetime) -> None:
         if lasting == "hearsay" and before is not None and speaks_for_self(clause, before):
             lasting = None
         clause.cue = _cue_of(clause, marks, now) or lasting or _not_there(clause, clauses[:place], marks, now)
+        if clause.cue == "aside" and place + 1 < len(clauses) and _done_to_lot_too(clause, clauses[place + 1]):
+            clause.cue = None
         if clause.cue == "wish" and lasting == "plan":
             clause.cue = "plan"
         if clause.cue == "wish" and place + 1 < len(clauses) and _heads_counts(clause, clauses[place + 1]):
@@ -101,6 +103,14 @@ def _heads_counts(clause: Clause, after: Clause) -> bool:
     bare = [piece for piece in clause.pieces if "to_do" in piece.roles]
     named = clause.kinds() & {"lots", "trays", "number"} or clause.has("plant")
     return after.after == ":" and after.act == "check" and not named and all(piece.low == "count" for piece in bare)
+
+
+def _done_to_lot_too(clause: Clause, after: Clause) -> bool:
+    """`covered the desk | and lot 9`: plants beside a thing that the same was done to."""
+    if clause.act is None or after.act is not None or after.after not in ("and", "&", "+"):
+        return False
+    named = any(piece.kind in ("lots", "trays") for piece in after.pieces)
+    return named and all(piece.kind in ("lots", "trays") or "filler" in piece.roles for piece in after.pieces)
 
 
 def _sentence_at(clauses: list[Clause], start: int) -> list[Clause]:
@@ -215,7 +225,7 @@ def _of_the_speaker(clause: Clause) -> bool:
     while lead and pieces[lead - 1].low in _STRONGLY:
         lead -= 1
     passive = word.counts_before or lead < at or pieces[at - 1].low in _OF_SELF
-    return passive and lead > 0 and pieces[lead - 1].low in _SPEAKERS
+    return passive and any(piece.low in _SPEAKERS for piece in pieces[max(0, lead - 1) : at])
 
 
 _SUFFERED: Final = frozenset({"treat", "cover", "hold", "clear", "water", "harden"})

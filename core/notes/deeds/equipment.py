@@ -99,7 +99,7 @@ def _done_to_gear(pieces: list[Piece], place: int) -> bool:
 
 def _ends_there(pieces: list[Piece], at: int) -> bool:
     """Whether the gear is all that was meant: no plants are named by it (`moved the cart plants`)."""
-    if at >= len(pieces) or pieces[at].kind in ("break", "lots", "trays", "moment", "duration"):
+    if at >= len(pieces) or pieces[at].kind in ("break", "lots", "trays", "moment", "duration", "compared"):
         return True
     return pieces[at].low in _AFTER
 
@@ -108,7 +108,8 @@ def _gear_opens(pieces: list[Piece], place: int) -> bool:
     """`the mat died under tray 4`, `mister on tray 9 stuck on`, `tray 4s fan fell`, `mist heads clogged`."""
     at = place
     before = pieces[place - 1] if place else None
-    if before is not None and before.kind not in ("break", "moment") and before.low not in ("and", "but", "so"):
+    opens = before is None or before.kind in ("break", "moment") or before.low in ("and", "but", "so")
+    if not opens and not _failed_near(pieces, place):
         return False
     while at < len(pieces) and (pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays")):
         at += 1
@@ -118,11 +119,17 @@ def _gear_opens(pieces: list[Piece], place: int) -> bool:
     return end is not None and _in_trouble(pieces, end)
 
 
+def _failed_near(pieces: list[Piece], place: int) -> bool:
+    """`lot 30 is next to | the heater that died`: gear that is named only to tell where something is."""
+    end = _gear_end(pieces, place + 1, _GEAR) if pieces[place].low in _LIKE else None
+    return end is not None and end < len(pieces) and pieces[end].low in ("that", "which")
+
+
 def _in_trouble(pieces: list[Piece], at: int, *, vents: bool = False) -> bool:
     """Whether what follows the gear, and where it stands, says what became of it."""
     if at + 1 < len(pieces) and pieces[at].low in _AFTER and pieces[at + 1].kind in ("lots", "trays"):
         at += 2
-    while at < len(pieces) and pieces[at].low in _BEING:
+    while at < len(pieces) and (pieces[at].low in _BEING or pieces[at].low in ("that", "which")):
         at += 1
     if at >= len(pieces):
         return False
@@ -141,6 +148,7 @@ def _keep(pieces: list[Piece], place: int) -> int:
     for at in range(place + 1, len(pieces)):
         piece = pieces[at]
         joined = piece.low in ("and", "but", "so", "then") and at + 1 < len(pieces) and _acts(pieces, at + 1)
+        joined = joined and not _died_too(pieces, at + 1)
         if piece.kind == "break" or joined:
             return at
         if piece.kind not in ("lots", "trays", "moment"):
@@ -152,6 +160,13 @@ def _keep_what_came_of_it(pieces: list[Piece], mark: int) -> None:
     """`mister stuck on, everything soaked`: what the trouble did to all is no deed."""
     if mark + 1 < len(pieces) and pieces[mark + 1].low in _ALL_OF_IT:
         _keep(pieces, mark + 1)
+
+
+def _died_too(pieces: list[Piece], at: int) -> bool:
+    """`my phone fell in tray 6 and | died`: what came of the gear, and nothing is counted."""
+    word: ActWord | None = pieces[at].roles.get("act")
+    lost = word is not None and word.act == "lose" and word.counts_before
+    return lost and (at + 1 == len(pieces) or pieces[at + 1].kind in ("break", "moment") or pieces[at + 1].low == "it")
 
 
 def _acts(pieces: list[Piece], at: int) -> bool:

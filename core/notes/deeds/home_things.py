@@ -37,6 +37,9 @@ _WORDS: Final = _THINGS | _OWN | _ONE_OF | _PEOPLE | _SUBJECTS
 _PARTICLES: Final = small_words("home", "particles")
 _SOME_PARTICLES: Final = small_words("home", "particles_with_some")
 _PORTIONS: Final = small_words("home", "portions")
+_WHOSE: Final = small_words("home", "owners")
+_PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
+_BRINGING: Final = small_words("home", "bringing")
 _MEDIA: Final = small_words("home", "media")
 _NO_LEADS: Final = small_words("home", "ends")
 _JOINTS: Final = frozenset({"and", "&", ",", "+"})
@@ -53,7 +56,7 @@ _LONGEST: Final = 6
 _LONGEST_PLACE: Final = 4
 
 
-@looks_for(any_of=_WORDS | _MEDIA)
+@looks_for(any_of=_WORDS | _MEDIA | _WHOSE | {"bring"})
 def find_home_things(pieces: list[Piece]) -> None:
     """Marks what was done to such things, in place; the subjects beside it are kept as such."""
     for place, piece in enumerate(pieces):
@@ -96,6 +99,8 @@ def _done_to_thing(pieces: list[Piece], place: int) -> bool:
         at += 1
     if word.act in _PLANTING and _counts_food(pieces, place + 1):
         return False
+    if not some and (_is_somebodys(pieces, at) or _brings_own(pieces, place)):
+        return True
     objects = _SOME_OBJECTS if some else _OBJECTS if word.act in _GETTING else _ALL_OBJECTS
     end = _end_of_thing(pieces, at, objects)
     if end is None or (end < len(pieces) and pieces[end].low.startswith("worth")):
@@ -107,6 +112,29 @@ def _counts_food(pieces: list[Piece], at: int) -> bool:
     """`sowed 40 | watermelon`, `potted 12 | chili`: what people eat, and plants."""
     counted = at + 1 < len(pieces) and pieces[at].kind in COUNTS
     return counted and _OBJECTS.end_at(pieces, at + 1) > 0 and pieces[at + 1].low.split(" ")[0] in _FOOD
+
+
+def _is_somebodys(pieces: list[Piece], at: int) -> bool:
+    """`my bangs`, `his old couch`: a plain word that is somebody's, where no plants are named with it."""
+    if at + 1 >= len(pieces) or pieces[at].low not in _WHOSE:
+        return False
+    end = at + 1
+    while end < len(pieces) and pieces[end].kind == "word" and is_everyday(pieces[end].low):
+        if pieces[end].low in _PERHAPS_PLANTS:
+            return False
+        end += 1
+    named = end > at + 1 and _names_it(pieces, end - 1, end)
+    said = pieces[end : end_of_statement(pieces, end)]
+    return named and not any(one.kind in SUBJECTS | COUNTS or "plant" in one.roles for one in said)
+
+
+def _brings_own(pieces: list[Piece], place: int) -> bool:
+    """`bring a broom`, `bring your own mug`: asked of people, and no plants are to be moved."""
+    if pieces[place].low != "bring" or place + 2 >= len(pieces) or pieces[place + 1].low not in _BRINGING:
+        return False
+    said = pieces[place + 2 : end_of_statement(pieces, place)]
+    plain = all(one.kind not in SUBJECTS and "plant" not in one.roles and "container" not in one.roles for one in said)
+    return plain and said[0].kind == "word" and not any(map(is_act, pieces[place + 2 :]))
 
 
 def _of_the_bench(pieces: list[Piece], place: int, end: int, word: ActWord) -> bool:
@@ -165,7 +193,7 @@ def _may_stand_before(pieces: list[Piece], at: int) -> bool:
         return True
     if piece.kind == "break" or piece.low in _NO_LEADS or _is_told(piece):
         return False
-    return piece.kind in ("word", "phrase", "number", "mark", "person", "measure", "kept")
+    return piece.kind in ("word", "phrase", "number", "mark", "person", "measure", "kept", "amount")
 
 
 def _is_told(piece: Piece) -> bool:
@@ -234,9 +262,12 @@ def _state_of_thing(pieces: list[Piece], place: int) -> int | None:
     if at + 1 < len(pieces) and pieces[at + 1].kind in COUNTS | SUBJECTS:
         # "sun fried 4 in lot 9": what it did to plants.
         return None
-    people = any(one.low in _PEOPLE for one in pieces[place:end])
-    suffered = not people and (word.act in _SUFFERED or word.counts_before or pieces[at].low == "left")
-    return at if at > being or suffered else _deed_of_own(pieces, place, end)
+    people = any(one.low in _PEOPLE or "cause" in one.roles for one in pieces[place:end])
+    suffered = (not people or pieces[at].low in _DYING) and (
+        word.act in _SUFFERED or word.counts_before or pieces[at].low == "left"
+    )
+    being_told = at > being or pieces[at].low.split(" ")[0] in _BEING
+    return at if being_told or suffered else _deed_of_own(pieces, place, end)
 
 
 def _deed_of_own(pieces: list[Piece], place: int, end: int) -> int | None:
@@ -252,6 +283,7 @@ def _deed_of_own(pieces: list[Piece], place: int, end: int) -> int | None:
     return None
 
 
+_DYING: Final = frozenset({"died", "dead", "dying"})
 _SUFFERED: Final = frozenset({"lose", "wilt", "check", "hold", "clear", "vent", "cover"})
 
 

@@ -26,9 +26,13 @@ _ARTICLES: Final = small_words("places", "articles")
 _BREAKING: Final = small_words("idioms", "breaking")
 _FAILING: Final = small_words("idioms", "failing")
 _PARTS: Final = small_words("idioms", "parts")
+_BEING_STUCK: Final = frozenset({"is", "are", "was", "were", "am", "im", "i'm", "got", "been"})
+_SOILED: Final = small_words("idioms", "soiled")
+_PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
 _STUCK_IN: Final = small_words("idioms", "stuck_in")
 _OF_PLANTS: Final = frozenset({
-    "lose", "sell", "give", "check", "hold", "cover", "air", "uncover", "clear", "split", "divide",
+    "lose", "sell", "give", "check", "hold", "cover", "air", "uncover", "clear", "split", "divide", "reserve",
+    "merge", "pour_out",
 })  # fmt: skip
 _OF_CUTTINGS: Final = ("plant", "cutting", "wood", "medium", "hormone", "hormone_name", "what", "container")
 _STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing")
@@ -60,6 +64,8 @@ def _everyday_object(clause: Clause, at: int) -> bool:
         after += 1
     if after >= len(pieces) or clause.kinds() & SUBJECTS or clause.has("plant", "both"):
         return False
+    if clause.act == "pour_out" and clause.has("solution", "hormone", "thing", "container"):
+        return False
     if pieces[after].low in _OTHERS and after + 1 < len(pieces) and pieces[after + 1].kind == "number":
         # "composted the other 6": plants of the lot told of before.
         return False
@@ -68,11 +74,18 @@ def _everyday_object(clause: Clause, at: int) -> bool:
 
 def _sticks(clause: Clause, at: int) -> bool:
     """`stuck in the mud`, `stuck at work`, `drawer stuck`: no cuttings."""
-    if clause.kinds() & (SUBJECTS | COUNTS) or clause.has(*_OF_CUTTINGS):
-        return False
     pieces = clause.pieces
+    on_road = [piece.kind for piece in pieces[at + 1 : at + 3]] == ["phrase", "number"] and pieces[at + 1].low == "on"
+    if clause.kinds() & SUBJECTS or (clause.kinds() & COUNTS and not on_road) or clause.has(*_OF_CUTTINGS):
+        return False
     before = [piece for piece in pieces[:at] if "filler" not in piece.roles and piece.kind not in ("moment", "person")]
     after = [piece for piece in pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
+    plain = bool(after) and after[0].kind == "word" and is_everyday(after[0].low)
+    if plain and pieces[at + 1] is not after[0] and after[0].low not in _PERHAPS_PLANTS:
+        # "stuck a note on the door".
+        return True
+    if at and pieces[at - 1].low in _BEING_STUCK and pieces[at].low == "stuck in" and at + 1 < len(pieces):
+        return True
     led = bool(after) and (after[0].low in _STUCK_IN or (pieces[at].low == "stuck in" and is_everyday(after[0].low)))
     return led or (bool(before) and before[-1].kind == "word" and is_everyday(before[-1].low))
 
@@ -110,6 +123,8 @@ def _is_everyday_thing(said: list[Piece]) -> bool:
     """`gave bo | a ride`, `gave ana | the gate key`."""
     told = [piece for piece in said if piece.kind not in ("moment", "mark")]
     led = len(told) > 1 and told[0].low in _ARTICLES
+    end = next((step for step, piece in enumerate(told[1:], 1) if piece.low in ("for", "of", "to", "from")), len(told))
+    told = told[:end]
     return led and all(piece.kind == "word" for piece in told[1:]) and is_everyday(told[-1].low)
 
 
@@ -122,6 +137,9 @@ def _gives_back(pieces: list[Piece], at: int) -> bool:
 def _covers(clause: Clause, at: int) -> bool:
     """`covered for mei today`."""
     after = clause.pieces[at + 1 : at + 3]
+    if len(after) > 1 and after[0].low in ("in", "with", "w") and after[1].low in _SOILED:
+        # "tray 4 covered in algae": how it is, and no cover.
+        return True
     if len(after) < 2 or after[0].low != "for" or _names_plants(clause):
         return False
     return after[1].low in _PEOPLE or after[1].kind == "person" or may_be_name(after[1])
@@ -131,6 +149,9 @@ def _vents(clause: Clause, at: int) -> bool:
     """`venting to you guys`, `just venting about the gate`."""
     after = clause.pieces[at + 1 : at + 2]
     talks = clause.pieces[at].low in ("venting", "vented") and not _names_plants(clause)
+    if clause.pieces[at].low == "burped" and not _names_plants(clause) and not clause.has("cover_noun", "vent_noun"):
+        # "dev burped during the meeting".
+        return any(piece.kind == "person" or piece.low in _PEOPLE for piece in clause.pieces[:at]) or bool(after)
     return talks and bool(after) and after[0].low in ("to", "about")
 
 
@@ -151,12 +172,22 @@ def _clears(clause: Clause, at: int) -> bool:
 def _moves(clause: Clause, at: int) -> bool:
     """`went to tray 3 first`: whoever texts, not the plants."""
     pieces = clause.pieces
-    if _moves_cover(clause, at):
+    if _moves_cover(clause, at) or _moves_away(clause, at):
         return True
     if pieces[at].low not in ("went", "came", "got") or _names_one(pieces[:at]) or clause.kinds() & {"number"}:
         return False
     after = pieces[at + 1 : at + 4]
     return bool(after) and after[0].low in ("to", "over to", "by", "back to") and _names_one(after)
+
+
+def _moves_away(clause: Clause, at: int) -> bool:
+    """`kit moved to portland`: somebody, to no place of the bench."""
+    pieces = clause.pieces
+    who = at > 0 and pieces[at - 1].kind == "person"
+    told = pieces[at + 1 : at + 3]
+    if not who or len(told) < 2 or told[0].low != "to" or _names_plants(clause) or clause.has("place_word", "vague"):
+        return False
+    return told[1].kind == "word" and not is_everyday(told[1].low) and len(pieces) == at + 3
 
 
 def _moves_cover(clause: Clause, at: int) -> bool:
@@ -170,6 +201,9 @@ def _loses(clause: Clause, at: int) -> bool:
     if clause.pieces[at].low == "spilled":
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
         return bool(told) and (told[0].kind == "word" or not told[0].roles.keys().isdisjoint(_STUFF))
+    if clause.pieces[at].low == "lost" and at + 1 < len(clause.pieces) and clause.pieces[at + 1].kind == "duration":
+        # "lost an hour in traffic".
+        return not _names_plants(clause)
     if clause.pieces[at].low in ("lost", "losing") and not _names_plants(clause):
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
         return bool(told) and told[0].low in _FAILING
@@ -210,6 +244,19 @@ def _pours(clause: Clause, at: int) -> bool:
     return waters and clause.pieces[at].low == "poured off"
 
 
+def _saves(clause: Clause, at: int) -> bool:
+    """`saved 20 percent on soil`: money."""
+    after = clause.pieces[at + 1 : at + 2]
+    saved = clause.pieces[at].low == "saved" and bool(after) and after[0].kind == "percent"
+    return saved and not clause.kinds() & SUBJECTS
+
+
+def _sews(clause: Clause, at: int) -> bool:
+    """`sewed a patch on`: no seed."""
+    led = [piece.low for piece in clause.pieces[at + 1 : at + 2]] in (["a"], ["the"], ["my"])
+    return clause.pieces[at].low in ("sewed", "sewn") and led and _everyday_object(clause, at)
+
+
 def _hardens(clause: Clause, at: int) -> bool:
     """`finished hardening off lots 40-42`: over, and not gone on with."""
     return any(piece.low in _OVER for piece in clause.pieces)
@@ -225,5 +272,5 @@ def _names_one(pieces: list[Piece]) -> bool:
 
 _RULES: Final = {
     "give": _gives, "cover": _covers, "vent": _vents, "clear": _clears, "move": _moves, "lose": _loses,
-    "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens,
+    "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens, "sow": _sews, "reserve": _saves,
 }  # fmt: skip

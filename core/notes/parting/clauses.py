@@ -115,7 +115,10 @@ def part(pieces: list[Piece], marks: Marks) -> list[Clause]:
                 after = piece.low
             elif after != "\n":
                 after = piece.low
-        elif piece.low in _SOFT and current and _opens(pieces, place + 1) and not _lists(pieces, place):
+        elif (
+            piece.low in _SOFT and current and _opens(pieces, place + 1)
+            and not _lists(pieces, place) and not _says_how_much(current[-1], piece)
+        ):  # fmt: skip
             piece.used = True
             clauses.extend(_by_acts(after, current))
             current, after = [], piece.low
@@ -135,6 +138,11 @@ def _joins(pieces: list[Piece], place: int) -> bool:
         kept = place + 1 < len(pieces) and pieces[place + 1].kind in ("kept", "saying")
         return pieces[place].value != " / " or not (kept or _opens(pieces, place + 1))
     return low in ("(", ")", "*", "=", "[", "]", "<", ">") and low not in ("(", ")")
+
+
+def _says_how_much(before: Piece, piece: Piece) -> bool:
+    """`i am so fried`: very, and no other statement."""
+    return piece.low == "so" and before.low in ("am", "im", "i'm", "i am", "we are", "feel", "feeling", "are", "is")
 
 
 def _lists(pieces: list[Piece], place: int) -> bool:

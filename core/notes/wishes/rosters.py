@@ -301,7 +301,8 @@ def _is_verb(pieces: list[Piece], place: int) -> bool:
     if pieces[place].low in _BEFORE_SHIFTS and place + 1 < len(pieces):
         after = pieces[place + 1]
         bench = said_in(pieces[place + 1 : place + 3]).startswith(("the bench", "bench"))
-        return bench or after.kind in ("moment", "number", "colon", "fraction") or _is_day(after) or after.low in EVERY | _SHIFT
+        timed = after.kind in ("moment", "number", "colon", "fraction") or _is_day(after)
+        return bench or timed or after.low in EVERY | _SHIFT
     return pieces[place].low in _ROSTER_VERBS
 
 

@@ -17,6 +17,7 @@ from core.entries import Act, Entry
 from core.errors import BenchError
 from core.lots.phrases import phrases
 from core.notes.assembly.assemble import assemble
+from core.notes.assembly.figures import figures_as_words, has_figures
 from core.notes.assembly.mends import mend_tokens
 from core.notes.assembly.slashes import part_slashed
 from core.notes.details.apiece import apart
@@ -66,6 +67,8 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
         tokens = part_slashed(tokens, tree)
     mended = mend_tokens(tokens, tree, kept_words(names))
     tree = with_names(tree, mended.names) if mended.names else tree
+    if has_figures(text):
+        figures_as_words(tokens, tree)
     repairs = tuple(mended.repairs)
     if mended.doubtful:
         return _doubtful_word(text, tokens, tree, now, mended.doubtful, repairs)

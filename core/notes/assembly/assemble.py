@@ -214,6 +214,9 @@ def _number(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pie
     named = longest_phrase(tokens, at, tree)
     if token.low == _NURSERY_FLAT and named is not None and at and tokens[at - 1].low in _BEFORE_FLATS:
         return phrase_piece(tokens, at, *named)
+    sown = token.low == _NURSERY_FLAT and any(one.kind == "amount" for one in before)
+    if sown and statement_ends(tokens, at + 1, tree):
+        return Piece("kept", None, at, at + 1, token.low)
     piece = quantity(tokens, at, tree, before)
     if named is None or named[0] - at < 2 or _NAMED_BY_NUMBER.isdisjoint(named[1]):
         return piece

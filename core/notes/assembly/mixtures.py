@@ -192,6 +192,8 @@ def _join_volumes(pieces: list[Piece], at: int) -> bool:
     step = at + 1
     solution = step if step < len(pieces) and "solution" in pieces[step].roles else None
     step += solution is not None
+    if _put_in_beside(pieces, at, step):
+        return False
     if step >= len(pieces) or pieces[step].low not in ("per", "/", "to", "a", "in", "+", "and", "&", "with"):
         return False
     joint = pieces[step].low
@@ -218,6 +220,21 @@ def _join_volumes(pieces: list[Piece], at: int) -> bool:
     kept = [pieces[solution]] if solution is not None else []
     pieces[at : last + 1] = [Piece("rate", None, pieces[at].first, pieces[last].last, "rate"), *kept]
     return True
+
+
+def _put_in_beside(pieces: list[Piece], at: int, step: int) -> bool:
+    """`mixed quat 2 oz 1 gal`: a little of it, and at once the volume that it was put in."""
+    step += step < len(pieces) and pieces[step].low == ","
+    other = pieces[step] if step < len(pieces) and pieces[step].kind == "amount" else None
+    little = other is not None and pieces[at].value[1] in _LITTLE and other.value[1] in _WHOLE_JUGS
+    if little and any("solution" in piece.roles for piece in pieces[:at]):
+        pieces[at].kind = "kept"
+        return True
+    return False
+
+
+_LITTLE: Final = frozenset({"oz", "ml", "tsp", "tbsp", "g"})
+_WHOLE_JUGS: Final = frozenset({"gal", "l", "qt"})
 
 
 def _put_in(pieces: list[Piece], at: int, step: int) -> bool:

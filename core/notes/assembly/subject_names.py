@@ -63,6 +63,8 @@ def _read_number_name(
     if not first and inches and (statement_ends(tokens, end + 1, tree) or tokens[end + 1].low == "of"):
         # `bottom watered trays 4-6, 1 in`: inches, with nothing that they could be in.
         return None
+    if _points_to(tokens, at, end):
+        return [str(number) for number in range(token.value, tokens[end + 1].value + 1)], end + 2
     again = _word_again(tokens, at, end)
     if again is not None and 0 < again - token.value < MOST_IN_RANGE:
         return [str(number) for number in range(token.value, again + 1)], end + 3
@@ -93,10 +95,26 @@ def _read_number_name(
         and tokens[end].glued
         and len(tokens[end].low) == 1
         and tokens[end].low not in ("x", "f")
+        and not _begins_next(tokens, end)
     ):
         # The s of "tray 4s lid" is the lid's owner, or a plural, and no part of the number.
         return [token.low if tokens[end].low == "s" else token.low + tokens[end].low], end + 1
     return [token.low], end
+
+
+def _points_to(tokens: list[Token], at: int, end: int) -> bool:
+    """`t4->6`: an arrow written onto the numbers of trays."""
+    if end + 1 >= len(tokens) or not at or tokens[at - 1].low not in ("t", "tray", "trays"):
+        return False
+    arrow, last = tokens[end : end + 2]
+    glued = arrow.low == "->" and arrow.glued and last.glued and isinstance(last.value, int)
+    ends = end + 2 >= len(tokens) or not tokens[end + 2].glued
+    return glued and ends and 0 < last.value - tokens[at].value < MOST_IN_RANGE
+
+
+def _begins_next(tokens: list[Token], at: int) -> bool:
+    """`t4 | t5 | t6` written onto each other: the letter of the next tray."""
+    return tokens[at].low in ("t", "l") and tokens[at + 1 : at + 2] != [] and tokens[at + 1].glued
 
 
 def _word_again(tokens: list[Token], at: int, end: int) -> int | None:
@@ -223,10 +241,15 @@ def _lot_range(tokens: list[Token], at: int) -> tuple[list[str], int]:
         if 0 < high - int(number) < MOST_IN_RANGE:
             return [f"{year}-{one:03d}" for one in range(int(number), high + 1)], end + 2
     named = [tokens[at].low]
-    while end + 1 < len(tokens) and tokens[end].low == "," and tokens[end].glued and _is_short_lot(tokens[end + 1]):
+    while end + 1 < len(tokens) and _joins_lots(tokens[end]) and _is_short_lot(tokens[end + 1]):
         named.append(f"{year}-{tokens[end + 1].value:03d}")
         end += 2
     return named, end
+
+
+def _joins_lots(mark: Token) -> bool:
+    """The mark of `26-014,15` and `26-014/015`."""
+    return mark.low in (",", "/") and mark.glued
 
 
 def _is_short_lot(token: Token) -> bool:

@@ -17,7 +17,7 @@ from core.notes.assembly.counted_after import (
     is_measure,
     state_of_all,
 )
-from core.notes.assembly.subject_names import read_name
+from core.notes.assembly.subject_names import MOST_IN_RANGE, read_name
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.numbers import read_number
 from core.notes.words.pieces import longest_phrase, statement_ends
@@ -112,7 +112,9 @@ def _row_after_one(
         rises = step < len(tokens) and tokens[step].kind == "number" and last.isdigit()
         rises = rises and isinstance(tokens[step].value, int) and tokens[step].value > int(last)
         found = read_name(tokens, step, kind, tree, first=False) if rises else None
-        if found is None or (not names and step > place and tokens[step - 1].low != ","):
+        # "aired t3 630-650": hours, and no trays.
+        hours = found is not None and len(found[0]) > 1 and step == place and _far_off(last, found[0][0])
+        if found is None or hours or (not names and step > place and tokens[step - 1].low != ","):
             break
         closed = step > place and tokens[step - 1].low != ","
         names, place, last = [*names, *found[0]], found[1], found[0][-1]
@@ -128,6 +130,10 @@ def _row_after_one(
     headed = place < len(tokens) and tokens[place].low == ":"
     told = headed or statement_ends(tokens, place, tree) if cared or headed else _deed_of_care_at(tokens, place, tree)
     return (names, place) if told else None
+
+
+def _far_off(name: str, after: str) -> bool:
+    return name.isdigit() and after.isdigit() and int(after) - int(name) > MOST_IN_RANGE
 
 
 def _follows_on(name: str, after: str) -> bool:

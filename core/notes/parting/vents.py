@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
@@ -26,6 +27,7 @@ _JOINTS: Final = frozenset({"and", "&", "but"})
 @looks_for("@vent_noun")
 def find_vents(pieces: list[Piece]) -> None:
     """Marks the vent noun as an act, and the words beside it as how far open."""
+    _shut_by_nought(pieces)
     _keep_old_openings(pieces)
     _keep_others(pieces)
     for place, piece in enumerate(pieces):
@@ -70,6 +72,13 @@ def find_vents(pieces: list[Piece]) -> None:
                 other.used = True
                 other.roles = {"filler": True}
         piece.roles = {"act": ActWord(act="vent", says=says), "vent_noun": True}
+
+
+def _shut_by_nought(pieces: list[Piece]) -> None:
+    """`vents 0`: shut, in place."""
+    for vents, nought in pairwise(pieces):
+        if "vent_noun" in vents.roles and nought.kind == "number" and nought.value.whole == 0:
+            nought.kind, nought.value, nought.roles = "phrase", None, {"vent_open": 0.0}
 
 
 def _keep_old_openings(pieces: list[Piece]) -> None:

@@ -32,21 +32,25 @@ _MOST_DIGITS: Final = 9
 _DOZENS: Final = frozenset(read_toml("measures.toml")["dozen"]["12"])
 _LETTERED: Final = small_words("places", "lettered")
 
+_FIGURES: Final = {slip: word for word, slips in read_toml("slips.toml")["figures"].items() for slip in slips}
+"""Words that are texted with a figure in them, and what is meant."""
+
 _TOKEN: Final = re.compile(
     r"""
     (?P<plain>[a-z]{2,}(?=[ ,.\n]|\Z))
   | (?P<line>\n[\n ]*)
+  | (?P<figures>(?<![^\W_])(?=[24nlh])(?:FIGURES)(?![^\W_]))
   | (?P<quote>(?<![\w'])'(?=[^\W\d_])[^'\n]{1,40}'(?![^\W\d_]) | (?<![\w"])"(?=[^\W\d_])[^"\n]{1,40}"(?!\w))
   | (?P<iso>\d{4}-\d{2}-\d{2}(?!\d))
   | (?P<slashes>(?<![tl])\d{1,2}/\d{1,2}/(?:\d{4}|\d{2})(?!\d))
-  | (?P<lot>\d{2}-\d{3}(?![\d/]|-\d))
+  | (?P<lot>\d{2}-\d{3}(?!\d|/(?!\d{3}(?!\d))|-(?!\d{3}(?![\d-]))\d))
   | (?P<colon>\d{1,4}(?:\.\d+)?:\d{1,4}(?![\d/]))
   | (?P<fraction>(?<![tl])\d{1,9}\ ?/\ ?\d{1,9}(?![\d/]))
   | (?P<number>\d{1,3}(?:,\d{3})+(?![\d,]) | \d+(?:\.\d+)?[½¼¾⅓⅔⅛⅜⅝⅞]? | (?<!c)\.\d+ | [½¼¾⅓⅔⅛⅜⅝⅞])
   | (?P<word>(?<![^\W_])m\d{1,3}(?![^\W_]) | (?<![^\W_])[a-km-su-wyz]\d{1,3}(?![^\W_]|:)
       | w/o\b | w/ | b/c\b | [^\W\d_]+(?:'[^\W\d_]+)* | '[a-z]{1,3}\b)
   | (?P<mark>->|[:;]-?[)(](?=\s|$)|[^\s])
-    """,
+    """.replace("FIGURES", "|".join(_FIGURES)),
     re.VERBOSE,
 )
 _EL: Final = re.compile(r"l(?=\d)(?:(?<=: l)(?=\d+(?![\d:]))|(?<=\dl))")
@@ -112,6 +116,8 @@ def split_note(text: str) -> list[Token]:
             continue
         if kind == "number":
             kind, value = _read_number(words)
+        elif kind == "figures":
+            kind, words = "word", _FIGURES[words]
         elif kind == "fraction":
             above, below = words.split("/")
             value = (int(above), int(below))

@@ -1,0 +1,92 @@
+"""Figures that stand for words, and lots in a row at the head of a note: `moved L9 2 lath`, `hold 6 toyon 4 kit`.
+
+Rules
+1. A bare 2 is "to" where a lot, a tray or a plant stands before it, and a place, a lot or somebody after it; a bare 4
+   is "for" before somebody. What is moved is not counted then, what is given or kept has its count before.
+2. `14+15+16 misted` and `14,15 misted` at the head of a line name lots, where a deed of care follows; before what is
+   counted (`14,15 rooted`) they may be anything.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.pieces import longest_phrase
+from core.notes.words.tokens import Token
+from core.vocabulary import Leaf
+from core.vocabulary.everyday import is_given_name
+
+_TO: Final = "2"
+_FOR: Final = "4"
+_SENT: Final = frozenset({"give", "sell"})
+_KEPT: Final = frozenset({"reserve", "hold"})
+_JOINTS: Final = frozenset({"+", ","})
+
+
+def has_figures(text: str) -> bool:
+    """Whether a note may hold such figures."""
+    return f" {_TO} " in text or f" {_FOR} " in text or (text[:1].isdigit() and ("+" in text or "," in text))
+
+
+def figures_as_words(tokens: list[Token], tree: dict[str, Any]) -> None:
+    """Makes such figures the words that they stand for, and joins lots in a row, in place."""
+    for at in range(2, len(tokens) - 1):
+        token = tokens[at]
+        if token.kind == "number" and token.low in (_TO, _FOR) and not (token.glued or tokens[at + 1].glued):
+            word = _word_for(tokens, at, tree)
+            if word is not None:
+                token.kind, token.low, token.value = "word", word, None
+    _join_row(tokens, tree)
+
+
+def _word_for(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
+    start = next((place + 1 for place in range(at - 1, -1, -1) if _parts(tokens[place])), 0)
+    acts = {act for place in range(start, at) if (act := _act_at(tokens, place, tree)) is not None}
+    before, after = tokens[at - 1], tokens[at + 1]
+    named = (before.kind == "number" and before.glued) or "plant" in _roles(tokens, at - 1, tree)
+    if not named or len(acts) != 1 or any(token.low in ("to", "for", "->") for token in tokens[start:at]):
+        return None
+    act = acts.pop()
+    counted = any(token.kind == "number" and not token.glued for token in tokens[start:at])
+    somebody = after.kind == "word" and is_given_name(after.low)
+    if tokens[at].low == _FOR:
+        return "for" if act in _KEPT | _SENT and counted and somebody else None
+    if act == "move" and not counted and "place_word" in _roles(tokens, at + 1, tree):
+        return "to"
+    if act == "split" and counted and after.low in ("l", "lot"):
+        # "9 to 20" would be a range of lots.
+        return "as"
+    return "to" if act in _SENT and counted and somebody else None
+
+
+def _parts(token: Token) -> bool:
+    return token.kind == "line" or token.low in (",", ".", ";", "and", "&", "then")
+
+
+def _roles(tokens: list[Token], at: int, tree: dict[str, Any]) -> Leaf:
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase[1] if phrase is not None else {}
+
+
+def _act_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
+    leaf = _roles(tokens, at, tree)
+    word = leaf.get("act") or leaf.get("shared")
+    return word.act if word is not None else None
+
+
+def _join_row(tokens: list[Token], tree: dict[str, Any]) -> None:
+    """`14+15+16 | misted`: the last mark of such a row is an "and"."""
+    at = 0
+    while at + 2 < len(tokens) and tokens[at].kind == "number" and isinstance(tokens[at].value, int):
+        joint, after = tokens[at + 1 : at + 3]
+        if joint.low not in _JOINTS or not joint.glued or not after.glued or after.kind != "number":
+            break
+        at += 2
+    leaf = _roles(tokens, at + 1, tree) if at and at + 1 < len(tokens) else {}
+    deed = leaf.get("act")
+    if deed is None or deed.act not in COUNTLESS or deed.counts_before:
+        return
+    for place in range(1, at, 2):
+        tokens[place].low = ","
+    tokens[at - 1].kind, tokens[at - 1].low = "word", "and"

@@ -42,6 +42,12 @@ def is_plain_form(word: str) -> bool:
     return any(form in _everyday() for form in _plain_forms(word))
 
 
+@lru_cache(maxsize=_REMEMBERED)
+def is_plain_noun(word: str) -> bool:
+    """True for a word for a thing, a person, an hour or a matter of plain English, in one of its forms."""
+    return any(form in _plain_nouns() for form in _plain_forms(word))
+
+
 def is_given_name(word: str) -> bool:
     """True for a name that people are given, in lower case."""
     return word in _given_names()
@@ -78,6 +84,12 @@ def _several(word: str) -> str:
     return f"{word}es" if word.endswith(("s", "x", "ch", "sh")) else f"{word}s"
 
 
+@cache
+def _plain_nouns() -> frozenset[str]:
+    listed = read_toml("everyday_words.toml")
+    return frozenset(word for part in ("things", "people", "times", "matters") for word in listed[part])
+
+
 def _plain_forms(word: str) -> Iterator[str]:
     """What a word may be a form of: `tried` of `trie`, `tri` and `try`; `dripped` of `dripp` and `drip`."""
     yield word
@@ -92,4 +104,4 @@ def _plain_forms(word: str) -> Iterator[str]:
             yield stem[:-1]
 
 
-__all__ = ["home_words", "is_everyday", "is_given_name", "is_plain_form", "several_at_home"]
+__all__ = ["home_words", "is_everyday", "is_given_name", "is_plain_form", "is_plain_noun", "several_at_home"]

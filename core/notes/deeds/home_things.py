@@ -101,7 +101,7 @@ def _done_to_thing(pieces: list[Piece], place: int) -> bool:
         return False
     if not some and (_is_somebodys(pieces, at) or _brings_own(pieces, place)):
         return True
-    objects = _SOME_OBJECTS if some else _OBJECTS if word.act in _GETTING else _ALL_OBJECTS
+    objects = _SOME_OBJECTS if some else _OBJECTS if word.act in _GETTING | _PLANTING else _ALL_OBJECTS
     end = _end_of_thing(pieces, at, objects)
     if end is None or (end < len(pieces) and pieces[end].low.startswith("worth")):
         return False

@@ -13,7 +13,7 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
-from core.vocabulary.everyday import is_everyday
+from core.vocabulary.everyday import is_everyday, is_plain_noun
 from core.vocabulary.loading import small_words
 
 _PRONOUNS: Final = small_words("idioms", "pronouns")
@@ -41,14 +41,35 @@ _STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing
 def is_idiom(clause: Clause) -> bool:
     """True for a clause whose deed is a way of speaking."""
     rule = _RULES.get(clause.act or "")
-    if rule is None and clause.act not in _OF_PLANTS:
+    if rule is None and clause.act not in _OF_PLANTS | _OF_CARE:
         return False
     at = next((place for place, piece in enumerate(clause.pieces) if _is_deed(piece, clause)), None)
     if at is None:
         return False
+    if clause.act in _OF_CARE and _of_no_plant(clause, at):
+        return True
     return (clause.act in _OF_PLANTS and _everyday_object(clause, at)) or (rule is not None and rule(clause, at))
 
 
+_OF_CARE: Final = frozenset({"tend", "treat", "pot", "plant_out"})
+_SURELY: Final = frozenset({"wound", "scarify", "hormone", None})
+
+
+def _of_no_plant(clause: Clause, at: int) -> bool:
+    """`fed the visitors`, `scraped the windshield`: care for what grows nowhere."""
+    told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES and piece.low not in _PARTICLES]
+    if not told or told[0].kind != "word" or clause.says.get("treatment") not in _SURELY:
+        return False
+    if clause.says.get("care") == "weed":
+        # "weeded the path": where, which is asked.
+        return False
+    named = clause.kinds() & (SUBJECTS | COUNTS) or clause.has("plant", "both", "all", "hormone", "medium", "container")
+    after = told[1] if len(told) > 1 else None
+    ends = after is None or after.kind != "word" or is_everyday(after.low)
+    return not named and ends and is_plain_noun(told[0].low) and told[0].low not in _PERHAPS_PLANTS
+
+
+_PARTICLES: Final = small_words("home", "particles")
 _OTHERS: Final = frozenset({"other", "remaining", "last", "first"})
 
 

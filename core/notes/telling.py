@@ -38,7 +38,7 @@ from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.relative import join_relative
 from core.notes.counts.running_totals import SUM_UP
-from core.notes.counts.some_left_out import leave_out_some
+from core.notes.counts.some_left_out import leave_out_some, tell_what_is_left
 from core.notes.counts.strengths import find_strengths
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.days.spans import join_clocks
@@ -77,7 +77,7 @@ _COUNTS: Final = Steps(
     name_speakers, name_namesakes, name_landforms, name_houses, name_sun, keep_smoke,
     name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
     name_letters, name_flats,
-    leave_out_some, leave_out, keep_years, keep_numbers_at_home,
+    tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_counted_things, keep_numbers_of_things, keep_old, find_gallons,
     part_causes, keep_totals,
     keep_bracketed_parts, *SUM_UP,

@@ -261,6 +261,7 @@ def _next_in_list(
     if (
         not bare
         and is_counted(tokens, named[1], tree, plural)
+        and not (marks == ["/"] and _has_own_count(tokens, named[1], tree))
         and not (lone and not is_measure(tokens, named[1], tree, listed=second))
         and not (plural and listing_more and marks[-1] in ("and", "&") and state_of_all(tokens, named[1], tree))
         and not (second and heads and _in_turn(tokens, at, place) and state_of_all(tokens, named[1], tree))
@@ -282,6 +283,14 @@ def _next_in_list(
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
         return None
     return named
+
+
+def _has_own_count(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`t12/13 | germ 20/72`: what is told of both has its count after it."""
+    phrase = longest_phrase(tokens, at, tree)
+    if phrase is None or phrase[1].keys().isdisjoint(("act", "noun")) or phrase[0] >= len(tokens):
+        return False
+    return tokens[phrase[0]].kind in ("number", "fraction") and statement_ends(tokens, phrase[0] + 1, tree)
 
 
 def _lid_follows(tokens: list[Token], place: int, kind: str, tree: dict[str, Any]) -> bool:

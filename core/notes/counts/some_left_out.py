@@ -23,6 +23,10 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _IN: Final = frozenset({"in", "of", "from"})
+_REMAINING: Final = small_words("wholes", "remaining")
+_OTHERS: Final = small_words("wholes", "others")
+_BEING: Final = frozenset({"are", "is", "all", "were", "now"})
+_AND: Final = frozenset({",", "and", ";", "&", ".", "but"})
 _NOUGHT: Final = frozenset({"none", "negation"})
 
 
@@ -36,6 +40,28 @@ def leave_out_some(pieces: list[Piece]) -> None:
         whole = whole_before(pieces, at) if len(told) == 3 and told[1].low in _IN and numbers_in(told[0]) else None
         if end is not None and whole is not None and pieces[whole].kind in SUBJECTS:
             _leave_out(pieces, whole, at, end)
+
+
+@looks_for(any_of=_REMAINING, beside=("rest", "others"))
+def tell_what_is_left(pieces: list[Piece]) -> None:
+    """`lot 14 3 left, rest dead`, `5 left in tray 4, tossed the others`: all but so many were lost, in place."""
+    for at in range(len(pieces) - 3, -1, -1):
+        number, left = pieces[at : at + 2]
+        if number.kind != "number" or number.value.whole is None or number.value.approx or left.low not in _REMAINING:
+            continue
+        end = at + 2
+        while end < len(pieces) and (pieces[end].kind in SUBJECTS or pieces[end].low in _IN):
+            end += 1
+        named = pieces[at + 2 : end]
+        end += end < len(pieces) and pieces[end].low in _AND
+        lost = pieces[end : end + 3]
+        lost = [piece for piece in lost if piece.low not in _BEING][:2]
+        others = [piece for piece in lost if piece.low in _OTHERS]
+        deeds = [piece for piece in lost if "act" in piece.roles and piece.roles["act"].act == "lose"]
+        if len(others) == 1 and len(deeds) == 1:
+            last = max(pieces.index(others[0]), pieces.index(deeds[0]))
+            all_but = Piece("phrase", None, left.first, left.last, "all but", {"left": True})
+            pieces[at : last + 1] = [*named, all_but, number, deeds[0]]
 
 
 def _part_others(pieces: list[Piece]) -> None:

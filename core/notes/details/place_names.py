@@ -47,7 +47,7 @@ def _ends_name(pieces: list[Piece], at: int) -> bool:
         return True
     if _begins_detail(pieces, at) or (piece.low == "by" and people_until(pieces, at)):
         return True
-    if piece.low == "$" or (piece.kind == "number" and piece.value.approx):
+    if piece.low in ("$", "fr") or (piece.kind == "number" and piece.value.approx):
         return True
     after = pieces[at + 1] if at + 1 < len(pieces) else None
     if after is None:

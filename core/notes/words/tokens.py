@@ -58,6 +58,10 @@ _HOUR: Final = re.compile(r"(?:1[0-2]|[1-9])(?:[0-5]\d)?")
 _ASIDES: Final = read_toml("asides.toml")
 _AFTER_HOURS: Final = frozenset(said.split(" ")[0] for name in ("closes", "remarks") for said in _ASIDES[name])
 _HOUR_DIGITS: Final = 2
+_BEFORE_HOURS: Final = frozenset(
+    (*(day for days in read_toml("measures.toml")["weekday"].values() for day in days), "me", "us", "at", "tmw", "tmrw")
+) | {"tomorrow", "today", "2day"}
+"""After these an hour may stand before other words (`remind me fri 9a mist t3`)."""
 _HALVES_OF_DAY: Final = frozenset({"a", "p"})
 _IN_LISTS: Final = frozenset({",", "and", "&", "+", "-", "/", "to", "thru", "into", "as", "from", "in", "on", "of"})
 _OH: Final = re.compile(r"[\do](?<![^\W_].)(?:(?<=o)\d|(?<=\d)(?!\d+o\d\d)\d*o)[\do]*(?![^\W_])")
@@ -156,6 +160,21 @@ def _write_out(tokens: list[Token]) -> None:
         elif token.low == "an" and at + 1 < len(tokens) and tokens[at + 1].low in _LETTERED:
             # No plant, act or thing begins so: "an tray 6" has lost a letter.
             token.low = "and"
+        elif token.low in ("#", "no", "=") and at + 1 < len(tokens) and tokens[at + 1].glued:
+            _name_numbered(tokens, at)
+
+
+def _name_numbered(tokens: list[Token], at: int) -> None:
+    """`#s 14,15` names lots and `no14 31 rtd` a lot, `t3=misted` heads what was done to a tray, in place."""
+    token, after = tokens[at : at + 2]
+    opens = at == 0 or tokens[at - 1].kind == "line"
+    if token.low == "#" and after.low == "s" and [one.kind for one in tokens[at + 2 : at + 3]] == ["number"]:
+        token.kind, token.low = "word", "lots"
+        del tokens[at + 1]
+    elif token.low == "no" and opens and len(after.low) > 1 and after.low.isdigit():
+        token.low = "lot"
+    elif token.low == "=" and at and after.kind == "word" and tokens[at - 1].kind == "number" and tokens[at - 1].glued:
+        token.low = ":"
 
 
 def _is_hour(tokens: list[Token], at: int) -> bool:
@@ -166,6 +185,7 @@ def _is_hour(tokens: list[Token], at: int) -> bool:
     ends = after in _AFTER_HOURS or not (after.isalnum() or after in ("(", "/"))
     opens = at == 1 or tokens[at - 2].kind == "line"
     before = tokens[at - 2].low if at > 1 else ""
+    opens = opens or before in _BEFORE_HOURS
     named = before in _LETTERED or before in _IN_LISTS or (len(before) == 1 and before.isalpha())
     return (ends or opens) and not named and _HOUR.fullmatch(tokens[at - 1].low) is not None
 

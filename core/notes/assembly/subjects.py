@@ -142,6 +142,7 @@ def _follows_on(name: str, after: str) -> bool:
 
 
 _TENS: Final = 10
+_FAR: Final = 8
 _NEAR: Final = 3
 _MOST_BEFORE: Final = 6
 """How many words may stand before the first number of `roots out of lot no. 50`, and they too."""
@@ -256,6 +257,9 @@ def _next_in_list(
     named = read_name(tokens, place, kind, tree, first=False)
     if named is None or (tokens[place].low == "a" and not again) or _speaks(tokens, place):
         return None
+    if _lost_to(tokens, named[1], tree) and any(_lost_to(tokens, one, tree) for one in range(max(0, at - _FAR), at)):
+        # "lost 3 to slugs lot 22 | and 2 to mice lot 23".
+        return None
     lone = plural and not listing_more
     second = bool(marks) and marks[0] in ("and", "&")
     if (
@@ -291,6 +295,11 @@ def _has_own_count(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     if phrase is None or phrase[1].keys().isdisjoint(("act", "noun")) or phrase[0] >= len(tokens):
         return False
     return tokens[phrase[0]].kind in ("number", "fraction") and statement_ends(tokens, phrase[0] + 1, tree)
+
+
+def _lost_to(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`to slugs`: what took so many."""
+    return at + 1 < len(tokens) and tokens[at].low == "to" and "cause" in _roles_at(tokens, at + 1, tree)
 
 
 def _lid_follows(tokens: list[Token], place: int, kind: str, tree: dict[str, Any]) -> bool:

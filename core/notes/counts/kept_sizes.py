@@ -42,14 +42,24 @@ def keep_lengths(pieces: list[Piece]) -> None:
             keep_words(size)
 
 
-@looks_for("=dash", beside=("!tend", "!mix", "@solution"))
+@looks_for("=number", beside=("!tend", "!mix", "@solution"))
 def keep_grades(pieces: list[Piece]) -> None:
-    """Keeps `20-20-20`, in place."""
+    """Keeps `20-20-20` and `20 10 20`, in place; numbers that rise are lots."""
+    for at in range(len(pieces) - 3, -1, -1):
+        run = pieces[at : at + 3]
+        bare = all(piece.kind == "number" and piece.low.isdigit() for piece in run)
+        if bare and not run[0].value.value < run[1].value.value < run[2].value.value and _feeds(pieces[:at]):
+            pieces[at : at + 3] = [Piece("kept", None, run[0].first, run[-1].last, said_in(run))]
     for at in range(len(pieces) - _GRADE, -1, -1):
         run = pieces[at : at + _GRADE]
         if [piece.kind for piece in run] == ["number", "dash", "number", "dash", "number"]:
             low = "".join(piece.low for piece in run)
             pieces[at : at + _GRADE] = [Piece("kept", None, run[0].first, run[-1].last, low)]
+
+
+def _feeds(pieces: list[Piece]) -> bool:
+    words = [piece.roles["act"] for piece in pieces if "act" in piece.roles]
+    return bool(words) and words[-1].says.get("care") == "feed"
 
 
 def _is_size(pieces: list[Piece], at: int) -> bool:

@@ -30,7 +30,7 @@ _OPENERS: Final = frozenset({",", "(", "-"})
 
 
 @looks_for(
-    "no", "not", "or", "after", "up", "down", "left", "remain", "remaining",
+    "no", "not", "or", "after", "up", "down", "left", "remain", "remaining", "from",
     any_of=_WAS | _ROSE | _LESS | _COMPARED | _THEN,
 )  # fmt: skip
 def keep_old(pieces: list[Piece]) -> None:
@@ -105,7 +105,8 @@ def _share_too(old: Piece, new: Piece) -> None:
 
 def _keep_risen_from(pieces: list[Piece], at: int) -> None:
     """`went from 31 to 36 rooted`, `went from 40 to 31`, `up from 31 to 36`: what it was before is no count."""
-    if pieces[at].low not in _ROSE or at + 2 >= len(pieces) or pieces[at + 1].low != "from":
+    rose = pieces[at].low in _ROSE or _tells_state(pieces[at])
+    if not rose or at + 2 >= len(pieces) or pieces[at + 1].low != "from":
         return
     number = pieces[at + 2]
     if number.kind in ("temp", "percent") and at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->"):
@@ -121,6 +122,12 @@ def _keep_risen_from(pieces: list[Piece], at: int) -> None:
         _keep(pieces, at, at + 3)
     elif at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->") and _counts(pieces[at + 4]):
         _keep(pieces, at, at + 3)
+
+
+def _tells_state(piece: Piece) -> bool:
+    """The `rooted` of `lot 14 rooted from 20 to 31`."""
+    word = piece.roles.get("act")
+    return word is not None and word.act == "check" and "state" in word.says
 
 
 def _keep_risen_by(pieces: list[Piece], at: int) -> None:

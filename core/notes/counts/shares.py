@@ -131,7 +131,8 @@ def mothers_end(pieces: list[Piece], at: int) -> int:
         step = end
         while step < len(pieces) and pieces[step].low in _LISTING:
             step += 1
-        if step >= len(pieces) or not is_mother(pieces[step].low) or step - end > 2:
+        counts = step + 1 < len(pieces) and pieces[step].kind == "number" and pieces[step + 1].low in _FROM
+        if step >= len(pieces) or counts or not is_mother(pieces[step].low) or step - end > 2:
             return end
         end = step + 1
 

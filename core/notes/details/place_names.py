@@ -52,6 +52,9 @@ def _ends_name(pieces: list[Piece], at: int) -> bool:
     after = pieces[at + 1] if at + 1 < len(pieces) else None
     if after is None:
         return False
+    if piece.kind == "number" and after.low in ("of", "from") and at + 2 < len(pieces):
+        # "moved 6 of lot 20 to the slab | 4 of lot 21 to the lath".
+        return True
     if piece.low in ("and", "&", "+"):
         return after.kind == "number" or "filler" in after.roles
     return piece.kind == "number" and _counts_what_follows(pieces[at - 1], after)

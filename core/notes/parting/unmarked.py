@@ -28,6 +28,7 @@ _COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "mor
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
 _FEWEST_DEGREES: Final = 15
 _AFTER_LOSSES: Final = SUBJECTS | {"break", "moment"}
+_TURNS: Final = frozenset({"on", "off", "back"})
 _MOVING: Final = frozenset({"move", "harden"})
 
 
@@ -187,6 +188,8 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     piece = pieces[place]
     if _counts(piece):
         return _counts_another(pieces, start, place)
+    if "cover_noun" in piece.roles and _covers_another(pieces, start, place):
+        return True
     if "both" in piece.roles or is_act(piece):
         return _deed_apart(pieces, start, place)
     if piece.kind not in SUBJECTS or pieces[place - 1].low in _LINKS:
@@ -204,6 +207,9 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return True
     if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):
         return True
+    if _counts_state_before(pieces, place) and _counts_state(pieces, place + 1):
+        # "lot 14 31 rooted 4 rotted | lot 15 12 rooted".
+        return any(one.kind == piece.kind for one in pieces[start:place])
     if is_act(pieces[place - 1]) and any(map(is_act, pieces[start : place - 1])):
         return False  # "potted 36 of lot 15 and moved | lot 15 to the lath"
     named = [step for step in range(start, place) if pieces[step].kind == piece.kind]
@@ -224,6 +230,32 @@ def _deed_follows_another(pieces: list[Piece], start: int, place: int) -> bool:
     if is_act(pieces[place - 1]) and deed < place - 1:
         return False  # "misted tray 3 domed | tray 4 vented tray 5"
     return any(one.kind in SUBJECTS for one in pieces[deed + 1 : place])
+
+
+def _covers_another(pieces: list[Piece], start: int, place: int) -> bool:
+    """`lid on tray 5 | lid off tray 6`: a cover that went on or off, after one with its own tray."""
+    turned = pieces[place + 1].low.split(" ")[-1] in _TURNS if place + 1 < len(pieces) else False
+    before = [at for at in range(start, place) if "cover_noun" in pieces[at].roles]
+    named = bool(before) and any(one.kind in SUBJECTS for one in pieces[before[-1] : place])
+    follows = any(one.kind in SUBJECTS for one in pieces[place:])
+    return turned and named and follows and pieces[place - 1].kind in SUBJECTS
+
+
+def _counts_state(pieces: list[Piece], at: int) -> bool:
+    """`12 rooted`, `none rooted`, `10 potted`: a count and what it tells of, right at a place."""
+    if at + 1 >= len(pieces):
+        return False
+    end = at + 1 + (pieces[at + 1].low in ("of", "out of") and at + 3 < len(pieces)) * 2
+    counts = pieces[at].kind in ("number", "fraction") or "none" in pieces[at].roles
+    return counts and "act" in pieces[end].roles
+
+
+def _counts_state_before(pieces: list[Piece], at: int) -> bool:
+    """`4 rotted`, right before a place."""
+    if at <= 1:
+        return False
+    word = pieces[at - 1].roles.get("act")
+    return word is not None and pieces[at - 2].kind in ("number", "fraction")
 
 
 def _counted_after_another(pieces: list[Piece], start: int, place: int) -> bool:
@@ -271,6 +303,8 @@ def _sized(pieces: list[Piece], at: int) -> bool:
 def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
     """`…, 4 from lot 41 gave 2 from lot 42`, `lot 4 30 min both misted`: the deed is of what follows, or of both."""
     said = pieces[start:place]
+    if _same_deed_again(pieces, start, place):
+        return True
     if any(is_act(one) for one in said) and "both" not in pieces[place].roles:
         return False
     if any(map(_names_state, said)) and any(one.kind == "fraction" for one in said) and is_act(pieces[place]):
@@ -284,6 +318,21 @@ def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
         return False
     told = pieces[place + 1 : _end(pieces, place + 1)]
     return any("both" in one.roles for one in told) or (any(map(_names, told)) and any(map(_counts, told)))
+
+
+def _same_deed_again(pieces: list[Piece], start: int, place: int) -> bool:
+    """`potted 12 of lot 20 | potted 10 of lot 21`, `fed lot 3 | fed lot 4`: a deed told again of others."""
+    word = pieces[place].roles.get("act")
+    if word is None or word.counts_before or word.form != "done":
+        return False
+    if pieces[place - 1].low in _LINKS or pieces[place - 1].kind == "person":
+        return False
+    last = max((at for at in range(start, place) if is_act(pieces[at])), default=None)
+    before = pieces[last].roles.get("act") if last is not None else None
+    if last is None or before is None or before.act != word.act or pieces[last].low != pieces[place].low:
+        return False
+    own, told = pieces[last + 1 : place], pieces[place + 1 : _end(pieces, place + 1)]
+    return not any(map(_names, pieces[start:last])) and all(any(_names(one) for one in run) for run in (own, told))
 
 
 def _names_state(piece: Piece) -> bool:

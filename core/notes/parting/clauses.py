@@ -39,7 +39,7 @@ from core.notes.parting.so_that import keep_so_that, put_out_to_harden
 from core.notes.parting.states_first import PART_STATES_FIRST
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
-from core.notes.words.pieces import COUNTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
 from core.notes.words.steps import Marks, Steps
 from core.vocabulary import ActWord
@@ -249,7 +249,7 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
     if _tells_of_move(current, word, pieces, place):
         return True
     if word.act == current.act and word.rule is None:
-        if _of_its_own(pieces, place):
+        if _of_its_own(pieces, place) or _turn_by_turn(pieces, place):
             return False
         clash = any(current.says.get(key, value) != value for key, value in word.says.items())
         has_count = any(piece.kind in COUNTS for piece in pieces[:place])
@@ -300,6 +300,12 @@ def _tells_of_move(current: Clause, word: ActWord, pieces: list[Piece], place: i
         current.take(word)
         return True
     return False
+
+
+def _turn_by_turn(pieces: list[Piece], place: int) -> bool:
+    """`tray 3 watered tray 4 | misted`: each deed right after its tray."""
+    run = pieces[max(0, place - 3) : place]
+    return len(run) == 3 and [piece.kind in SUBJECTS for piece in run] == [True, False, True] and is_act(run[1])
 
 
 def _of_its_own(pieces: list[Piece], place: int) -> bool:

@@ -19,6 +19,7 @@ from core.vocabulary.everyday import is_given_name
 
 _TO: Final = "2"
 _FOR: Final = "4"
+_ARROWS: Final = ("->", ">", "→")
 _SENT: Final = frozenset({"give", "sell"})
 _KEPT: Final = frozenset({"reserve", "hold"})
 _JOINTS: Final = frozenset({"+", ","})
@@ -26,6 +27,8 @@ _JOINTS: Final = frozenset({"+", ","})
 
 def has_figures(text: str) -> bool:
     """Whether a note may hold such figures."""
+    if any(arrow in text for arrow in _ARROWS):
+        return True
     return f" {_TO} " in text or f" {_FOR} " in text or (text[:1].isdigit() and ("+" in text or "," in text))
 
 
@@ -37,6 +40,8 @@ def figures_as_words(tokens: list[Token], tree: dict[str, Any]) -> None:
             word = _word_for(tokens, at, tree)
             if word is not None:
                 token.kind, token.low, token.value = "word", word, None
+        elif token.low in _ARROWS and tokens[at + 1].kind != "number":
+            _point(tokens, at, tree)
     _join_row(tokens, tree)
 
 
@@ -58,6 +63,17 @@ def _word_for(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
         # "9 to 20" would be a range of lots.
         return "as"
     return "to" if act in _SENT and counted and somebody else None
+
+
+def _point(tokens: list[Token], at: int, tree: dict[str, Any]) -> None:
+    """`t3 > lath`, `mvd t3->b2`: an arrow, which is "to" after a deed of going there, in place."""
+    start = next((place + 1 for place in range(at - 1, -1, -1) if _parts(tokens[place])), 0)
+    acts = {act for place in range(start, at) if (act := _act_at(tokens, place, tree)) is not None}
+    before = tokens[at - 1]
+    if acts in ({"move"}, {"merge"}) and not any(token.low == "to" for token in tokens[start:at]):
+        tokens[at].kind, tokens[at].low = "word", "into" if "merge" in acts else "to"
+    elif not acts and before.kind in ("number", "lot"):
+        tokens[at].low = "->"
 
 
 def _parts(token: Token) -> bool:

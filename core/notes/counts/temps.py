@@ -79,11 +79,16 @@ def _keep_taking(pieces: list[Piece]) -> None:
 
 
 def _read_humidity(pieces: list[Piece]) -> None:
-    """`rh 80`, `humidity is 65`: a bare number right after it is in percent, in place."""
+    """`rh 80`, `humidity is 65`, `88f 60rh`: a bare number right beside it is in percent, in place."""
     told = [piece for piece in pieces if piece.low not in _READ_AT]
     for word, number in pairwise(told):
         if "humidity" in word.roles and number.kind == "number" and number.low.isdigit() and number.value.value <= 100:
             number.kind = "percent"
+    for place in range(1, len(pieces)):
+        number, word = pieces[place - 1 : place + 1]
+        follows = place + 1 < len(pieces) and pieces[place + 1].kind in ("number", "percent")
+        if "humidity" in word.roles and not follows and number.kind == "number" and number.low.isdigit():
+            number.kind = "percent" if number.value.value <= 100 else number.kind
 
 
 def _part_places(pieces: list[Piece]) -> None:

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import deed_of, keep, said_in
+from core.notes.words.said import begin_of_statement, deed_of, is_end, keep, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -219,6 +219,21 @@ def _waste_in(said: list[Piece], start: int) -> tuple[int, int] | None:
     if lead < start or said[lead].low not in _TO_WASTE:
         return None
     return lead, found[1]
+
+
+@looks_for("rot", beside=("=number",))
+def count_rot(pieces: list[Piece]) -> None:
+    """`31 rooted 4 rot`, `lot 14 4 rot`: how many rotted, at the end of a statement or before a deed, in place."""
+    if any((word := deed_of(piece)) is not None and word.act == "lose" for piece in pieces):
+        return
+    for at in range(len(pieces) - 1, 0, -1):
+        number, rot = pieces[at - 1 : at + 1]
+        ends = is_end(pieces, at + 1) or pieces[at + 1].kind in ("lots", "trays") or is_act(pieces[at + 1])
+        if rot.low != "rot" or number.kind != "number" or not ends:
+            continue
+        rot.roles = {"act": ActWord(act="lose", says={"cause": "rot"}, counts_before=True)}
+        if any(map(is_act, pieces[begin_of_statement(pieces, at) : at])):
+            pieces.insert(at - 1, Piece("break", ",", number.first, number.first, ","))
 
 
 @looks_for("bagged")

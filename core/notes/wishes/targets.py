@@ -187,8 +187,9 @@ def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: d
 
 
 def _follows_plant(pieces: list[Piece], at: int, run: list[Piece]) -> bool:
-    """Whether a count and its plant stand right after another plant that was counted."""
-    counted = any(one.kind == "number" for one in run) and "plant" in run[-1].roles
+    """Whether a count and its plant stand right after another plant that was counted, or the day it is wanted by."""
+    dated = run[-1:] != [] and run[-1].kind == "moment" and any("plant" in one.roles for one in run)
+    counted = any(one.kind == "number" for one in run) and (dated or "plant" in run[-1].roles)
     return counted and pieces[at].kind == "number" and any("plant" in one.roles for one in pieces[at + 1 : at + 2])
 
 

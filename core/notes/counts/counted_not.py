@@ -8,6 +8,7 @@ Rules
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS
@@ -17,12 +18,14 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _LINKS: Final = small_words("denied", "links")
+_DENIED: Final = 5
 _YET: Final = small_words("denied", "yet")
 
 
 @looks_for("@negation", "@none", "@fraction", beside=("=number",))
 def join_denied(pieces: list[Piece]) -> None:
     """Puts each count of those that are not as it is meant, in place."""
+    _join_counts_after(pieces)
     _keep_doubtful(pieces)
     for place in range(len(pieces) - 1, 0, -1):
         if pieces[place].kind != "number" or not _opens(pieces, place):
@@ -40,6 +43,20 @@ def join_denied(pieces: list[Piece]) -> None:
             run = pieces[place:until]
             low = " ".join(piece.low for piece in run)
             pieces[place:until] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
+
+
+def _join_counts_after(pieces: list[Piece]) -> None:
+    """`rooted 18 not rooted 12` as `rooted 18 of 30`, in place."""
+    for at in range(len(pieces) - _DENIED, -1, -1):
+        if at + _DENIED > len(pieces):
+            continue
+        state, number, denied, again, others = pieces[at : at + _DENIED]
+        alike = _state(state) is not None and _state(state) == _state(again) and denied.low == "not"
+        counted = (number.kind, others.kind) == ("number", "number")
+        if alike and counted and not (at and pieces[at - 1].kind in COUNTS):
+            number.value = replace(number.value, of=int(number.value.value + others.value.value))
+            number.last = others.last
+            del pieces[at + 2 : at + _DENIED]
 
 
 def _keep_doubtful(pieces: list[Piece]) -> None:

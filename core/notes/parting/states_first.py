@@ -8,7 +8,6 @@ Rules
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
@@ -21,15 +20,13 @@ _REST: Final = frozenset({"rest", "the rest", "others", "the others"})
 _BETWEEN: Final = frozenset({":", "=", "-"})
 _COUNTS: Final = frozenset({"number", "fraction"})
 _FEWEST: Final = 2
-_DENIED: Final = 5
 _DONE_TO_ALL: Final = frozenset({"pot", "sell", "give", "plant_out", "move"})
 
 
-@looks_for("=counts", beside=("!lose", "!wilt", "not"))
+@looks_for("=counts", beside=("!lose", "!wilt"))
 def part_states_first(pieces: list[Piece]) -> None:
     """Puts a comma before the second and each later state that its count follows, in place."""
     _drop_marks(pieces)
-    _join_denied(pieces)
     for start, end in reversed(list(statements(pieces))):
         places = _states_first(pieces, start, end)
         for place in reversed(places[1:]):
@@ -68,19 +65,6 @@ def _drop_marks(pieces: list[Piece]) -> None:
     if len(marked) >= _FEWEST and not _counted(pieces, marked[0] - 1):
         for at in reversed(marked):
             del pieces[at]
-
-
-def _join_denied(pieces: list[Piece]) -> None:
-    """`rooted 18 not rooted 12` as `rooted 18 of 30`, in place."""
-    for at in range(len(pieces) - _DENIED, -1, -1):
-        state, number, denied, again, others = pieces[at : at + _DENIED]
-        told = [_state(one) for one in (state, again)]
-        alike = told[0] is not None and told[1] is not None and told[0].says == told[1].says
-        counted = (number.kind, others.kind) == ("number", "number") and denied.low == "not"
-        if alike and counted and not _counted(pieces, at):
-            number.value = replace(number.value, of=int(number.value.value + others.value.value))
-            number.last = others.last
-            del pieces[at + 2 : at + _DENIED]
 
 
 def _states_first(pieces: list[Piece], start: int, end: int) -> list[int]:

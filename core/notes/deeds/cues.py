@@ -24,6 +24,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import Look, Marks
 from core.vocabulary import ActWord
+from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
 
 _LASTING: Final = frozenset({"condition", "hearsay"})
@@ -186,7 +187,10 @@ def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:
         return None
     named_only = clause.word is not None and clause.word.form == "noun"
     if (clause.act is None or named_only) and any(
-        "to_do" in piece.roles and _verbal(pieces, place) and (clause.act is None or piece.low in _LOOKING)
+        "to_do" in piece.roles
+        and _verbal(pieces, place)
+        and (clause.act is None or piece.low in _LOOKING)
+        and not (place == 0 and _of_plain_english(clause))
         for place, piece in enumerate(pieces)
     ):
         return "plan" if names_coming(pieces, now, weekdays=True) else "wish"
@@ -225,9 +229,18 @@ def _of_the_speaker(clause: Clause) -> bool:
     while lead and pieces[lead - 1].low in _STRONGLY:
         lead -= 1
     passive = word.counts_before or lead < at or pieces[at - 1].low in _OF_SELF
+    if lead and _is_somebody(pieces[lead - 1]) and (lead == 1 or pieces[lead - 2].low in ("and", "&")):
+        # "bram is toast", "mei pulled through".
+        stands = any(piece.low in _BEING for piece in pieces[lead:at]) or clause.act in ("check", "wilt")
+        return stands and passive and not clause.has("vague", "all", "none", "negation")
     return passive and any(piece.low in _SPEAKERS for piece in pieces[max(0, lead - 1) : at])
 
 
+def _is_somebody(piece: Piece) -> bool:
+    return piece.kind == "person" or (piece.kind == "word" and is_given_name(piece.low))
+
+
+_BEING: Final = frozenset({"is", "was", "got", "are", "were"})
 _SUFFERED: Final = frozenset({"treat", "cover", "hold", "clear", "water", "harden"})
 _SELVES: Final = small_words("cues", "selves")
 _STRONGLY: Final = small_words("cues", "strongly")
@@ -296,6 +309,25 @@ def _verbal(pieces: list[Piece], place: int) -> bool:
     if after is not None and (after.low in _STRUCTURES or _tells_of_it(after)):
         return False
     return place == 0 or not (after is not None and after.kind == "word")
+
+
+def _of_plain_english(clause: Clause) -> bool:
+    """`mix tape for mei`, `thin walls in the office`, `pinch me`: a word of the bench in everyday talk."""
+    of_bench = ("plant", "container", "thing", "medium", "solution")
+    named = any(not piece.roles.keys().isdisjoint(of_bench) for piece in clause.pieces[1:])
+    if named or clause.kinds() & {"lots", "trays", "number"}:
+        return False
+    after = next((piece for piece in clause.pieces[1:] if piece.low not in _ARTICLES), None)
+    return after is not None and (after.low in _SELVES or (after.kind == "word" and _is_plain(after.low)))
+
+
+def _is_plain(word: str) -> bool:
+    return is_everyday(word) and word not in _PERHAPS_PLANTS and word not in _GEAR
+
+
+_ARTICLES: Final = small_words("places", "articles")
+_PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
+_GEAR: Final = small_words("equipment", "gear")
 
 
 def _tells_of_it(after: Piece) -> bool:

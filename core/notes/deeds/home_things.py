@@ -12,6 +12,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.deeds.equipment import KIND
+from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import counted_before, end_of_statement, keep_words
@@ -41,12 +42,15 @@ _WHOSE: Final = small_words("home", "owners")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
 _BRINGING: Final = small_words("home", "bringing")
 _MEDIA: Final = small_words("home", "media")
+_PLANTS_OF: Final = small_words("home", "plants_of")
+_ROOMS: Final = small_words("home", "rooms")
 _NO_LEADS: Final = small_words("home", "ends")
 _JOINTS: Final = frozenset({"and", "&", ",", "+"})
 _OF_PLANTS: Final = frozenset({
     "what", "plant", "container", "thing", "cover_noun", "medium", "cutting", "wood", "of_cuttings", "pot_size",
     "amount",
 })  # fmt: skip
+_OF_BENCH: Final = _OF_PLANTS | {"all", "both", "vague", "solution", "place_word"}
 _BEING: Final = small_words("covers", "being") | small_words("home", "being")
 _LEADS: Final = small_words("home", "leads")
 _GETTING: Final = frozenset({"give", "sell", "reserve"})
@@ -125,7 +129,11 @@ def _is_somebodys(pieces: list[Piece], at: int) -> bool:
         end += 1
     named = end > at + 1 and _names_it(pieces, end - 1, end)
     said = pieces[end : end_of_statement(pieces, end)]
-    return named and not any(one.kind in SUBJECTS | COUNTS or "plant" in one.roles for one in said)
+    return (
+        named
+        and not _plants_after(pieces, end)
+        and not any(one.kind in SUBJECTS | COUNTS or "plant" in one.roles for one in said)
+    )
 
 
 def _brings_own(pieces: list[Piece], place: int) -> bool:
@@ -141,6 +149,8 @@ def _of_the_bench(pieces: list[Piece], place: int, end: int, word: ActWord) -> b
     """Whether what was done to a thing tells of plants there, or may be planned (`weeded the lower shelf`)."""
     last = pieces[end - 1]
     if last.low in _THINGS and last.roles.keys() & {"thing", "place_word"} and word.act not in _NEVER_TO_PLACES:
+        return True
+    if last.low in _ROOMS and word.act in COUNTLESS:
         return True
     if word.act == "move" and any(piece.kind == "moment" for piece in pieces[end:]):
         return True
@@ -168,7 +178,7 @@ def _end_of_thing(pieces: list[Piece], start: int, objects: Runs) -> int | None:
 def _end_of_sum(pieces: list[Piece], start: int, at: int) -> int:
     """`20 bucks` right after the deed; 0 where no money is."""
     piece = pieces[at]
-    money = piece.kind == "measure" and piece.low.split(" ")[-1] in _MONEY
+    money = piece.kind in ("measure", "numbered") and piece.low.split(" ")[-1] in _MONEY | _PEOPLE
     return at + 1 if money and all("filler" in one.roles or one.kind == "word" for one in pieces[start:at]) else 0
 
 
@@ -189,7 +199,7 @@ def _may_stand_before(pieces: list[Piece], at: int) -> bool:
         return True
     if piece.low == "and" and 0 < at < len(pieces) - 1:
         return pieces[at - 1].kind in SUBJECTS and pieces[at + 1].kind in SUBJECTS
-    if piece.low == "of" and at and pieces[at - 1].low in _PORTIONS:
+    if piece.low == "of" and at and (pieces[at - 1].kind == "amount" or pieces[at - 1].low in _PORTIONS):
         return True
     if piece.kind == "break" or piece.low in _NO_LEADS or _is_told(piece):
         return False
@@ -202,11 +212,16 @@ def _is_told(piece: Piece) -> bool:
 
 def _names_it(pieces: list[Piece], at: int, end: int) -> bool:
     """Whether the words are the thing itself, and no part of the name of something of the bench (`coffee cups`)."""
-    if any(piece.kind not in ("word", "phrase", "saying", "person", "kept", "measure") for piece in pieces[at:end]):
+    if any(
+        piece.kind not in ("word", "phrase", "saying", "person", "kept", "measure", "numbered")
+        for piece in pieces[at:end]
+    ):
         return False
     if end >= len(pieces):
         return True
     after = pieces[end]
+    if after.low in _PLANTS_OF:
+        return after.low in _NO_LEADS or is_act(after)
     if after.roles.keys() & _OF_PLANTS and after.low not in ("can", "cover"):
         return False
     return after.kind in ("break", "moment", "duration", "person", "mark") or _closes(after)
@@ -227,13 +242,13 @@ def _closes(after: Piece) -> bool:
 def _plants_after(pieces: list[Piece], end: int) -> bool:
     """`covered the desk and lot 9`, `gave the office 4 sage`: plants beside the thing."""
     at = end
-    while at < len(pieces) and (pieces[at].low in _JOINTS or pieces[at].low in ("the", "also", "then")):
+    while at < len(pieces) and (pieces[at].low in _JOINTS or pieces[at].low in ("the", "also", "then", "my", "our")):
         at += 1
     if at >= len(pieces):
         return False
     first = pieces[at]
     joined = at > end
-    named = first.kind in SUBJECTS or "plant" in first.roles or "all" in first.roles
+    named = first.kind in SUBJECTS or not first.roles.keys().isdisjoint(("plant", "all", "thing", "cover_noun"))
     after = pieces[at + 1] if at + 1 < len(pieces) else None
     counted = first.kind in COUNTS and after is not None and "plant" in after.roles
     of_things = after is not None and after.kind == "word" and is_everyday(after.low)
@@ -267,7 +282,16 @@ def _state_of_thing(pieces: list[Piece], place: int) -> int | None:
         word.act in _SUFFERED or word.counts_before or pieces[at].low == "left"
     )
     being_told = at > being or pieces[at].low.split(" ")[0] in _BEING
+    if not people and not being_told and not suffered:
+        suffered = _is_lone(pieces, place, end, at)
     return at if being_told or suffered else _deed_of_own(pieces, place, end)
+
+
+def _is_lone(pieces: list[Piece], place: int, end: int, at: int) -> bool:
+    """`my truck sold`, `the website moved`: what a thing did, where nothing of the bench is named after it."""
+    things = any(_OBJECTS.end_at(pieces, one) == end for one in range(place, end))
+    said = pieces[at + 1 : end_of_statement(pieces, at)]
+    return things and not any(one.kind in SUBJECTS | COUNTS or one.roles.keys() & _OF_BENCH for one in said)
 
 
 def _deed_of_own(pieces: list[Piece], place: int, end: int) -> int | None:

@@ -14,13 +14,14 @@ from core.notes.deeds.ahead import UNTIL
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import counted_before, said_in
+from core.vocabulary.everyday import home_words
 from core.vocabulary.loading import small_words
 
 _THINGS: Final = small_words("no_plants", "things")
 _ARTICLES: Final = small_words("no_plants", "before_things")
 _MOTHERS: Final = small_words("sources", "mothers")
 _BODY: Final = small_words("no_plants", "body")
-_FOOD: Final = small_words("no_plants", "food")
+_FOOD: Final = small_words("no_plants", "food") | home_words("food")
 _MADE: Final = small_words("no_plants", "made")
 _STIRRED: Final = small_words("no_plants", "stirred")
 _AWAY: Final = small_words("no_plants", "away")

@@ -41,6 +41,20 @@ def tell_new_lots(pieces: list[Piece]) -> None:
     _keep_staying(pieces, start, end)
     _keep_each(pieces, at)
     _name_holding(pieces, at, origin.value[0])
+    _lead_new_lots(pieces, origin)
+
+
+def _lead_new_lots(pieces: list[Piece], origin: Piece) -> None:
+    """`split lot 9 | 10 lot 20, 12 lot 21`: a count right before each new lot, at the end of its statement."""
+    first = pieces.index(origin) + 1
+    for place in range(len(pieces) - 1, first, -1):
+        number, lot = pieces[place - 1 : place + 1]
+        before = pieces[place - 2]
+        new = lot.kind == "lots" and len(lot.value) == 1 and lot.value != origin.value
+        ends = place + 1 == len(pieces) or pieces[place + 1].kind == "break" or pieces[place + 1].low in _JOINTS
+        opens = before is origin or before.low in _JOINTS | {":", ";"}
+        if new and ends and opens and number.kind == "number" and _counts(number):
+            pieces.insert(place, Piece("phrase", None, lot.first, lot.first, "as", {"filler": True}))
 
 
 def _sentence(pieces: list[Piece], at: int) -> tuple[int, int]:

@@ -24,6 +24,7 @@ _HAVING: Final = small_words("namesakes", "having")
 _KIN: Final = small_words("namesakes", "kin")
 _WHOSE: Final = small_words("namesakes", "whose")
 _ARTICLES: Final = small_words("namesakes", "articles")
+_NOT_FOUND: Final = small_words("namesakes", "not_found")
 _OWN: Final = small_words("namesakes", "own")
 _BARE_OBJECTS: Final = small_words("namesakes", "bare_objects")
 _FAR: Final = small_words("namesakes", "far")
@@ -92,6 +93,8 @@ def _does_so(pieces: list[Piece], at: int) -> bool:
     if _begins_with(pieces, at, _VERBS):
         return True
     verb = pieces[at].low
+    if verb == "found":
+        return not is_end(pieces, at + 1) and pieces[at + 1].low not in _NOT_FOUND
     late = [one.low for one in pieces[at + 1 : at + 3]]
     if late[:1] == ["late"] and late[1:] in (["to"], ["this"], ["for"]):
         # "violet is late to root".
@@ -123,7 +126,8 @@ def _deals_with_things(pieces: list[Piece], at: int) -> bool:
     lead = pieces[start - 1].low
     if lead in _WHOSE:
         return pieces[start].roles.keys().isdisjoint(_BENCH) and pieces[start].kind == "word"
-    thing = pieces[start].kind == "word" or (start > at + 1 and is_act(pieces[start]))
+    led = start > at + 1 and (is_act(pieces[start]) or "cause" in pieces[start].roles)
+    thing = led or pieces[start].kind == "word"
     named = thing and not _tells_of_bench(pieces, start)
     meaning = verb.roles.get("act") or verb.roles.get("shared")
     done = meaning is not None and meaning.form == "done" and not meaning.counts_before

@@ -25,7 +25,7 @@ from core.notes.counts.counted_things import (
 from core.notes.counts.counted_wholes import join_tallies, join_wholes
 from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.exceptions import leave_out
-from core.notes.counts.kept_sizes import keep_grades, keep_lengths, keep_old_sizes
+from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
@@ -58,7 +58,7 @@ from core.notes.joining.parts_of_total import find_gallons, keep_bracketed_parts
 from core.notes.names.landforms import keep_smoke, name_houses, name_landforms, name_sun
 from core.notes.names.names_joined import join_plant_names, name_cuts
 from core.notes.names.namesakes import name_namesakes
-from core.notes.names.people import find_people, keep_company, name_receivers, tell_bracketed
+from core.notes.names.people import find_people, keep_company, name_receivers, part_doers, tell_bracketed
 from core.notes.names.signed import find_signers
 from core.notes.names.speakers import name_speakers
 from core.notes.names.unknown_plants import name_listed
@@ -74,13 +74,12 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    name_speakers, name_namesakes, name_landforms, name_houses, name_sun, keep_smoke,
+    name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_sun, keep_smoke,
     name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
     name_letters, name_flats,
     tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
-    keep_old_sizes, keep_lengths, keep_grades, keep_counted_things, keep_numbers_of_things, keep_old, find_gallons,
-    part_causes, keep_totals,
-    keep_bracketed_parts, *SUM_UP,
+    keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, keep_old,
+    find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_participles, join_denied,
     join_compared,
 )  # fmt: skip

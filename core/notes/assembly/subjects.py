@@ -19,6 +19,7 @@ from core.notes.assembly.counted_after import (
 )
 from core.notes.assembly.subject_names import MOST_IN_RANGE, read_name
 from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.number_words import number_of_word
 from core.notes.words.numbers import read_number
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
@@ -62,7 +63,8 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     ):
         place += 1
     plural = word.endswith("s")
-    if plural and at and tokens[at - 1].kind == "number" and counts_after(tokens, place, tree):
+    counted = at > 0 and (tokens[at - 1].kind == "number" or number_of_word(tokens[at - 1].low) is not None)
+    if plural and counted and counts_after(tokens, place, tree):
         return None
     if plural and place + 1 < len(tokens) and tokens[place].low in ("x", "×") and tokens[place + 1].kind == "number":
         # "4 trays x 24".

@@ -15,7 +15,7 @@ from core.notes.days.moments import Moment
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
-from core.notes.words.said import begin_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import several_at_home
 from core.vocabulary.loading import read_toml, small_words
@@ -81,10 +81,17 @@ def keep_years(pieces: list[Piece]) -> None:
         after = pieces[at + 1 : at + 4]
         if any(one.low in _CROPS for one in after[:1]):
             pieces[at : at + 2] = [Piece("word", None, piece.first, after[0].last, f"{piece.low} {after[0].low}")]
-        elif at and pieces[at - 1].low == "from":
-            pieces[at - 1 : at + 1] = [Piece("kept", None, pieces[at - 1].first, piece.last, f"from {piece.low}")]
+        elif at and (pieces[at - 1].low == "from" or (pieces[at - 1].low == "in" and _gathers(pieces[:at]))):
+            run = pieces[at - 1 : at + 1]
+            pieces[at - 1 : at + 1] = [Piece("kept", None, run[0].first, piece.last, said_in(run))]
         elif any("plant" in one.roles or one.low in ("seed", "seeds") for one in after):
             keep_words(piece)
+
+
+def _gathers(pieces: list[Piece]) -> bool:
+    """The `collected` of `collected in 2023`."""
+    word = pieces[-2].roles.get("act") if len(pieces) > 1 else None
+    return word is not None and word.act == "collect"
 
 
 @looks_for(any_of=_AT_HOME, beside=("=number", "=measure"))

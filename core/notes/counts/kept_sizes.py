@@ -12,11 +12,13 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import Piece
-from core.notes.words.said import keep_words, said_in
+from core.notes.words.said import end_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
+from core.vocabulary.loading import read_toml
 
 _INTO: Final = frozenset({"to", "into"})
 _LARGE: Final = frozenset({"gal", "qt", "pt"})
+_CELLS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
 _GRADE: Final = 5
 
 
@@ -55,6 +57,20 @@ def keep_grades(pieces: list[Piece]) -> None:
         if [piece.kind for piece in run] == ["number", "dash", "number", "dash", "number"]:
             low = "".join(piece.low for piece in run)
             pieces[at : at + _GRADE] = [Piece("kept", None, run[0].first, run[-1].last, low)]
+
+
+@looks_for("@container", beside=("!check", "!lose", "!wilt"))
+def keep_cells(pieces: list[Piece]) -> None:
+    """Keeps `in 72 cells`, `72 cell tray` where another number counts the plants, in place."""
+    for at in range(len(pieces) - 2, -1, -1):
+        number, cells = pieces[at : at + 2]
+        held = cells.roles.get("container") == "cell" and number.kind == "number" and number.low in _CELLS
+        counted = any(piece.kind in ("number", "fraction") for piece in pieces[at + 2 : end_of_statement(pieces, at)])
+        if held and counted:
+            run = [*pieces[max(0, at - 1) : at], number, cells]
+            led = run[0].low in ("in", "into")
+            run = run if led or not at else run[1:]
+            pieces[at - led : at + 2] = [Piece("kept", None, run[0].first, run[-1].last, said_in(run))]
 
 
 def _feeds(pieces: list[Piece]) -> bool:

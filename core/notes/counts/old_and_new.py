@@ -105,8 +105,8 @@ def _share_too(old: Piece, new: Piece) -> None:
 
 def _keep_risen_from(pieces: list[Piece], at: int) -> None:
     """`went from 31 to 36 rooted`, `went from 40 to 31`, `up from 31 to 36`: what it was before is no count."""
-    rose = pieces[at].low in _ROSE or _tells_state(pieces[at])
-    if not rose or at + 2 >= len(pieces) or pieces[at + 1].low != "from":
+    went = pieces[at].low in _ROSE
+    if not (went or _tells_state(pieces[at])) or at + 2 >= len(pieces) or pieces[at + 1].low != "from":
         return
     number = pieces[at + 2]
     if number.kind in ("temp", "percent") and at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->"):
@@ -119,8 +119,8 @@ def _keep_risen_from(pieces: list[Piece], at: int) -> None:
         old = Piece("number", replace(number.value, high=None), number.first, number.first + 1)
         new = Piece("number", replace(number.value, value=high, high=None), number.last - 1, number.last, f"{high:g}")
         pieces[at + 2 : at + 3] = [old, new]
-        _keep(pieces, at, at + 3)
-    elif at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->") and _counts(pieces[at + 4]):
+        _keep(pieces, at + (not went), at + 3)
+    elif went and at + 4 < len(pieces) and pieces[at + 3].low in ("to", "->") and _counts(pieces[at + 4]):
         _keep(pieces, at, at + 3)
 
 

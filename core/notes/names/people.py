@@ -87,6 +87,17 @@ def _is_thumbed(word: str) -> bool:
     return len(word) > _INITIALS and _VOWELS.isdisjoint(word[0].replace("y", "") + word[1:])
 
 
+@looks_for("=word", beside=("@plant",))
+def part_doers(pieces: list[Piece]) -> None:
+    """`40 manzanita | ana stuck 30 toyon`: a known name between a plant and a deed begins what that one did."""
+    for at in range(len(pieces) - 2, 0, -1):
+        name, deed = pieces[at], pieces[at + 1].roles.get("act")
+        done = deed is not None and deed.form == "done" and not deed.counts_before
+        known = name.kind == "word" and is_given_name(name.low) and may_be_name(name)
+        if done and known and "plant" in pieces[at - 1].roles:
+            pieces.insert(at, Piece("break", ",", name.first, name.first, ","))
+
+
 def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     """Where those who did it end that are named at a place; nought where nobody is."""
     titled = _titled(pieces, at)

@@ -209,7 +209,7 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return True
     if _counts_state_before(pieces, place) and _counts_state(pieces, place + 1):
         # "lot 14 31 rooted 4 rotted | lot 15 12 rooted".
-        return any(one.kind == piece.kind for one in pieces[start:place])
+        return any(one.kind == piece.kind for one in pieces[max(0, place - _FAR) : place])
     if is_act(pieces[place - 1]) and any(map(is_act, pieces[start : place - 1])):
         return False  # "potted 36 of lot 15 and moved | lot 15 to the lath"
     named = [step for step in range(start, place) if pieces[step].kind == piece.kind]
@@ -248,6 +248,9 @@ def _counts_state(pieces: list[Piece], at: int) -> bool:
     end = at + 1 + (pieces[at + 1].low in ("of", "out of") and at + 3 < len(pieces)) * 2
     counts = pieces[at].kind in ("number", "fraction") or "none" in pieces[at].roles
     return counts and "act" in pieces[end].roles
+
+
+_FAR: Final = 8
 
 
 def _counts_state_before(pieces: list[Piece], at: int) -> bool:
@@ -303,6 +306,8 @@ def _sized(pieces: list[Piece], at: int) -> bool:
 def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
     """`…, 4 from lot 41 gave 2 from lot 42`, `lot 4 30 min both misted`: the deed is of what follows, or of both."""
     said = pieces[start:place]
+    if "both" in pieces[place].roles and _done_to_both(pieces, place):
+        return True
     if _same_deed_again(pieces, start, place):
         return True
     if any(is_act(one) for one in said) and "both" not in pieces[place].roles:
@@ -318,6 +323,14 @@ def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
         return False
     told = pieces[place + 1 : _end(pieces, place + 1)]
     return any("both" in one.roles for one in told) or (any(map(_names, told)) and any(map(_counts, told)))
+
+
+def _done_to_both(pieces: list[Piece], place: int) -> bool:
+    """`tray 3 watered tray 4 misted | both domed`: a deed on two that were each told of before."""
+    deed = pieces[place + 1].roles.get("act") if place + 1 < len(pieces) else None
+    near = pairwise(pieces[max(0, place - _FAR) : place])
+    turns = sum(one.kind in SUBJECTS and is_act(after) for one, after in near)
+    return deed is not None and not deed.counts_before and turns > 1 and is_act(pieces[place - 1])
 
 
 def _same_deed_again(pieces: list[Piece], start: int, place: int) -> bool:

@@ -198,7 +198,10 @@ def _moves(clause: Clause, at: int) -> bool:
     if pieces[at].low not in ("went", "came", "got") or _names_one(pieces[:at]) or clause.kinds() & {"number"}:
         return False
     after = pieces[at + 1 : at + 4]
-    return bool(after) and after[0].low in ("to", "over to", "by", "back to") and _names_one(after)
+    leads = bool(after) and after[0].low in ("to", "over to", "by", "back to")
+    # "went to the dentist" heads a note, so that no plants are meant.
+    away = at == 0 and clause.first == 0 and pieces[0].low == "went" and not clause.has("place_word", "both", "all")
+    return leads and (_names_one(after) or away)
 
 
 def _moves_away(clause: Clause, at: int) -> bool:

@@ -15,6 +15,17 @@ from typing import Final
 from core.entries import KNOWN_STATES
 from core.notes.counts.compared import OTHERS
 from core.notes.names.place_leads import PLACE_LEADS
+from core.notes.parting.told_again import (
+    LINKS,
+    counted_after_another,
+    counts_again,
+    counts_deed,
+    covers_another,
+    done_to_both,
+    end_before_deed,
+    names_plants,
+    same_deed_again,
+)  # fmt: skip
 from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
@@ -28,7 +39,6 @@ _COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "mor
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
 _FEWEST_DEGREES: Final = 15
 _AFTER_LOSSES: Final = SUBJECTS | {"break", "moment"}
-_TURNS: Final = frozenset({"on", "off", "back"})
 _MOVING: Final = frozenset({"move", "harden"})
 
 
@@ -188,11 +198,11 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     piece = pieces[place]
     if _counts(piece):
         return _counts_another(pieces, start, place)
-    if "cover_noun" in piece.roles and _covers_another(pieces, start, place):
+    if "cover_noun" in piece.roles and covers_another(pieces, start, place):
         return True
     if "both" in piece.roles or is_act(piece):
         return _deed_apart(pieces, start, place)
-    if piece.kind not in SUBJECTS or pieces[place - 1].low in _LINKS:
+    if piece.kind not in SUBJECTS or pieces[place - 1].low in LINKS:
         return False
     if _deed_follows_another(pieces, start, place):
         return True
@@ -203,21 +213,20 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         by_one = counted is not None and counted.act == "check" and pieces[place - 2].kind == "person"
         by_one = by_one and len(piece.value) == 1
         return not by_one and any(is_act(one) or one.kind == "fraction" for one in pieces[start:place])
-    if _counted_after_another(pieces, start, place):
+    if counted_after_another(pieces, start, place):
         return True
     if _planted(pieces, place) and any(_planted(pieces, step) for step in range(start, place)):
         return True
-    if _counts_state_before(pieces, place) and _counts_state(pieces, place + 1):
-        # "lot 14 31 rooted 4 rotted | lot 15 12 rooted".
-        return any(one.kind == piece.kind for one in pieces[max(0, place - _FAR) : place])
+    if counts_again(pieces, place):
+        return True
     if is_act(pieces[place - 1]) and any(map(is_act, pieces[start : place - 1])):
         return False  # "potted 36 of lot 15 and moved | lot 15 to the lath"
     named = [step for step in range(start, place) if pieces[step].kind == piece.kind]
-    if named and _counts_deed(pieces, named[-1] + 1) and _counts_deed(pieces, place + 1):
+    if named and counts_deed(pieces, named[-1] + 1) and counts_deed(pieces, place + 1):
         return True
     if not named or not _told(pieces, named[-1] + 1, place, pieces[start:place]):
         return False
-    return _told(pieces, place + 1, _end(pieces, place + 1), pieces[start:place])
+    return _told(pieces, place + 1, end_before_deed(pieces, place + 1), pieces[start:place])
 
 
 def _deed_follows_another(pieces: list[Piece], start: int, place: int) -> bool:
@@ -232,59 +241,14 @@ def _deed_follows_another(pieces: list[Piece], start: int, place: int) -> bool:
     return any(one.kind in SUBJECTS for one in pieces[deed + 1 : place])
 
 
-def _covers_another(pieces: list[Piece], start: int, place: int) -> bool:
-    """`lid on tray 5 | lid off tray 6`: a cover that went on or off, after one with its own tray."""
-    turned = pieces[place + 1].low.split(" ")[-1] in _TURNS if place + 1 < len(pieces) else False
-    before = [at for at in range(start, place) if "cover_noun" in pieces[at].roles]
-    named = bool(before) and any(one.kind in SUBJECTS for one in pieces[before[-1] : place])
-    follows = any(one.kind in SUBJECTS for one in pieces[place:])
-    return turned and named and follows and pieces[place - 1].kind in SUBJECTS
 
 
-def _counts_state(pieces: list[Piece], at: int) -> bool:
-    """`12 rooted`, `none rooted`, `10 potted`: a count and what it tells of, right at a place."""
-    if at + 1 >= len(pieces):
-        return False
-    end = at + 1 + (pieces[at + 1].low in ("of", "out of") and at + 3 < len(pieces)) * 2
-    counts = pieces[at].kind in ("number", "fraction") or "none" in pieces[at].roles
-    return counts and "act" in pieces[end].roles
 
-
-_FAR: Final = 8
-
-
-def _counts_state_before(pieces: list[Piece], at: int) -> bool:
-    """`4 rotted`, right before a place."""
-    if at <= 1:
-        return False
-    word = pieces[at - 1].roles.get("act")
-    return word is not None and pieces[at - 2].kind in ("number", "fraction")
-
-
-def _counted_after_another(pieces: list[Piece], start: int, place: int) -> bool:
-    """`misted tray 3 | lot 14 31 rooted`: a lot with its count, right after the tray that a deed was done to."""
-    before, after = pieces[place - 1], pieces[place + 1 : place + 3]
-    if before.kind not in SUBJECTS or before.kind == pieces[place].kind or len(after) < 2:
-        return False
-    done = any(map(is_act, pieces[start : place - 1]))
-    word = after[1].roles.get("act")
-    return done and after[0].kind in ("number", "fraction") and word is not None and word.counts_before
-
-
-def _counts_deed(pieces: list[Piece], at: int) -> bool:
-    """`lot 12 | lost 4 | lot 13 | lost 2`: a deed and its count right after a lot or tray."""
-    deed = pieces[at].roles.get("act") if at + 1 < len(pieces) else None
-    return deed is not None and deed.form == "done" and pieces[at + 1].kind in ("number", "fraction")
 
 
 def _planted(pieces: list[Piece], at: int) -> bool:
     """`tray 1 yarrow tray 2 clarkia`: a lot or tray right before its plant."""
     return pieces[at].kind in SUBJECTS and at + 1 < len(pieces) and "plant" in pieces[at + 1].roles
-
-
-_LINKS: Final = frozenset(
-    {"of", "in", "from", "on", "to", "as", "into", "for", "and", "&", "off", "with", "+", "out of", "or"}
-)
 
 
 def _counts_another(pieces: list[Piece], start: int, place: int) -> bool:
@@ -306,46 +270,26 @@ def _sized(pieces: list[Piece], at: int) -> bool:
 def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
     """`…, 4 from lot 41 gave 2 from lot 42`, `lot 4 30 min both misted`: the deed is of what follows, or of both."""
     said = pieces[start:place]
-    if "both" in pieces[place].roles and _done_to_both(pieces, place):
+    if "both" in pieces[place].roles and done_to_both(pieces, place):
         return True
-    if _same_deed_again(pieces, start, place):
+    if same_deed_again(pieces, start, place):
         return True
     if any(is_act(one) for one in said) and "both" not in pieces[place].roles:
         return False
     if any(map(_names_state, said)) and any(one.kind == "fraction" for one in said) and is_act(pieces[place]):
         return True
-    if not any(_names(one) for one in said) or not any(_counts(one) or one.low in PLACE_LEADS["move"] for one in said):
+    told = any(_counts(one) or one.low in PLACE_LEADS["move"] for one in said)
+    if not told or not any(map(names_plants, said)):
         return False
     if "both" in pieces[place].roles:
         return place + 1 < len(pieces) and is_act(pieces[place + 1])
     word = pieces[place].roles.get("act")
     if start == 0 or word is None or word.counts_before:
         return False
-    told = pieces[place + 1 : _end(pieces, place + 1)]
-    return any("both" in one.roles for one in told) or (any(map(_names, told)) and any(map(_counts, told)))
+    told = pieces[place + 1 : end_before_deed(pieces, place + 1)]
+    return any("both" in one.roles for one in told) or (any(map(names_plants, told)) and any(map(_counts, told)))
 
 
-def _done_to_both(pieces: list[Piece], place: int) -> bool:
-    """`tray 3 watered tray 4 misted | both domed`: a deed on two that were each told of before."""
-    deed = pieces[place + 1].roles.get("act") if place + 1 < len(pieces) else None
-    near = pairwise(pieces[max(0, place - _FAR) : place])
-    turns = sum(one.kind in SUBJECTS and is_act(after) for one, after in near)
-    return deed is not None and not deed.counts_before and turns > 1 and is_act(pieces[place - 1])
-
-
-def _same_deed_again(pieces: list[Piece], start: int, place: int) -> bool:
-    """`potted 12 of lot 20 | potted 10 of lot 21`, `fed lot 3 | fed lot 4`: a deed told again of others."""
-    word = pieces[place].roles.get("act")
-    if word is None or word.counts_before or word.form != "done":
-        return False
-    if pieces[place - 1].low in _LINKS or pieces[place - 1].kind == "person":
-        return False
-    last = max((at for at in range(start, place) if is_act(pieces[at])), default=None)
-    before = pieces[last].roles.get("act") if last is not None else None
-    if last is None or before is None or before.act != word.act or pieces[last].low != pieces[place].low:
-        return False
-    own, told = pieces[last + 1 : place], pieces[place + 1 : _end(pieces, place + 1)]
-    return not any(map(_names, pieces[start:last])) and all(any(_names(one) for one in run) for run in (own, told))
 
 
 def _names_state(piece: Piece) -> bool:
@@ -353,9 +297,6 @@ def _names_state(piece: Piece) -> bool:
     noun = piece.roles.get("noun")
     return noun is not None and noun.act == "check" and "state" in noun.says
 
-
-def _names(piece: Piece) -> bool:
-    return piece.kind in SUBJECTS or "plant" in piece.roles
 
 
 def _counts(piece: Piece) -> bool:
@@ -393,12 +334,6 @@ def _moves(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared")
     return word is not None and (word.act in _MOVING or word.rule in ("took", "put"))
 
-
-def _end(pieces: list[Piece], at: int) -> int:
-    end = at
-    while end < len(pieces) and pieces[end].kind != "break" and not is_act(pieces[end]):
-        end += 1
-    return end
 
 
 PART_UNMARKED: Final = (

@@ -241,11 +241,6 @@ def _deed_follows_another(pieces: list[Piece], start: int, place: int) -> bool:
     return any(one.kind in SUBJECTS for one in pieces[deed + 1 : place])
 
 
-
-
-
-
-
 def _planted(pieces: list[Piece], at: int) -> bool:
     """`tray 1 yarrow tray 2 clarkia`: a lot or tray right before its plant."""
     return pieces[at].kind in SUBJECTS and at + 1 < len(pieces) and "plant" in pieces[at + 1].roles
@@ -278,8 +273,8 @@ def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
         return False
     if any(map(_names_state, said)) and any(one.kind == "fraction" for one in said) and is_act(pieces[place]):
         return True
-    told = any(_counts(one) or one.low in PLACE_LEADS["move"] for one in said)
-    if not told or not any(map(names_plants, said)):
+    measured = any(_counts(one) or one.low in PLACE_LEADS["move"] for one in said)
+    if not measured or not any(map(names_plants, said)):
         return False
     if "both" in pieces[place].roles:
         return place + 1 < len(pieces) and is_act(pieces[place + 1])
@@ -290,13 +285,10 @@ def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:
     return any("both" in one.roles for one in told) or (any(map(names_plants, told)) and any(map(_counts, told)))
 
 
-
-
 def _names_state(piece: Piece) -> bool:
     """The `germ` of `lot 33 germ 44/50 thinned`."""
     noun = piece.roles.get("noun")
     return noun is not None and noun.act == "check" and "state" in noun.says
-
 
 
 def _counts(piece: Piece) -> bool:
@@ -333,7 +325,6 @@ def _told(pieces: list[Piece], at: int, end: int, before: list[Piece]) -> bool:
 def _moves(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared")
     return word is not None and (word.act in _MOVING or word.rule in ("took", "put"))
-
 
 
 PART_UNMARKED: Final = (

@@ -61,8 +61,9 @@ def _given_names() -> frozenset[str]:
 @cache
 def _everyday() -> frozenset[str]:
     plain = (word for listed in read_toml("everyday_words.toml").values() for word in listed)
-    at_home = (word for listed in read_toml("home_words.toml").values() for word in listed if " " not in word)
-    return frozenset((*plain, *at_home))
+    at_home = {part: listed for part, listed in read_toml("home_words.toml").items() if part != "of_somebody"}
+    named = (word for listed in at_home.values() for word in listed if " " not in word)
+    return frozenset((*plain, *named))
 
 
 @cache

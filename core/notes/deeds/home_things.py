@@ -251,7 +251,8 @@ def _plants_after(pieces: list[Piece], end: int) -> bool:
     named = first.kind in SUBJECTS or not first.roles.keys().isdisjoint(("plant", "all", "thing", "cover_noun"))
     after = pieces[at + 1] if at + 1 < len(pieces) else None
     counted = first.kind in COUNTS and after is not None and "plant" in after.roles
-    of_things = after is not None and after.kind == "word" and is_everyday(after.low)
+    plain = after is not None and (is_everyday(after.low) or after.low in _OWN)
+    of_things = after is not None and after.kind == "word" and plain
     return (joined and (named or (first.kind in COUNTS and not of_things))) or counted
 
 

@@ -9,17 +9,19 @@ Rules
 
 from __future__ import annotations
 
+import re
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import longest_phrase
-from core.notes.words.tokens import Token
+from core.notes.words.tokens import BEFORE_LOTS, Token
 from core.vocabulary import Leaf
 from core.vocabulary.everyday import is_given_name
 
 _TO: Final = "2"
 _FOR: Final = "4"
 _ARROWS: Final = ("->", ">", "→")
+_ROW: Final = re.compile(r"\d[+,]\d")
 _SENT: Final = frozenset({"give", "sell"})
 _KEPT: Final = frozenset({"reserve", "hold"})
 _JOINTS: Final = frozenset({"+", ","})
@@ -29,7 +31,7 @@ def has_figures(text: str) -> bool:
     """Whether a note may hold such figures."""
     if any(arrow in text for arrow in _ARROWS):
         return True
-    return f" {_TO} " in text or f" {_FOR} " in text or (text[:1].isdigit() and ("+" in text or "," in text))
+    return f" {_TO} " in text or f" {_FOR} " in text or _ROW.search(text) is not None
 
 
 def figures_as_words(tokens: list[Token], tree: dict[str, Any]) -> None:
@@ -42,7 +44,9 @@ def figures_as_words(tokens: list[Token], tree: dict[str, Any]) -> None:
                 token.kind, token.low, token.value = "word", word, None
         elif token.low in _ARROWS and tokens[at + 1].kind != "number":
             _point(tokens, at, tree)
-    _join_row(tokens, tree)
+    for at, token in enumerate(tokens):
+        if token.kind == "number" and _opens(tokens, at):
+            _join_row(tokens, at, tree)
 
 
 def _word_for(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
@@ -91,18 +95,23 @@ def _act_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
     return word.act if word is not None else None
 
 
-def _join_row(tokens: list[Token], tree: dict[str, Any]) -> None:
+def _opens(tokens: list[Token], at: int) -> bool:
+    """Whether a note, or what follows its opening or its day, begins at a place."""
+    return at == 0 or tokens[at - 1].kind == "line" or tokens[at - 1].low in BEFORE_LOTS | {":", "!", "."}
+
+
+def _join_row(tokens: list[Token], start: int, tree: dict[str, Any]) -> None:
     """`14+15+16 | misted`: the last mark of such a row is an "and"."""
-    at = 0
+    at = start
     while at + 2 < len(tokens) and tokens[at].kind == "number" and isinstance(tokens[at].value, int):
         joint, after = tokens[at + 1 : at + 3]
         if joint.low not in _JOINTS or not joint.glued or not after.glued or after.kind != "number":
             break
         at += 2
-    leaf = _roles(tokens, at + 1, tree) if at and at + 1 < len(tokens) else {}
+    leaf = _roles(tokens, at + 1, tree) if at > start and at + 1 < len(tokens) else {}
     deed = leaf.get("act")
     if deed is None or deed.act not in COUNTLESS or deed.counts_before:
         return
-    for place in range(1, at, 2):
+    for place in range(start + 1, at, 2):
         tokens[place].low = ","
     tokens[at - 1].kind, tokens[at - 1].low = "word", "and"

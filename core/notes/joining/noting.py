@@ -55,7 +55,8 @@ def draft_notes(
             values["plant"] = name
         elif piece.kind == "moment" and "on" not in values and not _is_repeated(pieces, place):
             moment = _day_of(clauses, pieces, place, now)
-            if moment is not None:
+            if moment is not None or piece.value.weekday is not None:
+                # An hour after a day that may be either is of that day.
                 values["on"] = moment
         elif piece.kind == "person" and not whole:
             values.setdefault("by", None)
@@ -145,7 +146,7 @@ def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
     plain = moment.weekday is not None and not moment.which
     if plain and any(piece.low in _PREPARING for piece in pieces) and _is_for(pieces, moment):
         return True
-    if plain and (_orders_a_task(pieces) or _is_on(pieces, moment)):
+    if plain and (_orders_a_task(pieces) or _is_on(pieces, moment) or _somebody_has(pieces)):
         return True
     return plain and any(f" {word} " in said for word in _AHEAD)
 
@@ -160,6 +161,12 @@ def _is_on(pieces: list[Piece], moment: Moment) -> bool:
     return any(
         lead.low in ("is", "are") and day.kind == "moment" and day.value is moment for lead, day in pairwise(pieces)
     )
+
+
+def _somebody_has(pieces: list[Piece]) -> bool:
+    """`mei has the car fri`: what somebody is to have that day; `lot 4 has mold tues` is how it was."""
+    named = any(may_be_who(who) and verb.low == "has" for who, verb in pairwise(pieces))
+    return named and not any(piece.kind in _OF_BENCH or "plant" in piece.roles for piece in pieces)
 
 
 def _nobody_did(pieces: list[Piece]) -> bool:

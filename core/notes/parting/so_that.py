@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.days.moments import Moment
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words, statements
 from core.notes.words.steps import looks_for
@@ -48,7 +49,7 @@ def put_out_to_harden(pieces: list[Piece]) -> None:
         if moved:
             moved[0].roles = {"act": harden}
             del pieces[end - 2 : end]
-        elif not deeds and said[0].kind in SUBJECTS and _is_out(said):
+        elif not deeds and _is_out(said):
             first, last = said[-2].first, said[-1].last
             pieces[end - 2 : end] = [Piece("phrase", None, first, last, f"to {said[-1].low}", {"act": harden})]
 
@@ -59,8 +60,16 @@ def _is_unsure(piece: Piece) -> bool:
 
 def _is_out(said: list[Piece]) -> bool:
     """`lot 4 out`, `lot 4 is outside`, and no day that may be to come."""
-    at = 1 + (said[1].low in ("is", "are"))
-    return said[at].low in ("out", "outside") and not any(piece.kind == "moment" for piece in said)
+    told = [piece for piece in said if piece.kind != "moment"]
+    ahead = any(piece.kind == "moment" and not _is_over(piece.value) for piece in said)
+    if told[0].kind not in SUBJECTS or ahead or any("weekday" in piece.roles for piece in said):
+        return False
+    return told[1 + (told[1].low in ("is", "are"))].low in ("out", "outside")
+
+
+def _is_over(moment: Moment) -> bool:
+    """Today or a day before, and no weekday, which may be to come."""
+    return moment.days is not None and moment.days <= 0
 
 
 def _gives_reason(pieces: list[Piece], place: int) -> bool:

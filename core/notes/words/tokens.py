@@ -62,6 +62,9 @@ _BEFORE_HOURS: Final = frozenset(
     (*(day for days in read_toml("measures.toml")["weekday"].values() for day in days), "me", "us", "at", "tmw", "tmrw")
 ) | {"tomorrow", "today", "2day"}
 """After these an hour may stand before other words (`remind me fri 9a mist t3`)."""
+_DAYS: Final = read_toml("measures.toml")["day"]
+BEFORE_LOTS: Final = frozenset(said.split(" ")[-1] for said in (*_ASIDES["opens"], *_DAYS["0"], *_DAYS["-1"]))
+"""After these what was done to a lot begins, as at the head of a note (`fyi no14 31 rtd`)."""
 _HALVES_OF_DAY: Final = frozenset({"a", "p"})
 _IN_LISTS: Final = frozenset({",", "and", "&", "+", "-", "/", "to", "thru", "into", "as", "from", "in", "on", "of"})
 _OH: Final = re.compile(r"[\do](?<![^\W_].)(?:(?<=o)\d|(?<=\d)(?!\d+o\d\d)\d*o)[\do]*(?![^\W_])")
@@ -146,7 +149,7 @@ def _write_out(tokens: list[Token]) -> None:
     for at, token in enumerate(tokens):
         if token.low == "w/":
             token.low = "with"
-        elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED:
+        elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED | {"/"}:
             token.low = "and"
         elif token.low in _HALVES_OF_DAY and _is_hour(tokens, at):
             token.low += "m"
@@ -167,7 +170,7 @@ def _write_out(tokens: list[Token]) -> None:
 def _name_numbered(tokens: list[Token], at: int) -> None:
     """`#s 14,15` names lots and `no14 31 rtd` a lot, `t3=misted` heads what was done to a tray, in place."""
     token, after = tokens[at : at + 2]
-    opens = at == 0 or tokens[at - 1].kind == "line"
+    opens = at == 0 or tokens[at - 1].kind in ("line", "mark") or tokens[at - 1].low in BEFORE_LOTS
     if token.low == "#" and after.low == "s" and [one.kind for one in tokens[at + 2 : at + 3]] == ["number"]:
         token.kind, token.low = "word", "lots"
         del tokens[at + 1]

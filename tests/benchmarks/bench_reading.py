@@ -7,7 +7,6 @@ python tests/benchmarks/bench_reading.py
 
 from __future__ import annotations
 
-import json
 import sys
 import time
 import tracemalloc
@@ -18,18 +17,11 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from dateparser.search import search_dates
 
 from core.notes import read
-
-TABLES = Path(__file__).parent.parent / "readings"
+from tests.notes.tables_of_readings import readings
 
 
 def main() -> None:
-    lines = [
-        json.loads(line)
-        for table in sorted(TABLES.glob("*.jsonl"))
-        for line in table.read_text(encoding="utf-8").splitlines()
-        if line
-    ]
-    notes = [(line["note"], datetime.fromisoformat(line["now"])) for line in lines][::8]
+    notes = [(line["note"], datetime.fromisoformat(line["now"])) for _, line in readings()][::8]
     for note, now in notes:
         read(note, now)
         search_dates(note, languages=["en"])

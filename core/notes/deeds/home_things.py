@@ -42,6 +42,7 @@ _WHOSE: Final = small_words("home", "owners")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
 _BRINGING: Final = small_words("home", "bringing")
 _MEDIA: Final = small_words("home", "media")
+_TO_ROOMS: Final = small_words("home", "to_rooms")
 _PLANTS_OF: Final = small_words("home", "plants_of")
 _ROOMS: Final = small_words("home", "rooms")
 _NO_LEADS: Final = small_words("home", "ends")
@@ -150,7 +151,7 @@ def _of_the_bench(pieces: list[Piece], place: int, end: int, word: ActWord) -> b
     last = pieces[end - 1]
     if last.low in _THINGS and last.roles.keys() & {"thing", "place_word"} and word.act not in _NEVER_TO_PLACES:
         return True
-    if last.low in _ROOMS and word.act in COUNTLESS:
+    if last.low in _ROOMS and word.act in COUNTLESS and pieces[place].low not in _TO_ROOMS:
         return True
     if word.act == "move" and any(piece.kind == "moment" for piece in pieces[end:]):
         return True

@@ -13,7 +13,7 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
-from core.vocabulary.everyday import is_everyday, is_plain_noun
+from core.vocabulary.everyday import is_everyday, is_given_name, is_plain_noun
 from core.vocabulary.loading import small_words
 
 _PRONOUNS: Final = small_words("idioms", "pronouns")
@@ -225,6 +225,13 @@ def _loses(clause: Clause, at: int) -> bool:
     if clause.pieces[at].low == "spilled":
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
         return bool(told) and (told[0].kind == "word" or not told[0].roles.keys().isdisjoint(_STUFF))
+    after = clause.pieces[at + 1 : at + 3]
+    if clause.pieces[at].low == "snapped" and len(after) == 2 and after[0].low == "at" and _is_who(after[1]):
+        return True
+    of_self = clause.first == 0 and not _names_plants(clause) and bool(after)
+    if of_self and (clause.pieces[at].low, after[0].low) in (("burned", "out"), ("burnt", "out"), ("crushed", "it")):
+        # "burnt out, need a week off", "crushed it today": whoever texts.
+        return True
     if clause.pieces[at].low == "lost" and at + 1 < len(clause.pieces) and clause.pieces[at + 1].kind == "duration":
         # "lost an hour in traffic".
         return not _names_plants(clause)
@@ -245,6 +252,17 @@ def _loses(clause: Clause, at: int) -> bool:
     return "cause" in before[-1].roles or "noun" in before[-1].roles
 
 
+def _chills(clause: Clause, at: int) -> bool:
+    """`chilled w bram meanwhile`: people."""
+    after = clause.pieces[at + 1 : at + 3]
+    with_whom = len(after) == 2 and after[0].low in ("w", "with", "w/") and _is_who(after[1])
+    return with_whom and clause.pieces[at].low in ("chilled", "chilling") and not _names_plants(clause)
+
+
+def _is_who(piece: Piece) -> bool:
+    return piece.kind == "person" or piece.low in _PEOPLE or is_given_name(piece.low)
+
+
 def _tosses_pests(told: list[Piece]) -> bool:
     """`tossed 3 snails from tray 4`."""
     thrown = [piece for piece in told if piece.low not in _ARTICLES and piece.kind != "number"][:1]
@@ -253,6 +271,9 @@ def _tosses_pests(told: list[Piece]) -> bool:
 
 def _checks(clause: Clause, at: int) -> bool:
     """`water pooled in tray 8, tipped it out`."""
+    if clause.pieces[at].low.startswith("hanging") and not _names_plants(clause):
+        # "hanging in there": whoever texts.
+        return True
     poured = clause.pieces[at].low in ("tipped", "tipped out", "tipped it out")
     if clause.has("vent_noun") and not _names_plants(clause):
         return True
@@ -296,5 +317,5 @@ def _names_one(pieces: list[Piece]) -> bool:
 
 _RULES: Final = {
     "give": _gives, "cover": _covers, "vent": _vents, "clear": _clears, "move": _moves, "lose": _loses,
-    "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens, "sow": _sews, "reserve": _saves,
+    "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens, "sow": _sews, "reserve": _saves, "treat": _chills,
 }  # fmt: skip

@@ -225,16 +225,8 @@ def _loses(clause: Clause, at: int) -> bool:
     if clause.pieces[at].low == "spilled":
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
         return bool(told) and (told[0].kind == "word" or not told[0].roles.keys().isdisjoint(_STUFF))
-    after = clause.pieces[at + 1 : at + 3]
-    if clause.pieces[at].low == "snapped" and len(after) == 2 and after[0].low == "at" and _is_who(after[1]):
+    if _loses_nothing(clause, at):
         return True
-    of_self = clause.first == 0 and not _names_plants(clause) and bool(after)
-    if of_self and (clause.pieces[at].low, after[0].low) in (("burned", "out"), ("burnt", "out"), ("crushed", "it")):
-        # "burnt out, need a week off", "crushed it today": whoever texts.
-        return True
-    if clause.pieces[at].low == "lost" and at + 1 < len(clause.pieces) and clause.pieces[at + 1].kind == "duration":
-        # "lost an hour in traffic".
-        return not _names_plants(clause)
     if clause.pieces[at].low in ("lost", "losing") and not _names_plants(clause):
         told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES][:1]
         return bool(told) and told[0].low in _FAILING
@@ -250,6 +242,19 @@ def _loses(clause: Clause, at: int) -> bool:
     if clause.pieces[at].low != "gone" or not before or clause.kinds() & COUNTS:
         return False
     return "cause" in before[-1].roles or "noun" in before[-1].roles
+
+
+def _loses_nothing(clause: Clause, at: int) -> bool:
+    """`snapped at dev`, `lost an hour in traffic`, `burnt out, need a week off`, `crushed it today`: people."""
+    low = clause.pieces[at].low
+    after = clause.pieces[at + 1 : at + 3]
+    if not after or _names_plants(clause):
+        return False
+    if low == "snapped" and after[0].low == "at":
+        return len(after) > 1 and _is_who(after[1])
+    if low == "lost":
+        return after[0].kind == "duration"
+    return clause.first == 0 and (low, after[0].low) in (("burned", "out"), ("burnt", "out"), ("crushed", "it"))
 
 
 def _chills(clause: Clause, at: int) -> bool:
@@ -317,5 +322,6 @@ def _names_one(pieces: list[Piece]) -> bool:
 
 _RULES: Final = {
     "give": _gives, "cover": _covers, "vent": _vents, "clear": _clears, "move": _moves, "lose": _loses,
-    "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens, "sow": _sews, "reserve": _saves, "treat": _chills,
+    "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens,
+    "sow": _sews, "reserve": _saves, "treat": _chills,
 }  # fmt: skip

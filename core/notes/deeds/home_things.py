@@ -42,6 +42,8 @@ _WHOSE: Final = small_words("home", "owners")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
 _BRINGING: Final = small_words("home", "bringing")
 _MEDIA: Final = small_words("home", "media")
+_FIXTURES: Final = small_words("home", "fixtures")
+_HUNG: Final = small_words("home", "hung")
 _TO_ROOMS: Final = small_words("home", "to_rooms")
 _PLANTS_OF: Final = small_words("home", "plants_of")
 _ROOMS: Final = small_words("home", "rooms")
@@ -61,7 +63,7 @@ _LONGEST: Final = 6
 _LONGEST_PLACE: Final = 4
 
 
-@looks_for(any_of=_WORDS | _MEDIA | _WHOSE | {"bring"})
+@looks_for(any_of=_WORDS | _MEDIA | _WHOSE | _FIXTURES | {"bring"})
 def find_home_things(pieces: list[Piece]) -> None:
     """Marks what was done to such things, in place; the subjects beside it are kept as such."""
     for place, piece in enumerate(pieces):
@@ -70,8 +72,20 @@ def find_home_things(pieces: list[Piece]) -> None:
         verbal = is_act(piece) or "to_do" in piece.roles
         if verbal and (_done_to_thing(pieces, place) or _names_people_in_photo(pieces, place)):
             _keep(pieces, place)
+        elif piece.low in _HUNG and _hangs(pieces, place):
+            keep_words(*pieces[place : end_of_statement(pieces, place)])
         elif _opens(pieces, place) and (deed := _state_of_thing(pieces, place)):
             _keep(pieces, place, deed)
+
+
+def _hangs(pieces: list[Piece], place: int) -> bool:
+    """`bags are on the hook`, `tags are on the truck`: on no plants."""
+    said = [piece.low for piece in pieces[place + 1 : end_of_statement(pieces, place)]]
+    while said and (said[0] in _BEING or said[0] in _OWNERS or said[0] == "the"):
+        del said[0]
+    where = [low for low in said[1:] if low != "the"]
+    plants = len(where) > 1 and where[1] in _PERHAPS_PLANTS
+    return said[:1] in (["on"], ["in"]) and bool(where) and where[0] in _FIXTURES and not plants
 
 
 def _names_people_in_photo(pieces: list[Piece], place: int) -> bool:

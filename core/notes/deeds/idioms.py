@@ -41,7 +41,7 @@ _STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing
 def is_idiom(clause: Clause) -> bool:
     """True for a clause whose deed is a way of speaking."""
     rule = _RULES.get(clause.act or "")
-    if rule is None and clause.act not in _OF_PLANTS | _OF_CARE:
+    if rule is None and clause.act not in _SETTLED:
         return False
     at = next((place for place, piece in enumerate(clause.pieces) if _is_deed(piece, clause)), None)
     if at is None:
@@ -52,6 +52,7 @@ def is_idiom(clause: Clause) -> bool:
 
 
 _OF_CARE: Final = frozenset({"tend", "treat", "pot", "plant_out"})
+_SETTLED: Final = _OF_PLANTS | _OF_CARE
 _SURELY: Final = frozenset({"wound", "scarify", "hormone", None})
 
 

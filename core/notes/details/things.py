@@ -114,7 +114,8 @@ def _is_thing(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
         return before == 0 or named
     if before >= 0 and is_act(pieces[before]):
         return end >= len(pieces) or pieces[end].low not in ("off", "from", "out of")
-    return before < 0 and end < len(pieces) and (is_act(pieces[end]) or pieces[end].low in _JOINS)
+    heads = all(piece.kind == "moment" for piece in pieces[: before + 1])
+    return heads and end < len(pieces) and (is_act(pieces[end]) or pieces[end].low in _JOINS)
 
 
 _JOINS: Final = frozenset({"and", "&", ",", "+"})

@@ -85,6 +85,9 @@ def _goes_on(pieces: list[Piece], at: int) -> bool:
         or not pieces[at + 1].low.isdigit()
     ):
         return False
+    if at + 2 < len(pieces) and pieces[at + 2].low == "from":
+        # "20 from mother 2 | and 18 from mother 5".
+        return False
     roles = pieces[at + 2].roles if at + 2 < len(pieces) else {}
     word = roles.get("act") or roles.get("noun")
     return word is None or not word.counts_before

@@ -143,15 +143,16 @@ def _reads_place(clause: Clause, after: Clause) -> bool:
 
 
 def _only_stays(clause: Clause, before: Clause | None) -> bool:
-    """`kept lot 48 on the warm mat 30 days`, `floated, kept 200`: where plants stayed, or what was left of the seed,
-    and nothing kept for somebody.
+    """`kept lot 48 on the warm mat 30 days`, `floated, kept 200`, `kept 12, tossed the rest`: where plants stayed, or how
+    many were left, and nothing kept for somebody.
     """
     if clause.act != "reserve" or not any(is_act(piece) and piece.low in ("kept", "saved") for piece in clause.pieces):
         return False
     if any(piece.low == "for" for piece in clause.pieces):
         return False
-    stays = any(piece.kind in ("lots", "trays") for piece in clause.pieces) and "number" not in clause.kinds()
-    if stays and not any(piece.low in ("back", "aside", "as", "to", "by", "all") for piece in clause.pieces):
+    kept = any(is_act(piece) and piece.low == "kept" for piece in clause.pieces)
+    stays = kept or ("number" not in clause.kinds() and bool(clause.kinds() & {"lots", "trays"}))
+    if stays and not any(piece.low in ("back", "aside", "as", "to", "by", "all", "of") for piece in clause.pieces):
         return True
     whole = not clause.kinds() & {"lots", "trays"}
     gathered = before is not None and whole and (before.act == "collect" or "number" not in clause.kinds())

@@ -37,6 +37,7 @@ from core.notes.parting.receivers import find_namesakes, find_promised, part_rec
 from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that, put_out_to_harden
 from core.notes.parting.states_first import PART_STATES_FIRST
+from core.notes.parting.told_again import part_covers
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
@@ -63,7 +64,7 @@ _STEPS: Final = Steps(
     keep_purposes, keep_rejected,
     keep_idioms, bag_and_bin, count_rot,
     find_causes, find_loose_acts, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers,
-    keep_recovered, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,
+    keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,
 )  # fmt: skip
 
 

@@ -9,6 +9,8 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import statement_at
+from core.notes.words.steps import looks_for
 
 _TURNS: Final = frozenset({"on", "off", "back"})
 _FAR: Final = 8
@@ -61,13 +63,20 @@ def counts_deed(pieces: list[Piece], at: int) -> bool:
     return deed is not None and deed.form == "done" and pieces[at + 1].kind in ("number", "fraction")
 
 
-def covers_another(pieces: list[Piece], start: int, place: int) -> bool:
-    """`lid on tray 5 | lid off tray 6`: a cover that went on or off, after one with its own tray."""
-    turned = pieces[place + 1].low.split(" ")[-1] in _TURNS if place + 1 < len(pieces) else False
-    before = [at for at in range(start, place) if "cover_noun" in pieces[at].roles]
-    named = bool(before) and any(one.kind in SUBJECTS for one in pieces[before[-1] : place])
-    follows = any(one.kind in SUBJECTS for one in pieces[place:])
-    return turned and named and follows and pieces[place - 1].kind in SUBJECTS
+@looks_for("@cover_noun", beside=("=subjects",))
+def part_covers(pieces: list[Piece]) -> None:
+    """`lid on tray 5 | lid off tray 6`: a cover that went on or off, after one with its own tray, parted in place."""
+    for at in range(len(pieces) - 2, 1, -1):
+        start, _ = statement_at(pieces, at)
+        first = next((one for one in range(start, at) if "cover_noun" in pieces[one].roles), at)
+        named_first = any(piece.kind in SUBJECTS for piece in pieces[start:first])
+        turned = pieces[at + 1].low.split(" ")[-1] in _TURNS and any(one.kind in SUBJECTS for one in pieces[at:])
+        if first < at and turned and not named_first and _ends_cover(pieces, at):
+            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+
+
+def _ends_cover(pieces: list[Piece], at: int) -> bool:
+    return "cover_noun" in pieces[at].roles and pieces[at - 1].kind in SUBJECTS
 
 
 def done_to_both(pieces: list[Piece], place: int) -> bool:

@@ -20,7 +20,6 @@ from core.notes.parting.told_again import (
     counted_after_another,
     counts_again,
     counts_deed,
-    covers_another,
     done_to_both,
     end_before_deed,
     names_plants,
@@ -198,8 +197,6 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     piece = pieces[place]
     if _counts(piece):
         return _counts_another(pieces, start, place)
-    if "cover_noun" in piece.roles and covers_another(pieces, start, place):
-        return True
     if "both" in piece.roles or is_act(piece):
         return _deed_apart(pieces, start, place)
     if piece.kind not in SUBJECTS or pieces[place - 1].low in LINKS:

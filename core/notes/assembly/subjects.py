@@ -274,7 +274,7 @@ def _next_in_list(
     ):
         return None
     counts = is_counted(tokens, named[1], tree) and not _of_lot(tokens, named[1])
-    if bare and (counts or tokens[place].kind not in ("number", "lot")):
+    if bare and (counts or not (tokens[place].kind in ("number", "lot") or _worded_row(tokens, place))):
         return None
     joined = heads and marks and marks[0] in ("and", "&", "+")
     single = plural and not listing_more and not again
@@ -297,6 +297,11 @@ def _has_own_count(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     if phrase is None or phrase[1].keys().isdisjoint(("act", "noun")) or phrase[0] >= len(tokens):
         return False
     return tokens[phrase[0]].kind in ("number", "fraction") and statement_ends(tokens, phrase[0] + 1, tree)
+
+
+def _worded_row(tokens: list[Token], at: int) -> bool:
+    """`trays one two and three`: a number word right after another."""
+    return all(number_of_word(token.low) is not None for token in tokens[at - 1 : at + 1])
 
 
 def _lost_to(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

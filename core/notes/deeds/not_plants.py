@@ -143,8 +143,8 @@ def _reads_place(clause: Clause, after: Clause) -> bool:
 
 
 def _only_stays(clause: Clause, before: Clause | None) -> bool:
-    """`kept lot 48 on the warm mat 30 days`, `floated, kept 200`, `kept 12, tossed the rest`: where plants stayed, or how
-    many were left, and nothing kept for somebody.
+    """`kept lot 48 on the warm mat 30 days`, `floated, kept 200`, `kept 12, tossed the rest`: where plants stayed, or
+    how many were left, and nothing kept for somebody.
     """
     if clause.act != "reserve" or not any(is_act(piece) and piece.low in ("kept", "saved") for piece in clause.pieces):
         return False

@@ -47,6 +47,19 @@ def _counted_before(pieces: list[Piece], at: int) -> bool:
     return word is not None and pieces[at - 2].kind in ("number", "fraction")
 
 
+def counts_part_again(pieces: list[Piece], start: int, place: int) -> bool:
+    """`moved 6 of lot 20 to the slab | 4 of lot 21 to the lath`: a part of another lot, told like the one before."""
+    if pieces[place - 1].low in LINKS or is_act(pieces[place - 1]) or not _is_part(pieces, place):
+        return False
+    return any(_is_part(pieces, at) for at in range(start, place - 2))
+
+
+def _is_part(pieces: list[Piece], at: int) -> bool:
+    told = pieces[at : at + 3]
+    kinds = len(told) == 3 and told[0].kind == "number" and told[2].kind in SUBJECTS
+    return kinds and told[1].low in ("of", "from")
+
+
 def counted_after_another(pieces: list[Piece], start: int, place: int) -> bool:
     """`misted tray 3 | lot 14 31 rooted`: a lot with its count, right after the tray that a deed was done to."""
     before, after = pieces[place - 1], pieces[place + 1 : place + 3]

@@ -20,6 +20,7 @@ from core.notes.parting.told_again import (
     counted_after_another,
     counts_again,
     counts_deed,
+    counts_part_again,
     done_to_both,
     end_before_deed,
     names_plants,
@@ -196,7 +197,7 @@ def _count_below(pieces: list[Piece], at: int) -> None:
 def _begins(pieces: list[Piece], start: int, place: int) -> bool:
     piece = pieces[place]
     if _counts(piece):
-        return _counts_another(pieces, start, place)
+        return counts_part_again(pieces, start, place) or _counts_another(pieces, start, place)
     if "both" in piece.roles or is_act(piece):
         return _deed_apart(pieces, start, place)
     if piece.kind not in SUBJECTS or pieces[place - 1].low in LINKS:

@@ -55,7 +55,7 @@ from core.notes.deeds.taken_out import find_taken_out
 from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_bracketed_parts, keep_totals, part_causes
-from core.notes.names.landforms import keep_smoke, name_houses, name_landforms, name_sun
+from core.notes.names.landforms import keep_smoke, name_benches, name_houses, name_landforms, name_lot_again, name_sun
 from core.notes.names.names_joined import join_plant_names, name_cuts
 from core.notes.names.namesakes import name_namesakes
 from core.notes.names.people import find_people, keep_company, name_receivers, part_doers, tell_bracketed
@@ -74,8 +74,8 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_sun, keep_smoke,
-    name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
+    name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
+    name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
     name_letters, name_flats,
     tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, keep_old,

@@ -199,8 +199,16 @@ def _planted(clause: Clause, word: str) -> Decision:
     return None, {}
 
 
+def _went_to_cause(clause: Clause) -> bool:
+    """`4 went to mold`, `6 of lot 3 went to rot`: what took so many, and no place."""
+    pairs = pairwise(clause.pieces)
+    return any(lead.low.split(" ")[-1] == "to" and "cause" in after.roles for lead, after in pairs)
+
+
 def _put(clause: Clause, word: str) -> Decision:
     words = words_of(clause)
+    if word in ("went", "gone") and _went_to_cause(clause):
+        return "lose", {}
     if word == "took in" and _rooted(clause):
         return "check", {"state": "rooted"}
     if word == "took out" and not words & {"to", "into", "at", "onto", "outside", "in", "on", "under"}:

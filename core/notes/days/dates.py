@@ -28,13 +28,14 @@ from core.notes.days.moments import Moment
 from core.notes.words.number_words import read_plain
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import read_toml
+from core.vocabulary.loading import read_toml, small_words
 
 _TABLE: Final = read_toml("date_words.toml")
 _TRIGGERS: Final = frozenset(_TABLE["before"])
 _BEFORE_TOM: Final = frozenset(_TABLE["before_tom"])
 _AFTER_TOM: Final = frozenset(_TABLE["after_tom"])
 _SHY: Final = frozenset(_TABLE["shy"])
+_NAMESAKES: Final = small_words("people", "namelike") | small_words("namesakes", "names")
 _ORDINALS: Final = ENDINGS
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
 _WITH: Final = frozenset({"w", "w/", "with"})
@@ -260,7 +261,8 @@ def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """
     if tokens[at].low in ("we", "i"):
         return True
-    named = tokens[at].kind == "word" and tokens[at].low not in tree and at + 1 < len(tokens)
+    unknown = tokens[at].low not in tree or tokens[at].low in _NAMESAKES
+    named = tokens[at].kind == "word" and unknown and at + 1 < len(tokens)
     if named and tokens[at + 1].low == ":":
         return True
     leaf = (longest_phrase(tokens, at + named, tree) or (0, {}))[1]

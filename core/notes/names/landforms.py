@@ -1,4 +1,4 @@
-"""Which words of the trade are of a place (`from split oak flat`, `oak lath 94f`), or of what is in its air.
+"""Which words are of a place, of its air, or of a lot named before: `from split oak flat`, `oak lath 94f`.
 
 A name of that kind begins after a little word that leads to a place, and ends with a landform or a building.
 """
@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import end_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
@@ -18,6 +19,7 @@ _OF_PLACES: Final = frozenset({"plant", "place_word", "source_name"})
 """Meanings that words in the name of a place may keep."""
 _READ: Final = frozenset({"temp", "degrees", "number"})
 _IN_AIR: Final = small_words("places", "in_air")
+_BENCHES: Final = frozenset({"bench", "table", "rack", "shelf"})
 _LONGEST: Final = 3
 
 
@@ -40,6 +42,25 @@ def name_houses(pieces: list[Piece]) -> None:
         heads = place == 0 or pieces[place - 1].kind in ("break", "moment")
         if heads and "plant" in plant.roles and "place_word" in house.roles and read.kind in _READ:
             plant.kind, plant.value, plant.roles = "word", None, NO_ROLES
+
+
+@looks_for(any_of=_BENCHES, beside=("@plant",))
+def name_benches(pieces: list[Piece]) -> None:
+    """`watered the willow bench`: a bench that is named after a plant, and not the plant, in place."""
+    for place in range(1, len(pieces) - 1):
+        plant, bench = pieces[place : place + 2]
+        if "plant" in plant.roles and bench.low in _BENCHES and pieces[place - 1].low in ("the", "on the", "to the"):
+            plant.kind, plant.value, plant.roles = "word", None, NO_ROLES
+
+
+@looks_for("the lot", beside=("=lots",))
+def name_lot_again(pieces: list[Piece]) -> None:
+    """`frost killed 5 in lot 73, moved | the lot`: the one named before, and no word for all of them, in place."""
+    for place, piece in enumerate(pieces):
+        named = any(one.kind == "lots" for one in pieces[:place])
+        deeds = [one.roles["act"].act for one in pieces[:place] if "act" in one.roles]
+        if piece.low == "the lot" and named and deeds and deeds[-1] in COUNTLESS | {"move", "hold", "clear"}:
+            piece.roles = {"filler": True}
 
 
 @looks_for("sun", beside=("=lots", "=trays", "@plant", "!move"))

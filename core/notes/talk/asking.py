@@ -46,6 +46,7 @@ _OFF: Final = frozenset({"off", "back on", "back off"})
 _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
 _OPENING: Final = frozenset(word for rule in read_toml("questions.toml")["opens"] for word in rule["words"])
 _ANY: Final = frozenset({"any", "anyone", "anybody", "anything"})
+_SO_TOO: Final = frozenset({"is", "are", "was", "were", "did", "do", "does", "has", "have"})
 _SHRUGGING: Final = frozenset({"knows", "cares", "knew"})
 """After `who` these ask nothing where nothing follows (`he says it rooted, who knows`)."""
 _ENDS_WEN: Final = _AUXILIARIES | {"to", "we", "i", "you", "was", "were"}
@@ -70,6 +71,9 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if _opens(pieces, at):
         return True
+    if at > place and pieces[at - 1].low == "so" and pieces[at].low in _SO_TOO and not ends_asking(pieces, at):
+        # "the salsa is gone, so is basil".
+        return False
     if _heads_deeds(pieces, at) or _goes_on(pieces, at):
         return False
     first = pieces[at].low.split(" ")[0]

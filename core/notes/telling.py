@@ -75,8 +75,8 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
-    name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE, name_members,
-    name_letters, name_flats,
+    name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE,
+    name_members, name_letters, name_flats,
     tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, keep_old,
     find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,

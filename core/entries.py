@@ -136,7 +136,7 @@ _KEY_OF_FIELD: Final = {"all_of": "all", "vent_open": "open", "from_time": "from
 _FIELD_OF_KEY: Final = {key: name for name, key in _KEY_OF_FIELD.items()}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Entry:
     """One act, with what the note said of it. Raises BadEntry where the values cannot be true of any bench."""
 
@@ -211,6 +211,18 @@ class Entry:
             raise BadEntry(f"{self.temp_c} C is no temperature of a bench", words=str(self.temp_c))
         if self.state is not None and self.state not in KNOWN_STATES:
             raise BadEntry(f"no such state: {self.state}", words=self.state)
+
+    @classmethod
+    def saying(cls, act: Act, said: Mapping[str, Any]) -> Entry:
+        """The entry of an act with these fields, which holds nothing else; the reader builds its entries so. Raises
+        BadEntry as the class does, and TypeError for what is no field.
+        """
+        if not said.keys() <= cls.__dataclass_fields__.keys():
+            raise TypeError(f"no fields of an entry: {sorted(said.keys() - cls.__dataclass_fields__.keys())}")
+        entry = object.__new__(cls)
+        entry.__dict__.update(said, act=act)
+        entry.__post_init__()
+        return entry
 
     def as_keys(self) -> dict[str, Any]:
         """The entry under its published keys, JSON values only, absent where the note was silent."""

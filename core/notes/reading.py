@@ -264,7 +264,7 @@ def _entry(draft: Draft, values: dict[str, Any], text: str, tokens: list[Token])
     if draft.act == "lose" and values.get("count") == 0 and (said := draft.clauses[0].pieces):
         subject = {key: values[key] for key in ("lots", "trays") if key in values}
         return Entry(act=Act.NOTE, text=as_typed(text, tokens, said[0].first, said[-1].last), **subject)
-    return Entry(act=Act(draft.act), **values)
+    return Entry.saying(Act(draft.act), values)
 
 
 def _is_whole(reading: Reading) -> bool:

@@ -21,7 +21,7 @@ from core.vocabulary.everyday import is_given_name
 _TO: Final = "2"
 _FOR: Final = "4"
 _ARROWS: Final = ("->", ">", "→")
-_ROW: Final = re.compile(r"\d[+,]\d")
+_FIGURES: Final = re.compile(rf"[>→]| [{_TO}{_FOR}] |\d[+,]\d")
 _SENT: Final = frozenset({"give", "sell"})
 _KEPT: Final = frozenset({"reserve", "hold"})
 _JOINTS: Final = frozenset({"+", ","})
@@ -29,9 +29,7 @@ _JOINTS: Final = frozenset({"+", ","})
 
 def has_figures(text: str) -> bool:
     """Whether a note may hold such figures."""
-    if any(arrow in text for arrow in _ARROWS):
-        return True
-    return f" {_TO} " in text or f" {_FOR} " in text or _ROW.search(text) is not None
+    return _FIGURES.search(text) is not None
 
 
 def figures_as_words(tokens: list[Token], tree: dict[str, Any]) -> None:

@@ -75,7 +75,8 @@ _OTHERS: Final = frozenset({"other", "remaining", "last", "first"})
 
 
 def _is_deed(piece: Piece, clause: Clause) -> bool:
-    return clause.word is not None and clause.word in (piece.roles.get("act"), piece.roles.get("shared"))
+    roles, word = piece.roles, clause.word
+    return word is not None and bool(roles) and (roles.get("act") is word or roles.get("shared") is word)
 
 
 def _everyday_object(clause: Clause, at: int) -> bool:

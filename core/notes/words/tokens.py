@@ -142,11 +142,17 @@ def _shortens_about(tokens: list[Token], low: str, start: int, end: int) -> bool
     return bool(tokens) and tokens[-1].low == "c" and tokens[-1].end == start and low[end : end + 1].isdigit()
 
 
+_SHORT: Final = frozenset({"w/", "n", "o", "1/2", "form", "an", "#", "no", "=", *_HALVES_OF_DAY})
+"""What may be written out: a glance at each token tells that most are not."""
+
+
 def _write_out(tokens: list[Token]) -> None:
     """Reads `w/` as "with", `n` between two words and `an tray 6` as "and", `7a` as an hour, `20o72` as 20 of 72,
     `1/2 dozen` as half, in place; `tray n` stays a tray.
     """
     for at, token in enumerate(tokens):
+        if token.low not in _SHORT:
+            continue
         if token.low == "w/":
             token.low = "with"
         elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED | {"/"}:

@@ -11,7 +11,7 @@ Every look has a bit of its own, and the marks of a sentence are kept as the bit
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import cache, reduce
+from functools import cache, lru_cache, reduce
 from operator import or_
 from typing import Final, Generic, NewType, ParamSpec, TypeVar
 
@@ -39,7 +39,8 @@ class _Looks:
             for mark in marks:
                 self.of_mark[mark] = self.of_mark.get(mark, 0) | 1 << place
         self.known += len(wants)
-        _bits_of_vocabulary.cache_clear()
+        for told in (_bits_of_vocabulary, _bits_of_words, _bits_of_kind):
+            told.cache_clear()
         return first
 
 
@@ -97,39 +98,47 @@ def _telling(phrases: Iterable[str]) -> Iterator[str]:
 
 def marks_of(pieces: list[Piece]) -> Marks:
     """The marks of a sentence."""
-    marks = {piece.low for piece in pieces}
-    for low in [low for low in marks if " " in low]:
-        marks.update(low.split(" "))
-    marks.update([f"={kind}" for kind in {piece.kind for piece in pieces}])
     known = _bits_of_vocabulary()
     bits = counts = subjects = plants = 0
     for piece in pieces:
-        kind = piece.kind
-        if len(piece.low) == 1 and kind in ("word", "phrase"):
-            marks.add("=letter")
-        counts += kind in COUNTS
-        if kind == "number" and piece.value.dashed:
-            marks.add("=dashed")
-        if kind in SUBJECTS:
+        kind, low, roles = piece.kind, piece.low, piece.roles
+        bits |= _bits_of_words(low) | _bits_of_kind(kind)
+        if len(low) == 1 and kind in ("word", "phrase"):
+            bits |= _bits_of_kind("letter")
+        if kind in COUNTS:
+            counts += 1
+            if kind == "number" and piece.value.dashed:
+                bits |= _bits_of_kind("dashed")
+        elif kind in SUBJECTS:
             subjects += 1
             if len(piece.value) > 1:
-                marks.add("=several")
-        roles = piece.roles
+                bits |= _bits_of_kind("several")
         if roles:
             plants += "plant" in roles
             told = known.get(id(roles))
             bits |= _bits_of(_marks_of_meanings(roles)) if told is None else told
     if counts > 1:
-        marks.add("=counts")
+        bits |= _bits_of_kind("counts")
     if subjects > 1:
-        marks.add("=subjects")
+        bits |= _bits_of_kind("subjects")
     if subjects + plants > 1:
-        marks.add("=names")
-    return Marks(bits | _bits_of(marks))
+        bits |= _bits_of_kind("names")
+    return Marks(bits)
 
 
 def _bits_of(marks: Iterable[str]) -> int:
     return reduce(or_, filter(None, map(_LOOKS.of_mark.get, marks)), 0)
+
+
+@lru_cache(maxsize=4096)
+def _bits_of_words(low: str) -> int:
+    """The bits of a word, or of a phrase and each of its words."""
+    return _bits_of((low, *low.split(" ")) if " " in low else (low,))
+
+
+@lru_cache(maxsize=64)
+def _bits_of_kind(kind: str) -> int:
+    return _bits_of((f"={kind}",))
 
 
 @cache

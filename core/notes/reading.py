@@ -248,7 +248,7 @@ def _reading(
             needed = [kind for kind in needed if kind != "plant"]
         if "unit" in asked and draft.act == "vent":
             needed = [kind for kind in needed if kind != "open"]
-        kinds = sorted({*asked, *needed}, key=_ASK_ORDER.index)
+        kinds = sorted({*asked, *needed}, key=_ASK_ORDER.index) if asked or needed else []
         for own in apart(values):
             try:
                 entry = _entry(draft, own, text, tokens)

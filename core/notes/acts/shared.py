@@ -62,8 +62,6 @@ def _untold(clause: Clause) -> Decision:
     return None, {}
 
 
-
-
 def _rooted(clause: Clause) -> bool:
     """`28 of the 36 took in lot 31`: cuttings that took have roots."""
     pieces = clause.pieces

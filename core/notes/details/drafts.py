@@ -72,9 +72,8 @@ class Draft:
         self.strays = False
 
     def held(self, name: str) -> Any:
-        if self.slots is not None and self.slots.values.get(name) is not None:
-            return self.slots.values[name]
-        return self.extra.get(name)
+        value = self.slots.values.get(name) if self.slots is not None else None
+        return self.extra.get(name) if value is None else value
 
     def own_subject(self) -> bool:
         return any(self.held(name) for name in SUBJECTS)

@@ -53,6 +53,8 @@ _TOKEN: Final = re.compile(
     """.replace("FIGURES", "|".join(_FIGURES)),
     re.VERBOSE,
 )
+_SLIPS: Final = re.compile(r"[loO\d](?:(?<=\d)[loO]|(?<=[loO])\d)")
+"""A letter right beside a digit that may stand for one."""
 _EL: Final = re.compile(r"l(?=\d)(?:(?<=: l)(?=\d+(?![\d:]))|(?<=\dl))")
 _HOUR: Final = re.compile(r"(?:1[0-2]|[1-9])(?:[0-5]\d)?")
 _ASIDES: Final = read_toml("asides.toml")
@@ -97,12 +99,13 @@ def _is_plain(text: str) -> bool:
 def lower_plainly(text: str) -> str:
     """The text in lower case with plain quotes, dashes and blanks, of the same length as `text`."""
     plain = text if _is_plain(text) else text.translate(_PLAIN)
-    if "l" in plain:
+    slips = _SLIPS.search(plain) is not None
+    if slips:
         plain = _EL.sub("1", plain)
     low = plain.lower()
     if len(low) != len(plain):
         low = "".join(mark.lower() if len(mark.lower()) == 1 else mark for mark in plain)
-    if "o" in low:
+    if slips:
         low = _OH.sub(lambda found: found[0].replace("o", "0"), low)
     return low
 

@@ -69,12 +69,14 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     unclear: list[int] = []
     settled = _settled_words()
     for at, token in enumerate(tokens):
-        if token.low in settled or (not _may_be_mended(token.low) and not _is_unknown(token, tree, kept)):
+        if token.kind != "word" or token.low in settled:
             continue
-        if token.kind == "word" and token.low in _short():
+        if not _may_be_mended(token.low) and not _is_unknown(token, tree, kept):
+            continue
+        if token.low in _short():
             token.low = _short()[token.low]
             continue
-        if token.kind == "word" and token.low in _slips() and token.low not in tree and not _is_named(tokens, at, tree):
+        if token.low in _slips() and token.low not in tree and not _is_named(tokens, at, tree):
             token.low = _slips()[token.low]
             continue
         if _is_autocorrected(tokens, at):
@@ -120,7 +122,7 @@ def _may_be_mended(low: str) -> bool:
 
 def _is_unknown(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:
     low = token.low
-    if token.kind != "word" or low in tree or low in plain_words() or low in kept:
+    if low in tree or low in plain_words() or low in kept:
         return False
     short = len(low) < 4 and not is_written_short(low)
     return not (short or is_given_name(low) or is_plain_form(low))

@@ -147,8 +147,9 @@ def _cue_of(clause: Clause, marks: Marks, now: datetime) -> str | None:
 def _not_yet(clause: Clause, marks: Marks, now: datetime) -> str | None:
     """Whether the act is past and gone, or yet to come."""
     pieces = clause.pieces
-    if any(denies.needed_by(marks) and denies(pieces) for denies in (tells_how_long, too_much_to, left_to_do)):
-        return "negation"
+    for denies in (tells_how_long, too_much_to, left_to_do):
+        if denies.needed_by(marks) and denies(pieces):
+            return "negation"
     if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
         return "negation"
     if is_idiom(clause) or (clause.act is None and GEAR in clause.kinds()):

@@ -48,8 +48,7 @@ def figures_as_words(tokens: list[Token], tree: dict[str, Any]) -> None:
 
 
 def _word_for(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
-    start = next((place + 1 for place in range(at - 1, -1, -1) if _parts(tokens[place])), 0)
-    acts = {act for place in range(start, at) if (act := _act_at(tokens, place, tree)) is not None}
+    start, acts = _acts_before(tokens, at, tree)
     before, after = tokens[at - 1], tokens[at + 1]
     named = (before.kind == "number" and before.glued) or "plant" in _roles(tokens, at - 1, tree)
     if not named or len(acts) != 1 or any(token.low in ("to", "for", "->") for token in tokens[start:at]):
@@ -69,13 +68,19 @@ def _word_for(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
 
 def _point(tokens: list[Token], at: int, tree: dict[str, Any]) -> None:
     """`t3 > lath`, `mvd t3->b2`: an arrow, which is "to" after a deed of going there, in place."""
-    start = next((place + 1 for place in range(at - 1, -1, -1) if _parts(tokens[place])), 0)
-    acts = {act for place in range(start, at) if (act := _act_at(tokens, place, tree)) is not None}
+    start, acts = _acts_before(tokens, at, tree)
     before = tokens[at - 1]
     if acts in ({"move"}, {"merge"}) and not any(token.low == "to" for token in tokens[start:at]):
         tokens[at].kind, tokens[at].low = "word", "into" if "merge" in acts else "to"
     elif not acts and before.kind in ("number", "lot"):
         tokens[at].low = "->"
+
+
+def _acts_before(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, set[str]]:
+    """Where the statement of a figure begins, and the acts that it tells before the figure."""
+    start = next((place + 1 for place in range(at - 1, -1, -1) if _parts(tokens[place])), 0)
+    acts = {act for place in range(start, at) if (act := _act_at(tokens, place, tree)) is not None}
+    return start, acts
 
 
 def _parts(token: Token) -> bool:

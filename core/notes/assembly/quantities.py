@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from core.lengths import Length
 from core.notes.assembly.pot_sizes import DISTANCES, INCHES
-from core.notes.assembly.units import says_how_full, with_unit
+from core.notes.assembly.units import is_glued_number, says_how_full, with_unit
 from core.notes.days.dates import length_of
 from core.notes.days.moments import Moment
 from core.notes.words.number_words import part_after
@@ -132,7 +132,7 @@ _PARTS = {"half": 0.5, "quarter": 0.25}
 def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) -> Piece:
     above, below = tokens[at].value
     end = at + 1
-    lettered = end + 1 < len(tokens) and tokens[end].low in ("l", "t") and _is_glued_number(tokens[end + 1])
+    lettered = end + 1 < len(tokens) and tokens[end].low in ("l", "t") and is_glued_number(tokens[end + 1])
     if below and above < below and end < len(tokens) and not lettered:
         unit = longest_phrase(tokens, end, tree)
         if unit is not None:
@@ -165,11 +165,6 @@ def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) ->
                 length = length_of(above / below, unit[1]["duration"])
                 return Piece("duration", (length, None), start, unit[0], words_of(tokens, start, unit[0]))
     return Piece("fraction", (above, below, start != at), start, end, words_of(tokens, start, end))
-
-
-def _is_glued_number(token: Token) -> bool:
-    """The number of `31/72 l14`: a lot, and no litres."""
-    return token.kind == "number" and token.glued
 
 
 def phrase_piece(tokens: list[Token], at: int, end: int, leaf: Leaf) -> Piece:

@@ -14,7 +14,8 @@ from core.notes.words.tokens import Token
 from core.vocabulary import Leaf
 from core.vocabulary.loading import END, read_toml, small_words
 
-_CELLS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
+CELL_TRAYS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
+"""The numbers of cells that trays go by."""
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
 _LEAST_STRENGTH: Final = 100
 _FEW_CUPS: Final = 8
@@ -87,7 +88,7 @@ def _is_no_unit(
 ) -> bool:
     """Whether the words after a number are no unit of it: `l5` and `t5` after each other, a plant, cells of a tray."""
     last, leaf = unit
-    if tokens[place].low in ("l", "t") and last < len(tokens) and _glued_number(tokens[last]):
+    if tokens[place].low in ("l", "t") and last < len(tokens) and is_glued_number(tokens[last]):
         return True
     if "plant" in leaf:
         return True
@@ -158,10 +159,10 @@ def _lasting(
 def _names_cells(tokens: list[Token], at: int, end: int) -> bool:
     """`in 72s`: trays that go by the number of their cells, no seconds."""
     led = at > 0 and tokens[at - 1].low in ("in", "into")
-    return led and tokens[end].low == "s" and tokens[end].glued and tokens[at].low in _CELLS
+    return led and tokens[end].low == "s" and tokens[end].glued and tokens[at].low in CELL_TRAYS
 
 
-def _glued_number(token: Token) -> bool:
+def is_glued_number(token: Token) -> bool:
     """The 14 of `potted 12 L14`: what stands before it names a lot, no liters."""
     return token.kind == "number" and token.glued
 

@@ -11,14 +11,13 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.assembly.units import CELL_TRAYS
 from core.notes.words.pieces import Piece
 from core.notes.words.said import end_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
-from core.vocabulary.loading import read_toml
 
 _INTO: Final = frozenset({"to", "into"})
 _LARGE: Final = frozenset({"gal", "qt", "pt"})
-_CELLS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
 _GRADE: Final = 5
 
 
@@ -64,7 +63,7 @@ def keep_cells(pieces: list[Piece]) -> None:
     """Keeps `in 72 cells`, `72 cell tray` where another number counts the plants, in place."""
     for at in range(len(pieces) - 2, -1, -1):
         number, cells = pieces[at : at + 2]
-        held = cells.roles.get("container") == "cell" and number.kind == "number" and number.low in _CELLS
+        held = cells.roles.get("container") == "cell" and number.kind == "number" and number.low in CELL_TRAYS
         counted = any(piece.kind in ("number", "fraction") for piece in pieces[at + 2 : end_of_statement(pieces, at)])
         if held and counted:
             run = [*pieces[max(0, at - 1) : at], number, cells]

@@ -9,9 +9,10 @@ from functools import cache
 from typing import Any, Final
 
 from core.notes.acts.slots import Slots, joined, use
+from core.notes.assembly.units import CELL_TRAYS
 from core.notes.counts.shares import is_mother
 from core.notes.words.pieces import Piece, is_act
-from core.vocabulary.loading import read_toml, small_words, split_words
+from core.vocabulary.loading import small_words, split_words
 from core.vocabulary.plants import plant_names
 
 _STRUCTURES: Final = small_words("places", "structures")
@@ -183,18 +184,12 @@ def _is_side(piece: Piece) -> bool:
     return piece.kind == "times" or piece.low in ("x", "×")
 
 
-@cache
-def _cell_trays() -> frozenset[str]:
-    return frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
-
-
 def cell_tray(slots: Slots, pieces: list[Piece]) -> None:
     """`in a 72`, `into 128s`: a tray that goes by the number of its cells."""
     if not slots.takes("container") or slots.values.get("container") is not None:
         return
-    sizes = _cell_trays()
     for place, piece in enumerate(pieces):
-        if piece.kind != "number" or piece.used or piece.low not in sizes or not place:
+        if piece.kind != "number" or piece.used or piece.low not in CELL_TRAYS or not place:
             continue
         lead = place - 1 - (place > 1 and pieces[place - 1].low in ("a", "an", "the", "our"))
         several = place + 1 < len(pieces) and pieces[place + 1].low == "s"

@@ -13,18 +13,18 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.acts.slots import Slots, use
+from core.notes.assembly.units import CELL_TRAYS
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import Piece
 from core.notes.words.said import keep_words
 from core.vocabulary import ActWord
-from core.vocabulary.loading import read_toml, small_words
+from core.vocabulary.loading import small_words
 
 _FILLED: Final = frozenset({"pot", "divide", "stick", "sow", "move"})
 _NO_PLANTS: Final = frozenset(
     {"mix", "pour_out", "sanitize", "temp", "water", "vent", "cover", "air", "uncover", "note"}
 )
 _HOLDS_MANY: Final = frozenset({"flat", "tray", "six-pack", "four-pack"})
-_CELL_TRAYS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
 _HOLDS_ONE: Final = frozenset({"plug", "liner", "band", "tube", "pot", "cell", "cup"})
 _OUT_OF: Final = small_words("vessels", "out_of")
 _INTO: Final = small_words("vessels", "into")
@@ -250,7 +250,7 @@ def _trays_of_cells(slots: Slots, pieces: list[Piece]) -> None:
     """`two 50 cell trays of toyon`: so many trays of so many cells each, a cutting or seed in each cell."""
     for several, cells, piece in zip(pieces, pieces[1:], pieces[2:], strict=False):
         told = piece.roles.get("container") in ("cell", "plug") and "tray" in piece.low
-        numbered = piece.low == "trays" and cells.low in _CELL_TRAYS and "container" in piece.roles
+        numbered = piece.low == "trays" and cells.low in CELL_TRAYS and "container" in piece.roles
         if not (told or numbered) or any(one.kind != "number" or one.value.whole is None for one in (several, cells)):
             continue
         whole = several.value.whole * cells.value.whole
@@ -263,7 +263,7 @@ def _trays_of_cells(slots: Slots, pieces: list[Piece]) -> None:
 def _trays_by_cells(slots: Slots, pieces: list[Piece]) -> None:
     """`a 72 tray of perlite`: a tray that goes by the number of its cells."""
     for number, piece in pairwise(pieces):
-        told = piece.low == "tray" and number.kind == "number" and number.low in _CELL_TRAYS and not number.used
+        told = piece.low == "tray" and number.kind == "number" and number.low in CELL_TRAYS and not number.used
         if told and "container" in piece.roles:
             slots.put("container", {"kind": "cell", "count": int(number.low)}, number, piece)
 

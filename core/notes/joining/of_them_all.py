@@ -28,8 +28,8 @@ def share_among_all(drafts: list[Draft]) -> None:
     at = next((at for at, piece in enumerate(told) if piece.roles.keys() & {"both", "all"}), None)
     if at is None or len(alike) < 2:
         return
-    every = [told[at]]
-    if not _are_so_many(every, told, len(alike)):
+    every = _all_of_so_many(told, at, len(alike))
+    if not every:
         return
     shared = {
         name: _values_of(last)[name]
@@ -40,7 +40,7 @@ def share_among_all(drafts: list[Draft]) -> None:
         return
     for draft in alike[:-1]:
         _values_of(draft).update(shared)
-    _use(every, told)
+    _use(every, told, at)
 
 
 def _alike_at_end(drafts: list[Draft]) -> list[Draft]:
@@ -55,18 +55,17 @@ def _values_of(draft: Draft) -> dict[str, Any]:
     return draft.slots.values if draft.slots is not None else {}
 
 
-def _are_so_many(every: list[Piece], pieces: list[Piece], many: int) -> bool:
-    """Whether the word for all is of so many deeds; a number right after it is added to it (`all | three`)."""
-    after = pieces.index(every[0]) + 1
-    if after < len(pieces) and pieces[after].kind == "number" and not pieces[after].used:
-        every.append(pieces[after])
-        return bool(pieces[after].value.whole == many)
+def _all_of_so_many(pieces: list[Piece], at: int, many: int) -> list[Piece]:
+    """The word for all and the number right after it (`all | three`); none where they are not of so many deeds."""
+    every = pieces[at : at + 1]
+    number = pieces[at + 1] if at + 1 < len(pieces) else None
+    if number is not None and number.kind == "number" and not number.used:
+        return [*every, number] if number.value.whole == many else []
     told = every[0].roles.get("both", many)
-    return bool((_PAIR if told is True else told) == many)
+    return every if (_PAIR if told is True else told) == many else []
 
 
-def _use(every: list[Piece], pieces: list[Piece]) -> None:
+def _use(every: list[Piece], pieces: list[Piece], place: int) -> None:
     """Uses the words for all, and the small word before them (`0.3% iba | on both`)."""
-    place = pieces.index(every[0])
     for piece in (*every, *(one for one in pieces[max(0, place - 1) : place] if one.low in _PREPOSITIONS)):
         piece.used = True

@@ -46,13 +46,14 @@ from core.notes.wishes.wanted_lists import join_wanted, part_wanted
 from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, may_wish
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.steps import Marks, marks_of
+from core.notes.words.steps import Marks, looks_for, marks_of
 from core.notes.words.tokens import Token, split_note
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.vocabulary import words
 from core.vocabulary.loading import read_toml
 
 MOST_LETTERS = 4096
+_NO_WORDS: frozenset[str] = frozenset()
 _ASK_ORDER = ("plant", "lot", "count", "act", "text", "date", "number", "state", "unit", "open", "solution", "to")
 
 
@@ -62,10 +63,11 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
     tokens = split_note(text)
     if all(token.kind == "line" for token in tokens):
         return Reading()
-    tree = tree_with(names) if names is not NO_NAMES else words().tree
+    own = names is not NO_NAMES
+    tree, kept = (tree_with(names), kept_words(names)) if own else (words().tree, _NO_WORDS)
     if "/" in text:
         tokens = part_slashed(tokens, tree)
-    mended = mend_tokens(tokens, tree, kept_words(names))
+    mended = mend_tokens(tokens, tree, kept)
     tree = with_names(tree, mended.names) if mended.names else tree
     if has_figures(text):
         figures_as_words(tokens, tree)
@@ -137,7 +139,7 @@ def _drafts_of_sentences(
         if wished is not None:
             drafts.extend(wished)
             continue
-        if _tells_cold_trouble(sentence):
+        if _tells_cold_trouble.needed_by(marks) and _tells_cold_trouble(sentence):
             # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
             drafts.extend(one for one in told(text, tokens, sentence, marks, now, names) if one.act == "temp")
             drafts.extend(draft_notes(text, tokens, [Clause("", sentence)], now, whole=False))
@@ -156,6 +158,7 @@ def _words_of(text: str, tokens: list[Token], sentence: list[Piece]) -> str:
     return as_typed(text, tokens, told[0].first, told[-1].last)
 
 
+@looks_for(any_of=phrases().trouble_where)
 def _tells_cold_trouble(sentence: list[Piece]) -> bool:
     """True for words that begin with a cold place and say at once what is wrong with it."""
     words = " ".join(piece.low for piece in sentence if piece.kind not in ("break", "mark"))

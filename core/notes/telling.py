@@ -124,8 +124,10 @@ def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now:
     if settle_solutions.needed_by(marks):
         clauses = settle_solutions(clauses)
     settle_said_beside(clauses)
-    settle_dips(clauses)
-    keep_dusts(clauses)
+    if settle_dips.needed_by(marks):
+        settle_dips(clauses)
+    if keep_dusts.needed_by(marks):
+        keep_dusts(clauses)
     settle_holds(clauses)
     find_cues(clauses, marks, now)
     clauses = settle_plant_lists(clauses)

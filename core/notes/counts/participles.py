@@ -15,7 +15,10 @@ _MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow",
 _OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
 
 
-@looks_for("!pot", "!plant_out", "!sell", "!give", "!stick", "!sow", "!divide", "!rooted", "!callused")
+@looks_for(
+    "!pot", "!plant_out", "!sell", "!give", "!stick", "!sow", "!divide", "!rooted", "!callused",
+    beside=("of", "the", "those", "our", "my", "seeding"),
+)  # fmt: skip
 def keep_participles(pieces: list[Piece]) -> None:
     """`deer got 4 of the planted out toyon`, `17 rooted of the 25 stuck in lot 12`, `12 flowering 6 seeding`: which
     plants are meant, and nothing that was done with them now, in place.

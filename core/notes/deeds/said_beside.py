@@ -32,6 +32,7 @@ _SOWN: Final = frozenset({"sow", "stick"})
 _MAY_TELL_HOW: Final = frozenset(
     {"sow", "treat", "mix", "move", "cover", "tend", "collect", "give", "plant_out", "check"}
 )
+_DUSTS: Final = small_words("said_beside", "dusts")
 _FILLED: Final = frozenset({"pot", "stick", "sow", "move", "plant_out", "sell", "give"})
 
 
@@ -331,6 +332,7 @@ def _went_home(clause: Clause) -> bool:
     return not given and clause.word is not None and clause.word.rule == "took"
 
 
+@looks_for(any_of=_DUSTS, beside=("!treat",))
 def keep_dusts(clauses: list[Clause]) -> None:
     """`dusted seed w fungicide`: no hormone, and no treatment that the books know, in place."""
     for clause in clauses:
@@ -339,9 +341,7 @@ def keep_dusts(clauses: list[Clause]) -> None:
             clause.act, clause.word, clause.says = None, None, {}
 
 
-_DUSTS: Final = small_words("said_beside", "dusts")
-
-
+@looks_for("~dipped", "!treat")
 def settle_dips(clauses: list[Clause]) -> None:
     """`recut and dipped tray 16, 0.8 percent talc`: fresh cut, or told with its powder, it is a hormone dip; a dip that
     lasts for hours is a soak.

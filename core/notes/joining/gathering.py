@@ -98,13 +98,14 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         drafts.extend(draft_notes(text, tokens, noted, now, whole=False))
     if heads:
         _leftover_heads(drafts, heads)
-    fold_parts(drafts)
-    fold_heading(drafts)
-    share_last(drafts)
-    share_among_all(drafts)
-    _backfill_states(drafts)
-    _lend_day(drafts, alike)
-    put_in_order(drafts)
+    if len(drafts) > 1:
+        fold_parts(drafts)
+        fold_heading(drafts)
+        share_last(drafts)
+        share_among_all(drafts)
+        _backfill_states(drafts)
+        _lend_day(drafts, alike)
+        put_in_order(drafts)
     keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])
     return drafts
 

@@ -36,7 +36,10 @@ _AFTER: Final = frozenset({"moment", "duration", "lots", "trays", "break", "time
 _LONGEST: Final = 6
 
 
-@looks_for("!cover", "!air", "!uncover", "!vent", "!move", "!harden", "!stick", "@cover_noun", "@vent_noun")
+@looks_for(
+    "!cover", "!air", "!uncover", "!vent", "!move", "!harden", "!stick", "@cover_noun", "@vent_noun",
+    beside=_ON | _OFF | _IN | _VENTED.keys(),
+)  # fmt: skip
 def find_put_back(pieces: list[Piece]) -> None:
     """Marks the small words that undo or repeat the cover, the vents or the move before them, in place."""
     for place in range(1, len(pieces)):

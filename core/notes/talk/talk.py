@@ -74,10 +74,12 @@ def whole_note(
     """The drafts of a note with these marks that is talk from end to end; None where it is not."""
     if len(tokens) > 40:
         return None
-    bare = _bare(tokens) if len(tokens) <= _FEW or _opens_talk(tokens) else ""
+    opens = _opens_talk(tokens)
+    bare = _bare(tokens) if opens or len(tokens) <= _FEW else ""
     simple = _simple(bare) if bare and bare.count(" ") <= _most_words() else None
     if simple is not None:
         return [simple]
+    bare = bare if opens else ""
     taken_back = _undo_and_words(text, tokens, pieces) if _undo_and_words.needed_by(marks) else None
     answer = taken_back or _answer_of(text, tokens, pieces, bare, marks, now)
     if answer is not None:

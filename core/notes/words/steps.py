@@ -91,9 +91,15 @@ def looks_for(
 
 
 def _telling(phrases: Iterable[str]) -> Iterator[str]:
-    """The word of each phrase that stands in fewest others: its longest."""
+    """The word of each phrase that stands in the fewest notes."""
     for phrase in phrases:
-        yield sorted(phrase.split(" "), key=len)[-1]
+        yield max(phrase.split(" "), key=_how_rare)
+
+
+def _how_rare(word: str) -> tuple[bool, bool, int]:
+    """Small words stand in most notes, then words of the bench; long ones are rarer than short ones."""
+    meanings = words().phrases.get(word, {})
+    return ("filler" not in meanings, not meanings, len(word))
 
 
 def marks_of(pieces: list[Piece]) -> Marks:

@@ -39,6 +39,7 @@ from core.notes.talk.asking import (
 )
 from core.notes.talk.corrected_midway import corrected_midway
 from core.notes.talk.deeds_after import tells_deed
+from core.notes.talk.side_talk import part_side_talk
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time
@@ -98,8 +99,9 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
             return [*told_before, *amended]
         return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
     pieces, remarks = part_asides(pieces)
+    pieces, talk = part_side_talk(pieces) if part_side_talk.needed_by(marks) else (pieces, [])
     drafts = _drafts_of_sentences(text, tokens, pieces, marks, now, names)
-    keep_remarks(text, tokens, drafts, remarks)
+    keep_remarks(text, tokens, drafts, [*talk, *remarks])
     return drafts
 
 

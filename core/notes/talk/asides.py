@@ -64,10 +64,11 @@ def keep_remarks(text: str, tokens: list[Token], drafts: list[Draft], remarks: l
     for remark in remarks:
         before = [draft for draft in told if draft.start <= remark.first] or told[:1]
         if before and before[-1].slots is not None:
-            before[-1].clauses.append(Clause("", [remark]))
+            heads = before[-1].start > remark.first
+            (before[-1].heads if heads else before[-1].clauses).append(Clause("", [remark]))
         elif before:
-            kept = (before[-1].extra.get("rest"), as_typed(text, tokens, remark.first, remark.last))
-            before[-1].extra["rest"] = " ".join(filter(None, kept))
+            kept = [before[-1].extra.get("rest"), as_typed(text, tokens, remark.first, remark.last)]
+            before[-1].extra["rest"] = " ".join(filter(None, reversed(kept) if before[-1].start > remark.first else kept))
 
 
 def _openings(pieces: list[Piece]) -> list[int]:

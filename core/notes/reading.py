@@ -98,10 +98,15 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
             amended[-1].clauses.append(Clause("", after))
             return [*told_before, *amended]
         return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
-    pieces, remarks = part_asides(pieces)
     pieces, talk = part_side_talk(pieces) if part_side_talk.needed_by(marks) else (pieces, [])
+    if talk and pieces[-1].last <= talk[0].first:
+        talked = whole_note(text, tokens[: pieces[-1].last], pieces, marks, now)
+        if talked is not None:
+            keep_remarks(text, tokens, talked, talk)
+            return talked
+    pieces, remarks = part_asides(pieces)
     drafts = _drafts_of_sentences(text, tokens, pieces, marks, now, names)
-    keep_remarks(text, tokens, drafts, [*talk, *remarks])
+    keep_remarks(text, tokens, drafts, sorted((*talk, *remarks), key=lambda remark: remark.first))
     return drafts
 
 

@@ -19,6 +19,7 @@ _ANSWERED: Final = frozenset(phrase for said in read_toml("talk.toml")["reply"].
 _NO_ANSWERS: Final = small_words("answers", "not_before_more")
 _STOPS: Final = small_words("answers", "stops_for")
 _EXCEPT: Final = frozenset({"not", "but not", "except", "except for", "all but", "but"})
+_JOINTS: Final = small_words("side_talk", "dropped_joints")
 _MOST_WORDS: Final = 8
 _UNTIL: Final = frozenset({"till", "til", "until", "to", "by", "on", "for", "in"})
 _WEEKS: Final = small_words("answers", "weeks_to_come")
@@ -38,6 +39,7 @@ def answer_and_more(
     opened = " ".join(piece.low for piece in pieces[:mark])
     act, answer = known.get(opened, ("", ""))
     more = [piece for piece in pieces[mark:] if piece.kind not in ("break", "mark", "dash")]
+    more = more[len(more) > 1 and more[0].low in _JOINTS :]
     if act != "reply" or answer not in _ANSWERS or opened in _NO_ANSWERS or not 0 < len(more) <= _MOST_WORDS:
         return None
     if any(_tells(piece) for piece in more):

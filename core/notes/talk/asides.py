@@ -59,16 +59,32 @@ def _only_names(told: list[Piece]) -> bool:
 
 
 def keep_remarks(text: str, tokens: list[Token], drafts: list[Draft], remarks: list[Piece]) -> None:
-    """Puts each remark into the rest of the entry that it stands after, in place."""
+    """Puts each remark into the rest of the entry that it stands after (or, where none is before it, of the first), or
+    into the text of the note that it goes on with, in place.
+    """
     told = [draft for draft in drafts if draft.act != "note"]
     for remark in remarks:
-        before = [draft for draft in told if draft.start <= remark.first] or told[:1]
-        if before and before[-1].slots is not None:
-            heads = before[-1].start > remark.first
-            (before[-1].heads if heads else before[-1].clauses).append(Clause("", [remark]))
-        elif before:
-            kept = [before[-1].extra.get("rest"), as_typed(text, tokens, remark.first, remark.last)]
-            before[-1].extra["rest"] = " ".join(filter(None, reversed(kept) if before[-1].start > remark.first else kept))
+        before = [draft for draft in drafts if draft.start <= remark.first]
+        typed = as_typed(text, tokens, remark.first, remark.last)
+        if before and before[-1].act == "note":
+            _go_on(before[-1], text, tokens, remark)
+            continue
+        before = [draft for draft in before if draft.act != "note"] or told[:1]
+        if not before:
+            continue
+        leads = before[-1].start > remark.first
+        if before[-1].slots is not None:
+            (before[-1].heads if leads else before[-1].clauses).append(Clause("", [remark]))
+        else:
+            kept = before[-1].extra.get("rest")
+            before[-1].extra["rest"] = " ".join(filter(None, (typed, kept) if leads else (kept, typed)))
+
+
+def _go_on(note: Draft, text: str, tokens: list[Token], remark: Piece) -> None:
+    """`tray 5 isn't misted yet, the tank ran dry`: a remark right after a note is more of it."""
+    told = text[tokens[note.start].start : tokens[remark.last - 1].end].strip()
+    if told.startswith(note.extra.get("text", "")):
+        note.extra["text"] = told
 
 
 def _openings(pieces: list[Piece]) -> list[int]:

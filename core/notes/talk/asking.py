@@ -10,9 +10,11 @@ from functools import cache
 from itertools import pairwise
 from typing import Final
 
+from core.notes.talk.everyday_names import OPENERS
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
 from core.notes.words.steps import Look, Marks
+from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import read_toml, small_words
 
 _ASKERS: Final = small_words("asking", "askers")
@@ -47,6 +49,9 @@ _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"
 _OPENING: Final = frozenset(word for rule in read_toml("questions.toml")["opens"] for word in rule["words"])
 _ANY: Final = frozenset({"any", "anyone", "anybody", "anything"})
 _SO_TOO: Final = frozenset({"is", "are", "was", "were", "did", "do", "does", "has", "have"})
+_WHO: Final = small_words("side_talk", "who")
+_PLACED: Final = small_words("side_talk", "placed")
+_TELLING: Final = ("act", "shared", "noun", "none")
 _SHRUGGING: Final = frozenset({"knows", "cares", "knew"})
 """After `who` these ask nothing where nothing follows (`he says it rooted, who knows`)."""
 _ENDS_WEN: Final = _AUXILIARIES | {"to", "we", "i", "you", "was", "were"}
@@ -74,7 +79,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     if at > place and pieces[at - 1].low == "so" and pieces[at].low in _SO_TOO and not ends_asking(pieces, at):
         # "the salsa is gone, so is basil".
         return False
-    if _heads_deeds(pieces, at) or _goes_on(pieces, at):
+    if _heads_deeds(pieces, at) or goes_on(pieces, at):
         return False
     first = pieces[at].low.split(" ")[0]
     following = [word for piece in pieces[at : at + 3] for word in piece.low.split(" ")][1:3]
@@ -108,11 +113,21 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
     return "plan" not in pieces[at].roles and ends_asking(pieces, at) and _no_deed(pieces, at)
 
 
-def _goes_on(pieces: list[Piece], at: int) -> bool:
-    """`moved lot 5 to the lath, which is full now`: more of what was told, and nothing asked."""
+def goes_on(pieces: list[Piece], at: int) -> bool:
+    """`moved lot 5 to the lath, which is full now`, `for tess, who moved in next door`, `22 rooted, where last week it had
+    nine`: more of what was told or of somebody, and nothing asked.
+    """
     words = pieces[at].low.split(" ") + [piece.low for piece in pieces[at + 1 : at + 2]]
-    told = at > 1 and pieces[at - 1].low == "," and words[0] == "which" and words[1:] and words[1] in _GOING_ON
-    return bool(told) and any(map(is_act, pieces[:at])) and not ends_asking(pieces, at)
+    if at < 2 or pieces[at - 1].low != "," or len(words) < 2 or ends_asking(pieces, at):
+        return False
+    before = pieces[at - 2]
+    if words[0] in _WHO:
+        return before.kind in ("person", "word") and (is_given_name(before.low) or not is_everyday(before.low))
+    told = any(not piece.roles.keys().isdisjoint(_TELLING) for piece in pieces[: at - 1]) or before.kind in ("moment", "temp", "degrees")
+    told = told or (before.kind == "word" and is_everyday(before.low))
+    if words[0] == "where":
+        return told and words[1] not in _PLACED
+    return told and words[0] == "which" and (words[1] in _GOING_ON or words[1] in OPENERS)
 
 
 def _tells_of_self(pieces: list[Piece], at: int) -> bool:

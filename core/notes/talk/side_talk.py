@@ -4,50 +4,46 @@ the way from the city`, `because their bed washed out`.
 Rules
 1. A statement is talk where it names nothing of the bench (no lot, count, plant, vessel or stuff) and its subject or its
    object is somebody's or a thing of everyday life; or where somebody tells no deed in it at all.
-2. Talk parts what stands around it as a comma does, and is kept for the rest; words of deeds in it are no deeds.
-3. Where nothing but talk is told, the note is left whole, and none of its words is a deed.
+2. So is a reason, a comparison, or who somebody is and what something is, where no lot, tray or deed is told in it.
+3. Talk parts what stands around it as a comma does, and is kept for the rest; words of deeds in it are no deeds.
+4. Where nothing but talk is told, the note is left whole, and none of its words is a deed.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
-from core.notes.talk.asking import begins_question
+from core.notes.talk.asking import begins_question, goes_on
+from core.notes.talk.everyday_names import OPENERS, PRONOUNS, is_at_home, is_verbal, subject_at, thing_done_to
+from core.notes.wishes.wishes import begins_wish
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
-from core.vocabulary.everyday import home_words, is_everyday, is_given_name, is_plain_noun
+from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
 
-_SELVES: Final = small_words("side_talk", "selves")
 _OTHERS: Final = small_words("side_talk", "others")
-_OWN: Final = small_words("side_talk", "own")
-_OWNERS: Final = _OWN | small_words("side_talk", "owners")
-_ARTICLES: Final = small_words("side_talk", "articles")
 _JOINTS: Final = small_words("side_talk", "joints")
-_REASONS: Final = small_words("cues", "reasons")
+_DROPPED: Final = small_words("side_talk", "dropped_joints")
+_REASONS: Final = small_words("cues", "reasons") | small_words("side_talk", "reasons")
+_TIMES: Final = small_words("side_talk", "times")
 _WHO: Final = small_words("side_talk", "who")
-_PARTICLES: Final = small_words("home", "particles") | small_words("side_talk", "particles")
-_BEING: Final = small_words("side_talk", "being")
 _POINTING: Final = small_words("side_talk", "pointing")
-_NEVER_THINGS: Final = small_words("side_talk", "never_things")
-_PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
-_AT_HOME: Final = home_words(
-    "clothes", "food", "papers", "money", "vehicles", "household", "animals", "matters", "people"
-)
+_WEEDED: Final = small_words("side_talk", "done_around_plants")
 _OF_NOTHING: Final = frozenset({
     "filler", "plan", "negation", "hearsay", "company", "approx", "opens", "closes", "remarks", "medium_is", "inch",
-    "condition", "coming", "greeting", "no_deed", "act", "shared", "to_do", "noun", "fraction", "vague", "more", "wish",
+    "condition", "coming", "greeting", "ordinal", "no_deed", "act", "shared", "to_do", "noun", "fraction", "vague",
+    "more", "wish", "times", "part_of_day",
 })  # fmt: skip
 """Meanings that a word of everyday talk may have."""
 _WEAK: Final = frozenset({"container", "thing", "place_word", "cause", "person"})
 """Meanings that tell nothing of the bench where somebody does something else."""
 _SAID: Final = frozenset({"word", "phrase", "mark", "dash", "person", "saying", "times"})
+_WHEN: Final = frozenset({"moment", "duration"})
 _DOING: Final = frozenset({"act", "shared", "to_do", "noun"})
-_LONGEST_NAME: Final = 4
 
 
-@looks_for(any_of=_SELVES | _OTHERS | _OWNERS | _ARTICLES | _WHO)
+@looks_for(any_of=OPENERS | _WHO | _REASONS | {"than", "which", "where"})
 def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     """The pieces of a note without its talk (a comma where it stood), and the talk as remarks; what is nothing but talk
     is left, and its words are taken for no deed, in place.
@@ -56,11 +52,10 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     if not spans:
         return pieces, []
     within = {place for start, end in spans for place in range(start, end)}
-    left = [piece for place, piece in enumerate(pieces) if place not in within]
-    if not any(map(is_act, left)) and not _asks(pieces, within):
+    if all(place in within or piece.kind in ("break", "mark", "number") for place, piece in enumerate(pieces)):
         for start, end in spans:
             if any(piece.roles.keys() & _DOING for piece in pieces[start:end]):
-                keep_words(*pieces[start:end])
+                keep_words(*(piece for piece in pieces if piece.kind in ("word", "phrase", "number")))
         return pieces, []
     told: list[Piece] = []
     for place, piece in enumerate(pieces):
@@ -75,14 +70,9 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     return told, [_remark(pieces, start, end) for start, end in spans]
 
 
-def _asks(pieces: list[Piece], without: set[int]) -> bool:
-    fresh = (place for place in range(len(pieces)) if place == 0 or pieces[place - 1].kind == "break")
-    return any(place not in without and begins_question(pieces, place) for place in fresh)
-
-
 def _remark(pieces: list[Piece], start: int, end: int) -> Piece:
     """The words of a statement without the joint before it."""
-    while start + 1 < end and pieces[start].low in _JOINTS:
+    while start + 1 < end and pieces[start].low in _DROPPED:
         start += 1
     low = " ".join(piece.low for piece in pieces[start:end])
     return Piece("phrase", None, pieces[start].first, pieces[end - 1].last, low, {"remarks": True})
@@ -107,33 +97,28 @@ def _opens_another(pieces: list[Piece], start: int, place: int) -> bool:
     """Whether a statement of its own begins within one: a reason, who somebody is, what another did, or what comes after
     who somebody is (`for hal who plays the organ | and 4 for greta`).
     """
-    low = pieces[place].low
-    if place + 1 >= len(pieces) or pieces[place + 1].kind == "break":
+    low, end = pieces[place].low, len(pieces)
+    if place + 1 >= end or pieces[place + 1].kind == "break":
         return False
-    if low in _REASONS:
-        return _end_of_subject(pieces, place + 1, len(pieces)) > 0
+    if low in _REASONS or low in _TIMES:
+        subject = subject_at(pieces, place + 1, end)
+        tells = subject.end > 0 and is_verbal(pieces, subject.end, end)
+        return tells and (subject.alien or low in _REASONS)
     if low in _WHO:
-        return pieces[place - 1].kind in ("word", "person", "quote") and not is_everyday(pieces[place - 1].low)
+        return _is_name(pieces[place - 1]) and not begins_question(pieces, start)
     if low not in _JOINTS or (pieces[place - 1].low in _JOINTS and place - 1 > start):
         return False
     if pieces[start].low in _WHO:
         return pieces[place + 1].kind in COUNTS | SUBJECTS or is_act(pieces[place + 1])
-    purpose = low == "so" and pieces[place + 1].low in _OTHERS
-    return not purpose and _does_something(pieces, place + 1)
-
-
-def _does_something(pieces: list[Piece], at: int) -> bool:
-    """Whether somebody or something of everyday life stands at a place, and a verb after it."""
-    end = _end_of_subject(pieces, at, len(pieces))
-    return end > 0 and (end == at + 1 or _is_verbal(pieces[end : end + 1]))
-
-
-def _is_verbal(after: list[Piece]) -> bool:
-    """Whether a verb may follow: a word of being or doing, or any word that is no preposition."""
-    if not after or after[0].kind not in ("word", "phrase"):
+    if subject_at(pieces, start, end).end > place or (low == "so" and pieces[place + 1].low in _OTHERS):
         return False
-    piece = after[0]
-    return piece.kind == "word" or piece.low in _BEING or not piece.roles.keys().isdisjoint((*_DOING, "plan", "negation"))
+    subject = subject_at(pieces, place + 1, end)
+    return subject.end > 0 and (pieces[place + 1].low in PRONOUNS or is_verbal(pieces, subject.end, end))
+
+
+def _is_name(piece: Piece) -> bool:
+    named = piece.kind in ("person", "quote") or (piece.kind == "word" and not is_everyday(piece.low))
+    return named or is_given_name(piece.low)
 
 
 def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
@@ -141,27 +126,58 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
     at = start
     while at < end and (pieces[at].low in _JOINTS or pieces[at].low in _REASONS or pieces[at].kind == "mark"):
         at += 1
-    if at >= end or begins_question(pieces, start):
+    at += at + 1 < end and pieces[at].low in _TIMES
+    if at >= end or (end < len(pieces) and pieces[end].low == "?" and start == 0):
         return False
-    if start and pieces[at].low in _WHO and pieces[start - 1].kind != "break":
-        return not any(_is_of_bench(piece) for piece in pieces[at:end])
-    subject = _end_of_subject(pieces, at, end)
-    alien = subject > at + 1
-    verbs = [place for place in range(subject or at, end) if not pieces[place].roles.keys().isdisjoint(_DOING)]
-    if not verbs:
-        doing = subject and (not alien or _is_verbal(pieces[subject : subject + 1]))
-        return bool(doing) and end - at > 2 and all(_is_of_talk(piece, weak=True) for piece in pieces[subject:end])
-    objects = [_end_of_object(pieces, place + 1, end) for place in verbs]
-    if not alien and not any(objects):
+    if start and _tells_who(pieces, start, at):
+        return not any(piece.kind in SUBJECTS for piece in pieces[at:end])
+    if begins_question(pieces, start) or begins_wish(pieces, start):
         return False
-    within = set(range(at, subject))
+    subject = subject_at(pieces, at, end)
+    told = pieces[at:end]
+    if pieces[start].low in _REASONS and not any(map(is_act, told)):
+        tells = subject.end > 0 and is_verbal(pieces, subject.end, end)
+        return tells and not any(piece.kind in COUNTS | SUBJECTS for piece in told)
+    if start and any(piece.low == "than" for piece in told):
+        return not any(is_act(piece) or piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)
+    verbs = [place for place in range(subject.end or at, end) if not pieces[place].roles.keys().isdisjoint(_DOING)]
+    if any(pieces[place].low in _WEEDED for place in verbs):
+        return False
+    return _done_at_home(pieces, at, end, verbs) if verbs else _is_so_at_home(pieces, at, end)
+
+
+def _tells_who(pieces: list[Piece], start: int, at: int) -> bool:
+    """`to tess, | who just moved in`, `to the lath, | which my brother fixed`: more of somebody or something named."""
+    if pieces[at].low in _WHO and pieces[start - 1].kind != "break":
+        return True
+    return goes_on(pieces, start)
+
+
+def _is_so_at_home(pieces: list[Piece], at: int, end: int) -> bool:
+    """Whether a statement without a deed tells how somebody or something of everyday life is."""
+    subject = subject_at(pieces, at, end)
+    if subject.alien:
+        # A verb may stand among the words that follow an owner (`my aunt wants to know`).
+        tells = is_verbal(pieces, subject.end, end) or subject.end > at + 2
+        return tells and not any(_is_of_bench(pieces, place) for place in range(subject.end, end))
+    of_talk = all(_is_of_talk(piece, weak=True) for piece in pieces[subject.end : end])
+    return subject.end > 0 and end - at > 2 and of_talk
+
+
+def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> bool:
+    """Whether the deeds of a statement are done by or to somebody or something of everyday life, and nothing else."""
+    subject = subject_at(pieces, at, end)
+    objects = [thing_done_to(pieces, place + 1, end) for place in verbs]
+    if not subject.alien and not any(objects):
+        return False
+    within = set(range(at, subject.end))
     for place, stop in zip(verbs, objects, strict=True):
         within.update(range(place, stop))
-    return all(_is_of_talk(pieces[place], weak=alien) for place in range(at, end) if place not in within)
-
-
-def _is_of_bench(piece: Piece) -> bool:
-    return piece.kind in COUNTS | SUBJECTS | {"quote"} or "plant" in piece.roles
+    return all(
+        _is_of_talk(pieces[place], weak=subject.alien) or _is_at_home(pieces, place, end)
+        for place in range(at, end)
+        if place not in within
+    )
 
 
 def _is_of_talk(piece: Piece, *, weak: bool) -> bool:
@@ -170,52 +186,19 @@ def _is_of_talk(piece: Piece, *, weak: bool) -> bool:
     return piece.kind in _SAID and piece.roles.keys() <= meanings and piece.low not in _POINTING
 
 
-def _end_of_subject(pieces: list[Piece], at: int, end: int) -> int:
-    """Where the subject of a statement ends that begins at a place; nought where none does."""
-    if at >= end:
-        return 0
-    low = pieces[at].low.split(" ")[0]
-    if low in _SELVES or low in _OTHERS:
-        return at + 1
-    with_self = pieces[at + 1 : at + 3]
-    named = pieces[at].kind == "word" or is_given_name(low)
-    if named and len(with_self) == 2 and with_self[0].low in ("and", "&") and with_self[1].low in _SELVES:
-        return at + 3
-    return min(_end_of_name(pieces, at, doing=True), end)
+def _is_at_home(pieces: list[Piece], place: int, end: int) -> bool:
+    """Whether a day, a time or a number is of everyday life (`2 teeth`, `two of my teeth`)."""
+    if pieces[place].kind in _WHEN:
+        return True
+    after = place + 1 + (place + 1 < end and pieces[place + 1].low == "of")
+    counted = pieces[place].kind == "number" and after < end
+    return counted and (is_at_home(pieces[after].low) or thing_done_to(pieces, after, end) > 0)
 
 
-def _end_of_name(pieces: list[Piece], at: int, *, doing: bool = False) -> int:
-    """Where what is somebody's or a thing of everyday life ends that begins at a place; nought where none does."""
-    if at >= len(pieces) or (pieces[at].low not in _OWNERS and pieces[at].low not in _ARTICLES):
-        return 0
-    owner = pieces[at].low if pieces[at].low in _OWNERS else ""
-    place = at + 1
-    while place < min(at + 1 + _LONGEST_NAME, len(pieces)) and _names(pieces[place], owner=owner):
-        place += 1
-    if doing and place == at + 1 and place < len(pieces) and pieces[place].low in _NEVER_THINGS:
-        return place + 1
-    if place == at + 1:
-        return 0
-    last = pieces[place - 1]
-    plain = last.low in _AT_HOME or is_plain_noun(last.low)
-    return place if plain or (owner and last.low not in _PERHAPS_PLANTS) else 0
-
-
-def _names(piece: Piece, *, owner: str) -> bool:
-    """Whether a word may be part of the name of such a thing."""
-    if piece.low in _BEING or is_act(piece) or is_given_name(piece.low):
-        return False
-    if piece.kind == "word":
-        return piece.low not in _PERHAPS_PLANTS and (bool(owner) or is_everyday(piece.low) or piece.low in _AT_HOME)
-    others = bool(owner) and owner not in _OWN and bool(piece.roles)
-    return others and piece.kind == "phrase" and piece.roles.keys() <= _WEAK
-
-
-def _end_of_object(pieces: list[Piece], at: int, end: int) -> int:
-    """Where the thing of everyday life ends that something was done to; nought where it is of the bench."""
-    while at < end and pieces[at].low in _PARTICLES:
-        at += 1
-    return min(_end_of_name(pieces, at), end) if at < end else 0
+def _is_of_bench(pieces: list[Piece], place: int) -> bool:
+    if pieces[place].kind in COUNTS:
+        return not _is_at_home(pieces, place, len(pieces))
+    return pieces[place].kind in SUBJECTS | {"quote"}
 
 
 __all__ = ["part_side_talk"]

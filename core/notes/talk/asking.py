@@ -67,9 +67,27 @@ def may_ask(marks: Marks) -> bool:
 
 def begins_question(pieces: list[Piece], place: int) -> bool:
     """Whether a question begins at a piece (the first after a mark)."""
+    at = _after_politeness(pieces, place)
+    opens = _opens_asking(pieces, place, at)
+    if opens is None:
+        return "plan" not in pieces[at].roles and ends_asking(pieces, at) and _no_deed(pieces, at)
+    return opens
+
+
+def opens_question(pieces: list[Piece], place: int) -> bool:
+    """Whether the words at a piece ask by themselves, and not only by a question mark somewhere behind them."""
+    return bool(_opens_asking(pieces, place, _after_politeness(pieces, place)))
+
+
+def _after_politeness(pieces: list[Piece], place: int) -> int:
     at = place
     while at < len(pieces) and (pieces[at].low in _POLITE or pieces[at].kind == "mark") and at - place < 3:
         at += 1
+    return at
+
+
+def _opens_asking(pieces: list[Piece], place: int, at: int) -> bool | None:
+    """Whether the words at a place ask, or tell; None where only the mark at their end can tell."""
     if is_end(pieces, at):
         return False
     if at > place and pieces[place].low not in _POLITE:
@@ -110,7 +128,7 @@ def begins_question(pieces: list[Piece], place: int) -> bool:
         return False
     if first in ("any", "anyone", "anybody") or (first == "anything" and following):
         return True
-    return "plan" not in pieces[at].roles and ends_asking(pieces, at) and _no_deed(pieces, at)
+    return None
 
 
 def goes_on(pieces: list[Piece], at: int) -> bool:
@@ -124,10 +142,14 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
     if words[0] in _WHO:
         return before.kind in ("person", "word") and (is_given_name(before.low) or not is_everyday(before.low))
     told = any(not piece.roles.keys().isdisjoint(_TELLING) for piece in pieces[: at - 1]) or before.kind in ("moment", "temp", "degrees")
-    told = told or (before.kind == "word" and is_everyday(before.low))
+    told = told or (before.kind == "word" and is_everyday(before.low)) or any(map(_is_being, pieces[: at - 1]))
     if words[0] == "where":
         return told and words[1] not in _PLACED
     return told and words[0] == "which" and (words[1] in _GOING_ON or words[1] in OPENERS)
+
+
+def _is_being(piece: Piece) -> bool:
+    return piece.low in _SO_TOO
 
 
 def _tells_of_self(pieces: list[Piece], at: int) -> bool:

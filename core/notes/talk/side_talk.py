@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.talk.asking import begins_question, goes_on
+from core.notes.talk.asking import goes_on, opens_question
 from core.notes.talk.everyday_names import OPENERS, PRONOUNS, is_at_home, is_verbal, subject_at, thing_done_to
 from core.notes.wishes.wishes import begins_wish
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
@@ -105,7 +105,7 @@ def _opens_another(pieces: list[Piece], start: int, place: int) -> bool:
         tells = subject.end > 0 and is_verbal(pieces, subject.end, end)
         return tells and (subject.alien or low in _REASONS)
     if low in _WHO:
-        return _is_name(pieces[place - 1]) and not begins_question(pieces, start)
+        return _is_name(pieces[place - 1]) and not opens_question(pieces, start)
     if low not in _JOINTS or (pieces[place - 1].low in _JOINTS and place - 1 > start):
         return False
     if pieces[start].low in _WHO:
@@ -131,19 +131,39 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
         return False
     if start and _tells_who(pieces, start, at):
         return not any(piece.kind in SUBJECTS for piece in pieces[at:end])
-    if begins_question(pieces, start) or begins_wish(pieces, start):
+    if opens_question(pieces, start) or begins_wish(pieces, start):
         return False
     subject = subject_at(pieces, at, end)
     told = pieces[at:end]
-    if pieces[start].low in _REASONS and not any(map(is_act, told)):
-        tells = subject.end > 0 and is_verbal(pieces, subject.end, end)
-        return tells and not any(piece.kind in COUNTS | SUBJECTS for piece in told)
-    if start and any(piece.low == "than" for piece in told):
+    if pieces[start].low in _REASONS and not _tells_deed(told):
+        return _says_something(pieces, at, end) and not any(piece.kind in COUNTS | SUBJECTS for piece in told)
+    if start and any("than" in piece.low.split(" ") for piece in told):
         return not any(is_act(piece) or piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)
+    if _beside_question(pieces, start, end) and not _tells_deed(told) and _says_something(pieces, at, end):
+        return not any(piece.kind in COUNTS | SUBJECTS | {"quote"} for piece in told)
     verbs = [place for place in range(subject.end or at, end) if not pieces[place].roles.keys().isdisjoint(_DOING)]
     if any(pieces[place].low in _WEEDED for place in verbs):
         return False
     return _done_at_home(pieces, at, end, verbs) if verbs else _is_so_at_home(pieces, at, end)
+
+
+def _tells_deed(told: list[Piece]) -> bool:
+    """Whether a deed is told, and none that is about to be done (`as the mother was about to be sheared`)."""
+    deed = next((place for place, piece in enumerate(told) if is_act(piece)), None)
+    return deed is not None and not any("plan" in piece.roles for piece in told[:deed])
+
+
+def _says_something(pieces: list[Piece], at: int, end: int) -> bool:
+    """Whether a verb follows what a statement begins with."""
+    return any(is_verbal(pieces, place, end) for place in range(at + 1, end))
+
+
+def _beside_question(pieces: list[Piece], start: int, end: int) -> bool:
+    """Whether a sentence of its own stands after a question, or a statement before one."""
+    if start > 0 and pieces[start - 1].low == "?":
+        return True
+    of_it = any(piece.kind == "moment" or "cutting" in piece.roles for piece in pieces[start:end])
+    return not of_it and end + 1 < len(pieces) and opens_question(pieces, end + 1)
 
 
 def _tells_who(pieces: list[Piece], start: int, at: int) -> bool:

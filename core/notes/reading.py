@@ -22,6 +22,7 @@ from core.notes.assembly.mends import mend_tokens
 from core.notes.assembly.slashes import part_slashed
 from core.notes.details.apiece import apart
 from core.notes.details.drafts import Draft, as_typed
+from core.notes.everyday.side_talk import part_side_talk
 from core.notes.joining.carry import carry
 from core.notes.joining.noting import draft_notes
 from core.notes.needs import missing
@@ -39,7 +40,6 @@ from core.notes.talk.asking import (
 )
 from core.notes.talk.corrected_midway import corrected_midway
 from core.notes.talk.deeds_after import tells_deed
-from core.notes.talk.side_talk import part_side_talk
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time

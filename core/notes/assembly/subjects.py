@@ -262,6 +262,9 @@ def _next_in_list(
     if _lost_to(tokens, named[1], tree) and any(_lost_to(tokens, one, tree) for one in range(max(0, at - _FAR), at)):
         # "lost 3 to slugs lot 22 | and 2 to mice lot 23".
         return None
+    if bare and named[1] < len(tokens) and tokens[named[1]].low in ("am", "pm") and tokens[named[1]].glued:
+        # "trays 1-4 | 10am".
+        return None
     lone = plural and not listing_more
     second = bool(marks) and marks[0] in ("and", "&")
     if (

@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -297,11 +297,21 @@ def _claims(piece: Piece) -> bool:
     return any(role in piece.roles for role in ("solution", "hormone_name", "hormone"))
 
 
+def _parts_reading(pieces: list[Piece], start: int, place: int) -> bool:
+    """`lath 94f | & all trays misted`: a deed of its own after a reading."""
+    if pieces[place].low not in _JOINING or not any(piece.kind in ("temp", "degrees") for piece in pieces[start:place]):
+        return False
+    end = next((at for at in range(place + 1, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    after = pieces[place + 1 : end]
+    read = any(piece.kind in ("temp", "degrees", "percent", "duration") for piece in after)
+    return not read and any(map(is_act, after)) and not any(map(_claims, pieces[start:place]))
+
+
 def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:
     spans: list[tuple[int, int]] = []
     start = 0
     for place, piece in enumerate(pieces):
-        if piece.kind == "break" and piece.low in _BREAKS:
+        if (piece.kind == "break" and piece.low in _BREAKS) or _parts_reading(pieces, start, place):
             spans.append((start, place))
             start = place + 1
     spans.append((start, len(pieces)))

@@ -55,6 +55,8 @@ def find_cues(clauses: list[Clause], marks: Marks, now: datetime) -> None:
         if lasting == "hearsay" and before is not None and speaks_for_self(clause, before):
             lasting = None
         clause.cue = _cue_of(clause, marks, now) or lasting or _not_there(clause, clauses[:place], marks, now)
+        if clause.cue == "negation" and place and _denies_nothing(clause):
+            clause.cue = "aside"
         if clause.cue == "aside" and place + 1 < len(clauses) and _done_to_lot_too(clause, clauses[place + 1]):
             clause.cue = None
         if clause.cue == "wish" and lasting == "plan":
@@ -97,6 +99,12 @@ def _not_there(clause: Clause, before: list[Clause], marks: Marks, now: datetime
     if clause.act is None and put_off.needed_by(marks) and put_off(clause.pieces, now):
         return "plan"
     return not_done_there(clause, deed)
+
+
+def _denies_nothing(clause: Clause) -> bool:
+    """`checked lots 41-43 | and found nothing amiss`: words that deny no deed, and name nothing of the bench."""
+    named = clause.has("plant", "noun", "to_do", "cover_noun", "vent_noun", "thing", "container", "place_word", "all")
+    return clause.act is None and "word" in clause.kinds() <= {"word", "phrase", "mark"} and not named
 
 
 def _heads_counts(clause: Clause, after: Clause) -> bool:

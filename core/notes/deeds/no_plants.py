@@ -163,6 +163,8 @@ def _covers_a_shift(clause: Clause) -> bool:
     if any(piece.low == "back on" for piece in pieces):
         # "dome off tray 4 fri, back on sat".
         return False
+    if not any(piece.low.startswith("cover") for piece in pieces):
+        return False
     days = [piece for piece in pieces[:2] if piece.low in _SHIFT or day_named(piece) is not None]
     return bool(days) and all(piece in days or "filler" in piece.roles or is_act(piece) for piece in pieces)
 

@@ -54,9 +54,10 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
             and not slots.values.get("by")
             and not (slots.takes("cause") and "cause" in pieces[place + 1].roles)
             and may_be_name(pieces[place + 1])
+            and slots.act not in ("move", "harden", "plant_out")
         ):
             end = text_end(pieces, place + 1)
-            if slots.act not in ("move", "harden", "plant_out") and end - place <= 4:
+            if end - place <= 4:
                 name = "to" if slots.act == "reserve" else "by"
                 slots.put(name, text_of(slots, pieces, place + 1, end), *pieces[place:end])
         elif low in PLACE_LEADS.get(slots.act, ()) and "to" not in slots.values and piece.kind != "kept":

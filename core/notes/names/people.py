@@ -21,6 +21,7 @@ _AIDS: Final = small_words("people", "aids")
 _TITLES: Final = small_words("people", "titles")
 _BARE: Final = small_words("orders", "bare")
 _GOING: Final = small_words("people", "going_on")
+_JOINTS: Final = small_words("people", "joints")
 _WITH: Final = frozenset({"w", "w/", "with"})
 _LIGHT: Final = small_words("people", "light")
 _SPEAKER: Final = small_words("people", "speaker")
@@ -45,7 +46,7 @@ def find_people(pieces: list[Piece], names: Names) -> None:
         if (
             at == 0
             or pieces[at - 1].kind == "break"
-            or pieces[at - 1].low in ("and", "then", "but")
+            or pieces[at - 1].low in _JOINTS
             or pieces[at - 1].kind == "moment"
             or (pieces[at - 1].kind in ("lots", "trays") and any(one.kind == "person" for one in pieces[:at]))
         ):
@@ -151,7 +152,8 @@ def _says_deed(pieces: list[Piece], at: int, after: int) -> bool:
     if meaning.form != "done" or (pieces[at].low == "will" and verb.low in _BARE):
         return False
     mixed = ("solution", "hormone", "hormone_name")
-    return meaning.act != "mix" or any(not piece.roles.keys().isdisjoint(mixed) for piece in pieces[after + 1 :])
+    stirred = any(one.kind == "amount" or not one.roles.keys().isdisjoint(mixed) for one in pieces[after + 1 :])
+    return meaning.act != "mix" or stirred
 
 
 def _is_done_to(piece: Piece) -> bool:

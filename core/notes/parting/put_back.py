@@ -32,7 +32,7 @@ _VENTED: Final[dict[str, float | None]] = {
 }
 _STOOD: Final = frozenset({"was", "were"})
 _BARE: Final = frozenset({"on", "off", "in"})
-_AFTER: Final = frozenset({"moment", "duration", "lots", "trays", "break", "times", "person"})
+_AFTER: Final = frozenset({"moment", "colon", "duration", "lots", "trays", "break", "times", "person"})
 _LONGEST: Final = 6
 
 
@@ -98,7 +98,7 @@ def _begins(pieces: list[Piece], place: int) -> bool:
     """Whether words may begin a statement of their own: after a mark or a joint, with small words and days between."""
     if pieces[place].kind == "break" or pieces[place].low in _SMALL:
         return False
-    if pieces[place - 1].kind in ("moment", "duration") and pieces[place].low in ("back on", "back"):
+    if pieces[place - 1].kind in ("moment", "duration", "colon") and pieces[place].low in ("back on", "back"):
         return True
     at = place - 1
     while at > 0 and (pieces[at].low in _SMALL or pieces[at].kind in ("moment", "person")):

@@ -10,7 +10,7 @@ from functools import cache
 from itertools import pairwise
 from typing import Final
 
-from core.notes.talk.everyday_names import OPENERS
+from core.notes.names.everyday_names import OPENERS
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
 from core.notes.words.steps import Look, Marks
@@ -132,8 +132,8 @@ def _opens_asking(pieces: list[Piece], place: int, at: int) -> bool | None:
 
 
 def goes_on(pieces: list[Piece], at: int) -> bool:
-    """`moved lot 5 to the lath, which is full now`, `for tess, who moved in next door`, `22 rooted, where last week it had
-    nine`: more of what was told or of somebody, and nothing asked.
+    """`moved lot 5 to the lath, which is full now`, `for tess, who moved in next door`, `22 rooted, where last week it
+    had nine`: more of what was told or of somebody, and nothing asked.
     """
     words = pieces[at].low.split(" ") + [piece.low for piece in pieces[at + 1 : at + 2]]
     if at < 2 or pieces[at - 1].low != "," or len(words) < 2 or ends_asking(pieces, at):
@@ -141,15 +141,11 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
     before = pieces[at - 2]
     if words[0] in _WHO:
         return before.kind in ("person", "word") and (is_given_name(before.low) or not is_everyday(before.low))
-    told = any(not piece.roles.keys().isdisjoint(_TELLING) for piece in pieces[: at - 1]) or before.kind in ("moment", "temp", "degrees")
-    told = told or (before.kind == "word" and is_everyday(before.low)) or any(map(_is_being, pieces[: at - 1]))
+    told = any(not one.roles.keys().isdisjoint(_TELLING) or one.low in _SO_TOO for one in pieces[: at - 1])
+    told = told or before.kind in ("moment", "temp", "degrees") or (before.kind == "word" and is_everyday(before.low))
     if words[0] == "where":
         return told and words[1] not in _PLACED
     return told and words[0] == "which" and (words[1] in _GOING_ON or words[1] in OPENERS)
-
-
-def _is_being(piece: Piece) -> bool:
-    return piece.low in _SO_TOO
 
 
 def _tells_of_self(pieces: list[Piece], at: int) -> bool:

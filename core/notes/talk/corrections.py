@@ -10,7 +10,7 @@ from datetime import datetime
 from functools import cache
 from typing import Final
 
-from core.notes.acts.slots import Slots
+from core.notes.acts.slots import Slots, joined
 from core.notes.counts.shares import names_mother
 from core.notes.counts.strengths import find_strengths
 from core.notes.days.moments import Moment
@@ -217,8 +217,22 @@ def _correction(
     draft = Draft("amend", slots, [Clause("", told)])
     correct(slots, clause.pieces, now)
     if not slots.values and not slots.asks:
+        _correct_place(slots, clause.pieces)
+    if not slots.values and not slots.asks:
         return None if weak else [draft]
     return [draft]
+
+
+def _correct_place(slots: Slots, pieces: list[Piece]) -> None:
+    """`sorry it was bench d`: the place that it was, where nothing else is told."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
+    if any("place_word" in piece.roles for piece in solid) and all(_may_name_place(piece) for piece in solid):
+        slots.put("to", joined(slots.tokens, solid[0].first, solid[-1].last).removeprefix("the "), *solid)
+
+
+def _may_name_place(piece: Piece) -> bool:
+    plain = piece.kind in ("word", "number") or len(piece.low) == 1
+    return plain or piece.roles.keys() <= {"place_word", "filler", "thing"}
 
 
 def _somebody(told: list[Piece]) -> Piece | None:

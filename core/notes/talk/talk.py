@@ -8,6 +8,7 @@ from functools import cache
 from typing import Final
 
 from core.entries import Exceptions
+from core.notes.days.moments import resolve_past
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.talk.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
 from core.notes.talk.contrasts import contrast, who_did
@@ -128,7 +129,7 @@ def _answer_of(
     text: str, tokens: list[Token], pieces: list[Piece], bare: str, marks: Marks, now: datetime
 ) -> Draft | None:
     """The answer to a reminder that a whole note is."""
-    answer = _answer(bare, pieces) if bare else None
+    answer = _answer(bare, pieces, now) if bare else None
     if answer is None and answer_with_names.needed_by(marks):
         answer = answer_with_names(pieces)
     if bare:
@@ -230,8 +231,8 @@ def _simple(bare: str) -> Draft | None:
     return None
 
 
-def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
-    """`done all but tray 3`, `later, 30 min`, `in an hour`, `done 14 not 22`."""
+def _answer(bare: str, pieces: list[Piece], now: datetime) -> Draft | None:
+    """`done all but tray 3`, `later, 30 min`, `in an hour`, `done lots 4 and 5 at 7:30`."""
     plain = bare.replace(",", "")
     opening = plain.partition(" ")[0]
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
@@ -243,7 +244,7 @@ def _answer(bare: str, pieces: list[Piece]) -> Draft | None:
     if opening in _INS and solid[0].low in _LATER_IN:
         return _later(solid, "in give me")
     done = next((said for said in read_talk()["done"].get(opening, ()) if plain.startswith(f"{said} ")), None)
-    return _done(solid, done, plain) if done is not None else None
+    return _done(solid, done, plain, now) if done is not None else None
 
 
 def _later(solid: list[Piece], lead: str) -> Draft | None:
@@ -257,8 +258,11 @@ def _later(solid: list[Piece], lead: str) -> Draft | None:
     return draft
 
 
-def _done(solid: list[Piece], lead: str, plain: str) -> Draft | None:
-    """`done all but tray 3`, `did lots 4 and 5`: done, for some or but for some."""
+def _done(solid: list[Piece], lead: str, plain: str, now: datetime) -> Draft | None:
+    """`done all but tray 3`, `did lots 4 and 5 at 7:30am`: done, for some or but for some, and perhaps when."""
+    when = resolve_past(solid[-1].value, now) if solid[-1].kind == "moment" else None
+    solid = solid if when is None else solid[:-1]
+    solid = solid if when is None or solid[-1].low not in ("at", "on", "@") else solid[:-1]
     named: dict[str, tuple[str, ...]] = {}
     for piece in solid:
         if piece.kind in ("lots", "trays"):
@@ -271,6 +275,8 @@ def _done(solid: list[Piece], lead: str, plain: str) -> Draft | None:
     exceptions = read_talk()["except"].get(after.split(" ")[0], ())
     draft = Draft("reply", None, [])
     draft.extra["answer"] = "done"
+    if when is not None:
+        draft.extra["on"] = when
     if any(after.startswith(f"{phrase} ") for phrase in exceptions) and all(_of_exception(one, lead) for one in solid):
         draft.extra["but"] = Exceptions(lots=named.get("lots", ()), trays=named.get("trays", ()))
         return draft

@@ -1,8 +1,8 @@
-"""Who or what of everyday life does something, or has it done to it: `my neighbour`, `the county`, `kit's nose`, `her lip`.
+"""Who or what of everyday life does something, or has it done to it: `my neighbour`, `the county`, `kit's nose`.
 
 Rules
-1. What follows a word of owning is somebody's, unless plants, cuttings or covers are; what is ours or mine may be a vessel
-   or a thing of the bench, what is another's is none of it.
+1. What follows a word of owning is somebody's, unless plants, cuttings or covers are; what is ours or mine may be a
+   vessel or a thing of the bench, what is another's is none of it.
 2. What follows an article is of everyday life where the lists of everyday things know it.
 """
 
@@ -74,7 +74,7 @@ def subject_at(pieces: list[Piece], at: int, end: int) -> Somebody:
 
 
 def thing_done_to(pieces: list[Piece], at: int, end: int) -> int:
-    """Where the thing or person of everyday life ends that something was done to, after a deed; nought where none is."""
+    """Where the thing or person of everyday life ends that a deed before a place was done to; nought where none is."""
     led = False
     while at < end and pieces[at].low in _PARTICLES:
         led = led or pieces[at].low in _LEADS
@@ -127,7 +127,7 @@ def _end_of_owned(pieces: list[Piece], at: int, end: int) -> int:
 
 
 def _may_be_owned(piece: Piece, bench: frozenset[str], *, first: bool) -> bool:
-    """Right after its owner any word is a thing that is none of the bench (`my back gave out`); later ones are words."""
+    """Right after its owner any word is a thing that is none of the bench (`my back gave out`)."""
     if piece.kind == "word":
         return piece.low not in _PERHAPS_PLANTS and not is_given_name(piece.low)
     known = piece.low in _AT_HOME and not is_act(piece)

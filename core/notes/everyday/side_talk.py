@@ -2,9 +2,10 @@
 the way from the city`, `because their bed washed out`.
 
 Rules
-1. A statement is talk where it names nothing of the bench (no lot, count, plant, vessel or stuff) and its subject or its
-   object is somebody's or a thing of everyday life; or where somebody tells no deed in it at all.
-2. So is a reason, a comparison, or who somebody is and what something is, where no lot, tray or deed is told in it.
+1. A statement is talk where it names nothing of the bench (no lot, count, plant, vessel or stuff) and its subject or
+   its object is somebody's or a thing of everyday life; or where somebody tells no deed in it at all.
+2. So is a reason, a comparison, what stands beside a question, or who somebody is and what something is, where no
+   lot, tray or deed is told in it.
 3. Talk parts what stands around it as a comma does, and is kept for the rest; words of deeds in it are no deeds.
 4. Where nothing but talk is told, the note is left whole, and none of its words is a deed.
 """
@@ -13,8 +14,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.names.everyday_names import OPENERS, PRONOUNS, is_at_home, is_verbal, subject_at, thing_done_to
 from core.notes.talk.asking import goes_on, opens_question
-from core.notes.talk.everyday_names import OPENERS, PRONOUNS, is_at_home, is_verbal, subject_at, thing_done_to
 from core.notes.wishes.wishes import begins_wish
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
@@ -94,8 +95,8 @@ def _statements(pieces: list[Piece]) -> list[tuple[int, int]]:
 
 
 def _opens_another(pieces: list[Piece], start: int, place: int) -> bool:
-    """Whether a statement of its own begins within one: a reason, who somebody is, what another did, or what comes after
-    who somebody is (`for hal who plays the organ | and 4 for greta`).
+    """Whether a statement of its own begins within one: a reason, who somebody is, what another did, or what comes
+    after who somebody is (`for hal who plays the organ | and 4 for greta`).
     """
     low, end = pieces[place].low, len(pieces)
     if place + 1 >= end or pieces[place + 1].kind == "break":

@@ -1,0 +1,1 @@
+"""What of a note is everyday talk, and nothing of the bench."""

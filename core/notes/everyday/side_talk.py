@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.names.everyday_names import OPENERS, PRONOUNS, is_at_home, is_verbal, subject_at, thing_done_to
+from core.notes.names.everyday_names import BEING, OPENERS, PRONOUNS, is_at_home, is_verbal, subject_at, thing_done_to
 from core.notes.talk.asking import goes_on, opens_question
 from core.notes.wishes.wishes import begins_wish
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
@@ -91,6 +91,8 @@ def _statements(pieces: list[Piece]) -> list[tuple[int, int]]:
             spans.append((start, place))
             start = place
     spans.append((start, len(pieces)))
+    # A day at the head of a note is of all that it tells.
+    spans = [(start + (pieces[start].kind == "moment"), end) for start, end in spans if end > start]
     return [(start, end) for start, end in spans if end > start]
 
 
@@ -181,8 +183,13 @@ def _is_so_at_home(pieces: list[Piece], at: int, end: int) -> bool:
         # A verb may stand among the words that follow an owner (`my aunt wants to know`).
         tells = is_verbal(pieces, subject.end, end) or subject.end > at + 2
         return tells and not any(_is_of_bench(pieces, place) for place in range(subject.end, end))
-    of_talk = all(_is_of_talk(piece, weak=True) for piece in pieces[subject.end : end])
-    return subject.end > 0 and end - at > 2 and of_talk
+    tells = subject.end > 0 and (pieces[at].low.split(" ")[0] in PRONOUNS or _is_or_will(pieces[subject.end : end]))
+    return tells and end - at > 2 and all(_is_of_talk(piece, weak=True) for piece in pieces[subject.end : end])
+
+
+def _is_or_will(said: list[Piece]) -> bool:
+    """Whether words go on with how somebody is, or what they will or will not do."""
+    return bool(said) and (said[0].low in BEING or not said[0].roles.keys().isdisjoint(("plan", "negation")))
 
 
 def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> bool:

@@ -22,7 +22,7 @@ _NO_OWNERS: Final = small_words("side_talk", "no_owners")
 _ARTICLES: Final = small_words("side_talk", "articles")
 _LEADS: Final = small_words("side_talk", "leads")
 _PARTICLES: Final = small_words("home", "particles") | small_words("side_talk", "particles") | _LEADS
-_BEING: Final = small_words("side_talk", "being")
+BEING: Final = small_words("side_talk", "being")
 _NEVER_THINGS: Final = small_words("side_talk", "never_things")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
 _AT_HOME: Final = home_words(
@@ -94,7 +94,7 @@ def is_verbal(pieces: list[Piece], at: int, end: int) -> bool:
     piece = pieces[at]
     said = {"plan", "negation", "act", "shared", "to_do"}
     verb = piece.kind == "word" and not is_plain_noun(piece.low)
-    return verb or piece.low.split(" ")[0] in _BEING or not piece.roles.keys().isdisjoint(said)
+    return verb or piece.low.split(" ")[0] in BEING or not piece.roles.keys().isdisjoint(said)
 
 
 def _named(pieces: list[Piece], at: int, end: int) -> Somebody:
@@ -117,7 +117,7 @@ def _end_of_owned(pieces: list[Piece], at: int, end: int) -> int:
     while place < min(at + 1 + _LONGEST, end):
         piece = pieces[place]
         first = place == at + 1
-        if piece.kind not in ("word", "phrase") or piece.low in _BEING:
+        if piece.kind not in ("word", "phrase") or piece.low in BEING:
             break
         if not (_may_be_owned(piece, bench, first=first) or (first and _names_deed(pieces, place, end))):
             break
@@ -151,9 +151,9 @@ def _end_of_thing(pieces: list[Piece], at: int, end: int) -> int:
 
 
 def _may_be_thing(piece: Piece) -> bool:
-    if piece.kind != "word" or piece.low in _PERHAPS_PLANTS or piece.low in _BEING or is_given_name(piece.low):
+    if piece.kind != "word" or piece.low in _PERHAPS_PLANTS or piece.low in BEING or is_given_name(piece.low):
         return False
     return is_everyday(piece.low) or piece.low in _AT_HOME
 
 
-__all__ = ["NOBODY", "OPENERS", "PRONOUNS", "Somebody", "is_at_home", "is_verbal", "subject_at", "thing_done_to"]
+__all__ = ["BEING", "NOBODY", "OPENERS", "PRONOUNS", "Somebody", "is_at_home", "is_verbal", "subject_at", "thing_done_to"]

@@ -156,4 +156,6 @@ def _may_be_thing(piece: Piece) -> bool:
     return is_everyday(piece.low) or piece.low in _AT_HOME
 
 
-__all__ = ["BEING", "NOBODY", "OPENERS", "PRONOUNS", "Somebody", "is_at_home", "is_verbal", "subject_at", "thing_done_to"]
+__all__ = [
+    "BEING", "NOBODY", "OPENERS", "PRONOUNS", "Somebody", "is_at_home", "is_verbal", "subject_at", "thing_done_to",
+]  # fmt: skip

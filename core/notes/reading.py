@@ -104,7 +104,7 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         if talked is not None:
             keep_remarks(text, tokens, talked, talk)
             return talked
-    pieces, remarks = part_asides(pieces)
+    pieces, remarks = part_asides(pieces) if part_asides.needed_by(marks) else (pieces, [])
     drafts = _drafts_of_sentences(text, tokens, pieces, marks, now, names)
     keep_remarks(text, tokens, drafts, sorted((*talk, *remarks), key=lambda remark: remark.first))
     return drafts

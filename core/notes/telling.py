@@ -112,7 +112,8 @@ def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now:
     _NAMES.take(pieces, marks)
     if named or find_people.needed_by(marks):
         find_people(pieces, names)
-    repeat_deeds(pieces, names)
+    if repeat_deeds.needed_by(marks):
+        repeat_deeds(pieces, names)
     marks = Marks(marks | marks_of(pieces))
     _DEEDS.take(pieces, marks)
     clauses = part(pieces, marks)

@@ -134,16 +134,31 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
         return False
     if start and _tells_who(pieces, start, at):
         return not any(piece.kind in SUBJECTS for piece in pieces[at:end])
-    if opens_question(pieces, start) or begins_wish(pieces, start):
+    aside = _is_reason_or_beside(pieces, start, at, end) or (start > 0 and _compares(pieces[at:end]))
+    if not aside and not _is_of_everyday_life(pieces, at, end):
         return False
-    subject = subject_at(pieces, at, end)
+    return not opens_question(pieces, start) and not begins_wish(pieces, start)
+
+
+def _is_reason_or_beside(pieces: list[Piece], start: int, at: int, end: int) -> bool:
+    """`because the roots are still few`, `the pruners are waiting` beside a question: said, and nothing done."""
+    if pieces[start].low not in _REASONS and not _beside_question(pieces, start, end):
+        return False
     told = pieces[at:end]
-    if pieces[start].low in _REASONS and not _tells_deed(told):
-        return _says_something(pieces, at, end) and not any(piece.kind in COUNTS | SUBJECTS for piece in told)
-    if start and any("than" in piece.low.split(" ") for piece in told):
-        return not any(is_act(piece) or piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)
-    if _beside_question(pieces, start, end) and not _tells_deed(told) and _says_something(pieces, at, end):
-        return not any(piece.kind in COUNTS | SUBJECTS | {"quote"} for piece in told)
+    named = any(piece.kind in COUNTS | SUBJECTS | {"quote"} for piece in told)
+    return not named and not _tells_deed(told) and _says_something(pieces, at, end)
+
+
+def _compares(told: list[Piece]) -> bool:
+    """`three more than last week`: no new count."""
+    if not any("than" in piece.low.split(" ") for piece in told):
+        return False
+    return not any(is_act(piece) or piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)
+
+
+def _is_of_everyday_life(pieces: list[Piece], at: int, end: int) -> bool:
+    """Whether what is told is done or is so at home, and not at the bench."""
+    subject = subject_at(pieces, at, end)
     verbs = [place for place in range(subject.end or at, end) if not pieces[place].roles.keys().isdisjoint(_DOING)]
     if any(pieces[place].low in _WEEDED for place in verbs):
         return False

@@ -10,6 +10,7 @@ from core.notes.names.people import may_be_name
 from core.notes.parting.as_before import is_bare, is_care, kind_before, list_end, name_as
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import is_end
+from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -24,6 +25,7 @@ _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 _BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
 
 
+@looks_for("=break", "and")
 def repeat_deeds(pieces: list[Piece], names: Names) -> None:
     """Says the deed again where another did it too, in place."""
     at = 0

@@ -16,6 +16,7 @@ from core.notes.counts.compared import OTHERS
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 
 _ENDING: Final = frozenset({"is", "are", "was", "were", "did", "does", "has", "have"})
@@ -24,6 +25,7 @@ _PICTURES: Final = ("So", "Sk", "Cf", "Mn")
 """The Unicode categories of picture signs and of what joins and colours them."""
 
 
+@looks_for("@greeting", "@opens", "@closes", "@remarks", "=mark", "hi", "hey")
 def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     """The pieces of a note without its asides (a comma where one stood), and the remarks among those."""
     opened = _openings(pieces)

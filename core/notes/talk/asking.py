@@ -135,8 +135,10 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
     """`moved lot 5 to the lath, which is full now`, `for tess, who moved in next door`, `22 rooted, where last week it
     had nine`: more of what was told or of somebody, and nothing asked.
     """
+    if at < 2 or pieces[at - 1].low != "," or ends_asking(pieces, at):
+        return False
     words = pieces[at].low.split(" ") + [piece.low for piece in pieces[at + 1 : at + 2]]
-    if at < 2 or pieces[at - 1].low != "," or len(words) < 2 or ends_asking(pieces, at):
+    if len(words) < 2:
         return False
     before = pieces[at - 2]
     if words[0] in _WHO:

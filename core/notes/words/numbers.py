@@ -47,7 +47,7 @@ class Number:
 def skip_about(tokens: list[Token], at: int, tree: dict[str, Any]) -> int:
     """Where the words for "about" that begin at a place end; the place itself where none do."""
     place = at
-    while place < len(tokens) and place < at + 6:
+    while place < len(tokens) and place < at + 6 and tokens[place].kind != "number":
         phrase = longest_phrase(tokens, place, tree)
         if phrase is None or "approx" not in phrase[1] or _names_bench(tokens, place):
             break

@@ -155,10 +155,12 @@ def _pair_at(pieces: list[Piece], at: int) -> Pair | None:
 
 
 def _going_at(pieces: list[Piece], at: int) -> Pair | None:
-    """`14 went to 93`: so many that are a new lot now."""
+    """`14 went to 93`, `14 went to lot 93`: so many that are a new lot now."""
     told = pieces[at + 1 : at + 4]
     if len(told) < 3 or told[0].low not in _GOING or told[1].low not in ("to", "into", "in"):
         return None
+    if told[2].kind == "lots" and len(told[2].value) == 1:
+        return at, at + 4, str(told[2].value[0]), pieces[at]
     if not _bare(told[2]) or (at + 4 < len(pieces) and "container" in pieces[at + 4].roles):
         return None
     return at, at + 4, told[2].low, pieces[at]

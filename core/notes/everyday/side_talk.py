@@ -120,8 +120,8 @@ def _opens_another(pieces: list[Piece], start: int, place: int) -> bool:
 
 
 def _is_name(piece: Piece) -> bool:
-    named = piece.kind in ("person", "quote") or (piece.kind == "word" and not is_everyday(piece.low))
-    return named or is_given_name(piece.low)
+    unknown = piece.kind == "word" and not is_everyday(piece.low) and not piece.low.endswith("s")
+    return unknown or piece.kind in ("person", "quote") or is_given_name(piece.low)
 
 
 def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:

@@ -122,16 +122,18 @@ def _end_of_owned(pieces: list[Piece], at: int, end: int) -> int:
         if not (_may_be_owned(piece, bench, first=first) or (first and _names_deed(pieces, place, end))):
             break
         place += 1
-    plants = pieces[place - 1].low in _PERHAPS_PLANTS and (owner in _OWN or pieces[place - 1].kind == "word")
+    last = pieces[place - 1].low
+    plants = last in _PERHAPS_PLANTS and last not in _AT_HOME and (owner in _OWN or pieces[place - 1].kind == "word")
     return place if place > at + 1 and not plants else 0
 
 
 def _may_be_owned(piece: Piece, bench: frozenset[str], *, first: bool) -> bool:
     """Right after its owner any word is a thing that is none of the bench (`my back gave out`)."""
+    if piece.low in _AT_HOME and not is_act(piece):
+        return True
     if piece.kind == "word":
         return piece.low not in _PERHAPS_PLANTS and not is_given_name(piece.low)
-    known = piece.low in _AT_HOME and not is_act(piece)
-    return known or ((first or "filler" not in piece.roles) and piece.roles.keys().isdisjoint(bench))
+    return (first or "filler" not in piece.roles) and piece.roles.keys().isdisjoint(bench)
 
 
 def _names_deed(pieces: list[Piece], place: int, end: int) -> bool:

@@ -143,7 +143,8 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
     before = pieces[at - 2]
     if words[0] in _WHO:
         return before.kind in ("person", "word") and (is_given_name(before.low) or not is_everyday(before.low))
-    told = any(not one.roles.keys().isdisjoint(_TELLING) or one.low in _SO_TOO for one in pieces[: at - 1])
+    said = pieces[: at - 1]
+    told = any(not one.roles.keys().isdisjoint(_TELLING) or one.low.split(" ")[0] in _SO_TOO for one in said)
     told = told or before.kind in ("moment", "temp", "degrees") or (before.kind == "word" and is_everyday(before.low))
     if words[0] == "where":
         return told and words[1] not in _PLACED

@@ -14,7 +14,16 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.names.everyday_names import BEING, OPENERS, PRONOUNS, is_at_home, is_verbal, subject_at, thing_done_to
+from core.notes.names.everyday_names import (
+    BEING,
+    OPENERS,
+    PRONOUNS,
+    SELVES,
+    is_at_home,
+    is_verbal,
+    subject_at,
+    thing_done_to,
+)
 from core.notes.talk.asking import goes_on, opens_question
 from core.notes.wishes.wishes import begins_wish
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
@@ -103,6 +112,9 @@ def _opens_another(pieces: list[Piece], start: int, place: int) -> bool:
     low, end = pieces[place].low, len(pieces)
     if place + 1 >= end or pieces[place + 1].kind == "break":
         return False
+    if low in SELVES and pieces[start].low in _REASONS | _TIMES:
+        # "because the fridge died | i moved lot 30".
+        return is_act(pieces[place + 1]) and place > start + 2
     if low in _REASONS or low in _TIMES:
         subject = subject_at(pieces, place + 1, end)
         tells = subject.end > 0 and is_verbal(pieces, subject.end, end)

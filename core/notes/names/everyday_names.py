@@ -14,7 +14,7 @@ from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.everyday import home_words, is_everyday, is_given_name, is_plain_noun
 from core.vocabulary.loading import small_words
 
-_SELVES: Final = small_words("side_talk", "selves")
+SELVES: Final = small_words("side_talk", "selves")
 _OTHERS: Final = small_words("side_talk", "others")
 _OWN: Final = small_words("side_talk", "own")
 _OWNERS: Final = _OWN | small_words("side_talk", "owners")
@@ -25,6 +25,7 @@ _PARTICLES: Final = small_words("home", "particles") | small_words("side_talk", 
 BEING: Final = small_words("side_talk", "being")
 _NEVER_THINGS: Final = small_words("side_talk", "never_things")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
+_GEAR: Final = small_words("equipment", "gear") | small_words("no_plants", "machines")
 _AT_HOME: Final = home_words(
     "clothes", "food", "papers", "money", "vehicles", "household", "animals", "matters", "people", "of_somebody"
 )
@@ -36,7 +37,7 @@ _OF_BENCH: Final = _OF_PLANTS | {"container", "thing", "place_word"}
 _JOINTS: Final = frozenset({"and", "&"})
 _LONGEST: Final = 4
 
-PRONOUNS: Final = _SELVES | _OTHERS
+PRONOUNS: Final = SELVES | _OTHERS
 OPENERS: Final = PRONOUNS | _OWNERS | _ARTICLES
 
 
@@ -65,8 +66,8 @@ def subject_at(pieces: list[Piece], at: int, end: int) -> Somebody:
     named = unknown or piece.kind == "person" or piece.roles.keys() == {"plant"}
     if named and not owned:
         return _named(pieces, at, end)
-    stop = owned or _end_of_thing(pieces, at, end)
-    if stop and stop + 1 < end and pieces[stop].low in _JOINTS and pieces[stop + 1].low in _SELVES:
+    stop = owned or _end_of_thing(pieces, at, end) or _end_of_gear(pieces, at, end)
+    if stop and stop + 1 < end and pieces[stop].low in _JOINTS and pieces[stop + 1].low in SELVES:
         return Somebody(stop + 2, alien=True)
     if not stop and pieces[at].low in _ARTICLES and at + 1 < end and pieces[at + 1].low in _NEVER_THINGS:
         return Somebody(at + 2, alien=True)
@@ -99,7 +100,7 @@ def is_verbal(pieces: list[Piece], at: int, end: int) -> bool:
 
 def _named(pieces: list[Piece], at: int, end: int) -> Somebody:
     """`dev`, `dev and i`: somebody, who may do the work of the bench too."""
-    if at + 2 < end and pieces[at + 1].low in _JOINTS and pieces[at + 2].low in _SELVES:
+    if at + 2 < end and pieces[at + 1].low in _JOINTS and pieces[at + 2].low in SELVES:
         return Somebody(at + 3, alien=False)
     return Somebody(at + 1, alien=False)
 
@@ -152,6 +153,11 @@ def _end_of_thing(pieces: list[Piece], at: int, end: int) -> int:
     return place if place > at + 1 and is_at_home(pieces[place - 1].low) else 0
 
 
+def _end_of_gear(pieces: list[Piece], at: int, end: int) -> int:
+    """Where the gear ends that does something (`the fridge | died`); nought where none does."""
+    return at + 2 if at + 1 < end and pieces[at].low in _ARTICLES and pieces[at + 1].low in _GEAR else 0
+
+
 def _may_be_thing(piece: Piece) -> bool:
     if piece.kind != "word" or piece.low in _PERHAPS_PLANTS or piece.low in BEING or is_given_name(piece.low):
         return False
@@ -159,5 +165,6 @@ def _may_be_thing(piece: Piece) -> bool:
 
 
 __all__ = [
-    "BEING", "NOBODY", "OPENERS", "PRONOUNS", "Somebody", "is_at_home", "is_verbal", "subject_at", "thing_done_to",
+    "BEING", "NOBODY", "OPENERS", "PRONOUNS", "SELVES", "Somebody", "is_at_home", "is_verbal", "subject_at",
+    "thing_done_to",
 ]  # fmt: skip

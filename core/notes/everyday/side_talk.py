@@ -75,7 +75,7 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
             told.append(Piece("break", ",", piece.first, piece.first, ","))
     while told[0].kind == "break":
         del told[0]
-    while told[-1].kind == "break" and told[-1].low != "?":
+    while told[-1].kind == "break" and told[-1].low not in ("?", ")"):
         del told[-1]
     return told, [_remark(pieces, start, end) for start, end in spans]
 
@@ -222,7 +222,7 @@ def _is_or_will(said: list[Piece]) -> bool:
 def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> bool:
     """Whether the deeds of a statement are done by or to somebody or something of everyday life, and nothing else."""
     subject = subject_at(pieces, at, end)
-    objects = [thing_done_to(pieces, place + 1, end) for place in verbs]
+    objects = [0 if _cleans(pieces[place : place + 3]) else thing_done_to(pieces, place + 1, end) for place in verbs]
     if not subject.alien and not any(objects):
         return False
     within = set(range(at, subject.end))
@@ -233,6 +233,13 @@ def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> b
         for place in range(at, end)
         if place not in within
     )
+
+
+def _cleans(said: list[Piece]) -> bool:
+    """`sanitised hands`, `washed my snips`: things of the bench, whoever's they are."""
+    word = said[0].roles.get("act") or said[0].roles.get("shared")
+    led = len(said) > 2 and said[1].low in OPENERS
+    return word is not None and word.act == "sanitize" and (not led or "thing" in said[2].roles)
 
 
 def _is_of_talk(piece: Piece, *, weak: bool) -> bool:

@@ -26,6 +26,7 @@ BEING: Final = small_words("side_talk", "being")
 _NEVER_THINGS: Final = small_words("side_talk", "never_things")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
 _GEAR: Final = small_words("equipment", "gear") | small_words("no_plants", "machines")
+_AROUND: Final = home_words("subjects")
 _AT_HOME: Final = home_words(
     "clothes", "food", "papers", "money", "vehicles", "household", "animals", "matters", "people", "of_somebody"
 )
@@ -80,6 +81,8 @@ def thing_done_to(pieces: list[Piece], at: int, end: int) -> int:
     while at < end and pieces[at].low in _PARTICLES:
         led = led or pieces[at].low in _LEADS
         at += 1
+    if at < end and not led and pieces[at].kind == "word" and pieces[at].low in _AT_HOME:
+        return at + 1
     return _end_of_owned(pieces, at, end) or (0 if led else _end_of_thing(pieces, at, end))
 
 
@@ -130,7 +133,7 @@ def _end_of_owned(pieces: list[Piece], at: int, end: int) -> int:
 
 def _may_be_owned(piece: Piece, bench: frozenset[str], *, first: bool) -> bool:
     """Right after its owner any word is a thing that is none of the bench (`my back gave out`)."""
-    if piece.low in _AT_HOME and not is_act(piece):
+    if (piece.low in _AT_HOME or piece.low in _GEAR) and not is_act(piece):
         return True
     if piece.kind == "word":
         return piece.low not in _PERHAPS_PLANTS and not is_given_name(piece.low)
@@ -154,8 +157,11 @@ def _end_of_thing(pieces: list[Piece], at: int, end: int) -> int:
 
 
 def _end_of_gear(pieces: list[Piece], at: int, end: int) -> int:
-    """Where the gear ends that does something (`the fridge | died`); nought where none does."""
-    return at + 2 if at + 1 < end and pieces[at].low in _ARTICLES and pieces[at + 1].low in _GEAR else 0
+    """Where the gear, or the place out of doors, ends that something happens to (`the fridge | died`, `the road | was
+    flooded`); nought where none is.
+    """
+    led = at + 1 < end and pieces[at].low in _ARTICLES
+    return at + 2 if led and (pieces[at + 1].low in _GEAR or pieces[at + 1].low in _AROUND) else 0
 
 
 def _may_be_thing(piece: Piece) -> bool:

@@ -36,7 +36,9 @@ _OTHERS: Final = small_words("side_talk", "others")
 _JOINTS: Final = small_words("side_talk", "joints")
 _DROPPED: Final = small_words("side_talk", "dropped_joints")
 _REASONS: Final = small_words("cues", "reasons") | small_words("side_talk", "reasons")
+_SURE_REASONS: Final = small_words("side_talk", "sure_reasons")
 _TIMES: Final = small_words("side_talk", "times")
+_LEADING: Final = small_words("side_talk", "leading")
 _WHO: Final = small_words("side_talk", "who")
 _POINTING: Final = small_words("side_talk", "pointing")
 _WEEDED: Final = small_words("side_talk", "done_around_plants")
@@ -58,7 +60,7 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     """The pieces of a note without its talk (a comma where it stood), and the talk as remarks; what is nothing but talk
     is left, and its words are taken for no deed, in place.
     """
-    spans = [span for span in _statements(pieces) if _is_talk(pieces, *span)]
+    spans = _joined([span for span in _statements(pieces) if _is_talk(pieces, *span)])
     if not spans:
         return pieces, []
     within = {place for start, end in spans for place in range(start, end)}
@@ -78,6 +80,17 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     while told[-1].kind == "break" and told[-1].low not in ("?", ")"):
         del told[-1]
     return told, [_remark(pieces, start, end) for start, end in spans]
+
+
+def _joined(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Talk that goes on with `and` is one remark (`the dust got on my sweater and my wife is not amused`)."""
+    joined: list[tuple[int, int]] = []
+    for start, end in spans:
+        if joined and joined[-1][1] == start:
+            joined[-1] = (joined[-1][0], end)
+        else:
+            joined.append((start, end))
+    return joined
 
 
 def _remark(pieces: list[Piece], start: int, end: int) -> Piece:
@@ -115,6 +128,8 @@ def _opens_another(pieces: list[Piece], start: int, place: int) -> bool:
     if low in SELVES and pieces[start].low in _REASONS | _TIMES:
         # "because the fridge died | i moved lot 30".
         return is_act(pieces[place + 1]) and place > start + 2
+    if low in _SURE_REASONS:
+        return place + 2 < end and pieces[place + 1].low != "of" and _says_something(pieces, place + 1, end)
     if low in _REASONS or low in _TIMES:
         subject = subject_at(pieces, place + 1, end)
         tells = subject.end > 0 and is_verbal(pieces, subject.end, end)
@@ -141,7 +156,7 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
     at = start
     while at < end and (pieces[at].low in _JOINTS or pieces[at].low in _REASONS or pieces[at].kind == "mark"):
         at += 1
-    at += at + 1 < end and pieces[at].low in _TIMES
+    at += at + 1 < end and pieces[at].low in _TIMES | _LEADING
     if at >= end or (end < len(pieces) and pieces[end].low == "?" and start == 0):
         return False
     if start and _tells_who(pieces, start, at):
@@ -192,6 +207,9 @@ def _beside_question(pieces: list[Piece], start: int, end: int) -> bool:
     """Whether a sentence of its own stands after a question, or a statement before one."""
     if start > 0 and pieces[start - 1].low == "?":
         return True
+    asked = next((at for at in range(start - 1, 0, -1) if pieces[at - 1].kind == "break"), 0)
+    if start > 1 and pieces[start - 1].low == "," and opens_question(pieces, asked):
+        return pieces[start].low.split(" ")[0] in OPENERS and subject_at(pieces, start, end).end > 0
     of_it = any(piece.kind == "moment" or "cutting" in piece.roles for piece in pieces[start:end])
     return not of_it and end + 1 < len(pieces) and opens_question(pieces, end + 1)
 
@@ -211,7 +229,10 @@ def _is_so_at_home(pieces: list[Piece], at: int, end: int) -> bool:
         tells = is_verbal(pieces, subject.end, end) or subject.end > at + 2
         return tells and not any(_is_of_bench(pieces, place) for place in range(subject.end, end))
     tells = subject.end > 0 and (pieces[at].low.split(" ")[0] in PRONOUNS or _is_or_will(pieces[subject.end : end]))
-    return tells and end - at > 2 and all(_is_of_talk(piece, weak=True) for piece in pieces[subject.end : end])
+    return tells and end - at > 2 and all(
+        _is_of_talk(pieces[place], weak=True) or (pieces[place].low == "all" and place + 1 < end)
+        for place in range(subject.end, end)
+    )
 
 
 def _is_or_will(said: list[Piece]) -> bool:
@@ -250,7 +271,7 @@ def _is_of_talk(piece: Piece, *, weak: bool) -> bool:
 
 def _is_at_home(pieces: list[Piece], place: int, end: int) -> bool:
     """Whether a day, a time or a number is of everyday life (`2 teeth`, `two of my teeth`)."""
-    if pieces[place].kind in _WHEN:
+    if pieces[place].kind in _WHEN or (pieces[place].low == "all" and place + 1 < end):
         return True
     after = place + 1 + (place + 1 < end and pieces[place + 1].low == "of")
     counted = pieces[place].kind == "number" and after < end

@@ -65,9 +65,9 @@ def subject_at(pieces: list[Piece], at: int, end: int) -> Somebody:
     owned = _end_of_owned(pieces, at, end)
     unknown = piece.kind == "word" and (is_given_name(low) or not is_everyday(low))
     named = unknown or piece.kind == "person" or piece.roles.keys() == {"plant"}
-    if named and not owned:
+    if named and not owned and not _end_of_bare(pieces, at, end):
         return _named(pieces, at, end)
-    stop = owned or _end_of_thing(pieces, at, end) or _end_of_gear(pieces, at, end)
+    stop = owned or _end_of_thing(pieces, at, end) or _end_of_gear(pieces, at, end) or _end_of_bare(pieces, at, end)
     if stop and stop + 1 < end and pieces[stop].low in _JOINTS and pieces[stop + 1].low in SELVES:
         return Somebody(stop + 2, alien=True)
     if not stop and pieces[at].low in _ARTICLES and at + 1 < end and pieces[at + 1].low in _NEVER_THINGS:
@@ -162,6 +162,12 @@ def _end_of_gear(pieces: list[Piece], at: int, end: int) -> int:
     """
     led = at + 1 < end and pieces[at].low in _ARTICLES
     return at + 2 if led and (pieces[at + 1].low in _GEAR or pieces[at + 1].low in _AROUND) else 0
+
+
+def _end_of_bare(pieces: list[Piece], at: int, end: int) -> int:
+    """`homework | can wait`, `lunch | was late`: a thing without an article, and how it is."""
+    bare = pieces[at].kind == "word" and pieces[at].low in _AT_HOME and not is_given_name(pieces[at].low)
+    return at + 1 if bare and at + 1 < end and pieces[at + 1].low in BEING else 0
 
 
 def _may_be_thing(piece: Piece) -> bool:

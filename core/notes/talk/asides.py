@@ -65,7 +65,9 @@ def keep_remarks(text: str, tokens: list[Token], drafts: list[Draft], remarks: l
     into the text of the note that it goes on with, in place.
     """
     told = [draft for draft in drafts if draft.act != "note"]
-    for remark in remarks:
+    # What stands before all is put before the rest, so the last of it first.
+    before_all = [remark for remark in remarks if drafts and remark.first < drafts[0].start]
+    for remark in [*reversed(before_all), *(remark for remark in remarks if remark not in before_all)]:
         before = [draft for draft in drafts if draft.start <= remark.first]
         typed = as_typed(text, tokens, remark.first, remark.last)
         if before and before[-1].act == "note":

@@ -51,6 +51,7 @@ _ANY: Final = frozenset({"any", "anyone", "anybody", "anything"})
 _SO_TOO: Final = frozenset({"is", "are", "was", "were", "did", "do", "does", "has", "have"})
 _WHO: Final = small_words("side_talk", "who")
 _PLACED: Final = small_words("side_talk", "placed")
+_OF_WHICH: Final = small_words("side_talk", "of_which")
 _TELLING: Final = ("act", "shared", "noun", "none")
 _SHRUGGING: Final = frozenset({"knows", "cares", "knew"})
 """After `who` these ask nothing where nothing follows (`he says it rooted, who knows`)."""
@@ -109,7 +110,7 @@ def _opens_asking(pieces: list[Piece], place: int, at: int) -> bool | None:
         return False
     if first == "when" and _tells_of_self(pieces, at) and not ends_asking(pieces, at):
         return False
-    if first == "who" and following[:1] and following[0] in _SHRUGGING and is_end(pieces, at + 2):
+    if first == "who" and following[:1] and following[0] in _SHRUGGING and not ends_asking(pieces, at):
         return False
     if first == "wen" and not _ENDS_WEN.issuperset(following[:1]):
         # "wen potted 12", "wen & odie sat": somebody's name.
@@ -148,7 +149,8 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
     told = told or before.kind in ("moment", "temp", "degrees") or (before.kind == "word" and is_everyday(before.low))
     if words[0] == "where":
         return told and words[1] not in _PLACED
-    return told and words[0] == "which" and (words[1] in _GOING_ON or words[1] in OPENERS)
+    verb = pieces[at + 1].kind == "word" and pieces[at + 1].low not in _OF_WHICH if at + 1 < len(pieces) else False
+    return told and words[0] == "which" and (verb or words[1] in _GOING_ON or words[1] in OPENERS)
 
 
 def _tells_of_self(pieces: list[Piece], at: int) -> bool:

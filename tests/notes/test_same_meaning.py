@@ -35,6 +35,16 @@ BESIDE = (
     "nice crew today", "lunch at noon", "cost 12 dollars", "gate code is 4417", "fog till 11", "3 people helped",
     "next workday is saturday", "had 2 visitors", "parking was full", "it was 4 of us today",
 )  # fmt: skip
+AT_HOME = (
+    "my neighbour held the flashlight", "her piano lesson moved", "my back gave out again",
+    "my brother split the firewood", "the dentist pulled two of my teeth", "i burnt my toast", "my sister is visiting",
+    "because my ride leaves early", "bram told the goat story again", "my hat blew off twice",
+    "his car died on the bridge", "the wind took my hat", "my son lost 2 teeth at school",
+    "her dog ran off with my sandwich", "my aunt pinched my cheeks", "the neighbours cut down their fence",
+    "ana washed her truck", "my boots are soaked", "since the bus was late",
+    "the kids covered the whiteboard in stickers", "his knee is swollen", "i dropped my phone in the sink",
+)  # fmt: skip
+BEFORE = ("my bus was late", "my phone died", "the road was flooded", "his knee is swollen")
 UNDONE = (
     "didnt get to tray 944", "will check tray 944 tomorrow", "need to vent tray 944 later", "no time for tray 944",
     "someone should mist lot 977", "if tray 944 wilts mist it", "no rot in lot 977", "wendell says tray 944 looks rooted",
@@ -109,6 +119,14 @@ def test_thanks_and_remarks_after_a_note_change_nothing() -> None:
 
 def test_talk_of_something_else_after_a_note_adds_nothing() -> None:
     assert _around(lambda pick, _, note: f"{_ended(note)}{BESIDE[pick % len(BESIDE)]}", may_lose=True) == []
+
+
+def test_what_happened_at_home_adds_nothing_to_what_was_told_before_it() -> None:
+    assert _around(lambda pick, _, note: f"{_ended(note)}{AT_HOME[pick % len(AT_HOME)]}", may_lose=True) == []
+
+
+def test_what_happened_at_home_adds_nothing_to_what_is_told_after_it() -> None:
+    assert _around(lambda pick, _, note: f"{BEFORE[pick % len(BEFORE)]}. {note}", may_lose=True) == []
 
 
 def test_what_was_not_done_adds_nothing_and_takes_no_subject_from_what_was() -> None:

@@ -15,6 +15,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.names.everyday_names import (
+    AT_HOME,
     BEING,
     OPENERS,
     PRONOUNS,
@@ -24,7 +25,7 @@ from core.notes.names.everyday_names import (
     subject_at,
     thing_done_to,
 )
-from core.notes.talk.asking import goes_on, opens_question
+from core.notes.talk.asking import goes_on, opens_question, shrugs
 from core.notes.wishes.wishes import begins_wish
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
@@ -48,14 +49,14 @@ _OF_NOTHING: Final = frozenset({
     "more", "wish", "times", "part_of_day",
 })  # fmt: skip
 """Meanings that a word of everyday talk may have."""
-_WEAK: Final = frozenset({"container", "thing", "place_word", "cause", "person"})
+_WEAK: Final = frozenset({"container", "thing", "place_word", "cause", "person", "cutting", "wood"})
 """Meanings that tell nothing of the bench where somebody does something else."""
 _SAID: Final = frozenset({"word", "phrase", "mark", "dash", "person", "saying", "times"})
 _WHEN: Final = frozenset({"moment", "duration"})
 _DOING: Final = frozenset({"act", "shared", "to_do", "noun"})
 
 
-@looks_for(any_of=OPENERS | _WHO | _REASONS | {"than", "which", "where"})
+@looks_for(any_of=OPENERS | AT_HOME | _WHO | _REASONS | {"than", "which", "where"})
 def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     """The pieces of a note without its talk (a comma where it stood), and the talk as remarks; what is nothing but talk
     is left, and its words are taken for no deed, in place.
@@ -157,7 +158,8 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
     while at < end and (pieces[at].low in _JOINTS or pieces[at].low in _REASONS or pieces[at].kind == "mark"):
         at += 1
     at += at + 1 < end and pieces[at].low in _TIMES | _LEADING
-    if at >= end or (end < len(pieces) and pieces[end].low == "?" and start == 0):
+    mark = pieces[end].low if end < len(pieces) else ""
+    if at >= end or mark == ":" or (mark == "?" and start == 0):
         return False
     if start and _tells_who(pieces, start, at):
         return not any(piece.kind in SUBJECTS for piece in pieces[at:end])
@@ -216,7 +218,7 @@ def _beside_question(pieces: list[Piece], start: int, end: int) -> bool:
 
 def _tells_who(pieces: list[Piece], start: int, at: int) -> bool:
     """`to tess, | who just moved in`, `to the lath, | which my brother fixed`: more of somebody or something named."""
-    if pieces[at].low in _WHO and pieces[start - 1].kind != "break":
+    if pieces[at].low in _WHO and (pieces[start - 1].kind != "break" or shrugs(pieces, at)):
         return True
     return goes_on(pieces, start)
 

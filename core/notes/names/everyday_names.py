@@ -19,6 +19,7 @@ _OTHERS: Final = small_words("side_talk", "others")
 _OWN: Final = small_words("side_talk", "own")
 _OWNERS: Final = _OWN | small_words("side_talk", "owners")
 _NO_OWNERS: Final = small_words("side_talk", "no_owners")
+_LIKE: Final = frozenset({"new", "old", "poor"})
 _ARTICLES: Final = small_words("side_talk", "articles")
 _LEADS: Final = small_words("side_talk", "leads")
 _PARTICLES: Final = small_words("home", "particles") | small_words("side_talk", "particles") | _LEADS
@@ -27,7 +28,7 @@ _NEVER_THINGS: Final = small_words("side_talk", "never_things")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
 _GEAR: Final = small_words("equipment", "gear") | small_words("no_plants", "machines")
 _AROUND: Final = home_words("subjects")
-_AT_HOME: Final = home_words(
+AT_HOME: Final = home_words(
     "clothes", "food", "papers", "money", "vehicles", "household", "animals", "matters", "people", "of_somebody"
 )
 _OF_PLANTS: Final = frozenset({
@@ -81,14 +82,14 @@ def thing_done_to(pieces: list[Piece], at: int, end: int) -> int:
     while at < end and pieces[at].low in _PARTICLES:
         led = led or pieces[at].low in _LEADS
         at += 1
-    if at < end and not led and pieces[at].kind == "word" and pieces[at].low in _AT_HOME:
+    if at < end and not led and pieces[at].kind == "word" and pieces[at].low in AT_HOME:
         return at + 1
     return _end_of_owned(pieces, at, end) or (0 if led else _end_of_thing(pieces, at, end))
 
 
 def is_at_home(word: str) -> bool:
     """Whether a word is a thing or a person of everyday life."""
-    return word in _AT_HOME or is_plain_noun(word)
+    return word in AT_HOME or is_plain_noun(word)
 
 
 def is_verbal(pieces: list[Piece], at: int, end: int) -> bool:
@@ -127,13 +128,13 @@ def _end_of_owned(pieces: list[Piece], at: int, end: int) -> int:
             break
         place += 1
     last = pieces[place - 1].low
-    plants = last in _PERHAPS_PLANTS and last not in _AT_HOME and (owner in _OWN or pieces[place - 1].kind == "word")
+    plants = last in _PERHAPS_PLANTS and last not in AT_HOME and (owner in _OWN or pieces[place - 1].kind == "word")
     return place if place > at + 1 and not plants else 0
 
 
 def _may_be_owned(piece: Piece, bench: frozenset[str], *, first: bool) -> bool:
     """Right after its owner any word is a thing that is none of the bench (`my back gave out`)."""
-    if (piece.low in _AT_HOME or piece.low in _GEAR) and not is_act(piece):
+    if (piece.low in AT_HOME or piece.low in _GEAR) and not is_act(piece):
         return True
     if piece.kind == "word":
         return piece.low not in _PERHAPS_PLANTS and not is_given_name(piece.low)
@@ -166,17 +167,19 @@ def _end_of_gear(pieces: list[Piece], at: int, end: int) -> int:
 
 def _end_of_bare(pieces: list[Piece], at: int, end: int) -> int:
     """`homework | can wait`, `lunch | was late`: a thing without an article, and how it is."""
-    bare = pieces[at].kind == "word" and pieces[at].low in _AT_HOME and not is_given_name(pieces[at].low)
+    bare = pieces[at].kind == "word" and pieces[at].low in AT_HOME and not is_given_name(pieces[at].low)
     return at + 1 if bare and at + 1 < end and pieces[at + 1].low in BEING else 0
 
 
 def _may_be_thing(piece: Piece) -> bool:
+    if piece.kind == "phrase" and piece.roles.keys() <= {"medium_is", "filler"} and piece.low in _LIKE:
+        return True
     if piece.kind != "word" or piece.low in _PERHAPS_PLANTS or piece.low in BEING or is_given_name(piece.low):
         return False
-    return is_everyday(piece.low) or piece.low in _AT_HOME
+    return is_everyday(piece.low) or piece.low in AT_HOME
 
 
 __all__ = [
-    "BEING", "NOBODY", "OPENERS", "PRONOUNS", "SELVES", "Somebody", "is_at_home", "is_verbal", "subject_at",
+    "AT_HOME", "BEING", "NOBODY", "OPENERS", "PRONOUNS", "SELVES", "Somebody", "is_at_home", "is_verbal", "subject_at",
     "thing_done_to",
 ]  # fmt: skip

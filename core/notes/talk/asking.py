@@ -110,7 +110,7 @@ def _opens_asking(pieces: list[Piece], place: int, at: int) -> bool | None:
         return False
     if first == "when" and _tells_of_self(pieces, at) and not ends_asking(pieces, at):
         return False
-    if first == "who" and following[:1] and following[0] in _SHRUGGING and not ends_asking(pieces, at):
+    if shrugs(pieces, at):
         return False
     if first == "wen" and not _ENDS_WEN.issuperset(following[:1]):
         # "wen potted 12", "wen & odie sat": somebody's name.
@@ -132,6 +132,19 @@ def _opens_asking(pieces: list[Piece], place: int, at: int) -> bool | None:
     return None
 
 
+def _may_go_on(piece: Piece) -> bool:
+    """Whether a word after `which` tells more of what was named (`which took forever`)."""
+    deed = piece.roles.get("act") or piece.roles.get("shared")
+    done = deed is not None and deed.form == "done" and not deed.counts_before
+    return (piece.kind == "word" and piece.low not in _OF_WHICH) or done
+
+
+def shrugs(pieces: list[Piece], at: int) -> bool:
+    """`who knows`, `who knew i could get sentimental about a dome`: nothing asked."""
+    after = pieces[at + 1 : at + 2]
+    return pieces[at].low == "who" and bool(after) and after[0].low in _SHRUGGING and not ends_asking(pieces, at)
+
+
 def goes_on(pieces: list[Piece], at: int) -> bool:
     """`moved lot 5 to the lath, which is full now`, `for tess, who moved in next door`, `22 rooted, where last week it
     had nine`: more of what was told or of somebody, and nothing asked.
@@ -149,7 +162,7 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
     told = told or before.kind in ("moment", "temp", "degrees") or (before.kind == "word" and is_everyday(before.low))
     if words[0] == "where":
         return told and words[1] not in _PLACED
-    verb = pieces[at + 1].kind == "word" and pieces[at + 1].low not in _OF_WHICH if at + 1 < len(pieces) else False
+    verb = any(_may_go_on(piece) for piece in pieces[at + 1 : at + 2])
     return told and words[0] == "which" and (verb or words[1] in _GOING_ON or words[1] in OPENERS)
 
 

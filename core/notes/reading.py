@@ -9,6 +9,7 @@ Rules
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime
 from functools import cache
 from typing import Any
@@ -22,6 +23,7 @@ from core.notes.assembly.mends import mend_tokens
 from core.notes.assembly.slashes import part_slashed
 from core.notes.details.apiece import apart
 from core.notes.details.drafts import Draft, as_typed
+from core.notes.doubtful import asked_among, asked_first, settled, unclear_among
 from core.notes.everyday.side_talk import part_side_talk
 from core.notes.joining.carry import carry
 from core.notes.joining.noting import draft_notes
@@ -51,7 +53,6 @@ from core.notes.words.steps import Marks, looks_for, marks_of
 from core.notes.words.tokens import Token, split_note
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.vocabulary import words
-from core.vocabulary.loading import read_toml
 
 MOST_LETTERS = 4096
 _NO_WORDS: frozenset[str] = frozenset()
@@ -277,24 +278,6 @@ def _entry(draft: Draft, values: dict[str, Any], text: str, tokens: list[Token])
     return Entry.saying(Act(draft.act), values)
 
 
-def _is_whole(reading: Reading) -> bool:
-    """Whether a reading asks nothing and leaves nothing over but out of how many, which a loss may be told of too. What
-    is told of all but some only a loss can hold, so it settles nothing.
-    """
-    if any(entry.left is not None for entry in reading.entries):
-        return False
-    return not reading.asks and all(_says_nothing(entry.rest or "") for entry in reading.entries)
-
-
-def _says_nothing(rest: str) -> bool:
-    remark = next((said for said in read_toml("asides.toml")["remarks"] if rest.endswith(said)), "")
-    left = rest.removesuffix(remark).strip()
-    return not left or _OUT_OF.match(left) is not None
-
-
-_OUT_OF = re.compile(r"(?:out )?of (?:the |those )?\d+$")
-
-
 def _doubtful_word(
     text: str,
     tokens: list[Token],
@@ -303,28 +286,29 @@ def _doubtful_word(
     doubtful: tuple[int, tuple[str, ...]],
     repairs: tuple[Repair, ...],
 ) -> Reading:
-    """A word that may mean two acts: settled where only one reading is whole, else noted and asked with its
-    readings.
+    """A word that may mean two acts: settled where the rest of the note does that, else its statement is noted and
+    asked with its readings; what else the note tells is told.
     """
     at, choices = doubtful
     typed = tokens[at].low
+    drafts: list[list[Draft]] = []
     readings: list[Reading] = []
     for choice in choices:
         tokens[at].low = choice
-        drafts = _drafts(text, tokens, assemble(tokens, tree), now, NO_NAMES)
-        readings.append(_reading(text, tokens, drafts, (), now))
+        drafts.append(_drafts(text, tokens, assemble(tokens, tree), now, NO_NAMES))
+        readings.append(_reading(text, tokens, drafts[-1], (), now))
     tokens[at].low = typed
-    whole = [reading for reading in readings if _is_whole(reading)]
-    fewest = min((len(reading.entries) for reading in readings), default=0)
-    if len(whole) == 1 and len(readings) > 1 and len(whole[0].entries) == fewest:
-        place = readings.index(whole[0])
-        return Reading(
-            entries=whole[0].entries, asks=whole[0].asks, repairs=(*repairs, Repair(read=typed, as_=choices[place]))
-        )
-    drafts = draft_notes(text, tokens, [Clause("", assemble(tokens, tree))], now)
-    noted = _reading(text, tokens, drafts, repairs, now)
-    each = tuple(reading.entries[0] for reading in readings if reading.entries)
-    return Reading(entries=noted.entries, asks=(Ask(kind="act", entry=0, choices=each),), repairs=repairs)
+    place = settled(readings)
+    if place is not None:
+        one = readings[place]
+        return Reading(entries=one.entries, asks=one.asks, repairs=(*repairs, Repair(read=typed, as_=choices[place])))
+    beside = unclear_among(readings)
+    if beside is not None and len(drafts[0]) == len(readings[0].entries):
+        noted = draft_notes(text, tokens, drafts[0][beside].clauses, now, whole=False)[0]
+        return replace(asked_among(readings, beside, noted.extra["text"]), repairs=repairs)
+    drafts_noted = draft_notes(text, tokens, [Clause("", assemble(tokens, tree))], now)
+    noted_whole = _reading(text, tokens, drafts_noted, repairs, now)
+    return Reading(entries=noted_whole.entries, asks=(asked_first(readings),), repairs=repairs)
 
 
 __all__ = ["read"]

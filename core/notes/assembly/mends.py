@@ -15,40 +15,46 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, Final
 
+from core.notes.assembly.listed_slips import is_listed, listed_meaning
+from core.notes.assembly.name_places import after_number, is_act_word, is_name, is_place, is_within
+from core.notes.assembly.talk_slips import talk_meant
 from core.notes.days.dates import read_moment
-from core.notes.words.number_words import number_of_word
 from core.notes.words.pieces import longest_phrase
 from core.notes.words.spelling import (
     ACT_ROLES,
     alike,
     is_common,
+    is_garbled,
+    is_hindering,
     is_written_short,
     leaf_of,
     means_by_itself,
     nearest,
+    nearest_cover,
     nearest_names,
 )
 from core.notes.words.tokens import Token
 from core.notes.words.values import Repair
 from core.vocabulary import Leaf, words
 from core.vocabulary.everyday import is_given_name, is_plain_form
-from core.vocabulary.loading import END, plain_words, read_toml, small_words
+from core.vocabulary.loading import plain_words, small_words
 from core.vocabulary.plants import right_name
 
-_NAMING: Final = small_words("spelling", "before_names")
-_WHOLES: Final = small_words("spelling", "wholes")
-_LISTING: Final = small_words("spelling", "listing")
+_AFTER_COVER: Final = small_words("spelling", "after_cover")
 _LINKS: Final = small_words("spelling", "links")
-_WITHIN: Final = small_words("spelling", "within")
-_SIDES: Final = small_words("spelling", "sides")
 _VOCAL: Final = frozenset({
-    "container", "place_word", "cause", "weekday", "month", "inch", "amount", "duration", "act", "for_good",
+    "container", "place_word", "cause", "day", "weekday", "month", "inch", "amount", "duration", "act", "for_good",
     "vent_open",
 })  # fmt: skip
+_DAYS: Final = frozenset({"day", "weekday"})
+_WHOLES: Final = small_words("spelling", "wholes")
 _UNITS: Final = frozenset({"duration", "amount", "inch", "percent", "part", "fullness"})
 _NO_PLACE: Final = frozenset({*ACT_ROLES, "filler"})
 _NO_PHRASE: Final = frozenset({"filler", "remarks", "opens", "closes", "company"})
 _FARTHEST: Final = 3
+_SHORTEST: Final = 4
+_SHORTEST_LOOKED_AT: Final = 3
+_SHORTEST_DAY: Final = 6
 _AS_LIKELY_DEED: Final = 1.2
 
 
@@ -67,45 +73,68 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     """Mends the tokens in place, but for the words that the crew itself uses."""
     mended = Mended()
     unclear: list[int] = []
+    garbled: list[int] = []
     settled = _settled_words()
     for at, token in enumerate(tokens):
         if token.kind != "word" or token.low in settled:
             continue
-        if not _may_be_mended(token.low) and not _is_unknown(token, tree, kept):
+        no_word = _is_no_word(token, tree, kept)
+        if not no_word and not _may_be_mended(token.low):
             continue
-        if token.low in _short():
-            token.low = _short()[token.low]
-            continue
-        if token.low in _slips() and token.low not in tree and not _is_named(tokens, at, tree):
-            token.low = _slips()[token.low]
-            continue
-        if _is_autocorrected(tokens, at):
-            token.low = _autocorrected()[token.low][0]
-            continue
-        deed_next = at + 1 < len(tokens) and _is_act(tokens[at + 1].low, tree)
-        if deed_next and token.low.endswith("'s") and token.low not in tree and token.low[:-2] in tree:
-            # "the quat's dumped": the verb that is written onto a word of the bench.
+        listed = listed_meaning(tokens, at, tree)
+        if listed is not None and listed.either:
+            mended.doubtful = mended.doubtful or (at, listed.either)
+        elif listed is not None:
+            if listed.told:
+                mended.repairs.append(Repair(read=token.low, as_=listed.word))
+            token.low = listed.word
+        elif _holds_deed(tokens, at, tree):
             token.low = token.low[:-2]
-            continue
-        unknown = _is_unknown(token, tree, kept)
-        name = _plant_name(tokens, at, tree) if unknown or right_name(token.low) else None
-        if name is not None:
-            mended.names.append(name)
-        elif not unknown or (
-            _is_name(tokens, at, tree) and not _is_pest(token.low) and not _opens_deed(tokens, at, tree)
-        ):
-            continue
-        elif not _mend(mended, tokens, at, tree):
-            unclear.append(at)
+        elif no_word or right_name(token.low):
+            typed = token.low
+            if not _mend_unlisted(mended, tokens, at, tree, no_word=no_word):
+                unclear.append(at)
+            elif token.low == typed and no_word and is_garbled(typed):
+                garbled.append(at)
     for at in unclear:
         _mend(mended, tokens, at, tree, last=True)
+    if mended.doubtful is None and garbled:
+        mended.doubtful = _deed_unread(tokens, garbled, tree)
     return mended
 
 
-def _is_named(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """Whether a short word is a name; none is before a number (`from lto 6`)."""
-    numbered = at + 1 < len(tokens) and tokens[at + 1].kind in ("number", "lot")
-    return not numbered and _is_name(tokens, at, tree)
+def _deed_unread(tokens: list[Token], garbled: list[int], tree: dict[str, Any]) -> tuple[int, tuple[str, ...]] | None:
+    """A word that nobody can read (`tray 6 hjwed`), where it alone may say what was done with a lot or a tray."""
+    names = any(token.low in _WHOLES or token.kind == "lot" for token in tokens)
+    tells = any(token.kind == "word" and is_act_word(token.low, tree) for token in tokens)
+    return (garbled[0], ()) if names and not tells else None
+
+
+def _holds_deed(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`the quat's dumped`: whether a verb is written onto a word of the bench."""
+    low = tokens[at].low
+    deed_next = low.endswith("'s") and at + 1 < len(tokens) and is_act_word(tokens[at + 1].low, tree)
+    return deed_next and low not in tree and low[:-2] in tree
+
+
+def _mend_unlisted(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *, no_word: bool) -> bool:
+    """Mends a word that no list of slips names; False where it could become clear by the words after it."""
+    token = tokens[at]
+    meant = (talk_meant(tokens, at) or _cover_meant(tokens, at)) if no_word else None
+    if meant is not None:
+        mended.repairs.append(Repair(read=token.low, as_=meant))
+        token.low = meant
+        return True
+    if len(token.low) < _SHORTEST and not is_written_short(token.low):
+        return True
+    name = _plant_name(tokens, at, tree)
+    if name is not None:
+        mended.names.append(name)
+        return True
+    named = is_name(tokens, at, tree) and not _is_pest(token.low) and not _is_day(token.low)
+    if not no_word or (named and not _opens_deed(tokens, at, tree)):
+        return True
+    return _mend(mended, tokens, at, tree)
 
 
 @cache
@@ -116,16 +145,32 @@ def _settled_words() -> frozenset[str]:
 
 def _may_be_mended(low: str) -> bool:
     """Whether a word that is known may still be a slip of another."""
-    slip = low in _slips() or low in _short() or low in _autocorrected()
-    return slip or low.endswith("'s") or right_name(low) is not None
+    return is_listed(low) or low.endswith("'s") or right_name(low) is not None
 
 
-def _is_unknown(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:
+def _is_no_word(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:
+    """Whether a word is none of the vocabulary, of the crew, of plain English, and no name."""
     low = token.low
-    if low in tree or low in plain_words() or low in kept:
+    if len(low) < _SHORTEST_LOOKED_AT or low in tree or low in plain_words() or low in kept:
         return False
-    short = len(low) < 4 and not is_written_short(low)
-    return not (short or is_given_name(low) or is_plain_form(low))
+    return not (is_given_name(low) or is_plain_form(low))
+
+
+def _cover_meant(tokens: list[Token], at: int) -> str | None:
+    """The cover that a word of three letters is a slip of, where it says next that it went on or off (`lod on`); None
+    for none.
+    """
+    after = tokens[at + 1].low if at + 1 < len(tokens) else ""
+    if len(tokens[at].low) >= _SHORTEST or after not in _AFTER_COVER:
+        return None
+    near = nearest_cover(tokens[at].low)
+    return near[0] if len(near) == 1 else None
+
+
+def _is_day(word: str) -> bool:
+    """`satruday`, `yesterdya`: days at the head of a note, which are nobody."""
+    long = len(word) >= _SHORTEST_DAY
+    return long and any(not _DAYS.isdisjoint(leaf_of(target)) for target, _ in nearest(word))
 
 
 def _opens_deed(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
@@ -142,9 +187,9 @@ def _mend(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *,
     token = tokens[at]
     found = _meant(tokens, at, tree)
     if len(found) == 1:
-        if _is_place(tokens, at) and not _VOCAL & leaf_of(found[0]).keys():
+        if is_place(tokens, at) and not _VOCAL & leaf_of(found[0]).keys():
             return True
-        if _is_within(tokens, at) and not leaf_of(found[0]).keys() - _NO_PLACE:
+        if is_within(tokens, at) and not leaf_of(found[0]).keys() - _NO_PLACE:
             return True
         mended.repairs.append(Repair(read=token.low, as_=found[0]))
         token.low = found[0]
@@ -182,8 +227,11 @@ def _fitting(tokens: list[Token], at: int, found: list[str]) -> list[str]:
     """
     whole = [target for target in found if means_by_itself(target)]
     found = whole if whole or _stands_for_plant(tokens, at) else found
-    if any(is_common(target) for target in found):
-        return [target for target in found if is_common(target)]
+    common = [target for target in found if is_common(target)]
+    if common:
+        # "mised" is as near to "missed" as to "misted": one says that the other was not done.
+        hinders = any(is_hindering(target) for target in common)
+        return [*common, *(target for target in found if hinders and _is_deed(target))]
     if not _after_count(tokens, at):
         return found
     if _verb_before(tokens, at):
@@ -203,7 +251,7 @@ def _phrase_with(tokens: list[Token], at: int, word: str, tree: dict[str, Any]) 
             moment = read_moment(tokens, at - 1, tree)
             if moment is not None and moment[1] > at:
                 made.append((moment[1] - at + 1, leaf_of(word)))
-        if not made and _UNITS & leaf_of(word).keys() and _after_number(tokens, at):
+        if not made and _UNITS & leaf_of(word).keys() and after_number(tokens, at):
             return 1, leaf_of(word)
         return max(made, key=lambda one: one[0], default=None)
     finally:
@@ -247,22 +295,8 @@ def _is_counted(word: str) -> bool:
     return meaning is not None and bool(meaning.counts_before)
 
 
-def _after_number(tokens: list[Token], at: int) -> bool:
-    """Whether a number stands right before a place, which is no lot or tray (`lots 3 + 4`)."""
-    place = at - 1
-    if place < 0 or not _is_number(tokens[place]):
-        return False
-    while place > 1 and tokens[place - 1].low in _LISTING and _is_number(tokens[place - 2]):
-        place -= 2
-    return place == 0 or tokens[place - 1].low not in _WHOLES
-
-
-def _is_number(token: Token) -> bool:
-    return token.kind == "number" or number_of_word(token.low) is not None
-
-
 def _after_count(tokens: list[Token], at: int) -> bool:
-    return _after_number(tokens, at - 1 if at and tokens[at - 1].low == "of" else at)
+    return after_number(tokens, at - 1 if at and tokens[at - 1].low == "of" else at)
 
 
 def _verb_before(tokens: list[Token], at: int) -> bool:
@@ -285,84 +319,3 @@ def _is_pest(word: str) -> bool:
     return len(word) >= 5 and word[-1] == "s" and any("cause" in leaf_of(target) for target in least)
 
 
-@cache
-def _slips() -> dict[str, str]:
-    """Slips of short words, and the word that is meant."""
-    return {slip: word for word, slips in read_toml("slips.toml")["slips"].items() for slip in slips}
-
-
-@cache
-def _short() -> dict[str, str]:
-    """Words texted without their vowels, and the word that is meant."""
-    return {short: word for word, told in read_toml("slips.toml")["short"].items() for short in told}
-
-
-@cache
-def _autocorrected() -> dict[str, tuple[str, frozenset[str], frozenset[str]]]:
-    """Right words that stand for another before some: the word that is meant, those it must stand before, and those
-    after which it is right.
-    """
-    told = read_toml("slips.toml")["autocorrected"]
-    return {
-        slip: (one["meant"], frozenset(one["before"]), frozenset(one.get("not_after", ())))
-        for slip, one in told.items()
-    }
-
-
-def _is_autocorrected(tokens: list[Token], at: int) -> bool:
-    """`waterd form the bottom`, `potter 10 from lot 5`: a right word that makes no sense before the next."""
-    meant = _autocorrected().get(tokens[at].low)
-    after = tokens[at + 1] if at + 1 < len(tokens) else None
-    if meant is None or after is None or (at and tokens[at - 1].low in {"the", "a", "this", "that"} | meant[2]):
-        return False
-    if meant[2] and not _may_name_tray(tokens, at):
-        return False
-    if meant[2] and at + 2 < len(tokens) and tokens[at + 2].low == ":":
-        # "fyi try 2: stuck 40 toyon": the second of several goes.
-        return False
-    return after.low in meant[1] or (after.kind == "number" and "#" in meant[1])
-
-
-def _may_name_tray(tokens: list[Token], at: int) -> bool:
-    """`stuck 40 sage | try 3`: after a deed or what it counted; else it is a verb, or a turn (`try 2: stuck 40`)."""
-    before = leaf_of(tokens[at - 1].low) if at else {}
-    counted = at > 1 and tokens[at - 2].kind == "number" and tokens[at - 1].kind == "word"
-    told = counted or not before.keys().isdisjoint(("act", "shared", "plant"))
-    return told and not (at + 2 < len(tokens) and tokens[at + 2].low == ":")
-
-
-def _is_place(tokens: list[Token], at: int) -> bool:
-    """Whether a word may be part of where something went or came from: after `to`, `at` or `from`, but for those
-    before a number.
-    """
-    for one in range(at - 1, max(-1, at - 4), -1):
-        if tokens[one].kind in ("line", "mark"):
-            return False
-        if tokens[one].low in ("to", "at", "from"):
-            return not _after_number(tokens, one + 2)
-    return False
-
-
-def _is_within(tokens: list[Token], at: int) -> bool:
-    """Whether a word says in what something is (`in the swale`)."""
-    before = at - 1
-    while before > 0 and (tokens[before].low in ("the", "a", "an", "our") or tokens[before].low in _SIDES):
-        before -= 1
-    return before >= 0 and tokens[before].low in _WITHIN
-
-
-def _is_act(word: str, tree: dict[str, Any]) -> bool:
-    leaf = tree.get(word, {}).get(END, {})
-    return "act" in leaf or "shared" in leaf
-
-
-def _is_name(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    before = tokens[at - 1] if at else None
-    after = tokens[at + 1] if at + 1 < len(tokens) else None
-    if before is not None and before.low in _NAMING:
-        return True
-    heads = before is None or before.kind == "line" or before.low in (",", ".", ";", "and", "&")
-    if heads and after is not None and after.kind == "word" and _is_act(after.low, tree):
-        meaning = tree[after.low][END].get("act")
-        return meaning is None or not meaning.counts_before
-    return False

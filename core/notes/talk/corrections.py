@@ -22,7 +22,8 @@ from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import Look, Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.everyday import is_given_name
-from core.vocabulary.loading import read_toml, small_words, spelled_out
+from core.vocabulary.loading import read_toml, small_words
+from core.vocabulary.talk_phrases import correction_openers
 
 _NAMED: Final = (
     "treatment", "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size",
@@ -50,8 +51,7 @@ _CLOSING: Final = Look(closer.split(" ")[0] for closer in _CLOSERS)
 def _openers() -> dict[str, tuple[str, ...]]:
     """The openers of a correction by their first word, the longest first."""
     found: dict[str, list[str]] = {}
-    phrases = {phrase for pattern in _AMENDS["opens"] for phrase in spelled_out(pattern)}
-    for phrase in sorted(phrases, key=len, reverse=True):
+    for phrase in sorted(correction_openers(), key=len, reverse=True):
         found.setdefault(_first_word(phrase), []).append(phrase)
     return {word: tuple(phrases) for word, phrases in found.items()}
 
@@ -155,11 +155,6 @@ def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
 def closes(marks: Marks) -> bool:
     """Whether a note with these marks may close as a correction."""
     return _CLOSING.finds_in(marks)
-
-
-def openings() -> frozenset[str]:
-    """The phrases that corrections begin with."""
-    return frozenset(phrase for phrases in _openers().values() for phrase in phrases)
 
 
 def _only_closed(told: list[Piece], closer: str) -> bool:

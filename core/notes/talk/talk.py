@@ -12,11 +12,12 @@ from core.notes.days.moments import resolve_past
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.talk.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
 from core.notes.talk.contrasts import contrast, who_did
-from core.notes.talk.corrections import amend, closes, openings, renamed
+from core.notes.talk.corrections import amend, closes, renamed
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Marks, looks_for
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import plain_words, read_toml, small_words, spelled_out
+from core.vocabulary.loading import plain_words, read_toml, small_words
+from core.vocabulary.talk_phrases import correction_openers, said_beside_talk, whole_notes
 
 _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 
@@ -37,36 +38,15 @@ _ONES: Final = small_words("answers", "one_of_those")
 _TELLS: Final = frozenset({"act", "shared", "to_do", "noun", "plant", "all", "none", "negation"})
 
 
-@cache
-def _phrases() -> dict[str, tuple[str, str]]:
-    """Whole notes that are talk: the words -> (act, value)."""
-    found: dict[str, tuple[str, str]] = {}
-    cues = read_toml("cues.toml")
-    for role, want in (("help", "help"), ("thanks", "thanks"), ("greeting", "hi")):
-        found.update(dict.fromkeys(cues[role], ("hello", want)))
-    talk = read_toml("talk.toml")
-    for answer, phrases in talk["reply"].items():
-        found.update(dict.fromkeys(phrases, ("reply", answer)))
-    said = (phrase for pattern in talk["undo"]["says"] for phrase in spelled_out(pattern))
-    found.update(dict.fromkeys(said, ("undo", "")))
-    return found
-
-
 def _said_for(act: str) -> frozenset[str]:
     """The whole notes that say an act of talk."""
-    return frozenset(phrase for phrase, (said, _) in _phrases().items() if said == act)
+    return frozenset(phrase for phrase, (said, _) in whole_notes().items() if said == act)
 
 
 @cache
 def _most_words() -> int:
     """How many words two phrases of talk have at most, or one with a word before and after it."""
-    return 2 * max(len(phrase.split(" ")) for phrase in _phrases())
-
-
-@cache
-def _asides() -> tuple[frozenset[str], frozenset[str]]:
-    talk = read_toml("talk.toml")
-    return frozenset(talk["aside"]["before"]), frozenset(talk["aside"]["after"])
+    return 2 * max(len(phrase.split(" ")) for phrase in whole_notes())
 
 
 def whole_note(
@@ -94,7 +74,7 @@ def whole_note(
         mended = renamed(tokens, pieces, now)
     if mended is not None:
         return mended
-    more = answer_and_more(text, tokens, pieces, known=_phrases()) if answer_and_more.needed_by(marks) else None
+    more = answer_and_more(text, tokens, pieces, known=whole_notes()) if answer_and_more.needed_by(marks) else None
     return [more] if more is not None else None
 
 
@@ -118,7 +98,7 @@ def _openings() -> dict[str, frozenset[str]]:
     """The first words of talk, and the second ones; none where the first alone may be talk."""
     answers = (phrase for openers in read_talk().values() for phrases in openers.values() for phrase in phrases)
     found: dict[str, set[str]] = {}
-    for phrase in (*_phrases(), *openings(), *_asides()[0], *_INS, *answers):
+    for phrase in (*whole_notes(), *correction_openers(), *said_beside_talk()[0], *_INS, *answers):
         said = _WORD.findall(phrase)
         if said:
             found.setdefault(said[0], set()).add(said[1] if len(said) > 1 else "")
@@ -136,7 +116,7 @@ def _answer_of(
         answer = answer or all_but(pieces, read_talk()["except"])
         answer = answer or later_till(text, tokens, pieces, read_talk()["later"])
     if answer is None and done_by_or_on.needed_by(marks):
-        answer = done_by_or_on(pieces, _phrases(), now)
+        answer = done_by_or_on(pieces, whole_notes(), now)
     return answer
 
 
@@ -147,7 +127,7 @@ def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draf
     if which is not None:
         return which
     mark = next((place for place, piece in enumerate(pieces) if place and piece.kind == "break"), 0)
-    if not mark or _phrases().get(" ".join(piece.low for piece in pieces[:mark])) != ("undo", ""):
+    if not mark or whole_notes().get(" ".join(piece.low for piece in pieces[:mark])) != ("undo", ""):
         return None
     told = [piece for piece in pieces[mark + 1 :] if piece.kind not in ("break", "mark")]
     if not told or any(piece.kind not in ("word", "phrase") or not _TELLS.isdisjoint(piece.roles) for piece in told):
@@ -186,8 +166,8 @@ def _speaks(token: Token) -> bool:
 
 
 def _simple(bare: str) -> Draft | None:
-    known = _phrases()
-    before, after = _asides()
+    known = whole_notes()
+    before, after = said_beside_talk()
     plain = bare.replace(",", "").split(" ")
     candidates = [bare, bare.rstrip("?"), bare.replace(",", "")]
     if len(plain) <= _most_words() // 2 and known.get(bare) is None:

@@ -3,8 +3,8 @@
 Rules
 1. Only words unknown to the vocabulary, the crew and plain English are looked at; never numbers, never words under
    four letters.
-2. Four letters may have two swapped, one missing or one too many; five to seven one slip; longer words two, with
-   the same first letter.
+2. Four letters may have two swapped, one missing, one too many or one from the key beside; five to seven one slip;
+   longer words two, with the same first letter, unless just that is missing. Of three letters one may be doubled.
 3. Letters swapped, missing or too many are likelier than one from the key beside, that one likelier than any other.
 4. A word written without its vowels (`mstd`, `watrd`) is the one deed or day that has the same consonants.
 """
@@ -12,6 +12,7 @@ Rules
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from functools import cache, lru_cache
 from itertools import combinations
 from typing import Any, Final
@@ -43,21 +44,25 @@ _BESIDE: Final = 1.2
 _UNLIKELY: Final = 1.4
 _FARTHEST: Final = 2.4
 _VOWELS: Final = re.compile(r"[aeiou]")
+_SPOKEN: Final = re.compile(r"[aeiouy]")
 _TWICE: Final = re.compile(r"(.)\1+")
 _SHORTEST_SKELETON: Final = 3
 _SHORTENED_ROLES: Final = frozenset({"act", "shared", "day", "weekday"})
 _KEYS: Final = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
+Reach = dict[str, tuple[str, ...]]
+"""Words by what is left of them with a letter or two taken out."""
+
 
 @cache
-def _targets() -> dict[str, tuple[str, ...]]:
+def _targets() -> Reach:
     """Words of the bench and of plain talk by what is left of them with one (long words: two) letters taken out."""
     single: set[str] = set(_ALSO_MENDED)
     for phrase, leaf in words().phrases.items():
         for word in split_words(phrase) if _shortest(leaf) else ():
             if word.isalpha() and len(word) >= (_shortest(leaf_of(word)) or _shortest(leaf)):
                 single.add(word)
-    return _by_what_is_left(single, twice=True)
+    return reach_of(single, twice=True)
 
 
 def _shortest(leaf: Leaf) -> int:
@@ -70,19 +75,32 @@ def _shortest(leaf: Leaf) -> int:
 
 
 @cache
-def _name_targets() -> dict[str, tuple[str, ...]]:
+def _name_targets() -> Reach:
     """Words of plant names by what is left of them with one letter taken out."""
     names = [name for name, leaf in words().phrases.items() if "plant" in leaf]
     single = {word for name in names for word in split_words(name) if len(word) >= _SHORTEST_NAME and word.isalpha()}
-    return _by_what_is_left(single, twice=False)
+    return reach_of(single)
 
 
-def _by_what_is_left(single: set[str], *, twice: bool) -> dict[str, tuple[str, ...]]:
+def reach_of(single: Iterable[str], *, twice: bool = False) -> Reach:
+    """The words by what is left of them with one (`twice`, of long ones: two) letters taken out."""
     found: dict[str, set[str]] = {}
     for word in single:
         for less in _shortened(word, twice=twice):
             found.setdefault(less, set()).add(word)
     return {less: tuple(sorted(named)) for less, named in found.items()}
+
+
+def slips_near(word: str, reach: Reach) -> tuple[tuple[str, float], ...]:
+    """The words that one slip of the thumb makes a word of (two letters swapped, one missing, too many, or the key
+    beside), each with how far it is, the nearest first.
+    """
+    from rapidfuzz.distance import OSA
+
+    found = {target for less in _shortened(word, twice=False) for target in reach.get(less, ())}
+    far = {target: _likelihood(word, target) for target in found if OSA.distance(word, target) == 1}
+    near = (one for one in far.items() if one[1] <= _BESIDE)
+    return tuple(sorted(near, key=lambda one: (one[1], -len(one[0]), one[0])))
 
 
 def _shortened(word: str, *, twice: bool) -> set[str]:
@@ -96,7 +114,7 @@ def _shortened(word: str, *, twice: bool) -> set[str]:
 @lru_cache(maxsize=4096)
 def nearest(word: str) -> tuple[tuple[str, float], ...]:
     """Every word that a misspelt one may mean, each with how far it is, nearest first."""
-    return _near(word, _targets(), twice=True) or _without_vowels(word)
+    return _doubled(word) or _near(word, _targets(), twice=True) or _without_vowels(word)
 
 
 @lru_cache(maxsize=4096)
@@ -105,7 +123,19 @@ def nearest_names(word: str) -> tuple[tuple[str, float], ...]:
     return _near(word, _name_targets(), twice=False)
 
 
-def _near(word: str, targets: dict[str, tuple[str, ...]], *, twice: bool) -> tuple[tuple[str, float], ...]:
+@lru_cache(maxsize=4096)
+def nearest_cover(word: str) -> tuple[str, ...]:
+    """The words for a cover, of three or four letters, that one slip makes a word of three of (`lod on`)."""
+    return tuple(target for target, _ in slips_near(word, _covers()))
+
+
+@cache
+def _covers() -> Reach:
+    covers = (said for said, leaf in words().phrases.items() if "cover_noun" in leaf and said.isalpha())
+    return reach_of(said for said in covers if len(said) in (_SHORTEST - 1, _SHORTEST))
+
+
+def _near(word: str, targets: Reach, *, twice: bool) -> tuple[tuple[str, float], ...]:
     if not _SHORTEST <= len(word) <= _LONGEST or not word.isalpha() or word in plain_words():
         return ()
     from rapidfuzz.distance import OSA
@@ -120,6 +150,20 @@ def _near(word: str, targets: dict[str, tuple[str, ...]], *, twice: bool) -> tup
                     near[target] = how_far
     near = {target: far for target, far in near.items() if far <= 1 or not is_common(target)}
     return tuple(sorted(near.items(), key=lambda one: (one[1], one[0])))
+
+
+def _doubled(word: str) -> tuple[tuple[str, float], ...]:
+    """The word of three letters of which one is doubled (`fedd`)."""
+    once = _TWICE.sub(r"\1", word)
+    meant = len(word) == _SHORTEST and once != word and once in _short_words() and word not in plain_words()
+    return ((once, 1.0),) if meant else ()
+
+
+@cache
+def _short_words() -> frozenset[str]:
+    """The words of the bench that are too short to be mended by their letters."""
+    phrases = words().phrases.items()
+    return frozenset(said for said, leaf in phrases if len(said) == _SHORTEST - 1 and _BENCH_ROLES & leaf.keys())
 
 
 def _without_vowels(word: str) -> tuple[tuple[str, float], ...]:
@@ -176,12 +220,17 @@ def _side_by_side(one: str, other: str) -> bool:
 
 
 def _close_enough(word: str, target: str, far: int) -> bool:
-    if far == 0 or (word[0] != target[0] and not (far == 1 and sorted(word[:2]) == sorted(target[:2]))):
+    if far == 0 or (word[0] != target[0] and not (far == 1 and _begins_alike(word, target))):
         return False
     shorter = min(len(word), len(target))
     if shorter < 5:
-        return far == 1 and (len(word) != len(target) or sorted(word) == sorted(target)) and (len(target) >= _SHORTEST)
+        return far == 1 and len(target) >= _SHORTEST and _likelihood(word, target) <= _BESIDE
     return far <= (2 if shorter >= _LONG - 1 and max(len(word), len(target)) >= _LONG else 1)
+
+
+def _begins_alike(word: str, target: str) -> bool:
+    """Whether the first two letters are swapped, or of a longer word only the first is missing (`atered`)."""
+    return sorted(word[:2]) == sorted(target[:2]) or (len(word) > _SHORTEST and target[1:] == word)
 
 
 def leaf_of(word: str) -> Leaf:
@@ -198,6 +247,17 @@ def is_common(word: str) -> bool:
     """Whether a word is one of plain talk and none of the bench."""
     leaf = leaf_of(word)
     return bool(_COMMON_ROLES & leaf.keys()) and not _BENCH_ROLES & leaf.keys()
+
+
+def is_hindering(word: str) -> bool:
+    """Whether a word keeps what is told beside it from being done."""
+    return not _HINDERING.isdisjoint(leaf_of(word))
+
+
+def is_garbled(word: str) -> bool:
+    """Whether a word is meant to say what was done, by its ending, and cannot be read (`hjwed`, `blxd`)."""
+    told = len(word) >= _SHORTEST and word[-1] == "d"
+    return told and _SPOKEN.search(word.removesuffix("d").removesuffix("e")) is None
 
 
 def alike(word: str, found: dict[str, Leaf]) -> list[str]:

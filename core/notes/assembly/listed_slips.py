@@ -74,9 +74,9 @@ def _autocorrected() -> dict[str, tuple[Mapping[str, Any], ...]]:
 
 def _is_named(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """Whether a short word is a name; none is before a number (`from lto 6`)."""
-    numbered = at + 1 < len(tokens) and tokens[at + 1].kind in ("number", "lot")
-    given = at > 0 and tokens[at - 1].low == "to"
-    return not numbered and (given or is_name(tokens, at, tree))
+    after = tokens[at + 1].kind if at + 1 < len(tokens) else "line"
+    given = at > 0 and tokens[at - 1].low == "to" and after in ("mark", "line")
+    return after not in ("number", "lot") and (given or is_name(tokens, at, tree))
 
 
 def _fits(one: Mapping[str, Any], tokens: list[Token], at: int) -> bool:
@@ -90,7 +90,7 @@ def _fits(one: Mapping[str, Any], tokens: list[Token], at: int) -> bool:
     before, after = tokens[at - 1 : at] if at else [], tokens[at + 1 : at + 2]
     if _is_one_of(before, one.get("not_after", ())):
         return False
-    for key, beside in (("before", after), ("after", before)):
+    for key, beside in (("before", after), ("after", before), ("then", tokens[at + 2 : at + 3])):
         if key in one and not _is_one_of(beside, one[key]):
             return False
     line = _line(tokens, at)

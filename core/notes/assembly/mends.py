@@ -16,8 +16,11 @@ from functools import cache
 from typing import Any, Final
 
 from core.notes.assembly.listed_slips import is_listed, listed_meaning
+from core.notes.assembly.measure_slips import measure_meant
 from core.notes.assembly.name_places import after_number, is_act_word, is_name, is_place, is_within
+from core.notes.assembly.small_slips import small_word_meant
 from core.notes.assembly.talk_slips import talk_meant
+from core.notes.assembly.unspaced import part_unspaced
 from core.notes.days.dates import read_moment
 from core.notes.words.pieces import longest_phrase
 from core.notes.words.spelling import (
@@ -94,8 +97,11 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
             typed = token.low
             if not _mend_unlisted(mended, tokens, at, tree, no_word=no_word):
                 unclear.append(at)
-            elif token.low == typed and no_word and is_garbled(typed):
-                garbled.append(at)
+            elif token.low == typed and no_word:
+                if (parts := part_unspaced(token, tree)) is not None:
+                    tokens[at : at + 1] = parts
+                elif is_garbled(typed):
+                    garbled.append(at)
     for at in unclear:
         _mend(mended, tokens, at, tree, last=True)
     if mended.doubtful is None and garbled:
@@ -120,7 +126,7 @@ def _holds_deed(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
 def _mend_unlisted(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *, no_word: bool) -> bool:
     """Mends a word that no list of slips names; False where it could become clear by the words after it."""
     token = tokens[at]
-    meant = (talk_meant(tokens, at) or _cover_meant(tokens, at)) if no_word else None
+    meant = _meant_where_it_stands(tokens, at, tree) if no_word else None
     if meant is not None:
         mended.repairs.append(Repair(read=token.low, as_=meant))
         token.low = meant
@@ -131,7 +137,7 @@ def _mend_unlisted(mended: Mended, tokens: list[Token], at: int, tree: dict[str,
     if name is not None:
         mended.names.append(name)
         return True
-    named = is_name(tokens, at, tree) and not _is_pest(token.low) and not _is_day(token.low)
+    named = is_name(tokens, at, tree) and not _is_pest(token.low) and not _is_date(tokens, at)
     if not no_word or (named and not _opens_deed(tokens, at, tree)):
         return True
     return _mend(mended, tokens, at, tree)
@@ -156,6 +162,12 @@ def _is_no_word(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> boo
     return not (is_given_name(low) or is_plain_form(low))
 
 
+def _meant_where_it_stands(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
+    """The word that an unknown one is a slip of, where only its place tells which."""
+    talk = talk_meant(tokens, at) or _cover_meant(tokens, at)
+    return talk or measure_meant(tokens, at) or small_word_meant(tokens, at, tree)
+
+
 def _cover_meant(tokens: list[Token], at: int) -> str | None:
     """The cover that a word of three letters is a slip of, where it says next that it went on or off (`lod on`); None
     for none.
@@ -167,10 +179,13 @@ def _cover_meant(tokens: list[Token], at: int) -> str | None:
     return near[0] if len(near) == 1 else None
 
 
-def _is_day(word: str) -> bool:
-    """`satruday`, `yesterdya`: days at the head of a note, which are nobody."""
-    long = len(word) >= _SHORTEST_DAY
-    return long and any(not _DAYS.isdisjoint(leaf_of(target)) for target, _ in nearest(word))
+def _is_date(tokens: list[Token], at: int) -> bool:
+    """`satruday`, `yesterdya`, `aprl 3`: days and months where a name may stand."""
+    word = tokens[at].low
+    roles = {role for target, _ in nearest(word) for role in leaf_of(target)}
+    if at + 1 < len(tokens) and tokens[at + 1].kind == "number" and "month" in roles:
+        return True
+    return len(word) >= _SHORTEST_DAY and not _DAYS.isdisjoint(roles)
 
 
 def _opens_deed(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

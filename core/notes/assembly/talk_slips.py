@@ -37,6 +37,9 @@ def talk_meant(tokens: list[Token], at: int) -> str | None:
     said = [token.low for token in tokens if token.kind != "line" and token.low not in ("!", ".", ",")]
     place = sum(token.kind != "line" and token.low not in ("!", ".", ",") for token in tokens[:at])
     meant = [(word, far, told) for word, far in near if (told := _told(said, place, word)) is not None]
+    if len(said) == 1 and len(said[0]) == _SHORTEST:
+        # So short a word by itself may be a name: only swapped letters are a slip.
+        meant = [one for one in meant if sorted(one[0]) == sorted(said[0])]
     likeliest = {told for _, far, told in meant if far == meant[0][1]}
     return meant[0][0] if len(likeliest) == 1 else None
 

@@ -4,7 +4,7 @@ Rules
 1. Only words unknown to the vocabulary, the crew and plain English are looked at; never numbers, never words under
    four letters.
 2. Four letters may have two swapped, one missing, one too many or one from the key beside; five to seven one slip;
-   longer words two, with the same first letter, unless just that is missing. Of three letters one may be doubled.
+   longer words two, with the same first letter, unless just that is the slip. Of three letters one may be doubled.
 3. Letters swapped, missing or too many are likelier than one from the key beside, that one likelier than any other.
 4. A word written without its vowels (`mstd`, `watrd`) is the one deed or day that has the same consonants.
 """
@@ -28,6 +28,7 @@ _BENCH_ROLES: Final = frozenset({
     "number", "dozen", "span", "degree",
     "place_word", "thing", "what", "for_good", "method", "to_do", "subject",
 })  # fmt: skip
+_UNITS: Final = frozenset({"duration", "amount", "number", "dozen", "degree", "percent"})
 _COMMON_ROLES: Final = frozenset({
     "filler", "negation", "plan", "hearsay", "condition", "vague", "none", "all", "both", "more", "approx",
     "approx_after", "left", "part_of_day", "hour", "ordinal", "company", "opens", "closes", "thanks", "remarks",
@@ -114,7 +115,8 @@ def _shortened(word: str, *, twice: bool) -> set[str]:
 @lru_cache(maxsize=4096)
 def nearest(word: str) -> tuple[tuple[str, float], ...]:
     """Every word that a misspelt one may mean, each with how far it is, nearest first."""
-    return _doubled(word) or _near(word, _targets(), twice=True) or _without_vowels(word)
+    near = dict((*_doubled(word), *_near(word, _targets(), twice=True)))
+    return tuple(sorted(near.items(), key=lambda one: (one[1], one[0]))) or _without_vowels(word)
 
 
 @lru_cache(maxsize=4096)
@@ -161,9 +163,9 @@ def _doubled(word: str) -> tuple[tuple[str, float], ...]:
 
 @cache
 def _short_words() -> frozenset[str]:
-    """The words of the bench that are too short to be mended by their letters."""
-    phrases = words().phrases.items()
-    return frozenset(said for said, leaf in phrases if len(said) == _SHORTEST - 1 and _BENCH_ROLES & leaf.keys())
+    """The words of the bench, but for units, that are too short to be mended by their letters."""
+    phrases = ((said, leaf.keys()) for said, leaf in words().phrases.items() if len(said) == _SHORTEST - 1)
+    return frozenset(said for said, roles in phrases if _BENCH_ROLES & roles and not _UNITS & roles)
 
 
 def _without_vowels(word: str) -> tuple[tuple[str, float], ...]:
@@ -229,8 +231,13 @@ def _close_enough(word: str, target: str, far: int) -> bool:
 
 
 def _begins_alike(word: str, target: str) -> bool:
-    """Whether the first two letters are swapped, or of a longer word only the first is missing (`atered`)."""
-    return sorted(word[:2]) == sorted(target[:2]) or (len(word) > _SHORTEST and target[1:] == word)
+    """Whether the first two letters are swapped, or only the first of a deed or a day is missing (`atered`) or from the
+    key beside (`ootted`).
+    """
+    if sorted(word[:2]) == sorted(target[:2]):
+        return True
+    wrong = target[1:] == word or (target[1:] == word[1:] and _side_by_side(word[0], target[0]))
+    return wrong and len(word) > _SHORTEST and target.endswith(("ed", "day"))
 
 
 def leaf_of(word: str) -> Leaf:

@@ -169,14 +169,10 @@ def _meant_where_it_stands(tokens: list[Token], at: int, tree: dict[str, Any]) -
 
 
 def _cover_meant(tokens: list[Token], at: int) -> str | None:
-    """The cover that a word of three letters is a slip of, where it says next that it went on or off (`lod on`); None
-    for none.
-    """
+    """The cover that a word is a slip of, where it says next that it went on or off (`lod on`); None for none."""
     after = tokens[at + 1].low if at + 1 < len(tokens) else ""
-    if len(tokens[at].low) >= _SHORTEST or after not in _AFTER_COVER:
-        return None
-    near = nearest_cover(tokens[at].low)
-    return near[0] if len(near) == 1 else None
+    near = nearest_cover(tokens[at].low) if after in _AFTER_COVER else ()
+    return near[0] if len({str(leaf_of(target)["cover_noun"]) for target in near}) == 1 else None
 
 
 def _is_date(tokens: list[Token], at: int) -> bool:
@@ -230,8 +226,10 @@ def _meant(tokens: list[Token], at: int, tree: dict[str, Any]) -> list[str]:
     if longer:
         longest = max(length for length, _ in longer.values())
         return alike(word, {target: leaf for target, (length, leaf) in longer.items() if length == longest})
+    deed_before_lot = _before_whole(tokens, at) and any(map(_is_deed, best))
     for name, far in nearest_names(word):
-        if name not in best and (far < least or (far == least and _stands_for_plant(tokens, at))):
+        nearer = far < least and not deed_before_lot
+        if name not in best and (nearer or (far == least and _stands_for_plant(tokens, at))):
             return []
     return alike(word, {target: leaf_of(target) for target in _fitting(tokens, at, best)})
 
@@ -299,6 +297,12 @@ def _plant_name(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str
         return None
     finally:
         tokens[at].low = typed
+
+
+def _before_whole(tokens: list[Token], at: int) -> bool:
+    """Whether a lot or a tray is named right after a word at a head (`mistsd tray 4`)."""
+    heads = not at or tokens[at - 1].kind in ("line", "mark")
+    return heads and at + 1 < len(tokens) and tokens[at + 1].low in _WHOLES
 
 
 def _is_deed(word: str) -> bool:

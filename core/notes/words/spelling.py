@@ -127,14 +127,13 @@ def nearest_names(word: str) -> tuple[tuple[str, float], ...]:
 
 @lru_cache(maxsize=4096)
 def nearest_cover(word: str) -> tuple[str, ...]:
-    """The words for a cover, of three or four letters, that one slip makes a word of three of (`lod on`)."""
+    """The words for a cover, the short ones too, that one slip makes a word of (`lod on`), the nearest first."""
     return tuple(target for target, _ in slips_near(word, _covers()))
 
 
 @cache
 def _covers() -> Reach:
-    covers = (said for said, leaf in words().phrases.items() if "cover_noun" in leaf and said.isalpha())
-    return reach_of(said for said in covers if len(said) in (_SHORTEST - 1, _SHORTEST))
+    return reach_of(said for said, leaf in words().phrases.items() if "cover_noun" in leaf and said.isalpha())
 
 
 def _near(word: str, targets: Reach, *, twice: bool) -> tuple[tuple[str, float], ...]:

@@ -6,6 +6,7 @@ from collections import defaultdict
 
 import pytest
 
+from core.entries import Act
 from core.notes.acts.shared import RULE_NAMES
 from core.vocabulary.loading import act_meanings, plain_words, read_toml, split_words, words
 
@@ -64,3 +65,15 @@ def test_plain_words_are_not_words_of_the_bench() -> None:
     deeds = {phrase for phrase, role, _ in act_meanings() if role == "act" and " " not in phrase}
     assert plain & deeds <= {"lost"}
     assert plain <= plain_words()
+
+
+def test_a_right_word_that_stands_for_another_says_when() -> None:
+    conditions = {
+        "before", "then", "not_before", "after", "not_after", "later", "deeds", "no_deed", "whole", "names_tray",
+    }  # fmt: skip
+    for word, told in read_toml("slips.toml")["autocorrected"].items():
+        for way in told if isinstance(told, list) else [told]:
+            assert len({"meant", "either"} & way.keys()) == 1, word
+            assert way.keys() & conditions, word
+            assert way.keys() <= conditions | {"meant", "either"}, word
+            assert set(way.get("deeds", ())) <= {act.value for act in Act}, word

@@ -47,6 +47,10 @@ def listed_meaning(tokens: list[Token], at: int, tree: dict[str, Any]) -> Listed
         return Listed(_short()[low])
     if low in _slips() and low not in tree and not _is_named(tokens, at, tree):
         return Listed(_slips()[low])
+    named = longest_phrase(tokens, at, tree) if low in _autocorrected() else None
+    if named is not None and named[0] > at + 1 and "plant" in named[1]:
+        # "beach strawberry" is a plant, whatever was washed before it.
+        return None
     for one in _autocorrected().get(low, ()):
         if _fits(one, tokens, at):
             return Listed(one["meant"], told=True) if "meant" in one else Listed(low, either=tuple(one["either"]))
@@ -88,7 +92,7 @@ def _fits(one: Mapping[str, Any], tokens: list[Token], at: int) -> bool:
     if one.get("names_tray") and not _may_name_tray(tokens, at):
         return False
     before, after = tokens[at - 1 : at] if at else [], tokens[at + 1 : at + 2]
-    if _is_one_of(before, one.get("not_after", ())):
+    if _is_one_of(before, one.get("not_after", ())) or _is_one_of(after, one.get("not_before", ())):
         return False
     for key, beside in (("before", after), ("after", before), ("then", tokens[at + 2 : at + 3])):
         if key in one and not _is_one_of(beside, one[key]):

@@ -84,7 +84,7 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
         no_word = _is_no_word(token, tree, kept)
         if not no_word and not _may_be_mended(token.low):
             continue
-        listed = listed_meaning(tokens, at, tree)
+        listed = listed_meaning(tokens, at, tree) if token.low not in kept else None
         if listed is not None and listed.either:
             mended.doubtful = mended.doubtful or (at, listed.either)
         elif listed is not None:

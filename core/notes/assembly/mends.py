@@ -5,7 +5,8 @@ Rules
    `at`, `by`, `for` a place or person; in quotes a cultivar.
 2. Of the words that may be meant, one that makes a longer known phrase with the words beside it goes first, then the
    nearest; one as near to plain talk or to a plant as to an act is no act.
-3. One that may still be several acts is handed back as doubtful. The name of a plant stays as texted.
+3. One that may still be several acts, or that alone could say what was done and cannot be read, is handed back as
+   doubtful. The name of a plant stays as texted.
 """
 
 from __future__ import annotations

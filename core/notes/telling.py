@@ -31,6 +31,7 @@ from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
+from core.notes.counts.parts_of_lots import name_parts_of_lots
 from core.notes.counts.old_and_new import keep_old
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides
@@ -85,8 +86,8 @@ _COUNTS: Final = Steps(
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
-    share_tray, join_numbered, *JOIN_COUNTS, days_at_heads, lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS,
-    join_tallies,
+    share_tray, name_parts_of_lots, join_numbered, *JOIN_COUNTS, days_at_heads, lots_before_colons, join_subjects,
+    leave_out, *JOIN_COUNTS, join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_cuts, join_plant_names, name_listed, join_mixtures, part_counted_flats, find_lone_measures, keep_parts,

@@ -1,0 +1,70 @@
+"""Which bare numbers are lots because only a part of them is told of: `most of 16 rooted`, `a couple of 15 died`.
+
+So many of a lot are no number of plants: "most of 16" never counts 16.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.details.bare_numbers import is_bare
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.steps import looks_for
+
+_PARTS: Final = frozenset({"vague", "fraction"})
+_AFTER: Final = frozenset({"filler", "noun", "negation", "cause"})
+_JOINTS: Final = frozenset({"and", "&"})
+
+
+@looks_for("@vague", "@fraction", "couple", beside=("=number",))
+def name_parts_of_lots(pieces: list[Piece]) -> None:
+    """Makes lots of the bare numbers after `most of`, `half of`, `a couple of`, in place, where their statement names
+    none.
+    """
+    for place in range(len(pieces) - 1, 0, -1):
+        if not _names_part(pieces, place) or _has_subject(pieces, place):
+            continue
+        end = place + 1
+        while end + 1 < len(pieces) and pieces[end].low in _JOINTS and _may_be_lot(pieces[end + 1]):
+            end += 2
+        if _nothing_counted(pieces, end):
+            run = pieces[place:end]
+            names = tuple(piece.low for piece in run if piece.kind == "number")
+            low = " ".join(piece.low for piece in run)
+            pieces[place:end] = [Piece("lots", names, run[0].first, run[-1].last, low)]
+
+
+def _names_part(pieces: list[Piece], place: int) -> bool:
+    """Whether the number at a place comes after a part of something, and "of"."""
+    if not _may_be_lot(pieces[place]):
+        return False
+    before = pieces[place - 1]
+    part = pieces[place - 2] if before.low == "of" and place > 1 else before
+    if before.low.split(" ")[-1] != "of":
+        return False
+    return not part.roles.keys().isdisjoint(_PARTS) or "couple" in part.low.split(" ")
+
+
+def _may_be_lot(piece: Piece) -> bool:
+    return piece.kind == "number" and piece.low.isdigit() and is_bare(piece)
+
+
+def _has_subject(pieces: list[Piece], place: int) -> bool:
+    """Whether a lot or tray is told of in the same statement."""
+    start = next((at + 1 for at in range(place - 1, -1, -1) if _parts_from(pieces, at)), 0)
+    end = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    told = next((at for at in range(place, end) if pieces[at].low in _JOINTS and is_act(pieces[at - 1])), end)
+    return any(piece.kind in SUBJECTS for piece in pieces[start:told])
+
+
+def _parts_from(pieces: list[Piece], at: int) -> bool:
+    """Whether a new statement begins after a place: a sentence, or what is joined to a deed."""
+    piece = pieces[at]
+    return piece.low in SENTENCE_ENDS or ((piece.low in _JOINTS or piece.low == ",") and is_act(pieces[at - 1]))
+
+
+def _nothing_counted(pieces: list[Piece], at: int) -> bool:
+    """Whether nothing that the number before a place could count follows it."""
+    if at >= len(pieces) or pieces[at].kind == "break" or is_act(pieces[at]):
+        return True
+    return not pieces[at].roles.keys().isdisjoint(_AFTER) and pieces[at].low not in ("of", "out of")

@@ -24,6 +24,7 @@ _MISSING = {
     "text": "Remind you of what?",
     "act": "What was done?",
     "number": "Which of the numbers is the lot, and which the count?",
+    "not_covered": "Which cover is still off?",
     "amend_which": "Which of them is to be corrected?",
     "amend_what": 'What should it be? Text for example "make that 27" or "make that lot 15".',
 }
@@ -72,7 +73,7 @@ def _question(asked: Asked) -> str:
         case "lot":
             return _which_lot(asked.entry, facts)
         case "number":
-            return _which_number(asked.entry)
+            return _which_number(asked.entry, offered=bool(asked.choices))
         case "act" if len(asked.choices) == 1:
             return "Is that what you mean? If not, text it again in other words."
         case "act" if asked.choices:
@@ -136,6 +137,8 @@ def _change_old(facts: dict[str, Any]) -> str:
 
 
 def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:
+    if "covers_off" in facts:
+        return f"Covers are off {listed(facts['covers_off'])}. Which is back on?"
     if "or_trays" in facts:
         word = "tray" if len(facts["or_trays"]) == 1 else "trays"
         return f"I have no lot {facts['unknown']}. Do you mean {word} {listed(facts['or_trays'])}, or which lot?"
@@ -163,13 +166,13 @@ def _which_reminder(facts: dict[str, Any]) -> str:
     return "\n".join([f"Several things are open. Which one {what}?", *rows])
 
 
-def _which_number(entry: Entry | None) -> str:
+def _which_number(entry: Entry | None, *, offered: bool) -> str:
     words = (entry.rest or entry.text) if entry is not None else None
-    return (
-        f'In "{words}": which number is the lot, and which the count? Text it like "lot 14: 30".'
-        if words
-        else _MISSING["number"]
-    )
+    if not words:
+        return _MISSING["number"]
+    numbers = [word for word in words.split() if word.isdecimal()]
+    how = "" if offered or not numbers else f' Text it like "lot {numbers[0]}".'
+    return f'In "{words}": which number is the lot, and which the count?{how}'
 
 
 def _above(facts: dict[str, Any]) -> str:

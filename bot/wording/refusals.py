@@ -19,6 +19,19 @@ _HELP = (
 )
 
 
+_WAITS_FOR = {
+    "lot": "the lot or tray",
+    "photo": "the lot",
+    "number": "which number is the lot",
+    "count": "how many",
+    "plant": "the plant",
+    "to": "the place",
+    "date": "the day",
+    "state": "what was seen",
+    "source": "where it is from",
+}
+
+
 def greeting(answer: Greeting) -> str:
     """A greeting, thanks, help, or a picture kept."""
     return {
@@ -64,6 +77,9 @@ def refused(answer: Refused) -> str:
             return "I don't know which note that corrects. Reply to the note, or text it whole again."
         case "not_recorded":
             return f'All right, not recorded: "{facts["said"]}".'
+        case "waits":
+            missing = _WAITS_FOR.get(facts["kind"], "it")
+            return f'All right, it waits: "{facts["said"]}". Text {missing} when you know.'
         case "lot_taken_back":
             day = day_of(date.fromisoformat(facts["day"]))
             return f"{facts['lot']} was taken back by {facts['by']} on {day}."

@@ -4,33 +4,40 @@ Rules
 1. An answer is short and is only that: a question, a greeting, or a whole note of its own answers nothing.
 2. Words may name a choice ("the same", "rooted", "the second"); else they are read as the one thing asked.
 3. "Yes" and "no" to a question that offers neither are asked again; they answer no reminder that is older.
-4. A correction right after a question ("make that lot 2") corrects the note that is asked about.
+4. A correction right after a question ("make that lot 2") corrects the note that is asked about. A number that may be
+   the lot asked for as well as another count is asked.
+5. One lot that answers for a part of a note is the lot of all its parts that name none.
+6. Who does not know leaves the question open.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import Any
 
 from core.answers import Choice
+from core.conversation.answer_words import knows_not
 from core.conversation.asking import Asker, pending_of
 from core.conversation.correction_words import bare, said
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.heard import heard, page
+from core.conversation.lots_meant import lots_meant, none_meant
+from core.conversation.numbers_meant import with_lot_choices
 from core.conversation.recording import Pending
+from core.conversation.righting import fields_of, is_whole_note, what_is_right
 from core.conversation.scene import Scene
 from core.conversation.shares import shared_out
 from core.entries import Act, Entry
 from core.errors import BadEntry
-from core.notes import Reading, needs_of, read, read_answer, say_back
+from core.notes import Reading, needs_of, read_answer, say_back
+from core.records import local_day
 from core.storage import Books, OpenQuestion
 
 CORRECTS_WITHIN = timedelta(minutes=15)
-_OF_ITS_OWN = frozenset({Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.NOTE, Act.REPLY})
 _MAY_BE_LEFT = frozenset({"jug", "photo"})
 
 
@@ -46,6 +53,9 @@ class Answered:
     dropped: bool = False
     corrects: int | None = None
     takes_back: str | None = None
+    takes_back_record: int | None = None
+    meant: str | None = None
+    waits: bool = False
 
 
 def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> Answered | None:
@@ -53,13 +63,23 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if scene.replied_reminders:
         return None
     first, *others = pending_of(question)
+    if first.kind in ("lot", "photo"):
+        which = _which_lots(books, scene, question, first, others, reading)
+        if which is not None:
+            return which
     if _is_correction(books, scene, question, reading):
-        return _complete(books, question, first, others, _fields_of(reading.entries[0]), corrected=True)
+        return _complete(books, question, first, others, fields_of(reading.entries[0]), corrected=True)
     if first.kind == "amend_what":
-        return _amended(books, scene, question, first, others)
+        right = what_is_right(books, scene, first, reading)
+        if not right:
+            return None
+        return replace(_complete(books, question, first, others, right), meant=first.facts.get("message"))
+    if all(one.act is Act.NOTE for one in reading.entries) and knows_not(first.kind, scene.message.text):
+        waits = replace(_answered(question, (), (), first.forced), kind=first.kind, waits=True)
+        return None if _told_since(books, scene, question) else waits
     known = str(first.facts.get("count", ""))
     chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=known)
-    if chosen is not None:
+    if chosen is not None and not _says_otherwise(reading, chosen):
         return answer_with_action(books, question, chosen.action)
     if _is_a_look(books, scene, question, first):
         return None
@@ -84,7 +104,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     fuller = fuller_answer(books, scene, first, str(question.draft["said"]), reading)
     if fuller is not None:
         return _complete(books, question, first, others, fuller)
-    if _is_whole_note(reading):
+    if is_whole_note(reading) or (first.kind in _ANY_WORDS and _tells_of_others(first, reading)):
         return None
     if reading.entries and reading.entries[0].act is Act.AMEND and _told_since(books, scene, question):
         return None
@@ -126,31 +146,51 @@ def _explains(books: Books, scene: Scene, first: Pending, reading: Reading) -> C
     return next((one for one in first.choices if "also" in one.action), None)
 
 
-def _is_whole_note(reading: Reading) -> bool:
-    """True for what stands on its own: a question, a greeting, an act that lacks nothing."""
-    if any(entry.act in _OF_ITS_OWN - {Act.NOTE, Act.REPLY} for entry in reading.entries):
-        return True
-    return not reading.asks and any(entry.act not in _OF_ITS_OWN for entry in reading.entries)
-
-
-def _amended(
-    books: Books, scene: Scene, question: OpenQuestion, first: Pending, others: Sequence[Pending]
+def _which_lots(
+    books: Books, scene: Scene, question: OpenQuestion, first: Pending, others: Sequence[Pending], reading: Reading
 ) -> Answered | None:
-    """An answer to "what should it be?", read as what follows "make that"."""
-    noun = first.facts.get("names", "")
-    named = f"{noun} " if noun and noun not in scene.message.text.lower() else ""
-    told = read(f"make that {named}{scene.message.text}", scene.local_now, scene.names).entries
-    if len(told) != 1 or told[0].act is not Act.AMEND or not _fields_of(told[0]):
+    """What words around a name, "both" or "neither" come to, said where it was asked which lot."""
+    told = reading.entries[0] if len(reading.entries) == 1 else None
+    if told is None or told.act not in (Act.NOTE, Act.AMEND, Act.ASK) or scene.replied_records:
         return None
-    return _complete(books, question, first, others, _fields_of(told[0]))
+    if told.act is not Act.NOTE and _told_since(books, scene, question):
+        return None
+    if none_meant(first, scene.message.text):
+        books.close_question(question.number)
+        return _answered(question, (), (replace(first, choices=(), facts={}), *others), first.forced)
+    meant = lots_meant(books, scene, first)
+    if meant is None:
+        return None
+    filled, settled = meant
+    counted = first.entries[0].count if first.entries else None
+    if told.act is Act.AMEND and told.count is not None and counted is not None and "unknown" not in first.facts:
+        entry = first.entries[0]
+        ways = (replace(entry, lots=filled.get("lots", ()), trays=()), replace(entry, count=told.count))
+        choices = tuple(Choice(label="reading", action={"choose": one.as_keys()}) for one in ways)
+        books.close_question(question.number)
+        return _answered(question, (), (Pending(kind="act", entries=(entry,), choices=choices), *others), first.forced)
+    return _complete(books, question, replace(first, forced=(*first.forced, *settled)), others, filled)
+
+
+_ANY_WORDS = frozenset({"to", "plant", "text", "source"})
+"""What is asked so that almost any words would be an answer."""
+
+
+def _tells_of_others(first: Pending, reading: Reading) -> bool:
+    """Whether the words tell or count something of lots or trays, which is no name."""
+    return any(
+        one.act not in (Act.NOTE, Act.REPLY, Act.MOVE, Act.HARDEN, first.entries[0].act)
+        and (one.count is not None or one.lots or one.share is not None)
+        for one in reading.entries
+    )
 
 
 def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> bool:
     if len(reading.entries) != 1 or reading.entries[0].act is not Act.AMEND or scene.replied_records:
         return False
-    if reading.entries[0].lots and len(_fields_of(reading.entries[0])) > 1:
+    if reading.entries[0].lots and len(fields_of(reading.entries[0])) > 1:
         return False
-    if set(_fields_of(reading.entries[0])) <= {"lots", "trays"} and _says_more(reading.entries[0]):
+    if set(fields_of(reading.entries[0])) <= {"lots", "trays"} and _says_more(reading.entries[0]):
         return False
     if question.kind == "jug" or any(one.holds() for one in books.records_of_message(question.draft["message"])):
         return False
@@ -186,11 +226,6 @@ def _reminded_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
     return any(one.sent_at is not None and one.sent_at > question.asked_at for one in sent)
 
 
-def _fields_of(amend: Entry) -> dict[str, Any]:
-    values = {part.name: getattr(amend, part.name) for part in fields(Entry) if part.name not in ("act", "rest")}
-    return {name: value for name, value in values.items() if value not in (None, (), False)}
-
-
 def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | None, *, known: str = "") -> Choice | None:
     """The only choice that these words name, or None. `known` is the number that the question spoke of."""
     if yes_or_no is not None:
@@ -207,6 +242,13 @@ def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | Non
         telling = {word for word in words if word not in heard("answers_heard", "which", "fillers")}
         named = [one for one in choices if one.label == "reading" and telling and telling <= {*_label_words(one)}]
     return named[0] if len(named) == 1 else None
+
+
+def _says_otherwise(reading: Reading, choice: Choice) -> bool:
+    """Whether words that have all in common with a reading count something else ("14 of 16" beside "lot 14: 16")."""
+    chosen = choice.action.get("choose", {}) if choice.label == "reading" else {}
+    told = [one for one in reading.entries if chosen and one.of is not None]
+    return any((one.count, one.of) != (chosen.get("count"), chosen.get("of")) for one in told)
 
 
 def _label_words(choice: Choice) -> list[str]:
@@ -245,6 +287,9 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
     if "take_back" in action:
         books.close_question(question.number)
         return replace(_answered(question, first.entries, (), first.forced), takes_back=action["take_back"])
+    if "take_back_record" in action:
+        books.close_question(question.number)
+        return replace(_answered(question, first.entries, (), ()), takes_back_record=int(action["take_back_record"]))
     if "amend" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])
@@ -252,6 +297,10 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
     if "choose" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])
+        lacks = needs_of(entry)
+        if lacks:
+            left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:])
+            return _answered(question, (), (left, *others), first.forced)
         return _answered(question, (entry,), tuple(others), first.forced)
     settled = replace(first, forced=(*first.forced, str(action.get("force", first.kind))))
     return _complete(books, question, settled, others, dict(action.get("fill", {})))
@@ -271,17 +320,47 @@ def _complete(
         entry = Entry(act=Act.NOTE, text=f"the jug says {filled['percent']:g} %")
         return _answered(question, (entry,), tuple(others), first.forced)
     keys = {**first.entries[0].as_keys(), **_as_keys(filled)}
+    if first.kind == "lot" and filled.get("trays") and "lots" not in filled:
+        # A tray named in answer to "I have no lot 2".
+        keys.pop("lots", None)
     entry = Entry.from_keys({key: value for key, value in keys.items() if value is not None})
     if first.kind in needs_of(entry):
         return _answered(question, (), (replace(first, entries=(entry,)), *others), first.forced)
+    if corrected and first.kind == "number":
+        year = local_day(datetime.fromisoformat(question.draft["said_at"]), books.crew.zone).year % 100
+        again = with_lot_choices(books, replace(first, entries=(entry,)), year)
+        return _answered(question, (), (again, *others), first.forced)
     if corrected:
         forced = tuple(one for one in first.forced if one != first.kind)
         return _answered(question, (entry,), tuple(others), forced)
+    told, asked = _of_the_same_lot(first, others, filled)
     more = tuple(kind for kind in first.more if kind in needs_of(entry))
     if more:
         waiting = Pending(kind=more[0], entries=(entry,), more=more[1:], forced=first.forced)
-        return _answered(question, (), (waiting, *others), first.forced)
-    return _answered(question, (entry,), tuple(others), first.forced)
+        return _answered(question, told, (waiting, *asked), first.forced)
+    return _answered(question, (entry, *told), asked, first.forced)
+
+
+def _of_the_same_lot(
+    first: Pending, others: Sequence[Pending], filled: dict[str, Any]
+) -> tuple[tuple[Entry, ...], tuple[Pending, ...]]:
+    """The other parts of a note that ask for a lot and name none, with the lot that was told: whole, or asked on."""
+    whole: list[Entry] = []
+    asked: list[Pending] = []
+    lots, trays = (tuple(map(str, filled.get(name, ()))) for name in ("lots", "trays"))
+    for one in others:
+        entry = one.entries[0] if one.entries else None
+        named = entry is None or entry.lots or entry.trays or entry.plant
+        if first.kind != "lot" or not (lots or trays) or one.kind != "lot" or one.facts or named or entry is None:
+            asked.append(one)
+            continue
+        entry = replace(entry, lots=lots, trays=trays)
+        more = tuple(kind for kind in one.more if kind in needs_of(entry))
+        if more:
+            asked.append(replace(one, kind=more[0], entries=(entry,), more=more[1:]))
+        else:
+            whole.append(entry)
+    return tuple(whole), tuple(asked)
 
 
 def _as_keys(filled: dict[str, Any]) -> dict[str, Any]:

@@ -49,6 +49,11 @@ def question_goes_on(books: Books, scene: Scene) -> Answer | None:
     return corrected_question(books, scene, Entry(act=Act.AMEND, **named)) if named else None
 
 
+def asks_on(books: Books, scene: Scene) -> bool:
+    """Whether the words put this person's own question of a moment ago again, and so answer none of the bot's."""
+    return scene.question is not None and question_goes_on(books, scene) is not None
+
+
 def as_question(reading: Reading) -> Reading:
     """The question that "lot 15 how many rooted" is; the reading itself for other words."""
     one = reading.entries[0] if len(reading.entries) == 1 else None

@@ -40,6 +40,7 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
         if not found.reached:
             return Refused(why="nothing_to_amend")
         facts = {"names": told.rest} if told.rest in ("lot", "tray") else {}
+        facts |= {"message": found.fits[0][0].message} if found.fits else {}
         return put_question(
             books, scene, [Pending(kind="amend_what", entries=(replace(told, rest=None),), facts=facts)]
         )

@@ -12,7 +12,9 @@ from functools import cache
 from typing import Any
 
 from core.conversation.adding_to import VERBS, additions
-from core.conversation.heard import either, heard
+from core.conversation.answer_words import core_of
+from core.conversation.heard import either, heard, page
+from core.conversation.numbers_meant import lot_and_count, numbers_of
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -50,6 +52,8 @@ def fuller_answer(books: Books, scene: Scene, first: Pending, said: str, reading
         return _lot_of_two(first.entries[0], scene)
     if first.kind == "lot" and len(reading.entries) == 1 and reading.entries[0].act is Act.NOTE:
         return additions(first.entries[0], scene.message.text, scene.local_now, scene.names)
+    if first.kind == "act":
+        return None
     rooted = _patterns()[2].fullmatch(words) and first.kind == "count" and _rooted(books, scene, first.entries[0])
     return {"count": rooted} if rooted else _same_act(scene, first, reading)
 
@@ -80,14 +84,15 @@ def _degrees(unit: str, said: str) -> dict[str, Any] | None:
 
 
 def _lot_of_two(entry: Entry, scene: Scene) -> dict[str, Any] | None:
-    """The lot that is named of two bare numbers, and the other as the count."""
-    numbers = re.findall(r"\b\d+\b", entry.rest or "")
-    named = (read_answer("lot", scene.message.text, scene.local_now) or {}).get("lots", ())
-    if len(numbers) != 2 or len(named) != 1 or named[0] not in numbers:
-        return None
-    numbers.remove(named[0])
-    rest = " ".join(word for word in (entry.rest or "").split() if not word.isdecimal())
-    return {"lots": list(named), "count": int(numbers[0]), "rest": rest or None}
+    """The lot that is named of two bare numbers, by itself or its place, and the other as the count."""
+    words = core_of(scene.message.text)
+    named = (read_answer("lot", words, scene.local_now) or {}).get("lots", ())
+    numbers = numbers_of(entry)
+    place = " ".join(word for word in words.split() if word not in ("the", "one", "number"))
+    for number, names in zip(numbers, page(_WORDS)["places"]["says"], strict=False):
+        named = (number,) if place in names.split() else named
+    whole = lot_and_count(entry, named[0]) if len(named) == 1 else None
+    return {"lots": list(whole.lots), "count": whole.count, "rest": whole.rest} if whole is not None else None
 
 
 def _with_number(scene: Scene, entry: Entry, unit: str, said: str) -> dict[str, Any] | None:

@@ -13,12 +13,10 @@ import re
 from dataclasses import replace
 from functools import cache
 
-from core.conversation.correction_words import bare
 from core.conversation.heard import either, heard
 from core.conversation.named_last import context_of
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.lots import open_states
 from core.lots.phrases import says
 from core.notes import Ask, Reading
 from core.records import in_order
@@ -55,20 +53,9 @@ def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
     uncounted = one.act is Act.POT and one.count is None and not one.all_of
     if uncounted and says(words, heard(_WORDS, "all_rooted", "potted")):
         return _all_rooted(books, scene, reading, one)
-    if one.act is Act.NOTE and bare(words) in [bare(phrase) for phrase in heard(_WORDS, "cover_back")]:
-        return _cover_back(books, scene, reading)
     if one.act is Act.NOTE and none_yet.fullmatch(words):
         return _none_yet(books, scene, reading, one)
     return reading
-
-
-def _cover_back(books: Books, scene: Scene, reading: Reading) -> Reading:
-    """The only cover that stands off, on again."""
-    opens = open_states(books.records(), books.lots(), scene.zone, scene.now)
-    trays = [str(facts["tray"]) for kind, facts in opens if kind == "cover_off" and facts.get("tray")]
-    if len(trays) != 1:
-        return reading
-    return Reading(entries=(Entry(act=Act.COVER, trays=(trays[0],)),), repairs=reading.repairs)
 
 
 def _poured(books: Books, reading: Reading, one: Entry) -> Reading:

@@ -14,6 +14,7 @@ from core.conversation.asking_on import as_question, corrected_question, questio
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
+from core.conversation.covers_back import hear_covers
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
 from core.conversation.editing import let_hold_again, withdraw
@@ -25,6 +26,7 @@ from core.conversation.left_open import with_what_is_open
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
+from core.conversation.numbers_meant import lots_for_numbers, with_lot_choices
 from core.conversation.ordering import losses_that_explain
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
@@ -34,8 +36,8 @@ from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import check_sum, without_sum
-from core.conversation.taking_back import undo
-from core.conversation.waiting import set_aside, settle_said_again, still_open
+from core.conversation.taking_back import take_back_some, undo
+from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
 from core.lots.phrases import says
@@ -51,10 +53,14 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
+    asked = just_asked(books, scene)
     reading, sum_told = without_sum(scene, as_question(reading))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = told_besides(scene, reading) or reading
-    reading = with_what_is_open(books, scene, reading)
+    covers = hear_covers(books, scene, with_what_is_open(books, scene, reading))
+    if not isinstance(covers, Reading):
+        return (covers,), ()
+    reading = covers
     standing = standing_told(books, scene, reading)
     if standing is not None and not isinstance(standing, Reading):
         return (standing,), ()
@@ -62,6 +68,8 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
     named = with_lots_left_over(books, scene, told, reading)
     took, reading = (took if named == reading else ()), named
+    if took and not scene.replied_records:
+        reading = lots_for_numbers(books, told, reading, scene.year())
     unmet = not_told_of(told, reading)
     reading = asked_again(without_lots(reading, unmet), (*to_ask, *unmet))
     took = () if unmet else took
@@ -72,7 +80,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     source = hear_source(books, scene, reading) or hear_denial(books, scene, reading)
     if source is not None:
         return (source,), ()
-    placed = [offer_of_talk(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]
+    placed = [_with_choices(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]
     scene = settle_said_again(books, scene, placed)
     again = not scene.message.edit and said_before(books, scene)
     # What recording would ask is worked out ahead only where it decides something.
@@ -101,7 +109,18 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         lots = [lot.number for act in outcome.acts for lot in act.lots]
         keep_photo(books, scene, lots)
         outcome.remarks.append(("photo_kept", {"lots": list(dict.fromkeys(lots))}))
-    return _answers(books, scene, outcome, talk, took=(*took, *potted), reading=reading), outcome.records
+    answers = _answers(books, scene, outcome, talk, took=(*took, *potted), reading=reading)
+    if asked is not None and not any(isinstance(one, Asked) for one in answers):
+        waiting = put_again(books, asked, outcome.records)
+        answers = (*answers, waiting) if waiting is not None else answers
+    return answers, outcome.records
+
+
+def _with_choices(books: Books, scene: Scene, one: Entry | Pending) -> Entry | Pending:
+    """What must be asked, with the lots that its words or the talk name as buttons."""
+    if isinstance(one, Pending) and one.kind == "number":
+        return with_lot_choices(books, one, scene.year())
+    return offer_of_talk(books, scene, one)
 
 
 def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
@@ -111,11 +130,15 @@ def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
     for entry in answered.entries:
         if answered.takes_back is not None:
             talk.append(undo(books, scene, answered.takes_back))
+        elif answered.takes_back_record is not None:
+            told_on = books.record(answered.takes_back_record)
+            talk.append(take_back_some(books, scene, [told_on]) if told_on is not None else Refused(why="old_button"))
         elif answered.corrects is not None:
             settled = replace(scene, question=None)
             talk.append(amend_record(books, settled, answered.corrects, entry, forced=answered.forced))
         elif entry.act is Act.AMEND:
-            talk.append(amend(books, scene, entry))
+            told = books.records_of_message(answered.meant) if answered.meant is not None else ()
+            talk.append(amend(books, replace(scene, replied_records=told) if told else scene, entry))
         else:
             record(
                 books, scene, entry, outcome,
@@ -129,6 +152,8 @@ def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
     answers = _answers(books, scene, outcome, talk, note=note)
     if answered.dropped and not answers:
         answers = (Refused(why="dropped"),)
+    if answered.waits:
+        return (Refused(why="waits", facts={"said": note.said, "kind": answered.kind}),), ()
     if not any(isinstance(one, Asked) for one in answers):
         waiting = still_open(books, scene, [lot.number for act in outcome.acts for lot in act.lots])
         answers = (*answers, waiting) if waiting is not None else answers

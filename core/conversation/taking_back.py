@@ -186,3 +186,11 @@ def refold_all(books: Books, scene: Scene, records: Sequence[Record]) -> tuple[s
     for number in numbers:
         refold(books, scene, number)
     return numbers
+
+
+def take_back_some(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+    """Takes back some records of a message; the reminders that the rest of it answered stay answered."""
+    told = [one for record in records for one in books.records_of_message(record.message) if one.holds()]
+    undone = _take_back(books, scene, records)
+    replan(books, subjects_of(told), scene.now)
+    return undone

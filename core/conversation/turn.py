@@ -17,6 +17,7 @@ from datetime import datetime
 from core.answers import Answer, Safety
 from core.conversation.answering import Answered, answer_with_words, bare_lot, lots_offered
 from core.conversation.asking import give_up, pending_of
+from core.conversation.asking_on import asks_on
 from core.conversation.confirming import hear_answer
 from core.conversation.hushing import hear_wish
 from core.conversation.keeping import keep_unworked, may_be_kept
@@ -93,7 +94,7 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
         return (answer,), ()
     if scene.question is not None and scene.question.kind == WHICH:
         scene = replace(scene, question=books.open_question(scene.chat, scene.speaker, scene.now))
-    answered = _answer(books, scene, reading)
+    answered = None if asks_on(books, scene) else _answer(books, scene, reading)
     if answered is not None:
         return complete_note(books, scene, answered)
     small = answer_small(books, scene, reading)

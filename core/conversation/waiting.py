@@ -6,6 +6,7 @@ Rules
 2. At most three wait; beyond that the oldest gives way, and its words are kept.
 3. A note that says again, whole or not, what a question is about settles that question.
 4. Once the last one is answered, the one before it is put again, with its own words.
+5. It is put again once more after the first note that tells of its lot, or that tells nothing of any lot.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from core.conversation.placing import offer
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
+from core.records import Record
 from core.storage import Books, OpenQuestion
 
 MOST_WAITING = 3
@@ -75,6 +77,44 @@ def still_open(books: Books, scene: Scene, lots: Sequence[str] = ()) -> Asked | 
     """The latest question that this person left unanswered, put again; `lots` were just named and are offered."""
     waiting = [one for one in books.open_questions(scene.chat, scene.speaker, scene.now) if one.kind in _OF_A_NOTE]
     return _again(books, waiting[0], lots) if waiting else None
+
+
+def just_asked(books: Books, scene: Scene) -> OpenQuestion | None:
+    """The question after which this person told nothing yet, where it may be put again."""
+    question = scene.question
+    if question is None or question.kind not in _OF_A_NOTE | {"amend_what"}:
+        return None
+    last = books.last_message_with_records(scene.speaker, scene.chat)
+    told = last is not None and books.came_after(last, str(question.draft["message"]))
+    return None if told else question
+
+
+def put_again(books: Books, question: OpenQuestion, told: Sequence[Record]) -> Asked | None:
+    """The question put again after these records, where they tell of its lot or of none."""
+    if books.question(question.number) is None or not told:
+        return None
+    first = pending_of(question)[0]
+    if _counted_anew(first, told):
+        give_up(books, question)
+        return None
+    named = {first.facts.get("lot")} - {None}
+    unclear = all(one.entry.act is Act.NOTE and one.lot is None for one in told)
+    if not unclear and question.kind != "amend_what" and not named & {one.lot for one in told}:
+        return None
+    return _again(books, question, ())
+
+
+def _counted_anew(first: Pending, told: Sequence[Record]) -> bool:
+    """Whether more than the books have was told, and then another count of the same."""
+    asked = first.entries[0] if first.entries else None
+    if asked is None or not first.kind.startswith("above"):
+        return False
+    return any(
+        one.lot == first.facts.get("lot")
+        and (one.entry.act, one.entry.state) == (asked.act, asked.state)
+        and not one.entry.more
+        for one in told
+    )
 
 
 def _again(books: Books, question: OpenQuestion, lots: Sequence[str]) -> Asked:

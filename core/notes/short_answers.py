@@ -49,10 +49,15 @@ def _only(note: str, now: datetime, act: Act) -> Entry | None:
     return reading.entries[0]
 
 
+def _tells(words: str, now: datetime) -> bool:
+    """Whether words tell a deed of their own ("watered tray 4")."""
+    return any(one.act not in (Act.NOTE, Act.AMEND, Act.ASK) for one in read(words, now).entries)
+
+
 def _lot(words: str, now: datetime) -> dict[str, Any] | None:
     if _NUMBER.fullmatch(words):
         return {"lots": (words.strip("#.!"),)}
-    named = _only(f"misted {words}", now, Act.WATER)
+    named = None if _tells(words, now) else _only(f"misted {words}", now, Act.WATER)
     if named is not None and (named.lots or named.trays or named.plant):
         return {name: value for name in ("lots", "trays", "plant") if (value := getattr(named, name))}
     return None

@@ -31,10 +31,10 @@ from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
-from core.notes.counts.parts_of_lots import name_parts_of_lots
 from core.notes.counts.old_and_new import keep_old
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides
+from core.notes.counts.parts_of_lots import name_parts_of_lots
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.relative import join_relative

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.details.bare_numbers import is_bare
+from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 
@@ -46,7 +46,10 @@ def _names_part(pieces: list[Piece], place: int) -> bool:
 
 
 def _may_be_lot(piece: Piece) -> bool:
-    return piece.kind == "number" and piece.low.isdigit() and is_bare(piece)
+    if piece.kind != "number" or not piece.low.isdigit():
+        return False
+    number: Number = piece.value
+    return number.high is None and number.of is None and not number.approx and not number.each
 
 
 def _has_subject(pieces: list[Piece], place: int) -> bool:

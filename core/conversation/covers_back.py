@@ -1,0 +1,211 @@
+"""Which covers are back on, or are not after all: "i put it back", "all back on", "the other one", "no its still off".
+
+Rules
+1. The only cover that stands off is meant; of several, all where the words say several. Else it is asked which.
+2. A cover told to be on that is not is taken back, so that it is asked for again: the trays named, else the only one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache
+
+from core.answers import Answer, Choice
+from core.conversation.asking import put_question
+from core.conversation.correction_words import bare
+from core.conversation.heard import either, heard, page
+from core.conversation.recording import Pending
+from core.conversation.scene import TALK_LASTS, Scene
+from core.conversation.taking_back import take_back_some
+from core.conversation.waiting import set_aside
+from core.entries import Act, Entry
+from core.lots import open_states
+from core.lots.phrases import says
+from core.notes import Reading, read_answer
+from core.records import Record
+from core.storage import Books
+
+_WORDS = "answers_heard"
+_BACK = "cover_back"
+_OFF = "still_off"
+_NUMBERS = {"both": 2, "the two": 2, "all three": 3, "all 3": 3, "all four": 4, "all 4": 4}
+
+
+def hear_covers(books: Books, scene: Scene, reading: Reading) -> Reading | Answer:
+    """The reading with the covers that are back on; or the question which, or what was taken back; else as it was."""
+    if len(reading.entries) != 1:
+        return reading
+    one = reading.entries[0]
+    if one.act in (Act.NOTE, Act.AMEND):
+        denied = _not_on(books, scene)
+        if denied is not None:
+            return denied
+    if one.act not in (Act.NOTE, Act.COVER) or one.plant or (one.act is Act.COVER and (one.lots or one.trays)):
+        return reading
+    words = bare(scene.message.text)
+    named = _named_back(scene, words)
+    told = named is not None or _puts_back(one, words) or _and_the_others(scene, words)
+    off = _off(books, scene) if told or one.act is Act.COVER else []
+    if not told and not _was_talked_of(scene, off):
+        return reading
+    if named is not None:
+        off = [where for where in off if set(where.lots) & set(named.lots) or set(where.trays) & set(named.trays)]
+    meant = off if named is not None or _says_several(scene, words, len(off)) else off[:1] if len(off) == 1 else []
+    if meant:
+        return replace(reading, entries=(_all_of(one, meant),), asks=())
+    return _which(books, scene, off) if len(off) > 1 else reading
+
+
+def _off(books: Books, scene: Scene) -> list[Entry]:
+    """The covers that stand off, each as where a cover would go on; those of the message replied to alone, if any."""
+    opens = open_states(books.records(), books.lots(), scene.zone, scene.now)
+    found = [facts for kind, facts in opens if kind == "cover_off"]
+    trays = {tray for one in scene.replied_records for tray in one.trays}
+    trays |= {subject.name for subject in scene.reminded_of if subject.kind == "tray"}
+    of_reply = [facts for facts in found if facts.get("tray") in trays]
+    return [
+        Entry(act=Act.COVER, trays=(str(facts["tray"]),))
+        if facts.get("tray")
+        else Entry(act=Act.COVER, lots=tuple(facts["lots"]))
+        for facts in of_reply or found
+    ]
+
+
+@cache
+def _pattern() -> re.Pattern[str]:
+    """ "I put it back on"; with a place in the middle, "put tray 2 back"."""
+    who, verbs, ends, alone = (either(_WORDS, _BACK, key) for key in ("who", "verbs", "ends", "alone"))
+    what = f"{either(_WORDS, _BACK, 'several')}|{either(_WORDS, _BACK, 'one')}"
+    told = rf"(?:(?:{verbs}) )?(?:{what}) (?:{ends})|{alone}"
+    placed = rf"(?:(?:{verbs}) )(?P<where>(?:lot|tray|#)\s?[\w-]+) (?:{ends})"
+    return re.compile(rf"(?:(?:{who}) )*(?:{placed}|{told})")
+
+
+def _named_back(scene: Scene, words: str) -> Entry | None:
+    found = _pattern().fullmatch(words)
+    if found is None or not found["where"]:
+        return None
+    named = read_answer("lot", found["where"], scene.local_now) or {}
+    return Entry(act=Act.COVER, lots=named.get("lots", ()), trays=named.get("trays", ()))
+
+
+def _puts_back(one: Entry, words: str) -> bool:
+    if one.act is Act.COVER:
+        return says(words, heard(_WORDS, _BACK, "says_back"))
+    return _pattern().fullmatch(words) is not None
+
+
+def puts_place_back(text: str) -> bool:
+    """Whether the words are "put tray 2 back": more than a tray named."""
+    found = _pattern().fullmatch(bare(text))
+    return found is not None and found["where"] is not None
+
+
+def _was_talked_of(scene: Scene, off: Sequence[Entry]) -> bool:
+    """Whether "lid on" may be said of a cover that stands off: this person told of it last."""
+    trays = {tray for one in scene.latest for tray in one.trays}
+    lots = {one.lot for one in scene.latest}
+    return any(set(where.trays) & trays or set(where.lots) & lots for where in off)
+
+
+def _and_the_others(scene: Scene, words: str) -> bool:
+    """ "And the other one", after a cover was told to be back on."""
+    if not scene.latest or any(one.entry.act is not Act.COVER for one in scene.latest):
+        return False
+    phrase = next((one for one in heard(_WORDS, _BACK, "others") if f" {one} " in f" {words} "), None)
+    if phrase is None:
+        return False
+    left = f" {words} ".replace(f" {phrase} ", " ").split()
+    return all(word in heard(_WORDS, _BACK, "with_others") for word in left)
+
+
+def _says_several(scene: Scene, words: str, standing: int) -> bool:
+    """Whether the words mean all covers that stand off: they say several, and no other number."""
+    number = next((many for phrase, many in _NUMBERS.items() if f" {phrase} " in f" {words} "), None)
+    if number is not None:
+        return standing <= number
+    if _and_the_others(scene, words):
+        return says(words, ["others", "rest", "other ones"])
+    return says(words, heard(_WORDS, _BACK, "says_several"))
+
+
+def _all_of(one: Entry, meant: Sequence[Entry]) -> Entry:
+    trays = tuple(tray for where in meant for tray in where.trays)
+    lots = tuple(lot for where in meant for lot in where.lots) if not trays else ()
+    return Entry(act=Act.COVER, lots=lots, trays=trays, by=one.by, on=one.on)
+
+
+def _which(books: Books, scene: Scene, off: Sequence[Entry]) -> Answer:
+    choices = tuple(
+        Choice(label=_place(where), action={"fill": {"trays": [*where.trays], "lots": [*where.lots]}})
+        for where in off[:6]
+    )
+    pending = Pending(
+        kind="lot",
+        entries=(Entry(act=Act.COVER),),
+        choices=choices,
+        facts={"covers_off": [_place(where) for where in off]},
+    )
+    return put_question(books, set_aside(books, scene), [pending])
+
+
+def _place(where: Entry) -> str:
+    return f"tray {where.trays[0]}" if where.trays else f"lot {where.lots[0]}"
+
+
+def _not_on(books: Books, scene: Scene) -> Answer | None:
+    """Takes back that a cover is on, where these words say that it is not."""
+    told = _covered_last(books, scene)
+    if not told:
+        return None
+    words = _without_opener(bare(scene.message.text))
+    trays, lots = _named_off(books, scene, words)
+    denied = says(words, heard(_WORDS, _OFF)) and len(words.split()) <= page(_WORDS)[_OFF]["most_words"]
+    if not denied and not (trays or lots):
+        return None
+    if trays or lots:
+        told = [one for one in told if set(one.trays) & set(trays) or one.lot in lots]
+    elif len({one.trays for one in told}) > 1 and not says(words, heard(_WORDS, _BACK, "says_several")):
+        return _which_off(books, scene, told)
+    return take_back_some(books, scene, told) if told else None
+
+
+def _covered_last(books: Books, scene: Scene) -> list[Record]:
+    """The records of covers of the latest note replied to, or told in this chat within the hour."""
+    lately = books.told_in(scene.chat, since=scene.message.said_at - TALK_LASTS)
+    told = [one for one in scene.replied_records or lately if one.holds() and one.entry.act is not Act.NOTE]
+    own = [one for one in told if one.told_by == scene.speaker] or told
+    last = [one for one in own if one.message == own[-1].message] if own else []
+    return last if all(one.entry.act is Act.COVER for one in last) else []
+
+
+def _without_opener(words: str) -> str:
+    for opener in heard(_WORDS, _OFF, "opens"):
+        if words.startswith(f"{opener} "):
+            return _without_opener(words.removeprefix(opener).strip())
+    return words
+
+
+def _named_off(books: Books, scene: Scene, words: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The trays and lots (full numbers) that the words name as not covered: "not tray 3", "tray 3 is still off"."""
+    phrase = next((one for one in heard(_WORDS, _OFF, "all_but") if words.startswith(f"{one} ")), None)
+    if phrase is not None:
+        place = words.removeprefix(phrase).strip()
+    else:
+        found = re.search(r"\b(?:tray|lot) [\w-]+", words)
+        place = found[0] if found is not None and says(words, heard(_WORDS, _OFF)) else ""
+    named = read_answer("lot", place, scene.local_now) or {}
+    resolved = (books.resolve(lot, scene.year()) for lot in named.get("lots", ()))
+    return tuple(named.get("trays", ())), tuple(lot for lot in resolved if lot is not None)
+
+
+def _which_off(books: Books, scene: Scene, told: Sequence[Record]) -> Answer:
+    choices = tuple(
+        Choice(label=_place(replace(one.entry, trays=one.trays)), action={"take_back_record": one.number})
+        for one in told[:6]
+    )
+    entry = Entry(act=Act.COVER)
+    pending = Pending(kind="not_covered", entries=(entry,), choices=choices)
+    return put_question(books, set_aside(books, scene), [pending])

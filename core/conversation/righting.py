@@ -1,0 +1,60 @@
+"""What is right where somebody said only that something was wrong: the answer to "which lot is right?".
+
+Rules
+1. A bare lot, tray, plant or number answers; a note with a deed of its own, or a question, is none.
+"""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any
+
+from core.conversation.answer_words import core_of
+from core.conversation.recording import Pending
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.lots.by_plant import lots_of_plant
+from core.notes import Reading, read, read_answer
+from core.storage import Books
+
+_OF_ITS_OWN = frozenset({Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.NOTE, Act.REPLY})
+
+
+def is_whole_note(reading: Reading) -> bool:
+    """True for what stands on its own: a question, a greeting, an act that lacks nothing."""
+    if any(entry.act in _OF_ITS_OWN - {Act.NOTE, Act.REPLY} for entry in reading.entries):
+        return True
+    return not reading.asks and any(entry.act not in _OF_ITS_OWN for entry in reading.entries)
+
+
+def what_is_right(books: Books, scene: Scene, first: Pending, reading: Reading) -> dict[str, Any] | None:
+    """The field values that the words give to what was wrong, or None where they are no answer."""
+    noun = str(first.facts.get("names", ""))
+    if noun:
+        return _right_place(books, scene, noun)
+    told = reading.entries[0] if len(reading.entries) == 1 else None
+    before = next((one.entry.act for one in scene.latest), None)
+    if told is None or told.act not in (Act.NOTE, Act.AMEND, before):
+        return None
+    meant = read(f"make that {scene.message.text}", scene.local_now, scene.names).entries
+    if len(meant) != 1 or meant[0].act is not Act.AMEND:
+        return None
+    return fields_of(meant[0]) or None
+
+
+def _right_place(books: Books, scene: Scene, noun: str) -> dict[str, Any] | None:
+    """ "16", "lot 16", "the sage": the lot or tray that is right."""
+    words = core_of(scene.message.text).removeprefix("make that ")
+    named = read_answer("lot", words, scene.local_now) or {}
+    if words.removeprefix("#").isdecimal() and noun == "tray":
+        named = {"trays": (words.removeprefix("#"),)}
+    if named.get("plant"):
+        lots = lots_of_plant(named["plant"], books.lots())
+        named = {"lots": (lots[0].number,)} if len(lots) == 1 else {}
+    return named or None
+
+
+def fields_of(amend: Entry) -> dict[str, Any]:
+    """What a correction gives, by the names of an entry's fields."""
+    values = {part.name: getattr(amend, part.name) for part in fields(Entry) if part.name not in ("act", "rest")}
+    return {name: value for name, value in values.items() if value not in (None, (), False)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
@@ -170,7 +171,7 @@ def _which_number(entry: Entry | None, *, offered: bool) -> str:
     words = (entry.rest or entry.text) if entry is not None else None
     if not words:
         return _MISSING["number"]
-    numbers = [word for word in words.split() if word.isdecimal()]
+    numbers = re.findall(r"\d+", words)
     how = "" if offered or not numbers else f' Text it like "lot {numbers[0]}".'
     return f'In "{words}": which number is the lot, and which the count?{how}'
 

@@ -19,6 +19,11 @@ _HELP = (
 )
 
 
+_NOTHING_OPEN = "No reminder is open here. If you did something, text what it was."
+_NOTHING_ASKED = {
+    "yes": "I have asked nothing that is still open. If you did something, text what it was.",
+    "no": 'I have asked nothing that is still open. Is something wrong? Text "undo", or what is right.',
+}
 _WAITS_FOR = {
     "lot": "the lot or tray",
     "photo": "the lot",
@@ -80,6 +85,9 @@ def refused(answer: Refused) -> str:
         case "waits":
             missing = _WAITS_FOR.get(facts["kind"], "it")
             return f'All right, it waits: "{facts["said"]}". Text {missing} when you know.'
+        case "lapsed":
+            told = [f'"{said}" ({day_of(date.fromisoformat(day))})' for said, day in facts["said"].items()]
+            return f"Not in the books, as my question got no answer: {listed(told)}. To record it, text it whole again."
         case "lot_taken_back":
             day = day_of(date.fromisoformat(facts["day"]))
             return f"{facts['lot']} was taken back by {facts['by']} on {day}."
@@ -87,7 +95,7 @@ def refused(answer: Refused) -> str:
             opened = f"{facts['lot']} was opened by that note and keeps its number."
             return f'{opened} Text "undo" and stick it again under the other one.'
         case "nothing_open":
-            return "No reminder is open here. If you did something, text what it was."
+            return _NOTHING_ASKED.get(facts.get("answer") or "", _NOTHING_OPEN)
         case "dropped":
             return "All right, nothing more recorded."
         case "old_button":

@@ -2,7 +2,7 @@
 
 Rules
 1. A detail that the deed has no word of yet is added to it; one that it has already is no detail but a correction.
-2. "More" of a deed is another deed of the same lot.
+2. "More" of a deed is another deed of the same lot. A number that may be another lot instead ("and 15") is asked.
 3. Only words that say nothing else: what the verb before them does not use up makes them a note.
 """
 
@@ -17,8 +17,10 @@ from typing import Any
 from core.conversation.heard import either
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.notes import Names, Reading, read
+from core.notes import Ask, Names, Reading, read
 from core.records import Record
+from core.storage import Books
+from core.vocabulary.loading import read_toml
 
 VERBS = {
     Act.POT: "potted", Act.LOSE: "lost", Act.SELL: "sold", Act.GIVE: "gave", Act.PLANT_OUT: "planted out",
@@ -28,7 +30,7 @@ _TAKES_MORE = frozenset({Act.POT, Act.LOSE, Act.SELL, Act.GIVE, Act.PLANT_OUT, A
 _LONGEST = 8
 
 
-def told_besides(scene: Scene, reading: Reading) -> Reading | None:
+def told_besides(books: Books, scene: Scene, reading: Reading) -> Reading | None:
     """What the words add to this person's latest deed, or None where they add nothing to it."""
     note = reading.entries[0] if len(reading.entries) == 1 else None
     if note is None or note.act is not Act.NOTE or note.lots or note.trays or note.plant or scene.replied_reminders:
@@ -45,7 +47,13 @@ def told_besides(scene: Scene, reading: Reading) -> Reading | None:
         amend = Entry.from_keys({"act": "amend", **keys})
         return Reading(entries=(amend,), repairs=reading.repairs)
     more = _more_of(scene, latest, text)
-    return Reading(entries=(more,), repairs=reading.repairs) if more is not None else None
+    if more is None:
+        return None
+    elsewhere = _elsewhere(books, scene, latest, text)
+    if elsewhere is not None and _says_too(text):
+        return None
+    asks = (Ask(kind="act", entry=0, choices=(elsewhere, more)),) if elsewhere is not None else ()
+    return Reading(entries=(more,), asks=asks, repairs=reading.repairs)
 
 
 def _latest_deed(scene: Scene) -> Record | None:
@@ -77,9 +85,32 @@ def _more() -> re.Pattern[str]:
     return re.compile(rf"(?P<open>(?:(?:{opens}) )*)(?P<count>\d{{1,4}})(?P<more> (?:{more}))?(?P<rest> .*)?")
 
 
+def _found(text: str) -> re.Match[str] | None:
+    return _more().fullmatch(" ".join(text.lower().split()).strip(" .!"))
+
+
+def _says_too(text: str) -> bool:
+    """ "And 15 too": the same there, and no more here."""
+    found = _found(text)
+    return found is not None and (found["rest"] or "").strip() in read_toml("likewise.toml")["again"]["words"]
+
+
+def _elsewhere(books: Books, scene: Scene, latest: Record, text: str) -> Entry | None:
+    """The deed in the open lot that the number may be ("and 15"), its count still to be told; None where it is none."""
+    found = _found(text)
+    if found is None or found["more"] or (found["rest"] and not _says_too(text)) or "another" in found["open"]:
+        return None
+    number = books.resolve(found["count"], scene.year())
+    lot = books.lot(number) if number is not None else None
+    if lot is None or lot.closed or lot.number == latest.lot:
+        return None
+    kept = replace(latest.entry, lots=(found["count"],), trays=(), plant=None, left=None, rest=None)
+    return replace(kept, count=None, count_max=None, of=None, approx=False, more=False, share=None, all_of=False)
+
+
 def _more_of(scene: Scene, latest: Record, text: str) -> Entry | None:
     before = latest.entry
-    found = _more().fullmatch(" ".join(text.lower().split()).strip(" .!"))
+    found = _found(text)
     if found is None or before.act not in _TAKES_MORE or not (found["open"] or found["more"]):
         return None
     if before.act is Act.CHECK:

@@ -21,10 +21,10 @@ from typing import Any
 from core.answers import Choice
 from core.conversation.answer_words import knows_not
 from core.conversation.asking import Asker, pending_of
+from core.conversation.choosing import chosen_by_words, says_otherwise
 from core.conversation.correction_words import bare, said
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
-from core.conversation.heard import heard, page
 from core.conversation.lots_meant import lots_meant, none_meant
 from core.conversation.numbers_meant import with_lot_choices
 from core.conversation.recording import Pending
@@ -33,7 +33,7 @@ from core.conversation.scene import Scene
 from core.conversation.shares import shared_out
 from core.entries import Act, Entry
 from core.errors import BadEntry
-from core.notes import Reading, needs_of, read_answer, say_back
+from core.notes import Reading, goes_on, needs_of, read_answer
 from core.records import local_day
 from core.storage import Books, OpenQuestion
 
@@ -78,8 +78,8 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         waits = replace(_answered(question, (), (), first.forced), kind=first.kind, waits=True)
         return None if _told_since(books, scene, question) else waits
     known = str(first.facts.get("count", ""))
-    chosen = _chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=known)
-    if chosen is not None and not _says_otherwise(reading, chosen):
+    chosen = chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=known)
+    if chosen is not None and not says_otherwise(reading, chosen):
         return answer_with_action(books, question, chosen.action)
     if _is_a_look(books, scene, question, first):
         return None
@@ -101,6 +101,8 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     more_or_all = change_or_total(first, scene.message.text)
     if more_or_all is not None:
         return _told_as(books, question, first, others, *more_or_all)
+    if first.kind == "count" and _goes_on_elsewhere(books, scene):
+        return None
     fuller = fuller_answer(books, scene, first, str(question.draft["said"]), reading)
     if fuller is not None:
         return _complete(books, question, first, others, fuller)
@@ -172,6 +174,13 @@ def _which_lots(
     return _complete(books, question, replace(first, forced=(*first.forced, *settled)), others, filled)
 
 
+def _goes_on_elsewhere(books: Books, scene: Scene) -> bool:
+    """ "And 15", said where lot 15 stands open: another lot may be meant, and no count of this one."""
+    number = re.fullmatch(r"\D*\b(\d{1,4})\W*", scene.message.text)
+    lot = books.resolve(number[1], scene.year()) if number is not None and goes_on(scene.message.text) else None
+    return lot is not None
+
+
 _ANY_WORDS = frozenset({"to", "plant", "text", "source"})
 """What is asked so that almost any words would be an answer."""
 
@@ -224,46 +233,6 @@ def _reminded_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
     """Whether a reminder was sent after the question: a "yes" may then mean that."""
     sent = books.open_reminders(chat=scene.chat, sent=True)
     return any(one.sent_at is not None and one.sent_at > question.asked_at for one in sent)
-
-
-def _chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | None, *, known: str = "") -> Choice | None:
-    """The only choice that these words name, or None. `known` is the number that the question spoke of."""
-    if yes_or_no is not None:
-        wanted = [one for one in choices if ("yes" if yes_or_no else "no") in _label_words(one)]
-        return wanted[0] if len(wanted) == 1 else None
-    words = re.findall(r"[\w.-]+", text.lower())
-    if not words or len(words) > 6:
-        return None
-    for place, names in enumerate(page("answers_heard")["places"]["says"][: len(choices)]):
-        if [word for word in words if word not in ("the", "one")] in ([name] for name in names.split()):
-            return choices[place]
-    named = [one for one in choices if set(words) <= {*_label_words(one), known} and words != [known]]
-    if not named:
-        telling = {word for word in words if word not in heard("answers_heard", "which", "fillers")}
-        named = [one for one in choices if one.label == "reading" and telling and telling <= {*_label_words(one)}]
-    return named[0] if len(named) == 1 else None
-
-
-def _says_otherwise(reading: Reading, choice: Choice) -> bool:
-    """Whether words that have all in common with a reading count something else ("14 of 16" beside "lot 14: 16")."""
-    chosen = choice.action.get("choose", {}) if choice.label == "reading" else {}
-    told = [one for one in reading.entries if chosen and one.of is not None]
-    return any((one.count, one.of) != (chosen.get("count"), chosen.get("of")) for one in told)
-
-
-def _label_words(choice: Choice) -> list[str]:
-    if choice.label == "reading":
-        label = say_back(replace(Entry.from_keys(choice.action["choose"]), rest=None))
-    else:
-        label = page("answers_heard")["buttons"].get(choice.label, choice.label)
-    words = re.findall(r"[\w.-]+", label.lower())
-    return [*words, *(short for word in words[:1] for short in _short_of(word))]
-
-
-def _short_of(word: str) -> tuple[str, ...]:
-    """How a lot that heads a button may be named beside its full number."""
-    found = re.fullmatch(r"\d{2}-0*(\d+)", word)
-    return (found[1], "lot", "the") if found else ()
 
 
 def _is_lot_number(text: str) -> bool:

@@ -20,7 +20,7 @@ from core.conversation.recording import Outcome, record, refold
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.conversation.which import WHICH, ask_which, hear_named, hear_not_yet, hear_which
-from core.entries import Entry
+from core.entries import Entry, Exceptions
 from core.lengths import Length
 from core.notes import Reading, read_answer
 from core.reminders import Due
@@ -43,7 +43,11 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
         return Refused(why="nothing_open", facts={"answer": entry.answer})
     left_out = entry.but
     if left_out is not None:
-        meant = [one for one in meant if not _names(one.due, left_out.trays, left_out.lots)]
+        out = _left_out(meant, left_out)
+        if not out:
+            # Nothing is closed where what is left out is none of it.
+            return ask_which(books, scene, replace(entry, but=None), meant)
+        meant = [one for one in meant if one not in out]
         if not meant:
             return Refused(why="nothing_open", facts={"answer": entry.answer})
     if entry.answer == "later" and not _is_not_yet(scene, entry, meant):
@@ -170,6 +174,12 @@ def _stop(books: Books, scene: Scene, entry: Entry) -> Answer:
     if entry.lots or entry.trays:
         return stop_or_start(books, scene, entry)
     return hush(books, scene)
+
+
+def _left_out(meant: Sequence[StoredReminder], but: Exceptions) -> list[StoredReminder]:
+    """Those that an exception names; a bare number that is none of their lots may be a tray."""
+    of_lots = [one for one in meant if _names(one.due, but.trays, but.lots)]
+    return of_lots or [one for one in meant if _names(one.due, but.lots, ())]
 
 
 def _names(due: Due, trays: tuple[str, ...], lots: tuple[str, ...]) -> bool:

@@ -14,6 +14,7 @@ from dataclasses import replace
 from functools import cache
 
 from core.conversation.heard import either, heard
+from core.conversation.invited_counts import LOOKS
 from core.conversation.named_last import context_of
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -23,7 +24,6 @@ from core.records import in_order
 from core.storage import Books
 
 _WORDS = "answers_heard"
-_LOOKS = {"root_check": "rooted", "germination_check": "germinated"}
 
 
 @cache
@@ -84,7 +84,7 @@ def _out_of_the_cold(books: Books, scene: Scene, reading: Reading, one: Entry) -
 
 
 def _none_yet(books: Books, scene: Scene, reading: Reading, one: Entry) -> Reading:
-    looks = [due for due in books.open_reminders(chat=scene.chat, sent=True) if due.due.kind in _LOOKS]
+    looks = [due for due in books.open_reminders(chat=scene.chat, sent=True) if due.due.kind in LOOKS]
     if scene.replied_reminders:
         looks = [due for due in looks if due.number in scene.replied_reminders]
     elif one.lots:
@@ -92,7 +92,7 @@ def _none_yet(books: Books, scene: Scene, reading: Reading, one: Entry) -> Readi
         looks = [due for due in looks if due.due.subject.name in numbers]
     elif len(looks) > 1:
         return reading
-    found = {due.due.subject.name: _LOOKS[due.due.kind] for due in looks if due.due.subject.kind == "lot"}
+    found = {due.due.subject.name: LOOKS[due.due.kind] for due in looks if due.due.subject.kind == "lot"}
     entries = tuple(Entry(act=Act.CHECK, lots=(lot,), state=state, count=0) for lot, state in found.items())
     return Reading(entries=entries, repairs=reading.repairs) if entries else reading
 

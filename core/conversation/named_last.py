@@ -7,6 +7,8 @@ Rules
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from core.conversation.correction_words import bare
@@ -40,19 +42,28 @@ def with_lots_left_over(books: Books, scene: Scene, told: Reading, reading: Read
 
     `told` is the reading as the words alone gave it.
     """
-    entries = list(reading.entries)
+    entries, asks = list(reading.entries), list(reading.asks)
     for place, (before, one) in enumerate(zip(told.entries, reading.entries, strict=False)):
-        words = bare(before.rest or "").split()
+        words = re.sub(r"(?<=\d)/(?=\d)", " ", bare(before.rest or "")).split()
         numbers = [word for word in words if word.isdecimal()]
         small = all(word.isdecimal() or word in heard("answers_heard", "lots_left_over") for word in words)
-        lots = [books.resolve(number, scene.year()) for number in numbers]
-        if not numbers or not small or None in lots or before.act is not one.act or not one.lots:
+        if not numbers or not small or before.act is not one.act or not _are_lots(books, scene, one, numbers):
             continue
         beside = before.lots if counts_plants(one) else ()
         if before.lots and not beside:
             continue
-        entries[place] = replace(one, lots=(*beside, *numbers), rest=None)
-    return replace(reading, entries=tuple(entries))
+        entries[place] = replace(one, lots=(*beside, *numbers), trays=(), rest=None)
+        asks = [ask for ask in asks if ask.kind != "lot" or ask.entry != place]
+    return replace(reading, entries=tuple(entries), asks=tuple(asks))
+
+
+def _are_lots(books: Books, scene: Scene, one: Entry, numbers: Sequence[str]) -> bool:
+    """Whether all numbers are lots, where the talk gave one; of what counts no plants they may be trays, and alone."""
+    lots = all(books.resolve(number, scene.year()) is not None for number in numbers)
+    if one.lots or one.trays or counts_plants(one):
+        return lots and bool(one.lots)
+    trays = {tray for lot in books.lots() for tray in lot.trays}
+    return len(numbers) > 1 and (lots or set(numbers) <= trays)
 
 
 def offer_of_talk(books: Books, scene: Scene, one: Entry | Pending) -> Entry | Pending:

@@ -28,12 +28,13 @@ from core.conversation.named_last import context_of, offer_of_talk, with_lots_le
 from core.conversation.no_loss import without_false_loss
 from core.conversation.numbers_meant import lots_for_numbers, with_lot_choices
 from core.conversation.ordering import losses_that_explain
+from core.conversation.pictures import keep_photo, keep_with_answer, keep_with_note, lots_of
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
-from core.conversation.small_talk import greet, keep_photo
+from core.conversation.small_talk import greet
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import check_sum, without_sum
 from core.conversation.taking_back import take_back_some, undo
@@ -56,7 +57,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     asked = just_asked(books, scene)
     reading, sum_told = without_sum(scene, as_question(reading))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
-    reading = told_besides(scene, reading) or reading
+    reading = told_besides(books, scene, reading) or reading
     covers = hear_covers(books, scene, with_what_is_open(books, scene, reading))
     if not isinstance(covers, Reading):
         return (covers,), ()
@@ -106,9 +107,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
             record(books, scene, one, outcome)
     outcome.remarks += check_sum(books, outcome, sum_told) if sum_told is not None else []
     if scene.message.photo is not None:
-        lots = [lot.number for act in outcome.acts for lot in act.lots]
-        keep_photo(books, scene, lots)
-        outcome.remarks.append(("photo_kept", {"lots": list(dict.fromkeys(lots))}))
+        keep_with_note(books, scene, outcome)
     answers = _answers(books, scene, outcome, talk, took=(*took, *potted), reading=reading)
     if asked is not None and not any(isinstance(one, Asked) for one in answers):
         waiting = put_again(books, asked, outcome.records)
@@ -145,8 +144,9 @@ def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
                 forced=answered.forced, said=note.said, said_at=note.said_at, by=note.by,
             )  # fmt: skip
         if entry.act is Act.NOTE and answered.kind == "photo":
-            lots = [lot.number for act in outcome.acts for lot in act.lots]
-            keep_photo(books, scene, lots, file=(entry.text or "").removeprefix("picture "))
+            keep_photo(books, scene, lots_of(outcome), file=(entry.text or "").removeprefix("picture "))
+    if answered.kind != "photo":
+        keep_with_answer(books, scene, note, outcome)
     outcome.pending.extend(answered.pending)
     _supersede_notes(books, note.message, outcome.records)
     answers = _answers(books, scene, outcome, talk, note=note)

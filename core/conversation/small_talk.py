@@ -8,19 +8,15 @@ Rules
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
 
 from core.answers import Answer, Greeting, Refused
-from core.conversation.asking import put_question
 from core.conversation.asking_on import question_goes_on
 from core.conversation.covers_back import puts_place_back
-from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.conversation.taking_back import taken_back_lot
 from core.entries import Act, Entry
 from core.notes import Reading, goes_on, read_answer, same_elsewhere
 from core.questions import answer_question
-from core.records import Record
 from core.storage import Books
 
 _COMMANDS = {
@@ -81,24 +77,3 @@ def _how_it_stands(books: Books, scene: Scene, text: str) -> Answer | None:
     if unknown:
         return next((gone for one in unknown if (gone := taken_back_lot(books, scene, one)) is not None), None)
     return answer_question(books, Entry(act=Act.ASK, about="history", lots=lots), scene.now)
-
-
-def keep_photo(books: Books, scene: Scene, lots: Iterable[str] = (), *, file: str | None = None) -> None:
-    """Keeps a picture with the lots (full numbers) that it shows."""
-    books.keep_photo(
-        file=file or scene.message.photo or "",
-        caption=scene.message.text,
-        by=scene.speaker,
-        at=scene.message.said_at,
-        lots=list(dict.fromkeys(lots)),
-    )
-
-
-def keep_photo_alone(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Record]]:
-    """Keeps a picture without words: with the lots of the message replied to, else it is asked which lot it shows."""
-    lots = [record.lot for record in scene.replied_records if record.lot]
-    keep_photo(books, scene, lots)
-    if lots:
-        return (Greeting(want="photo_of_lot"),), ()
-    entry = Entry(act=Act.NOTE, text=f"picture {scene.message.photo}")
-    return (put_question(books, scene, [Pending(kind="photo", entries=(entry,))]),), ()

@@ -20,17 +20,20 @@ from core.conversation.asking import give_up, pending_of
 from core.conversation.asking_on import asks_on
 from core.conversation.confirming import hear_answer
 from core.conversation.hushing import hear_wish
+from core.conversation.invited_counts import invited_count
 from core.conversation.keeping import keep_unworked, may_be_kept
 from core.conversation.messages import LONGEST_NOTE, Message, Say, Turn, message_values
 from core.conversation.noting import complete_note, edit_note, take_note
+from core.conversation.pictures import keep_photo_alone
 from core.conversation.pressing import press
 from core.conversation.scene import LONG_AGO, Scene, look_around
-from core.conversation.small_talk import answer_small, keep_photo_alone, plain_words
+from core.conversation.small_talk import answer_small, plain_words
+from core.conversation.waiting import told_of_lapsed
 from core.conversation.which import WHICH
 from core.entries import Act, Entry
 from core.notes import Reading, danger, read
 from core.records import Record
-from core.storage import Books, Store
+from core.storage import Books, OpenQuestion, Store
 
 
 def take_turn(store: Store, crew: int, message: Message, now: datetime, say: Say) -> Turn:
@@ -48,8 +51,9 @@ def _take(store: Store, crew: int, message: Message, now: datetime, say: Say) ->
         key, first_time = books.hear(message_values(message), now)
         if not first_time:
             return Turn(answers=(), repeated=True)
-        scene = _without_expired(books, look_around(books, message, key, now))
+        scene, over = _without_expired(books, look_around(books, message, key, now))
         answers, records = _decide(books, scene)
+        answers = (*answers, *told_of_lapsed(books, scene, over)) if answers else answers
         if answers:
             said = say(answers, now.astimezone(scene.zone).replace(tzinfo=None))
             books.post(
@@ -64,13 +68,13 @@ def _take(store: Store, crew: int, message: Message, now: datetime, say: Say) ->
         return Turn(answers=answers)
 
 
-def _without_expired(books: Books, scene: Scene) -> Scene:
-    """The scene without a question that is over; the words of all that are over are kept."""
-    for old in books.open_questions(scene.chat, scene.speaker, LONG_AGO):
-        if old.expires_at <= scene.now:
-            give_up(books, old)
-    over = scene.question is not None and scene.question.expires_at <= scene.now
-    return replace(scene, question=None) if over else scene
+def _without_expired(books: Books, scene: Scene) -> tuple[Scene, list[OpenQuestion]]:
+    """The scene without a question that is over, and all that are over now; their words are kept."""
+    over = [old for old in books.open_questions(scene.chat, scene.speaker, LONG_AGO) if old.expires_at <= scene.now]
+    for old in over:
+        give_up(books, old)
+    now_over = scene.question is not None and scene.question.expires_at <= scene.now
+    return (replace(scene, question=None) if now_over else scene), over
 
 
 def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Record]]:
@@ -97,6 +101,7 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     answered = None if asks_on(books, scene) else _answer(books, scene, reading)
     if answered is not None:
         return complete_note(books, scene, answered)
+    reading = invited_count(books, scene, reading)
     small = answer_small(books, scene, reading)
     if small is not None:
         return (small,), ()

@@ -6,21 +6,24 @@ Rules
 2. At most three wait; beyond that the oldest gives way, and its words are kept.
 3. A note that says again, whole or not, what a question is about settles that question.
 4. Once the last one is answered, the one before it is put again, with its own words.
-5. It is put again once more after the first note that tells of its lot, or that tells nothing of any lot.
+5. One that ended without an answer is told once: its note is kept, and counts nowhere.
+6. It is put again once more after the first note that tells of its lot, or that tells nothing of any lot.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import fields, replace
+from datetime import datetime
 
-from core.answers import Asked
+from core.answers import Asked, Refused
 from core.conversation.asking import give_up, pending_of
 from core.conversation.placing import offer
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.records import Record
+from core.notes import say_back
+from core.records import Record, local_day
 from core.storage import Books, OpenQuestion
 
 MOST_WAITING = 3
@@ -102,6 +105,20 @@ def put_again(books: Books, question: OpenQuestion, told: Sequence[Record]) -> A
     if not unclear and question.kind != "amend_what" and not named & {one.lot for one in told}:
         return None
     return _again(books, question, ())
+
+
+def told_of_lapsed(books: Books, scene: Scene, over: Sequence[OpenQuestion]) -> tuple[Refused, ...]:
+    """What nobody answered in time and so is in no count, said once: the note, or the part of it that was asked."""
+    days: dict[str, str] = {}
+    for one in reversed(over):
+        said, asked = str(one.draft["said"]), pending_of(one)
+        if one.kind not in _OF_A_NOTE or not said.strip():
+            continue
+        kept = books.records_of_message(str(one.draft["message"]))
+        others = any(record.entry.act is not Act.NOTE for record in kept)
+        words = say_back(asked[0].entries[0]) if others and asked and asked[0].entries else said
+        days[words] = local_day(datetime.fromisoformat(one.draft["said_at"]), scene.zone).isoformat()
+    return (Refused(why="lapsed", facts={"said": days}),) if days else ()
 
 
 def _counted_anew(first: Pending, told: Sequence[Record]) -> bool:

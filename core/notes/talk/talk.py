@@ -239,7 +239,7 @@ def _later(solid: list[Piece], lead: str) -> Draft | None:
 
 
 def _done(solid: list[Piece], lead: str, plain: str, now: datetime) -> Draft | None:
-    """`done all but tray 3`, `did lots 4 and 5 at 7:30am`: done, for some or but for some, and perhaps when."""
+    """`done all but tray 3`, `done except 16`, `did lots 4 and 5 at 7:30am`: done, for some or but for some."""
     when = resolve_past(solid[-1].value, now) if solid[-1].kind == "moment" else None
     solid = solid if when is None else solid[:-1]
     solid = solid if when is None or solid[-1].low not in ("at", "on", "@") else solid[:-1]
@@ -247,7 +247,8 @@ def _done(solid: list[Piece], lead: str, plain: str, now: datetime) -> Draft | N
     for piece in solid:
         if piece.kind in ("lots", "trays"):
             named[piece.kind] = (*named.get(piece.kind, ()), *piece.value)
-    if not named:
+    bare = () if named else tuple(piece.low for piece in solid if _is_bare_name(piece))
+    if not named and not bare:
         return None
     said = " ".join(piece.low for piece in solid)
     words = plain.split(" ")[len(lead.split()) :]
@@ -258,8 +259,10 @@ def _done(solid: list[Piece], lead: str, plain: str, now: datetime) -> Draft | N
     if when is not None:
         draft.extra["on"] = when
     if any(after.startswith(f"{phrase} ") for phrase in exceptions) and all(_of_exception(one, lead) for one in solid):
-        draft.extra["but"] = Exceptions(lots=named.get("lots", ()), trays=named.get("trays", ()))
+        draft.extra["but"] = Exceptions(lots=named.get("lots", bare), trays=named.get("trays", ()))
         return draft
+    if bare:
+        return None
     others = [one for one in solid if one.kind not in ("lots", "trays") and "filler" not in one.roles]
     if solid[0].low in _DID and all(one.low in (*lead.split(), lead) for one in others):
         draft.extra.update(named)
@@ -269,8 +272,13 @@ def _done(solid: list[Piece], lead: str, plain: str, now: datetime) -> Draft | N
 
 def _of_exception(piece: Piece, lead: str) -> bool:
     """Whether a piece may stand in `done all but tray 3`."""
-    told = piece.kind in ("lots", "trays") or not piece.roles.keys().isdisjoint(("filler", "left"))
+    named = piece.kind in ("lots", "trays") or _is_bare_name(piece)
+    told = named or not piece.roles.keys().isdisjoint(("filler", "left"))
     return told or piece.low in _EXCEPT_WORDS or piece.low in lead
+
+
+def _is_bare_name(piece: Piece) -> bool:
+    return piece.kind == "number" and piece.low.isdigit()
 
 
 _LATER_IN: Final = frozenset({"in", "give me"})

@@ -20,13 +20,14 @@ from typing import Any
 
 from core.answers import Choice
 from core.conversation.answer_words import knows_not
-from core.conversation.asking import Asker, pending_of
+from core.conversation.asking import Asker, give_up, pending_of
 from core.conversation.choosing import chosen_by_words, says_otherwise
 from core.conversation.correction_words import bare, said
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
-from core.conversation.lots_meant import lots_meant, none_meant
+from core.conversation.lots_meant import lots_in_doubt, lots_meant, none_meant
 from core.conversation.numbers_meant import with_lot_choices
+from core.conversation.placing import offer
 from core.conversation.recording import Pending
 from core.conversation.righting import fields_of, is_whole_note, what_is_right
 from core.conversation.scene import Scene
@@ -67,16 +68,16 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         which = _which_lots(books, scene, question, first, others, reading)
         if which is not None:
             return which
-    if _is_correction(books, scene, question, reading):
-        return _complete(books, question, first, others, fields_of(reading.entries[0]), corrected=True)
     if first.kind == "amend_what":
         right = what_is_right(books, scene, first, reading)
         if not right:
             return None
         return replace(_complete(books, question, first, others, right), meant=first.facts.get("message"))
+    if _is_correction(books, scene, question, reading):
+        return _complete(books, question, first, others, fields_of(reading.entries[0]), corrected=True)
     if all(one.act is Act.NOTE for one in reading.entries) and knows_not(first.kind, scene.message.text):
         waits = replace(_answered(question, (), (), first.forced), kind=first.kind, waits=True)
-        return None if _told_since(books, scene, question) else waits
+        return None if _told_since(books, scene, question, deeds=True) else waits
     known = str(first.facts.get("count", ""))
     chosen = chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=known)
     if chosen is not None and not says_otherwise(reading, chosen):
@@ -92,6 +93,9 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return answer_with_action(books, question, explained.action)
     plain = _yes_or_no(reading)
     if plain is not None and not _reminded_since(books, scene, question):
+        if plain is False and first.kind == "act" and len(first.choices) == 1:
+            give_up(books, question)
+            return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
         books.close_question(question.number)
         if plain is False and question.kind in _MAY_BE_LEFT:
             return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
@@ -160,6 +164,10 @@ def _which_lots(
     if none_meant(first, scene.message.text):
         books.close_question(question.number)
         return _answered(question, (), (replace(first, choices=(), facts={}), *others), first.forced)
+    either = lots_in_doubt(books, scene)
+    if either:
+        books.close_question(question.number)
+        return _answered(question, (), (replace(first, choices=offer(either)), *others), first.forced)
     meant = lots_meant(books, scene, first)
     if meant is None:
         return None
@@ -213,10 +221,11 @@ def _says_more(told: Entry) -> bool:
     return bool(set(bare(told.rest or "").split()) - set(said("after_number")))
 
 
-def _told_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
-    """Whether this person told something of its own after the question: a correction then means that."""
+def _told_since(books: Books, scene: Scene, question: OpenQuestion, *, deeds: bool = False) -> bool:
+    """Whether this person told something of its own (with `deeds`: more than a mere note) after the question."""
     asker = str(question.draft["message"])
-    return any(books.came_after(message, asker) for message in {record.message for record in scene.latest})
+    told = {record.message for record in scene.latest if not deeds or record.entry.act is not Act.NOTE}
+    return any(books.came_after(message, asker) for message in told)
 
 
 def _told_as(

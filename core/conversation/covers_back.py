@@ -12,11 +12,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
-from core.answers import Answer, Choice
+from core.answers import Answer, Choice, Undone
 from core.conversation.asking import put_question
 from core.conversation.correction_words import bare
 from core.conversation.heard import either, heard, page
-from core.conversation.recording import Pending
+from core.conversation.recording import Outcome, Pending, record
+from core.conversation.replanning import replan
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.taking_back import take_back_some
 from core.conversation.waiting import set_aside
@@ -54,7 +55,7 @@ def hear_covers(books: Books, scene: Scene, reading: Reading) -> Reading | Answe
         off = [where for where in off if set(where.lots) & set(named.lots) or set(where.trays) & set(named.trays)]
     meant = off if named is not None or _says_several(scene, words, len(off)) else off[:1] if len(off) == 1 else []
     if meant:
-        return replace(reading, entries=(_all_of(one, meant),), asks=())
+        return replace(reading, entries=tuple(replace(where, by=one.by, on=one.on) for where in meant), asks=())
     return _which(books, scene, off) if len(off) > 1 else reading
 
 
@@ -131,12 +132,6 @@ def _says_several(scene: Scene, words: str, standing: int) -> bool:
     return says(words, heard(_WORDS, _BACK, "says_several"))
 
 
-def _all_of(one: Entry, meant: Sequence[Entry]) -> Entry:
-    trays = tuple(tray for where in meant for tray in where.trays)
-    lots = tuple(lot for where in meant for lot in where.lots) if not trays else ()
-    return Entry(act=Act.COVER, lots=lots, trays=trays, by=one.by, on=one.on)
-
-
 def _which(books: Books, scene: Scene, off: Sequence[Entry]) -> Answer:
     choices = tuple(
         Choice(label=_place(where), action={"fill": {"trays": [*where.trays], "lots": [*where.lots]}})
@@ -163,13 +158,36 @@ def _not_on(books: Books, scene: Scene) -> Answer | None:
     words = _without_opener(bare(scene.message.text))
     trays, lots = _named_off(books, scene, words)
     denied = says(words, heard(_WORDS, _OFF)) and len(words.split()) <= page(_WORDS)[_OFF]["most_words"]
+    denied = denied or words in heard(_WORDS, _OFF, "alone")
     if not denied and not (trays or lots):
         return None
     if trays or lots:
-        told = [one for one in told if set(one.trays) & set(trays) or one.lot in lots]
-    elif len({one.trays for one in told}) > 1 and not says(words, heard(_WORDS, _BACK, "says_several")):
+        return _take_back_of(books, scene, told, trays, lots)
+    if len({one.trays for one in told}) > 1 and not says(words, heard(_WORDS, _BACK, "says_several")):
         return _which_off(books, scene, told)
-    return take_back_some(books, scene, told) if told else None
+    return take_back_some(books, scene, told)
+
+
+def _take_back_of(
+    books: Books, scene: Scene, told: Sequence[Record], trays: Sequence[str], lots: Sequence[str]
+) -> Answer | None:
+    """Takes back the covers of these trays and lots alone: what a record says of other trays is told anew."""
+    denied = [one for one in told if set(one.trays) & set(trays) or one.lot in lots]
+    if not denied:
+        return None
+    undone = take_back_some(books, scene, denied)
+    kept = dict.fromkeys(tray for one in denied for tray in one.trays if tray not in trays) if trays else {}
+    if kept and isinstance(undone, Undone):
+        first, outcome = denied[0], Outcome()
+        record(
+            books, scene, replace(first.entry, lots=(), trays=tuple(kept)), outcome,
+            said=first.said, said_at=first.said_at, by=first.by,
+        )  # fmt: skip
+        replan(books, list(outcome.subjects), scene.now)
+        still_on = {lot.number for act in outcome.acts for lot in act.lots}
+        off = tuple(lot for lot in undone.lots if lot not in still_on)
+        undone = replace(undone, entries=(replace(first.entry, lots=(), trays=tuple(trays)),), lots=off)
+    return undone
 
 
 def _covered_last(books: Books, scene: Scene) -> list[Record]:

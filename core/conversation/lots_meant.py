@@ -33,11 +33,11 @@ Meant = tuple[dict[str, Any], tuple[str, ...]]
 def lots_meant(books: Books, scene: Scene, first: Pending) -> Meant | None:
     """The lots that these words mean, or None where they name none in one of these ways."""
     words = core_of(scene.message.text)
+    several = _several(first, words)
+    if several is not None:
+        return several
     offered = _lots_offered(books, first.choices)
     if len(offered) > 1:
-        several = _several(first, words, offered)
-        if several is not None:
-            return several
         one = _the_other(books, scene, words, offered) or _by_what_it_is(words, offered)
         if one is not None:
             return {"lots": (one.number,)}, ()
@@ -45,6 +45,16 @@ def lots_meant(books: Books, scene: Scene, first: Pending) -> Meant | None:
         return None
     named = _known(books, scene, read_answer("lot", words, scene.local_now) or {})
     return (named, ()) if named is not None else None
+
+
+def lots_in_doubt(books: Books, scene: Scene) -> list[Lot]:
+    """The lots of "14 or 15": either of them; none where the words say no such thing."""
+    parts = re.split(r"\bor\b", core_of(scene.message.text).removeprefix("either "))
+    named = [read_answer("lot", part.strip(), scene.local_now) or {} for part in parts]
+    numbers = [books.resolve(lot, scene.year()) for one in named for lot in one.get("lots", ())]
+    lots = [books.lot(number) for number in numbers if number is not None]
+    known = [lot for lot in lots if lot is not None and not lot.closed]
+    return known if len(parts) > 1 and len(known) == len(parts) else []
 
 
 def none_meant(first: Pending, text: str) -> bool:
@@ -57,18 +67,25 @@ def _lots_offered(books: Books, choices: Sequence[Choice]) -> list[Lot]:
     return [lot for lot in map(books.lot, numbers) if lot is not None]
 
 
-def _several(first: Pending, words: str, offered: Sequence[Lot]) -> Meant | None:
-    lots = {"lots": tuple(lot.number for lot in offered)}
-    if words in heard(_WORDS, _OFFERED, "both") and len(offered) == 2:
-        return lots, ()
-    if words in heard(_WORDS, _OFFERED, "all") and len(offered) > 1:
+def _several(first: Pending, words: str) -> Meant | None:
+    """All that stand as buttons: both, all, so many each."""
+    fills = [one.action.get("fill", {}) for one in first.choices]
+    if len(fills) < 2 or any(len([*fill.get("lots", ()), *fill.get("trays", ())]) != 1 for fill in fills):
+        return None
+    every = {
+        "lots": tuple(lot for fill in fills for lot in fill.get("lots", ())),
+        "trays": tuple(tray for fill in fills for tray in fill.get("trays", ())),
+    }
+    if words in heard(_WORDS, _OFFERED, "both") and len(fills) == 2:
+        return every, ()
+    if words in heard(_WORDS, _OFFERED, "all"):
         told = re.search(r"\d+", words)
-        return (lots, ()) if told is None or int(told[0]) == len(offered) else None
+        return (every, ()) if told is None or int(told[0]) == len(fills) else None
     found = re.fullmatch(rf"(?:(\d{{1,5}}) )?(?:{either(_WORDS, _OFFERED, 'each')})", words)
     count = first.entries[0].count if first.entries else None
     if found is None or count is None or found[1] not in (None, str(count)):
         return None
-    return lots, (EACH_OR_ALL,)
+    return every, (EACH_OR_ALL,)
 
 
 def _the_other(books: Books, scene: Scene, words: str, offered: Sequence[Lot]) -> Lot | None:

@@ -45,6 +45,7 @@ from core.lots.phrases import says
 from core.notes import Reading, complete, read
 from core.questions import answer_question
 from core.questions.comparing import deal
+from core.questions.trays_meant import with_trays_meant
 from core.records import Record
 from core.storage import Books
 
@@ -214,7 +215,8 @@ def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
     match entry.act:
         case Act.ASK:
             answer = question_goes_on(books, scene)
-            return answer or caution_once(books, scene, answer_question(books, entry, scene.now, scene.message.text))
+            meant = with_trays_meant(books, entry, scene.year())
+            return answer or caution_once(books, scene, answer_question(books, meant, scene.now, scene.message.text))
         case Act.REPLY:
             return confirm(books, scene, entry)
         case Act.UNDO:

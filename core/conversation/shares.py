@@ -41,7 +41,7 @@ def shared_out(books: Books, scene: Scene, first: Pending, choices: Sequence[str
     whole = first.entries[0]
     told = [part for part in _BETWEEN.split(" ".join(scene.message.text.lower().split()).strip(" .!")) if part]
     shares = _by_name(books, scene, told) or (_in_order(told, choices) if first.kind in (EACH_OR_ALL, SHARES) else {})
-    if len(shares) < 2 and not (first.kind == SHARES and shares):
+    if len(shares) < 2 and not (first.kind in (EACH_OR_ALL, SHARES) and shares):
         return None
     if choices and not set(shares) <= set(choices):
         return None

@@ -58,7 +58,8 @@ def settle_said_again(books: Books, scene: Scene, told: Sequence[Entry | Pending
         asked = pending_of(question)
         if question.kind not in _OF_A_NOTE or len(asked) != 1 or not asked[0].entries:
             continue
-        if any(isinstance(one, Entry) and _says_the_same(asked[0].entries[0], one) for one in entries):
+        covers = "covers_off" in asked[0].facts and any(isinstance(one, Entry) and one.act is Act.COVER for one in told)
+        if covers or any(isinstance(one, Entry) and _says_the_same(asked[0].entries[0], one) for one in entries):
             books.close_question(question.number)
             if scene.question is not None and scene.question.number == question.number:
                 scene = replace(scene, question=None)

@@ -50,8 +50,9 @@ def _only(note: str, now: datetime, act: Act) -> Entry | None:
 
 
 def _tells(words: str, now: datetime) -> bool:
-    """Whether words tell a deed of their own ("watered tray 4")."""
-    return any(one.act not in (Act.NOTE, Act.AMEND, Act.ASK) for one in read(words, now).entries)
+    """Whether words tell a deed of their own ("watered tray 4"), or leave it open which they name ("14 or 15")."""
+    told = read(words, now).entries
+    return " or " in words.lower() or any(one.act not in (Act.NOTE, Act.AMEND, Act.ASK) for one in told)
 
 
 def _lot(words: str, now: datetime) -> dict[str, Any] | None:

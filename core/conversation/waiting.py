@@ -6,8 +6,8 @@ Rules
 2. At most three wait; beyond that the oldest gives way, and its words are kept.
 3. A note that says again, whole or not, what a question is about settles that question.
 4. Once the last one is answered, the one before it is put again, with its own words.
-5. One that ended without an answer is told once: its note is kept, and counts nowhere.
-6. It is put again once more after the first note that tells of its lot, or that tells nothing of any lot.
+5. A question is put again after the first note that tells of its lot, or that tells nothing of any lot.
+6. One that ended without an answer is told once: its note is kept, and counts nowhere.
 """
 
 from __future__ import annotations

@@ -43,9 +43,13 @@ class Act:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Noted:
-    """A note that was recorded: its acts, spelling that was mended, words that no act used, and what follows."""
+    """A note that was recorded: its acts, spelling that was mended, words that no act used, and what follows.
+
+    `instead_of` is what an edited note had recorded before.
+    """
 
     acts: tuple[Act, ...]
+    instead_of: tuple[Entry, ...] = ()
     took: tuple[str, ...] = ()
     repairs: tuple[Repair, ...] = ()
     plan: tuple[Due, ...] = ()
@@ -76,11 +80,15 @@ class Refused:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Undone:
-    """What was taken back, and the lots as they are now; `also` was told of lots that are gone with it."""
+    """What was taken back, and the lots as they are now; `also` was told of lots that are gone with it.
+
+    `back_to` is what holds again because it had been corrected by what was taken back.
+    """
 
     entries: tuple[Entry, ...]
     lots: tuple[str, ...]
     again: bool = False
+    back_to: tuple[Entry, ...] = ()
     reopened: int = 0
     also: tuple[Record, ...] = ()
     choices: tuple[Choice, ...] = ()

@@ -16,7 +16,7 @@ from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
-from core.conversation.editing import let_hold_again, withdraw
+from core.conversation.editing import let_hold_again, with_what_stood_before, withdraw
 from core.conversation.everything import asked_again, not_told_of, of_everything, without_lots
 from core.conversation.heard import heard
 from core.conversation.jug_question import jug_pending
@@ -34,7 +34,7 @@ from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import check_sum, without_sum
-from core.conversation.taking_back import undo
+from core.conversation.taking_back import taken_back_by_edit, undo
 from core.conversation.waiting import set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
@@ -147,9 +147,12 @@ def edit_note(books: Books, scene: Scene) -> Answers:
     reading = read(message.text, scene.local_now, scene.names)
     if not reading.entries:
         return (Refused(why="empty"),), ()
+    if old and all(one.act is Act.UNDO for one in reading.entries):
+        return (taken_back_by_edit(books, scene, old),), ()
     if again and any(one.act is Act.AMEND for one in reading.entries):
         scene = replace(scene, replied_records=again)
     answers, records = take_note(books, scene, reading)
+    answers = with_what_stood_before(books, scene, answers, old)
     touched = {one.lot for one in old if one.lot} | {tray for one in old for tray in one.trays}
     replan(books, [one for one in every_subject(books) if one.name in touched], scene.now)
     return answers, records

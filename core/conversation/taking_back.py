@@ -39,7 +39,8 @@ def undo(books: Books, scene: Scene, message: str | None = None, *, named: str |
         return _take_back_message(books, scene, scene.replied_records[-1].message)
     if _means_a_question(books, scene):
         return Refused(why="dropped")
-    last = books.last_message_with_records(scene.speaker, scene.chat)
+    # The mark of an edit is no note: what it set aside is taken back already.
+    last = books.last_message_with_records(scene.speaker, scene.chat, but={Act.AMEND})
     records = books.records_of_message(last) if last is not None else ()
     dropped = _drop_what_is_asked(books, scene, last, records)
     if dropped is not None:
@@ -110,10 +111,37 @@ def _take_back(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
     return Undone(
         entries=tuple(dict.fromkeys(record.entry for record in records)),
         lots=lots,
+        back_to=_holding_again(books, records),
         reopened=reopened,
         also=_of_lots_gone(books, lots),
         choices=(Choice(label="undo_back", action={"redo": mark.number}),),
     )
+
+
+def taken_back_by_edit(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+    """What an edit to "never mind" took back: the records that it set aside."""
+    acts = tuple(record for record in records if record.entry.act not in MARKS)
+    set_aside = books.record(acts[0].number) if acts else None
+    if set_aside is None or set_aside.superseded_by is None:
+        return Refused(why="already_undone")
+    touched = _with_corrected(books, acts)
+    lots = refold_all(books, scene, touched)
+    recall_who_is_quiet(books)
+    reopened = books.reopen_reminders_of(acts[0].message, scene.now)
+    replan(books, subjects_of(touched), scene.now)
+    return Undone(
+        entries=tuple(dict.fromkeys(record.entry for record in acts)),
+        lots=lots,
+        back_to=_holding_again(books, acts),
+        reopened=reopened,
+        choices=(Choice(label="undo_back", action={"redo": set_aside.superseded_by}),),
+    )
+
+
+def _holding_again(books: Books, records: Sequence[Record]) -> tuple[Entry, ...]:
+    """What these had corrected, which holds again now that they do not."""
+    before = (one for record in records for one in books.superseded_by(record.number))
+    return tuple(dict.fromkeys(one.entry for one in before if one.holds() and one.entry.act not in MARKS))
 
 
 def _of_lots_gone(books: Books, lots: Sequence[str]) -> tuple[Record, ...]:

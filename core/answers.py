@@ -96,10 +96,14 @@ class Undone:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Corrected:
-    """A record as it was and as it is now; `beside` are other acts of its note that went along to another lot."""
+    """A record as it was and as it is now; `beside` are other acts of its note that went along to another lot.
+
+    `over` tells of an airing whether it is over; None for every other act.
+    """
 
     before: Entry
     after: Entry
+    over: bool | None = None
     beside: tuple[Entry, ...] = ()
     lots: tuple[Lot, ...] = ()
     plan: tuple[Due, ...] = ()

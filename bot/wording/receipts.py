@@ -167,7 +167,7 @@ def corrected(answer: Corrected, now: datetime) -> str:
         of = f" is of {where}" if where and moved else ""
         day = f" is of {day_of(after.on)}" if after.on and after.on != before.on else ""
         return f'Corrected: "{after.text}"{of}{" and" if of and day else ""}{day}.'
-    lines = [f"Corrected: {say_back(after)}."]
+    lines = [f"Corrected: {say_back(after)}{_OVER[answer.over]}."]
     lines += [f"With it: {say_back(replace(one, rest=None))}." for one in answer.beside]
     lines.append(f"Before: {say_back(before)}.")
     lines += [line for line in map(balance_line, answer.lots) if line and after.act in _COUNTED]

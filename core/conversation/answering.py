@@ -18,11 +18,12 @@ from typing import Any
 from core.answers import Choice
 from core.conversation.asking import Asker, pending_of
 from core.conversation.correction_words import bare, said
+from core.conversation.corrigible import OF_A_RECORD
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.heard import heard, page
 from core.conversation.recording import Pending
-from core.conversation.scene import Scene
+from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.shares import shared_out
 from core.entries import Act, Entry
 from core.errors import BadEntry
@@ -53,6 +54,8 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if scene.replied_reminders:
         return None
     first, *others = pending_of(question)
+    if question.kind in OF_A_RECORD and reading.entries and reading.entries[0].act is Act.AMEND:
+        return None
     if _is_correction(books, scene, question, reading):
         return _complete(books, question, first, others, _fields_of(reading.entries[0]), corrected=True)
     if first.kind == "amend_what":
@@ -92,6 +95,19 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
         return None
     return _complete(books, question, first, others, filled)
+
+
+def answer_of_another(books: Books, scene: Scene, reading: Reading) -> Answered | None:
+    """This speaker's yes or no to the question whether a note of this speaker's own is to be changed, which somebody
+    else's correction has raised; None for other words."""
+    if _yes_or_no(reading) is None or scene.question is not None or scene.replied_reminders:
+        return None
+    for question in books.questions_to_others(scene.chat, scene.speaker, scene.now):
+        first = pending_of(question)[0]
+        mine = question.kind == "amend_old" and first.facts.get("by") == scene.speaker
+        if mine and scene.now - question.asked_at <= TALK_LASTS and not _reminded_since(books, scene, question):
+            return answer_with_words(books, scene, question, reading)
+    return None
 
 
 def _is_a_look(books: Books, scene: Scene, question: OpenQuestion, first: Pending) -> bool:

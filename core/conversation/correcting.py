@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from core.answers import Answer, Choice, Corrected, Refused
+from core.conversation.airing_words import said_as_before
 from core.conversation.asking import put_question
 from core.conversation.correction_doubts import doubt_of
 from core.conversation.corrigible import Meant, meant
@@ -26,6 +27,7 @@ from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.conversation.taking_back import refold_all
 from core.entries import Act, Entry
+from core.lots import air_is_over
 from core.lots.trays import lots_in
 from core.records import Record, instant_of
 from core.storage import Books, RecordDraft
@@ -109,13 +111,13 @@ def _ask_first(books: Books, scene: Scene, told: Entry, record: Record, after: E
 
 def _with_places(books: Books, scene: Scene, found: Meant, told: Entry) -> tuple[tuple[Record, Entry], ...]:
     if not told.lots and not told.trays:
-        return found.fits
-    moved: dict[tuple[Entry, Entry], tuple[Record, Entry]] = {}
-    for record, after in found.fits:
-        placed = _moved_to(books, scene, record, after, told)
+        return _changing(found.fits)
+    moved: dict[tuple[str, Entry, Entry], tuple[Record, Entry]] = {}
+    every = [(record, _moved_to(books, scene, record, after, told)) for record, after in found.fits]
+    for record, placed in _changing(every):
         # A note of several acts on the same lots moves as one.
         alone = placed if given(told) else replace(Entry(act=Act.NOTE), lots=placed.lots, trays=placed.trays)
-        moved[(replace(Entry(act=Act.NOTE), lots=record.entry.lots), alone)] = (record, placed)
+        moved[(record.message, replace(Entry(act=Act.NOTE), lots=record.entry.lots), alone)] = (record, placed)
     return tuple(moved.values())
 
 
@@ -132,6 +134,11 @@ def _moved_to(books: Books, scene: Scene, record: Record, after: Entry, told: En
     lots = {lot.number for tray in told.trays for lot in lots_in(tray, books.lots())}
     stays = before.lots if lots & set(_resolved(books, scene, before.lots)) else ()
     return replace(after, lots=stays, trays=told.trays)
+
+
+def _changing(fits: Sequence[tuple[Record, Entry]]) -> tuple[tuple[Record, Entry], ...]:
+    """Those whose record does not say so already; all, where all do."""
+    return tuple((record, after) for record, after in fits if after != record.entry) or tuple(fits)
 
 
 def _resolved(books: Books, scene: Scene, texted: Sequence[str]) -> list[str]:
@@ -226,9 +233,11 @@ def _corrected(
 ) -> Corrected:
     lots = refold_all(books, scene, touched)
     plan = replan(books, subjects_of(touched), scene.now)
+    written = [one for one in touched if one.entry == after and one.message == scene.key]
     return Corrected(
         before=before,
         after=after,
+        over=air_is_over(written[-1]) if written and after.act is Act.AIR else None,
         lots=tuple(lot for lot in map(books.lot, lots if shown is None else shown) if lot is not None),
         plan=plan,
         choices=(Choice(label="undo", action={"undo": scene.key}),),
@@ -246,7 +255,7 @@ def draft_after(scene: Scene, record: Record, after: Entry) -> RecordDraft:
         said_at=record.said_at,
         by=after.by or record.by,
         told_by=scene.speaker,
-        said=scene.message.text,
+        said=said_as_before(scene.message.text, [record], after),
         message=scene.key,
         reminder=record.reminder,
     )

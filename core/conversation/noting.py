@@ -8,6 +8,7 @@ from dataclasses import replace
 from core.answers import Answer, Asked, Choice, FiguresTold, Noted, Refused
 from core.conversation.adding_to import told_besides
 from core.conversation.airing import choice_of_other, tell_over
+from core.conversation.airing_words import said_as_before
 from core.conversation.answering import Answered
 from core.conversation.asking import Asker, pend_readings, put_question
 from core.conversation.asking_on import as_question, corrected_question, question_goes_on
@@ -34,7 +35,7 @@ from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import check_sum, without_sum
-from core.conversation.taking_back import taken_back_by_edit, undo
+from core.conversation.taking_back import hear_bring_back, taken_back_by_edit, undo
 from core.conversation.waiting import set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
@@ -51,6 +52,9 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
+    back = hear_bring_back(books, scene)
+    if back is not None:
+        return (back,), ()
     reading, sum_told = without_sum(scene, as_question(reading))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = told_besides(scene, reading) or reading
@@ -95,7 +99,8 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         elif one.act in _TALK:
             talk.append(_talk(books, scene, one))
         else:
-            record(books, scene, one, outcome)
+            goes_on = [] if any(entry.act is one.act for entry in told.entries) else scene.latest
+            record(books, scene, one, outcome, said=said_as_before(scene.message.text, goes_on, one))
     outcome.remarks += check_sum(books, outcome, sum_told) if sum_told is not None else []
     if scene.message.photo is not None:
         lots = [lot.number for act in outcome.acts for lot in act.lots]

@@ -7,11 +7,13 @@ Rules
    that note had recorded so far.
 3. A last note older than a talk lasts, or of another deed than the words name, is shown and asked about first.
 4. After a question of one's own, "never mind" means the question.
+5. "Bring it back" brings back the speaker's own last undo, like its button; "keep it" does so right after it alone.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 
 from core.answers import Answer, Choice, Refused, Undone
 from core.conversation.asking import put_question
@@ -24,6 +26,9 @@ from core.entries import Act, Entry
 from core.notes import act_of_word, read
 from core.records import Record
 from core.storage import Books
+
+_BACK_WITHIN = timedelta(days=1)
+"""How long "bring it back" means what was taken back."""
 
 MARKS = frozenset({Act.UNDO, Act.AMEND})
 
@@ -187,6 +192,29 @@ def redo(books: Books, scene: Scene, mark_number: int) -> Answer:
     if mark is None or not mark.holds():
         return Refused(why="already_undone")
     return _undo_the_undo(books, scene, mark)
+
+
+def hear_bring_back(books: Books, scene: Scene) -> Answer | None:
+    """What "bring it back" brings back, of this speaker's own undos in this chat; None for other words."""
+    words = _between(bare(scene.message.text), said("undo_back", "before"), said("undo_back", "after"))
+    at_once = words in said("undo_back", "at_once")
+    if not at_once and words not in said("undo_back"):
+        return None
+    told = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - _BACK_WITHIN)
+    told = told[-1:] if at_once else told
+    undos = (one for one in reversed(told) if one.entry.act is Act.UNDO)
+    mark = next((one for one in undos if not what_a_mark_did(books, one)[1]), None)
+    return redo(books, scene, mark.number) if mark is not None else None
+
+
+def _between(words: str, before: Sequence[str], after: Sequence[str]) -> str:
+    """The words without those that say nothing at their two ends."""
+    told = words.split()
+    while len(told) > 1 and told[0] in before:
+        del told[0]
+    while len(told) > 1 and told[-1] in after:
+        del told[-1]
+    return " ".join(told)
 
 
 def taken_back_lot(books: Books, scene: Scene, texted: str) -> Refused | None:

@@ -53,9 +53,9 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
         return Refused(why="nothing_to_amend")
     record, after = fits[-1]
     if len(fits) == 1 and (found.old or other is not None):
-        return _ask_first(books, scene, told, record, after)
+        return ask_before_changing(books, scene, told, record, after)
     if len(fits) > 1:
-        return put_question(books, scene, [Pending(kind="amend_which", entries=(told,), choices=_which(fits))])
+        return ask_which_record(books, scene, told, fits)
     before = record.entry
     if before.of is not None and after.count is not None and after.of == before.of and after.count > before.of:
         more = {"of": before.of, "count": after.count}
@@ -87,15 +87,17 @@ def _instead_or_own(books: Books, scene: Scene, told: Entry, record: Record, aft
     return put_question(books, scene, [Pending(kind="amend_or_new", entries=(told,), choices=choices, facts=facts)])
 
 
-def _which(fits: Sequence[tuple[Record, Entry]]) -> tuple[Choice, ...]:
-    """A button for each record that a correction could mean, labelled with what it would then say."""
-    return tuple(
+def ask_which_record(books: Books, scene: Scene, told: Entry, fits: Sequence[tuple[Record, Entry]]) -> Answer:
+    """Asks which of several records is meant, with a button for each, labelled with what it would then say."""
+    choices = tuple(
         Choice(label="reading", action={"choose": after.as_keys(), "amend": record.number})
         for record, after in fits[:6]
     )  # fmt: skip
+    return put_question(books, scene, [Pending(kind="amend_which", entries=(told,), choices=choices)])
 
 
-def _ask_first(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> Answer:
+def ask_before_changing(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> Answer:
+    """Shows a note that may be meant with what it would then say, and asks."""
     if after == record.entry:
         return Refused(why="nothing_changed")
     facts = {

@@ -31,6 +31,7 @@ from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
+from core.conversation.restated import hear_restated
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
 from core.conversation.standing_told import standing_told
@@ -55,6 +56,9 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     back = hear_bring_back(books, scene)
     if back is not None:
         return (back,), ()
+    restated = hear_restated(books, scene, reading)
+    if restated:
+        return restated, ()
     reading, sum_told = without_sum(scene, as_question(reading))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = told_besides(scene, reading) or reading

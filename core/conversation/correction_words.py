@@ -21,3 +21,17 @@ def has_one(text: str, table: str) -> bool:
     """True where the words of a table stand in a text."""
     words = f" {bare(text)} "
     return any(f" {phrase} " in words for phrase in said(table))
+
+
+def without_ends(words: str, table: str) -> str:
+    """Bare words without those that say nothing at their two ends (`before` and `after` of a table)."""
+    ends = True
+    while ends:
+        ends = False
+        for phrase in said(table, "before"):
+            if words.startswith(f"{phrase} "):
+                words, ends = words.removeprefix(phrase).strip(), True
+        for phrase in said(table, "after"):
+            if words.endswith(f" {phrase}"):
+                words, ends = words.removesuffix(phrase).strip(), True
+    return words

@@ -23,6 +23,7 @@ from core.conversation.heard import heard
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
+from core.conversation.left_out import hear_left_out
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
@@ -56,7 +57,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     back = hear_bring_back(books, scene)
     if back is not None:
         return (back,), ()
-    restated = hear_restated(books, scene, reading)
+    restated = hear_restated(books, scene, reading) or hear_left_out(books, scene, reading)
     if restated:
         return restated, ()
     reading, sum_told = without_sum(scene, as_question(reading))

@@ -14,10 +14,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import timedelta
 
-from core.answers import Answer, Corrected, Refused
+from core.answers import Answer, Refused
 from core.conversation.claims import Claim, claims_of
 from core.conversation.correcting import amend_record, amend_to, ask_before_changing, ask_which_record
 from core.conversation.fitting import fitted
+from core.conversation.left_out import one_undo
 from core.conversation.placing import OPENING
 from core.conversation.scene import TALK_LASTS, Scene
 from core.entries import Act, Entry
@@ -65,10 +66,7 @@ def _together(books: Books, scene: Scene, found: Sequence[tuple[Fits, bool]]) ->
     if len({record.number for record, _ in single}) < len(found):
         return ()
     changing = [(record, after) for record, after in single if after != record.entry]
-    answers = [amend_record(books, scene, record.number, after) for record, after in changing]
-    # One "undo" takes back what the whole message corrected.
-    alone = [replace(one, choices=()) if isinstance(one, Corrected) else one for one in answers[:-1]]
-    return (*alone, *answers[-1:])
+    return one_undo([amend_record(books, scene, record.number, after) for record, after in changing])
 
 
 def _meant(books: Books, scene: Scene, claim: Claim) -> tuple[Fits, bool]:

@@ -17,7 +17,7 @@ from datetime import timedelta
 
 from core.answers import Answer, Choice, Refused, Undone
 from core.conversation.asking import put_question
-from core.conversation.correction_words import bare, said
+from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.hushing import recall_who_is_quiet
 from core.conversation.recording import Pending, refold, subjects_of
 from core.conversation.replanning import replan
@@ -68,7 +68,7 @@ def _take_back_message(books: Books, scene: Scene, message: str) -> Answer:
     records = tuple(record for record in found if record.holds() and record.entry.act not in MARKS)
     if not records:
         return Refused(why="already_undone")
-    return _take_back(books, scene, records)
+    return take_back_records(books, scene, records)
 
 
 def _means_a_question(books: Books, scene: Scene) -> bool:
@@ -91,7 +91,7 @@ def _drop_what_is_asked(books: Books, scene: Scene, last: str | None, told: Sequ
         return None
     books.close_question(question.number)
     if any(one in told for one in recorded):
-        return _take_back(books, scene, recorded)
+        return take_back_records(books, scene, recorded)
     return Refused(why="not_recorded", facts={"said": str(question.draft["said"])})
 
 
@@ -105,7 +105,8 @@ def _ask_first(books: Books, scene: Scene, message: str, records: Sequence[Recor
     return put_question(books, scene, [pending])
 
 
-def _take_back(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+def take_back_records(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+    """Takes back these records of one message, and says what holds again in their place."""
     mark = write_mark(books, scene, Entry(act=Act.UNDO))
     books.supersede([record.number for record in records], by=mark.number)
     touched = _with_corrected(books, records)
@@ -196,7 +197,7 @@ def redo(books: Books, scene: Scene, mark_number: int) -> Answer:
 
 def hear_bring_back(books: Books, scene: Scene) -> Answer | None:
     """What "bring it back" brings back, of this speaker's own undos in this chat; None for other words."""
-    words = _between(bare(scene.message.text), said("undo_back", "before"), said("undo_back", "after"))
+    words = without_ends(bare(scene.message.text), "undo_back")
     at_once = words in said("undo_back", "at_once")
     if not at_once and words not in said("undo_back"):
         return None
@@ -205,16 +206,6 @@ def hear_bring_back(books: Books, scene: Scene) -> Answer | None:
     undos = (one for one in reversed(told) if one.entry.act is Act.UNDO)
     mark = next((one for one in undos if not what_a_mark_did(books, one)[1]), None)
     return redo(books, scene, mark.number) if mark is not None else None
-
-
-def _between(words: str, before: Sequence[str], after: Sequence[str]) -> str:
-    """The words without those that say nothing at their two ends."""
-    told = words.split()
-    while len(told) > 1 and told[0] in before:
-        del told[0]
-    while len(told) > 1 and told[-1] in after:
-        del told[-1]
-    return " ".join(told)
 
 
 def taken_back_lot(books: Books, scene: Scene, texted: str) -> Refused | None:

@@ -210,7 +210,7 @@ def _after_opener(scene: Scene, one: Entry, words: str, latest: Sequence[Record]
     if named is not None and (one.lots or one.trays):
         return Entry(act=Act.AMEND, lots=one.lots, trays=one.trays)
     before = latest[0].entry
-    doer = re.fullmatch(r"(\w+) did (?:it|that|this|them|those|that one|this one)", told)
+    doer = re.fullmatch(r"(\w+) did(?: (?:it|that|this|them|those|that one|this one))?", told)
     if doer is not None and doer[1] in {name.lower() for name in scene.names.people}:
         return Entry(act=Act.AMEND, by=doer[1])
     if before.source and (told in scene.names.sources or re.fullmatch(r"m\d{1,3}", told)):

@@ -23,21 +23,20 @@ from core.conversation.heard import heard
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
-from core.conversation.left_out import hear_left_out
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
 from core.conversation.ordering import losses_that_explain
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
+from core.conversation.putting_right import hear_put_right
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
-from core.conversation.restated import hear_restated
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import check_sum, without_sum
-from core.conversation.taking_back import hear_bring_back, taken_back_by_edit, undo
+from core.conversation.taking_back import taken_back_by_edit, undo
 from core.conversation.waiting import set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
@@ -54,12 +53,9 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
-    back = hear_bring_back(books, scene)
-    if back is not None:
-        return (back,), ()
-    restated = hear_restated(books, scene, reading) or hear_left_out(books, scene, reading)
-    if restated:
-        return restated, ()
+    put_right = hear_put_right(books, scene, reading)
+    if put_right:
+        return put_right, ()
     reading, sum_told = without_sum(scene, as_question(reading))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = told_besides(scene, reading) or reading

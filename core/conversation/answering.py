@@ -54,7 +54,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if scene.replied_reminders:
         return None
     first, *others = pending_of(question)
-    if question.kind in OF_A_RECORD and reading.entries and reading.entries[0].act is Act.AMEND:
+    if _corrects_another(books, scene, question, reading):
         return None
     if _is_correction(books, scene, question, reading):
         return _complete(books, question, first, others, _fields_of(reading.entries[0]), corrected=True)
@@ -88,8 +88,6 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if fuller is not None:
         return _complete(books, question, first, others, fuller)
     if _is_whole_note(reading):
-        return None
-    if reading.entries and reading.entries[0].act is Act.AMEND and _told_since(books, scene, question):
         return None
     filled = read_answer("lot" if first.kind == "photo" else first.kind, scene.message.text, scene.local_now)
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
@@ -173,6 +171,13 @@ def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: 
     if _told_since(books, scene, question):
         return False
     return scene.now - question.asked_at <= CORRECTS_WITHIN
+
+
+def _corrects_another(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> bool:
+    """Whether the words correct a note in the books, shown or told since, and not the note that is asked about."""
+    if not reading.entries or reading.entries[0].act is not Act.AMEND or scene.replied_records:
+        return False
+    return question.kind in OF_A_RECORD or _told_since(books, scene, question)
 
 
 def _says_more(told: Entry) -> bool:

@@ -45,8 +45,8 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
         return put_question(
             books, scene, [Pending(kind="amend_what", entries=(replace(told, rest=None),), facts=facts)]
         )
-    fits = _with_places(books, scene, found, told)
-    other = other_reading(books, scene, told, fits[-1][0] if fits else None, found.latest) if len(fits) < 2 else None
+    fits = _near_enough(_with_places(books, scene, found, told), found, told)
+    other = other_reading(books, scene, told, fits[-1] if fits else None, found.latest) if len(fits) < 2 else None
     if other is not None:
         fits = (other, *fits)
     if not fits:
@@ -136,6 +136,18 @@ def _moved_to(books: Books, scene: Scene, record: Record, after: Entry, told: En
     lots = {lot.number for tray in told.trays for lot in lots_in(tray, books.lots())}
     stays = before.lots if lots & set(_resolved(books, scene, before.lots)) else ()
     return replace(after, lots=stays, trays=told.trays)
+
+
+def _near_enough(fits: tuple[tuple[Record, Entry], ...], found: Meant, told: Entry) -> tuple[tuple[Record, Entry], ...]:
+    """Those that a bare number may mean: as an hour or a tray it means the latest note alone."""
+    if found.latest is None or set(given(told)) != {"count"}:
+        return fits
+    last = found.latest.message
+    return tuple(
+        (record, after)
+        for record, after in fits
+        if record.message == last or (record.entry.on, record.entry.trays) == (after.on, after.trays)
+    )
 
 
 def _changing(fits: Sequence[tuple[Record, Entry]]) -> tuple[tuple[Record, Entry], ...]:

@@ -106,6 +106,8 @@ def _closings(acts: Sequence[Act]) -> list[str]:
 
 def _remark(kind: str, facts: dict[str, Any]) -> str:
     match kind:
+        case "nothing_changed":
+            return "It changes nothing in the books. To correct a note, reply to it with what is right."
         case "bleach_amounts":
             label = f"{facts['label']:g} %" + (" assumed" if facts["label_assumed"] else "")
             return (

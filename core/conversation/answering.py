@@ -27,6 +27,7 @@ from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.shares import shared_out
 from core.entries import Act, Entry
 from core.errors import BadEntry
+from core.lots.by_plant import lots_of_plant
 from core.notes import Reading, needs_of, read, read_answer, say_back
 from core.storage import Books, OpenQuestion
 
@@ -152,11 +153,25 @@ def _amended(
 ) -> Answered | None:
     """An answer to "what should it be?", read as what follows "make that"."""
     noun = first.facts.get("names", "")
+    if noun == "who":
+        told_by = re.fullmatch(r"(?:it was |that was )?([\w-]+?)(?: did| did it)?", bare(scene.message.text))
+        by = next((name for name in scene.names.people if told_by and name.lower() == told_by[1]), None)
+        return _complete(books, question, first, others, {"by": by}) if by is not None else None
+    of_plant = _lot_of_plant(books, scene) if noun in ("", "lot") else None
+    if of_plant is not None:
+        return _complete(books, question, first, others, {"lots": (of_plant,)})
     named = f"{noun} " if noun and noun not in scene.message.text.lower() else ""
     told = read(f"make that {named}{scene.message.text}", scene.local_now, scene.names).entries
     if len(told) != 1 or told[0].act is not Act.AMEND or not _fields_of(told[0]):
         return None
     return _complete(books, question, first, others, _fields_of(told[0]))
+
+
+def _lot_of_plant(books: Books, scene: Scene) -> str | None:
+    """The only open lot of the plant that the words name and say nothing else of ("the sage")."""
+    named = read_answer("lot", scene.message.text, scene.local_now) or {}
+    lots = lots_of_plant(named["plant"], books.lots()) if set(named) == {"plant"} else ()
+    return lots[0].number if len(lots) == 1 else None
 
 
 def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> bool:

@@ -12,14 +12,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from functools import cache
 
-from core.conversation.correction_words import bare, said
+from core.conversation.correction_words import bare, said, without_day
 from core.conversation.heard import page
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.notes import read, read_answer
-from core.vocabulary.loading import read_toml
 
 _MOST_WORDS = 16
 _COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.RESERVE, Act.WILT})
@@ -103,7 +101,7 @@ def _verb(words: Sequence[str]) -> tuple[int, int] | None:
 
 
 def _claim(scene: Scene, words: Sequence[str], *, opened: bool, verb: bool) -> Claim | None:
-    words, day = _without_day(words, scene.local_now)
+    words, day = without_day(words, scene.local_now)
     words, old = _without_wrong(words)
     between = _verb(words)
     if between is not None:
@@ -198,23 +196,6 @@ def _without_wrong(words: Sequence[str]) -> tuple[list[str], int | None]:
             number = _number(words[end]) if end < len(words) else None
             if " ".join(words[start:end]) == wrong and number is not None and number[1] is None:
                 return [*words[:start], *words[end + 1 :]], number[0]
-    return list(words), None
-
-
-@cache
-def _day_words() -> frozenset[str]:
-    tables = read_toml("measures.toml")
-    return frozenset(word for names in tables["weekday"].values() for word in names) | {"yesterday", "yesterdays"}
-
-
-def _without_day(words: Sequence[str], now: datetime) -> tuple[list[str], date | None]:
-    """The words without the day of the note that is meant ("on monday", "yesterday's"), and that day."""
-    for at, word in enumerate(words):
-        if word not in _day_words():
-            continue
-        on = (read_answer("date", word, now) or read_answer("date", word.removesuffix("s"), now) or {}).get("on")
-        start = at - 1 if at and words[at - 1] == "on" else at
-        return [*words[:start], *words[at + 1 :]], on.date() if isinstance(on, datetime) else on
     return list(words), None
 
 

@@ -41,7 +41,7 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
     if not given(told) and not told.lots:
         if not found.reached:
             return Refused(why="nothing_to_amend")
-        facts = {"names": told.rest} if told.rest in ("lot", "tray") else {}
+        facts = {"names": told.rest} if told.rest in ("lot", "tray", "who") else {}
         return put_question(
             books, scene, [Pending(kind="amend_what", entries=(replace(told, rest=None),), facts=facts)]
         )

@@ -30,7 +30,7 @@ from core.storage import Books
 _SHOWN_FOR = timedelta(days=3)
 """How old the latest note may be and still be shown as what a correction without a name may mean."""
 _NUMBERS_REACH = timedelta(days=7)
-OF_A_RECORD = frozenset({"undo_old", "denied", "amend_old"})
+OF_A_RECORD = frozenset({"undo_old", "undo_of_a_day", "denied", "amend_old"})
 """The kinds of question that show one note of the books."""
 _FAR_BACK = frozenset({"plant", "cutting", "wood", "hormone", "medium", "source"})
 """What a lot is or was made of: its name alone says which record that corrects."""
@@ -147,11 +147,17 @@ def _only_denies(entry: Entry) -> bool:
 
 
 def _latest_that_fits(scene: Scene, records: Sequence[Record], told: Entry) -> tuple[tuple[Record, Entry], ...]:
-    for message in dict.fromkeys(one.message for one in reversed(records)):
-        fits = _fits(scene, [one for one in records if one.message == message], told)
-        if fits:
-            return fits
+    """What fits of the latest note that it fits; words that name nothing at all come after every deed."""
+    for told_of in ([one for one in records if not _is_bare(one)], records):
+        for message in dict.fromkeys(one.message for one in reversed(told_of)):
+            fits = _fits(scene, [one for one in told_of if one.message == message], told)
+            if fits:
+                return fits
     return ()
+
+
+def _is_bare(record: Record) -> bool:
+    return record.entry.act is Act.NOTE and record.lot is None and not record.trays and not record.entry.plant
 
 
 def _told_since(

@@ -29,7 +29,7 @@ from core.conversation.no_loss import without_false_loss
 from core.conversation.ordering import losses_that_explain
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
-from core.conversation.putting_right import hear_put_right
+from core.conversation.putting_right import hear_put_right, sounds_like_one
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
 from core.conversation.scene import Scene
@@ -103,6 +103,9 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
             goes_on = [] if any(entry.act is one.act for entry in told.entries) else scene.latest
             record(books, scene, one, outcome, said=said_as_before(scene.message.text, goes_on, one))
     outcome.remarks += check_sum(books, outcome, sum_told) if sum_told is not None else []
+    if outcome.acts and all(act.entry.act is Act.NOTE for act in outcome.acts) and sounds_like_one(scene):
+        outcome.remarks.append(("nothing_changed", {}))
+        outcome.pending = [one for one in outcome.pending if one.kind != "act"]
     if scene.message.photo is not None:
         lots = [lot.number for act in outcome.acts for lot in act.lots]
         keep_photo(books, scene, lots)

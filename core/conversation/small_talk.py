@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from core.answers import Answer, Greeting, Refused
 from core.conversation.asking import put_question
 from core.conversation.asking_on import question_goes_on
+from core.conversation.leaning import joined_on
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.conversation.taking_back import taken_back_lot
@@ -53,6 +54,8 @@ def answer_small(books: Books, scene: Scene, reading: Reading) -> Answer | None:
     if re.fullmatch(r"/\w+", text):
         return Refused(why="unknown_command", facts={"command": text[:40]})
     if same_elsewhere(reading, text, [one.entry for one in scene.latest]) and _leans(books, scene, text):
+        return None
+    if scene.latest and joined_on(scene, reading)[1] != text:
         return None
     return question_goes_on(books, scene) or _how_it_stands(books, scene, text)
 

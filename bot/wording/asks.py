@@ -121,6 +121,9 @@ def _question(asked: Asked) -> str:
             if facts["of_that_day"] > 1:
                 return f"Which of your notes of {day} shall I take back?"
             return f'Your note of {day} is "{facts["said"]}". Take it back?'
+        case "closing":
+            left = f"{facts['left']} are left in {facts['lot']}. " if facts["left"] else ""
+            return f"{left}What became of them?" if left else f"What became of the plants of {facts['lot']}?"
         case "count_above":
             return f"{facts['count']} is more than the {facts['of']} it was out of. What should it be?"
         case kind if kind in _OBJECTION:

@@ -13,6 +13,7 @@ from core.conversation.answering import Answered
 from core.conversation.asking import Asker, pend_readings, put_question
 from core.conversation.asking_on import as_question, corrected_question, question_goes_on
 from core.conversation.cautioning import caution_once, cautions_for
+from core.conversation.closing import hear_closing
 from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
 from core.conversation.denying import hear_denial
@@ -75,6 +76,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     if trial is not None:
         return trial
     source = hear_source(books, scene, reading) or hear_denial(books, scene, reading)
+    source = source or hear_closing(books, scene, reading)
     if source is not None:
         return (source,), ()
     placed = [offer_of_talk(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]

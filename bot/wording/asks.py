@@ -124,6 +124,10 @@ def _question(asked: Asked) -> str:
         case "closing":
             left = f"{facts['left']} are left in {facts['lot']}. " if facts["left"] else ""
             return f"{left}What became of them?" if left else f"What became of the plants of {facts['lot']}?"
+        case "same_again":
+            again = listed([f'"{one}"' for one in facts["again"]])
+            whose = f"As {facts['by']} told: " if facts["by"] else ""
+            return f"{whose}{again}: was that done again now?" if not whose else f"{whose}{again}?"
         case "count_above":
             return f"{facts['count']} is more than the {facts['of']} it was out of. What should it be?"
         case kind if kind in _OBJECTION:

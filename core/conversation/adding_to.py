@@ -2,7 +2,7 @@
 
 Rules
 1. A detail that the deed has no word of yet is added to it; one that it has already is no detail but a correction.
-2. "More" of a deed is another deed of the same lot.
+2. "More" of a deed is another deed of the same lot; "now 40" after a count is another count.
 3. Only words that say nothing else: what the verb before them does not use up makes them a note.
 """
 
@@ -14,10 +14,10 @@ from datetime import datetime
 from functools import cache
 from typing import Any
 
-from core.conversation.heard import either
+from core.conversation.heard import either, heard
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.notes import Names, Reading, read
+from core.notes import Names, Reading, read, read_answer
 from core.records import Record
 
 VERBS = {
@@ -26,6 +26,7 @@ VERBS = {
 }  # fmt: skip
 _TAKES_MORE = frozenset({Act.POT, Act.LOSE, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.CHECK})
 _LONGEST = 8
+_NO_NUMBERS = frozenset(heard("answers_heard", "and_more", "opens") + heard("answers_heard", "and_more", "more"))
 
 
 def told_besides(scene: Scene, reading: Reading) -> Reading | None:
@@ -77,9 +78,30 @@ def _more() -> re.Pattern[str]:
     return re.compile(rf"(?P<open>(?:(?:{opens}) )*)(?P<count>\d{{1,4}})(?P<more> (?:{more}))?(?P<rest> .*)?")
 
 
+@cache
+def _now() -> re.Pattern[str]:
+    before, after = (either("answers_heard", "now_in_all", key) for key in ("before", "after"))
+    return re.compile(rf"(?:{before}) (?P<count>\d{{1,4}})(?: (?:{after}))?")
+
+
+def _in_figures(words: str, now: datetime) -> str:
+    """The words with the first that is a number's name as a figure ("and one more")."""
+    told = words.split()
+    for place, word in enumerate(told):
+        named = read_answer("count", word, now) if word.isalpha() and word not in _NO_NUMBERS else None
+        if named is not None and set(named) == {"count"} and named["count"]:
+            return " ".join([*told[:place], str(named["count"]), *told[place + 1 :]])
+    return words
+
+
 def _more_of(scene: Scene, latest: Record, text: str) -> Entry | None:
     before = latest.entry
-    found = _more().fullmatch(" ".join(text.lower().split()).strip(" .!"))
+    words = _in_figures(" ".join(text.lower().split()).strip(" .!"), scene.local_now)
+    if before.act is Act.CHECK and before.count is not None:
+        total = _now().fullmatch(words)
+        if total is not None:
+            return Entry(act=Act.CHECK, lots=(latest.lot or "",), state=before.state, count=int(total["count"]))
+    found = _more().fullmatch(words)
     if found is None or before.act not in _TAKES_MORE or not (found["open"] or found["more"]):
         return None
     if before.act is Act.CHECK:

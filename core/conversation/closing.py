@@ -43,6 +43,12 @@ def hear_closing(books: Books, scene: Scene, reading: Reading) -> Answer | None:
     return put_question(books, scene, [Pending(kind="closing", entries=(note,), choices=choices, facts=facts)])
 
 
+def says_it_is_over(text: str) -> bool:
+    """Whether some words say of a lot that it is over ("lot 14 done")."""
+    words = without_ends(bare(text), "closes")
+    return any(one.fullmatch(words) for one in _patterns("says"))
+
+
 @cache
 def _patterns(key: str) -> tuple[re.Pattern[str], ...]:
     named = (re.escape(one) for one in said("closes", key))

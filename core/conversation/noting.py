@@ -33,6 +33,7 @@ from core.conversation.provenance import hear_source
 from core.conversation.putting_right import hear_put_right, sounds_like_one
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
+from core.conversation.same_again import hear_same_again
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet, keep_photo
 from core.conversation.standing_told import standing_told
@@ -76,7 +77,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     if trial is not None:
         return trial
     source = hear_source(books, scene, reading) or hear_denial(books, scene, reading)
-    source = source or hear_closing(books, scene, reading)
+    source = source or hear_closing(books, scene, reading) or hear_same_again(books, scene, reading)
     if source is not None:
         return (source,), ()
     placed = [offer_of_talk(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]

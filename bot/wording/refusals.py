@@ -75,6 +75,8 @@ def refused(answer: Refused) -> str:
         case "lot_keeps_number":
             opened = f"{facts['lot']} was opened by that note and keeps its number."
             return f'{opened} Text "undo" and stick it again under the other one.'
+        case "nothing_open" if facts.get("answer") in ("yes", "no"):
+            return "I have no question open here. If a note is wrong, reply to it with what is right."
         case "nothing_open":
             return "No reminder is open here. If you did something, text what it was."
         case "dropped":

@@ -29,6 +29,9 @@ def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool
     """
     if numbers and set(given(told)) == {"count"} and not told.lots and books.resolve(str(told.count), scene.year()):
         told = Entry(act=Act.AMEND, lots=(str(told.count),))
+    if told.lots and told.plant:
+        # "Lot 16 is actually white sage" tells what it is and asks nothing.
+        return None
     if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
         return None
     before = words_before(books, scene, scene.speaker, _QUESTION_LASTS)
@@ -60,8 +63,10 @@ def _of_another_day(books: Books, scene: Scene, words: str) -> Answer | None:
         return None
     text = f"{said('asks_on', 'due')[0]} {words}"
     again = read(text, scene.local_now, scene.names).entries
-    whole = len(again) == 1 and again[0].about == "due" and not again[0].rest and not again[0].lots
-    return answer_question(books, again[0], scene.now, text) if whole and again[0].on != asked.on else None
+    if len(again) != 1 or again[0].about != "due" or again[0].lots or again[0].trays:
+        return None
+    named = again[0].on is not None if again[0].rest is None else words in said("asks_on", "periods")
+    return answer_question(books, again[0], scene.now, text) if named else None
 
 
 def as_question(reading: Reading) -> Reading:

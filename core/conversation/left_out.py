@@ -17,8 +17,9 @@ from core.conversation.asking import put_question
 from core.conversation.correcting import amend_record
 from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.recording import Pending
-from core.conversation.scene import TALK_LASTS, Scene
-from core.conversation.taking_back import MARKS, take_back_records
+from core.conversation.scene import Scene
+from core.conversation.taking_back import take_back_records
+from core.conversation.told_before import own_notes
 from core.entries import Act, Entry
 from core.errors import BadEntry
 from core.lots.trays import lots_in
@@ -44,12 +45,8 @@ def hear_left_out(books: Books, scene: Scene, reading: Reading) -> tuple[Answer,
 
 def latest_note(books: Books, scene: Scene) -> list[Record]:
     """The records of the note replied to, else of this speaker's latest note of the talk, that say what was done."""
-    if scene.replied_records:
-        told = [one for one in scene.replied_records if one.holds()]
-    else:
-        told = list(books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - TALK_LASTS))
-        told = [one for one in told if one.message == told[-1].message]
-    return [one for one in told if one.entry.act not in (*MARKS, Act.NOTE, Act.REPLY)]
+    notes = own_notes(books, scene)
+    return notes[-1] if notes else []
 
 
 def _opened(words: str, key: str) -> str | None:

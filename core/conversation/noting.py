@@ -16,6 +16,7 @@ from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.closing import hear_closing
 from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
+from core.conversation.cultivar_told import hear_cultivar
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
 from core.conversation.editing import let_hold_again, with_what_stood_before, withdraw
@@ -76,10 +77,10 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
-    source = hear_source(books, scene, reading) or hear_denial(books, scene, reading)
-    source = source or hear_closing(books, scene, reading) or hear_same_again(books, scene, reading)
-    if source is not None:
-        return (source,), ()
+    hearers = (hear_source, hear_denial, hear_cultivar, hear_closing, hear_same_again)
+    answer = next((said for hear in hearers if (said := hear(books, scene, reading)) is not None), None)
+    if answer is not None:
+        return (answer,), ()
     placed = [offer_of_talk(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]
     scene = settle_said_again(books, scene, placed)
     again = not scene.message.edit and said_before(books, scene)

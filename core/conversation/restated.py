@@ -21,6 +21,7 @@ from core.conversation.fitting import fitted
 from core.conversation.left_out import one_undo
 from core.conversation.placing import OPENING
 from core.conversation.scene import TALK_LASTS, Scene
+from core.conversation.told_before import first_told, notes_told
 from core.entries import Act, Entry
 from core.lots.by_plant import lots_of_plant
 from core.notes import Reading, read
@@ -28,7 +29,6 @@ from core.records import Record, local_day
 from core.storage import Books
 
 _REACH = timedelta(days=8)
-_NO_COUNTS = frozenset({Act.NOTE, Act.ASK, Act.UNDO, Act.AMEND, Act.REPLY})
 
 Fits = tuple[tuple[Record, Entry], ...]
 
@@ -72,24 +72,12 @@ def _together(books: Books, scene: Scene, found: Sequence[tuple[Fits, bool]]) ->
 def _meant(books: Books, scene: Scene, claim: Claim) -> tuple[Fits, bool]:
     """The records of one note that a claim means, each as it would be; True where nothing need be asked."""
     for records, fresh in _sources(books, scene, claim):
-        notes: dict[str, list[tuple[int, Record]]] = {}
-        for record in records:
-            if record.holds() and record.entry.act not in _NO_COUNTS:
-                first = _first_told(books, record)
-                notes[first.message] = [*notes.pop(first.message, []), (first.number, record)]
         latest_alone = claim.place is not None or not claim.stated
-        for note in list(reversed(notes.values()))[: 1 if latest_alone else None]:
-            fits = _of_note(books, scene, claim, [record for _, record in sorted(note, key=lambda told: told[0])])
+        for note in notes_told(books, records)[::-1][: 1 if latest_alone else None]:
+            fits = _of_note(books, scene, claim, note)
             if fits:
                 return fits, fresh
     return (), False
-
-
-def _first_told(books: Books, record: Record) -> Record:
-    """The record that this one corrects, or that one corrects, and so on back to the note itself."""
-    while before := [one for one in books.superseded_by(record.number) if one.entry.act not in _NO_COUNTS]:
-        record = before[0]
-    return record
 
 
 def _sources(books: Books, scene: Scene, claim: Claim) -> Iterator[tuple[Sequence[Record], bool]]:
@@ -117,7 +105,7 @@ def _sources(books: Books, scene: Scene, claim: Claim) -> Iterator[tuple[Sequenc
 def _of_note(books: Books, scene: Scene, claim: Claim, records: Sequence[Record]) -> Fits:
     listed = list(dict.fromkeys(one.entry for one in records))
     if claim.place is not None:
-        told = read(_first_told(books, records[0]).said, scene.local_now, scene.names)
+        told = read(first_told(books, records[0]).said, scene.local_now, scene.names)
         if len(told.entries) != len(listed) or not -len(listed) <= claim.place < len(listed):
             return ()
     chosen = listed[claim.place] if claim.place is not None else None

@@ -43,9 +43,15 @@ def _as_on_a_day(books: Books, scene: Scene) -> Answer | None:
     if day is None or " ".join(words) not in said("same_as"):
         return None
     told = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - _REACH)
-    deeds = [one.entry for one in told if local_day(one.at, scene.zone) == day and one.entry.act in _CARE]
+    deeds = [_named(one) for one in told if local_day(one.at, scene.zone) == day and one.entry.act in _CARE]
     again = tuple(dict.fromkeys(replace(one, on=None, by=None, rest=None) for one in deeds))
     return _ask(books, scene, again, None) if again else None
+
+
+def _named(record: Record) -> Entry:
+    """The deed with the lot in place of a plant."""
+    entry = record.entry
+    return replace(entry, lots=(record.lot,), plant=None) if entry.plant and record.lot and not entry.lots else entry
 
 
 @cache

@@ -12,8 +12,8 @@ from core.answers import Answer
 from core.conversation.correcting import amend_record
 from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.left_out import one_undo
-from core.conversation.scene import TALK_LASTS, Scene
-from core.entries import Act
+from core.conversation.scene import Scene
+from core.conversation.told_before import own_notes
 from core.records import Record
 from core.storage import Books
 
@@ -22,7 +22,7 @@ def hear_swapped(books: Books, scene: Scene) -> tuple[Answer, ...]:
     """The answers to words that two counts were told the wrong way round; none for other words."""
     if without_ends(bare(scene.message.text), "swapped") not in said("swapped"):
         return ()
-    told = [one for one in _told(books, scene) if one.entry.count is not None and one.entry.act is not Act.NOTE]
+    told = [one for one in _told(books, scene) if one.entry.count is not None]
     if len(told) != 2 or told[0].lot == told[1].lot:
         return ()
     one, other = told
@@ -34,9 +34,6 @@ def hear_swapped(books: Books, scene: Scene) -> tuple[Answer, ...]:
 
 
 def _told(books: Books, scene: Scene) -> list[Record]:
-    if scene.replied_records:
-        return [one for one in scene.replied_records if one.holds()]
-    told = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - TALK_LASTS)
-    notes = list(dict.fromkeys(one.message for one in reversed(told)))
-    latest = [one for one in told if notes and one.message == notes[0]]
-    return latest if len(latest) > 1 else [one for one in told if one.message in notes[:2]]
+    notes = own_notes(books, scene)
+    latest = notes[-1] if notes else []
+    return latest if len(latest) > 1 or len(notes) < 2 else [*notes[-2], *latest]

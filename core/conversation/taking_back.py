@@ -44,7 +44,10 @@ def undo(books: Books, scene: Scene, message: str | None = None, *, named: str |
         return _take_back_message(books, scene, scene.replied_records[-1].message)
     if _means_a_question(books, scene):
         return Refused(why="dropped")
-    # The mark of an edit is no note: what it set aside is taken back already.
+    edit = _edit_that_took_back(books, scene)
+    if edit is not None and named is None:
+        return _undo_the_undo(books, scene, edit)
+    # The mark of an edit that set nothing aside is no note.
     last = books.last_message_with_records(scene.speaker, scene.chat, but={Act.AMEND})
     records = books.records_of_message(last) if last is not None else ()
     dropped = _drop_what_is_asked(books, scene, last, records)
@@ -61,6 +64,14 @@ def undo(books: Books, scene: Scene, message: str | None = None, *, named: str |
     if all(one.message != last for one in fresh):
         return _ask_first(books, scene, last, records)
     return _undo_the_undo(books, scene, undos[0]) if undos else _take_back_message(books, scene, last)
+
+
+def _edit_that_took_back(books: Books, scene: Scene) -> Record | None:
+    """The mark of this speaker's edit that took a note back and told nothing, where nothing was told since."""
+    last = books.last_message_with_records(scene.speaker, scene.chat, since=scene.message.said_at - TALK_LASTS)
+    marks = [one for one in books.records_of_message(last) if one.holds()] if last is not None else []
+    told = [one for one in marks if one.entry.act is not Act.AMEND or what_a_mark_did(books, one)[0]]
+    return told[0] if len(told) == 1 and told[0].entry.act is Act.AMEND else None
 
 
 def _take_back_message(books: Books, scene: Scene, message: str) -> Answer:

@@ -6,6 +6,8 @@ Rules
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 from core.answers import Answer, Choice, Refused
@@ -14,11 +16,11 @@ from core.conversation.correction_words import bare, said, without_day
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.conversation.taking_back import MARKS
-from core.records import local_day
+from core.notes import say_back
+from core.records import Record, local_day
 from core.storage import Books
 
 _REACH = timedelta(days=8)
-_LABEL = 40
 _MOST = 5
 
 
@@ -36,17 +38,22 @@ def _of_a_day(books: Books, scene: Scene, text: str) -> Answer | None:
         return None
     told = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - _REACH)
     on_that_day = [one for one in told if local_day(one.said_at, scene.zone) == day and one.entry.act not in MARKS]
-    notes = {one.message: one for one in on_that_day}
+    messages = dict.fromkeys(one.message for one in on_that_day)
+    notes = {message: _told([one for one in on_that_day if one.message == message]) for message in messages}
     if not notes:
         return Refused(why="no_note_that_day", facts={"day": day.isoformat()})
     message, shown = list(notes.items())[-1]
-    facts = {"day": day.isoformat(), "said": shown.said, "of_that_day": len(notes)}
+    facts = {"day": day.isoformat(), "said": shown, "of_that_day": len(notes)}
     choices = [Choice(label="yes", action={"take_back": message})]
     if len(notes) > 1:
-        shown_too = list(notes.items())[-_MOST:]
-        choices = [Choice(label=f'"{one.said[:_LABEL]}"', action={"take_back": key}) for key, one in shown_too]
+        choices = [Choice(label=told, action={"take_back": key}) for key, told in list(notes.items())[-_MOST:]]
     choices.append(Choice(label="no", action={"drop": True}))
-    pending = Pending(kind="undo_of_a_day", entries=(shown.entry,), choices=tuple(choices), facts=facts)
+    pending = Pending(kind="undo_of_a_day", entries=(on_that_day[-1].entry,), choices=tuple(choices), facts=facts)
     return put_question(books, scene, [pending])
 
 
+
+
+def _told(records: Sequence[Record]) -> str:
+    """What the records of one note say, in one line."""
+    return "; ".join(dict.fromkeys(say_back(replace(one.entry, rest=None)) for one in records))

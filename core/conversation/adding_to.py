@@ -26,6 +26,7 @@ VERBS = {
 }  # fmt: skip
 _TAKES_MORE = frozenset({Act.POT, Act.LOSE, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.CHECK})
 _LONGEST = 8
+_LEAD = 3
 _NO_NUMBERS = frozenset(heard("answers_heard", "and_more", "opens") + heard("answers_heard", "and_more", "more"))
 
 
@@ -87,7 +88,7 @@ def _now() -> re.Pattern[str]:
 def _in_figures(words: str, now: datetime) -> str:
     """The words with the first that is a number's name as a figure ("and one more")."""
     told = words.split()
-    for place, word in enumerate(told):
+    for place, word in enumerate(told[:_LEAD]):
         named = read_answer("count", word, now) if word.isalpha() and word not in _NO_NUMBERS else None
         if named is not None and set(named) == {"count"} and named["count"]:
             return " ".join([*told[:place], str(named["count"]), *told[place + 1 :]])

@@ -50,7 +50,7 @@ class Claim:
 
 def claims_of(scene: Scene, text: str) -> tuple[Claim, ...]:
     """The claims that a text is from end to end, or none."""
-    words = _words(text)
+    words = _without_leads(_words(text))
     opened = _without_openers(words)
     if not words or len(words) > _MOST_WORDS or "?" in text:
         return ()
@@ -65,7 +65,7 @@ def _claims_of_parts(scene: Scene, text: str) -> tuple[Claim, ...]:
     found: list[Claim] = []
     opened = verb = False
     for part in parts:
-        words = _words(part)
+        words = _without_leads(_words(part))
         told = _without_openers(words)
         opened, verb = opened or len(told) < len(words), verb or _verb(told) is not None
         if not told and not found:
@@ -79,6 +79,11 @@ def _claims_of_parts(scene: Scene, text: str) -> tuple[Claim, ...]:
 
 def _words(text: str) -> list[str]:
     return [word for one in bare(text.replace("#", " ")).split() if (word := one.strip(":-"))]
+
+
+def _without_leads(words: Sequence[str]) -> list[str]:
+    at = next((place for place, word in enumerate(words) if word not in said("restated", "leads")), len(words))
+    return list(words[at:])
 
 
 def _without_openers(words: Sequence[str]) -> list[str]:

@@ -15,7 +15,7 @@ from core.conversation.undo_of_a_day import hear_undo_of_a_day
 from core.notes import Reading
 from core.storage import Books
 
-_SHORT = 3
+_SHORT = 5
 
 
 def sounds_like_one(scene: Scene) -> bool:
@@ -23,8 +23,8 @@ def sounds_like_one(scene: Scene) -> bool:
     words = bare(scene.message.text)
     if any(words == one or words.startswith(f"{one} ") for one in said("sounds_like_one")):
         return True
-    short = len(words.split()) <= _SHORT
-    taken_out = short and any(words.startswith(f"{one} ") for one in said("sounds_like_one", "short"))
+    short = len(words.split()) <= _SHORT and any(mark.isdigit() for mark in words)
+    taken_out = short and any(words.startswith(f"{one} ") for one in said("sounds_like_one", "with_number"))
     turned = without_ends(words, "swapped") in said("swapped")
     return taken_out or turned or bool(claims_of(scene, scene.message.text))
 

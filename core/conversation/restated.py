@@ -72,12 +72,26 @@ def _together(books: Books, scene: Scene, found: Sequence[tuple[Fits, bool]]) ->
 def _meant(books: Books, scene: Scene, claim: Claim) -> tuple[Fits, bool]:
     """The records of one note that a claim means, each as it would be; True where nothing need be asked."""
     for records, fresh in _sources(books, scene, claim):
+        if claim.kind is None and claim.old is None and claim.place is None and not claim.numbers:
+            every = _of_each_kind(books, scene, claim, notes_told(books, records))
+            if every:
+                return every, fresh
+            continue
         latest_alone = claim.place is not None or not claim.stated
         for note in notes_told(books, records)[::-1][: 1 if latest_alone else None]:
             fits = _of_note(books, scene, claim, note)
             if fits:
                 return fits, fresh
     return (), False
+
+
+def _of_each_kind(books: Books, scene: Scene, claim: Claim, notes: Sequence[Sequence[Record]]) -> Fits:
+    """What fits of the latest note of each kind: "the toyon was 13" may mean the rooted as well as the lost."""
+    found: dict[tuple[str, str | None, str | None], tuple[Record, Entry]] = {}
+    for note in reversed(notes):
+        for record, after in _of_note(books, scene, claim, note):
+            found.setdefault((record.entry.act, record.entry.state, record.lot), (record, after))
+    return tuple(found.values())
 
 
 def _sources(books: Books, scene: Scene, claim: Claim) -> Iterator[tuple[Sequence[Record], bool]]:

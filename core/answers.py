@@ -43,9 +43,13 @@ class Act:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Noted:
-    """A note that was recorded: its acts, spelling that was mended, words that no act used, and what follows."""
+    """A note that was recorded: its acts, spelling that was mended, words that no act used, and what follows.
+
+    `instead_of` is what an edited note had recorded before.
+    """
 
     acts: tuple[Act, ...]
+    instead_of: tuple[Entry, ...] = ()
     took: tuple[str, ...] = ()
     repairs: tuple[Repair, ...] = ()
     plan: tuple[Due, ...] = ()
@@ -76,11 +80,15 @@ class Refused:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Undone:
-    """What was taken back, and the lots as they are now; `also` was told of lots that are gone with it."""
+    """What was taken back, and the lots as they are now; `also` was told of lots that are gone with it.
+
+    `back_to` is what holds again because it had been corrected by what was taken back.
+    """
 
     entries: tuple[Entry, ...]
     lots: tuple[str, ...]
     again: bool = False
+    back_to: tuple[Entry, ...] = ()
     reopened: int = 0
     also: tuple[Record, ...] = ()
     choices: tuple[Choice, ...] = ()
@@ -88,10 +96,14 @@ class Undone:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Corrected:
-    """A record as it was and as it is now; `beside` are other acts of its note that went along to another lot."""
+    """A record as it was and as it is now; `beside` are other acts of its note that went along to another lot.
+
+    `over` tells of an airing whether it is over; None for every other act.
+    """
 
     before: Entry
     after: Entry
+    over: bool | None = None
     beside: tuple[Entry, ...] = ()
     lots: tuple[Lot, ...] = ()
     plan: tuple[Due, ...] = ()

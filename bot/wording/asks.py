@@ -103,6 +103,8 @@ def _question(asked: Asked) -> str:
             return f'How many of the {facts["count"]} in each? Text it like "{example}".'
         case "jug":
             return "What does the jug's label say, in percent sodium hypochlorite? (5.25, 6, 7.5, 8.25 …)"
+        case "amend_what" if facts.get("names") == "who":
+            return "Who was it?"
         case "amend_what" if facts.get("names"):
             return f"Which {facts['names']} is right?"
         case "amend_old":
@@ -116,6 +118,18 @@ def _question(asked: Asked) -> str:
         case "undo_old":
             day = day_of(date.fromisoformat(facts["day"]))
             return f'Your last note here is of {day}: "{facts["said"]}". Take it back?'
+        case "undo_of_a_day":
+            day = day_of(date.fromisoformat(facts["day"]))
+            if facts["of_that_day"] > 1:
+                return f"Which of your notes of {day} shall I take back?"
+            return f'Your note of {day} is "{facts["said"]}". Take it back?'
+        case "closing":
+            left = f"{facts['left']} are left in {facts['lot']}. " if facts["left"] else ""
+            return f"{left}What became of them?" if left else f"What became of the plants of {facts['lot']}?"
+        case "same_again":
+            again = listed([f'"{one}"' for one in facts["again"]])
+            whose = f"As {facts['by']} told: " if facts["by"] else ""
+            return f"{whose}{again}: was that done again now?" if not whose else f"{whose}{again}?"
         case "count_above":
             return f"{facts['count']} is more than the {facts['of']} it was out of. What should it be?"
         case kind if kind in _OBJECTION:

@@ -27,6 +27,7 @@ _COUNTED = frozenset(
 
 
 _MOST_SHOWN = 4
+_MOST_QUOTED = 3
 _OVER = {True: ", over", False: ", just begun", None: ""}
 
 _LEAVING = _COUNTED | {ActKind.MERGE}
@@ -35,6 +36,7 @@ _LEAVING = _COUNTED | {ActKind.MERGE}
 def noted(answer: Noted, now: datetime) -> str:
     """The receipt of a note."""
     lines = [act_line(act) for act in answer.acts]
+    lines += [f"Before: {say_back(replace(one, rest=None))}." for one in answer.instead_of]
     lines += [f"({took})" for took in answer.took]
     lines += [f'I read "{repair.read}" as "{repair.as_}".' for repair in answer.repairs]
     lines += [line for line in _balances(answer.acts) if line]
@@ -104,6 +106,8 @@ def _closings(acts: Sequence[Act]) -> list[str]:
 
 def _remark(kind: str, facts: dict[str, Any]) -> str:
     match kind:
+        case "nothing_changed":
+            return "It changes nothing in the books. To correct a note, reply to it with what is right."
         case "bleach_amounts":
             label = f"{facts['label']:g} %" + (" assumed" if facts["label_assumed"] else "")
             return (
@@ -165,7 +169,7 @@ def corrected(answer: Corrected, now: datetime) -> str:
         of = f" is of {where}" if where and moved else ""
         day = f" is of {day_of(after.on)}" if after.on and after.on != before.on else ""
         return f'Corrected: "{after.text}"{of}{" and" if of and day else ""}{day}.'
-    lines = [f"Corrected: {say_back(after)}."]
+    lines = [f"Corrected: {say_back(after)}{_OVER[answer.over]}."]
     lines += [f"With it: {say_back(replace(one, rest=None))}." for one in answer.beside]
     lines.append(f"Before: {say_back(before)}.")
     lines += [line for line in map(balance_line, answer.lots) if line and after.act in _COUNTED]
@@ -176,15 +180,22 @@ def corrected(answer: Corrected, now: datetime) -> str:
 def undone(answer: Undone) -> str:
     """What was taken back or brought back."""
     verb = "Brought back" if answer.again else "Taken back"
-    what = listed([f'"{say_back(replace(entry, rest=None))}"' for entry in answer.entries[:3]])
-    more = f" and {len(answer.entries) - 3} more" if len(answer.entries) > 3 else ""
+    what = _quoted(answer.entries)
     lots = f" ({listed(answer.lots)})" if answer.lots else ""
     reopened = " Its reminder is open again." if answer.reopened else ""
     also = [f'{one.lot}, {one.by}: "{say_back(replace(one.entry, rest=None))}"' for one in answer.also[:_MOST_SHOWN]]
     if len(answer.also) > _MOST_SHOWN:
         also.append(f"and {len(answer.also) - _MOST_SHOWN} more")
     gone = "\nWhat was told of it since counts no more:\n" + "\n".join(also) if also else ""
-    return f"{verb}: {what}{more}{lots}.{reopened}{gone}"
+    back_to = f" Back to: {_quoted(answer.back_to)}." if answer.back_to else ""
+    return f"{verb}: {what}{lots}.{back_to}{reopened}{gone}"
+
+
+def _quoted(entries: Sequence[Entry]) -> str:
+    """A few entries in their own words, and how many more there are."""
+    shown = listed([f'"{say_back(replace(entry, rest=None))}"' for entry in entries[:_MOST_QUOTED]])
+    more = len(entries) - _MOST_QUOTED
+    return f"{shown} and {more} more" if more > 0 else shown
 
 
 def confirmed(answer: Confirmed, now: datetime) -> str:

@@ -76,6 +76,11 @@ def refused(answer: Refused) -> str:
             return f'I have no open lot{of}. "which lots are open" lists them all.'
         case "nothing_to_undo":
             return 'There is nothing of yours here to take back. Reply to the message that was wrong with "undo".'
+        case "no_note_that_day":
+            return f"I have no note of yours of {day_of(date.fromisoformat(facts['day']))} here."
+        case "lot_is_open":
+            left = "" if facts["left"] is None else f": {facts['left']} left"
+            return f"{facts['lot']} is open{left}."
         case "already_undone":
             return "That is taken back already."
         case "nothing_to_amend":

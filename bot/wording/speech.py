@@ -48,6 +48,7 @@ from core.vocabulary.plant_writing import written
 _LABELS = {
     "undo": "Undo",
     "undo_back": "Bring it back",
+    "still_here": "They are still here",
     "yes": "Yes",
     "no": "No",
     "the_same": "The same",

@@ -2,7 +2,8 @@
 
 Rules
 1. A detail that the deed has no word of yet is added to it; one that it has already is no detail but a correction.
-2. "More" of a deed is another deed of the same lot. A number that may be another lot instead ("and 15") is asked.
+2. "More" of a deed is another deed of the same lot; "now 40" after a count is another count. A number that may be
+   another lot instead ("and 15") is asked.
 3. Only words that say nothing else: what the verb before them does not use up makes them a note.
 """
 
@@ -14,10 +15,10 @@ from datetime import datetime
 from functools import cache
 from typing import Any
 
-from core.conversation.heard import either
+from core.conversation.heard import either, heard
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.notes import Ask, Names, Reading, read
+from core.notes import Ask, Names, Reading, read, read_answer
 from core.records import Record
 from core.storage import Books
 from core.vocabulary.loading import read_toml
@@ -28,6 +29,8 @@ VERBS = {
 }  # fmt: skip
 _TAKES_MORE = frozenset({Act.POT, Act.LOSE, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.CHECK})
 _LONGEST = 8
+_LEAD = 3
+_NO_NUMBERS = frozenset(heard("answers_heard", "and_more", "opens") + heard("answers_heard", "and_more", "more"))
 
 
 def told_besides(books: Books, scene: Scene, reading: Reading) -> Reading | None:
@@ -46,11 +49,12 @@ def told_besides(books: Books, scene: Scene, reading: Reading) -> Reading | None
     if keys:
         amend = Entry.from_keys({"act": "amend", **keys})
         return Reading(entries=(amend,), repairs=reading.repairs)
-    more = _more_of(scene, latest, text)
+    words = _in_figures(" ".join(text.lower().split()).strip(" .!"), scene.local_now)
+    more = _more_of(scene, latest, words)
     if more is None:
         return None
-    elsewhere = _elsewhere(books, scene, latest, text)
-    if elsewhere is not None and _says_too(text):
+    elsewhere = _elsewhere(books, scene, latest, words)
+    if elsewhere is not None and _says_too(words):
         return None
     asks = (Ask(kind="act", entry=0, choices=(elsewhere, more)),) if elsewhere is not None else ()
     return Reading(entries=(more,), asks=asks, repairs=reading.repairs)
@@ -85,20 +89,16 @@ def _more() -> re.Pattern[str]:
     return re.compile(rf"(?P<open>(?:(?:{opens}) )*)(?P<count>\d{{1,4}})(?P<more> (?:{more}))?(?P<rest> .*)?")
 
 
-def _found(text: str) -> re.Match[str] | None:
-    return _more().fullmatch(" ".join(text.lower().split()).strip(" .!"))
-
-
-def _says_too(text: str) -> bool:
+def _says_too(words: str) -> bool:
     """ "And 15 too": the same there, and no more here."""
-    found = _found(text)
+    found = _more().fullmatch(words)
     return found is not None and (found["rest"] or "").strip() in read_toml("likewise.toml")["again"]["words"]
 
 
-def _elsewhere(books: Books, scene: Scene, latest: Record, text: str) -> Entry | None:
+def _elsewhere(books: Books, scene: Scene, latest: Record, words: str) -> Entry | None:
     """The deed in the open lot that the number may be ("and 15"), its count still to be told; None where it is none."""
-    found = _found(text)
-    if found is None or found["more"] or (found["rest"] and not _says_too(text)) or "another" in found["open"]:
+    found = _more().fullmatch(words)
+    if found is None or found["more"] or (found["rest"] and not _says_too(words)) or "another" in found["open"]:
         return None
     number = books.resolve(found["count"], scene.year())
     lot = books.lot(number) if number is not None else None
@@ -108,9 +108,29 @@ def _elsewhere(books: Books, scene: Scene, latest: Record, text: str) -> Entry |
     return replace(kept, count=None, count_max=None, of=None, approx=False, more=False, share=None, all_of=False)
 
 
-def _more_of(scene: Scene, latest: Record, text: str) -> Entry | None:
+@cache
+def _now() -> re.Pattern[str]:
+    before, after = (either("answers_heard", "now_in_all", key) for key in ("before", "after"))
+    return re.compile(rf"(?:{before}) (?P<count>\d{{1,4}})(?: (?:{after}))?")
+
+
+def _in_figures(words: str, now: datetime) -> str:
+    """The words with the first that is a number's name as a figure ("and one more")."""
+    told = words.split()
+    for place, word in enumerate(told[:_LEAD]):
+        named = read_answer("count", word, now) if word.isalpha() and word not in _NO_NUMBERS else None
+        if named is not None and set(named) == {"count"} and named["count"]:
+            return " ".join([*told[:place], str(named["count"]), *told[place + 1 :]])
+    return words
+
+
+def _more_of(scene: Scene, latest: Record, words: str) -> Entry | None:
     before = latest.entry
-    found = _found(text)
+    if before.act is Act.CHECK and before.count is not None:
+        total = _now().fullmatch(words)
+        if total is not None:
+            return Entry(act=Act.CHECK, lots=(latest.lot or "",), state=before.state, count=int(total["count"]))
+    found = _more().fullmatch(words)
     if found is None or before.act not in _TAKES_MORE or not (found["open"] or found["more"]):
         return None
     if before.act is Act.CHECK:

@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from core import answers
 from core.answers import Answer, Choice, Noted, Refused
+from core.conversation.airing_words import SAID
 from core.conversation.correcting import draft_after
 from core.conversation.recording import subjects_of
 from core.conversation.replanning import replan
@@ -21,8 +22,6 @@ from core.entries import Act
 from core.lots import air_is_over
 from core.records import Record
 from core.storage import Books
-
-_SAID = {True: "it is over", False: "just begun"}
 
 
 def tell_over(act: answers.Act, records: Sequence[Record]) -> answers.Act:
@@ -40,7 +39,7 @@ def choice_of_other(acts: Sequence[answers.Act], records: Sequence[Record]) -> t
     if not told:
         return ()
     airing, over = _airings(told[-1], records), bool(told[-1].over)
-    if air_is_over(replace(airing[0], said=_SAID[not over])) == over:
+    if air_is_over(replace(airing[0], said=SAID[not over])) == over:
         return ()
     if over and any(one.entry.act is Act.COVER for one in records):
         return ()
@@ -55,7 +54,7 @@ def retell(books: Books, scene: Scene, numbers: Sequence[int], *, over: bool) ->
         return Refused(why="old_button")
     written: list[Record] = []
     for record in found:
-        after = books.write(replace(draft_after(scene, record, record.entry), said=_SAID[over]))
+        after = books.write(replace(draft_after(scene, record, record.entry), said=SAID[over]))
         books.supersede([record.number], by=after.number)
         written.append(after)
     numbers_of_lots = refold_all(books, scene, found)

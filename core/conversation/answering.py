@@ -6,57 +6,37 @@ Rules
 3. "Yes" and "no" to a question that offers neither are asked again; they answer no reminder that is older.
 4. A correction right after a question ("make that lot 2") corrects the note that is asked about. A number that may be
    the lot asked for as well as another count is asked.
-5. One lot that answers for a part of a note is the lot of all its parts that name none.
-6. Who does not know leaves the question open.
+5. Who does not know leaves the question open.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
-from typing import Any
+from dataclasses import replace
+from datetime import timedelta
 
 from core.answers import Choice
 from core.conversation.answer_words import knows_not
-from core.conversation.asking import Asker, give_up, pending_of
+from core.conversation.asking import give_up, pending_of
 from core.conversation.choosing import chosen_by_words, says_otherwise
+from core.conversation.completing import Answered, answer_with_action, answered, complete
 from core.conversation.correction_words import bare, said
+from core.conversation.corrigible import OF_A_RECORD
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.lots_meant import lots_in_doubt, lots_meant, none_meant
-from core.conversation.numbers_meant import with_lot_choices
 from core.conversation.placing import offer
 from core.conversation.recording import Pending
 from core.conversation.righting import fields_of, is_whole_note, what_is_right
-from core.conversation.scene import Scene
+from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.shares import shared_out
 from core.entries import Act, Entry
-from core.errors import BadEntry
-from core.notes import Reading, goes_on, needs_of, read_answer
-from core.records import local_day
+from core.notes import Reading, goes_on, read_answer
 from core.storage import Books, OpenQuestion
 
 CORRECTS_WITHIN = timedelta(minutes=15)
 _MAY_BE_LEFT = frozenset({"jug", "photo"})
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Answered:
-    """What an answer came to: entries that may now be recorded, and the note that they complete."""
-
-    entries: tuple[Entry, ...]
-    pending: tuple[Pending, ...]
-    forced: tuple[str, ...]
-    note: Asker
-    kind: str
-    dropped: bool = False
-    corrects: int | None = None
-    takes_back: str | None = None
-    takes_back_record: int | None = None
-    meant: str | None = None
-    waits: bool = False
 
 
 def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> Answered | None:
@@ -64,6 +44,8 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if scene.replied_reminders:
         return None
     first, *others = pending_of(question)
+    if _corrects_another(books, scene, question, reading):
+        return None
     if first.kind in ("lot", "photo"):
         which = _which_lots(books, scene, question, first, others, reading)
         if which is not None:
@@ -72,11 +54,11 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         right = what_is_right(books, scene, first, reading)
         if not right:
             return None
-        return replace(_complete(books, question, first, others, right), meant=first.facts.get("message"))
+        return replace(complete(books, question, first, others, right), meant=first.facts.get("message"))
     if _is_correction(books, scene, question, reading):
-        return _complete(books, question, first, others, fields_of(reading.entries[0]), corrected=True)
+        return complete(books, question, first, others, fields_of(reading.entries[0]), corrected=True)
     if all(one.act is Act.NOTE for one in reading.entries) and knows_not(first.kind, scene.message.text):
-        waits = replace(_answered(question, (), (), first.forced), kind=first.kind, waits=True)
+        waits = replace(answered(question, (), (), first.forced), kind=first.kind, waits=True)
         return None if _told_since(books, scene, question, deeds=True) else waits
     known = str(first.facts.get("count", ""))
     chosen = chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=known)
@@ -87,7 +69,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     shares = shared_out(books, scene, first, lots_offered(first)) if first.entries else None
     if shares is not None:
         books.close_question(question.number)
-        return _answered(question, shares, tuple(others) if shares else (first, *others), first.forced)
+        return answered(question, shares, tuple(others) if shares else (first, *others), first.forced)
     explained = _explains(books, scene, first, reading)
     if explained is not None:
         return answer_with_action(books, question, explained.action)
@@ -95,11 +77,11 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if plain is not None and not _reminded_since(books, scene, question):
         if plain is False and first.kind == "act" and len(first.choices) == 1:
             give_up(books, question)
-            return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
+            return replace(answered(question, (), tuple(others), first.forced), dropped=True)
         books.close_question(question.number)
         if plain is False and question.kind in _MAY_BE_LEFT:
-            return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
-        return _answered(question, (), (first, *others), first.forced)
+            return replace(answered(question, (), tuple(others), first.forced), dropped=True)
+        return answered(question, (), (first, *others), first.forced)
     if not first.entries:
         return None
     more_or_all = change_or_total(first, scene.message.text)
@@ -109,15 +91,26 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return None
     fuller = fuller_answer(books, scene, first, str(question.draft["said"]), reading)
     if fuller is not None:
-        return _complete(books, question, first, others, fuller)
+        return complete(books, question, first, others, fuller)
     if is_whole_note(reading) or (first.kind in _ANY_WORDS and _tells_of_others(first, reading)):
-        return None
-    if reading.entries and reading.entries[0].act is Act.AMEND and _told_since(books, scene, question):
         return None
     filled = read_answer("lot" if first.kind == "photo" else first.kind, scene.message.text, scene.local_now)
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
         return None
-    return _complete(books, question, first, others, filled)
+    return complete(books, question, first, others, filled)
+
+
+def answer_of_another(books: Books, scene: Scene, reading: Reading) -> Answered | None:
+    """This speaker's yes or no to the question whether a note of this speaker's own is to be changed, which somebody
+    else's correction has raised; None for other words."""
+    if _yes_or_no(reading) is None or scene.question is not None or scene.replied_reminders:
+        return None
+    for question in books.questions_to_others(scene.chat, scene.speaker, scene.now):
+        first = pending_of(question)[0]
+        mine = question.kind == "amend_old" and first.facts.get("by") == scene.speaker
+        if mine and scene.now - question.asked_at <= TALK_LASTS and not _reminded_since(books, scene, question):
+            return answer_with_words(books, scene, question, reading)
+    return None
 
 
 def _is_a_look(books: Books, scene: Scene, question: OpenQuestion, first: Pending) -> bool:
@@ -163,11 +156,11 @@ def _which_lots(
         return None
     if none_meant(first, scene.message.text):
         books.close_question(question.number)
-        return _answered(question, (), (replace(first, choices=(), facts={}), *others), first.forced)
+        return answered(question, (), (replace(first, choices=(), facts={}), *others), first.forced)
     either = lots_in_doubt(books, scene)
     if either:
         books.close_question(question.number)
-        return _answered(question, (), (replace(first, choices=offer(either)), *others), first.forced)
+        return answered(question, (), (replace(first, choices=offer(either)), *others), first.forced)
     meant = lots_meant(books, scene, first)
     if meant is None:
         return None
@@ -178,8 +171,8 @@ def _which_lots(
         ways = (replace(entry, lots=filled.get("lots", ()), trays=()), replace(entry, count=told.count))
         choices = tuple(Choice(label="reading", action={"choose": one.as_keys()}) for one in ways)
         books.close_question(question.number)
-        return _answered(question, (), (Pending(kind="act", entries=(entry,), choices=choices), *others), first.forced)
-    return _complete(books, question, replace(first, forced=(*first.forced, *settled)), others, filled)
+        return answered(question, (), (Pending(kind="act", entries=(entry,), choices=choices), *others), first.forced)
+    return complete(books, question, replace(first, forced=(*first.forced, *settled)), others, filled)
 
 
 def _goes_on_elsewhere(books: Books, scene: Scene) -> bool:
@@ -216,6 +209,13 @@ def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: 
     return scene.now - question.asked_at <= CORRECTS_WITHIN
 
 
+def _corrects_another(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> bool:
+    """Whether the words correct a note in the books, shown or told since, and not the note that is asked about."""
+    if not reading.entries or reading.entries[0].act is not Act.AMEND or scene.replied_records:
+        return False
+    return question.kind in OF_A_RECORD or _told_since(books, scene, question)
+
+
 def _says_more(told: Entry) -> bool:
     """ "It was tray 6 that leaked": more is told of the place than that it was meant."""
     return bool(set(bare(told.rest or "").split()) - set(said("after_number")))
@@ -235,7 +235,7 @@ def _told_as(
     added = count if how == "more" else count - int(first.facts.get("before") or 0)
     if added <= 0:
         return None
-    return _complete(books, question, first, others, {"count": added})
+    return complete(books, question, first, others, {"count": added})
 
 
 def _reminded_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
@@ -246,128 +246,6 @@ def _reminded_since(books: Books, scene: Scene, question: OpenQuestion) -> bool:
 
 def _is_lot_number(text: str) -> bool:
     return re.fullmatch(r"(?:lot |#)?(?:\d{2}-)?\d{1,4}", text.strip()) is not None
-
-
-def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, Any]) -> Answered:
-    """The note that a pressed button completes."""
-    first, *others = pending_of(question)
-    if action.get("drop"):
-        books.close_question(question.number)
-        return replace(_answered(question, (), tuple(others), first.forced), dropped=True)
-    if "ask" in action:
-        books.close_question(question.number)
-        asked = replace(first, kind=str(action["ask"]), choices=())
-        return _answered(question, (), (asked, *others), first.forced)
-    if "force" in action and "fill" not in action:
-        books.close_question(question.number)
-        also = (Entry.from_keys(action["also"]),) if "also" in action else ()
-        return _answered(question, (*also, *first.entries), tuple(others), (*first.forced, str(action["force"])))
-    if "take_back" in action:
-        books.close_question(question.number)
-        return replace(_answered(question, first.entries, (), first.forced), takes_back=action["take_back"])
-    if "take_back_record" in action:
-        books.close_question(question.number)
-        return replace(_answered(question, first.entries, (), ()), takes_back_record=int(action["take_back_record"]))
-    if "amend" in action:
-        books.close_question(question.number)
-        entry = Entry.from_keys(action["choose"])
-        return replace(_answered(question, (entry,), tuple(others), first.forced), corrects=action["amend"])
-    if "choose" in action:
-        books.close_question(question.number)
-        entry = Entry.from_keys(action["choose"])
-        lacks = needs_of(entry)
-        if lacks:
-            left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:])
-            return _answered(question, (), (left, *others), first.forced)
-        return _answered(question, (entry,), tuple(others), first.forced)
-    settled = replace(first, forced=(*first.forced, str(action.get("force", first.kind))))
-    return _complete(books, question, settled, others, dict(action.get("fill", {})))
-
-
-def _complete(
-    books: Books,
-    question: OpenQuestion,
-    first: Pending,
-    others: Sequence[Pending],
-    filled: dict[str, Any],
-    *,
-    corrected: bool = False,
-) -> Answered:
-    books.close_question(question.number)
-    if first.kind == "jug":
-        entry = Entry(act=Act.NOTE, text=f"the jug says {filled['percent']:g} %")
-        return _answered(question, (entry,), tuple(others), first.forced)
-    keys = {**first.entries[0].as_keys(), **_as_keys(filled)}
-    if first.kind == "lot" and filled.get("trays") and "lots" not in filled:
-        # A tray named in answer to "I have no lot 2".
-        keys.pop("lots", None)
-    entry = Entry.from_keys({key: value for key, value in keys.items() if value is not None})
-    if first.kind in needs_of(entry):
-        return _answered(question, (), (replace(first, entries=(entry,)), *others), first.forced)
-    if corrected and first.kind == "number":
-        year = local_day(datetime.fromisoformat(question.draft["said_at"]), books.crew.zone).year % 100
-        again = with_lot_choices(books, replace(first, entries=(entry,)), year)
-        return _answered(question, (), (again, *others), first.forced)
-    if corrected:
-        forced = tuple(one for one in first.forced if one != first.kind)
-        return _answered(question, (entry,), tuple(others), forced)
-    told, asked = _of_the_same_lot(first, others, filled)
-    more = tuple(kind for kind in first.more if kind in needs_of(entry))
-    if more:
-        waiting = Pending(kind=more[0], entries=(entry,), more=more[1:], forced=first.forced)
-        return _answered(question, told, (waiting, *asked), first.forced)
-    return _answered(question, (entry, *told), asked, first.forced)
-
-
-def _of_the_same_lot(
-    first: Pending, others: Sequence[Pending], filled: dict[str, Any]
-) -> tuple[tuple[Entry, ...], tuple[Pending, ...]]:
-    """The other parts of a note that ask for a lot and name none, with the lot that was told: whole, or asked on."""
-    whole: list[Entry] = []
-    asked: list[Pending] = []
-    lots, trays = (tuple(map(str, filled.get(name, ()))) for name in ("lots", "trays"))
-    for one in others:
-        entry = one.entries[0] if one.entries else None
-        named = entry is None or entry.lots or entry.trays or entry.plant
-        if first.kind != "lot" or not (lots or trays) or one.kind != "lot" or one.facts or named or entry is None:
-            asked.append(one)
-            continue
-        entry = replace(entry, lots=lots, trays=trays)
-        more = tuple(kind for kind in one.more if kind in needs_of(entry))
-        if more:
-            asked.append(replace(one, kind=more[0], entries=(entry,), more=more[1:]))
-        else:
-            whole.append(entry)
-    return tuple(whole), tuple(asked)
-
-
-def _as_keys(filled: dict[str, Any]) -> dict[str, Any]:
-    """Field values of an answer under the published keys of an entry; a null takes the key away."""
-    nulls = {key: None for key, value in filled.items() if value is None}
-    values = {key: value for key, value in filled.items() if value is not None}
-    try:
-        from_fields = Entry(act="note", **values).as_keys()  # type: ignore[arg-type]
-    except (TypeError, BadEntry):
-        return {**values, **nulls}
-    from_fields.pop("act")
-    return {**from_fields, **nulls}
-
-
-def _answered(
-    question: OpenQuestion, entries: tuple[Entry, ...], pending: tuple[Pending, ...], forced: tuple[str, ...]
-) -> Answered:
-    return Answered(
-        entries=entries,
-        pending=pending,
-        forced=forced,
-        kind=question.kind,
-        note=Asker(
-            said=question.draft["said"],
-            said_at=datetime.fromisoformat(question.draft["said_at"]),
-            message=question.draft["message"],
-            by=question.speaker,
-        ),
-    )
 
 
 def _yes_or_no(reading: Reading) -> bool | None:

@@ -29,6 +29,9 @@ def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool
     """
     if numbers and set(given(told)) == {"count"} and not told.lots and books.resolve(str(told.count), scene.year()):
         told = Entry(act=Act.AMEND, lots=(str(told.count),))
+    if told.lots and told.plant:
+        # "Lot 16 is actually white sage" tells what it is and asks nothing.
+        return None
     if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
         return None
     before = words_before(books, scene, scene.speaker, _QUESTION_LASTS)
@@ -43,10 +46,27 @@ def question_goes_on(books: Books, scene: Scene) -> Answer | None:
     """The answer to "what about 16?" after a question of this person's own; None for other words."""
     words = bare(scene.message.text.replace("?", " "))
     opener = next((one for one in said("asks_on") if words.startswith(f"{one} ")), None)
-    if opener is None:
+    closer = next((one for one in said("asks_on", "closes") if words.endswith(f" {one}")), None)
+    if opener is None and closer is None:
         return None
-    named = read_answer("lot", words.removeprefix(opener).strip(), scene.local_now) or {}
-    return corrected_question(books, scene, Entry(act=Act.AMEND, **named)) if named else None
+    told = words.removeprefix(opener or "").removesuffix(closer or "").strip()
+    named = read_answer("lot", told, scene.local_now) or {}
+    if named:
+        return corrected_question(books, scene, Entry(act=Act.AMEND, **named))
+    return _of_another_day(books, scene, told) if opener is not None else None
+
+
+def _of_another_day(books: Books, scene: Scene, words: str) -> Answer | None:
+    """ "And tomorrow", after "what's due today"."""
+    asked = _question(words_before(books, scene, scene.speaker, _QUESTION_LASTS), scene)
+    if asked is None or asked.about != "due" or asked.lots or asked.trays or asked.plant:
+        return None
+    text = f"{said('asks_on', 'due')[0]} {words}"
+    again = read(text, scene.local_now, scene.names).entries
+    if len(again) != 1 or again[0].about != "due" or again[0].lots or again[0].trays:
+        return None
+    named = again[0].on is not None if again[0].rest is None else words in said("asks_on", "periods")
+    return answer_question(books, again[0], scene.now, text) if named else None
 
 
 def asks_on(books: Books, scene: Scene) -> bool:

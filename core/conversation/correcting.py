@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from core.answers import Answer, Choice, Corrected, Refused
+from core.conversation.airing_words import said_as_before
 from core.conversation.asking import put_question
 from core.conversation.correction_doubts import doubt_of
 from core.conversation.corrigible import Meant, meant
@@ -26,6 +27,7 @@ from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.conversation.taking_back import refold_all
 from core.entries import Act, Entry
+from core.lots import air_is_over
 from core.lots.trays import lots_in
 from core.records import Record, instant_of
 from core.storage import Books, RecordDraft
@@ -39,22 +41,22 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
     if not given(told) and not told.lots:
         if not found.reached:
             return Refused(why="nothing_to_amend")
-        facts = {"names": told.rest} if told.rest in ("lot", "tray") else {}
+        facts = {"names": told.rest} if told.rest in ("lot", "tray", "who") else {}
         facts |= {"message": found.fits[0][0].message} if found.fits else {}
         return put_question(
             books, scene, [Pending(kind="amend_what", entries=(replace(told, rest=None),), facts=facts)]
         )
-    fits = _with_places(books, scene, found, told)
-    other = other_reading(books, scene, told, fits[-1][0] if fits else None, found.latest) if len(fits) < 2 else None
+    fits = _near_enough(_with_places(books, scene, found, told), found, told)
+    other = other_reading(books, scene, told, fits[-1] if fits else None, found.latest) if len(fits) < 2 else None
     if other is not None:
         fits = (other, *fits)
     if not fits:
         return Refused(why="nothing_to_amend")
     record, after = fits[-1]
     if len(fits) == 1 and (found.old or other is not None):
-        return _ask_first(books, scene, told, record, after)
+        return ask_before_changing(books, scene, told, record, after)
     if len(fits) > 1:
-        return put_question(books, scene, [Pending(kind="amend_which", entries=(told,), choices=_which(fits))])
+        return ask_which_record(books, scene, told, fits)
     before = record.entry
     if before.of is not None and after.count is not None and after.of == before.of and after.count > before.of:
         more = {"of": before.of, "count": after.count}
@@ -86,15 +88,17 @@ def _instead_or_own(books: Books, scene: Scene, told: Entry, record: Record, aft
     return put_question(books, scene, [Pending(kind="amend_or_new", entries=(told,), choices=choices, facts=facts)])
 
 
-def _which(fits: Sequence[tuple[Record, Entry]]) -> tuple[Choice, ...]:
-    """A button for each record that a correction could mean, labelled with what it would then say."""
-    return tuple(
+def ask_which_record(books: Books, scene: Scene, told: Entry, fits: Sequence[tuple[Record, Entry]]) -> Answer:
+    """Asks which of several records is meant, with a button for each, labelled with what it would then say."""
+    choices = tuple(
         Choice(label="reading", action={"choose": after.as_keys(), "amend": record.number})
         for record, after in fits[:6]
     )  # fmt: skip
+    return put_question(books, scene, [Pending(kind="amend_which", entries=(told,), choices=choices)])
 
 
-def _ask_first(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> Answer:
+def ask_before_changing(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> Answer:
+    """Shows a note that may be meant with what it would then say, and asks."""
     if after == record.entry:
         return Refused(why="nothing_changed")
     facts = {
@@ -110,13 +114,13 @@ def _ask_first(books: Books, scene: Scene, told: Entry, record: Record, after: E
 
 def _with_places(books: Books, scene: Scene, found: Meant, told: Entry) -> tuple[tuple[Record, Entry], ...]:
     if not told.lots and not told.trays:
-        return found.fits
-    moved: dict[tuple[Entry, Entry], tuple[Record, Entry]] = {}
-    for record, after in found.fits:
-        placed = _moved_to(books, scene, record, after, told)
+        return _changing(found.fits)
+    moved: dict[tuple[str, Entry, Entry], tuple[Record, Entry]] = {}
+    every = [(record, _moved_to(books, scene, record, after, told)) for record, after in found.fits]
+    for record, placed in _changing(every):
         # A note of several acts on the same lots moves as one.
         alone = placed if given(told) else replace(Entry(act=Act.NOTE), lots=placed.lots, trays=placed.trays)
-        moved[(replace(Entry(act=Act.NOTE), lots=record.entry.lots), alone)] = (record, placed)
+        moved[(record.message, replace(Entry(act=Act.NOTE), lots=record.entry.lots), alone)] = (record, placed)
     return tuple(moved.values())
 
 
@@ -133,6 +137,23 @@ def _moved_to(books: Books, scene: Scene, record: Record, after: Entry, told: En
     lots = {lot.number for tray in told.trays for lot in lots_in(tray, books.lots())}
     stays = before.lots if lots & set(_resolved(books, scene, before.lots)) else ()
     return replace(after, lots=stays, trays=told.trays)
+
+
+def _near_enough(fits: tuple[tuple[Record, Entry], ...], found: Meant, told: Entry) -> tuple[tuple[Record, Entry], ...]:
+    """Those that a bare number may mean: as an hour or a tray it means the latest note alone."""
+    if found.latest is None or set(given(told)) != {"count"}:
+        return fits
+    last = found.latest.message
+    return tuple(
+        (record, after)
+        for record, after in fits
+        if record.message == last or (record.entry.on, record.entry.trays) == (after.on, after.trays)
+    )
+
+
+def _changing(fits: Sequence[tuple[Record, Entry]]) -> tuple[tuple[Record, Entry], ...]:
+    """Those whose record does not say so already; all, where all do."""
+    return tuple((record, after) for record, after in fits if after != record.entry) or tuple(fits)
 
 
 def _resolved(books: Books, scene: Scene, texted: Sequence[str]) -> list[str]:
@@ -227,9 +248,11 @@ def _corrected(
 ) -> Corrected:
     lots = refold_all(books, scene, touched)
     plan = replan(books, subjects_of(touched), scene.now)
+    written = [one for one in touched if one.entry == after and one.message == scene.key]
     return Corrected(
         before=before,
         after=after,
+        over=air_is_over(written[-1]) if written and after.act is Act.AIR else None,
         lots=tuple(lot for lot in map(books.lot, lots if shown is None else shown) if lot is not None),
         plan=plan,
         choices=(Choice(label="undo", action={"undo": scene.key}),),
@@ -247,7 +270,7 @@ def draft_after(scene: Scene, record: Record, after: Entry) -> RecordDraft:
         said_at=record.said_at,
         by=after.by or record.by,
         told_by=scene.speaker,
-        said=scene.message.text,
+        said=said_as_before(scene.message.text, [record], after),
         message=scene.key,
         reminder=record.reminder,
     )

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from datetime import date, datetime
+from functools import cache
 
 from core.conversation.heard import heard
+from core.notes import read_answer
+from core.vocabulary.loading import read_toml
 
 
 def said(table: str, key: str = "says") -> tuple[str, ...]:
@@ -21,3 +26,34 @@ def has_one(text: str, table: str) -> bool:
     """True where the words of a table stand in a text."""
     words = f" {bare(text)} "
     return any(f" {phrase} " in words for phrase in said(table))
+
+
+def without_ends(words: str, table: str) -> str:
+    """Bare words without those that say nothing at their two ends (`before` and `after` of a table)."""
+    ends = True
+    while ends:
+        ends = False
+        for phrase in said(table, "before"):
+            if words.startswith(f"{phrase} "):
+                words, ends = words.removeprefix(phrase).strip(), True
+        for phrase in said(table, "after"):
+            if words.endswith(f" {phrase}"):
+                words, ends = words.removesuffix(phrase).strip(), True
+    return words
+
+
+@cache
+def _day_words() -> frozenset[str]:
+    tables = read_toml("measures.toml")
+    return frozenset(word for names in tables["weekday"].values() for word in names) | {"yesterday", "yesterdays"}
+
+
+def without_day(words: Sequence[str], now: datetime) -> tuple[list[str], date | None]:
+    """The words without the day of the note that is meant ("on monday", "yesterday's"), and that day."""
+    for at, word in enumerate(words):
+        if word not in _day_words():
+            continue
+        on = (read_answer("date", word, now) or read_answer("date", word.removesuffix("s"), now) or {}).get("on")
+        start = at - 1 if at and words[at - 1] == "on" else at
+        return [*words[:start], *words[at + 1 :]], on.date() if isinstance(on, datetime) else on
+    return list(words), None

@@ -7,7 +7,8 @@ Rules
 3. A lot that the correction names beside something else is what was told of it. Only a plant or a material of a lot
    named reaches back further than the hour.
 4. A number that is said to be wrong ("21, not 31") is looked for in the notes of the week.
-5. What is older than the hour is never corrected unasked, and what is older than three days only by its lot or number.
+5. While the bot asks whether to take back or change a note, a correction means that note, and is asked about.
+6. What is older than the hour is never corrected unasked, and what is older than three days only by its lot or number.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
+from core.conversation.asking import pending_of
 from core.conversation.correction_words import has_one
 from core.conversation.fitting import fitted, given
 from core.conversation.scene import TALK_LASTS, Scene
@@ -28,6 +30,8 @@ from core.storage import Books
 _SHOWN_FOR = timedelta(days=3)
 """How old the latest note may be and still be shown as what a correction without a name may mean."""
 _NUMBERS_REACH = timedelta(days=7)
+OF_A_RECORD = frozenset({"undo_old", "undo_of_a_day", "denied", "amend_old"})
+"""The kinds of question that show one note of the books."""
 _FAR_BACK = frozenset({"plant", "cutting", "wood", "hormone", "medium", "source"})
 """What a lot is or was made of: its name alone says which record that corrects."""
 
@@ -50,6 +54,9 @@ def meant(books: Books, scene: Scene, told: Entry) -> Meant:
     if scene.replied_records:
         held = [one for one in scene.replied_records if one.holds()]
         return Meant(fits=_fits(scene, held, told), reached=bool(held))
+    shown = _asked_about(books, scene)
+    if shown:
+        return Meant(fits=_fits(scene, shown, told), old=True, reached=True)
     recent = books.told_in(scene.chat, since=scene.message.said_at - TALK_LASTS, until=scene.message.said_at)
     number = _lot_beside(books, scene, told)
     if number is not None:
@@ -79,6 +86,19 @@ def meant(books: Books, scene: Scene, told: Entry) -> Meant:
         return Meant()
     fits = _fits(scene, held, told)
     return Meant(fits=fits, old=bool(fits), reached=bool(held))
+
+
+def _asked_about(books: Books, scene: Scene) -> list[Record]:
+    """What the bot has just asked whether to take back or to change: a correction then means that."""
+    if scene.question is None or scene.question.kind not in OF_A_RECORD:
+        return []
+    shown: list[Record | None] = []
+    for action in (one.action for one in pending_of(scene.question)[0].choices):
+        if "take_back" in action:
+            shown += books.records_of_message(action["take_back"])
+        elif "amend" in action:
+            shown.append(books.record(action["amend"]))
+    return [one for one in shown if one is not None and one.holds()]
 
 
 def wrong_number(told: Entry) -> int | None:
@@ -127,11 +147,17 @@ def _only_denies(entry: Entry) -> bool:
 
 
 def _latest_that_fits(scene: Scene, records: Sequence[Record], told: Entry) -> tuple[tuple[Record, Entry], ...]:
-    for message in dict.fromkeys(one.message for one in reversed(records)):
-        fits = _fits(scene, [one for one in records if one.message == message], told)
-        if fits:
-            return fits
+    """What fits of the latest note that it fits; words that name nothing at all come after every deed."""
+    for told_of in ([one for one in records if not _is_bare(one)], records):
+        for message in dict.fromkeys(one.message for one in reversed(told_of)):
+            fits = _fits(scene, [one for one in told_of if one.message == message], told)
+            if fits:
+                return fits
     return ()
+
+
+def _is_bare(record: Record) -> bool:
+    return record.entry.act is Act.NOTE and record.lot is None and not record.trays and not record.entry.plant
 
 
 def _told_since(

@@ -35,14 +35,10 @@ _NUMBERS = {"both": 2, "the two": 2, "all three": 3, "all 3": 3, "all four": 4, 
 
 
 def hear_covers(books: Books, scene: Scene, reading: Reading) -> Reading | Answer:
-    """The reading with the covers that are back on; or the question which, or what was taken back; else as it was."""
+    """The reading with the covers that are back on; or the question which; else as it was."""
     if len(reading.entries) != 1:
         return reading
     one = reading.entries[0]
-    if one.act in (Act.NOTE, Act.AMEND):
-        denied = _not_on(books, scene)
-        if denied is not None:
-            return denied
     if one.act not in (Act.NOTE, Act.COVER) or one.plant or (one.act is Act.COVER and (one.lots or one.trays)):
         return reading
     words = bare(scene.message.text)
@@ -150,10 +146,10 @@ def _place(where: Entry) -> str:
     return f"tray {where.trays[0]}" if where.trays else f"lot {where.lots[0]}"
 
 
-def _not_on(books: Books, scene: Scene) -> Answer | None:
+def hear_not_on(books: Books, scene: Scene, reading: Reading) -> Answer | None:
     """Takes back that a cover is on, where these words say that it is not."""
     told = _covered_last(books, scene)
-    if not told:
+    if not told or len(reading.entries) != 1 or reading.entries[0].act not in (Act.NOTE, Act.AMEND):
         return None
     words = _without_opener(bare(scene.message.text))
     trays, lots = _named_off(books, scene, words)

@@ -3,12 +3,16 @@
 Rules
 1. The old records are superseded by the edit, and a lot that they opened keeps its number.
 2. An edited correction corrects what it had corrected before.
+3. The receipt of the new words says what the first ones had recorded, where that is not the same.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from core.answers import Answer, Corrected, Noted, Undone
 from core.conversation.scene import Scene
-from core.conversation.taking_back import MARKS, refold_all, write_mark
+from core.conversation.taking_back import MARKS, refold_all, taken_back_by_edit, write_mark
 from core.entries import Act, Entry
 from core.records import Record
 from core.storage import Books
@@ -40,6 +44,22 @@ def let_hold_again(books: Books, scene: Scene, withdrawn: tuple[Record, ...]) ->
     again = tuple(found for found in map(books.record, numbers) if found is not None and found.holds())
     refold_all(books, scene, again)
     return again
+
+
+def with_what_stood_before(
+    books: Books, scene: Scene, answers: tuple[Answer, ...], withdrawn: tuple[Record, ...]
+) -> tuple[Answer, ...]:
+    """The answers to an edited note with what the first words had recorded and the new ones do not say."""
+    told = [one for one in withdrawn if one.entry.act not in (*MARKS, Act.NOTE)]
+    if not told or any(isinstance(one, Corrected) for one in answers):
+        return answers
+    receipt = next((one for one in answers if isinstance(one, Noted)), None)
+    if receipt is None:
+        back = taken_back_by_edit(books, scene, told)
+        return (replace(back, choices=()) if isinstance(back, Undone) else back, *answers)
+    now = {act.entry for act in receipt.acts}
+    before = tuple(dict.fromkeys(one.entry for one in told if one.entry not in now))
+    return tuple(replace(one, instead_of=before) if one is receipt else one for one in answers)
 
 
 def _opens(books: Books, record: Record) -> bool:

@@ -189,8 +189,24 @@ def _as_hour(target: Entry, count: int) -> dict[str, Any] | None:
     return {"at": old.replace(hour=min(hours, key=lambda hour: abs(hour - old.hour)), minute=0)}
 
 
+def _as_hour_done(target: Entry, count: int) -> dict[str, Any] | None:
+    """ "No 8", of what was done at 7."""
+    if not isinstance(target.on, datetime) or not 1 <= count <= 23:
+        return None
+    hours = [hour for hour in (count, count + 12) if hour <= 23]
+    old = target.on
+    return {"on": old.replace(hour=min(hours, key=lambda hour: abs(hour - old.hour)), minute=0)}
+
+
+def _as_tray(target: Entry, count: int) -> dict[str, Any] | None:
+    """ "No 4", of what was done to tray 3, where the note has no other number."""
+    named = len(target.trays) == 1 and target.trays[0].isdecimal() and not target.lots
+    return {"trays": (str(count),)} if named and target.act not in (Act.NOTE, *_OPENING) else None
+
+
 _PLACES: Final[tuple[Callable[[Entry, int], dict[str, Any] | None], ...]] = (
-    _as_one_of_several, _as_duration, _as_volume, _as_amount, _as_temperature, _as_hour,
+    _as_one_of_several, _as_duration, _as_volume, _as_amount, _as_temperature, _as_hour, _as_hour_done,
+    _as_tray,
 )  # fmt: skip
 
 

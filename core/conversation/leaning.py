@@ -33,8 +33,8 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
     """The reading, or the correction (or mere note) that the talk just before makes of it."""
     if len(reading.entries) != 1:
         return reading
+    reading, text = joined_on(scene, reading)
     one = reading.entries[0]
-    text = scene.message.text
     other = other_deed(scene, text, _told_before(books, scene))
     if other is not None:
         return Reading(entries=(other,), repairs=reading.repairs)
@@ -57,6 +57,8 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
             return _added(scene, reading, one, text)
         if (given(one) or one.lots) and not _number_for_number_said(text):
             return reading
+    elif one.act is Act.REPLY:
+        return _not_right(books, scene, reading, text)
     elif one.act is not Act.NOTE:
         again = _deed_again(books, scene, reading, text)
         if again is not None:
@@ -65,6 +67,18 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
             return reading
     told = _correction(books, scene, one, text)
     return Reading(entries=(told,), repairs=reading.repairs) if told is not None else reading
+
+
+def joined_on(scene: Scene, reading: Reading) -> tuple[Reading, str]:
+    """The reading and the words without an "and" before a correction ("and its tray 6")."""
+    text = scene.message.text
+    lead = next((one for one in said("joins") if bare(text).startswith(f"{one} ")), None)
+    if lead is None or reading.entries[0].act is not Act.NOTE:
+        return reading, text
+    alone = re.sub(rf"^\W*{re.escape(lead)}\W+", "", text, flags=re.IGNORECASE)
+    again = read(alone, scene.local_now, scene.names)
+    corrects = len(again.entries) == 1 and again.entries[0].act is Act.AMEND and not again.asks
+    return (again, alone) if corrects else (reading, text)
 
 
 def _told_anew(books: Books, scene: Scene, told: Entry, text: str) -> Reading | None:
@@ -144,6 +158,13 @@ def _without_opener(text: str) -> str:
     return text[found.end() :] if found is not None else text
 
 
+def _not_right(books: Books, scene: Scene, reading: Reading, text: str) -> Reading:
+    """ "Wrong" right after a note, where no reminder waits for an answer: the note is."""
+    if bare(text) not in said("wrong") or scene.replied_reminders or books.open_reminders(chat=scene.chat, sent=True):
+        return reading
+    return Reading(entries=(Entry(act=Act.AMEND),)) if _told_before(books, scene) else reading
+
+
 def _correction(books: Books, scene: Scene, one: Entry, text: str) -> Entry | None:
     words = bare(text)
     if words in said("wrong"):
@@ -154,9 +175,20 @@ def _correction(books: Books, scene: Scene, one: Entry, text: str) -> Entry | No
         return number
     latest = [one for one in latest if one.entry.act is not Act.NOTE] or latest
     return (
-        _after_opener(scene, one, words, latest)
+        _whose(scene, words)
+        or _after_opener(scene, one, words, latest)
         or _state_alone(one, latest)
     )  # fmt: skip
+
+
+def _whose(scene: Scene, words: str) -> Entry | None:
+    """ "That was dell's", "that wasn't me": who did it, or that it was somebody else."""
+    if words in said("not_me"):
+        return Entry(act=Act.AMEND, rest="who")
+    doing = "|".join(map(re.escape, said("whose")))
+    found = re.fullmatch(rf"(?:{doing}) (?P<who>[\w-]+?)s?(?: (?:{'|'.join(said('whose', 'nouns'))}))?", words)
+    people = {name.lower(): name for name in scene.names.people}
+    return Entry(act=Act.AMEND, by=people[found["who"]]) if found is not None and found["who"] in people else None
 
 
 def _told_before(books: Books, scene: Scene, lasts: timedelta = TALK_LASTS) -> list[Record]:
@@ -210,7 +242,7 @@ def _after_opener(scene: Scene, one: Entry, words: str, latest: Sequence[Record]
     if named is not None and (one.lots or one.trays):
         return Entry(act=Act.AMEND, lots=one.lots, trays=one.trays)
     before = latest[0].entry
-    doer = re.fullmatch(r"(\w+) did (?:it|that|this|them|those|that one|this one)", told)
+    doer = re.fullmatch(r"(\w+) did(?: (?:it|that|this|them|those|that one|this one))?", told)
     if doer is not None and doer[1] in {name.lower() for name in scene.names.people}:
         return Entry(act=Act.AMEND, by=doer[1])
     if before.source and (told in scene.names.sources or re.fullmatch(r"m\d{1,3}", told)):

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from core.answers import Answer, Asked, Choice, FiguresTold, Noted, Refused
 from core.conversation.adding_to import told_besides
 from core.conversation.airing import choice_of_other, tell_over
-from core.conversation.answering import Answered
+from core.conversation.airing_words import said_as_before
 from core.conversation.asking import Asker, pend_readings, put_question
 from core.conversation.asking_on import as_question, corrected_question, question_goes_on
 from core.conversation.cautioning import caution_once, cautions_for
+from core.conversation.closing import hear_closing
+from core.conversation.completing import Answered
 from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
 from core.conversation.covers_back import hear_covers
+from core.conversation.cultivar_told import hear_cultivar
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
-from core.conversation.editing import let_hold_again, withdraw
+from core.conversation.editing import let_hold_again, with_what_stood_before, withdraw
 from core.conversation.everything import asked_again, not_told_of, of_everything, without_lots
 from core.conversation.heard import heard
 from core.conversation.jug_question import jug_pending
@@ -31,13 +34,15 @@ from core.conversation.ordering import losses_that_explain
 from core.conversation.pictures import keep_photo, keep_with_answer, keep_with_note, lots_of
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
+from core.conversation.putting_right import hear_put_right, sounds_like_one
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
+from core.conversation.same_again import hear_same_again
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet
 from core.conversation.standing_told import standing_told
-from core.conversation.sum_told import check_sum, without_sum
-from core.conversation.taking_back import take_back_some, undo
+from core.conversation.sum_told import SumTold, check_sum, without_sum
+from core.conversation.taking_back import take_back_some, taken_back_by_edit, undo
 from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
@@ -55,7 +60,51 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
+    put_right = hear_put_right(books, scene, reading)
+    if put_right:
+        return put_right, ()
     asked = just_asked(books, scene)
+    meant = _as_meant(books, scene, reading)
+    if not isinstance(meant, _Meant):
+        return meant
+    placed = [_with_choices(books, scene, one) for one in meant.parts]
+    scene = settle_said_again(books, scene, placed)
+    again = not scene.message.edit and said_before(books, scene)
+    # What recording would ask is worked out ahead only where it decides something.
+    asks = {_asks(books, scene, one) for one in placed} if again or scene.question is not None else set()
+    if again and "told_twice" not in asks:
+        twice = _said_twice(placed)
+        if twice is not None:
+            return (put_question(books, scene, [twice]),), ()
+    if scene.question is not None and asks != {None}:
+        scene = set_aside(books, scene)
+    outcome, talk = _recorded(books, scene, placed, told=meant.told)
+    outcome.remarks += check_sum(books, outcome, meant.sum_told) if meant.sum_told is not None else []
+    if outcome.acts and all(act.entry.act is Act.NOTE for act in outcome.acts) and sounds_like_one(scene):
+        outcome.remarks.append(("nothing_changed", {}))
+        outcome.pending = [one for one in outcome.pending if one.kind != "act"]
+    if scene.message.photo is not None:
+        keep_with_note(books, scene, outcome)
+    answers = _answers(books, scene, outcome, talk, took=meant.took, reading=meant.reading)
+    if asked is not None and not any(isinstance(one, Asked) for one in answers):
+        waiting = put_again(books, asked, outcome.records)
+        answers = (*answers, waiting) if waiting is not None else answers
+    return answers, outcome.records
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Meant:
+    """What a note means in its talk: as told, as completed by what was told before, and what was taken from there."""
+
+    told: Reading
+    reading: Reading
+    parts: Sequence[Entry | Pending]
+    took: tuple[str, ...]
+    sum_told: SumTold | None
+
+
+def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
+    """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = told_besides(books, scene, reading) or reading
@@ -79,20 +128,18 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
-    source = hear_source(books, scene, reading) or hear_denial(books, scene, reading)
-    if source is not None:
-        return (source,), ()
-    placed = [_with_choices(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]
-    scene = settle_said_again(books, scene, placed)
-    again = not scene.message.edit and said_before(books, scene)
-    # What recording would ask is worked out ahead only where it decides something.
-    asks = {_asks(books, scene, one) for one in placed} if again or scene.question is not None else set()
-    if again and "told_twice" not in asks:
-        twice = _said_twice(placed)
-        if twice is not None:
-            return (put_question(books, scene, [twice]),), ()
-    if scene.question is not None and asks != {None}:
-        scene = set_aside(books, scene)
+    hearers = (hear_source, hear_denial, hear_cultivar, hear_closing, hear_same_again)
+    answer = next((said for hear in hearers if (said := hear(books, scene, reading)) is not None), None)
+    if answer is not None:
+        return (answer,), ()
+    parts = losses_that_explain(books, scene, pend_readings(reading))
+    return _Meant(told=told, reading=reading, parts=parts, took=(*took, *potted), sum_told=sum_told)
+
+
+def _recorded(
+    books: Books, scene: Scene, placed: Sequence[Entry | Pending], *, told: Reading
+) -> tuple[Outcome, list[Answer]]:
+    """What the parts of a note come to, each recorded, asked about or answered."""
     outcome, talk = Outcome(), list[Answer]()
     for one in placed:
         if isinstance(one, Pending) and one.entries[0].act is Act.ASK:
@@ -105,15 +152,9 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         elif one.act in _TALK:
             talk.append(_talk(books, scene, one))
         else:
-            record(books, scene, one, outcome)
-    outcome.remarks += check_sum(books, outcome, sum_told) if sum_told is not None else []
-    if scene.message.photo is not None:
-        keep_with_note(books, scene, outcome)
-    answers = _answers(books, scene, outcome, talk, took=(*took, *potted), reading=reading)
-    if asked is not None and not any(isinstance(one, Asked) for one in answers):
-        waiting = put_again(books, asked, outcome.records)
-        answers = (*answers, waiting) if waiting is not None else answers
-    return answers, outcome.records
+            goes_on = [] if any(entry.act is one.act for entry in told.entries) else scene.latest
+            record(books, scene, one, outcome, said=said_as_before(scene.message.text, goes_on, one))
+    return outcome, talk
 
 
 def _with_choices(books: Books, scene: Scene, one: Entry | Pending) -> Entry | Pending:
@@ -173,9 +214,12 @@ def edit_note(books: Books, scene: Scene) -> Answers:
     reading = read(message.text, scene.local_now, scene.names)
     if not reading.entries:
         return (Refused(why="empty"),), ()
+    if old and all(one.act is Act.UNDO for one in reading.entries):
+        return (taken_back_by_edit(books, scene, old),), ()
     if again and any(one.act is Act.AMEND for one in reading.entries):
         scene = replace(scene, replied_records=again)
     answers, records = take_note(books, scene, reading)
+    answers = with_what_stood_before(books, scene, answers, old)
     touched = {one.lot for one in old if one.lot} | {tray for one in old for tray in one.trays}
     replan(books, [one for one in every_subject(books) if one.name in touched], scene.now)
     return answers, records

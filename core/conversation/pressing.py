@@ -8,8 +8,9 @@ from typing import Any
 
 from core.answers import Answer, Refused
 from core.conversation.airing import retell
-from core.conversation.answering import answer_with_action, answer_with_words
+from core.conversation.answering import answer_with_words
 from core.conversation.cautioning import caution_once
+from core.conversation.completing import answer_with_action
 from core.conversation.confirming import confirm
 from core.conversation.noting import complete_note, take_note
 from core.conversation.scene import Scene

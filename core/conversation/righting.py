@@ -1,11 +1,12 @@
 """What is right where somebody said only that something was wrong: the answer to "which lot is right?".
 
 Rules
-1. A bare lot, tray, plant or number answers; a note with a deed of its own, or a question, is none.
+1. A bare lot, tray, plant, number or name answers; a note with a deed of its own, or a question, is none.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import fields
 from typing import Any
 
@@ -30,12 +31,17 @@ def is_whole_note(reading: Reading) -> bool:
 def what_is_right(books: Books, scene: Scene, first: Pending, reading: Reading) -> dict[str, Any] | None:
     """The field values that the words give to what was wrong, or None where they are no answer."""
     noun = str(first.facts.get("names", ""))
+    if noun == "who":
+        return _who_it_was(scene)
     if noun:
         return _right_place(books, scene, noun)
     told = reading.entries[0] if len(reading.entries) == 1 else None
     before = next((one.entry.act for one in scene.latest), None)
     if told is None or told.act not in (Act.NOTE, Act.AMEND, before):
         return None
+    named = read_answer("lot", core_of(scene.message.text), scene.local_now) or {}
+    if set(named) == {"plant"} and _only_lot_of(books, named["plant"]):
+        return _only_lot_of(books, named["plant"])
     meant = read(f"make that {scene.message.text}", scene.local_now, scene.names).entries
     if len(meant) != 1 or meant[0].act is not Act.AMEND:
         return None
@@ -49,9 +55,21 @@ def _right_place(books: Books, scene: Scene, noun: str) -> dict[str, Any] | None
     if words.removeprefix("#").isdecimal() and noun == "tray":
         named = {"trays": (words.removeprefix("#"),)}
     if named.get("plant"):
-        lots = lots_of_plant(named["plant"], books.lots())
-        named = {"lots": (lots[0].number,)} if len(lots) == 1 else {}
+        named = _only_lot_of(books, named["plant"])
     return named or None
+
+
+def _only_lot_of(books: Books, plant: str) -> dict[str, Any]:
+    """The only open lot of a plant, or nothing where there is none or are several."""
+    lots = lots_of_plant(plant, books.lots())
+    return {"lots": (lots[0].number,)} if len(lots) == 1 else {}
+
+
+def _who_it_was(scene: Scene) -> dict[str, Any] | None:
+    """ "Dell", "dell did it": whose deed it was, one of the crew."""
+    named = re.fullmatch(r"([\w-]+?)(?: did| did it)?", core_of(scene.message.text))
+    by = next((name for name in scene.names.people if named is not None and name.lower() == named[1]), None)
+    return {"by": by} if by is not None else None
 
 
 def fields_of(amend: Entry) -> dict[str, Any]:

@@ -11,7 +11,10 @@ import re
 
 from core.answers import Answer, Greeting, Refused
 from core.conversation.asking_on import question_goes_on
+from core.conversation.closing import says_it_is_over
+from core.conversation.correction_words import bare, said
 from core.conversation.covers_back import puts_place_back
+from core.conversation.leaning import joined_on
 from core.conversation.scene import Scene
 from core.conversation.taking_back import taken_back_lot
 from core.entries import Act, Entry
@@ -53,12 +56,15 @@ def answer_small(books: Books, scene: Scene, reading: Reading) -> Answer | None:
         return None
     if same_elsewhere(reading, text, [one.entry for one in scene.latest]) and _leans(books, scene, text):
         return None
+    if says_it_is_over(text) or (scene.latest and joined_on(scene, reading)[1] != text):
+        return None
     return question_goes_on(books, scene) or _how_it_stands(books, scene, text)
 
 
 def _leans(books: Books, scene: Scene, text: str) -> bool:
-    """Whether the words lean on the latest note: "and lot 16" does so only right after it, not after a question."""
-    if not goes_on(text):
+    """Whether the words lean on the latest note: "and lot 16", "16 too" do so only right after it, not after a
+    question."""
+    if not goes_on(text) and not any(bare(text).endswith(f" {one}") for one in said("asks_on", "closes")):
         return True
     message = scene.message
     since = scene.latest[-1].said_at

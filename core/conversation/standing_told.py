@@ -49,6 +49,12 @@ def _pattern() -> re.Pattern[str]:
     return re.compile(rf"(?:(?:{one['opens']}) )*{what}{stands} (?P<place>.+?){ends}")
 
 
+@cache
+def _wrong() -> re.Pattern[str]:
+    """Where it was said to stand before, at the end ("… in tray 5 not tray 2")."""
+    return re.compile(rf" (?:{either('corrections', 'numbers', 'instead_of')}) (?:in |on |at )?(?:tray )?[\w-]+$")
+
+
 def standing_told(books: Books, scene: Scene, reading: Reading) -> Reading | Answer | None:
     """The move that the words come to, the answer or question that they get instead, or None for other words."""
     one = reading.entries[0] if len(reading.entries) == 1 else None
@@ -67,7 +73,7 @@ def standing_told(books: Books, scene: Scene, reading: Reading) -> Reading | Ans
 
 def _told(books: Books, scene: Scene) -> _Told | None:
     words = bare(scene.message.text.replace(",", " ").replace("\u2019", "'").replace("'s ", " s ").replace("?", " "))
-    found = _pattern().fullmatch(words)
+    found = _pattern().fullmatch(_wrong().sub("", words))
     if found is None or not (found["verb"] or found["early"] or found["late"] or found["asks"]):
         return None
     place = _ARTICLES.sub("", found["place"])

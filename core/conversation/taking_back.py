@@ -7,15 +7,17 @@ Rules
    that note had recorded so far.
 3. A last note older than a talk lasts, or of another deed than the words name, is shown and asked about first.
 4. After a question of one's own, "never mind" means the question.
+5. "Bring it back" brings back the speaker's own last undo, like its button; "keep it" does so right after it alone.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 
 from core.answers import Answer, Choice, Refused, Undone
 from core.conversation.asking import put_question
-from core.conversation.correction_words import bare, said
+from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.hushing import recall_who_is_quiet
 from core.conversation.recording import Pending, refold, subjects_of
 from core.conversation.replanning import replan
@@ -24,6 +26,9 @@ from core.entries import Act, Entry
 from core.notes import act_of_word, read
 from core.records import Record
 from core.storage import Books
+
+_BACK_WITHIN = timedelta(days=1)
+"""How long "bring it back" means what was taken back."""
 
 MARKS = frozenset({Act.UNDO, Act.AMEND})
 
@@ -39,7 +44,11 @@ def undo(books: Books, scene: Scene, message: str | None = None, *, named: str |
         return _take_back_message(books, scene, scene.replied_records[-1].message)
     if _means_a_question(books, scene):
         return Refused(why="dropped")
-    last = books.last_message_with_records(scene.speaker, scene.chat)
+    edit = _edit_that_took_back(books, scene)
+    if edit is not None and named is None:
+        return _undo_the_undo(books, scene, edit)
+    # The mark of an edit that set nothing aside is no note.
+    last = books.last_message_with_records(scene.speaker, scene.chat, but={Act.AMEND})
     records = books.records_of_message(last) if last is not None else ()
     dropped = _drop_what_is_asked(books, scene, last, records)
     if dropped is not None:
@@ -57,12 +66,20 @@ def undo(books: Books, scene: Scene, message: str | None = None, *, named: str |
     return _undo_the_undo(books, scene, undos[0]) if undos else _take_back_message(books, scene, last)
 
 
+def _edit_that_took_back(books: Books, scene: Scene) -> Record | None:
+    """The mark of this speaker's edit that took a note back and told nothing, where nothing was told since."""
+    last = books.last_message_with_records(scene.speaker, scene.chat, since=scene.message.said_at - TALK_LASTS)
+    marks = [one for one in books.records_of_message(last) if one.holds()] if last is not None else []
+    told = [one for one in marks if one.entry.act is not Act.AMEND or what_a_mark_did(books, one)[0]]
+    return told[0] if len(told) == 1 and told[0].entry.act is Act.AMEND else None
+
+
 def _take_back_message(books: Books, scene: Scene, message: str) -> Answer:
     found = books.records_of_message(message)
     records = tuple(record for record in found if record.holds() and record.entry.act not in MARKS)
     if not records:
         return Refused(why="already_undone")
-    return _take_back(books, scene, records)
+    return take_back_records(books, scene, records)
 
 
 def _means_a_question(books: Books, scene: Scene) -> bool:
@@ -85,7 +102,7 @@ def _drop_what_is_asked(books: Books, scene: Scene, last: str | None, told: Sequ
         return None
     books.close_question(question.number)
     if any(one in told for one in recorded):
-        return _take_back(books, scene, recorded)
+        return take_back_records(books, scene, recorded)
     return Refused(why="not_recorded", facts={"said": str(question.draft["said"])})
 
 
@@ -99,7 +116,8 @@ def _ask_first(books: Books, scene: Scene, message: str, records: Sequence[Recor
     return put_question(books, scene, [pending])
 
 
-def _take_back(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+def take_back_records(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+    """Takes back these records of one message, and says what holds again in their place."""
     mark = write_mark(books, scene, Entry(act=Act.UNDO))
     books.supersede([record.number for record in records], by=mark.number)
     touched = _with_corrected(books, records)
@@ -110,10 +128,37 @@ def _take_back(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
     return Undone(
         entries=tuple(dict.fromkeys(record.entry for record in records)),
         lots=lots,
+        back_to=_holding_again(books, records),
         reopened=reopened,
         also=_of_lots_gone(books, lots),
         choices=(Choice(label="undo_back", action={"redo": mark.number}),),
     )
+
+
+def taken_back_by_edit(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+    """What an edit to "never mind" took back: the records that it set aside."""
+    acts = tuple(record for record in records if record.entry.act not in MARKS)
+    set_aside = books.record(acts[0].number) if acts else None
+    if set_aside is None or set_aside.superseded_by is None:
+        return Refused(why="already_undone")
+    touched = _with_corrected(books, acts)
+    lots = refold_all(books, scene, touched)
+    recall_who_is_quiet(books)
+    reopened = books.reopen_reminders_of(acts[0].message, scene.now)
+    replan(books, subjects_of(touched), scene.now)
+    return Undone(
+        entries=tuple(dict.fromkeys(record.entry for record in acts)),
+        lots=lots,
+        back_to=_holding_again(books, acts),
+        reopened=reopened,
+        choices=(Choice(label="undo_back", action={"redo": set_aside.superseded_by}),),
+    )
+
+
+def _holding_again(books: Books, records: Sequence[Record]) -> tuple[Entry, ...]:
+    """What these had corrected, which holds again now that they do not."""
+    before = (one for record in records for one in books.superseded_by(record.number))
+    return tuple(dict.fromkeys(one.entry for one in before if one.holds() and one.entry.act not in MARKS))
 
 
 def _of_lots_gone(books: Books, lots: Sequence[str]) -> tuple[Record, ...]:
@@ -161,6 +206,19 @@ def redo(books: Books, scene: Scene, mark_number: int) -> Answer:
     return _undo_the_undo(books, scene, mark)
 
 
+def hear_bring_back(books: Books, scene: Scene) -> Answer | None:
+    """What "bring it back" brings back, of this speaker's own undos in this chat; None for other words."""
+    words = without_ends(bare(scene.message.text), "undo_back")
+    at_once = words in said("undo_back", "at_once")
+    if not at_once and words not in said("undo_back"):
+        return None
+    told = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - _BACK_WITHIN)
+    told = told[-1:] if at_once else told
+    undos = (one for one in reversed(told) if one.entry.act is Act.UNDO)
+    mark = next((one for one in undos if not what_a_mark_did(books, one)[1]), None)
+    return redo(books, scene, mark.number) if mark is not None else None
+
+
 def taken_back_lot(books: Books, scene: Scene, texted: str) -> Refused | None:
     """Who took back the lot of this number and when, with the way back; None where nobody did."""
     number = books.full_number(texted, scene.year())
@@ -191,6 +249,6 @@ def refold_all(books: Books, scene: Scene, records: Sequence[Record]) -> tuple[s
 def take_back_some(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
     """Takes back some records of a message; the reminders that the rest of it answered stay answered."""
     told = [one for record in records for one in books.records_of_message(record.message) if one.holds()]
-    undone = _take_back(books, scene, records)
+    undone = take_back_records(books, scene, records)
     replan(books, subjects_of(told), scene.now)
     return undone

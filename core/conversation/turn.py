@@ -15,9 +15,10 @@ from dataclasses import replace
 from datetime import datetime
 
 from core.answers import Answer, Safety
-from core.conversation.answering import Answered, answer_with_words, bare_lot, lots_offered
+from core.conversation.answering import answer_of_another, answer_with_words, bare_lot, lots_offered
 from core.conversation.asking import give_up, pending_of
 from core.conversation.asking_on import asks_on
+from core.conversation.completing import Answered
 from core.conversation.confirming import hear_answer
 from core.conversation.hushing import hear_wish
 from core.conversation.invited_counts import invited_count
@@ -111,7 +112,7 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
 def _answer(books: Books, scene: Scene, reading: Reading) -> Answered | None:
     """What the words come to as an answer: to the latest question, or to one that waits behind it."""
     if scene.question is None:
-        return None
+        return answer_of_another(books, scene, reading)
     others = books.open_questions(scene.chat, scene.speaker, scene.now)
     waiting = [scene.question, *(one for one in others if one.number != scene.question.number and one.kind != WHICH)]
     named = bare_lot(books, scene) if len(waiting) > 1 else None

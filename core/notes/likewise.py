@@ -1,8 +1,8 @@
 """A note that leans on the one before it: the same again elsewhere, the next of a list, or all of what was talked of.
 
 Rules
-1. "same for lot 16", "and 15 too" is the acts before, there; only where the note says nothing else. "And 3 in lot 15"
-   is what was counted before, counted there, where one thing was.
+1. "same for lot 16", "and 15 too", "and the sage" is the acts before, there; only where the note says nothing else.
+   "And 3 in lot 15" is what was counted before, counted there, where one thing was.
 2. "and 36 black sage heels, tray 3" after a sticking is another sticking; "same hormone" is the hormone before.
 3. "misted both", "domed all three" are the lots or trays last talked of, where they are exactly that many.
 """
@@ -52,15 +52,21 @@ def same_elsewhere(reading: Reading, text: str, before: Sequence[Entry]) -> tupl
     for word in found:
         words = words.replace(f" {word} ", "  ")
     said = [word for word in words.split() if word not in _lists()["again"]["filler"]]
+    note = reading.entries[0]
+    if note.plant and said == note.plant.split() and acts[-1].act not in (*_OPENING, Act.NOTE):
+        plain = (replace(_uncounted(one), lots=(), trays=(), on=note.on or one.on) for one in acts)
+        return tuple(replace(one, plant=note.plant) for one in plain)
     numbers = tuple(word for word in said if re.fullmatch(r"#?\d[\d-]*|[a-z]\d?", word))
     if not said or len(numbers) != len(said):
         return ()
-    note = reading.entries[0]
     lots, trays = note.lots, note.trays
     if not lots and not trays:
         told = tuple(number.removeprefix("#") for number in numbers)
         lots, trays = (told, ()) if acts[-1].lots or not acts[-1].trays else ((), told)
-    again = (replace(_uncounted(one), lots=lots, trays=trays, on=note.on or one.on) for one in acts)
+    named = ((one, one.plant if one.act in _OPENING else None) for one in acts)
+    again = (
+        replace(_uncounted(one), lots=lots, trays=trays, plant=plant, on=note.on or one.on) for one, plant in named
+    )
     return tuple(replace(one, text=f'{text.strip()} ("{one.text}")') if one.act is Act.NOTE else one for one in again)
 
 
@@ -100,12 +106,14 @@ def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: date
     named = any(note.plant for note in reading.entries)
     if acts[-1].act not in _OPENING:
         named = named or any(note.lots or note.trays for note in reading.entries)
-    if not named or "act" not in {ask.kind for ask in reading.asks}:
+    if not named or "act" not in {ask.kind for ask in reading.asks} or any(ask.choices for ask in reading.asks):
         return None
     lead = "|".join(map(re.escape, verbs["lead"]))
     bare = re.sub(rf"^\W*(?:(?:{lead})\b\s*)+", "", text.strip(), flags=re.IGNORECASE)
     told = read(f"{verbs[acts[-1].act.value]} {bare}", now, names)
-    if told.asks or not told.entries or told.entries[0].act is not acts[-1].act or not told.entries[0].count:
+    if told.asks or not told.entries or told.entries[0].act is not acts[-1].act:
+        return None
+    if not told.entries[0].count and told.entries[0].duration is None:
         return None
     if any(word not in _same_words() for entry in told.entries for word in re.findall(_WORD, entry.rest or "")):
         return None

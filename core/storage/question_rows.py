@@ -71,6 +71,21 @@ class QuestionRows(Journal):
         ).all()
         return tuple(_question(row) for row in rows)
 
+    def questions_to_others(self, chat: str, speaker: str, now: datetime) -> tuple[OpenQuestion, ...]:
+        """All questions that others than this speaker have to answer in this chat, the latest first."""
+        rows = self._connection.execute(
+            select(questions)
+            .where(
+                questions.c.crew_id == self._crew_id,
+                questions.c.chat == chat,
+                questions.c.speaker != speaker,
+                questions.c.closed.is_(False),
+                questions.c.expires_at > now,
+            )
+            .order_by(questions.c.id.desc())
+        ).all()
+        return tuple(_question(row) for row in rows)
+
     def question(self, number: int) -> OpenQuestion | None:
         """The question with this number, where it has not been closed."""
         row = self._row(

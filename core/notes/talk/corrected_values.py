@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Any
+from typing import Any, Final
 
 from core.entries import Amount
 from core.notes.acts.slots import Slots
 from core.notes.counts.shares import names_mother
 from core.notes.days.moments import resolve_past
 from core.notes.words.pieces import Piece
+
+_JOINS: Final = frozenset({"and", "&", "+", "/"})
 
 
 def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
@@ -74,7 +76,11 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
                 "hormone_name",
             ):
                 if role in roles:
-                    _corrected_word(slots, piece, role)
+                    joined = place > 1 and pieces[place - 1].low in _JOINS and role in pieces[place - 2].roles
+                    if role == "medium" and joined and slots.values.get("medium"):
+                        slots.put("medium", f"{slots.values.pop('medium')}+{roles[role]}", piece)
+                    else:
+                        _corrected_word(slots, piece, role)
                     break
 
 

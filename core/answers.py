@@ -148,6 +148,18 @@ class WentTold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class UndoneTold:
+    """The open lots, each with its trays, where an act is not noted within the days of `span`; `asked_of` is how many
+    lots were looked at."""
+
+    did: str
+    spots: tuple[tuple[Lot, tuple[str, ...]], ...]
+    span: tuple[date, date]
+    asked_of: int
+    method: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DueTold:
     """What is to be done when: now, on `day`, or from `day` until `until`."""
 
@@ -171,13 +183,19 @@ class WhereTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HistoryTold:
-    """What was recorded about something: the records, newest first; none is no record, never a no."""
+    """What was recorded about something: the records, newest first; none is no record, never a no.
+
+    `lots` are, for each record, all the lots that its act was told of, of those asked; `silent` are those of several
+    lots or trays asked of that have no record of it.
+    """
 
     records: tuple[Record, ...]
     asked: str
     did: str | None = None
     on: date | None = None
     who: bool = False
+    lots: tuple[tuple[str, ...], ...] = ()
+    silent: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -255,4 +273,5 @@ class WhoTold:
 Answer = (
     Noted | Asked | Refused | Undone | Corrected | Confirmed | Safety | Greeting | CountTold | DueTold | WhereTold
     | HistoryTold | LotTold | ListTold | OpenTold | WentTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
+    | UndoneTold
 )  # fmt: skip

@@ -14,6 +14,8 @@ from bot.wording.figures import figures_told
 from bot.wording.receipts import confirmed, corrected, noted, undone
 from bot.wording.refusals import greeting, refused
 from bot.wording.reminders import due_told, short_name_of
+from bot.wording.told_counts import count_told, went_told
+from bot.wording.told_of_the_past import history_told, undone_told
 from core.answers import (
     Answer,
     Asked,
@@ -35,6 +37,7 @@ from core.answers import (
     Refused,
     Safety,
     Undone,
+    UndoneTold,
     WentTold,
     WhereTold,
     WhoTold,
@@ -120,19 +123,21 @@ def _words(answer: Answer, now: datetime, zone: ZoneInfo) -> str:
         case Greeting():
             return greeting(answer)
         case CountTold():
-            return told.count_told(answer, zone)
+            return count_told(answer, zone)
         case WentTold():
-            return told.went_told(answer, now.date())
+            return went_told(answer, now.date())
         case DueTold():
             return due_told(answer, now, zone)
         case WhereTold():
             return told.where_told(answer, zone)
         case HistoryTold():
-            return told.history_told(answer, zone, now.date())
+            return history_told(answer, zone, now.date())
         case LotTold():
             return told.lot_told(answer, now, zone)
         case ListTold():
             return told.list_told(answer)
+        case UndoneTold():
+            return undone_told(answer, now.date())
         case OpenTold():
             return told.open_told(answer, zone)
         case MixTold():

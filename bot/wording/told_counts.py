@@ -1,0 +1,140 @@
+"""How many there are, or went a way: each figure with its age, what it is a share of, and what is left."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from bot.wording.figures_plain import is_old
+from bot.wording.plain import day_of, listed, named, near_day, percent, plural
+from bot.wording.receipts import balance_line
+from core.answers import CountTold, WentTold
+from core.lots import Lot
+
+_STATE = {
+    "rooted": "rooted", "callused": "callused", "germinated": "up", "alive": "alive", "ready": "ready",
+    "flowering": "in flower", "roots_out": "with roots showing", "left": "left",
+}  # fmt: skip
+_WENT = {
+    "lose": "lost", "pot": "potted", "sell": "sold", "give": "given", "plant_out": "planted out", "reserve": "reserved",
+}  # fmt: skip
+_MOST_LOTS = 5
+_MOST_SAMPLES = 2
+
+
+def count_told(answer: CountTold, zone: ZoneInfo) -> str:
+    """The figure, what it is a share of, who counted it when, and what is left."""
+    known = [lot for lot in answer.lots if _figure(lot, answer.state) is not None]
+    shown = known if known and len(answer.lots) > 1 else answer.lots
+    lines = [_count_line(lot, answer.state, answer.now, zone) for lot in shown[:_MOST_LOTS]]
+    if answer.state not in ("left", "alive") and not known and len(answer.lots) > _MOST_SAMPLES:
+        word = _STATE[answer.state]
+        lines = [
+            f"No record of any {word} in {plural(len(answer.lots), 'lot')}. No record is not none: "
+            f'look, and text "lot {answer.lots[0].number} 0 {word}" or the count.'
+        ]
+    elif len(shown) > _MOST_LOTS:
+        lines.append(f"… and {len(shown) - _MOST_LOTS} more lots.")
+    if len(answer.lots) > 1:
+        numbers = [number for number in (_figure(lot, answer.state) for lot in answer.lots) if number is not None]
+        if numbers:
+            unknown = len(answer.lots) - len(numbers)
+            more = f", and {plural(unknown, 'lot')} with no record" if unknown else ""
+            lines.append(f"In all: {sum(numbers)} {_STATE[answer.state]} in {plural(len(numbers), 'lot')}{more}.")
+    return "\n".join(lines)
+
+
+def _figure(lot: Lot, state: str) -> int | None:
+    return {
+        "rooted": lot.rooted, "callused": lot.callused, "germinated": lot.germinated, "ready": lot.ready,
+        "alive": lot.living, "left": lot.left,
+    }.get(state)  # fmt: skip
+
+
+def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
+    number = _figure(lot, state)
+    counted = lot.counted(state)
+    if state in ("alive", "left"):
+        return _left_line(lot, state, now, zone)
+    if number is None and counted is None:
+        return _no_count(lot, state, zone)
+    figure = number if number is not None else counted.count if counted and counted.count is not None else None
+    if figure is None:
+        return _no_count(lot, state, zone)
+    shares = []
+    of = counted.of if counted else None
+    if of:
+        shares.append(f"{percent(figure / of)} of the {of} counted")
+    elif lot.started and state == "germinated":
+        shares.append(f"{percent(figure / lot.started)} of the {lot.started} sown")
+    if lot.living and state != "germinated":
+        shares.append(f"{percent(min(figure / lot.living, 1))} of the {lot.living} alive")
+    about = "about " if counted and counted.approx else ""
+    share = f": {', '.join(shares)}" if shares else ""
+    when = _counted_when(lot, counted.at, counted.by, now, zone) if counted else ""
+    rest = balance_line(lot)
+    return f"{named(lot)}: {about}{figure} {_STATE[state]}{share}{when}." + (f"\n{rest}" if rest else "")
+
+
+def _counted_when(lot: Lot, at: datetime, by: str, now: datetime | None, zone: ZoneInfo) -> str:
+    local = at.astimezone(zone)
+    old = ""
+    if now is not None:
+        passed = now - at
+        if is_old(passed):
+            old = f"; that is {passed.days} days old, count again"
+        elif passed.days >= 1:
+            old = f", {plural(passed.days, 'day')} ago"
+    return f" (counted {day_of(local)} by {by}{old})"
+
+
+def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
+    number = lot.living if state == "alive" else lot.left
+    if number is None:
+        return f'{named(lot)}: no record of how many. Text a count, like "lot {lot.number} 58 alive".'
+    last = lot.last_count_at
+    when = ""
+    if last is not None and now is not None:
+        old = "; that is old, count again" if is_old(now - last) else ""
+        when = f" (last counted {day_of(last.astimezone(zone))}{old})"
+    rest = balance_line(lot)
+    return f"{named(lot)}: {number} {_STATE[state]}{when}." + (f"\n{rest}" if rest else "")
+
+
+def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
+    word = _STATE[state]
+    if lot.latest_sample is not None and lot.latest_sample.state == state:
+        sample = lot.latest_sample
+        return (
+            f"{named(lot)}: only a sample, {sample.count} of {sample.of} {word} "
+            f"({day_of(sample.at.astimezone(zone))}, {sample.by}). The whole lot ({lot.living} alive) was not counted."
+        )
+    opened = day_of(lot.opened_at.astimezone(zone))
+    started = f"{lot.started} " if lot.started is not None else ""
+    verb = "sown" if lot.kind == "seed" else "divided" if lot.kind == "divisions" else "stuck"
+    zero = "germinated" if state == "germinated" else word
+    return (
+        f"{named(lot)}: no record of any {word} ({started}{verb} {opened}). "
+        f'No record is not none: look, and text "lot {lot.number} 0 {zero}" or the count.'
+    )
+
+
+def went_told(answer: WentTold, today: date) -> str:
+    """How many went the way asked of, by lot and in all."""
+    word = "in pots now" if answer.way == "pot" and answer.span is None else _WENT[answer.way]
+    days = answer.span
+    within = ""
+    if days is not None:
+        within = f" {near_day(days[0], today)}" if days[0] == days[1] else f" from {day_of(days[0])} to {day_of(days[1])}"
+    if not answer.counts:
+        of = f" in {listed([lot.number for lot in answer.lots])}" if 0 < len(answer.lots) <= _MOST_LOTS else ""
+        return f"No record of any {word}{of}{within}. That is not none: nobody has texted it."
+    lines = [f"{named(lot)}: {count} {word}{within}." for lot, count in answer.counts[:_MOST_LOTS]]
+    if len(answer.counts) > _MOST_LOTS:
+        lines.append(f"… and {len(answer.counts) - _MOST_LOTS} more lots.")
+    if len(answer.lots) == 1 and (rest := balance_line(answer.counts[0][0])):
+        lines.append(rest)
+    if len(answer.counts) > 1:
+        total = sum(count for _, count in answer.counts)
+        lines.append(f"In all: {total} {word} in {plural(len(answer.counts), 'lot')}.")
+    return "\n".join(lines)

@@ -138,13 +138,14 @@ class CountTold:
 class WentTold:
     """How many went a way (`way` is the act: lost, potted, sold …), by lot, ever or within the days of `span`.
 
-    `lots` are those asked of by name, with and without a count.
+    `lots` are those asked of by name, with and without a count; `cause` is what they died of, where that was asked.
     """
 
     way: str
     counts: tuple[tuple[Lot, int], ...]
     lots: tuple[Lot, ...]
     span: tuple[date, date] | None = None
+    cause: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

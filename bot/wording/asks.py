@@ -188,7 +188,23 @@ def _part_or_whole(facts: dict[str, Any]) -> str:
 
 def _change_or_total(facts: dict[str, Any]) -> str:
     before = f"{facts['before']} were noted lost in {facts['lot']} before."
-    return f"{before} {facts['count']} more, or {facts['count']} in all?"
+    others = f"{facts['count']} in all" if facts["count"] >= facts["before"] else f"among the {facts['before']}"
+    return f"{before} {facts['count']} more, or {others}?"
+
+
+def _above_unrooted(facts: dict[str, Any]) -> str:
+    make = f"{facts['rooted']} rooted and {facts['count']} dead make {facts['rooted'] + facts['count']}"
+    return (
+        f"{make}, and the books have {facts['left']} left in {facts['lot']}. "
+        f"Were {facts['among']} of the rooted ones among the dead?"
+    )
+
+
+def _above_potted(facts: dict[str, Any]) -> str:
+    went = "sold" if facts["act"] == "sell" else "lost"
+    return (
+        f"The books have {facts['potted']} of {facts['lot']} in pots. Record {facts['count']} {went} all the same?"
+    )
 
 
 def _slang(facts: dict[str, Any]) -> str:
@@ -228,9 +244,8 @@ _OBJECTION: dict[str, Any] = {
     "moved_there": _moved_there,
     "slang": _slang,
     "above_left": _above,
-    "above_potted": lambda facts: (
-        f"The books have {facts['potted']} of {facts['lot']} in pots. Record {facts['count']} lost all the same?"
-    ),
+    "above_potted": _above_potted,
+    "above_unrooted": _above_unrooted,
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",
     "on_hold": lambda facts: f"{facts['lot']} is on hold ({_cause(facts)}). Let them go all the same?",

@@ -9,7 +9,9 @@ from bot.wording.figures_plain import is_old
 from bot.wording.plain import day_of, listed, named, near_day, percent, plural
 from bot.wording.receipts import balance_line
 from core.answers import CountTold, WentTold
-from core.lots import Lot
+from core.entries import Act, Entry
+from core.lots import Counted, Lot
+from core.notes import say_back
 
 _STATE = {
     "rooted": "rooted", "callused": "callused", "germinated": "up", "alive": "alive", "ready": "ready",
@@ -62,7 +64,8 @@ def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> s
     if figure is None:
         return _no_count(lot, state, zone)
     shares = []
-    of = counted.of if counted else None
+    fell = counted is not None and counted.count is not None and figure < counted.count
+    of = counted.of if counted and not fell else None
     if of:
         shares.append(f"{percent(figure / of)} of the {of} counted")
     elif lot.started and state == "germinated":
@@ -71,13 +74,15 @@ def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> s
         shares.append(f"{percent(min(figure / lot.living, 1))} of the {lot.living} alive")
     about = "about " if counted and counted.approx else ""
     share = f": {', '.join(shares)}" if shares else ""
-    when = _counted_when(lot, counted.at, counted.by, now, zone) if counted else ""
+    when = _counted_when(counted, now, zone, told=fell) if counted else ""
     rest = balance_line(lot)
     return f"{named(lot)}: {about}{figure} {_STATE[state]}{share}{when}." + (f"\n{rest}" if rest else "")
 
 
-def _counted_when(lot: Lot, at: datetime, by: str, now: datetime | None, zone: ZoneInfo) -> str:
-    local = at.astimezone(zone)
+def _counted_when(counted: Counted, now: datetime | None, zone: ZoneInfo, *, told: bool) -> str:
+    """When and by whom it was counted; with the number of that count where some of those have gone since."""
+    at, local = counted.at, counted.at.astimezone(zone)
+    number = f"{counted.count} " if told else ""
     old = ""
     if now is not None:
         passed = now - at
@@ -85,7 +90,7 @@ def _counted_when(lot: Lot, at: datetime, by: str, now: datetime | None, zone: Z
             old = f"; that is {passed.days} days old, count again"
         elif passed.days >= 1:
             old = f", {plural(passed.days, 'day')} ago"
-    return f" (counted {day_of(local)} by {by}{old})"
+    return f" ({number}counted {day_of(local)} by {counted.by}{old})"
 
 
 def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
@@ -120,21 +125,36 @@ def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
 
 
 def went_told(answer: WentTold, today: date) -> str:
-    """How many went the way asked of, by lot and in all."""
+    """How many went the way asked of, by lot and in all; losses with what they died of, as far as it was told."""
     word = "in pots now" if answer.way == "pot" and answer.span is None else _WENT[answer.way]
+    of_cause = f" {_died_of(answer.cause)}" if answer.cause else ""
     days = answer.span
     within = ""
     if days is not None:
         within = f" {near_day(days[0], today)}" if days[0] == days[1] else f" from {day_of(days[0])} to {day_of(days[1])}"
     if not answer.counts:
         of = f" in {listed([lot.number for lot in answer.lots])}" if 0 < len(answer.lots) <= _MOST_LOTS else ""
-        return f"No record of any {word}{of}{within}. That is not none: nobody has texted it."
-    lines = [f"{named(lot)}: {count} {word}{within}." for lot, count in answer.counts[:_MOST_LOTS]]
+        return f"No record of any {word}{of_cause}{of}{within}. That is not none: nobody has texted it."
+    lines = [
+        f"{named(lot)}: {count} {word}{of_cause}{_causes(lot, answer)}{within}." for lot, count in answer.counts[:_MOST_LOTS]
+    ]
     if len(answer.counts) > _MOST_LOTS:
         lines.append(f"… and {len(answer.counts) - _MOST_LOTS} more lots.")
     if len(answer.lots) == 1 and (rest := balance_line(answer.counts[0][0])):
         lines.append(rest)
     if len(answer.counts) > 1:
         total = sum(count for _, count in answer.counts)
-        lines.append(f"In all: {total} {word} in {plural(len(answer.counts), 'lot')}.")
+        lines.append(f"In all: {total} {word}{of_cause} in {plural(len(answer.counts), 'lot')}.")
     return "\n".join(lines)
+
+
+def _causes(lot: Lot, answer: WentTold) -> str:
+    """What the plants of a lot died of, where more than that nobody knows is told."""
+    if answer.way != "lose" or answer.cause or answer.span or not any(one.cause != "unknown" for one in lot.losses):
+        return ""
+    told = sorted(lot.losses, key=lambda one: (one.cause == "unknown", -one.count))
+    return f" ({', '.join(f'{one.count} {_died_of(one.cause)}' for one in told)})"
+
+
+def _died_of(cause: str) -> str:
+    return say_back(Entry(act=Act.LOSE, count=1, cause=cause)).removeprefix("lost 1 ")

@@ -142,10 +142,12 @@ def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
             return Choice(label="the_same", action=leave), Choice(label="more", action=go_on)
         case "change_or_total":
             more = int(found.facts["more"])
-            in_all = {"fill": {"count": more}} if more else leave
+            before = int(found.facts["before"])
+            in_all = f"{entry.count} in all" if (entry.count or 0) >= before else f"Among the {before}"
+            over = {"fill": {"count": more}, "force": found.kind}
             return (
                 Choice(label=f"{entry.count} more", action=go_on),
-                Choice(label=f"{entry.count} in all", action={**in_all, "force": found.kind} if more else leave),
+                Choice(label=in_all, action=over if more else leave),
             )
         case "germinated_cuttings":
             rooted = {"fill": {"state": "rooted"}, "force": found.kind}

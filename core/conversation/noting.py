@@ -22,6 +22,7 @@ from core.conversation.heard import heard
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
+from core.conversation.loss_totals import since_told
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
@@ -66,6 +67,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     reading = asked_again(without_lots(reading, unmet), (*to_ask, *unmet))
     took = () if unmet else took
     reading, potted = of_the_potted(books, scene, told, reading)
+    reading, in_all = since_told(books, scene, reading)
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
@@ -101,7 +103,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
         lots = [lot.number for act in outcome.acts for lot in act.lots]
         keep_photo(books, scene, lots)
         outcome.remarks.append(("photo_kept", {"lots": list(dict.fromkeys(lots))}))
-    return _answers(books, scene, outcome, talk, took=(*took, *potted), reading=reading), outcome.records
+    return _answers(books, scene, outcome, talk, took=(*took, *potted, *in_all), reading=reading), outcome.records
 
 
 def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:

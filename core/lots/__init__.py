@@ -5,7 +5,7 @@ from core.lots.batches import Batch, Soak, fold_batches, fold_soaks, soak_is_ove
 from core.lots.cold import cold_ends, cold_up_to, fold_colds, tells_of_cold_trouble
 from core.lots.cover import Session, air_is_over, fold_cover, sessions
 from core.lots.fold import fold, fold_books, kin_of
-from core.lots.objections import Objection, may_not
+from core.lots.objections import Objection, may_not, tells_all_lost
 from core.lots.openings import open_states
 from core.lots.state import Cold, Counted, Cover, Loss, Lot, Outing, Parted, Told
 from core.lots.trays import Stay, lots_in, moves_part, stays, stood_in
@@ -45,5 +45,6 @@ __all__ = [
     "stays",
     "still_good",
     "stood_in",
+    "tells_all_lost",
     "tells_of_cold_trouble",
 ]

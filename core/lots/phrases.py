@@ -28,6 +28,7 @@ class Phrases:
     loss_state: tuple[str, ...]
     loss_change: tuple[str, ...]
     loss_more: tuple[str, ...]
+    loss_in_all: tuple[str, ...]
     loss_slang: tuple[str, ...]
     loss_of: tuple[tuple[str, tuple[str, ...]], ...]
     them: tuple[str, ...]
@@ -66,6 +67,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         loss_state=words("loss", "state_words"),
         loss_change=words("loss", "change_words"),
         loss_more=words("loss", "more_words"),
+        loss_in_all=words("loss", "in_all"),
         loss_slang=words("loss", "slang"),
         loss_of=tuple((str(pool), tuple(map(str, said))) for pool, said in tables["loss"]["of"].items()),
         them=words("them", "words"),

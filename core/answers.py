@@ -12,7 +12,7 @@ from datetime import date, datetime
 from typing import Any
 
 from core.entries import Entry
-from core.lots import Cover, Lot
+from core.lots import Cover, Lot, There
 from core.notes import Repair
 from core.records import Record
 from core.reminders import Due
@@ -126,19 +126,33 @@ class Greeting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CountTold:
-    """How many of these lots are in a state, as last counted, and how old that count is."""
+    """How many of these lots are in a state, as last counted, and how old that count is.
+
+    `apart` are lots of which only an uncounted part is asked of; `unread` are words of the question that pick by
+    nothing known.
+    """
 
     state: str
     lots: tuple[Lot, ...]
     plant: str | None = None
     now: datetime | None = None
+    apart: tuple[Lot, ...] = ()
+    unread: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThereTold:
+    """How many of each lot stand in the trays or the place asked of, each with the name of that."""
+
+    spots: tuple[tuple[Lot, There, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WentTold:
     """How many went a way (`way` is the act: lost, potted, sold …), by lot, ever or within the days of `span`.
 
-    `lots` are those asked of by name, with and without a count; `cause` is what they died of, where that was asked.
+    `lots` are those asked of by name, with and without a count; `cause` is what they died of, `size` the pots they
+    stand in, where that was asked; `apart` are lots that stand in pots of several sizes.
     """
 
     way: str
@@ -146,6 +160,8 @@ class WentTold:
     lots: tuple[Lot, ...]
     span: tuple[date, date] | None = None
     cause: str | None = None
+    size: str | None = None
+    apart: tuple[Lot, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -274,5 +290,5 @@ class WhoTold:
 Answer = (
     Noted | Asked | Refused | Undone | Corrected | Confirmed | Safety | Greeting | CountTold | DueTold | WhereTold
     | HistoryTold | LotTold | ListTold | OpenTold | WentTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
-    | UndoneTold
+    | UndoneTold | ThereTold
 )  # fmt: skip

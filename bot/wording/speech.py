@@ -14,7 +14,7 @@ from bot.wording.figures import figures_told
 from bot.wording.receipts import confirmed, corrected, noted, undone
 from bot.wording.refusals import greeting, refused
 from bot.wording.reminders import due_told, short_name_of
-from bot.wording.told_counts import count_told, went_told
+from bot.wording.told_counts import count_told, there_told, went_told
 from bot.wording.told_of_the_past import history_told, undone_told
 from core.answers import (
     Answer,
@@ -36,6 +36,7 @@ from core.answers import (
     OpenTold,
     Refused,
     Safety,
+    ThereTold,
     Undone,
     UndoneTold,
     WentTold,
@@ -124,6 +125,8 @@ def _words(answer: Answer, now: datetime, zone: ZoneInfo) -> str:
             return greeting(answer)
         case CountTold():
             return count_told(answer, zone)
+        case ThereTold():
+            return there_told(answer)
         case WentTold():
             return went_told(answer, now.date())
         case DueTold():

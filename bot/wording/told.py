@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.wording.plain import age, clock, day_of, listed, named, near_day
+from bot.wording.plain import age, clock, day_of, listed, named, near_day, share_there
 from bot.wording.plant_sheet import sheet_lines
 from bot.wording.receipts import balance_line
 from bot.wording.reminders import short_name
@@ -21,7 +21,7 @@ from core.answers import (
     WhereTold,
     WhoTold,
 )  # fmt: skip
-from core.lots import Cold, Cover, Lot, cold_ends
+from core.lots import Cold, Cover, Lot, cold_ends, there
 from core.reminders import Due
 from core.treatments.cautions import caution_text
 
@@ -35,7 +35,7 @@ def where_told(answer: WhereTold, zone: ZoneInfo) -> str:
         covers = dict(answer.covers)
         for tray in answer.trays:
             inside = [lot for lot in answer.lots if tray in lot.trays]
-            held = listed([_held(lot) for lot in inside]) if inside else "no lot noted"
+            held = listed([_held_there(lot, f"tray {tray}") for lot in inside]) if inside else "no lot noted"
             lines.append(f"Tray {tray}: {held}. {cover_words(covers.get(tray), zone)}".rstrip())
         return "\n".join(lines)
     if not answer.lots:
@@ -55,10 +55,19 @@ def _held(lot: Lot) -> str:
     return f"{named(lot)} ({lot.stage}{left})"
 
 
+def _held_there(lot: Lot, where: str) -> str:
+    spot = there(lot, where)
+    return _held(lot) if spot is None or spot.whole else f"{named(lot)} ({lot.stage}, {share_there(lot, spot)})"
+
+
 def _place(lot: Lot) -> str:
-    trays = f"tray {listed(lot.trays)}" if lot.trays else ""
+    counts = {one.to: f"{one.count} of it " for one in lot.parts_moved if one.count is not None and one.sure}
+    apart = [f"{counts[name]}in {name}" for name in (f"tray {tray}" for tray in lot.trays) if name in counts]
+    homes = [tray for tray in lot.trays if f"tray {tray}" not in counts]
+    trays = f"tray {listed(homes)}" if homes else ""
     where = listed([part for part in (trays, lot.place or "") if part], last="at") or "no place noted"
-    return f"{where}, some of it at {listed(lot.moved_partly)}" if lot.moved_partly else where
+    parts = [*apart, *(f"{counts.get(place, 'some of it ')}at {place}" for place in lot.moved_partly)]
+    return f"{where}, {listed(parts)}" if parts else where
 
 
 def next_line(due: Due, now: datetime, zone: ZoneInfo) -> str:

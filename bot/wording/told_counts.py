@@ -6,9 +6,9 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from bot.wording.figures_plain import is_old
-from bot.wording.plain import day_of, listed, named, near_day, percent, plural
+from bot.wording.plain import day_of, listed, named, near_day, percent, plural, share_there
 from bot.wording.receipts import balance_line
-from core.answers import CountTold, WentTold
+from core.answers import CountTold, ThereTold, WentTold
 from core.entries import Act, Entry
 from core.lots import Counted, Lot
 from core.notes import say_back
@@ -22,6 +22,7 @@ _WENT = {
 }  # fmt: skip
 _MOST_LOTS = 5
 _MOST_SAMPLES = 2
+_MOST_THERE = 8
 
 
 def count_told(answer: CountTold, zone: ZoneInfo) -> str:
@@ -43,6 +44,27 @@ def count_told(answer: CountTold, zone: ZoneInfo) -> str:
             unknown = len(answer.lots) - len(numbers)
             more = f", and {plural(unknown, 'lot')} with no record" if unknown else ""
             lines.append(f"In all: {sum(numbers)} {_STATE[answer.state]} in {plural(len(numbers), 'lot')}{more}.")
+    if answer.apart:
+        lines.append(f"Part of {listed([lot.number for lot in answer.apart])} stands there too, not counted apart.")
+    if answer.unread:
+        lines.insert(0, f'I cannot count by "{answer.unread}". Without it:')
+    return "\n".join(lines)
+
+
+def there_told(answer: ThereTold) -> str:
+    """How many of each lot stand there, and in all."""
+    several = len({name for _, _, name in answer.spots}) > 1
+    lines = [
+        f"{named(lot)}{f', {name}' if several else ''}: {share_there(lot, there)}."
+        for lot, there, name in answer.spots[:_MOST_THERE]
+    ]
+    if len(answer.spots) > _MOST_THERE:
+        lines.append(f"… and {len(answer.spots) - _MOST_THERE} more lots.")
+    known = [there.count for _, there, _ in answer.spots if there.count is not None]
+    unknown = [lot.number for lot, there, _ in answer.spots if there.count is None]
+    if len(answer.spots) > 1 and known:
+        beside = f", and a part of {listed(unknown)} that nobody counted" if unknown else ""
+        lines.append(f"In all: {sum(known)} there{beside}.")
     return "\n".join(lines)
 
 
@@ -127,11 +149,15 @@ def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
 def went_told(answer: WentTold, today: date) -> str:
     """How many went the way asked of, by lot and in all; losses with what they died of, as far as it was told."""
     word = "in pots now" if answer.way == "pot" and answer.span is None else _WENT[answer.way]
+    word = f"in {answer.size} pots" if answer.size else word
     of_cause = f" {_died_of(answer.cause)}" if answer.cause else ""
     days = answer.span
     within = ""
     if days is not None:
         within = f" {near_day(days[0], today)}" if days[0] == days[1] else f" from {day_of(days[0])} to {day_of(days[1])}"
+    apart = [f"{named(lot)}: {lot.potted} in pots, by size not counted apart." for lot in answer.apart[:_MOST_LOTS]]
+    if not answer.counts and apart:
+        return "\n".join(apart)
     if not answer.counts:
         of = f" in {listed([lot.number for lot in answer.lots])}" if 0 < len(answer.lots) <= _MOST_LOTS else ""
         return f"No record of any {word}{of_cause}{of}{within}. That is not none: nobody has texted it."
@@ -145,7 +171,7 @@ def went_told(answer: WentTold, today: date) -> str:
     if len(answer.counts) > 1:
         total = sum(count for _, count in answer.counts)
         lines.append(f"In all: {total} {word}{of_cause} in {plural(len(answer.counts), 'lot')}.")
-    return "\n".join(lines)
+    return "\n".join([*lines, *apart])
 
 
 def _causes(lot: Lot, answer: WentTold) -> str:

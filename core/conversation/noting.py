@@ -27,6 +27,7 @@ from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
 from core.conversation.ordering import losses_that_explain
+from core.conversation.places_told import at_a_place
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
@@ -60,11 +61,12 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     if standing is not None and not isinstance(standing, Reading):
         return (standing,), ()
     told, to_ask = of_everything(books, scene, standing or reading)
+    told, nowhere = at_a_place(books, scene, told)
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
     named = with_lots_left_over(books, scene, told, reading)
     took, reading = (took if named == reading else ()), named
     unmet = not_told_of(told, reading)
-    reading = asked_again(without_lots(reading, unmet), (*to_ask, *unmet))
+    reading = asked_again(without_lots(reading, unmet), (*to_ask, *nowhere, *unmet))
     took = () if unmet else took
     reading, potted = of_the_potted(books, scene, told, reading)
     reading, in_all = since_told(books, scene, reading)

@@ -7,7 +7,8 @@ from core.lots.cover import Session, air_is_over, fold_cover, sessions
 from core.lots.fold import fold, fold_books, kin_of
 from core.lots.objections import Objection, may_not, tells_all_lost
 from core.lots.openings import open_states
-from core.lots.state import Cold, Counted, Cover, Loss, Lot, Outing, Parted, Told
+from core.lots.parts_moved import There, there
+from core.lots.state import Cold, Counted, Cover, Loss, Lot, Outing, Parted, PartMoved, Told
 from core.lots.trays import Stay, lots_in, moves_part, stays, stood_in
 
 __all__ = [
@@ -20,10 +21,12 @@ __all__ = [
     "Lot",
     "Objection",
     "Outing",
+    "PartMoved",
     "Parted",
     "Session",
     "Soak",
     "Stay",
+    "There",
     "Told",
     "air_is_over",
     "books_line",
@@ -47,4 +50,5 @@ __all__ = [
     "stood_in",
     "tells_all_lost",
     "tells_of_cold_trouble",
+    "there",
 ]

@@ -236,6 +236,7 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         place=standing.place,
         moved_at=standing.moved_at,
         moved_partly=standing.moved_partly,
+        parts_moved=tuple(one for one in standing.parts_moved if one.to in _places_of(standing)),
         outing=standing.outing,
         hardened_at=standing.hardened_at,
         colds=fold_colds(ordered, zone),
@@ -252,6 +253,10 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         last_loss=standing.last_loss,
         parted=tuple(standing.parted),
     )
+
+
+def _places_of(standing: Standing) -> set[str]:
+    return {*standing.moved_partly, *(f"tray {tray}" for tray in standing.trays)}
 
 
 def _first_plant(ordered: list[Record]) -> str | None:

@@ -37,6 +37,7 @@ class Phrases:
     back_places: tuple[str, ...]
     moved_some: tuple[str, ...]
     moved_rest: tuple[str, ...]
+    pot_sizes: tuple[str, ...]
     trouble_where: tuple[str, ...]
     trouble_what: tuple[str, ...]
     trouble_days: tuple[tuple[str, int], ...]
@@ -76,6 +77,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         back_places=words("places", "back"),
         moved_some=words("moved", "some"),
         moved_rest=words("moved", "rest"),
+        pot_sizes=words("pots", "sizes"),
         trouble_where=words("cold_trouble", "where"),
         trouble_what=words("cold_trouble", "what"),
         trouble_days=tuple((str(phrase), int(days)) for phrase, days in tables["cold_trouble"]["days"].items()),

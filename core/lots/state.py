@@ -62,6 +62,16 @@ class Parted:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PartMoved:
+    """A part of a lot that was moved to a tray ("tray 9") or place: how many (None: nobody said); not `sure` where
+    something told of the lot since may have changed that."""
+
+    to: str
+    count: int | None
+    sure: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Outing:
     """Plants carried out for a while and not yet noted as brought in: where, since when, and back when (if said)."""
 
@@ -182,6 +192,7 @@ class Lot:
     hardened_at: datetime | None = None
     moved_at: datetime | None = None
     moved_partly: tuple[str, ...] = ()
+    parts_moved: tuple[PartMoved, ...] = ()
     held_at: datetime | None = None
     last_loss: Told | None = None
     opened_told_by: str | None = None

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from core.entries import Act, Container, Entry
 from core.lots.counting import take_count
 from core.lots.numbers import full_number, names_lot, year_of
+from core.lots.parts_moved import follow
 from core.lots.phrases import lost_of, phrases, says
 from core.lots.standing import Standing
 from core.lots.state import Lot, Outing, Parted, Told
@@ -29,6 +30,12 @@ _SIZE: Final = re.compile(r"((?:\d+ )?\d+(?:\.\d+|/[1-9]\d*)?)\s*(in|gal|qt|l|cm
 
 def take_step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
     """Writes one record on the sheet."""
+    before = standing.tally.living
+    _step(standing, record, zone, kin)
+    follow(standing, record.entry, standing.tally.living - before)
+
+
+def _step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
     step = _STEPS.get(record.entry.act)
     if step is not None:
         step(standing, record)

@@ -87,6 +87,11 @@ def _picks_of(words: str, rest: str) -> tuple[list[tuple[Picks, str]], str]:
     return picks, " ".join(word for word in re.findall(_WORD, rest) if word in spoken)
 
 
+def unread_in(words: str, rest: str) -> str:
+    """The left-over words of a question that pick lots by nothing known."""
+    return _picks_of(words, rest)[1]
+
+
 def _length(span: re.Match[str] | None) -> timedelta | None:
     if span is None:
         return None

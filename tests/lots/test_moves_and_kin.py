@@ -2,7 +2,7 @@
 
 from core.entries import Container, Hormone
 from core.lengths import Length
-from core.lots import Lot, books_line, fold, fold_books, kin_of, lots_in, stays, stood_in
+from core.lots import Lot, books_line, fold, fold_books, kin_of, lots_in, stays, stood_in, there
 from core.lots.trays import trays_in_place
 from tests.lots.book import COAST, Book, stuck
 
@@ -197,3 +197,27 @@ class TestMaking:
         book.write("check", 0, state="rooted", count=3)
         book.write("stick", 0.1, plant="toyon", count=20)
         assert (book.lot().left, book.lot().rooted) == (20, 3)
+
+
+class TestPartsMoved:
+    def test_what_was_moved_to_another_tray_stands_there_and_the_rest_where_it_was(self) -> None:
+        book = stuck(trays=("2",))
+        book.write("move", 10, count=20, to="tray 9")
+        assert [(there(book.lot(), f"tray {tray}").count) for tray in "29"] == [52, 20]
+        book.write("lose", 11, count=5, trays=("9",))
+        assert [(there(book.lot(), f"tray {tray}").count) for tray in "29"] == [52, 15]
+
+    def test_what_is_told_of_the_whole_lot_may_be_of_either_part(self) -> None:
+        book = stuck(trays=("2",))
+        book.write("move", 10, count=20, to="lath")
+        book.write("lose", 11, count=5)
+        lath, tray = there(book.lot(), "lath"), there(book.lot(), "tray 2")
+        assert (lath.count, lath.sure, tray.count, tray.whole) == (20, False, None, False)
+
+    def test_a_lot_that_moves_as_a_whole_leaves_no_part_behind(self) -> None:
+        book = stuck(trays=("2",))
+        book.write("move", 10, count=20, to="tray 9")
+        book.write("move", 11, to="tray 4")
+        assert (book.lot().trays, book.lot().parts_moved) == (("4",), ())
+        assert there(book.lot(), "tray 4").whole
+        assert there(book.lot(), "tray 9") is None

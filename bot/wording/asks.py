@@ -49,10 +49,17 @@ _DATE_OF = {
 def ask(asked: Asked) -> str:
     """The question for what is missing or doubtful, with what was understood so far where that helps."""
     question = _question(asked)
-    if asked.kind in _OF_A_LOT and asked.entry is not None:
+    if "rest" in asked.facts and asked.choices and asked.entry is not None:
+        question = _the_rest(asked.entry, asked.facts)
+    elif asked.kind in _OF_A_LOT and asked.entry is not None:
         question = _with_place(asked.entry, question)
     waits = asked.facts.get("still_open")
     return f'Still open: "{waits}". {question}' if waits else question
+
+
+def _the_rest(entry: Entry, facts: dict[str, Any]) -> str:
+    told = say_back(replace(entry, count=facts["rest"], lots=(), trays=(), plant=None))
+    return f"{told[0].upper()}{told[1:]}, the rest of {facts['lot']}?"
 
 
 def _with_place(entry: Entry, question: str) -> str:
@@ -87,6 +94,8 @@ def _question(asked: Asked) -> str:
             return f"These are not the same: {listed(facts['lots'])}. Put them together all the same?"
         case "to" if "taken" in facts:
             return f"{facts['taken']} is taken already. Is this a new lot, {facts['next']}? Or text another number."
+        case "to" if "merged" in facts:
+            return f"Which number stays: {listed(facts['merged'], last='or')}?"
         case "told_twice":
             by, lot, count = facts["by"], facts["lot"], facts["count"]
             at = datetime.fromisoformat(facts["at"])
@@ -207,6 +216,11 @@ def _above_potted(facts: dict[str, Any]) -> str:
     )
 
 
+def _split_of(facts: dict[str, Any]) -> str:
+    there = listed([f"{count} {kind.replace('unrooted', 'without roots')}" for kind, count in facts["there"].items()])
+    return f"{facts['lot']} has {there}. Which are the {facts['count']} split off?"
+
+
 def _slang(facts: dict[str, Any]) -> str:
     how_many = "all" if facts["share"] == 1 else f"{facts['share']:.0%}"
     return f"Are {how_many} of {listed(facts['lots'])} really dead, and shall I take them off the books?"
@@ -246,6 +260,7 @@ _OBJECTION: dict[str, Any] = {
     "above_left": _above,
     "above_potted": _above_potted,
     "above_unrooted": _above_unrooted,
+    "split_of": _split_of,
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",
     "on_hold": lambda facts: f"{facts['lot']} is on hold ({_cause(facts)}). Let them go all the same?",

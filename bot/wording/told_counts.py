@@ -78,6 +78,10 @@ def _figure(lot: Lot, state: str) -> int | None:
 def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
     number = _figure(lot, state)
     counted = lot.counted(state)
+    if state == "rooted" and lot.roots_mixed_at is not None:
+        before = f" ({counted.count} before that)" if counted and counted.count is not None else ""
+        split = f"not counted since the split of {day_of(lot.roots_mixed_at.astimezone(zone))}{before}"
+        return f"{named(lot)}: {split}. Look, and text the count."
     if state in ("alive", "left"):
         return _left_line(lot, state, now, zone)
     if number is None and counted is None:

@@ -18,7 +18,7 @@ from core.conversation.placing import NEEDS_LOT, Placed, offer
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Objection, may_not
-from core.lots.phrases import phrases, says
+from core.lots.phrases import MIXED, phrases, says
 from core.storage import Books
 from core.vocabulary.plants import same_plant
 
@@ -154,6 +154,11 @@ def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
             return Choice(label=f"{entry.count} rooted", action=rooted), Choice(label="seedlings", action=go_on)
         case "part_or_whole":
             return Choice(label="whole_lot", action=go_on), Choice(label="a_part", action={"fill": {"sample": True}})
+        case "split_of":
+            there = [kind for kind, number in found.facts["there"].items() if (entry.count or 0) <= number]
+            words = {**{kind: f"{kind} ones" for kind in there}, MIXED: MIXED}
+            rests = {kind: " ".join(filter(None, (entry.rest, said))) for kind, said in words.items()}
+            return tuple(Choice(label=kind, action={"fill": {"rest": rest}, **go_on}) for kind, rest in rests.items())
         case "count_lower":
             missing = {**entry.as_keys(), "act": "lose", "count": found.facts["missing"]}
             lost = {key: missing[key] for key in ("act", "count", "lots", "trays", "plant", "on") if key in missing}

@@ -19,7 +19,6 @@ from core.conversation.named_last import context_of
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import open_states
-from core.lots.phrases import says
 from core.notes import Ask, Reading
 from core.records import in_order
 from core.storage import Books
@@ -52,9 +51,6 @@ def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
         return _without_ask(reading, replace(one, to="inside"), "to")
     if one.act is Act.MOVE and one.to is None and out.search(words):
         return _out_of_the_cold(books, scene, reading, one)
-    uncounted = one.act is Act.POT and one.count is None and not one.all_of
-    if uncounted and says(words, heard(_WORDS, "all_rooted", "potted")):
-        return _all_rooted(books, scene, reading, one)
     if one.act is Act.NOTE and bare(words) in [bare(phrase) for phrase in heard(_WORDS, "cover_back")]:
         return _cover_back(books, scene, reading)
     if one.act is Act.NOTE and none_yet.fullmatch(words):
@@ -108,14 +104,6 @@ def _none_yet(books: Books, scene: Scene, reading: Reading, one: Entry) -> Readi
     found = {due.due.subject.name: _LOOKS[due.due.kind] for due in looks if due.due.subject.kind == "lot"}
     entries = tuple(Entry(act=Act.CHECK, lots=(lot,), state=state, count=0) for lot, state in found.items())
     return Reading(entries=entries, repairs=reading.repairs) if entries else reading
-
-
-def _all_rooted(books: Books, scene: Scene, reading: Reading, one: Entry) -> Reading:
-    """ "Potted all the rooted ones" of a lot: as many as the books have rooted and not potted."""
-    number = books.resolve(one.lots[0], scene.year()) if len(one.lots) == 1 else None
-    lot = books.lot(number) if number is not None else None
-    rooted = (lot.rooted or 0) - lot.potted if lot is not None else 0
-    return _without_ask(reading, replace(one, count=rooted), "count") if rooted > 0 else reading
 
 
 def _without_ask(reading: Reading, entry: Entry, kind: str) -> Reading:

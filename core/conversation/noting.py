@@ -37,6 +37,7 @@ from core.conversation.small_talk import greet, keep_photo
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import check_sum, without_sum
 from core.conversation.taking_back import undo
+from core.conversation.the_rest import with_the_rest
 from core.conversation.waiting import set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
@@ -76,7 +77,8 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     source = hear_source(books, scene, reading) or hear_denial(books, scene, reading)
     if source is not None:
         return (source,), ()
-    placed = [offer_of_talk(books, scene, one) for one in losses_that_explain(books, scene, pend_readings(reading))]
+    parts = with_the_rest(books, scene, losses_that_explain(books, scene, pend_readings(reading)))
+    placed = [offer_of_talk(books, scene, one) for one in parts]
     scene = settle_said_again(books, scene, placed)
     again = not scene.message.edit and said_before(books, scene)
     # What recording would ask is worked out ahead only where it decides something.

@@ -19,7 +19,7 @@ from typing import Any, Final
 
 from core.entries import Act, Entry
 from core.lots.counting import is_of_unpotted, is_part_look
-from core.lots.phrases import lost_of, phrases, says
+from core.lots.phrases import lost_of, parted_of, phrases, says
 from core.lots.state import Lot, Told
 
 SAME_LOSS_WITHIN: Final = timedelta(hours=36)
@@ -46,8 +46,8 @@ _CHANGES_LOT: Final = frozenset(
 class Objection:
     """Why an act on a lot is asked about: its kind, and the facts that the question needs (JSON values and instants).
 
-    Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_potted` `above_unrooted` `above_living` `above_sown`
-    `part_or_whole` `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`.
+    Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_potted` `above_unrooted` `split_of` `above_living`
+    `above_sown` `part_or_whole` `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`.
     """
 
     kind: str
@@ -68,10 +68,12 @@ def may_not(
         lambda: _in_the_cold(lot, entry),
         lambda: _above_left(lot, entry),
         lambda: _above_unrooted(lot, entry, at),
+        lambda: _split_of(lot, entry),
         lambda: _count_impossible(lot, entry),
         lambda: _part_or_whole(lot, entry),
         lambda: _count_lower(lot, entry),
         lambda: _reserved_for_others(lot, entry),
+        lambda: _sold_unpotted(lot, entry),
         lambda: _loss_again(lot, entry, at, by, said),
     )
     return next((found for check in checks if (found := check()) is not None), None)
@@ -108,9 +110,19 @@ def _above_left(lot: Lot, entry: Entry) -> Objection | None:
 
 
 def _above_potted(lot: Lot, entry: Entry) -> Objection | None:
-    """More of the potted ones lost than the books have in pots, or more sold than those, where some were potted."""
-    of_the_potted = entry.act is Act.LOSE and lost_of(entry.rest) == "potted"
-    if (entry.count or 0) <= lot.potted or not (of_the_potted or (entry.act is Act.SELL and lot.potted)):
+    """More of the potted ones lost than the books have in pots."""
+    if entry.act is not Act.LOSE or lost_of(entry.rest) != "potted":
+        return None
+    return _more_than_potted(lot, entry)
+
+
+def _sold_unpotted(lot: Lot, entry: Entry) -> Objection | None:
+    """More sold than stand in pots, of a lot of which some were potted."""
+    return _more_than_potted(lot, entry) if entry.act is Act.SELL and lot.potted else None
+
+
+def _more_than_potted(lot: Lot, entry: Entry) -> Objection | None:
+    if entry.count is None or entry.count <= lot.potted or entry.approx:
         return None
     return Objection(kind="above_potted", facts={"act": entry.act.value, "count": entry.count, "potted": lot.potted})
 
@@ -131,6 +143,19 @@ def _above_unrooted(lot: Lot, entry: Entry, at: datetime | None) -> Objection | 
         return None
     facts = {"count": entry.count, "rooted": rooted, "left": lot.left, "among": rooted + entry.count - lot.left}
     return Objection(kind="above_unrooted", facts=facts)
+
+
+def _split_of(lot: Lot, entry: Entry) -> Objection | None:
+    """Some split off a lot of which only some have rooted, or stand in pots: which of them went is for the one who did
+    it to say, where the number does not tell it."""
+    if entry.act is not Act.SPLIT or not entry.count or entry.count == lot.left or parted_of(entry.rest) is not None:
+        return None
+    holds = {"rooted": (lot.rooted or 0) - lot.potted, "unrooted": lot.unrooted or 0, "potted": lot.potted}
+    there = {kind: count for kind, count in holds.items() if count > 0}
+    enough = [kind for kind, count in there.items() if entry.count <= count]
+    if lot.kind == "seed" or len(there) < 2 or enough in ([], ["potted"]):
+        return None
+    return Objection(kind="split_of", facts={"count": entry.count, "there": there})
 
 
 def _there_for(lot: Lot, act: Act) -> int | None:

@@ -31,6 +31,7 @@ class Phrases:
     loss_in_all: tuple[str, ...]
     loss_slang: tuple[str, ...]
     loss_of: tuple[tuple[str, tuple[str, ...]], ...]
+    split_mixed: tuple[str, ...]
     them: tuple[str, ...]
     each: tuple[str, ...]
     cold_places: tuple[str, ...]
@@ -71,6 +72,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         loss_in_all=words("loss", "in_all"),
         loss_slang=words("loss", "slang"),
         loss_of=tuple((str(pool), tuple(map(str, said))) for pool, said in tables["loss"]["of"].items()),
+        split_mixed=words("split", "mixed"),
         them=words("them", "words"),
         each=words("each", "words"),
         cold_places=words("places", "cold"),
@@ -111,6 +113,16 @@ def lost_of(rest: str | None) -> str | None:
     found = {pool: longest_in(rest or "", said) for pool, said in phrases().loss_of}
     best = max(found, key=lambda pool: found[pool])
     return best if found[best] else None
+
+
+MIXED = "mixed"
+"""What was split off where rooted and unrooted ones went together and nobody counted them apart."""
+
+
+def parted_of(rest: str | None) -> str | None:
+    """Which plants were split off ("rooted", "potted" … or MIXED), by the words kept with it; None where they do not
+    say."""
+    return MIXED if says(rest or "", phrases().split_mixed) else lost_of(rest)
 
 
 _PARTS = re.compile(r"[,;\n&]|\.(?!\d)|\band\b|\bthen\b|\bwhile\b")

@@ -22,6 +22,7 @@ class Standing:
     approx: bool = False
     sprouts_known: bool = False
     rooted_known: bool = False
+    roots_mixed_at: datetime | None = None
     callused: int | None = None
     germinated: int | None = None
     ready: int | None = None

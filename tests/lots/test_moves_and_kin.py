@@ -221,3 +221,26 @@ class TestPartsMoved:
         assert (book.lot().trays, book.lot().parts_moved) == (("4",), ())
         assert there(book.lot(), "tray 4").whole
         assert there(book.lot(), "tray 9") is None
+
+
+class TestWhatWasSplitOff:
+    def test_of_which_kind_they_were_decides_what_both_lots_hold(self) -> None:
+        lots = split_book(rest="unrooted ones").lots()
+        assert (lots["26-014"].rooted, lots["26-014"].unrooted, lots["26-095"].rooted) == (31, 23, None)
+
+    def test_a_mixed_split_leaves_the_roots_of_both_to_be_counted(self) -> None:
+        lots = split_book(rest="mixed").lots()
+        for lot in lots.values():
+            assert lot.rooted is None
+            assert lot.roots_mixed_at is not None
+            assert books_line(lot) is not None
+            assert books_line(lot).adds_up()
+
+    def test_more_than_either_kind_has_are_mixed_whoever_says_so(self) -> None:
+        lots = split_book(count=45).lots()
+        assert (lots["26-014"].rooted, lots["26-095"].rooted, lots["26-095"].left) == (None, None, 45)
+
+    def test_a_count_after_a_mixed_split_is_known_again(self) -> None:
+        book = split_book(rest="mixed")
+        book.write("check", 42, state="rooted", count=20)
+        assert (book.lots()["26-014"].rooted, book.lots()["26-014"].roots_mixed_at) == (20, None)

@@ -180,3 +180,12 @@ def test_all_that_are_dead_are_all_that_were_ever_lost() -> None:
         found = may_not(book.lot(), Entry(act=Act.LOSE, count=count), at=book.time(12), by="ana", said=f"{count} dead")
         assert found is not None
         assert (found.kind, found.facts["before"], found.facts["more"]) == ("change_or_total", 9, more)
+
+
+def test_a_split_of_a_lot_half_rooted_is_asked_unless_it_says_of_which() -> None:
+    book = stuck()
+    book.write("check", 20, state="rooted", count=31)
+    assert kind(book, "split", count=20) == "split_of"
+    assert kind(book, "split", count=20, rest="rooted ones") is None
+    assert kind(book, "split", count=20, rest="mixed") is None
+    assert kind(book, "split", count=45) is None

@@ -261,6 +261,9 @@ _OBJECTION: dict[str, Any] = {
     "above_potted": _above_potted,
     "above_unrooted": _above_unrooted,
     "split_of": _split_of,
+    "minus": lambda facts: (
+        f'-{facts["count"]}: is that "{say_back(replace(Entry.from_keys(facts["entry"]), rest=None))}"?'
+    ),
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",
     "on_hold": lambda facts: f"{facts['lot']} is on hold ({_cause(facts)}). Let them go all the same?",

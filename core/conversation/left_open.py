@@ -5,6 +5,7 @@ Rules
 2. What is brought back in goes back to where it stood; what is taken out, of a lot in the cold, comes out of the cold.
 3. "None yet" is a look that found none, where a reminder asked for that look: the one replied to, of the lot named, or
    the only one open.
+4. What was looked at, and nothing counted ("checked 14, all good"), is the open lot of that number.
 """
 
 from __future__ import annotations
@@ -51,11 +52,23 @@ def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
         return _without_ask(reading, replace(one, to="inside"), "to")
     if one.act is Act.MOVE and one.to is None and out.search(words):
         return _out_of_the_cold(books, scene, reading, one)
+    if one.act is Act.CHECK and one.state is None and one.count is not None and one.of is None:
+        return _looked_at(books, scene, reading, one)
     if one.act is Act.NOTE and bare(words) in [bare(phrase) for phrase in heard(_WORDS, "cover_back")]:
         return _cover_back(books, scene, reading)
     if one.act is Act.NOTE and none_yet.fullmatch(words):
         return _none_yet(books, scene, reading, one)
     return reading
+
+
+def _looked_at(books: Books, scene: Scene, reading: Reading, one: Entry) -> Reading:
+    """A look at the open lot whose number is all that the words count; a number of plants else."""
+    number = books.resolve(str(one.count), scene.year())
+    lot = books.lot(number) if number is not None else None
+    if lot is None or lot.closed or one.lots or one.trays or one.plant or one.more or one.approx:
+        return reading
+    asks = tuple(ask for ask in reading.asks if ask.kind not in ("lot", "state"))
+    return replace(reading, entries=(replace(one, lots=(lot.number,), count=None),), asks=asks)
 
 
 def _cover_back(books: Books, scene: Scene, reading: Reading) -> Reading:

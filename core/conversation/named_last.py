@@ -17,7 +17,7 @@ from core.conversation.recording import Pending
 from core.conversation.scene import TALK_LASTS, Scene
 from core.entries import Act, Entry
 from core.lots.by_plant import lots_of_plant
-from core.notes import Context, Reading, read
+from core.notes import Ask, Context, Reading, read
 from core.storage import Books
 
 _OF_LOTS = frozenset({"count", "due", "where", "history", "who", "stock", "open", "list"})
@@ -36,23 +36,28 @@ def context_of(books: Books, scene: Scene, reading: Reading) -> Context:
 
 
 def with_lots_left_over(books: Books, scene: Scene, told: Reading, reading: Reading) -> Reading:
-    """The reading with the lots that an entry's left-over numbers name ("of 14 15") in place of those of the talk.
+    """The reading with the lots that an entry's left-over numbers name ("of 14 15") in place of those of the talk, or
+    where it named none.
 
     `told` is the reading as the words alone gave it.
     """
-    entries = list(reading.entries)
+    entries, asks = list(reading.entries), list(reading.asks)
     for place, (before, one) in enumerate(zip(told.entries, reading.entries, strict=False)):
         words = bare(before.rest or "").split()
         numbers = [word for word in words if word.isdecimal()]
         small = all(word.isdecimal() or word in heard("answers_heard", "lots_left_over") for word in words)
         lots = [books.resolve(number, scene.year()) for number in numbers]
-        if not numbers or not small or None in lots or before.act is not one.act or not one.lots:
+        if not numbers or not small or None in lots or before.act is not one.act:
+            continue
+        lacking = Ask(kind="lot", entry=place)
+        if not one.lots and lacking not in asks:
             continue
         beside = before.lots if counts_plants(one) else ()
         if before.lots and not beside:
             continue
         entries[place] = replace(one, lots=(*beside, *numbers), rest=None)
-    return replace(reading, entries=tuple(entries))
+        asks = [ask for ask in asks if ask != lacking]
+    return replace(reading, entries=tuple(entries), asks=tuple(asks))
 
 
 def offer_of_talk(books: Books, scene: Scene, one: Entry | Pending) -> Entry | Pending:

@@ -34,6 +34,7 @@ class Phrases:
     split_mixed: tuple[str, ...]
     them: tuple[str, ...]
     each: tuple[str, ...]
+    together: tuple[str, ...]
     cold_places: tuple[str, ...]
     back_places: tuple[str, ...]
     moved_some: tuple[str, ...]
@@ -75,6 +76,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         split_mixed=words("split", "mixed"),
         them=words("them", "words"),
         each=words("each", "words"),
+        together=words("each", "together"),
         cold_places=words("places", "cold"),
         back_places=words("places", "back"),
         moved_some=words("moved", "some"),

@@ -13,27 +13,32 @@ from datetime import timedelta
 from core.answers import Answer
 from core.conversation.correction_words import bare, said
 from core.conversation.fitting import given
-from core.conversation.scene import Scene, words_before
+from core.conversation.named_last import context_of
+from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.notes import Reading, read, read_answer
+from core.lots.phrases import phrases, says
+from core.notes import Ask, Reading, read, read_answer
 from core.questions import answer_question
 from core.storage import Books
 
 _QUESTION_LASTS = timedelta(minutes=15)
+_OF_ALL = frozenset({"count", "due"})
 
 
-def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool = False) -> Answer | None:
+def corrected_question(
+    books: Books, scene: Scene, told: Entry, *, numbers: bool = False, of_all: bool = False
+) -> Answer | None:
     """The answer to this person's question of a moment ago, about what the correction names instead; else None.
 
-    With `numbers` a bare number names the lot.
+    With `numbers` a bare number names the lot; with `of_all` a question that named none counts too.
     """
     if numbers and set(given(told)) == {"count"} and not told.lots and books.resolve(str(told.count), scene.year()):
         told = Entry(act=Act.AMEND, lots=(str(told.count),))
     if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
         return None
-    before = words_before(books, scene, scene.speaker, _QUESTION_LASTS)
+    before = _words_of_question(books, scene)
     asked = _question(before, scene)
-    if asked is None or not (asked.lots or asked.trays or asked.plant):
+    if asked is None or not (asked.lots or asked.trays or asked.plant or (of_all and asked.about in _OF_ALL)):
         return None
     meant = replace(asked, lots=told.lots, trays=told.trays, plant=told.plant)
     return answer_question(books, meant, scene.now, before)
@@ -46,7 +51,37 @@ def question_goes_on(books: Books, scene: Scene) -> Answer | None:
     if opener is None:
         return None
     named = read_answer("lot", words.removeprefix(opener).strip(), scene.local_now) or {}
-    return corrected_question(books, scene, Entry(act=Act.AMEND, **named)) if named else None
+    return corrected_question(books, scene, Entry(act=Act.AMEND, **named), of_all=True) if named else None
+
+
+def of_those(books: Books, scene: Scene, asked: Entry) -> Entry:
+    """The question with "how many of them are left" of the lots that this person told or asked of last; where there are
+    none, with the words that nobody can tell the meaning of as left over."""
+    named = asked.lots or asked.trays or asked.plant
+    if asked.about != "count" or named or not says(scene.message.text, [f"of {one}" for one in phrases().them]):
+        return asked
+    context = context_of(books, scene, Reading(entries=(asked,), asks=(Ask(kind="lot", entry=0),)))
+    source = context.replied or context.asked or context.latest
+    if source is None or not (source.lots or source.trays):
+        meant = next(one for one in phrases().them if says(scene.message.text, [f"of {one}"]))
+        return replace(asked, rest=" ".join(filter(None, (asked.rest, meant))))
+    return replace(asked, lots=source.lots, trays=source.trays)
+
+
+def _words_of_question(books: Books, scene: Scene) -> str:
+    """The words just before these; where they went on with a question themselves ("and 15?"), that question's."""
+    message = scene.message
+    since = message.said_at - _QUESTION_LASTS
+    lately = books.said_lately(scene.chat, scene.speaker, since=since, until=message.said_at, but=message.message_id)
+    told = [text for _, text in lately]
+    return next((text for text in told if not _goes_on_of(text, scene)), "")
+
+
+def _goes_on_of(text: str, scene: Scene) -> bool:
+    """Whether words only go on with a question, of something else: "and of 16"."""
+    words = bare(text.replace("?", " "))
+    opener = next((one for one in said("asks_on") if words.startswith(f"{one} ")), None)
+    return opener is not None and bool(read_answer("lot", words.removeprefix(opener).strip(), scene.local_now))
 
 
 def as_question(reading: Reading) -> Reading:

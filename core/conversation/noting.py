@@ -10,7 +10,7 @@ from core.conversation.adding_to import told_besides
 from core.conversation.airing import choice_of_other, tell_over
 from core.conversation.answering import Answered
 from core.conversation.asking import Asker, pend_readings, put_question
-from core.conversation.asking_on import as_question, corrected_question, question_goes_on
+from core.conversation.asking_on import as_question, corrected_question, of_those, question_goes_on
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.confirming import confirm
 from core.conversation.correcting import amend, amend_record
@@ -195,7 +195,8 @@ def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
     match entry.act:
         case Act.ASK:
             answer = question_goes_on(books, scene)
-            return answer or caution_once(books, scene, answer_question(books, entry, scene.now, scene.message.text))
+            asked = of_those(books, scene, entry)
+            return answer or caution_once(books, scene, answer_question(books, asked, scene.now, scene.message.text))
         case Act.REPLY:
             return confirm(books, scene, entry)
         case Act.UNDO:

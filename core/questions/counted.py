@@ -44,7 +44,7 @@ def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         whole = {lot for lot in asked.lots if (spot := there(lot, place)) is not None and spot.whole}
         parts = tuple(lot for lot in asked.lots if lot not in whole and there(lot, place) is not None)
         return replace(told, lots=tuple(lot for lot in asked.lots if lot in whole), apart=parts)
-    return told if asked.named else replace(told, unread=unread_in(words, entry.rest or ""))
+    return told if asked.named else replace(told, unread=unread_in(books, words, entry.rest or ""))
 
 
 def _stand_apart(lots: Iterable[Lot], trays: Sequence[str]) -> bool:

@@ -43,7 +43,7 @@ def _phrases() -> tuple[tuple[str, str, str], ...]:
     found = [
         (phrase, name, key)
         for name, table in _tables().items()
-        if name != "small"
+        if name not in ("small", "of_all")
         for key, listed in table.items()
         if isinstance(listed, list)
         for phrase in listed
@@ -87,9 +87,10 @@ def _picks_of(words: str, rest: str) -> tuple[list[tuple[Picks, str]], str]:
     return picks, " ".join(word for word in re.findall(_WORD, rest) if word in spoken)
 
 
-def unread_in(words: str, rest: str) -> str:
-    """The left-over words of a question that pick lots by nothing known."""
-    return _picks_of(words, rest)[1]
+def unread_in(books: Books, words: str, rest: str) -> str:
+    """The left-over words of a question of all lots that pick them by nothing known; names of the crew pick none."""
+    nothing = {*_tables()["of_all"]["words"], *(name.lower() for name in books.names().people)}
+    return " ".join(word for word in _picks_of(words, rest)[1].split() if word not in nothing)
 
 
 def _length(span: re.Match[str] | None) -> timedelta | None:

@@ -12,7 +12,7 @@ from datetime import date, datetime
 from typing import Any
 
 from core.entries import Entry
-from core.lots import Cover, Lot
+from core.lots import Cover, Lot, There
 from core.notes import Repair
 from core.records import Record
 from core.reminders import Due
@@ -138,25 +138,54 @@ class Greeting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CountTold:
-    """How many of these lots are in a state, as last counted, and how old that count is."""
+    """How many of these lots are in a state, as last counted, and how old that count is.
+
+    `apart` are lots of which only an uncounted part is asked of; `unread` are words of the question that pick by
+    nothing known.
+    """
 
     state: str
     lots: tuple[Lot, ...]
     plant: str | None = None
     now: datetime | None = None
+    apart: tuple[Lot, ...] = ()
+    unread: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThereTold:
+    """How many of each lot stand in the trays or the place asked of, each with the name of that."""
+
+    spots: tuple[tuple[Lot, There, str], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WentTold:
     """How many went a way (`way` is the act: lost, potted, sold …), by lot, ever or within the days of `span`.
 
-    `lots` are those asked of by name, with and without a count.
+    `lots` are those asked of by name, with and without a count; `cause` is what they died of, `size` the pots they
+    stand in, where that was asked; `apart` are lots that stand in pots of several sizes.
     """
 
     way: str
     counts: tuple[tuple[Lot, int], ...]
     lots: tuple[Lot, ...]
     span: tuple[date, date] | None = None
+    cause: str | None = None
+    size: str | None = None
+    apart: tuple[Lot, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UndoneTold:
+    """The open lots, each with its trays, where an act is not noted within the days of `span`; `asked_of` is how many
+    lots were looked at."""
+
+    did: str
+    spots: tuple[tuple[Lot, tuple[str, ...]], ...]
+    span: tuple[date, date]
+    asked_of: int
+    method: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,13 +212,19 @@ class WhereTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HistoryTold:
-    """What was recorded about something: the records, newest first; none is no record, never a no."""
+    """What was recorded about something: the records, newest first; none is no record, never a no.
+
+    `lots` are, for each record, all the lots that its act was told of, of those asked; `silent` are those of several
+    lots or trays asked of that have no record of it.
+    """
 
     records: tuple[Record, ...]
     asked: str
     did: str | None = None
     on: date | None = None
     who: bool = False
+    lots: tuple[tuple[str, ...], ...] = ()
+    silent: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -267,4 +302,5 @@ class WhoTold:
 Answer = (
     Noted | Asked | Refused | Undone | Corrected | Confirmed | Safety | Greeting | CountTold | DueTold | WhereTold
     | HistoryTold | LotTold | ListTold | OpenTold | WentTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
+    | UndoneTold | ThereTold
 )  # fmt: skip

@@ -51,10 +51,17 @@ _DATE_OF = {
 def ask(asked: Asked) -> str:
     """The question for what is missing or doubtful, with what was understood so far where that helps."""
     question = _question(asked)
-    if asked.kind in _OF_A_LOT and asked.entry is not None:
+    if "rest" in asked.facts and asked.choices and asked.entry is not None:
+        question = _the_rest(asked.entry, asked.facts)
+    elif asked.kind in _OF_A_LOT and asked.entry is not None:
         question = _with_place(asked.entry, question)
     waits = asked.facts.get("still_open")
     return f'Still open: "{waits}". {question}' if waits else question
+
+
+def _the_rest(entry: Entry, facts: dict[str, Any]) -> str:
+    told = say_back(replace(entry, count=facts["rest"], lots=(), trays=(), plant=None))
+    return f"{told[0].upper()}{told[1:]}, the rest of {facts['lot']}?"
 
 
 def _with_place(entry: Entry, question: str) -> str:
@@ -89,6 +96,8 @@ def _question(asked: Asked) -> str:
             return f"These are not the same: {listed(facts['lots'])}. Put them together all the same?"
         case "to" if "taken" in facts:
             return f"{facts['taken']} is taken already. Is this a new lot, {facts['next']}? Or text another number."
+        case "to" if "merged" in facts:
+            return f"Which number stays: {listed(facts['merged'], last='or')}?"
         case "told_twice":
             by, lot, count = facts["by"], facts["lot"], facts["count"]
             at = datetime.fromisoformat(facts["at"])
@@ -206,7 +215,28 @@ def _part_or_whole(facts: dict[str, Any]) -> str:
 
 def _change_or_total(facts: dict[str, Any]) -> str:
     before = f"{facts['before']} were noted lost in {facts['lot']} before."
-    return f"{before} {facts['count']} more, or {facts['count']} in all?"
+    others = f"{facts['count']} in all" if facts["count"] >= facts["before"] else f"among the {facts['before']}"
+    return f"{before} {facts['count']} more, or {others}?"
+
+
+def _above_unrooted(facts: dict[str, Any]) -> str:
+    make = f"{facts['rooted']} rooted and {facts['count']} dead make {facts['rooted'] + facts['count']}"
+    return (
+        f"{make}, and the books have {facts['left']} left in {facts['lot']}. "
+        f"Were {facts['among']} of the rooted ones among the dead?"
+    )
+
+
+def _above_potted(facts: dict[str, Any]) -> str:
+    went = "sold" if facts["act"] == "sell" else "lost"
+    return (
+        f"The books have {facts['potted']} of {facts['lot']} in pots. Record {facts['count']} {went} all the same?"
+    )
+
+
+def _split_of(facts: dict[str, Any]) -> str:
+    there = listed([f"{count} {kind.replace('unrooted', 'without roots')}" for kind, count in facts["there"].items()])
+    return f"{facts['lot']} has {there}. Which are the {facts['count']} split off?"
 
 
 def _slang(facts: dict[str, Any]) -> str:
@@ -246,8 +276,11 @@ _OBJECTION: dict[str, Any] = {
     "moved_there": _moved_there,
     "slang": _slang,
     "above_left": _above,
-    "above_potted": lambda facts: (
-        f"The books have {facts['potted']} of {facts['lot']} in pots. Record {facts['count']} lost all the same?"
+    "above_potted": _above_potted,
+    "above_unrooted": _above_unrooted,
+    "split_of": _split_of,
+    "minus": lambda facts: (
+        f'-{facts["count"]}: is that "{say_back(replace(Entry.from_keys(facts["entry"]), rest=None))}"?'
     ),
     "above_living": _above,
     "closed": lambda facts: f"{facts['lot']} is closed: nothing is left of it. Record it all the same?",

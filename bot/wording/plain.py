@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
 from core.lengths import Length
-from core.lots import Lot
+from core.lots import Lot, There
 
 
 def day_of(moment: date | datetime) -> str:
@@ -77,3 +77,14 @@ def named(lot: Lot) -> str:
 def plural(count: int, word: str) -> str:
     """A count with its noun: "1 day", "3 days"."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
+
+
+def share_there(lot: Lot, there: There) -> str:
+    """How much of a lot stands in one place: "72 left", "20 of the 72 left", or a part that nobody counted."""
+    left = "no record of how many" if lot.left is None else f"{lot.left} left"
+    if there.whole:
+        return left
+    if there.count is not None and there.sure:
+        return f"{there.count} of the {left}" if lot.left is not None else f"{there.count}"
+    moved = f"part of it, {there.count} there before" if there.count is not None else "part of it"
+    return f"{moved}; {left} in all" if lot.left is not None else moved

@@ -64,7 +64,8 @@ def refused(answer: Refused) -> str:
         case "nothing_changed":
             return "That is what I have already; nothing changed."
         case "no_lot":
-            return f'I have no lot {facts["unknown"]}. "which lots are open" lists them.'
+            kind = "lot or tray" if facts.get("nor_tray") else "lot"
+            return f'I have no {kind} {facts["unknown"]}. "which lots are open" lists them.'
         case "no_open_lots":
             of = (
                 f" of {facts['plant']}"

@@ -14,6 +14,8 @@ from bot.wording.figures import figures_told
 from bot.wording.receipts import confirmed, corrected, noted, undone
 from bot.wording.refusals import greeting, refused
 from bot.wording.reminders import due_told, short_name_of
+from bot.wording.told_counts import count_told, there_told, went_told
+from bot.wording.told_of_the_past import history_told, undone_told
 from core.answers import (
     Answer,
     Asked,
@@ -34,7 +36,9 @@ from core.answers import (
     OpenTold,
     Refused,
     Safety,
+    ThereTold,
     Undone,
+    UndoneTold,
     WentTold,
     WhereTold,
     WhoTold,
@@ -59,6 +63,10 @@ _LABELS = {
     "the_trays": "The trays",
     "whole_lot": "The whole lot",
     "a_part": "A part",
+    "rooted": "Rooted",
+    "unrooted": "Not rooted",
+    "potted": "Potted",
+    "mixed": "Mixed, not counted",
     "seedlings": "Seedlings",
     "recount": "Recount",
     "instead": "Instead",
@@ -121,19 +129,23 @@ def _words(answer: Answer, now: datetime, zone: ZoneInfo) -> str:
         case Greeting():
             return greeting(answer)
         case CountTold():
-            return told.count_told(answer, zone)
+            return count_told(answer, zone)
+        case ThereTold():
+            return there_told(answer)
         case WentTold():
-            return told.went_told(answer, now.date())
+            return went_told(answer, now.date())
         case DueTold():
             return due_told(answer, now, zone)
         case WhereTold():
             return told.where_told(answer, zone)
         case HistoryTold():
-            return told.history_told(answer, zone, now.date())
+            return history_told(answer, zone, now.date())
         case LotTold():
             return told.lot_told(answer, now, zone)
         case ListTold():
             return told.list_told(answer)
+        case UndoneTold():
+            return undone_told(answer, now.date())
         case OpenTold():
             return told.open_told(answer, zone)
         case MixTold():

@@ -1,170 +1,31 @@
-"""How questions are answered: counts with their age, places, the record, what is open, mixes."""
+"""How questions are answered: places, how a lot stands, which lots, what is open, mixes."""
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.wording.figures_plain import is_old
-from bot.wording.plain import age, clock, day_of, listed, named, near_day, percent, plural
+from bot.wording.plain import age, clock, day_of, listed, named, near_day, share_there
 from bot.wording.plant_sheet import sheet_lines
 from bot.wording.receipts import balance_line
-from bot.wording.reminders import answer_given, short_name
+from bot.wording.reminders import short_name
+from bot.wording.told_of_the_past import record_line
 from core.answers import (
     BatchTold,
-    CountTold,
-    HistoryTold,
     HowTold,
     ListTold,
     LotTold,
     MixTold,
     OpenTold,
-    WentTold,
     WhereTold,
     WhoTold,
 )  # fmt: skip
-from core.entries import Act
-from core.lots import Cold, Cover, Lot, cold_ends
-from core.notes import say_back
-from core.records import Record
+from core.lots import Cold, Cover, Lot, cold_ends, there
 from core.reminders import Due
 from core.treatments.cautions import caution_text
 
-_STATE = {
-    "rooted": "rooted", "callused": "callused", "germinated": "up", "alive": "alive", "ready": "ready",
-    "flowering": "in flower", "roots_out": "with roots showing", "left": "left",
-}  # fmt: skip
-_DONE = {
-    "water": "watered", "air": "aired", "wean": "weaned", "cover": "covered", "uncover": "uncovered", "vent": "vented",
-    "check": "checked", "pot": "potted", "sell": "sold from", "stick": "stuck", "sow": "sowed", "move": "moved",
-    "mix": "mixed", "pour_out": "poured out", "sanitize": "cleaned", "treat": "treated", "tend": "tended",
-    "lose": "lost any in", "give": "gave from", "collect": "collected", "wilt": "saw wilting in",
-}  # fmt: skip
-_WENT = {
-    "lose": "lost", "pot": "potted", "sell": "sold", "give": "given", "plant_out": "planted out", "reserve": "reserved",
-}  # fmt: skip
 _MOST_LOTS = 5
-_MOST_SAMPLES = 2
-
-
-def count_told(answer: CountTold, zone: ZoneInfo) -> str:
-    """The figure, what it is a share of, who counted it when, and what is left."""
-    known = [lot for lot in answer.lots if _figure(lot, answer.state) is not None]
-    shown = known if known and len(answer.lots) > 1 else answer.lots
-    lines = [_count_line(lot, answer.state, answer.now, zone) for lot in shown[:_MOST_LOTS]]
-    if answer.state not in ("left", "alive") and not known and len(answer.lots) > _MOST_SAMPLES:
-        word = _STATE[answer.state]
-        lines = [
-            f"No record of any {word} in {plural(len(answer.lots), 'lot')}. No record is not none: "
-            f'look, and text "lot {answer.lots[0].number} 0 {word}" or the count.'
-        ]
-    elif len(shown) > _MOST_LOTS:
-        lines.append(f"… and {len(shown) - _MOST_LOTS} more lots.")
-    if len(answer.lots) > 1:
-        numbers = [number for number in (_figure(lot, answer.state) for lot in answer.lots) if number is not None]
-        if numbers:
-            unknown = len(answer.lots) - len(numbers)
-            more = f", and {plural(unknown, 'lot')} with no record" if unknown else ""
-            lines.append(f"In all: {sum(numbers)} {_STATE[answer.state]} in {plural(len(numbers), 'lot')}{more}.")
-    return "\n".join(lines)
-
-
-def _figure(lot: Lot, state: str) -> int | None:
-    return {
-        "rooted": lot.rooted, "callused": lot.callused, "germinated": lot.germinated, "ready": lot.ready,
-        "alive": lot.living, "left": lot.left,
-    }.get(state)  # fmt: skip
-
-
-def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
-    number = _figure(lot, state)
-    counted = lot.counted(state)
-    if state in ("alive", "left"):
-        return _left_line(lot, state, now, zone)
-    if number is None and counted is None:
-        return _no_count(lot, state, zone)
-    figure = number if number is not None else counted.count if counted and counted.count is not None else None
-    if figure is None:
-        return _no_count(lot, state, zone)
-    shares = []
-    of = counted.of if counted else None
-    if of:
-        shares.append(f"{percent(figure / of)} of the {of} counted")
-    elif lot.started and state == "germinated":
-        shares.append(f"{percent(figure / lot.started)} of the {lot.started} sown")
-    if lot.living and state != "germinated":
-        shares.append(f"{percent(min(figure / lot.living, 1))} of the {lot.living} alive")
-    about = "about " if counted and counted.approx else ""
-    share = f": {', '.join(shares)}" if shares else ""
-    when = _counted_when(lot, counted.at, counted.by, now, zone) if counted else ""
-    rest = balance_line(lot)
-    return f"{named(lot)}: {about}{figure} {_STATE[state]}{share}{when}." + (f"\n{rest}" if rest else "")
-
-
-def _counted_when(lot: Lot, at: datetime, by: str, now: datetime | None, zone: ZoneInfo) -> str:
-    local = at.astimezone(zone)
-    old = ""
-    if now is not None:
-        passed = now - at
-        if is_old(passed):
-            old = f"; that is {passed.days} days old, count again"
-        elif passed.days >= 1:
-            old = f", {plural(passed.days, 'day')} ago"
-    return f" (counted {day_of(local)} by {by}{old})"
-
-
-def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
-    number = lot.living if state == "alive" else lot.left
-    if number is None:
-        return f'{named(lot)}: no record of how many. Text a count, like "lot {lot.number} 58 alive".'
-    last = lot.last_count_at
-    when = ""
-    if last is not None and now is not None:
-        old = "; that is old, count again" if is_old(now - last) else ""
-        when = f" (last counted {day_of(last.astimezone(zone))}{old})"
-    rest = balance_line(lot)
-    return f"{named(lot)}: {number} {_STATE[state]}{when}." + (f"\n{rest}" if rest else "")
-
-
-def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
-    word = _STATE[state]
-    if lot.latest_sample is not None and lot.latest_sample.state == state:
-        sample = lot.latest_sample
-        return (
-            f"{named(lot)}: only a sample, {sample.count} of {sample.of} {word} "
-            f"({day_of(sample.at.astimezone(zone))}, {sample.by}). The whole lot ({lot.living} alive) was not counted."
-        )
-    opened = day_of(lot.opened_at.astimezone(zone))
-    started = f"{lot.started} " if lot.started is not None else ""
-    verb = "sown" if lot.kind == "seed" else "divided" if lot.kind == "divisions" else "stuck"
-    zero = "germinated" if state == "germinated" else word
-    return (
-        f"{named(lot)}: no record of any {word} ({started}{verb} {opened}). "
-        f'No record is not none: look, and text "lot {lot.number} 0 {zero}" or the count.'
-    )
-
-
-def went_told(answer: WentTold, today: date) -> str:
-    """How many went the way asked of, by lot and in all."""
-    word = "in pots now" if answer.way == "pot" and answer.span is None else _WENT[answer.way]
-    days = answer.span
-    within = ""
-    if days is not None:
-        within = f" {near_day(days[0], today)}" if days[0] == days[1] else f" from {day_of(days[0])} to {day_of(days[1])}"
-    if not answer.counts:
-        of = f" in {listed([lot.number for lot in answer.lots])}" if 0 < len(answer.lots) <= _MOST_LOTS else ""
-        return f"No record of any {word}{of}{within}. That is not none: nobody has texted it."
-    lines = [f"{named(lot)}: {count} {word}{within}." for lot, count in answer.counts[:_MOST_LOTS]]
-    if len(answer.counts) > _MOST_LOTS:
-        lines.append(f"… and {len(answer.counts) - _MOST_LOTS} more lots.")
-    if len(answer.lots) == 1 and (rest := balance_line(answer.counts[0][0])):
-        lines.append(rest)
-    if len(answer.counts) > 1:
-        total = sum(count for _, count in answer.counts)
-        lines.append(f"In all: {total} {word} in {plural(len(answer.counts), 'lot')}.")
-    return "\n".join(lines)
 
 
 def where_told(answer: WhereTold, zone: ZoneInfo) -> str:
@@ -174,7 +35,7 @@ def where_told(answer: WhereTold, zone: ZoneInfo) -> str:
         covers = dict(answer.covers)
         for tray in answer.trays:
             inside = [lot for lot in answer.lots if tray in lot.trays]
-            held = listed([_held(lot) for lot in inside]) if inside else "no lot noted"
+            held = listed([_held_there(lot, f"tray {tray}") for lot in inside]) if inside else "no lot noted"
             lines.append(f"Tray {tray}: {held}. {cover_words(covers.get(tray), zone)}".rstrip())
         return "\n".join(lines)
     if not answer.lots:
@@ -194,10 +55,19 @@ def _held(lot: Lot) -> str:
     return f"{named(lot)} ({lot.stage}{left})"
 
 
+def _held_there(lot: Lot, where: str) -> str:
+    spot = there(lot, where)
+    return _held(lot) if spot is None or spot.whole else f"{named(lot)} ({lot.stage}, {share_there(lot, spot)})"
+
+
 def _place(lot: Lot) -> str:
-    trays = f"tray {listed(lot.trays)}" if lot.trays else ""
+    counts = {one.to: f"{one.count} of it " for one in lot.parts_moved if one.count is not None and one.sure}
+    apart = [f"{counts[name]}in {name}" for name in (f"tray {tray}" for tray in lot.trays) if name in counts]
+    homes = [tray for tray in lot.trays if f"tray {tray}" not in counts]
+    trays = f"tray {listed(homes)}" if homes else ""
     where = listed([part for part in (trays, lot.place or "") if part], last="at") or "no place noted"
-    return f"{where}, some of it at {listed(lot.moved_partly)}" if lot.moved_partly else where
+    parts = [*apart, *(f"{counts.get(place, 'some of it ')}at {place}" for place in lot.moved_partly)]
+    return f"{where}, {listed(parts)}" if parts else where
 
 
 def next_line(due: Due, now: datetime, zone: ZoneInfo) -> str:
@@ -214,7 +84,7 @@ def lot_told(answer: LotTold, now: datetime, zone: ZoneInfo) -> str:
     lines += [_cold_words(cold, zone) for cold in lot.colds if cold.running]
     if balance := balance_line(lot):
         lines.append(balance)
-    lines += [_record_line(record, zone, now.date(), of_lot=True) for record in answer.records]
+    lines += [record_line(record, zone, now.date(), of_lot=True) for record in answer.records]
     if answer.dues:
         lines.append(next_line(answer.dues[0], now, zone))
     return "\n".join(lines)
@@ -238,24 +108,6 @@ def cover_words(cover: Cover | None, zone: ZoneInfo) -> str:
         return "Cover off for good."
     vents = {0.0: "shut", 0.1: "a crack", 0.25: "a quarter", 0.5: "half", 1.0: "wide"}.get(cover.vent_open)
     return f"Cover on since {day_of(cover.since.astimezone(zone))}" + (f", vents {vents}." if vents else ".")
-
-
-def history_told(answer: HistoryTold, zone: ZoneInfo, today: date) -> str:
-    """What was recorded, newest first; where nothing was, no record is said, never no."""
-    if not answer.records:
-        what = f" that anybody {_DONE.get(answer.did, 'did that with')}" if answer.did else " of"
-        when = f" {near_day(answer.on, today)}" if answer.on else ""
-        return f"No record{what} {answer.asked}{when}. That is not a no: nobody has texted it."
-    return "\n".join(_record_line(record, zone, today) for record in answer.records)
-
-
-def _record_line(record: Record, zone: ZoneInfo, today: date, *, of_lot: bool = False) -> str:
-    local = record.at.astimezone(zone)
-    told = f" (told by {record.told_by})" if record.told_by != record.by else ""
-    lot = f"{record.lot}: " if record.lot and not of_lot and not record.entry.trays else ""
-    entry = replace(record.entry, lots=(), by=None, on=None, rest=None)
-    words = answer_given(record) if record.reminder and entry.act is Act.REPLY else f"{lot}{say_back(entry)}"
-    return f"{near_day(local, today)} {clock(local)}, {record.by}{told}: {words}"
 
 
 def who_told(answer: WhoTold, today: date) -> str:

@@ -231,10 +231,11 @@ def _told_since(books: Books, scene: Scene, question: OpenQuestion, *, deeds: bo
 def _told_as(
     books: Books, question: OpenQuestion, first: Pending, others: Sequence[Pending], how: str, count: int
 ) -> Answered | None:
-    """ "1 more" adds that; "6 in all" adds what is over what was told before."""
+    """ "1 more" adds that; "6 in all" adds what is over what was told before, which may be nothing."""
     added = count if how == "more" else count - int(first.facts.get("before") or 0)
     if added <= 0:
-        return None
+        books.close_question(question.number)
+        return replace(answered(question, (), tuple(others), first.forced), dropped=True)
     return complete(books, question, first, others, {"count": added})
 
 

@@ -9,23 +9,29 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from datetime import timedelta
+from typing import Any
 
 from core.answers import Answer
 from core.conversation.correction_words import bare, said
 from core.conversation.fitting import given
+from core.conversation.named_last import context_of
 from core.conversation.scene import Scene, words_before
 from core.entries import Act, Entry
-from core.notes import Reading, read, read_answer
+from core.lots.phrases import phrases, says
+from core.notes import Ask, Reading, read, read_answer
 from core.questions import answer_question
 from core.storage import Books
 
 _QUESTION_LASTS = timedelta(minutes=15)
+_OF_ALL = frozenset({"count", "due"})
 
 
-def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool = False) -> Answer | None:
+def corrected_question(
+    books: Books, scene: Scene, told: Entry, *, numbers: bool = False, of_all: bool = False
+) -> Answer | None:
     """The answer to this person's question of a moment ago, about what the correction names instead; else None.
 
-    With `numbers` a bare number names the lot.
+    With `numbers` a bare number names the lot; with `of_all` a question that named none counts too.
     """
     if numbers and set(given(told)) == {"count"} and not told.lots and books.resolve(str(told.count), scene.year()):
         told = Entry(act=Act.AMEND, lots=(str(told.count),))
@@ -34,9 +40,9 @@ def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool
         return None
     if scene.replied_records or not (told.lots or told.trays or told.plant) or set(given(told)) - {"trays", "plant"}:
         return None
-    before = words_before(books, scene, scene.speaker, _QUESTION_LASTS)
+    before = _words_of_question(books, scene)
     asked = _question(before, scene)
-    if asked is None or not (asked.lots or asked.trays or asked.plant):
+    if asked is None or not (asked.lots or asked.trays or asked.plant or (of_all and asked.about in _OF_ALL)):
         return None
     meant = replace(asked, lots=told.lots, trays=told.trays, plant=told.plant)
     return answer_question(books, meant, scene.now, before)
@@ -44,15 +50,9 @@ def corrected_question(books: Books, scene: Scene, told: Entry, *, numbers: bool
 
 def question_goes_on(books: Books, scene: Scene) -> Answer | None:
     """The answer to "what about 16?" after a question of this person's own; None for other words."""
-    words = bare(scene.message.text.replace("?", " "))
-    opener = next((one for one in said("asks_on") if words.startswith(f"{one} ")), None)
-    closer = next((one for one in said("asks_on", "closes") if words.endswith(f" {one}")), None)
-    if opener is None and closer is None:
-        return None
-    told = words.removeprefix(opener or "").removesuffix(closer or "").strip()
-    named = read_answer("lot", told, scene.local_now) or {}
+    opener, told, named = _goes_on(scene.message.text, scene)
     if named:
-        return corrected_question(books, scene, Entry(act=Act.AMEND, **named))
+        return corrected_question(books, scene, Entry(act=Act.AMEND, **named), of_all=True)
     return _of_another_day(books, scene, told) if opener is not None else None
 
 
@@ -72,6 +72,41 @@ def _of_another_day(books: Books, scene: Scene, words: str) -> Answer | None:
 def asks_on(books: Books, scene: Scene) -> bool:
     """Whether the words put this person's own question of a moment ago again, and so answer none of the bot's."""
     return scene.question is not None and question_goes_on(books, scene) is not None
+
+
+def of_those(books: Books, scene: Scene, asked: Entry) -> Entry:
+    """The question with "how many of them are left" of the lots that this person told or asked of last; where there are
+    none, with the words that nobody can tell the meaning of as left over."""
+    named = asked.lots or asked.trays or asked.plant
+    if asked.about != "count" or named or not says(scene.message.text, [f"of {one}" for one in phrases().them]):
+        return asked
+    context = context_of(books, scene, Reading(entries=(asked,), asks=(Ask(kind="lot", entry=0),)))
+    source = context.replied or context.asked or context.latest
+    if source is None or not (source.lots or source.trays):
+        meant = next(one for one in phrases().them if says(scene.message.text, [f"of {one}"]))
+        return replace(asked, rest=" ".join(filter(None, (asked.rest, meant))))
+    return replace(asked, lots=source.lots, trays=source.trays)
+
+
+def _words_of_question(books: Books, scene: Scene) -> str:
+    """The words just before these; where they went on with a question themselves ("and 15?"), that question's."""
+    message = scene.message
+    since = message.said_at - _QUESTION_LASTS
+    lately = books.said_lately(scene.chat, scene.speaker, since=since, until=message.said_at, but=message.message_id)
+    told = [text for _, text in lately]
+    return next((text for text in told if not _goes_on(text, scene)[2]), "")
+
+
+def _goes_on(text: str, scene: Scene) -> tuple[str | None, str, dict[str, Any]]:
+    """What goes on with a question before some words ("and of"), the words, and the lots that they name; the words are
+    none where nothing goes on."""
+    words = bare(text.replace("?", " "))
+    opener = next((one for one in said("asks_on") if words.startswith(f"{one} ")), None)
+    closer = next((one for one in said("asks_on", "closes") if words.endswith(f" {one}")), None)
+    if opener is None and closer is None:
+        return None, "", {}
+    told = words.removeprefix(opener or "").removesuffix(closer or "").strip()
+    return opener, told, read_answer("lot", told, scene.local_now) or {}
 
 
 def as_question(reading: Reading) -> Reading:

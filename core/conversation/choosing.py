@@ -24,6 +24,8 @@ def chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | None
         if [word for word in words if word not in ("the", "one")] in ([name] for name in names.split()):
             return choices[place]
     named = [one for one in choices if set(words) <= {*_label_words(one), known} and words != [known]]
+    if len(named) > 1:
+        named = [one for one in named if _label_words(one)[0] in words]
     if not named:
         telling = {word for word in words if word not in heard("answers_heard", "which", "fillers")}
         named = [one for one in choices if one.label == "reading" and telling and telling <= {*_label_words(one)}]

@@ -8,6 +8,7 @@ Rules
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
@@ -18,7 +19,7 @@ from core.conversation.placing import NEEDS_LOT, Placed, offer
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Objection, may_not
-from core.lots.phrases import phrases, says
+from core.lots.phrases import MIXED, phrases, says
 from core.storage import Books
 from core.vocabulary.plants import same_plant
 
@@ -47,7 +48,7 @@ def doubt(
     not this message's."""
     words = scene.message.text if said is None else said
     found = _merging_others(books, placed) or _of_other_plant(books, placed)
-    found = found or _each_or_all(placed, words) or _slang(placed, words)
+    found = found or _each_or_all(placed, words) or _slang(placed, words) or _below_none(placed, words)
     if found is None or found.kind in forced:
         found = _objection(books, scene, placed, at)
     return found if found is not None and found.kind not in forced else None
@@ -81,6 +82,8 @@ def _each_or_all(placed: Placed, words: str) -> Doubt | None:
     each = Choice(label=f"{count} in each", action={"force": EACH_OR_ALL})
     in_all = Choice(label=f"{count} in all", action={"ask": SHARES})
     facts = {"lots": list(placed.lots), "count": count}
+    if says(words, phrases().together) and entry.count is not None and (entry.count or 0) > 1:
+        return Doubt(kind=SHARES, choices=(), facts=facts)
     return Doubt(kind=EACH_OR_ALL, choices=(each, in_all) if entry.count is not None else (each,), facts=facts)
 
 
@@ -92,6 +95,17 @@ def _slang(placed: Placed, words: str) -> Doubt | None:
         return None
     choices = (Choice(label=_YES, action={"force": "slang"}), Choice(label=_NO, action={"drop": True}))
     return Doubt(kind="slang", choices=choices, facts={"lots": list(placed.lots), "share": entry.share or 1})
+
+
+def _below_none(placed: Placed, words: str) -> Doubt | None:
+    """A number of plants with a minus before it ("lot 14: -4 dead"): a dash, or fewer by so many?"""
+    count = placed.entry.count
+    if not count or not placed.lots or not counts_plants(placed.entry):
+        return None
+    if re.search(rf"(?:^|[\s:,(])[-−]{count}(?![\d-])", words) is None:
+        return None
+    choices = (Choice(label=_YES, action={"force": "minus"}), Choice(label=_NO, action={"drop": True}))
+    return Doubt(kind="minus", choices=choices, facts={"count": count, "entry": placed.entry.as_keys()})
 
 
 def _of_other_plant(books: Books, placed: Placed) -> Doubt | None:
@@ -142,16 +156,23 @@ def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
             return Choice(label="the_same", action=leave), Choice(label="more", action=go_on)
         case "change_or_total":
             more = int(found.facts["more"])
-            in_all = {"fill": {"count": more}} if more else leave
+            before = int(found.facts["before"])
+            in_all = f"{entry.count} in all" if (entry.count or 0) >= before else f"Among the {before}"
+            over = {"fill": {"count": more}, "force": found.kind}
             return (
                 Choice(label=f"{entry.count} more", action=go_on),
-                Choice(label=f"{entry.count} in all", action={**in_all, "force": found.kind} if more else leave),
+                Choice(label=in_all, action=over if more else leave),
             )
         case "germinated_cuttings":
             rooted = {"fill": {"state": "rooted"}, "force": found.kind}
             return Choice(label=f"{entry.count} rooted", action=rooted), Choice(label="seedlings", action=go_on)
         case "part_or_whole":
             return Choice(label="whole_lot", action=go_on), Choice(label="a_part", action={"fill": {"sample": True}})
+        case "split_of":
+            there = [kind for kind, number in found.facts["there"].items() if (entry.count or 0) <= number]
+            words = {**{kind: f"{kind} ones" for kind in there}, MIXED: MIXED}
+            rests = {kind: " ".join(filter(None, (entry.rest, said))) for kind, said in words.items()}
+            return tuple(Choice(label=kind, action={"fill": {"rest": rest}, **go_on}) for kind, rest in rests.items())
         case "count_lower":
             missing = {**entry.as_keys(), "act": "lose", "count": found.facts["missing"]}
             lost = {key: missing[key] for key in ("act", "count", "lots", "trays", "plant", "on") if key in missing}

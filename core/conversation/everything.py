@@ -25,9 +25,10 @@ from core.questions.listing import place_named
 from core.storage import Books
 from core.vocabulary.loading import read_toml
 
-_DONE_TO_ALL = frozenset(
+BENCH_CARE = frozenset(
     {Act.WATER, Act.TEND, Act.COVER, Act.UNCOVER, Act.AIR, Act.VENT, Act.HARDEN, Act.MOVE, Act.CHECK}
 )
+"""What is done to all of a bench."""
 _ALL_BUT = re.compile(r"\ball (?:but|except)\b")
 
 
@@ -45,7 +46,7 @@ def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading
     entries, asks, held = list(reading.entries), list(reading.asks), list[int]()
     for place, one in enumerate(entries):
         words = bare(scene.message.text if len(entries) == 1 else one.rest or "")
-        if one.act not in _DONE_TO_ALL or one.state or not _means_no_one_lot(one) or not _says_all(words):
+        if one.act not in BENCH_CARE or one.state or not _means_no_one_lot(one) or not _says_all(words):
             continue
         lots = _lots_meant(books, scene, one, words)
         asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
@@ -55,6 +56,11 @@ def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading
             entries[place] = replace(one, lots=(), trays=(), rest=one.rest or words)
             held.append(place)
     return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(held)
+
+
+def on_the_bench(books: Books) -> list[Lot]:
+    """The open lots but for seed that is not sown."""
+    return [lot for lot in books.lots() if not (lot.kind == "seed" and lot.sown_at is None)]
 
 
 def not_told_of(told: Reading, reading: Reading) -> tuple[int, ...]:
@@ -97,7 +103,7 @@ def _lots_meant(books: Books, scene: Scene, one: Entry, words: str) -> list[Lot]
     """The lots meant, or none where the words do not tell which."""
     if says(words, _said("others")):
         return []
-    bench = [lot for lot in books.lots() if not (lot.kind == "seed" and lot.sown_at is None)]
+    bench = on_the_bench(books)
     left_out = _exception().search(words)
     if left_out is not None:
         out = _named(books, scene, left_out["out"], bench)

@@ -5,6 +5,7 @@ Rules
 2. What is brought back in goes back to where it stood; what is taken out, of a lot in the cold, comes out of the cold.
 3. "None yet" is a look that found none, where a reminder asked for that look: the one replied to, of the lot named, or
    the only one open.
+4. What was looked at, and nothing counted ("checked 14, all good"), is the open lot of that number.
 """
 
 from __future__ import annotations
@@ -13,12 +14,11 @@ import re
 from dataclasses import replace
 from functools import cache
 
-from core.conversation.heard import either, heard
+from core.conversation.heard import either
 from core.conversation.invited_counts import LOOKS
 from core.conversation.named_last import context_of
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.lots.phrases import says
 from core.notes import Ask, Reading
 from core.records import in_order
 from core.storage import Books
@@ -50,12 +50,21 @@ def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
         return _without_ask(reading, replace(one, to="inside"), "to")
     if one.act is Act.MOVE and one.to is None and out.search(words):
         return _out_of_the_cold(books, scene, reading, one)
-    uncounted = one.act is Act.POT and one.count is None and not one.all_of
-    if uncounted and says(words, heard(_WORDS, "all_rooted", "potted")):
-        return _all_rooted(books, scene, reading, one)
+    if one.act is Act.CHECK and one.state is None and one.count is not None and one.of is None:
+        return _looked_at(books, scene, reading, one)
     if one.act is Act.NOTE and none_yet.fullmatch(words):
         return _none_yet(books, scene, reading, one)
     return reading
+
+
+def _looked_at(books: Books, scene: Scene, reading: Reading, one: Entry) -> Reading:
+    """A look at the open lot whose number is all that the words count; a number of plants else."""
+    number = books.resolve(str(one.count), scene.year())
+    lot = books.lot(number) if number is not None else None
+    if lot is None or lot.closed or one.lots or one.trays or one.plant or one.more or one.approx:
+        return reading
+    asks = tuple(ask for ask in reading.asks if ask.kind not in ("lot", "state"))
+    return replace(reading, entries=(replace(one, lots=(lot.number,), count=None),), asks=asks)
 
 
 def _poured(books: Books, reading: Reading, one: Entry) -> Reading:
@@ -95,14 +104,6 @@ def _none_yet(books: Books, scene: Scene, reading: Reading, one: Entry) -> Readi
     found = {due.due.subject.name: LOOKS[due.due.kind] for due in looks if due.due.subject.kind == "lot"}
     entries = tuple(Entry(act=Act.CHECK, lots=(lot,), state=state, count=0) for lot, state in found.items())
     return Reading(entries=entries, repairs=reading.repairs) if entries else reading
-
-
-def _all_rooted(books: Books, scene: Scene, reading: Reading, one: Entry) -> Reading:
-    """ "Potted all the rooted ones" of a lot: as many as the books have rooted and not potted."""
-    number = books.resolve(one.lots[0], scene.year()) if len(one.lots) == 1 else None
-    lot = books.lot(number) if number is not None else None
-    rooted = (lot.rooted or 0) - lot.potted if lot is not None else 0
-    return _without_ask(reading, replace(one, count=rooted), "count") if rooted > 0 else reading
 
 
 def _without_ask(reading: Reading, entry: Entry, kind: str) -> Reading:

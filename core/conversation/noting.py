@@ -10,7 +10,7 @@ from core.conversation.adding_to import told_besides
 from core.conversation.airing import choice_of_other, tell_over
 from core.conversation.airing_words import said_as_before
 from core.conversation.asking import Asker, pend_readings, put_question
-from core.conversation.asking_on import as_question, corrected_question, question_goes_on
+from core.conversation.asking_on import as_question, corrected_question, of_those, question_goes_on
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.closing import hear_closing
 from core.conversation.completing import Answered
@@ -26,12 +26,14 @@ from core.conversation.heard import heard
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
+from core.conversation.loss_totals import since_told
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
 from core.conversation.numbers_meant import lots_for_numbers, with_lot_choices
 from core.conversation.ordering import losses_that_explain
 from core.conversation.pictures import keep_photo, keep_with_answer, keep_with_note, lots_of
+from core.conversation.places_told import at_a_place
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
 from core.conversation.putting_right import hear_put_right, sounds_like_one
@@ -43,6 +45,7 @@ from core.conversation.small_talk import greet
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import SumTold, check_sum, without_sum
 from core.conversation.taking_back import take_back_some, taken_back_by_edit, undo
+from core.conversation.the_rest import with_the_rest
 from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
@@ -116,15 +119,17 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     if standing is not None and not isinstance(standing, Reading):
         return (standing,), ()
     told, to_ask = of_everything(books, scene, standing or reading)
+    told, nowhere = at_a_place(books, scene, told)
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
     named = with_lots_left_over(books, scene, told, reading)
     took, reading = (took if named == reading else ()), named
     if took and not scene.replied_records:
         reading = lots_for_numbers(books, told, reading, scene.year())
     unmet = not_told_of(told, reading)
-    reading = asked_again(without_lots(reading, unmet), (*to_ask, *unmet))
+    reading = asked_again(without_lots(reading, unmet), (*to_ask, *nowhere, *unmet))
     took = () if unmet else took
     reading, potted = of_the_potted(books, scene, told, reading)
+    reading, in_all = since_told(books, scene, reading)
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial
@@ -132,8 +137,8 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     answer = next((said for hear in hearers if (said := hear(books, scene, reading)) is not None), None)
     if answer is not None:
         return (answer,), ()
-    parts = losses_that_explain(books, scene, pend_readings(reading))
-    return _Meant(told=told, reading=reading, parts=parts, took=(*took, *potted), sum_told=sum_told)
+    parts = with_the_rest(books, scene, losses_that_explain(books, scene, pend_readings(reading)))
+    return _Meant(told=told, reading=reading, parts=parts, took=(*took, *potted, *in_all), sum_told=sum_told)
 
 
 def _recorded(
@@ -259,8 +264,8 @@ def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
     match entry.act:
         case Act.ASK:
             answer = question_goes_on(books, scene)
-            meant = with_trays_meant(books, entry, scene.year())
-            return answer or caution_once(books, scene, answer_question(books, meant, scene.now, scene.message.text))
+            asked = with_trays_meant(books, of_those(books, scene, entry), scene.year())
+            return answer or caution_once(books, scene, answer_question(books, asked, scene.now, scene.message.text))
         case Act.REPLY:
             return confirm(books, scene, entry)
         case Act.UNDO:

@@ -67,6 +67,8 @@ def place(books: Books, entry: Entry, *, year: int, reuse: list[str]) -> Placed 
         return _sow(books, entry, year, reuse)
     if entry.act is Act.SPLIT:
         return _split(books, entry, year, reuse)
+    if entry.act is Act.MERGE and entry.to is None and len(entry.lots) > 1:
+        return _merge(books, entry, year)
     if entry.act is Act.TREAT and not entry.trays and entry.treatment in SEED_TREATMENTS:
         if not entry.lots:
             return _treat_by_plant(books, entry, year, reuse)
@@ -103,7 +105,7 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
         found.append(lot)
     stays = books.resolve(entry.to, year) if entry.act is Act.MERGE and entry.to else None
     if stays and (staying := books.lot(stays)) is not None:
-        found.append(staying)
+        found = [*(lot for lot in found if lot.number != staying.number), staying]
     return Placed(
         entry=entry, lots=tuple(dict.fromkeys(lot.number for lot in found)), trays=entry.trays or _trays_of(found)
     )
@@ -235,6 +237,15 @@ def _split(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | 
             return Unplaced(kind="to", entry=replace(entry, to=None), facts=facts, choices=choices)
     texted = replace(entry, lots=(entry.to,) if entry.to else ())
     return replace(placed, opens=_number_for(books, texted, year, reuse))
+
+
+def _merge(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
+    """Lots put together keep the number of one of them: which, is asked."""
+    placed = _place_by_words(books, entry, year)
+    if isinstance(placed, Unplaced) or len(placed.lots) < 2:
+        return placed
+    choices = tuple(Choice(label=lot, action={"fill": {"to": lot}}) for lot in placed.lots[:MOST_BUTTONS])
+    return Unplaced(kind="to", entry=entry, facts={"merged": list(placed.lots)}, choices=choices)
 
 
 def _number_for(books: Books, entry: Entry, year: int, reuse: list[str]) -> str:

@@ -5,9 +5,10 @@ from core.lots.batches import Batch, Soak, fold_batches, fold_soaks, soak_is_ove
 from core.lots.cold import cold_ends, cold_up_to, fold_colds, tells_of_cold_trouble
 from core.lots.cover import Session, air_is_over, fold_cover, sessions
 from core.lots.fold import fold, fold_books, kin_of
-from core.lots.objections import Objection, may_not
+from core.lots.objections import Objection, may_not, tells_all_lost
 from core.lots.openings import open_states
-from core.lots.state import Cold, Counted, Cover, Loss, Lot, Outing, Parted, Told
+from core.lots.parts_moved import There, there
+from core.lots.state import Cold, Counted, Cover, Loss, Lot, Outing, Parted, PartMoved, Told
 from core.lots.trays import Stay, lots_in, moves_part, stays, stood_in
 
 __all__ = [
@@ -20,10 +21,12 @@ __all__ = [
     "Lot",
     "Objection",
     "Outing",
+    "PartMoved",
     "Parted",
     "Session",
     "Soak",
     "Stay",
+    "There",
     "Told",
     "air_is_over",
     "books_line",
@@ -45,5 +48,7 @@ __all__ = [
     "stays",
     "still_good",
     "stood_in",
+    "tells_all_lost",
     "tells_of_cold_trouble",
+    "there",
 ]

@@ -161,7 +161,8 @@ def _begin_with(standing: Standing, part: Parted) -> None:
     tally.begin(part.potted, Pool.POTTED)
     tally.begin(part.unsprouted, Pool.UNSPROUTED)
     tally.begin(part.count - part.rooted - part.potted - part.unsprouted, Pool.UNROOTED)
-    standing.rooted_known = part.rooted > 0
+    standing.rooted_known = part.rooted > 0 and not part.mixed
+    standing.roots_mixed_at = part.at if part.mixed else None
 
 
 def _parent(number: str, opener: Record, kin: Kin) -> Lot | None:
@@ -210,6 +211,7 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         container=standing.container,
         sources=_sources(entry) or (parent.sources if parent else ()),
         rooted=rooted if known_rooted else None,
+        roots_mixed_at=None if standing.rooted_known else standing.roots_mixed_at,
         callused=standing.callused,
         germinated=standing.germinated,
         roots_out=standing.roots_out,
@@ -236,6 +238,7 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         place=standing.place,
         moved_at=standing.moved_at,
         moved_partly=standing.moved_partly,
+        parts_moved=tuple(one for one in standing.parts_moved if one.to in _places_of(standing)),
         outing=standing.outing,
         hardened_at=standing.hardened_at,
         colds=fold_colds(ordered, zone),
@@ -252,6 +255,10 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         last_loss=standing.last_loss,
         parted=tuple(standing.parted),
     )
+
+
+def _places_of(standing: Standing) -> set[str]:
+    return {*standing.moved_partly, *(f"tray {tray}" for tray in standing.trays)}
 
 
 def _first_plant(ordered: list[Record]) -> str | None:

@@ -5,11 +5,13 @@ Rules
    shows the difference as unexplained.
 2. One objection at a time, the gravest first: a closed lot, a lot on hold, a number that cannot be, a number that
    surprises.
-3. "lost 5" is always 5 more. "5 dead" after "4 dead" may be all that are dead by now: that is asked.
+3. "lost 5" is always 5 more. "5 dead" after "4 dead" may be all that are dead by now: that is asked. All that are dead
+   are all that were ever lost, not those told of last.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -17,13 +19,16 @@ from typing import Any, Final
 
 from core.entries import Act, Entry
 from core.lots.counting import is_of_unpotted, is_part_look
-from core.lots.phrases import lost_of, phrases, says
+from core.lots.phrases import lost_of, parted_of, phrases, says
 from core.lots.state import Lot, Told
 
 SAME_LOSS_WITHIN: Final = timedelta(hours=36)
 """Two people who tell of a loss of the same size within this time may mean the same plants (common practice)."""
 TOSSED_WITHIN: Final = timedelta(minutes=20)
 """How soon "tossed 5" after "5 dead" by the same person may be the same plants (common practice)."""
+ROOTS_COUNTED_WITHIN: Final = timedelta(days=1)
+"""How soon after roots were counted more dead than the unrooted give pause; later, rooted ones may have died (common
+practice)."""
 LOSS_TALK_LASTS: Final = timedelta(days=7)
 """How long "5 dead" may still include the dead that were told of before (common practice)."""
 
@@ -41,8 +46,8 @@ _CHANGES_LOT: Final = frozenset(
 class Objection:
     """Why an act on a lot is asked about: its kind, and the facts that the question needs (JSON values and instants).
 
-    Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_potted` `above_living` `above_sown` `part_or_whole`
-    `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`.
+    Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_potted` `above_unrooted` `split_of` `above_living`
+    `above_sown` `part_or_whole` `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`.
     """
 
     kind: str
@@ -62,10 +67,13 @@ def may_not(
         lambda: _on_hold(lot, entry),
         lambda: _in_the_cold(lot, entry),
         lambda: _above_left(lot, entry),
+        lambda: _above_unrooted(lot, entry, at),
+        lambda: _split_of(lot, entry),
         lambda: _count_impossible(lot, entry),
         lambda: _part_or_whole(lot, entry),
         lambda: _count_lower(lot, entry),
         lambda: _reserved_for_others(lot, entry),
+        lambda: _sold_unpotted(lot, entry),
         lambda: _loss_again(lot, entry, at, by, said),
     )
     return next((found for check in checks if (found := check()) is not None), None)
@@ -103,9 +111,51 @@ def _above_left(lot: Lot, entry: Entry) -> Objection | None:
 
 def _above_potted(lot: Lot, entry: Entry) -> Objection | None:
     """More of the potted ones lost than the books have in pots."""
-    if entry.act is not Act.LOSE or (entry.count or 0) <= lot.potted or lost_of(entry.rest) != "potted":
+    if entry.act is not Act.LOSE or lost_of(entry.rest) != "potted":
         return None
-    return Objection(kind="above_potted", facts={"count": entry.count, "potted": lot.potted})
+    return _more_than_potted(lot, entry)
+
+
+def _sold_unpotted(lot: Lot, entry: Entry) -> Objection | None:
+    """More sold than stand in pots, of a lot of which some were potted."""
+    return _more_than_potted(lot, entry) if entry.act is Act.SELL and lot.potted else None
+
+
+def _more_than_potted(lot: Lot, entry: Entry) -> Objection | None:
+    if entry.count is None or entry.count <= lot.potted or entry.approx:
+        return None
+    return Objection(kind="above_potted", facts={"act": entry.act.value, "count": entry.count, "potted": lot.potted})
+
+
+def _above_unrooted(lot: Lot, entry: Entry, at: datetime | None) -> Objection | None:
+    """More dead than have no roots, so soon after roots were counted: one of the numbers may be wrong.
+
+    Where all that are left have roots, the dead were among them.
+    """
+    counted, rooted = lot.counted("rooted"), lot.rooted
+    if entry.act is not Act.LOSE or entry.count is None or entry.approx or lost_of(entry.rest) is not None:
+        return None
+    if rooted is None or counted is None or counted.approx or not lot.unrooted or lot.left is None:
+        return None
+    if rooted + entry.count <= lot.left:
+        return None
+    if at is not None and abs(at - counted.at) > ROOTS_COUNTED_WITHIN:
+        return None
+    facts = {"count": entry.count, "rooted": rooted, "left": lot.left, "among": rooted + entry.count - lot.left}
+    return Objection(kind="above_unrooted", facts=facts)
+
+
+def _split_of(lot: Lot, entry: Entry) -> Objection | None:
+    """Some split off a lot of which only some have rooted, or stand in pots: which of them went is for the one who did
+    it to say, where the number does not tell it."""
+    if entry.act is not Act.SPLIT or not entry.count or entry.count == lot.left or parted_of(entry.rest) is not None:
+        return None
+    holds = {"rooted": (lot.rooted or 0) - lot.potted, "unrooted": lot.unrooted or 0, "potted": lot.potted}
+    there = {kind: count for kind, count in holds.items() if count > 0}
+    enough = [kind for kind, count in there.items() if entry.count <= count]
+    if lot.kind == "seed" or len(there) < 2 or enough in ([], ["potted"]):
+        return None
+    return Objection(kind="split_of", facts={"count": entry.count, "there": there})
 
 
 def _there_for(lot: Lot, act: Act) -> int | None:
@@ -199,13 +249,14 @@ def _loss_again(lot: Lot, entry: Entry, at: datetime | None, by: str | None, sai
         return None
     apart = abs(at - last.at)
     facts = {
-        "count": entry.count, "before": last.count, "at": last.at, "by": last.told_by, "lost": lot.lost,
-        "more": max(entry.count - last.count, 0),
+        "count": entry.count, "before": lot.lost, "at": last.at, "by": last.told_by,
+        "more": max(entry.count - lot.lost, 0),
     }  # fmt: skip
     if _same_loss(entry, last, apart, by) and not says(said, phrases().loss_more):
         return Objection(kind="told_twice", facts=facts)
-    # Fewer dead than before cannot be the total; equal or more can.
-    if apart <= LOSS_TALK_LASTS and entry.count >= last.count and _names_a_state(said):
+    # Fewer dead than were told of last cannot be all of them; equal or more can.
+    in_all = apart <= LOSS_TALK_LASTS and entry.count >= last.count and _names_a_state(said)
+    if in_all or tells_all_lost(said, entry.count):
         return Objection(kind="change_or_total", facts=facts)
     return None
 
@@ -215,6 +266,13 @@ def _same_loss(entry: Entry, last: Told, apart: timedelta, by: str | None) -> bo
     if entry.count != last.count or by is None:
         return False
     return apart <= SAME_LOSS_WITHIN if by != last.told_by else apart <= TOSSED_WITHIN and entry.cause is None
+
+
+def tells_all_lost(said: str, count: int) -> bool:
+    """Whether these words give `count` as all that were ever lost ("7 dead in all", "total 7 dead")."""
+    in_all = "|".join(re.escape(phrase) for phrase in phrases().loss_in_all)
+    wanted = rf"\b(?:{in_all})\W+(?:\w+\W+)?{count}\b|\b{count}\W+(?:\w+\W+){{0,3}}(?:{in_all})\b"
+    return re.search(wanted, said.lower()) is not None
 
 
 def _names_a_state(said: str) -> bool:

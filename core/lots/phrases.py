@@ -28,14 +28,18 @@ class Phrases:
     loss_state: tuple[str, ...]
     loss_change: tuple[str, ...]
     loss_more: tuple[str, ...]
+    loss_in_all: tuple[str, ...]
     loss_slang: tuple[str, ...]
     loss_of: tuple[tuple[str, tuple[str, ...]], ...]
+    split_mixed: tuple[str, ...]
     them: tuple[str, ...]
     each: tuple[str, ...]
+    together: tuple[str, ...]
     cold_places: tuple[str, ...]
     back_places: tuple[str, ...]
     moved_some: tuple[str, ...]
     moved_rest: tuple[str, ...]
+    pot_sizes: tuple[str, ...]
     trouble_where: tuple[str, ...]
     trouble_what: tuple[str, ...]
     trouble_days: tuple[tuple[str, int], ...]
@@ -66,14 +70,18 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         loss_state=words("loss", "state_words"),
         loss_change=words("loss", "change_words"),
         loss_more=words("loss", "more_words"),
+        loss_in_all=words("loss", "in_all"),
         loss_slang=words("loss", "slang"),
         loss_of=tuple((str(pool), tuple(map(str, said))) for pool, said in tables["loss"]["of"].items()),
+        split_mixed=words("split", "mixed"),
         them=words("them", "words"),
         each=words("each", "words"),
+        together=words("each", "together"),
         cold_places=words("places", "cold"),
         back_places=words("places", "back"),
         moved_some=words("moved", "some"),
         moved_rest=words("moved", "rest"),
+        pot_sizes=words("pots", "sizes"),
         trouble_where=words("cold_trouble", "where"),
         trouble_what=words("cold_trouble", "what"),
         trouble_days=tuple((str(phrase), int(days)) for phrase, days in tables["cold_trouble"]["days"].items()),
@@ -107,6 +115,16 @@ def lost_of(rest: str | None) -> str | None:
     found = {pool: longest_in(rest or "", said) for pool, said in phrases().loss_of}
     best = max(found, key=lambda pool: found[pool])
     return best if found[best] else None
+
+
+MIXED = "mixed"
+"""What was split off where rooted and unrooted ones went together and nobody counted them apart."""
+
+
+def parted_of(rest: str | None) -> str | None:
+    """Which plants were split off ("rooted", "potted" … or MIXED), by the words kept with it; None where they do not
+    say."""
+    return MIXED if says(rest or "", phrases().split_mixed) else lost_of(rest)
 
 
 _PARTS = re.compile(r"[,;\n&]|\.(?!\d)|\band\b|\bthen\b|\bwhile\b")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from core.entries import Container, Entry, Hormone
-from core.lots.state import Counted, Outing, Parted, Told
+from core.lots.state import Counted, Outing, Parted, PartMoved, Told
 from core.lots.tally import LOSS_ORDER, SEED_LOSS_ORDER, Pool, Tally
 
 
@@ -22,6 +22,7 @@ class Standing:
     approx: bool = False
     sprouts_known: bool = False
     rooted_known: bool = False
+    roots_mixed_at: datetime | None = None
     callused: int | None = None
     germinated: int | None = None
     ready: int | None = None
@@ -39,6 +40,7 @@ class Standing:
     place: str | None = None
     moved_at: datetime | None = None
     moved_partly: tuple[str, ...] = ()
+    parts_moved: list[PartMoved] = field(default_factory=list)
     outing: Outing | None = None
     hardened_at: datetime | None = None
     treated: tuple[str, ...] = ()

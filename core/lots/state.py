@@ -51,7 +51,7 @@ class Told:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Parted:
     """Plants that went to another lot (`to`, None where its number was not said), by split or merge, and how far they
-    were."""
+    were; `mixed` where rooted and unrooted ones went together, not counted apart."""
 
     to: str | None
     at: datetime
@@ -59,6 +59,17 @@ class Parted:
     rooted: int = 0
     potted: int = 0
     unsprouted: int = 0
+    mixed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartMoved:
+    """A part of a lot that was moved to a tray ("tray 9") or place: how many (None: nobody said); not `sure` where
+    something told of the lot since may have changed that."""
+
+    to: str
+    count: int | None
+    sure: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,6 +155,7 @@ class Lot:
     container: Container | None = None
     sources: tuple[SourceShare, ...] = ()
     rooted: int | None = None
+    roots_mixed_at: datetime | None = None  # when unrooted and rooted ones were split, not counted apart since
     callused: int | None = None
     germinated: int | None = None
     roots_out: bool = False
@@ -182,6 +194,7 @@ class Lot:
     hardened_at: datetime | None = None
     moved_at: datetime | None = None
     moved_partly: tuple[str, ...] = ()
+    parts_moved: tuple[PartMoved, ...] = ()
     held_at: datetime | None = None
     last_loss: Told | None = None
     opened_told_by: str | None = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 from zoneinfo import ZoneInfo
@@ -11,10 +12,11 @@ from zoneinfo import ZoneInfo
 from core.entries import Act, Container, Entry
 from core.lots.counting import take_count
 from core.lots.numbers import full_number, names_lot, year_of
-from core.lots.phrases import lost_of, phrases, says
+from core.lots.parts_moved import follow
+from core.lots.phrases import MIXED, lost_of, parted_of, phrases, says
 from core.lots.standing import Standing
 from core.lots.state import Lot, Outing, Parted, Told
-from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Way
+from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Tally, Way
 from core.lots.trays import moves_part, tray_name, trays_after, trays_in_place
 from core.records import Record
 
@@ -29,6 +31,12 @@ _SIZE: Final = re.compile(r"((?:\d+ )?\d+(?:\.\d+|/[1-9]\d*)?)\s*(in|gal|qt|l|cm
 
 def take_step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
     """Writes one record on the sheet."""
+    before = standing.tally.living
+    _step(standing, record, zone, kin)
+    follow(standing, record.entry, standing.tally.living - before)
+
+
+def _step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
     step = _STEPS.get(record.entry.act)
     if step is not None:
         step(standing, record)
@@ -142,8 +150,28 @@ def _split(standing: Standing, record: Record) -> None:
     count = standing.share_of(entry, tally.living or tally.pools[Pool.UNSPROUTED])
     if not count:
         return
-    taken = tally.leave(count, Way.SPLIT_OFF, PARTING_ORDER)
-    standing.parted.append(_parted(standing, record, count, taken))
+    of = parted_of(entry.rest) or _kind_by_count(tally, count)
+    order = sorted(PARTING_ORDER, key=lambda pool: pool.value != of)
+    taken = tally.leave(count, Way.SPLIT_OFF, order)
+    if of == MIXED:
+        # How many of either have roots is not known until somebody counts them.
+        tally.stand_at(Pool.ROOTED, 0, (Pool.UNROOTED,))
+        taken |= {Pool.UNROOTED: taken[Pool.UNROOTED] + taken[Pool.ROOTED], Pool.ROOTED: 0}
+        standing.rooted_known = False
+        standing.roots_mixed_at = record.at
+    standing.parted.append(replace(_parted(standing, record, count, taken), mixed=of == MIXED))
+
+
+def _kind_by_count(tally: Tally, count: int) -> str | None:
+    """What so many, and not all, must have been where nobody said it: the potted, if only they are as many; MIXED, if
+    none are."""
+    holds = {pool: tally.pools[pool] for pool in (Pool.UNROOTED, Pool.ROOTED, Pool.POTTED) if tally.pools[pool]}
+    enough = [pool for pool, number in holds.items() if number >= count]
+    if len(holds) < 2 or count >= tally.living:
+        return None
+    if not enough:
+        return MIXED if Pool.ROOTED in holds and Pool.UNROOTED in holds else None
+    return Pool.POTTED.value if enough == [Pool.POTTED] else None
 
 
 def _parted(standing: Standing, record: Record, count: int, taken: dict[Pool, int]) -> Parted:

@@ -10,12 +10,14 @@ from core.answers import Answer, Refused
 from core.entries import Entry
 from core.lots.phrases import says
 from core.questions import mixing, past, present
-from core.questions.asked_anew import asked_anew, lot_in_rest
+from core.questions.asked_anew import asked_anew, lot_in_rest, with_numbers_named
 from core.questions.asked_sums import sum_asked
+from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
 from core.questions.listing import which_lots
 from core.questions.shown import offer, show
+from core.questions.undone import undone_asked, what_was_not_done
 from core.questions.went import asks_how_it_stands, how_many_went, way_asked
 from core.storage import Books
 
@@ -23,6 +25,7 @@ _OF_LOTS = frozenset({"history", "where"})
 _HOW = ("how",)
 
 _BY_WORDS: dict[str, Callable[[Books, Entry, str, datetime], Answer]] = {
+    "count": how_many,
     "history": past.what_happened,
     "how": how_is_it_done,
     "list": which_lots,
@@ -32,7 +35,6 @@ _BY_WORDS: dict[str, Callable[[Books, Entry, str, datetime], Answer]] = {
 """The look-ups that go by the question's own words too."""
 
 _BY_KEYS: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
-    "count": present.how_many,
     "who": past.who_did,
     "open": present.what_is_open,
     "mix": mixing.how_much,
@@ -48,7 +50,10 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -
     """
     words = " ".join((said or entry.rest or "").lower().replace("’", "'").split())
     lot = lot_in_rest(books, entry, now) if entry.count is None and entry.about in _OF_LOTS else None
-    found = _answer(books, replace(entry, lots=(lot,)) if lot is not None else entry, words, now)
+    named = replace(entry, lots=(lot,)) if lot is not None else with_numbers_named(books, entry, now)
+    if isinstance(named, str):
+        return Refused(why="no_lot", facts={"unknown": named, "nor_tray": True})
+    found = _answer(books, named, words, now)
     if not isinstance(found, Refused) or found.why != "no_how_to" or entry.plant:
         return found
     anew = asked_anew(books, entry, now)
@@ -61,6 +66,12 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     reckon = sum_asked(entry, words)
     if reckon is not None:
         return offer(books, entry, reckon(books, entry, words, now), now)
+    undone = undone_asked(entry, words)
+    if undone is not None:
+        return what_was_not_done(books, entry, undone, words, now)
+    size = pot_size_asked(entry, now) if entry.about in ("count", "history") else None
+    if size is not None:
+        return in_pots_of(books, entry, size, now)
     if way_asked(entry, words) is not None:
         return how_many_went(books, entry, words, now)
     if asks_how_it_stands(entry, words):

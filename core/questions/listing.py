@@ -43,7 +43,7 @@ def _phrases() -> tuple[tuple[str, str, str], ...]:
     found = [
         (phrase, name, key)
         for name, table in _tables().items()
-        if name != "small"
+        if name not in ("small", "of_all")
         for key, listed in table.items()
         if isinstance(listed, list)
         for phrase in listed
@@ -85,6 +85,12 @@ def _picks_of(words: str, rest: str) -> tuple[list[tuple[Picks, str]], str]:
         picks.append((_from(source[1]), source.group().strip()))
     spoken = set(left.split()) - set(_tables()["small"]["words"]) - set(span.group().split() if span else ())
     return picks, " ".join(word for word in re.findall(_WORD, rest) if word in spoken)
+
+
+def unread_in(books: Books, words: str, rest: str) -> str:
+    """The left-over words of a question of all lots that pick them by nothing known; names of the crew pick none."""
+    nothing = {*_tables()["of_all"]["words"], *(name.lower() for name in books.names().people)}
+    return " ".join(word for word in _picks_of(words, rest)[1].split() if word not in nothing)
 
 
 def _length(span: re.Match[str] | None) -> timedelta | None:

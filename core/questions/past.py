@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from core.answers import Answer, HistoryTold, LotTold, Refused, WhoTold
 from core.entries import Act, Entry
-from core.lots import Lot
+from core.lots import Lot, stays
+from core.lots.trays import tray_name
 from core.notes import act_of_word
 from core.questions.present import cover_of
 from core.questions.subjects import asked_lots
@@ -33,9 +36,8 @@ def what_happened(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     if isinstance(found, Refused):
         return found
     day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
-    newest = sorted(found, key=Record.order, reverse=True)
-    told = _once_a_note(newest)[: MOST_TOLD * 2 if entry.did is None else MOST_TOLD]
-    return HistoryTold(records=tuple(told), asked=_named(entry), did=entry.did, on=day)
+    told = _history(found, entry, entry.did, most=MOST_TOLD * 2 if entry.did is None else MOST_TOLD)
+    return replace(told, on=day)
 
 
 def how_it_stands(books: Books, entry: Entry, now: datetime, *, story: bool = False) -> Answer:
@@ -78,8 +80,32 @@ def who_did(books: Books, entry: Entry, now: datetime) -> Answer:
     found = _records_asked(books, entry, now, act=act)
     if isinstance(found, Refused):
         return found
-    newest = _once_a_note(sorted(found, key=Record.order, reverse=True))[:MOST_TOLD]
-    return HistoryTold(records=tuple(newest), asked=_named(entry), did=act, who=True)
+    return replace(_history(found, entry, act, most=MOST_TOLD), who=True)
+
+
+def _history(found: Sequence[Record], entry: Entry, did: str | None, *, most: int) -> HistoryTold:
+    """The newest of these records, each with all the lots that its act was told of."""
+    newest = sorted(found, key=Record.order, reverse=True)
+    told = _once_a_note(newest)[:most]
+    lots = [[other.lot for other in newest if other.lot and _same_act(one, other)] for one in told]
+    return HistoryTold(
+        records=tuple(told),
+        asked=_named(entry),
+        did=did,
+        lots=tuple(tuple(sorted(dict.fromkeys(row))) for row in lots),
+        silent=_silent(newest, entry) if told else (),
+    )
+
+
+def _silent(found: Sequence[Record], entry: Entry) -> tuple[str, ...]:
+    """Those of several trays, or of several lots, that none of these records is of."""
+    if entry.lots:
+        known = {word for one in found for word in (one.lot, *one.entry.lots) if word}
+        short = {one.rpartition("-")[2].lstrip("0") for one in known}
+        return tuple(f"lot {one}" for one in entry.lots if one not in known | short) if len(entry.lots) > 1 else ()
+    known = {tray_name(tray) for one in found for tray in (*one.trays, *one.entry.trays)}
+    named = [tray_name(tray) for tray in entry.trays if tray != "all"]
+    return tuple(f"tray {one}" for one in named if one not in known) if len(named) > 1 else ()
 
 
 def _records_asked(books: Books, entry: Entry, now: datetime, act: str | None = None) -> list[Record] | Refused:
@@ -91,7 +117,7 @@ def _records_asked(books: Books, entry: Entry, now: datetime, act: str | None = 
             return Refused(why="no_lot", facts={"unknown": asked.unknown})
         records = [record for lot in asked.lots for record in books.lot_records(lot.number)]
     elif entry.trays:
-        records = [record for tray in entry.trays for record in books.tray_records(tray)]
+        records = [record for tray in entry.trays for record in _of_the_tray(books, tray)]
     elif entry.solution:
         records = [
             one for one in books.records(acts=("mix", "pour_out", "sanitize")) if one.entry.solution == entry.solution
@@ -109,6 +135,22 @@ def _records_asked(books: Books, entry: Entry, now: datetime, act: str | None = 
         and (entry.method is None or record.entry.method in (entry.method, None))
         and (day is None or local_day(record.at, zone) == day)
     ]
+
+
+def _of_the_tray(books: Books, tray: str) -> list[Record]:
+    """The records that count for a tray; of one note of several lots, those of the lots that stood there."""
+    name, told = tray_name(tray), list(books.tray_records(tray))
+    lots = {record.lot for record in told if record.lot}
+    there = [stay for stay in stays(one for lot in lots for one in books.lot_records(lot)) if stay.tray == name]
+    of_it = {
+        record.number
+        for record in told
+        if record.lot is None
+        or name in map(tray_name, record.entry.trays)
+        or any(stay.lot == record.lot and stay.holds_at(record.at) for stay in there)
+    }
+    notes = {record.message for record in told if record.number in of_it}
+    return [record for record in told if record.number in of_it or record.message not in notes]
 
 
 def _acts_of(did: str) -> frozenset[Act]:
@@ -132,6 +174,10 @@ def _once_a_note(records: list[Record]) -> list[Record]:
     for record in records:
         seen.setdefault((record.message, record.entry), record)
     return list(seen.values())
+
+
+def _same_act(one: Record, other: Record) -> bool:
+    return (one.message, one.entry) == (other.message, other.entry)
 
 
 def _named(entry: Entry) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import datetime
 
-from core.answers import Answer, BatchTold, CountTold, DueTold, OpenTold, Refused, WhereTold
+from core.answers import Answer, BatchTold, DueTold, OpenTold, Refused, WhereTold
 from core.entries import Entry
 from core.lots import Cover, fold_batches, fold_cover, open_states
 from core.questions.spans import days_meant
@@ -16,16 +16,6 @@ from core.treatments import protocols
 
 _ORIGIN = re.compile(r"\b(from|mother|source|origin|provenance|parent)\b")
 _CLOSED_KINDS = frozenset({"daily_look"})
-
-
-def how_many(books: Books, entry: Entry, now: datetime) -> Answer:
-    """How many of the lots asked of are in the state asked about."""
-    asked = asked_lots(books, entry, now)
-    if asked.unknown:
-        return Refused(why="no_lot", facts={"unknown": asked.unknown})
-    if not asked.lots:
-        return Refused(why="no_open_lots", facts={"plant": entry.plant, "trays": list(entry.trays)})
-    return CountTold(state=entry.state or "left", lots=asked.lots, plant=entry.plant, now=now)
 
 
 def where_is(books: Books, entry: Entry, words: str, now: datetime) -> Answer:

@@ -3,6 +3,7 @@
 Rules
 1. Without a day it is what the lots themselves come to; within some days it is what the notes of those days tell.
 2. No record is not none: where nothing was noted, that is said.
+3. A loss that was told without its cause is of no cause asked for.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from core.questions.spans import days_meant
 from core.questions.subjects import asked_lots
 from core.records import local_day
 from core.storage import Books
+from core.vocabulary.loading import read_toml
 
 _COUNT_OF: dict[str, Callable[[Lot], int]] = {
     "lose": lambda lot: lot.lost,
@@ -64,12 +66,33 @@ def how_many_went(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     zone = books.crew.zone
     day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
     span = (day, day) if day is not None else days_meant(words, local_day(now, zone))
-    counts = [(lot, _within(books, lot, way, *span) if span else _COUNT_OF[way](lot)) for lot in asked.lots]
-    return WentTold(way=way, counts=tuple((lot, count) for lot, count in counts if count), span=span, lots=asked.lots if asked.named else ())
+    cause = _cause_asked(words, entry.rest or "") if way == Act.LOSE else None
+    counts = [(lot, _came_to(books, lot, way, span, cause)) for lot in asked.lots]
+    gone = tuple((lot, count) for lot, count in counts if count)
+    return WentTold(way=way, counts=gone, span=span, lots=asked.lots if asked.named else (), cause=cause)
 
 
-def _within(books: Books, lot: Lot, way: str, first: date, last: date) -> int:
+def _cause_asked(words: str, rest: str) -> str | None:
+    """What the plants died of by the question's words; a cause of the vocabulary must be among those left over."""
+    causes = read_toml("values.toml")["cause"]
+    found = {cause: longest_in(rest, causes[cause]) for cause in causes}
+    for cause, said in _tables()["died_of"].items():
+        found[cause] = max(found[cause], longest_in(words, said))
+    best = max(found, key=lambda cause: found[cause])
+    return best if found[best] else None
+
+
+def _came_to(books: Books, lot: Lot, way: str, span: tuple[date, date] | None, cause: str | None) -> int:
+    if span is not None:
+        return _within(books, lot, way, *span, cause)
+    if cause is not None:
+        return sum(loss.count for loss in lot.losses if loss.cause == cause)
+    return _COUNT_OF[way](lot)
+
+
+def _within(books: Books, lot: Lot, way: str, first: date, last: date, cause: str | None) -> int:
     """What the notes of some days tell of a lot; notes without a number count as none."""
     zone = books.crew.zone
     told = [one for one in books.lot_records(lot.number) if one.holds() and one.entry.act is Act(way)]
-    return sum(one.entry.count or 0 for one in told if first <= local_day(one.at, zone) <= last)
+    fits = [one for one in told if cause is None or one.entry.cause == cause]
+    return sum(one.entry.count or 0 for one in fits if first <= local_day(one.at, zone) <= last)

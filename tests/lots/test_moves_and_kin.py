@@ -2,7 +2,7 @@
 
 from core.entries import Container, Hormone
 from core.lengths import Length
-from core.lots import Lot, books_line, fold, fold_books, kin_of, lots_in, stays, stood_in
+from core.lots import Lot, books_line, fold, fold_books, kin_of, lots_in, stays, stood_in, there
 from core.lots.trays import trays_in_place
 from tests.lots.book import COAST, Book, stuck
 
@@ -197,3 +197,50 @@ class TestMaking:
         book.write("check", 0, state="rooted", count=3)
         book.write("stick", 0.1, plant="toyon", count=20)
         assert (book.lot().left, book.lot().rooted) == (20, 3)
+
+
+class TestPartsMoved:
+    def test_what_was_moved_to_another_tray_stands_there_and_the_rest_where_it_was(self) -> None:
+        book = stuck(trays=("2",))
+        book.write("move", 10, count=20, to="tray 9")
+        assert [(there(book.lot(), f"tray {tray}").count) for tray in "29"] == [52, 20]
+        book.write("lose", 11, count=5, trays=("9",))
+        assert [(there(book.lot(), f"tray {tray}").count) for tray in "29"] == [52, 15]
+
+    def test_what_is_told_of_the_whole_lot_may_be_of_either_part(self) -> None:
+        book = stuck(trays=("2",))
+        book.write("move", 10, count=20, to="lath")
+        book.write("lose", 11, count=5)
+        lath, tray = there(book.lot(), "lath"), there(book.lot(), "tray 2")
+        assert (lath.count, lath.sure, tray.count, tray.whole) == (20, False, None, False)
+
+    def test_a_lot_that_moves_as_a_whole_leaves_no_part_behind(self) -> None:
+        book = stuck(trays=("2",))
+        book.write("move", 10, count=20, to="tray 9")
+        book.write("move", 11, to="tray 4")
+        assert (book.lot().trays, book.lot().parts_moved) == (("4",), ())
+        assert there(book.lot(), "tray 4").whole
+        assert there(book.lot(), "tray 9") is None
+
+
+class TestWhatWasSplitOff:
+    def test_of_which_kind_they_were_decides_what_both_lots_hold(self) -> None:
+        lots = split_book(rest="unrooted ones").lots()
+        assert (lots["26-014"].rooted, lots["26-014"].unrooted, lots["26-095"].rooted) == (31, 23, None)
+
+    def test_a_mixed_split_leaves_the_roots_of_both_to_be_counted(self) -> None:
+        lots = split_book(rest="mixed").lots()
+        for lot in lots.values():
+            assert lot.rooted is None
+            assert lot.roots_mixed_at is not None
+            assert books_line(lot) is not None
+            assert books_line(lot).adds_up()
+
+    def test_more_than_either_kind_has_are_mixed_whoever_says_so(self) -> None:
+        lots = split_book(count=45).lots()
+        assert (lots["26-014"].rooted, lots["26-095"].rooted, lots["26-095"].left) == (None, None, 45)
+
+    def test_a_count_after_a_mixed_split_is_known_again(self) -> None:
+        book = split_book(rest="mixed")
+        book.write("check", 42, state="rooted", count=20)
+        assert (book.lots()["26-014"].rooted, book.lots()["26-014"].roots_mixed_at) == (20, None)

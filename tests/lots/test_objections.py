@@ -151,3 +151,41 @@ class TestLossesToldAgain:
 
     def test_without_a_time_a_loss_is_held_against_nothing(self) -> None:
         assert may_not(self.book().lot(), Entry(act=Act.LOSE, count=4)) is None
+
+
+def test_more_dead_than_have_no_roots_is_asked_soon_after_the_roots_were_counted() -> None:
+    book = stuck()
+    book.write("check", 20, state="rooted", count=31)
+    found = may_not(book.lot(), Entry(act=Act.LOSE, count=50), at=book.time(20.5))
+    assert found is not None
+    assert (found.kind, found.facts["among"]) == ("above_unrooted", 9)
+    assert may_not(book.lot(), Entry(act=Act.LOSE, count=41), at=book.time(20.5)) is None
+    assert may_not(book.lot(), Entry(act=Act.LOSE, count=50), at=book.time(24)) is None
+    assert may_not(book.lot(), Entry(act=Act.LOSE, count=50, rest="rooted ones"), at=book.time(20.5)) is None
+
+
+def test_more_sold_than_are_in_pots_is_asked_where_some_were_potted() -> None:
+    book = stuck()
+    assert kind(book, "sell", count=25) is None
+    book.write("pot", 30, count=20)
+    assert kind(book, "sell", count=25) == "above_potted"
+    assert kind(book, "sell", count=20) is None
+
+
+def test_all_that_are_dead_are_all_that_were_ever_lost() -> None:
+    book = stuck()
+    book.write("lose", 10, count=5)
+    book.write("lose", 11, count=4)
+    for count, more in ((7, 0), (9, 0), (12, 3)):
+        found = may_not(book.lot(), Entry(act=Act.LOSE, count=count), at=book.time(12), by="ana", said=f"{count} dead")
+        assert found is not None
+        assert (found.kind, found.facts["before"], found.facts["more"]) == ("change_or_total", 9, more)
+
+
+def test_a_split_of_a_lot_half_rooted_is_asked_unless_it_says_of_which() -> None:
+    book = stuck()
+    book.write("check", 20, state="rooted", count=31)
+    assert kind(book, "split", count=20) == "split_of"
+    assert kind(book, "split", count=20, rest="rooted ones") is None
+    assert kind(book, "split", count=20, rest="mixed") is None
+    assert kind(book, "split", count=45) is None

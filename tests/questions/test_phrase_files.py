@@ -22,6 +22,10 @@ def test_a_list_picks_only_by_causes_that_a_loss_can_have() -> None:
     assert set(page("core.questions", "listing.toml")["lost_to"]) <= set(read_toml("values.toml")["cause"])
 
 
+def test_what_can_be_asked_as_not_done_is_an_act() -> None:
+    assert {Act(one) for one in page("core.questions", "undone.toml")["acts"]["daily"]} <= set(Act)
+
+
 @pytest.mark.parametrize("how", list(page("core.questions", "listing.toml")["standing"]))
 def test_every_way_of_standing_can_be_asked_for(talk: Talk, how: str) -> None:
     talk.say("stuck 72 coyote brush tips, tray 2")

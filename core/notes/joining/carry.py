@@ -17,6 +17,7 @@ from core.notes.deeds.solutions import names_solution
 from core.notes.details.drafts import Draft
 from core.notes.joining.counted import heads_day, opens_with_plants
 from core.notes.joining.dealt_out import lend_from_ends
+from core.notes.joining.shared_ends import lend_shared_ends
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
@@ -114,6 +115,7 @@ def carry(drafts: list[Draft]) -> None:
             plant = draft.held("plant")
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):
             draft.carried = {**draft.carried, "plant": plant}
+    lend_shared_ends(drafts)
     _carry_heads(drafts)
     _lend_plant_back(drafts)
 

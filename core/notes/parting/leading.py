@@ -38,6 +38,11 @@ def lots_before_colons(pieces: list[Piece]) -> None:
     while at + 1 < len(pieces):
         piece, mark = pieces[at], pieces[at + 1]
         leads = at == 0 or pieces[at - 1].kind == "break" or _heading_moment(pieces, at - 1)
+        if leads and _has_letter(pieces, at):
+            named = f"{piece.low}{mark.low}"
+            pieces[at : at + 3] = [Piece("lots", (named,), piece.first, mark.last, named)]
+            at += 1
+            continue
         if (
             not leads
             and piece.kind == "number"
@@ -91,6 +96,14 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         ):
             del pieces[at + 1]
         at += 1
+
+
+def _has_letter(pieces: list[Piece], at: int) -> bool:
+    """`14a: 3 dead`: a part of a lot, named by its letter."""
+    if at + 2 >= len(pieces) or pieces[at].kind != "number" or not _is_bare(pieces[at].value):
+        return False
+    letter, mark = pieces[at + 1], pieces[at + 2]
+    return len(letter.low) == 1 and letter.low.isalpha() and mark.kind == "break" and mark.low in (":", "-")
 
 
 def _opens(pieces: list[Piece], at: int) -> bool:

@@ -25,6 +25,8 @@ _MAKING: Final = small_words("lots_made", "making")
 _ONE_LOT: Final = small_words("lots_made", "one_lot")
 _IN_PARTS: Final = small_words("lots_made", "in_parts")
 _OUT_OF: Final = small_words("split", "out_of")
+_INTO: Final = frozenset({"into", "to", "as"})
+_THE: Final = frozenset({"the", "all", "those"})
 _FILLER: Final = {"filler": True}
 
 
@@ -219,6 +221,45 @@ def _several_made(pieces: list[Piece]) -> None:
             at += 1
 
 
+@looks_for("!split")
+def _parts_into(pieces: list[Piece]) -> None:
+    """`split lot 14, 30 into 17 and 20 into 18`: each a lot of its own, where several are told of."""
+    for place, piece in enumerate(pieces):
+        if _act(piece) != "split":
+            continue
+        end = next((at for at in range(place + 1, len(pieces)) if _ends_split(pieces[at])), len(pieces))
+        made = [
+            at
+            for at in range(place + 2, end)
+            if pieces[at - 1].low in _INTO and _is_lot(pieces[at]) and not _goes_on_as(pieces, at)
+        ]
+        if len(made) > 1 and any(pieces[at - 2].kind == "number" for at in made):
+            for at in made:
+                _as_lots(pieces, at, at + 1)
+            return
+
+
+def _goes_on_as(pieces: list[Piece], at: int) -> bool:
+    """Whether a number is a count after all (`into 10 as lot 91`)."""
+    return at + 1 < len(pieces) and pieces[at + 1].low in _INTO
+
+
+def _ends_split(piece: Piece) -> bool:
+    return piece.low in SENTENCE_ENDS or bool(_act(piece))
+
+
+@looks_for("!split")
+def _of_a_kind(pieces: list[Piece]) -> None:
+    """`split the rooted into lot 17`: those that rooted, and no look at them."""
+    for place, piece in enumerate(pieces):
+        if _act(piece) != "split":
+            continue
+        for at in range(place + 1, min(place + 4, len(pieces) - 1)):
+            if _act(pieces[at]) == "check" and pieces[at - 1].low in _THE and pieces[at + 1].low in _INTO | _OUT_OF:
+                _keep(pieces[at - 1], pieces[at])
+                return
+
+
 def _closes(pieces: list[Piece], at: int, stops: frozenset[str]) -> bool:
     return is_end(pieces, at) or pieces[at].low in stops
 
@@ -230,6 +271,7 @@ def _keep(*pieces: Piece) -> None:
 
 
 FIND_LOTS_MADE: Final = (
-    _list_merged, _in_with, _one_lot_now, _break_in_parts, _made_lot, _aside_as_lot, _several_made,
+    _list_merged, _in_with, _one_lot_now, _break_in_parts, _made_lot, _aside_as_lot, _parts_into, _of_a_kind,
+    _several_made,
 )  # fmt: skip
 """Give the verbs that merge or split lots here their meaning, and lists of lots their kind, in place."""

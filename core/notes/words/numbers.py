@@ -20,6 +20,7 @@ _LETTERED = small_words("places", "lettered")
 _SOMETHING = small_words("numbers", "something")
 _FEW = 10
 _HUNDRED = 100
+_SUBJECT_WORDS: Final = frozenset({"lot", "lots", "tray", "trays"})
 SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
 """Fractions that are a share rather than so many of so many."""
 WRITTEN_SHARES: Final = {f"{above}/{below}": above / below for above, below in sorted(SHARES)}
@@ -125,7 +126,8 @@ def _read_range(tokens: list[Token], low: float, end: int, start: int) -> tuple[
     if tokens[end + 1].kind == "word" and tokens[end].low != "to" and tokens[end + 1].low not in WORD_VALUES:
         return None, end, False
     dash = tokens[end].low == "-"
-    if dash and not tokens[end].glued and tokens[end + 1].glued:
+    if dash and tokens[end].glued != tokens[end + 1].glued and (tokens[end + 1].glued or _leads(tokens, start)):
+        # `14 -31` and, at the head of a note, `14- 31`: a dash that parts.
         return None, end, False
     second = read_plain(tokens, end + 1)
     if second is None or second[0] <= low or tokens[end + 1].kind == "fraction":
@@ -133,6 +135,12 @@ def _read_range(tokens: list[Token], low: float, end: int, start: int) -> tuple[
     if dash and not tokens[end].glued and not tokens[end + 1].glued and not _follows_mark(tokens, start):
         return None, end, False
     return second[0], second[1], dash
+
+
+def _leads(tokens: list[Token], start: int) -> bool:
+    """Whether a number stands at the head of a note, or of its line, that names no other lot or tray."""
+    names = any(token.low in _SUBJECT_WORDS for token in tokens[start:])
+    return not names and (start == 0 or tokens[start - 1].kind == "line")
 
 
 def _range_of_whole(tokens: list[Token], low: float, end: int) -> tuple[int, int] | None:

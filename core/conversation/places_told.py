@@ -1,0 +1,59 @@
+"""Which lots are meant by the place where they stand: "watered the lath", "how many in the lath are rooted".
+
+Rules
+1. A place named alone means the lots that stand there, a part of them too, and never the lot talked of.
+2. Where the books have none there, it is asked which lots are meant.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from core.conversation.correction_words import bare
+from core.conversation.everything import BENCH_CARE, on_the_bench
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.lots import Lot
+from core.notes import Reading
+from core.questions.listing import place_named
+from core.storage import Books
+from core.vocabulary.loading import read_toml
+
+_CARE = BENCH_CARE - {Act.MOVE}
+
+
+def at_a_place(books: Books, scene: Scene, reading: Reading) -> tuple[Reading, tuple[int, ...]]:
+    """The reading with the lots that stand in a place it names, and the places of entries whose lots must be asked."""
+    entries, asks, held = list(reading.entries), list(reading.asks), list[int]()
+    for index, one in enumerate(entries):
+        if not any(ask.kind == "lot" and ask.entry == index for ask in asks) or one.lots or one.trays or one.plant:
+            continue
+        bench = on_the_bench(books)
+        place = place_named(bench, one.rest or "")
+        if one.act is Act.ASK and one.about == "count" and place is not None:
+            asks = [ask for ask in asks if ask.entry != index]
+            continue
+        if one.act not in _CARE or one.state or one.count is not None or not _is_a_place(scene, one, place, bench):
+            continue
+        lots = [lot for lot in bench if place in (lot.place, *lot.moved_partly)] if place is not None else []
+        asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == index)]
+        if not lots:
+            held.append(index)
+            continue
+        entries[index] = replace(one, lots=tuple(lot.number for lot in lots), rest=None)
+    return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(held)
+
+
+def _is_a_place(scene: Scene, one: Entry, place: str | None, bench: Sequence[Lot]) -> bool:
+    """Whether the words left over are a place and nothing else: one of the crew's, or a house, bench or shelf."""
+    words = re.sub(r"^(?:(?:in|on|at|all|of|the|a|an|my|our) )+", "", bare(one.rest or "").strip())
+    known = {name.lower() for name in scene.names.places} | {lot.place for lot in bench if lot.place}
+    if not words:
+        return False
+    if place is not None and set(words.split()) <= set(place.split()):
+        return True
+    structures = read_toml("small_words.toml")["places"]["structures"]
+    named = [word for word in words.split() if not word.isdecimal()]
+    return words in known or (len(named) <= 3 and bool(named) and named[-1] in structures)

@@ -1,0 +1,58 @@
+"""What is told at the end of plants listed under one verb, and holds for each: `stuck 20 toyon and 30 sage, tray 7`."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.details.drafts import Draft
+from core.notes.words.act_kinds import OPENING
+from core.notes.words.pieces import SENTENCE_ENDS, is_act
+
+_AND: Final = frozenset({"and", "&", "+", "n", "plus"})
+_SHARED: Final = ("trays", "medium", "hormone")
+_OF_ITS_OWN: Final = (*_SHARED, "lots", "container", "source", "sources", "on", "by")
+
+
+def lend_shared_ends(drafts: list[Draft]) -> None:
+    """Gives each plant of a list the tray, medium and hormone that stand at its end, in place; none where one of the
+    others was told of its own.
+    """
+    end = len(drafts) - 1
+    while end > 0:
+        start = end
+        while start > 0 and _goes_on(drafts[start - 1], drafts[start]):
+            start -= 1
+        _lend(drafts[start:end], drafts[end])
+        end = start - 1 if start < end else end - 1
+
+
+def _goes_on(before: Draft, draft: Draft) -> bool:
+    """Whether a draft is the next plant of the list that the one before it is of."""
+    told = draft.act == before.act and draft.act in OPENING and bool(draft.clauses) and not draft.heads
+    if not told or draft.clauses[0].after in SENTENCE_ENDS or not (before.held("plant") and draft.held("plant")):
+        return False
+    typed_again = any(is_act(piece) for piece in draft.clauses[0].pieces)
+    return not typed_again and (before.held("count") or before.held("amount")) is not None
+
+
+def _lend(others: list[Draft], last: Draft) -> None:
+    if not others or not _closes_list(last):
+        return
+    if any(one.held(name) is not None for one in others for name in _OF_ITS_OWN):
+        return
+    shared = {name: last.held(name) for name in _SHARED if last.held(name) is not None}
+    if len(shared.get("trays", ())) > 1:
+        return
+    for one in others:
+        for name, value in shared.items():
+            if one.slots is not None:
+                one.slots.put(name, value)
+
+
+def _closes_list(last: Draft) -> bool:
+    """Whether what stands at the end is told of the list: after `and`, or parted from its last plant.
+
+    `40 toyon, 30 sage in tray 3` may be of the sage alone.
+    """
+    parted = any(clause.has("medium", "hormone") or "trays" in clause.kinds() for clause in last.clauses[1:])
+    return last.clauses[0].after in _AND or parted

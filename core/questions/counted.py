@@ -1,0 +1,84 @@
+"""How many there are: of lots, of what stands in a tray or a place, of what is in pots of a size.
+
+Rules
+1. Of a lot that stands in several places only what is there counts; what nobody counted apart is told as such.
+2. Words that pick by nothing known are told back with the count: a number that ignores them would be a false answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from core.answers import Answer, CountTold, Refused, ThereTold, WentTold
+from core.entries import Act, Entry
+from core.lots import Lot, there
+from core.lots.phrases import phrases, says
+from core.lots.trays import tray_name
+from core.notes import read
+from core.questions.listing import place_named, unread_in
+from core.questions.subjects import asked_lots
+from core.records import in_order
+from core.storage import Books
+
+_WHOLE = (None, "alive")
+"""The states in which a part of a lot can be told apart: what is left, and no more than that."""
+
+
+def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """How many of the lots asked of are in the state asked about, or stand where the question says."""
+    asked = asked_lots(books, entry, now)
+    if asked.unknown:
+        return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    if not asked.lots:
+        return Refused(why="no_open_lots", facts={"plant": entry.plant, "trays": list(entry.trays)})
+    place = place_named(asked.lots, entry.rest or "")
+    trays = [f"tray {tray_name(tray)}" for tray in entry.trays if tray != "all"]
+    where = [place] if place is not None else trays if _stand_apart(asked.lots, trays) else []
+    if where and entry.state in _WHOLE:
+        spots = tuple((lot, spot, name) for name in where for lot in asked.lots if (spot := there(lot, name)) is not None)
+        return ThereTold(spots=spots)
+    told = CountTold(state=entry.state or "left", lots=asked.lots, plant=entry.plant, now=now)
+    if place is not None:
+        whole = {lot for lot in asked.lots if (spot := there(lot, place)) is not None and spot.whole}
+        parts = tuple(lot for lot in asked.lots if lot not in whole and there(lot, place) is not None)
+        return replace(told, lots=tuple(lot for lot in asked.lots if lot in whole), apart=parts)
+    return told if asked.named else replace(told, unread=unread_in(books, words, entry.rest or ""))
+
+
+def _stand_apart(lots: Iterable[Lot], trays: Sequence[str]) -> bool:
+    """Whether one of these lots stands in other trays or places too."""
+    return any(not spot.whole for lot in lots for tray in trays if (spot := there(lot, tray)) is not None)
+
+
+def pot_size_asked(entry: Entry, now: datetime) -> str | None:
+    """The size of pot that the left-over words of a question name ("1 gal", "fours"), or None."""
+    if not entry.rest or entry.state not in _WHOLE or not says(entry.rest, phrases().pot_sizes):
+        return None
+    told = read(f"potted 1 of lot 1 into {entry.rest}", now.replace(tzinfo=None)).entries
+    container = told[0].container if len(told) == 1 and told[0].act is Act.POT else None
+    return container.size if container is not None and container.kind == "pot" else None
+
+
+def in_pots_of(books: Books, entry: Entry, size: str, now: datetime) -> Answer:
+    """How many stand in pots of a size, by lot; lots that stand in several sizes were not counted apart."""
+    asked = asked_lots(books, entry, now)
+    if asked.unknown:
+        return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    potted = [(lot, _size_of(books, lot)) for lot in asked.lots if lot.potted]
+    counts = tuple((lot, lot.potted) for lot, known in potted if known == size)
+    apart = tuple(lot for lot, known in potted if known is None)
+    return WentTold(way="pot", counts=counts, lots=asked.lots if asked.named else (), size=size, apart=apart)
+
+
+def _size_of(books: Books, lot: Lot) -> str | None:
+    """The size of the pots that all potted ones of a lot stand in, or None where they may stand in several."""
+    sizes: set[str | None] = set()
+    for record in in_order(books.lot_records(lot.number)):
+        if record.entry.act is not Act.POT:
+            continue
+        size = record.entry.container.size if record.entry.container else None
+        again = record.entry.all_of or (record.entry.count or 0) >= lot.potted
+        sizes = {size} if again else {*sizes, size}
+    return sizes.pop() if len(sizes) == 1 else None

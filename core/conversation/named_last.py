@@ -48,11 +48,7 @@ def with_lots_left_over(books: Books, scene: Scene, told: Reading, reading: Read
         words = re.sub(r"(?<=\d)/(?=\d)", " ", bare(before.rest or "")).split()
         numbers = [word for word in words if word.isdecimal()]
         small = all(word.isdecimal() or word in heard("answers_heard", "lots_left_over") for word in words)
-        lacks = any(ask.kind == "lot" and ask.entry == place for ask in asks)
-        if not numbers or not small or before.act is not one.act:
-            continue
-        if not _are_lots(books, scene, one, numbers, lacks=lacks):
-            continue
+        if not numbers or not small or before.act is not one.act or not _are_lots(books, scene, one, numbers):
             continue
         beside = before.lots if counts_plants(one) else ()
         if before.lots and not beside:
@@ -62,12 +58,12 @@ def with_lots_left_over(books: Books, scene: Scene, told: Reading, reading: Read
     return replace(reading, entries=tuple(entries), asks=tuple(asks))
 
 
-def _are_lots(books: Books, scene: Scene, one: Entry, numbers: Sequence[str], *, lacks: bool) -> bool:
-    """Whether all numbers are lots, where the talk gave one or a count lacks them; of what counts no plants they may be
-    trays, and alone."""
+def _are_lots(books: Books, scene: Scene, one: Entry, numbers: Sequence[str]) -> bool:
+    """Whether all numbers are lots, where they are several or the talk gave one; of what counts no plants they may be
+    trays."""
     lots = all(books.resolve(number, scene.year()) is not None for number in numbers)
     if one.lots or one.trays or counts_plants(one):
-        return lots and (bool(one.lots) or lacks)
+        return lots and (bool(one.lots) or (len(numbers) > 1 and not one.trays))
     trays = {tray for lot in books.lots() for tray in lot.trays}
     return len(numbers) > 1 and (lots or set(numbers) <= trays)
 

@@ -27,6 +27,7 @@ from core.notes.doubtful import asked_among, asked_first, settled, unclear_among
 from core.notes.everyday.side_talk import part_side_talk
 from core.notes.joining.carry import carry
 from core.notes.joining.noting import draft_notes
+from core.notes.names.who_clauses import join_who_clauses
 from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
 from core.notes.talk.asides import keep_remarks, part_asides
@@ -99,6 +100,8 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
             amended[-1].clauses.append(Clause("", after))
             return [*told_before, *amended]
         return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
+    if join_who_clauses.needed_by(marks):
+        join_who_clauses(pieces)
     pieces, talk = part_side_talk(pieces) if part_side_talk.needed_by(marks) else (pieces, [])
     if talk and pieces[-1].last <= talk[0].first:
         talked = whole_note(text, tokens[: pieces[-1].last], pieces, marks, now)

@@ -48,6 +48,7 @@ from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time
 from core.notes.wishes.wanted_lists import join_wanted, part_wanted
 from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, may_wish
+from core.notes.wishes.wishes_apart import wishes_apart
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import Marks, looks_for, marks_of
@@ -137,7 +138,11 @@ def _drafts_of_sentences(
         join_wanted(pieces)
     if part_wanted.needed_by(whole):
         part_wanted(pieces)
-    sentences = _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))
+    sentences = [
+        statement
+        for sentence in _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))
+        for statement in wishes_apart(text, tokens, sentence, whole, now)
+    ]
     for sentence in sentences:
         marks = whole if len(sentences) == 1 else marks_of(sentence)
         if may_wish(marks) and _reminds(sentence):

@@ -138,11 +138,7 @@ def _drafts_of_sentences(
         join_wanted(pieces)
     if part_wanted.needed_by(whole):
         part_wanted(pieces)
-    sentences = [
-        statement
-        for sentence in _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))
-        for statement in wishes_apart(text, tokens, sentence, whole, now)
-    ]
+    sentences = _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))
     for sentence in sentences:
         marks = whole if len(sentences) == 1 else marks_of(sentence)
         if may_wish(marks) and _reminds(sentence):
@@ -151,21 +147,29 @@ def _drafts_of_sentences(
         if may_ask(marks) and (is_question(sentence) or asks_at_end(sentence) or _doubted(sentence)):
             drafts.append(ask_of(sentence, tokens, now))
             continue
-        wished = find_wishes(text, tokens, sentence, marks, now)
-        if wished is not None:
-            drafts.extend(wished)
-            continue
-        if _tells_cold_trouble.needed_by(marks) and _tells_cold_trouble(sentence):
-            # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
-            drafts.extend(one for one in told(text, tokens, sentence, marks, now, names) if one.act == "temp")
-            drafts.extend(draft_notes(text, tokens, [Clause("", sentence)], now, whole=False))
-            continue
-        said = told(text, tokens, sentence, marks, now, names)
-        if drafts and len(said) == 1 and said[0].act == "note" and said[0].extra.get("text") == text.strip():
-            # Of the other sentences more is told than the note of this one.
-            said[0].extra["text"] = _words_of(text, tokens, sentence)
-        drafts.extend(said)
+        statements = wishes_apart(text, tokens, sentence, marks, now)
+        for statement in statements:
+            said = _drafts_of(text, tokens, statement, marks, now, names)
+            more = bool(drafts) or len(statements) > 1
+            if more and len(said) == 1 and said[0].act == "note" and said[0].extra.get("text") == text.strip():
+                # Of the other sentences more is told than the note of this one.
+                said[0].extra["text"] = _words_of(text, tokens, statement)
+            drafts.extend(said)
     return drafts
+
+
+def _drafts_of(
+    text: str, tokens: list[Token], sentence: list[Piece], marks: Marks, now: datetime, names: Names
+) -> list[Draft]:
+    """The drafts of a sentence with these marks that asks nothing."""
+    wished = find_wishes(text, tokens, sentence, marks, now)
+    if wished is not None:
+        return wished
+    if _tells_cold_trouble.needed_by(marks) and _tells_cold_trouble(sentence):
+        # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
+        read_off = [one for one in told(text, tokens, sentence, marks, now, names) if one.act == "temp"]
+        return [*read_off, *draft_notes(text, tokens, [Clause("", sentence)], now, whole=False)]
+    return told(text, tokens, sentence, marks, now, names)
 
 
 def _words_of(text: str, tokens: list[Token], sentence: list[Piece]) -> str:

@@ -106,9 +106,7 @@ def _end_of_clause(pieces: list[Piece], place: int) -> int:
         piece = pieces[at]
         if piece.kind == "mark" or piece.roles.keys() & {"closes", "remarks"}:
             return at
-        if piece.low in _REASONS and at + 1 < stop and piece.low != "since":
-            return at
-        if piece.low == "since" and at + 1 < stop and pieces[at + 1].low in _SPEAKERS:
+        if piece.low in _REASONS and at + 1 < stop and (piece.low != "since" or pieces[at + 1].low in _SPEAKERS):
             return at
         if piece.kind in SUBJECTS and not named:
             return at
@@ -125,8 +123,11 @@ def _counts_of_lot(pieces: list[Piece], at: int, stop: int) -> bool:
 
 
 def _goes_on(told: list[Piece]) -> bool:
-    """`and | 4 of lot 41 for greta`, `and | misted tray 3`: what else was given, or done to plants."""
-    named = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)
+    """`and | 4 of lot 41 for greta`, `and | misted tray 3`: what else was given, or done to plants; not `and fed the
+    sage`, which they did too.
+    """
+    numbered = any(piece.kind in SUBJECTS for piece in told)
     if told and told[0].kind == "number":
-        return named or any(piece.low in _TO for piece in told)
-    return named and any(map(is_act, told))
+        return numbered or any("plant" in piece.roles or piece.low in _TO for piece in told)
+    counted = any(piece.kind == "number" for piece in told) and any("plant" in piece.roles for piece in told)
+    return (numbered or counted) and any(map(is_act, told))

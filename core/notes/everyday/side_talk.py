@@ -26,8 +26,9 @@ from core.notes.names.everyday_names import (
     thing_done_to,
 )
 from core.notes.talk.asking import goes_on, opens_question, shrugs
+from core.notes.talk.supposing import supposes
 from core.notes.wishes.wishes import begins_wish
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -163,10 +164,13 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
         return False
     if start and _tells_who(pieces, start, at):
         return not any(piece.kind in SUBJECTS for piece in pieces[at:end])
+    if start and _blames(pieces[at:end]):
+        return False
     aside = _is_reason_or_beside(pieces, start, at, end) or (start > 0 and _compares(pieces[at:end]))
     if not aside and not _is_of_everyday_life(pieces, at, end):
         return False
-    return not opens_question(pieces, start) and not begins_wish(pieces, start)
+    asks = opens_question(pieces, start) or begins_wish(pieces, start)
+    return not asks and not supposes(pieces, _sentence_at(pieces, start))
 
 
 def _is_reason_or_beside(pieces: list[Piece], start: int, at: int, end: int) -> bool:
@@ -192,6 +196,19 @@ def _is_of_everyday_life(pieces: list[Piece], at: int, end: int) -> bool:
     if any(pieces[place].low in _WEEDED for place in verbs):
         return False
     return _done_at_home(pieces, at, end, verbs) if verbs else _is_so_at_home(pieces, at, end)
+
+
+def _sentence_at(pieces: list[Piece], at: int) -> int:
+    """Where the sentence begins that a place stands in."""
+    while at and pieces[at - 1].low not in SENTENCE_ENDS:
+        at -= 1
+    return at
+
+
+def _blames(told: list[Piece]) -> bool:
+    """`hold lot 18, there is mold on it`: what is wrong with the plants."""
+    blamed = any("cause" in piece.roles for piece in told)
+    return blamed and any(piece.low == "it" or piece.low in _POINTING for piece in told[1:])
 
 
 def _tells_deed(told: list[Piece]) -> bool:

@@ -24,7 +24,7 @@ _SOMEBODY: Final = small_words("who_clauses", "somebody")
 _DETERMINERS: Final = small_words("places", "articles") | small_words("who_clauses", "determiners")
 _TITLES: Final = small_words("people", "titles")
 _ENDS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
-_KEEPING: Final = small_words("acts", "keeping")
+_WANTED: Final = small_words("acts", "keeping") | small_words("targets", "wanting")
 _REASONS: Final = small_words("cues", "reasons")
 _SPEAKERS: Final = small_words("relative", "who")
 _LEADS: Final = frozenset().union(*(PLACE_LEADS[act] for act in ("give", "sell", "reserve", "plant_out")))
@@ -73,7 +73,7 @@ def _is_led_to(pieces: list[Piece], at: int) -> bool:
 
 def _gives(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("to_do")
-    return piece.low in _KEEPING or (word is not None and word.act in _LEAVING)
+    return piece.low in _WANTED or (word is not None and word.act in _LEAVING)
 
 
 def _is_common(pieces: list[Piece], at: int) -> bool:
@@ -109,6 +109,9 @@ def _end_of_clause(pieces: list[Piece], place: int) -> int:
         if piece.low in _REASONS and at + 1 < stop and (piece.low != "since" or pieces[at + 1].low in _SPEAKERS):
             return at
         if piece.kind in SUBJECTS and not named:
+            return at
+        if piece.low == "by" and at + 1 < stop and pieces[at + 1].kind in ("moment", "fraction"):
+            # "for families who lost their gardens | by april 4".
             return at
         if piece.kind == "number" and _counts_of_lot(pieces, at, stop):
             return at

@@ -18,8 +18,10 @@ from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
 
 _ENDING: Final = frozenset({"is", "are", "was", "were", "did", "does", "has", "have"})
+_JOINTS: Final = small_words("side_talk", "dropped_joints")
 _STILL: Final = frozenset({"still", "now", "all", "also", "too"})
 _PICTURES: Final = ("So", "Sk", "Cf", "Mn")
 """The Unicode categories of picture signs and of what joins and colours them."""
@@ -81,7 +83,17 @@ def keep_remarks(text: str, tokens: list[Token], drafts: list[Draft], remarks: l
             (before[-1].heads if leads else before[-1].clauses).append(Clause("", [remark]))
         else:
             kept = before[-1].extra.get("rest")
-            before[-1].extra["rest"] = " ".join(filter(None, (typed, kept) if leads else (kept, typed)))
+            said = (typed, kept) if leads else (kept, typed)
+            before[-1].extra["rest"] = _together(text, *said) if kept else typed
+
+
+def _together(text: str, first: str, second: str) -> str:
+    """Two remarks, with the joint that stands between them."""
+    for joint in _JOINTS:
+        whole = f"{first} {joint} {second}"
+        if whole in text:
+            return whole
+    return f"{first} {second}"
 
 
 def _go_on(note: Draft, text: str, tokens: list[Token], remark: Piece) -> None:

@@ -93,9 +93,10 @@ def _is_common(pieces: list[Piece], at: int) -> bool:
 
 
 def _tells_which(pieces: list[Piece], place: int) -> bool:
-    """Whether words after `who` or `that` tell which is meant; `that we potted` tells of the plants."""
-    after = pieces[place + 1]
-    return after.kind != "break" and not (pieces[place].low in ("that", "which") and after.low in _SPEAKERS)
+    """Whether words after `who` or `that` tell which is meant (`that we met`); `that we potted` tells of the plants."""
+    after = pieces[place + 1 : place + 3]
+    done = pieces[place].low in ("that", "which") and after[0].low in _SPEAKERS and any(map(is_act, after))
+    return after[0].kind != "break" and not done
 
 
 def _end_of_clause(pieces: list[Piece], place: int) -> int:

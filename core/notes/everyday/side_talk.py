@@ -262,7 +262,7 @@ def _is_or_will(said: list[Piece]) -> bool:
 def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> bool:
     """Whether the deeds of a statement are done by or to somebody or something of everyday life, and nothing else."""
     subject = subject_at(pieces, at, end)
-    objects = [0 if _cleans(pieces[place : place + 3]) else thing_done_to(pieces, place + 1, end) for place in verbs]
+    objects = [_object_of(pieces, place, end) for place in verbs]
     if not subject.alien and not any(objects):
         return False
     within = set(range(at, subject.end))
@@ -273,6 +273,12 @@ def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> b
         for place in range(at, end)
         if place not in within
     )
+
+
+def _object_of(pieces: list[Piece], place: int, end: int) -> int:
+    """Where the thing of everyday life ends that a verb was done to; nought where it is a thing of the bench."""
+    verb = is_act(pieces[place]) or "to_do" in pieces[place].roles
+    return thing_done_to(pieces, place + 1, end) if verb and not _cleans(pieces[place : place + 3]) else 0
 
 
 def _cleans(said: list[Piece]) -> bool:

@@ -44,7 +44,7 @@ _MOST_LISTED: Final = 2
 @looks_for("=moment", "=fraction", "@weekday", any_of=_ALWAYS)
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
-    if any(_keeps_away(pieces, place) or piece.kind in _OF_WORK for place, piece in enumerate(pieces)):
+    if any(_keeps_away(pieces, place) or of_work(piece) for place, piece in enumerate(pieces)):
         return None
     if any(first.low in EVERY and second.low in ("other", "2nd", "second") for first, second in pairwise(pieces)):
         # "jo every other sat 9-12": which of them is not said.
@@ -352,4 +352,9 @@ def _is_work(piece: Piece) -> bool:
         return True
     if "vent_noun" in piece.roles:
         return True
-    return piece.kind in _OF_WORK or ("plant" in piece.roles and piece.low not in NAMELIKE)
+    return of_work(piece) or ("plant" in piece.roles and piece.low not in NAMELIKE)
+
+
+def of_work(piece: Piece) -> bool:
+    """Whether a piece tells of the bench's work, so that no roster holds it."""
+    return piece.kind in _OF_WORK

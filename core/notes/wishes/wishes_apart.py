@@ -10,7 +10,7 @@ from datetime import datetime
 from itertools import groupby
 from typing import Final
 
-from core.notes.wishes.rosters import roster
+from core.notes.wishes.rosters import of_work, roster
 from core.notes.wishes.rules import rule_of, states_rule
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import Marks
@@ -33,9 +33,9 @@ def wishes_apart(
     def wishes(told: list[Piece]) -> bool:
         if rules and rule_of(text, tokens, told) is not None:
             return True
-        return rosters and roster(text, tokens, [copy(piece) for piece in told], now) is not None
+        return rosters and _is_roster(text, tokens, told, now)
 
-    if rosters and roster(text, tokens, [copy(piece) for piece in pieces], now) is not None:
+    if rosters and _is_roster(text, tokens, pieces, now):
         return [pieces]
     parted: list[list[Piece]] = []
     for wished, run in groupby(statements, wishes):
@@ -45,6 +45,11 @@ def wishes_apart(
         else:
             parted.append([piece for told in listed for piece in told])
     return parted if len(parted) > 1 else [pieces]
+
+
+def _is_roster(text: str, tokens: list[Token], told: list[Piece], now: datetime) -> bool:
+    """Whether a roster is told and nothing else; reading it changes the pieces, so that copies are read."""
+    return not any(map(of_work, told)) and roster(text, tokens, [copy(piece) for piece in told], now) is not None
 
 
 def _statements(text: str, tokens: list[Token], pieces: list[Piece], *, rules: bool) -> list[list[Piece]]:

@@ -54,6 +54,7 @@ _WEAK: Final = frozenset({"container", "thing", "place_word", "cause", "person",
 """Meanings that tell nothing of the bench where somebody does something else."""
 _SAID: Final = frozenset({"word", "phrase", "mark", "dash", "person", "saying", "times"})
 _WHEN: Final = frozenset({"moment", "duration"})
+_NAMING: Final = COUNTS | SUBJECTS | {"quote"}
 _DOING: Final = frozenset({"act", "shared", "to_do", "noun"})
 
 
@@ -175,11 +176,12 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
 
 def _is_reason_or_beside(pieces: list[Piece], start: int, at: int, end: int) -> bool:
     """`because the roots are still few`, `the pruners are waiting` beside a question: said, and nothing done."""
+    told = pieces[at:end]
+    if any(piece.kind in _NAMING for piece in told):
+        return False
     if pieces[start].low not in _REASONS and not _beside_question(pieces, start, end):
         return False
-    told = pieces[at:end]
-    named = any(piece.kind in COUNTS | SUBJECTS | {"quote"} for piece in told)
-    return not named and not _tells_deed(told) and _says_something(pieces, at, end)
+    return not _tells_deed(told) and _says_something(pieces, at, end)
 
 
 def _compares(told: list[Piece]) -> bool:

@@ -66,6 +66,8 @@ def keep_remarks(text: str, tokens: list[Token], drafts: list[Draft], remarks: l
     """Puts each remark into the rest of the entry that it stands after (or, where none is before it, of the first), or
     into the text of the note that it goes on with, in place.
     """
+    if not remarks:
+        return
     told = [draft for draft in drafts if draft.act != "note"]
     # What stands before all is put before the rest, so the last of it first.
     before_all = [remark for remark in remarks if drafts and remark.first < drafts[0].start]

@@ -27,6 +27,7 @@ from core.notes.doubtful import asked_among, asked_first, settled, unclear_among
 from core.notes.everyday.side_talk import part_side_talk
 from core.notes.joining.carry import carry
 from core.notes.joining.noting import draft_notes
+from core.notes.names.landforms import name_streets
 from core.notes.names.who_clauses import join_who_clauses
 from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
@@ -87,6 +88,8 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
 
 def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names) -> list[Draft]:
     marks = marks_of(pieces)
+    if name_streets.needed_by(marks):
+        name_streets(pieces)
     mended = _correction_and_more(text, tokens, pieces, marks, now)
     if mended is not None:
         return [*mended[0], *_drafts_of_sentences(text, tokens, mended[1], marks, now, names)]

@@ -18,6 +18,7 @@ from core.notes.names.everyday_names import (
     AT_HOME,
     BEING,
     OPENERS,
+    OWNERS,
     PRONOUNS,
     SELVES,
     is_at_home,
@@ -195,7 +196,7 @@ def _is_of_everyday_life(pieces: list[Piece], at: int, end: int) -> bool:
     """Whether what is told is done or is so at home, and not at the bench."""
     subject = subject_at(pieces, at, end)
     verbs = [place for place in range(subject.end or at, end) if not pieces[place].roles.keys().isdisjoint(_DOING)]
-    if any(pieces[place].low in _WEEDED for place in verbs):
+    if any(_is_done_around_plants(pieces, place) for place in verbs):
         return False
     return _done_at_home(pieces, at, end, verbs) if verbs else _is_so_at_home(pieces, at, end)
 
@@ -259,6 +260,12 @@ def _is_so_at_home(pieces: list[Piece], at: int, end: int) -> bool:
 def _is_or_will(said: list[Piece]) -> bool:
     """Whether words go on with how somebody is, or what they will or will not do."""
     return bool(said) and (said[0].low in BEING or not said[0].roles.keys().isdisjoint(("plan", "negation")))
+
+
+def _is_done_around_plants(pieces: list[Piece], place: int) -> bool:
+    """`weeded the path`; not `weeded out her wardrobe`."""
+    others = any(piece.low in OWNERS for piece in pieces[place + 1 : place + 3])
+    return pieces[place].low in _WEEDED and not others
 
 
 def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> bool:

@@ -157,7 +157,8 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
         return False
     before = pieces[at - 2]
     if words[0] in _WHO:
-        return before.kind in ("person", "word") and (is_given_name(before.low) or not is_everyday(before.low))
+        named = before.kind in ("person", "word") or before.roles.keys() == {"plant"}
+        return named and (is_given_name(before.low) or not is_everyday(before.low))
     said = pieces[: at - 1]
     told = any(not one.roles.keys().isdisjoint(_TELLING) or one.low.split(" ")[0] in _SO_TOO for one in said)
     told = told or before.kind in ("moment", "temp", "degrees") or (before.kind == "word" and is_everyday(before.low))

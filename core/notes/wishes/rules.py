@@ -44,6 +44,7 @@ _OPENERS: Final = small_words("rules", "openers")
 _GOING_ON: Final = small_words("rules", "going_on")
 _SETTING: Final = COUNTS | SUBJECTS | {"duration", "times", "temp", "size"}
 _STEPS_OF_DAYS: Final = frozenset({"hardening", "hardening off", "weaning", "airing"})
+_BEGINNING: Final = frozenset({"starts", "start", "begins", "begin", "ends", "end"})
 _STATED: Final = re.compile(rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|is|are) ")
 # These look at the whole sentence, the next ones at it without the lots, trays or plant that the rule is for.
 _RULES: Final = re.compile(
@@ -160,7 +161,7 @@ def _tells_count(pieces: list[Piece]) -> bool:
 def _tells_how_far(pieces: list[Piece], values: dict[str, Any]) -> bool:
     """`hardening day 2 for lots 30-33, 3 hrs in the sun`: the day that a step has come to, not the day it starts."""
     said = [piece.low for piece in pieces[:4]]
-    if not said or said[0] not in _STEPS_OF_DAYS or "day" not in said[1:3]:
+    if not said or said[0] not in _STEPS_OF_DAYS or "day" not in said[1:3] or said[1] in _BEGINNING:
         return False
     hardens = said[0].startswith("harden") and ("lots" in values or "trays" in values)
     return hardens or any(piece.kind == "duration" and not piece.value[0].days for piece in pieces)

@@ -30,7 +30,7 @@ from core.notes.talk.asking import goes_on, opens_question, shrugs
 from core.notes.talk.supposing import supposes
 from core.notes.wishes.wishes import begins_wish
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import comma_before, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
@@ -78,7 +78,7 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
         if place not in within:
             told.append(piece)
         elif told and told[-1].kind != "break":
-            told.append(Piece("break", ",", piece.first, piece.first, ","))
+            told.append(comma_before(piece))
     while told[0].kind == "break":
         del told[0]
     while told[-1].kind == "break" and told[-1].low not in ("?", ")"):

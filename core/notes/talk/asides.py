@@ -16,6 +16,7 @@ from core.notes.counts.compared import OTHERS
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.said import comma_before
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
@@ -43,7 +44,7 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
         if place not in gone:
             left.append(piece)
         elif left and left[-1].kind != "break":
-            left.append(Piece("break", ",", piece.first, piece.first, ","))
+            left.append(comma_before(piece))
     while left[0].kind == "break":
         left.pop(0)
     while left[-1].kind == "break" and left[-1].low not in ("?", ")"):

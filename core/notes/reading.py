@@ -27,6 +27,8 @@ from core.notes.doubtful import asked_among, asked_first, settled, unclear_among
 from core.notes.everyday.side_talk import part_side_talk
 from core.notes.joining.carry import carry
 from core.notes.joining.noting import draft_notes
+from core.notes.names.landforms import name_streets
+from core.notes.names.who_clauses import join_who_clauses
 from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
 from core.notes.talk.asides import keep_remarks, part_asides
@@ -47,6 +49,7 @@ from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time
 from core.notes.wishes.wanted_lists import join_wanted, part_wanted
 from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, may_wish
+from core.notes.wishes.wishes_apart import wishes_apart
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import Marks, looks_for, marks_of
@@ -85,6 +88,8 @@ def read(note: str, now: datetime, names: Names = NO_NAMES) -> Reading:
 
 def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, names: Names) -> list[Draft]:
     marks = marks_of(pieces)
+    if name_streets.needed_by(marks):
+        name_streets(pieces)
     mended = _correction_and_more(text, tokens, pieces, marks, now)
     if mended is not None:
         return [*mended[0], *_drafts_of_sentences(text, tokens, mended[1], marks, now, names)]
@@ -99,6 +104,8 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
             amended[-1].clauses.append(Clause("", after))
             return [*told_before, *amended]
         return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
+    if join_who_clauses.needed_by(marks):
+        join_who_clauses(pieces)
     pieces, talk = part_side_talk(pieces) if part_side_talk.needed_by(marks) else (pieces, [])
     if talk and pieces[-1].last <= talk[0].first:
         talked = whole_note(text, tokens[: pieces[-1].last], pieces, marks, now)
@@ -143,21 +150,29 @@ def _drafts_of_sentences(
         if may_ask(marks) and (is_question(sentence) or asks_at_end(sentence) or _doubted(sentence)):
             drafts.append(ask_of(sentence, tokens, now))
             continue
-        wished = find_wishes(text, tokens, sentence, marks, now)
-        if wished is not None:
-            drafts.extend(wished)
-            continue
-        if _tells_cold_trouble.needed_by(marks) and _tells_cold_trouble(sentence):
-            # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
-            drafts.extend(one for one in told(text, tokens, sentence, marks, now, names) if one.act == "temp")
-            drafts.extend(draft_notes(text, tokens, [Clause("", sentence)], now, whole=False))
-            continue
-        said = told(text, tokens, sentence, marks, now, names)
-        if drafts and len(said) == 1 and said[0].act == "note" and said[0].extra.get("text") == text.strip():
-            # Of the other sentences more is told than the note of this one.
-            said[0].extra["text"] = _words_of(text, tokens, sentence)
-        drafts.extend(said)
+        statements = wishes_apart(text, tokens, sentence, marks, now)
+        for statement in statements:
+            said = _drafts_of(text, tokens, statement, marks, now, names)
+            more = bool(drafts) or len(statements) > 1
+            if more and len(said) == 1 and said[0].act == "note" and said[0].extra.get("text") == text.strip():
+                # Of the other sentences more is told than the note of this one.
+                said[0].extra["text"] = _words_of(text, tokens, statement)
+            drafts.extend(said)
     return drafts
+
+
+def _drafts_of(
+    text: str, tokens: list[Token], sentence: list[Piece], marks: Marks, now: datetime, names: Names
+) -> list[Draft]:
+    """The drafts of a sentence with these marks that asks nothing."""
+    wished = find_wishes(text, tokens, sentence, marks, now)
+    if wished is not None:
+        return wished
+    if _tells_cold_trouble.needed_by(marks) and _tells_cold_trouble(sentence):
+        # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
+        read_off = [one for one in told(text, tokens, sentence, marks, now, names) if one.act == "temp"]
+        return [*read_off, *draft_notes(text, tokens, [Clause("", sentence)], now, whole=False)]
+    return told(text, tokens, sentence, marks, now, names)
 
 
 def _words_of(text: str, tokens: list[Token], sentence: list[Piece]) -> str:

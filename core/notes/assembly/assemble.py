@@ -44,7 +44,7 @@ _NAMED_BY_NUMBER: Final = frozenset({
 })
 
 
-_NURSERY_FLAT: Final = "1020"
+_NURSERY_FLAT: Final[str] = read_toml("small_words.toml")["quantities"]["nursery_flat"]
 _BEFORE_FLATS: Final = frozenset({"a", "in", "the", "per", "into"})
 _NUMBER_KINDS: Final = frozenset({"number", "fraction", "colon"})
 _DATE_KINDS: Final = frozenset({"number", "colon", "iso", "slashes"})

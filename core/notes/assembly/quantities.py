@@ -124,8 +124,8 @@ def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | 
     return Piece("amount", (1 if part is None else part, unit[1]["amount"], Number(1)), start, end, words)
 
 
-_LARGEST_PART: Final = 8
-"""No length of time is told in smaller parts than eighths."""
+_SMALLEST_PART: Final[int] = read_toml("small_words.toml")["quantities"]["smallest_part_of_time"]
+"""No length of time is told in smaller parts than these."""
 _PARTS = {"half": 0.5, "quarter": 0.25}
 
 
@@ -140,7 +140,7 @@ def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) ->
                 return Piece("depth", above / below, start, unit[0] + 1, words_of(tokens, start, unit[0] + 1))
             if "inch" in unit[1] and below <= 8:
                 return Piece("size", f"{above / below:g} in", start, unit[0], words_of(tokens, start, unit[0]))
-            if "duration" in unit[1] and below > _LARGEST_PART:
+            if "duration" in unit[1] and below > _SMALLEST_PART:
                 # "20/30m": from twenty to thirty minutes.
                 least, most = length_of(above, unit[1]["duration"]), length_of(below, unit[1]["duration"])
                 return Piece("duration", (least, most), start, unit[0], words_of(tokens, start, unit[0]))

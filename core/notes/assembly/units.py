@@ -18,7 +18,7 @@ CELL_TRAYS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray
 """The numbers of cells that trays go by."""
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
 _LEAST_STRENGTH: Final = 100
-_FEW_CUPS: Final = 8
+_FEWEST_DEGREES: Final[int] = read_toml("small_words.toml")["quantities"]["fewest_glued_degrees"]
 """So few of what is sown are cups, and no degrees."""
 
 
@@ -102,7 +102,8 @@ def _degrees_of(
 ) -> Piece:
     """`80f`, `-2 c`; `2 c` of what is measured in cups are those."""
     words, value = words_of(tokens, at, last), number.value
-    if tokens[place].low == "c" and _is_cups(tokens, place, tree) and (not tokens[place].glued or value < _FEW_CUPS):
+    few = not tokens[place].glued or value < _FEWEST_DEGREES
+    if tokens[place].low == "c" and _is_cups(tokens, place, tree) and few:
         return Piece("amount", (value, "cup", number), at, last, words)
     if at and tokens[at - 1].low == "-" and tokens[at].glued and not tokens[at - 1].glued:
         value = -value

@@ -16,7 +16,7 @@ from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, end_of_statement, keep_words, statement_at
+from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -74,7 +74,7 @@ def _part_after_opening(pieces: list[Piece]) -> None:
         if opens and dated and _counts(number) and _states(state) and "noun" in state.roles:
             if day.kind == "fraction":
                 _make_day(pieces, at)
-            pieces.insert(at + 1, Piece("break", ",", number.first, number.first, ","))
+            pieces.insert(at + 1, comma_before(number))
             return
 
 
@@ -108,7 +108,7 @@ def _part_days_of_deeds(pieces: list[Piece]) -> None:
         day = next((place for place in range(at - 1, -1, -1) if _is_past_day(pieces[place])), at)
         told = pieces[day:at]
         if any(map(is_act, told)) and not any(piece.kind == "break" for piece in told):
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
 
 
 def _is_past_day(piece: Piece) -> bool:

@@ -13,7 +13,7 @@ from typing import Final
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, end_of_statement, is_end
+from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -91,7 +91,7 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
         if last < len(pieces) and pieces[last].low in _TELLING:
             own = _joined(pieces[at:last], pieces[whole].kind if pieces[whole].kind in SUBJECTS else "lots")
             own.value = names
-            pieces[at:last] = [Piece("break", ",", own.first, own.first, ","), own]
+            pieces[at:last] = [comma_before(own), own]
             return
         _take_out(pieces, whole, at, last, names, said_all)
     elif whole is not None and pieces[whole].value == ("all",) and said_all is None:

@@ -15,7 +15,7 @@ from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, end_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -127,7 +127,7 @@ def _part_slashed(pieces: list[Piece]) -> None:
         touching = first.last == slash.first and slash.last == rest.first and slash.low == "/" and slash.value == "/"
         if first.kind == "number" and touching and rest.kind == "fraction" and not rest.value[2]:
             parts = [Piece("number", Number(value), rest.first, rest.last, str(value)) for value in rest.value[:2]]
-            pieces[at + 2 : at + 3] = [parts[0], Piece("break", ",", rest.first, rest.first, ","), parts[1]]
+            pieces[at + 2 : at + 3] = [parts[0], comma_before(rest), parts[1]]
             return
 
 

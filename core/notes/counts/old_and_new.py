@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement
+from core.notes.words.said import begin_of_statement, comma_before
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -253,11 +253,11 @@ def _part_left(pieces: list[Piece]) -> None:
         start = begin_of_statement(pieces, at)
         if at > start + 1 and _counts(pieces[at - 2]) and "act" in pieces[at - 1].roles:
             # "8 lost 32 left": the second is how many are left.
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
             return
         ing = start + 1 < at and pieces[start + 1].low.split(" ")[0].endswith("ing") and is_act(pieces[start + 1])
         if ing and pieces[start].low == "after":
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
             return
 
 
@@ -269,4 +269,4 @@ def _part_after_deed(pieces: list[Piece]) -> None:
             continue
         start = begin_of_statement(pieces, at)
         if any(_counts(piece) for piece in pieces[start:at]):
-            pieces.insert(at, Piece("break", ",", lead.first, lead.first, ","))
+            pieces.insert(at, comma_before(lead))

@@ -9,6 +9,7 @@ from typing import Final
 
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.said import comma_before
 from core.notes.words.steps import looks_for
 
 _LEADING: Final = 3
@@ -64,7 +65,7 @@ def _part_fractions(pieces: list[Piece], first: int, end: int) -> int:
         above, below, approx = pieces[place + 1].value
         pieces[place + 1].kind, pieces[place + 1].value = "number", Number(above, of=below, approx=bool(approx))
     for place in reversed(run[1:]):
-        pieces.insert(place, Piece("break", ",", pieces[place].first, pieces[place].first, ","))
+        pieces.insert(place, comma_before(pieces[place]))
     return len(run) - 1
 
 

@@ -19,6 +19,7 @@ from core.notes.counts.exceptions import (
 )
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.said import comma_before
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -71,7 +72,7 @@ def _part_others(pieces: list[Piece]) -> None:
         ends = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
         named = pieces[at - 1].kind == pieces[at + 1].kind == "number"
         if pieces[at].low == "not" and ends and named and word is not None and word.act in COUNTLESS:
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
 
 
 def _leave_out(pieces: list[Piece], whole: int, at: int, end: int) -> None:
@@ -85,7 +86,7 @@ def _leave_out(pieces: list[Piece], whole: int, at: int, end: int) -> None:
         keep_run(pieces, at, end + 3)
     elif of_those and nought:
         one.kind, one.value = kind, names
-        pieces[at:end] = [Piece("break", ",", pieces[at].first, pieces[at].first, ",")]
+        pieces[at:end] = [comma_before(pieces[at])]
     elif excepted and (of_those or (one.kind in SUBJECTS and nought)):
         if " ".join(piece.low for piece in pieces[at:end]) in SOFTLY and not nought:
             return

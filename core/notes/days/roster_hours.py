@@ -8,6 +8,7 @@ from typing import Final
 from core.notes.words.pieces import Piece
 from core.vocabulary.loading import small_words
 
+_ENDING: Final = small_words("rosters", "ending")
 _AFTER_HOUR: Final = small_words("rosters", "after_hour")
 
 
@@ -31,7 +32,7 @@ def hours_of(pieces: list[Piece]) -> tuple[time | None, time | None] | None:
             hour, minute = piece.value
             if isinstance(hour, int) and isinstance(minute, int) and hour < 24 and minute < 60:
                 clocks.append((hour, minute, ""))
-        if piece.low in ("till", "until", "til", "by") and not clocks:
+        if (piece.low in ("till", "until", "til", "by") or piece.low in _ENDING) and not clocks:
             until_first = True
         if piece.low.startswith(("until ", "till ", "til ")) and len(clocks) == 1:
             until_first = True

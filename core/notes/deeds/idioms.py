@@ -247,7 +247,7 @@ def _loses(clause: Clause, at: int) -> bool:
 
 
 def _loses_nothing(clause: Clause, at: int) -> bool:
-    """`snapped at dev`, `lost an hour in traffic`, `burnt out, need a week off`, `crushed it today`: people."""
+    """`snapped at dev`, `lost an hour in traffic`, `lost 6 pounds`, `burnt out, need a week off`: people."""
     low = clause.pieces[at].low
     after = clause.pieces[at + 1 : at + 3]
     if not after or _names_plants(clause):
@@ -255,7 +255,7 @@ def _loses_nothing(clause: Clause, at: int) -> bool:
     if low == "snapped" and after[0].low == "at":
         return len(after) > 1 and _is_who(after[1])
     if low == "lost":
-        return after[0].kind == "duration"
+        return after[0].kind == "duration" or (after[0].kind == "amount" and after[0].value[1] in ("lb", "kg"))
     return clause.first == 0 and (low, after[0].low) in (("burned", "out"), ("burnt", "out"), ("crushed", "it"))
 
 

@@ -3,7 +3,7 @@
 Rules
 1. `ask kit to vent tray 4`, `@mei tray 4 vents shut`, `keep lot 30 covered`, `always shut the vents at night`: orders.
 2. "Please" makes an order of words that tell no past (`lids on trays 4-6 pls`) and of nothing else (`misted tray 3 pls`
-   is politeness).
+   is politeness). What is done by saying so is no order: `please keep 6 of lot 9 for kit`, `pls hold lot 18`.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.parting.not_deeds import may_be_deed
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -35,8 +35,11 @@ _NIGHTS: Final = re.compile(rf"(?<!\S)(?:{'|'.join(map(re.escape, sorted(_NIGHTL
 _PAST: Final = small_words("orders", "past")
 _COMING: Final = small_words("orders", "coming")
 _LISTS: Final = small_words("orders", "lists")
+_SUPPOSED: Final = small_words("asking", "after_auxiliaries")
 _CALLED: Final = 3
 _SET: Final = frozenset({"cover", "vent", "air", "uncover", "move"})
+_SAYING_SO: Final = frozenset({"reserve", "hold", "clear"})
+"""Acts that stand in the books as soon as somebody says so."""
 
 
 @looks_for(
@@ -58,16 +61,25 @@ def is_order(clause: Clause) -> bool:
     )
 
 
-@looks_for("next", any_of=_POLITE | _WHOEVER | _NIGHTLY | _PLANS | _GOALS)
+@looks_for("next", "should", any_of=_POLITE | _WHOEVER | _NIGHTLY | _PLANS | _GOALS)
 def asks_sentence(clauses: list[Clause]) -> bool:
     """Whether a sentence is asked of somebody as a whole: `mei please put the dome back on tray 4, vents shut`."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
-    if pieces and pieces[0].low in _GOALS:
+    if pieces and (pieces[0].low in _GOALS or _supposes(clauses)):
         # "goal is 30 rooted in lot 9".
         return True
     polite = any(_is_polite(pieces, place) for place in range(len(pieces)))
+    polite = polite and not any(map(_says_so, clauses))
     asks = polite or calls_all(pieces) or tells_of_nights(pieces) or heads_plans(clauses)
     return asks and not tells_past(pieces)
+
+
+def _supposes(clauses: list[Clause]) -> bool:
+    """`should it freeze, cover tray 4`: what may happen, and what is to be done then."""
+    head = clauses[0].pieces
+    if len(clauses) < 2 or len(head) < 2 or head[0].low != "should":
+        return False
+    return head[1].kind in SUBJECTS or "plant" in head[1].roles or head[1].low in _SUPPOSED
 
 
 @looks_for("=moment", any_of=_LISTS | _COMING)
@@ -90,7 +102,20 @@ def opens_ahead(clauses: list[Clause]) -> bool:
 def asks_politely(clause: Clause) -> bool:
     """`lids on trays 4-6 pls` in a sentence that tells more."""
     pieces = clause.pieces
-    return any(_is_polite(pieces, place) for place in range(len(pieces))) and not tells_past(pieces)
+    polite = any(_is_polite(pieces, place) for place in range(len(pieces)))
+    return polite and not _says_so(clause) and not tells_past(pieces)
+
+
+def _says_so(clause: Clause) -> bool:
+    """`keep 6 of lot 9 for kit`, `hold lot 18`, `put lot 18 on hold`: plants that a word puts apart or sets free; not
+    `hold the vents at half`.
+    """
+    if clause.act not in _SAYING_SO:
+        return False
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles]
+    at = next((place for place, piece in enumerate(told) if is_act(piece)), 0)
+    near = told if clause.act == "reserve" else told[max(0, at - 1) : at] + told[at + 1 : at + 2]
+    return any(piece.kind in (*SUBJECTS, "number") or piece.roles.keys() & {"plant", "all"} for piece in near)
 
 
 @looks_for("someone", "somebody")
@@ -186,7 +211,7 @@ def _stands(pieces: list[Piece]) -> bool:
 
 def _holds_care(pieces: list[Piece]) -> bool:
     """`hold the water on lot 9`: what is to be left off."""
-    named = [piece for piece in pieces if piece.low not in ("the", "off")]
+    named = [piece for piece in pieces if piece.low not in _POLITE | {"the", "off"}]
     if len(named) < 2 or named[0].low != "hold":
         return False
     word = named[1].roles.get("to_do") or named[1].roles.get("noun")

@@ -14,7 +14,7 @@ from typing import Final
 from core.lengths import Length
 from core.notes.days.moments import Moment
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import comma_before, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -319,7 +319,7 @@ def _part_second_treatment(pieces: list[Piece]) -> None:
         if length or before.low == "after":
             pieces[place].roles = {"act": noun}
             at = place - 1 + (before.low == "after")
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
             place += 1
         place += 1
 

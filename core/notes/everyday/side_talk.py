@@ -18,6 +18,7 @@ from core.notes.names.everyday_names import (
     AT_HOME,
     BEING,
     OPENERS,
+    OWNERS,
     PRONOUNS,
     SELVES,
     is_at_home,
@@ -26,9 +27,10 @@ from core.notes.names.everyday_names import (
     thing_done_to,
 )
 from core.notes.talk.asking import goes_on, opens_question, shrugs
+from core.notes.talk.supposing import supposes
 from core.notes.wishes.wishes import begins_wish
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import comma_before, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
@@ -53,6 +55,7 @@ _WEAK: Final = frozenset({"container", "thing", "place_word", "cause", "person",
 """Meanings that tell nothing of the bench where somebody does something else."""
 _SAID: Final = frozenset({"word", "phrase", "mark", "dash", "person", "saying", "times"})
 _WHEN: Final = frozenset({"moment", "duration"})
+_NAMING: Final = COUNTS | SUBJECTS | {"quote"}
 _DOING: Final = frozenset({"act", "shared", "to_do", "noun"})
 
 
@@ -75,7 +78,7 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
         if place not in within:
             told.append(piece)
         elif told and told[-1].kind != "break":
-            told.append(Piece("break", ",", piece.first, piece.first, ","))
+            told.append(comma_before(piece))
     while told[0].kind == "break":
         del told[0]
     while told[-1].kind == "break" and told[-1].low not in ("?", ")"):
@@ -163,19 +166,23 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
         return False
     if start and _tells_who(pieces, start, at):
         return not any(piece.kind in SUBJECTS for piece in pieces[at:end])
+    if start and _blames(pieces[at:end]):
+        return False
     aside = _is_reason_or_beside(pieces, start, at, end) or (start > 0 and _compares(pieces[at:end]))
     if not aside and not _is_of_everyday_life(pieces, at, end):
         return False
-    return not opens_question(pieces, start) and not begins_wish(pieces, start)
+    asks = opens_question(pieces, start) or begins_wish(pieces, start)
+    return not asks and not supposes(pieces, _sentence_at(pieces, start))
 
 
 def _is_reason_or_beside(pieces: list[Piece], start: int, at: int, end: int) -> bool:
     """`because the roots are still few`, `the pruners are waiting` beside a question: said, and nothing done."""
+    told = pieces[at:end]
+    if any(piece.kind in _NAMING for piece in told):
+        return False
     if pieces[start].low not in _REASONS and not _beside_question(pieces, start, end):
         return False
-    told = pieces[at:end]
-    named = any(piece.kind in COUNTS | SUBJECTS | {"quote"} for piece in told)
-    return not named and not _tells_deed(told) and _says_something(pieces, at, end)
+    return not _tells_deed(told) and _says_something(pieces, at, end)
 
 
 def _compares(told: list[Piece]) -> bool:
@@ -189,9 +196,22 @@ def _is_of_everyday_life(pieces: list[Piece], at: int, end: int) -> bool:
     """Whether what is told is done or is so at home, and not at the bench."""
     subject = subject_at(pieces, at, end)
     verbs = [place for place in range(subject.end or at, end) if not pieces[place].roles.keys().isdisjoint(_DOING)]
-    if any(pieces[place].low in _WEEDED for place in verbs):
+    if any(_is_done_around_plants(pieces, place) for place in verbs):
         return False
     return _done_at_home(pieces, at, end, verbs) if verbs else _is_so_at_home(pieces, at, end)
+
+
+def _sentence_at(pieces: list[Piece], at: int) -> int:
+    """Where the sentence begins that a place stands in."""
+    while at and pieces[at - 1].low not in SENTENCE_ENDS:
+        at -= 1
+    return at
+
+
+def _blames(told: list[Piece]) -> bool:
+    """`hold lot 18, there is mold on it`: what is wrong with the plants."""
+    blamed = any("cause" in piece.roles for piece in told)
+    return blamed and any(piece.low == "it" or piece.low in _POINTING for piece in told[1:])
 
 
 def _tells_deed(told: list[Piece]) -> bool:
@@ -242,10 +262,16 @@ def _is_or_will(said: list[Piece]) -> bool:
     return bool(said) and (said[0].low in BEING or not said[0].roles.keys().isdisjoint(("plan", "negation")))
 
 
+def _is_done_around_plants(pieces: list[Piece], place: int) -> bool:
+    """`weeded the path`; not `weeded out her wardrobe`."""
+    others = any(piece.low in OWNERS for piece in pieces[place + 1 : place + 3])
+    return pieces[place].low in _WEEDED and not others
+
+
 def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> bool:
     """Whether the deeds of a statement are done by or to somebody or something of everyday life, and nothing else."""
     subject = subject_at(pieces, at, end)
-    objects = [0 if _cleans(pieces[place : place + 3]) else thing_done_to(pieces, place + 1, end) for place in verbs]
+    objects = [_object_of(pieces, place, end) for place in verbs]
     if not subject.alien and not any(objects):
         return False
     within = set(range(at, subject.end))
@@ -256,6 +282,12 @@ def _done_at_home(pieces: list[Piece], at: int, end: int, verbs: list[int]) -> b
         for place in range(at, end)
         if place not in within
     )
+
+
+def _object_of(pieces: list[Piece], place: int, end: int) -> int:
+    """Where the thing of everyday life ends that a verb was done to; nought where it is a thing of the bench."""
+    verb = is_act(pieces[place]) or "to_do" in pieces[place].roles
+    return thing_done_to(pieces, place + 1, end) if verb and not _cleans(pieces[place : place + 3]) else 0
 
 
 def _cleans(said: list[Piece]) -> bool:

@@ -15,7 +15,7 @@ from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.names.unknown_plants import unknown_plant
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OF_PLANTS, OPENING
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.vocabulary.loading import small_words
 
 _LEADS: Final = small_words("beside", "leads_to_names")
@@ -28,6 +28,7 @@ COMING: Final = small_words("beside", "coming")
 _MEASURED: Final = frozenset(
     {"number", "moment", "percent", "fraction", "amount", "duration", "colon", "times", "size", "degrees"}
 )
+_LEAVING: Final = frozenset({"sell", "give", "plant_out", "reserve", "pot", "lose"})
 _TOLD: Final = frozenset(
     {"all", "none", "vague", "fraction", "cause", "more", "couple", "vent_open", "method", "thing"}
 )
@@ -37,6 +38,8 @@ def is_beside(clause: Clause, draft: Draft) -> bool:
     """Whether a clause beside the act of a draft counts, dates or blames something that is none of the bench's."""
     if is_place(clause.pieces) or (clause.after == ":" and not speaks_of_people(clause)):
         return False
+    if draft.act in _LEAVING and _counts_of_lot(clause.pieces):
+        return False
     things = draft.act == "sanitize" and clause.has("thing") and not clause.has("none", "negation")
     if things and not speaks_of_people(clause) and not _tells_stock_or_time(clause):
         return False
@@ -44,6 +47,12 @@ def is_beside(clause: Clause, draft: Draft) -> bool:
         return False
     named = draft.act not in OPENING or draft.held("plant") is not None
     return tells_of_else(clause, PLACE_LEADS.get(draft.act, frozenset()), named=named)
+
+
+def _counts_of_lot(pieces: list[Piece]) -> bool:
+    """`9 of lot 13 before the drizzle came`: so many of another lot, whatever is told beside them."""
+    told = [(piece.kind, piece.low) for piece in pieces[:3]]
+    return len(told) == 3 and told[0][0] == "number" and told[1][1] in ("of", "from") and told[2][0] in SUBJECTS
 
 
 def tells_of_else(clause: Clause, leads: frozenset[str] = frozenset(), *, named: bool = True) -> bool:

@@ -16,7 +16,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import begin_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, comma_before, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -196,7 +196,7 @@ def part_causes(pieces: list[Piece]) -> None:
         parts = pieces[at:end]
         if sum(_whole(one) for one in parts) == counts[0] and len(parts) > 2:
             for step in range(end - 2, at - 1, -2):
-                pieces.insert(step, Piece("break", ",", pieces[step].first, pieces[step].first, ","))
+                pieces.insert(step, comma_before(pieces[step]))
         else:
             keep_words(*parts)
         return
@@ -222,7 +222,7 @@ def find_gallons(pieces: list[Piece]) -> None:
         alike = at > 2 and pieces[at - 2].kind == "size" and pieces[at - 3].kind == "number"
         if pieces[at - 1].kind in ("break", "size") and (alike or count + parts == _whole(numbers[0])):
             if pieces[at - 1].kind == "size":
-                pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
+                pieces.insert(at, comma_before(piece))
                 at += 1
             one = Piece("number", Number(count), piece.first, piece.first + 1, str(count))
             pieces[at : at + 1] = [one, Piece("amount", (1, "gal", None), piece.first + 1, piece.last, "gal")]

@@ -17,7 +17,9 @@ from core.vocabulary.loading import small_words
 SELVES: Final = small_words("side_talk", "selves")
 _OTHERS: Final = small_words("side_talk", "others")
 _OWN: Final = small_words("side_talk", "own")
-_OWNERS: Final = _OWN | small_words("side_talk", "owners")
+OWNERS: Final = small_words("side_talk", "owners")
+"""Words of what is another's."""
+_OWNERS: Final = _OWN | OWNERS
 _NO_OWNERS: Final = small_words("side_talk", "no_owners")
 _LIKE: Final = frozenset({"new", "old", "poor"})
 _ARTICLES: Final = small_words("side_talk", "articles")
@@ -180,6 +182,6 @@ def _may_be_thing(piece: Piece) -> bool:
 
 
 __all__ = [
-    "AT_HOME", "BEING", "NOBODY", "OPENERS", "PRONOUNS", "SELVES", "Somebody", "is_at_home", "is_verbal", "subject_at",
-    "thing_done_to",
+    "AT_HOME", "BEING", "NOBODY", "OPENERS", "OWNERS", "PRONOUNS", "SELVES", "Somebody", "is_at_home", "is_verbal",
+    "subject_at", "thing_done_to",
 ]  # fmt: skip

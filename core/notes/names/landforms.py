@@ -14,6 +14,7 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _ENDS: Final = small_words("places", "ends")
+_STREETS: Final = small_words("side_talk", "streets")
 _LEADS: Final = small_words("places", "before_landforms")
 _OF_PLACES: Final = frozenset({"plant", "place_word", "source_name"})
 """Meanings that words in the name of a place may keep."""
@@ -32,6 +33,16 @@ def name_landforms(pieces: list[Piece]) -> None:
         run = pieces[start:end]
         if any(one.roles.keys() - _OF_PLACES for one in run[:-1]):
             pieces[start:end] = [Piece("word", None, run[0].first, run[-1].last, said_in(run))]
+
+
+@looks_for(any_of=_STREETS, beside=("@plant",))
+def name_streets(pieces: list[Piece]) -> None:
+    """`on manzanita lane`: a street, and no plant, in place."""
+    for place in range(len(pieces) - 2, -1, -1):
+        plant, street = pieces[place : place + 2]
+        if "plant" in plant.roles and street.low in _STREETS:
+            name = Piece("word", None, plant.first, street.last, f"{plant.low} {street.low}")
+            pieces[place : place + 2] = [name]
 
 
 @looks_for("@place_word", beside=("=temp", "=degrees"))

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import comma_before, keep_words
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -56,7 +56,7 @@ def find_people(pieces: list[Piece], names: Names) -> None:
                     del pieces[end]
                 text = " ".join(piece.low for piece in pieces[at:end]).replace(" / ", "/").replace(" , ", ", ")
                 if at and pieces[at - 1].kind in ("lots", "trays"):
-                    pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+                    pieces.insert(at, comma_before(pieces[at]))
                     at, end = at + 1, end + 1
                 pieces[at:end] = [Piece("person", text, pieces[at].first, pieces[end - 1].last, text)]
         at += 1
@@ -96,7 +96,7 @@ def part_doers(pieces: list[Piece]) -> None:
         done = deed is not None and deed.form == "done" and not deed.counts_before
         known = name.kind == "word" and is_given_name(name.low) and may_be_name(name)
         if done and known and "plant" in pieces[at - 1].roles:
-            pieces.insert(at, Piece("break", ",", name.first, name.first, ","))
+            pieces.insert(at, comma_before(name))
 
 
 def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, deed_of, is_end, keep, said_in
+from core.notes.words.said import begin_of_statement, comma_before, deed_of, is_end, keep, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -233,7 +233,7 @@ def count_rot(pieces: list[Piece]) -> None:
             continue
         rot.roles = {"act": ActWord(act="lose", says={"cause": "rot"}, counts_before=True)}
         if any(map(is_act, pieces[begin_of_statement(pieces, at) : at])):
-            pieces.insert(at - 1, Piece("break", ",", number.first, number.first, ","))
+            pieces.insert(at - 1, comma_before(number))
 
 
 @looks_for("bagged")

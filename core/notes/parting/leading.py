@@ -9,6 +9,7 @@ from core.notes.days.moments import Moment
 from core.notes.names.people import may_be_name
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.said import comma_before
 from core.notes.words.steps import looks_for
 
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
@@ -56,7 +57,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and not says_dip(pieces, at)
             and not _samples(pieces[at - 1])
         ):
-            pieces.insert(at, Piece("break", ",", piece.first, piece.first, ","))
+            pieces.insert(at, comma_before(piece))
             at += 1
             leads = True
         if piece.kind == "number" and _is_bare(piece.value) and _plain_list(pieces, at):

@@ -10,7 +10,7 @@ from typing import Final
 from core.notes.names.people import NAMELIKE, may_be_name
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_statement
+from core.notes.words.said import comma_before, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, words
 from core.vocabulary.loading import END, small_words
@@ -103,7 +103,7 @@ def _part_run_on(pieces: list[Piece]) -> None:
         if listed and _deed_before(pieces, place) is not None:
             # The count stands after its plant where no count stands before the first (`sold toyon 4 sage 6`).
             at = place + 1 if counted else place + 2
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
             place = at
         place += 1
 
@@ -121,7 +121,7 @@ def _part_losses(pieces: list[Piece]) -> None:
         ends = not after or after[0].kind == "break" or after[0].low in ("into", "to")
         ends = ends or (counts_alone(after[0]) and is_act(after[-1]))
         if lost.act in _LEAVING and ends:
-            pieces.insert(place + 1, Piece("break", ",", number.first, number.first, ","))
+            pieces.insert(place + 1, comma_before(number))
 
 
 def _into_others(pieces: list[Piece], place: int) -> bool:

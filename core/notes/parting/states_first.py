@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.notes.words.said import statements
+from core.notes.words.said import comma_before, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 
@@ -40,7 +40,7 @@ def part_rest_of_them(pieces: list[Piece]) -> None:
     for at in range(len(pieces) - 2, 0, -1):
         counted = any(piece.kind in _COUNTS for piece in pieces[max(0, at - 2) : at])
         if pieces[at].low in _REST and counted and _state(pieces[at + 1]) is not None:
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
 
 
 @looks_for("@all", beside=tuple(f"!{act}" for act in sorted(_DONE_TO_ALL)))
@@ -52,7 +52,7 @@ def part_all_of_them(pieces: list[Piece]) -> None:
         done = word is not None and word.act in _DONE_TO_ALL and word.form == "done"
         counted = count.kind in _COUNTS or "all" in count.roles
         if "all" in every.roles and done and counted and _state(state) is not None:
-            pieces.insert(at, Piece("break", ",", every.first, every.first, ","))
+            pieces.insert(at, comma_before(every))
 
 
 def _drop_marks(pieces: list[Piece]) -> None:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import statement_at
+from core.notes.words.said import comma_before, statement_at
 from core.notes.words.steps import looks_for
 
 _TURNS: Final = frozenset({"on", "off", "back"})
@@ -85,7 +85,7 @@ def part_covers(pieces: list[Piece]) -> None:
         named_first = any(piece.kind in SUBJECTS for piece in pieces[start:first])
         turned = pieces[at + 1].low.split(" ")[-1] in _TURNS and any(one.kind in SUBJECTS for one in pieces[at:])
         if first < at and turned and not named_first and _ends_cover(pieces, at):
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
 
 
 def _ends_cover(pieces: list[Piece], at: int) -> bool:

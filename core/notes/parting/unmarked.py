@@ -27,7 +27,7 @@ from core.notes.parting.told_again import (
     same_deed_again,
 )  # fmt: skip
 from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, end_of_statement
+from core.notes.words.said import begin_of_statement, comma_before, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -76,7 +76,7 @@ def _part_denied_state(pieces: list[Piece]) -> None:
         if pieces[at - 1].low in ("but", "and", "&", "with"):
             pieces[at - 1].kind, pieces[at - 1].roles, pieces[at - 1].low = "break", NO_ROLES, ","
         else:
-            pieces.insert(at, Piece("break", ",", pieces[at].first, pieces[at].first, ","))
+            pieces.insert(at, comma_before(pieces[at]))
 
 
 @looks_for("=counts", beside=tuple(f"!{act}" for act in _LEAVING))
@@ -85,7 +85,7 @@ def _part_counted_deeds(pieces: list[Piece]) -> None:
     for at in range(len(pieces) - 2, 1, -1):
         before, deed, number, other = pieces[at - 2 : at + 2]
         if (before.kind, number.kind) == ("number", "number") and _leaves(deed) and _leaves(other):
-            pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
+            pieces.insert(at, comma_before(number))
 
 
 @looks_for("left", beside=("to",))
@@ -95,7 +95,7 @@ def _part_rest(pieces: list[Piece]) -> None:
         to, who, number, left = pieces[at - 2 : at + 2]
         ends = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
         if to.low == "to" and who.kind == "word" and number.kind == "number" and left.low == "left" and ends:
-            pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
+            pieces.insert(at, comma_before(number))
 
 
 @looks_for("=counts", beside=("!lose",))
@@ -110,7 +110,7 @@ def _part_counted_losses(pieces: list[Piece]) -> None:
             continue
         after = pieces[at + 2] if at + 2 < len(pieces) else None
         if after is None or after.kind in _AFTER_LOSSES or after.low in ("to", "from", "in"):
-            pieces.insert(at, Piece("break", ",", number.first, number.first, ","))
+            pieces.insert(at, comma_before(number))
 
 
 @looks_for("@plan", beside=("!wilt", *(f"!{state}" for state in KNOWN_STATES)))
@@ -124,7 +124,7 @@ def _part_plan(pieces: list[Piece]) -> None:
         word = state.roles.get("act")
         told = counted.kind in COUNTS and word is not None and (word.act == "wilt" or "state" in word.says)
         if told and plan.low in _PLANS and "to_do" in deed.roles and deed.low not in ("count", "check"):
-            pieces.insert(at, Piece("break", ",", plan.first, plan.first, ","))
+            pieces.insert(at, comma_before(plan))
 
 
 @looks_for("bottom heat", beside=("!stick", "!sow", "!pot", "!divide"))

@@ -16,10 +16,13 @@ from core.notes.counts.compared import OTHERS
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.said import comma_before
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
 
 _ENDING: Final = frozenset({"is", "are", "was", "were", "did", "does", "has", "have"})
+_JOINTS: Final = small_words("side_talk", "dropped_joints")
 _STILL: Final = frozenset({"still", "now", "all", "also", "too"})
 _PICTURES: Final = ("So", "Sk", "Cf", "Mn")
 """The Unicode categories of picture signs and of what joins and colours them."""
@@ -41,7 +44,7 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
         if place not in gone:
             left.append(piece)
         elif left and left[-1].kind != "break":
-            left.append(Piece("break", ",", piece.first, piece.first, ","))
+            left.append(comma_before(piece))
     while left[0].kind == "break":
         left.pop(0)
     while left[-1].kind == "break" and left[-1].low not in ("?", ")"):
@@ -64,6 +67,8 @@ def keep_remarks(text: str, tokens: list[Token], drafts: list[Draft], remarks: l
     """Puts each remark into the rest of the entry that it stands after (or, where none is before it, of the first), or
     into the text of the note that it goes on with, in place.
     """
+    if not remarks:
+        return
     told = [draft for draft in drafts if draft.act != "note"]
     # What stands before all is put before the rest, so the last of it first.
     before_all = [remark for remark in remarks if drafts and remark.first < drafts[0].start]
@@ -81,7 +86,17 @@ def keep_remarks(text: str, tokens: list[Token], drafts: list[Draft], remarks: l
             (before[-1].heads if leads else before[-1].clauses).append(Clause("", [remark]))
         else:
             kept = before[-1].extra.get("rest")
-            before[-1].extra["rest"] = " ".join(filter(None, (typed, kept) if leads else (kept, typed)))
+            said = (typed, kept) if leads else (kept, typed)
+            before[-1].extra["rest"] = _together(text, *said) if kept else typed
+
+
+def _together(text: str, first: str, second: str) -> str:
+    """Two remarks, with the joint that stands between them."""
+    for joint in _JOINTS:
+        whole = f"{first} {joint} {second}"
+        if whole in text:
+            return whole
+    return f"{first} {second}"
 
 
 def _go_on(note: Draft, text: str, tokens: list[Token], remark: Piece) -> None:

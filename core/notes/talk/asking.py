@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.names.everyday_names import OPENERS
+from core.notes.talk.supposing import supposes
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
 from core.notes.words.steps import Look, Marks
@@ -156,7 +157,8 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
         return False
     before = pieces[at - 2]
     if words[0] in _WHO:
-        return before.kind in ("person", "word") and (is_given_name(before.low) or not is_everyday(before.low))
+        named = before.kind in ("person", "word") or before.roles.keys() == {"plant"}
+        return named and (is_given_name(before.low) or not is_everyday(before.low))
     said = pieces[: at - 1]
     told = any(not one.roles.keys().isdisjoint(_TELLING) or one.low.split(" ")[0] in _SO_TOO for one in said)
     told = told or before.kind in ("moment", "temp", "degrees") or (before.kind == "word" and is_everyday(before.low))
@@ -187,7 +189,7 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
     """Whether `did`, `is`, `can` and the like open a question and no telling (`did lot 14`, `can you mist tray 3`)."""
     after = following[0] if following else ""
     ends = ends_asking(pieces, at)
-    if is_act(pieces[at]) and not ends:
+    if (is_act(pieces[at]) and not ends) or supposes(pieces, at):
         return False
     if first == "did" and after in _DONE_TO_ALL and not ends:
         return False

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Any, Final
 
 from core.entries import WEEKDAYS
-from core.notes.days.again import EVERY, is_plural_day, is_weekday
+from core.notes.days.again import EVERY, is_plural_day
 from core.notes.days.moments import Moment, resolve_coming
 from core.notes.days.roster_hours import hours_of
 from core.notes.days.who import day_named, may_be_who
@@ -17,20 +17,17 @@ from core.notes.details.drafts import Draft
 from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
 from core.notes.wishes.day_rosters import by_week_or_for_another, listed_by_day, names_first
+from core.notes.wishes.shifts import shifts_told
+from core.notes.wishes.who_is_there import NEW, ROSTER_VERBS, SHIFT, is_day, names_of, with_titles
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
 from core.notes.words.said import said_in
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
-_ROSTER_VERBS: Final = small_words("rosters", "verbs")
-
-_SHIFT: Final = small_words("rosters", "shift")
 _SMALL: Final = small_words("rosters", "small")
 _BEFORE_SHIFTS: Final = small_words("rosters", "before_shifts")
 _ABSENT: Final = small_words("rosters", "absent")
-_NEW: Final = small_words("rosters", "newcomers")
-_LATE: Final = small_words("rosters", "late")
 _ADDING: Final = small_words("rosters", "adding")
 _PARTS: Final = frozenset({"am", "pm", "morning", "afternoon", "evening", "night"})
 _WEEKLY: Final = {
@@ -47,7 +44,7 @@ _MOST_LISTED: Final = 2
 @looks_for("=moment", "=fraction", "@weekday", any_of=_ALWAYS)
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
-    if any(_keeps_away(piece) or piece.kind in _OF_WORK for piece in pieces):
+    if any(_keeps_away(pieces, place) or of_work(piece) for place, piece in enumerate(pieces)):
         return None
     if any(first.low in EVERY and second.low in ("other", "2nd", "second") for first, second in pairwise(pieces)):
         # "jo every other sat 9-12": which of them is not said.
@@ -55,6 +52,10 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
     led = by_week_or_for_another(text, tokens, pieces, now)
     if led is not None:
         return led
+    pieces = with_titles(pieces)
+    shifts = shifts_told(pieces, now)
+    if shifts is not None:
+        return shifts
     pieces = names_first(pieces)
     added = _added(pieces)
     listed = listed_by_day(added, now, alone=added is not pieces) or _at_part_of_day(pieces, now)
@@ -66,6 +67,7 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
         return None
     parts = _with_days(_each_person(pieces))
     return _of_each(tokens, parts, now) if len(parts) > 1 else _one_roster(tokens, pieces, now)
+
 
 
 def _of_each(tokens: list[Token], parts: list[list[Piece]], now: datetime) -> list[Draft] | None:
@@ -111,7 +113,7 @@ def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
     parts: list[list[Piece]] = [[]]
     for place, piece in enumerate(pieces):
         if piece.low in (",", ";") and _hours_again(parts, _up_to_mark(pieces, place + 1)):
-            parts.append([copy(one) for one in parts[-1][: _names(parts[-1])[1]]])
+            parts.append([copy(one) for one in parts[-1][: names_of(parts[-1])[1]]])
             continue
         if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
             end = _names_end(pieces, place + 1, several=piece.low not in ("and", "&"))
@@ -125,7 +127,10 @@ def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
 def _names_end(pieces: list[Piece], at: int, *, several: bool) -> int:
     """Where a name ends, and those joined to it (`rudy and bao`)."""
     end = at
-    while end < len(pieces) and (pieces[end].kind == "word" or pieces[end].low in NAMELIKE):
+    while end < len(pieces) and (pieces[end].kind in ("word", "person") or pieces[end].low in NAMELIKE):
+        if pieces[end].low in ROSTER_VERBS:
+            # "kit opens at 8 and closes at 5 on sat".
+            break
         joined = end + 1 < len(pieces) and pieces[end + 1].low in ("and", "&", "+")
         end += 1
         if not (several and joined):
@@ -136,12 +141,12 @@ def _names_end(pieces: list[Piece], at: int, *, several: bool) -> int:
 
 def _hours_again(parts: list[list[Piece]], told: list[Piece]) -> bool:
     """`jo 9-12 mon, 1-4 tue`: other hours of the same people on another day."""
-    timed = all(any(map(_is_day, one)) and bool(hours_of(one)) for one in (parts[-1], told))
-    return timed and bool(_names(parts[-1])[0])
+    timed = all(any(map(is_day, one)) and bool(hours_of(one)) for one in (parts[-1], told))
+    return timed and bool(names_of(parts[-1])[0])
 
 
 def _tells_when(told: list[Piece]) -> bool:
-    return any(_is_day(piece) for piece in told[1:]) or bool(hours_of(told))
+    return any(is_day(piece) for piece in told[1:]) or bool(hours_of(told))
 
 
 def _has_own(pieces: list[Piece], at: int) -> bool:
@@ -149,12 +154,9 @@ def _has_own(pieces: list[Piece], at: int) -> bool:
     told = _up_to_mark(pieces, at)
     after = at + len(told)
     ends = after >= len(pieces) or pieces[after].kind == "break"
-    verb = ends and len(told) == 1 and told[0].low in _ROSTER_VERBS and told[0].kind == "word"
-    return verb or any(_is_day(piece) for piece in told) or bool(hours_of(told))
+    verb = ends and len(told) == 1 and told[0].low in ROSTER_VERBS and told[0].kind == "word"
+    return verb or any(is_day(piece) for piece in told) or bool(hours_of(told))
 
-
-def _is_day(piece: Piece) -> bool:
-    return piece.kind == "fraction" or (day_named(piece) is not None and piece.low not in NAMELIKE)
 
 
 def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
@@ -166,7 +168,7 @@ def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
         and (
             pieces[end].kind in ("number", "colon", "moment", "dash", "fraction")
             or day_named(pieces[end]) is not None
-            or pieces[end].low in _ROSTER_VERBS | {"is"}
+            or pieces[end].low in ROSTER_VERBS | {"is"}
         )
     ):
         end += 1
@@ -175,10 +177,10 @@ def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
 
 def _with_days(parts: list[list[Piece]]) -> list[list[Piece]]:
     """The parts, each with the day of the one before where it names none."""
-    days = [piece for part in parts for piece in part if _is_day(piece)][:1]
+    days = [piece for part in parts for piece in part if is_day(piece)][:1]
     whole = []
     for part in parts:
-        own = [piece for piece in part if _is_day(piece)]
+        own = [piece for piece in part if is_day(piece)]
         whole.append(part if own else [*part, *days])
         days = own or days
     return whole
@@ -187,10 +189,10 @@ def _with_days(parts: list[list[Piece]]) -> list[list[Piece]]:
 def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Names, a day, and hours or a word of being there; nothing of the bench's work beside them."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark")]
-    named = bool(solid) and len(solid) > 1 and "plant" in solid[0].roles and solid[1].low in _ROSTER_VERBS | {"is"}
+    named = bool(solid) and len(solid) > 1 and "plant" in solid[0].roles and solid[1].low in ROSTER_VERBS | {"is"}
     if len(solid) > 24 or any(_is_work(piece) for piece in solid[named and hours_of(pieces) is not None :]):
         return None
-    names, end = _names(pieces)
+    names, end = names_of(pieces)
     if not names:
         return None
     on, days = _days(pieces, names, end, now)
@@ -212,12 +214,28 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     draft = Draft("roster", None, [Clause("", pieces)])
     draft.extra = told
     others = [] if every else [_on_day(told, day, now) for day in days[1:]]
-    for place, piece in enumerate(pieces):
+    for place, piece in enumerate(pieces[: _end_of_roster(pieces, end)]):
         timed = piece.kind in ("moment", "number", "colon", "dash", "fraction") or day_named(piece) is not None
-        named = place <= end and piece.low not in _NEW and (place < end or piece.low not in _LATE)
+        named = piece.low not in NEW and (place < end or (place == end and _is_small(piece)))
         timed = timed or piece.low in _WEEKLY
-        piece.used = piece.used or named or timed or piece.low in _ROSTER_VERBS or piece.low in _SMALL
+        piece.used = piece.used or named or timed or piece.low in ROSTER_VERBS or piece.low in _SMALL
     return [draft, *others]
+
+
+def _end_of_roster(pieces: list[Piece], end: int) -> int:
+    """Where a comma parts the roster from what else is told (`mei is on sat 9-12, | she is bringing her gloves`)."""
+    told = pieces[end:]
+    last = max((at for at, piece in enumerate(told, end) if is_day(piece) or _is_hour(piece)), default=len(pieces))
+    return next((at for at in range(last, len(pieces)) if pieces[at].low == ","), len(pieces))
+
+
+def _is_hour(piece: Piece) -> bool:
+    return piece.kind in ("moment", "number", "colon") or piece.low in _PARTS
+
+
+def _is_small(piece: Piece) -> bool:
+    """Whether a piece after the names tells nothing more (`is`, `mei's`)."""
+    return "filler" in piece.roles or piece.low.endswith("'s")
 
 
 def _days(pieces: list[Piece], names: list[str], end: int, now: datetime) -> tuple[date | None, list[int]]:
@@ -250,7 +268,7 @@ def _tells_more(pieces: list[Piece], end: int) -> bool:
     """`ana sat 9-12, soil delivery mon`: words of something else between two days, which is not said of the person."""
     days = [place for place, piece in enumerate(pieces) if place >= end and day_named(piece) is not None]
     between = pieces[days[0] : days[-1]] if days else []
-    return any(piece.kind == "word" and piece.low not in _ROSTER_VERBS | _SMALL for piece in between)
+    return any(piece.kind == "word" and piece.low not in ROSTER_VERBS | _SMALL for piece in between)
 
 
 def _tells_two_shifts(pieces: list[Piece]) -> bool:
@@ -270,9 +288,15 @@ def _tells_two_days(pieces: list[Piece]) -> bool:
     return any(moment.weekday is None for moment in told) and any(moment.weekday is not None for moment in told)
 
 
-def _keeps_away(piece: Piece) -> bool:
-    """`kit wont be here tues`, `odalys away nov 10-14`, `im out sat`: who is not there is on no roster."""
-    return piece.low in _ABSENT or not piece.roles.keys().isdisjoint(("negation", "none"))
+def _keeps_away(pieces: list[Piece], place: int) -> bool:
+    """`kit wont be here tues`, `odalys away nov 10-14`, `im out sat`: who is not there is on no roster; but who
+    `takes over` is.
+    """
+    piece = pieces[place]
+    if not piece.roles.keys().isdisjoint(("negation", "none")):
+        return True
+    over = place + 1 < len(pieces) and piece.low.startswith("take") and pieces[place + 1].low == "over"
+    return piece.low in _ABSENT and not over
 
 
 def _only_names_and_day(pieces: list[Piece]) -> bool:
@@ -293,7 +317,7 @@ def _says_present(pieces: list[Piece], end: int) -> bool:
         for place, piece in enumerate(pieces[end:], end)
     )
     at_bench = any(f" {words} " in f" {said_in(pieces[end:])} " for words in ("at bench", "at the bench"))
-    return there or at_bench or any(piece.low in _SHIFT for piece in pieces)
+    return there or at_bench or any(piece.low in SHIFT for piece in pieces)
 
 
 def _is_verb(pieces: list[Piece], place: int) -> bool:
@@ -301,9 +325,9 @@ def _is_verb(pieces: list[Piece], place: int) -> bool:
     if pieces[place].low in _BEFORE_SHIFTS and place + 1 < len(pieces):
         after = pieces[place + 1]
         bench = said_in(pieces[place + 1 : place + 3]).startswith(("the bench", "bench"))
-        timed = after.kind in ("moment", "number", "colon", "fraction") or _is_day(after)
-        return bench or timed or after.low in EVERY | _SHIFT
-    return pieces[place].low in _ROSTER_VERBS
+        timed = after.kind in ("moment", "number", "colon", "fraction") or is_day(after)
+        return bench or timed or after.low in EVERY | SHIFT
+    return pieces[place].low in ROSTER_VERBS
 
 
 def _on_day(told: dict[str, Any], day: int, now: datetime) -> Draft:
@@ -328,41 +352,9 @@ def _is_work(piece: Piece) -> bool:
         return True
     if "vent_noun" in piece.roles:
         return True
-    return piece.kind in _OF_WORK or ("plant" in piece.roles and piece.low not in NAMELIKE)
+    return of_work(piece) or ("plant" in piece.roles and piece.low not in NAMELIKE)
 
 
-def _joined_to_name(pieces: list[Piece], at: int, names: list[str]) -> bool:
-    """`rudy and wick fri`: a plain word between a name and a day is a name too."""
-    joined = bool(names) and pieces[at - 1].low in ("and", "&", "+") and pieces[at].kind == "word"
-    after = pieces[at + 1] if at + 1 < len(pieces) else None
-    dated = after is not None and (_is_day(after) or after.low == "on" or after.low in _ROSTER_VERBS)
-    return joined and pieces[at].low.isalpha() and dated
-
-
-def _names(pieces: list[Piece]) -> tuple[list[str], int]:
-    names: list[str] = []
-    at = 0
-    while at < len(pieces) and (
-        pieces[at].low
-        in (*_SHIFT, *_NEW, ":", "shifts", "on shift", "for", "on", "at the bench", "bench", "come", "comes")
-        or (pieces[at].kind == "moment" and pieces[at].low not in NAMELIKE)
-        or (pieces[at].low in ("every", "each", "and", "&", ",", "on") and is_weekday(pieces, at + 1))
-    ):
-        at += 1
-    while at < len(pieces):
-        piece = pieces[at]
-        named = (
-            may_be_who(piece)
-            or _joined_to_name(pieces, at, names)
-            or (piece.kind == "phrase" and "plant" in piece.roles)
-            or piece.kind == "person"
-            or piece.low in NAMELIKE
-        )
-        if named and piece.low not in _ROSTER_VERBS and "filler" not in piece.roles:
-            names.append(piece.low.removesuffix("'s"))
-        elif not (names and piece.low in ("and", "&", ",", "+", "/")):
-            break
-        at += 1
-    if names and pieces[at - 1].low.endswith("'s"):
-        at -= 1
-    return (names, at) if len(names) <= 6 else ([], 0)
+def of_work(piece: Piece) -> bool:
+    """Whether a piece tells of the bench's work, so that no roster holds it."""
+    return piece.kind in _OF_WORK

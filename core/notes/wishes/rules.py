@@ -1,7 +1,8 @@
 """Is it a rule: a default that is changed (`weaning starts day 12 for salvia`, `hardening takes 14 days for lot 22`).
 
 A rule names a step of the work, and when, how long or how often, and tells nothing that was done. It keeps all its
-words but a head such as `rule:`; what it is for stands beside them too.
+words but a head such as `rule:`; what it is for stands beside them too. Another statement after a comma is no part of
+it (`weaning starts day 9 for sage, the last ones flopped`).
 """
 
 from __future__ import annotations
@@ -10,20 +11,23 @@ import re
 from typing import Any, Final
 
 from core.notes.acts.slots import joined
+from core.notes.days.who import may_be_who
 from core.notes.deeds.orders import tells_past
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.number_words import WORD_VALUES
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
 
 _STEP: Final = (
     r"(?:(?:first|next|second|last|every|the|our|default) )*"
     r"(?:root(?:ing)? checks?|fridge (?:checks?|looks?)|pot(?:ting)? ups?|"
     r"check(?:ing)? (?:for |on |the )*(?:root(?:s|ing)?|callus(?:ing)?|germ(?:ination)?)|"
-    r"checks?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|"
+    r"checks?|weaning steps?|weaning|wean|hardening(?: off)?|venting|vents?|airing|misting|mist|watering|"
     r"water|feeding|feed|strat(?:ification)?|cold strat|warm strat|"
-    r"soak|soaking|hold|potting(?: up)?|tug tests?|tugs?|germination checks?|germ checks?|count|counts|"
+    r"soaks?|soaking|hold|potting(?: up)?|tug tests?|tugs?|germination checks?|germ checks?|count|counts|"
     r"pinching|bottom heat|"
     r"domes?|covers?|hormone|bleach|solution|dip|reminders?|quiet hours|digest|heat|fertilizing|uncovering|thinning)"
 )
@@ -34,8 +38,14 @@ _HOW_OFTEN: Final = (
     r"(?:(?:\d+ ?x|\d+ times|once|twice|three times) (?:a|per|every|each) (?:day|week)|daily|weekly|"
     r"every (?:other )?(?:\d+ )?(?:hours?|hrs?|h|days?|weeks?|morning|evening|night))"
 )
+_IN_WORDS: Final = "|".join(sorted(WORD_VALUES))
 _LASTING: Final = ("from now on", "by default")
+_OPENERS: Final = small_words("rules", "openers")
+_GOING_ON: Final = small_words("rules", "going_on")
+_SETTING: Final = COUNTS | SUBJECTS | {"duration", "times", "temp", "size"}
 _STEPS_OF_DAYS: Final = frozenset({"hardening", "hardening off", "weaning", "airing"})
+_BEGINNING: Final = frozenset({"starts", "start", "begins", "begin", "ends", "end"})
+_STATED: Final = re.compile(rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|is|are) ")
 # These look at the whole sentence, the next ones at it without the lots, trays or plant that the rule is for.
 _RULES: Final = re.compile(
     "|".join(
@@ -51,7 +61,8 @@ _RULES: Final = re.compile(
             r"^[^|]+ by default$",
             rf"^{_STEP} (?:\d+) (?:days?|weeks?|hours?|hrs?) after\b",
             rf"^{_STEP} (?:is |are |on |at |due |after |always )+\d+ (?:days?|weeks?)(?: (?:for|on|with|in) [^|]*)?$",
-            rf"^{_STEP} is (?:always )?\d+ ?(?:hours?|hrs?|h|min|mins|minutes)(?: (?:for|on|with|in) [^|]*)?$",
+            rf"^{_STEP} (?:is|are) (?:always )?(?:\d+|{_IN_WORDS}|half an|an|a quarter of an) ?"
+            r"(?:hours?|hrs?|h|min|mins|minutes)(?: (?:for|on|with|in) [^|]*)?$",
             r"^(?:we|i|no more (?!domes?\b|lids?\b|covers?\b)) ?[^|]* from now on$",
             r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
             rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
@@ -85,6 +96,43 @@ _BARE_RULES: Final = re.compile(
 )  # fmt: skip
 def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
     """The rule that a sentence sets; None where it sets none."""
+    for place in (place for place, piece in enumerate(pieces) if piece.kind == "break" and piece.low == ","):
+        told = pieces[place + 1 :]
+        if (another := _opens_another(told)) or _goes_on(told):
+            ruled = _whole_rule(text, tokens, pieces[:place])
+            if ruled is not None and another:
+                ruled.extra["rest"] = as_typed(text, tokens, told[0].first, _last_word(told))
+            elif ruled is not None:
+                ruled.extra.update(_subjects(tokens, pieces)[0], what=_what(text, tokens, pieces))
+            if ruled is not None:
+                return ruled
+    return _whole_rule(text, tokens, pieces)
+
+
+def states_rule(text: str, tokens: list[Token], pieces: list[Piece]) -> bool:
+    """Whether words open with a step and a verb, and set a rule by themselves (`hardening takes 10 days`)."""
+    told = pieces[1:] if pieces and pieces[0].low in ("and", "&") else pieces
+    return _STATED.match(_words(tokens, told)) is not None and _whole_rule(text, tokens, told) is not None
+
+
+def _opens_another(told: list[Piece]) -> bool:
+    """Whether words after a comma open a statement that sets nothing (`the last batch flopped`)."""
+    if len(told) < 2 or not (told[0].low.split(" ")[0] in _OPENERS or may_be_who(told[0])):
+        return False
+    return not any(piece.kind in _SETTING or "plant" in piece.roles for piece in told)
+
+
+def _goes_on(told: list[Piece]) -> bool:
+    """Whether words after a comma tell more of a rule: `not on day 12`, `then 40`."""
+    return bool(told) and told[0].low in _GOING_ON and not any(map(is_act, told))
+
+
+def _last_word(pieces: list[Piece]) -> int:
+    return next(piece.last for piece in reversed(pieces) if piece.kind not in ("break", "mark", "dash"))
+
+
+def _whole_rule(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
+    """The rule that all of some words set; None where they set none."""
     solid = [piece for piece in pieces if piece.kind != "mark"]
     if not 3 <= len(solid) <= 24 or (solid[0].low == "always" and tells_past(solid)):
         return None
@@ -113,7 +161,7 @@ def _tells_count(pieces: list[Piece]) -> bool:
 def _tells_how_far(pieces: list[Piece], values: dict[str, Any]) -> bool:
     """`hardening day 2 for lots 30-33, 3 hrs in the sun`: the day that a step has come to, not the day it starts."""
     said = [piece.low for piece in pieces[:4]]
-    if not said or said[0] not in _STEPS_OF_DAYS or "day" not in said[1:3]:
+    if not said or said[0] not in _STEPS_OF_DAYS or "day" not in said[1:3] or said[1] in _BEGINNING:
         return False
     hardens = said[0].startswith("harden") and ("lots" in values or "trays" in values)
     return hardens or any(piece.kind == "duration" and not piece.value[0].days for piece in pieces)
@@ -145,7 +193,7 @@ def _subjects(tokens: list[Token], pieces: list[Piece]) -> tuple[dict[str, Any],
         name = None
         if piece.kind in ("lots", "trays"):
             name = piece.kind
-            values[name] = piece.value
+            values[name] = tuple(dict.fromkeys((*values.get(name, ()), *piece.value)))
         elif "plant" in piece.roles and "plant" not in values and piece.low not in ("mint",):
             name = "plant"
             values["plant"] = joined(tokens, piece.first, piece.last)

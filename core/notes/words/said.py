@@ -62,6 +62,11 @@ def keep(*pieces: Piece, kind: str = "saying") -> None:
         piece.kind, piece.roles = kind, NO_ROLES
 
 
+def comma_before(piece: Piece) -> Piece:
+    """A comma that nobody wrote, right before a piece: what begins there is a statement of its own."""
+    return Piece("break", ",", piece.first, piece.first, ",")
+
+
 def keep_words(*pieces: Piece) -> None:
     """Keeps the words of what is told in passing, in place."""
     keep(*pieces, kind="kept")

@@ -1,0 +1,81 @@
+"""Where a rule or a roster stands beside other statements: `misted tray 4. weaning starts day 12 for tray 4`.
+
+A statement is one of its own that sets a rule or tells who is there by itself; what stands between is left together.
+"""
+
+from __future__ import annotations
+
+from copy import copy
+from datetime import datetime
+from itertools import groupby
+from typing import Final
+
+from core.notes.wishes.rosters import of_work, roster
+from core.notes.wishes.rules import rule_of, states_rule
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.steps import Marks
+from core.notes.words.tokens import Token
+
+_AND: Final = frozenset({"and", "&"})
+
+
+def wishes_apart(
+    text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime
+) -> list[list[Piece]]:
+    """The pieces of a sentence with these marks, parted where a rule or a roster begins or ends."""
+    rules, rosters = rule_of.needed_by(marks), roster.needed_by(marks)
+    if not rules and not rosters:
+        return [pieces]
+    statements = _statements(text, tokens, pieces, rules=rules)
+    if len(statements) < 2:
+        return [pieces]
+
+    def wishes(told: list[Piece]) -> bool:
+        if rules and rule_of(text, tokens, told) is not None:
+            return True
+        return rosters and _is_roster(text, tokens, told, now)
+
+    if rosters and _is_roster(text, tokens, pieces, now):
+        return [pieces]
+    parted: list[list[Piece]] = []
+    for wished, run in groupby(statements, wishes):
+        listed = list(run)
+        if wished:
+            parted.extend(listed)
+        else:
+            parted.append([piece for told in listed for piece in told])
+    return parted if len(parted) > 1 else [pieces]
+
+
+def _is_roster(text: str, tokens: list[Token], told: list[Piece], now: datetime) -> bool:
+    """Whether a roster is told and nothing else; reading it changes the pieces, so that copies are read."""
+    return not any(map(of_work, told)) and roster(text, tokens, [copy(piece) for piece in told], now) is not None
+
+
+def _statements(text: str, tokens: list[Token], pieces: list[Piece], *, rules: bool) -> list[list[Piece]]:
+    """Runs up to the end of each sentence, and, at commas and "and", to a rule or from one to a deed."""
+    runs: list[list[Piece]] = [[]]
+    for place, piece in enumerate(pieces):
+        before = pieces[place - 1].low if place else ""
+        ends = place > 0 and pieces[place - 1].kind == "break" and before in SENTENCE_ENDS
+        if rules and place and (before == "," or piece.low in _AND):
+            told = _up_to_mark(pieces, place)
+            opens = states_rule(text, tokens, told)
+            ends = ends or opens or (_tells_deed(told) and states_rule(text, tokens, runs[-1]))
+        if ends and any(one.kind != "break" for one in runs[-1]):
+            runs.append([])
+            if piece.low in _AND:
+                continue
+        runs[-1].append(piece)
+    return [run for run in runs if any(piece.kind != "break" for piece in run)]
+
+
+def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
+    end = next((place for place in range(at, len(pieces)) if pieces[place].kind == "break"), len(pieces))
+    return pieces[at:end]
+
+
+def _tells_deed(told: list[Piece]) -> bool:
+    """`misted tray 4`, `we lost 6 of lot 9`: a deed and what it was done to."""
+    done = any((word := piece.roles.get("act")) is not None and word.form == "done" for piece in told)
+    return done and any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)

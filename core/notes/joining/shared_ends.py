@@ -10,7 +10,7 @@ from core.notes.words.pieces import SENTENCE_ENDS, is_act
 
 _AND: Final = frozenset({"and", "&", "+", "n", "plus"})
 _SHARED: Final = ("trays", "medium", "hormone")
-_OF_ITS_OWN: Final = (*_SHARED, "lots", "container", "source", "sources", "on", "by")
+_OF_ITS_OWN: Final = (*_SHARED, "lots", "container", "source", "sources")
 
 
 def lend_shared_ends(drafts: list[Draft]) -> None:

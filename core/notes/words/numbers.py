@@ -7,6 +7,7 @@ Rules
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
@@ -20,7 +21,7 @@ _LETTERED = small_words("places", "lettered")
 _SOMETHING = small_words("numbers", "something")
 _FEW = 10
 _HUNDRED = 100
-_SUBJECT_WORDS: Final = frozenset({"lot", "lots", "tray", "trays"})
+_NAMES_SUBJECT: Final = re.compile(r"#|(?:lot|tray)s?|[lt]\d+")
 SHARES: Final = frozenset({(1, 2), (1, 3), (2, 3), (1, 4), (3, 4)})
 """Fractions that are a share rather than so many of so many."""
 WRITTEN_SHARES: Final = {f"{above}/{below}": above / below for above, below in sorted(SHARES)}
@@ -138,9 +139,9 @@ def _read_range(tokens: list[Token], low: float, end: int, start: int) -> tuple[
 
 
 def _leads(tokens: list[Token], start: int) -> bool:
-    """Whether a number stands at the head of a note, or of its line, that names no other lot or tray."""
-    names = any(token.low in _SUBJECT_WORDS for token in tokens[start:])
-    return not names and (start == 0 or tokens[start - 1].kind == "line")
+    """Whether a number is the first of a note that names no other lot or tray."""
+    first = not any(token.kind in ("number", "fraction", "lot") for token in tokens[:start])
+    return first and not any(_NAMES_SUBJECT.fullmatch(token.low) for token in tokens)
 
 
 def _range_of_whole(tokens: list[Token], low: float, end: int) -> tuple[int, int] | None:

@@ -61,6 +61,12 @@ def pot_size(
     return Piece("size", f"{_as_texted(number.value, tokens, place)} in", place, last)
 
 
+def pots_follow(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """Whether pots, or what is like them, are named at a place."""
+    named = longest_phrase(tokens, at, tree) if at < len(tokens) else None
+    return named is not None and named[1].get("container") in _POTLIKE
+
+
 def _means_inches(tokens: list[Token], last: int, number: Number, tree: dict[str, Any], before: list[Piece]) -> bool:
     """Whether "in" after a number is inches (`potted 12 in 4 in pots`), and does not lead to a place."""
     if number.value > _SMALL_POTS:
@@ -70,7 +76,7 @@ def _means_inches(tokens: list[Token], last: int, number: Number, tree: dict[str
         # "4 in x 20", "6 x 4 in toyon".
         return True
     mark, following = tokens[last], longest_phrase(tokens, last, tree)
-    potlike = following is not None and following[1].get("container") in _POTLIKE
+    potlike = pots_follow(tokens, last, tree)
     if not (potlike or mark.low in _AFTER_INCHES or statement_ends(tokens, last, tree)):
         into = mark.low == "in" and last + 1 < len(tokens) and tokens[last + 1].kind == "word"
         renamed = mark.low == "not" and last + 1 < len(tokens) and tokens[last + 1].kind == "number"

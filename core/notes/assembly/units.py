@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from core.notes.assembly.pot_sizes import pot_size
+from core.notes.assembly.pot_sizes import pot_size, pots_follow
 from core.notes.days.dates import length_of
 from core.notes.words.names_short import abbreviates_name
 from core.notes.words.number_words import part_after
@@ -55,6 +55,8 @@ def with_unit(
         size = pot_size(tokens, place, last, tokens[place].low, number, tree, before)
         if size is not None:
             return Piece(size.kind, size.value, at, size.last, words_of(tokens, at, size.last))
+    if "centimetre" in leaf and pots_follow(tokens, last, tree):
+        return Piece("size", f"{number.value:g} cm", at, last, words)
     lasting = _lasting(tokens, at, number, place, unit, tree) if "duration" in leaf else None
     if lasting is not None or "amount" not in leaf:
         return lasting

@@ -23,6 +23,7 @@ _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_wa
 _WORDED: Final = frozenset({"temp", "temps", "temperature", "thermometer"})
 _READ_AT: Final = frozenset({"is", "was", "at"})
 _MOST_CUPS: Final[int] = read_toml("small_words.toml")["quantities"]["most_cups"]
+_BELOW_ZERO: Final = frozenset({"minus", "negative"})
 _COLD_PLACES: Final = small_words("temps", "cold_places")
 _WARM_PLACES: Final = small_words("temps", "warm_places")
 _AT_PLACES: Final = frozenset(
@@ -38,6 +39,7 @@ _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 )  # fmt: skip
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
+    _join_minus(pieces)
     _keep_taking(pieces)
     _keep_weeks_of_each(pieces)
     _read_humidity(pieces)
@@ -68,6 +70,17 @@ def find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+
+
+def _join_minus(pieces: list[Piece]) -> None:
+    """`minus 4 c in the cold frame`: below zero, in place."""
+    for at in range(len(pieces) - 2, -1, -1):
+        below, degrees = pieces[at : at + 2]
+        if below.low in _BELOW_ZERO and degrees.kind == "temp":
+            above = degrees.value * 9 / 5 + 32 if degrees.low.endswith("f") else degrees.value
+            degrees.value = round((-above - 32) * 5 / 9, 1) if degrees.low.endswith("f") else -above
+            degrees.first, degrees.low = below.first, f"{below.low} {degrees.low}"
+            del pieces[at]
 
 
 def _keep_taking(pieces: list[Piece]) -> None:

@@ -7,6 +7,7 @@ Rules
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Any, Final
 
@@ -36,6 +37,7 @@ _BEFORE_TOM: Final = frozenset(_TABLE["before_tom"])
 _AFTER_TOM: Final = frozenset(_TABLE["after_tom"])
 _SHY: Final = frozenset(_TABLE["shy"])
 _NAMESAKES: Final = small_words("people", "namelike") | small_words("namesakes", "names")
+_DOTTED_HOUR: Final = re.compile(r"(1[0-2]|[1-9])\.([0-5]\d)")
 _ORDINALS: Final = ENDINGS
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
 _WITH: Final = frozenset({"w", "w/", "with"})
@@ -402,6 +404,9 @@ def _numbered(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Momen
     token = tokens[end]
     whole = int(value) if value == int(value) else None
     half = half_of_day(tokens, end)
+    dotted = _DOTTED_HOUR.fullmatch(tokens[at].low) if half is not None and end == at + 1 else None
+    if half is not None and dotted is not None:
+        return Moment(hour=int(dotted[1]), minute=int(dotted[2]), half=half[0]), half[1]
     if half is not None and whole is not None and 1 <= whole <= 12:
         return Moment(hour=whole, half=half[0]), half[1]
     if token.low in _ORDINALS and token.glued and whole is not None:

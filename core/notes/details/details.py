@@ -182,7 +182,7 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     led = place > 0 and pieces[place - 1].low in ("in", "into")
     gallons = slots.act == "sow" and unit == "gal" and (led or _counted_before(pieces, place))
     potted = slots.act in ("pot", "divide", "stick") or gallons
-    if slots.takes("container") and ((unit in ("gal", "qt", "pt") and potted) or (unit == "gal" and potlike)):
+    if slots.takes("container") and ((unit in ("gal", "qt", "pt") and potted) or (unit in ("gal", "l") and potlike)):
         size = f"{value:g} {unit}"
         used = [piece, following] if potlike and following is not None else [piece]
         slots.put("container", {"kind": "pot", "size": size}, *used)

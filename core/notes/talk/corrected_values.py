@@ -13,6 +13,8 @@ from core.notes.words.pieces import Piece
 
 _JOINS: Final = frozenset({"and", "&", "+", "/"})
 
+_OF_HORMONES: Final = {"hormone", "hormone_form", "hormone_name"}
+
 
 def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
     """Any detail that a correction names; `2 gal of bleach` is how much, and no pot."""
@@ -38,6 +40,9 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
             slots.put("duration", piece.value[0], piece)
         elif piece.kind == "temp":
             slots.put("temp_c", piece.value, piece)
+        elif piece.kind == "percent" and any(one.roles.keys() & _OF_HORMONES for one in pieces):
+            slots.values.setdefault("hormone", {})["ppm"] = round(piece.value.value * 10_000)
+            piece.used = True
         elif piece.kind == "ppm":
             slots.values.setdefault("hormone", {})["ppm"] = piece.value
             piece.used = True

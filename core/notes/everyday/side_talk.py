@@ -21,6 +21,7 @@ from core.notes.names.everyday_names import (
     OWNERS,
     PRONOUNS,
     SELVES,
+    gear_at,
     is_at_home,
     is_verbal,
     subject_at,
@@ -44,6 +45,7 @@ _TIMES: Final = small_words("side_talk", "times")
 _LEADING: Final = small_words("side_talk", "leading")
 _WHO: Final = small_words("side_talk", "who")
 _POINTING: Final = small_words("side_talk", "pointing")
+_AGAIN: Final = frozenset({"it", "them", "both", "of them"})
 _WEEDED: Final = small_words("side_talk", "done_around_plants")
 _IGNORING: Final = small_words("side_talk", "ignoring")
 _RULES_OF_BOT: Final = small_words("side_talk", "rules_of_bot")
@@ -70,7 +72,12 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     if _speaks_to_machine(pieces):
         keep_words(*(piece for piece in pieces if piece.kind != "break"))
         return pieces, []
-    spans = _joined([span for span in _statements(pieces) if _is_talk(pieces, *span)])
+    statements = _statements(pieces)
+    befores = [None, *statements]
+    spans = _joined([
+        span for before, span in zip(befores, statements, strict=False)
+        if _is_talk(pieces, *span) or (before is not None and _is_of_gear_named_before(pieces, before, span))
+    ])  # fmt: skip
     if not spans:
         return pieces, []
     within = {place for start, end in spans for place in range(start, end)}
@@ -226,6 +233,15 @@ def _blames(told: list[Piece]) -> bool:
     """`hold lot 18, there is mold on it`: what is wrong with the plants."""
     blamed = any("cause" in piece.roles for piece in told)
     return blamed and any(piece.low == "it" or piece.low in _POINTING for piece in told[1:])
+
+
+def _is_of_gear_named_before(pieces: list[Piece], before: tuple[int, int], span: tuple[int, int]) -> bool:
+    """`the fog nozzles are spitting, | cleaned two of them`: what was done to gear, where no deed was told before."""
+    named, told = pieces[slice(*before)], pieces[slice(*span)]
+    of_plants = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in (*named, *told))
+    if before[0] or of_plants or any(map(is_act, named)) or not gear_at(pieces, *before):
+        return False
+    return any(piece.low in _AGAIN for piece in told) and not opens_question(pieces, span[0])
 
 
 def _tells_deed(told: list[Piece]) -> bool:

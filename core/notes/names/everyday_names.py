@@ -70,7 +70,7 @@ def subject_at(pieces: list[Piece], at: int, end: int) -> Somebody:
     named = unknown or piece.kind == "person" or piece.roles.keys() == {"plant"}
     if named and not owned and not _end_of_bare(pieces, at, end):
         return _named(pieces, at, end)
-    stop = owned or _end_of_thing(pieces, at, end) or _end_of_gear(pieces, at, end) or _end_of_bare(pieces, at, end)
+    stop = owned or _end_of_thing(pieces, at, end) or gear_at(pieces, at, end) or _end_of_bare(pieces, at, end)
     if stop and stop + 1 < end and pieces[stop].low in _JOINTS and pieces[stop + 1].low in SELVES:
         return Somebody(stop + 2, alien=True)
     if not stop and pieces[at].low in _ARTICLES and at + 1 < end and pieces[at + 1].low in _NEVER_THINGS:
@@ -159,7 +159,7 @@ def _end_of_thing(pieces: list[Piece], at: int, end: int) -> int:
     return place if place > at + 1 and is_at_home(pieces[place - 1].low) else 0
 
 
-def _end_of_gear(pieces: list[Piece], at: int, end: int) -> int:
+def gear_at(pieces: list[Piece], at: int, end: int) -> int:
     """Where the gear, or the place out of doors, ends that something happens to (`the fridge | died`, `the road | was
     flooded`); nought where none is.
     """
@@ -182,6 +182,6 @@ def _may_be_thing(piece: Piece) -> bool:
 
 
 __all__ = [
-    "AT_HOME", "BEING", "NOBODY", "OPENERS", "OWNERS", "PRONOUNS", "SELVES", "Somebody", "is_at_home", "is_verbal",
-    "subject_at", "thing_done_to",
+    "AT_HOME", "BEING", "NOBODY", "OPENERS", "OWNERS", "PRONOUNS", "SELVES", "Somebody", "gear_at", "is_at_home",
+    "is_verbal", "subject_at", "thing_done_to",
 ]  # fmt: skip

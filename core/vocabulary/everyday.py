@@ -48,6 +48,11 @@ def is_plain_noun(word: str) -> bool:
     return any(form in _plain_nouns() for form in _plain_forms(word))
 
 
+def several_of_plain_nouns() -> frozenset[str]:
+    """The plain nouns, one and several of each."""
+    return frozenset(form for noun in _plain_nouns() for form in (noun, f"{noun}s", _several(noun)))
+
+
 def is_given_name(word: str) -> bool:
     """True for a name that people are given, in lower case."""
     return word in _given_names()
@@ -105,4 +110,7 @@ def _plain_forms(word: str) -> Iterator[str]:
             yield stem[:-1]
 
 
-__all__ = ["home_words", "is_everyday", "is_given_name", "is_plain_form", "is_plain_noun", "several_at_home"]
+__all__ = [
+    "home_words", "is_everyday", "is_given_name", "is_plain_form", "is_plain_noun", "several_at_home",
+    "several_of_plain_nouns",
+]  # fmt: skip

@@ -22,7 +22,7 @@ from core.notes.deeds.retold import is_retold, speaks_for_self, tells_how_long
 from core.notes.deeds.said_by_words import said_by_words
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.steps import Look, Marks
+from core.notes.words.steps import AnyOf, Look, Marks
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import small_words
@@ -154,27 +154,35 @@ def _cue_of(clause: Clause, marks: Marks, now: datetime) -> str | None:
 
 def _not_yet(clause: Clause, marks: Marks, now: datetime) -> str | None:
     """Whether the act is past and gone, or yet to come."""
-    pieces = clause.pieces
-    for denies in (tells_how_long, too_much_to, left_to_do):
-        if denies.needed_by(marks) and denies(pieces):
-            return "negation"
-    if clause.act in ("cover", "uncover", "air") and _still_so(pieces):
+    told_ahead = _AHEAD.needed_by(marks)
+    if _DENYING.needed_by(marks) and any(one.needed_by(marks) and one(clause.pieces) for one in _DENIALS):
+        return "negation"
+    if clause.act in ("cover", "uncover", "air") and _still_so(clause.pieces):
         return "negation"
     if is_idiom(clause) or (clause.act is None and GEAR in clause.kinds()):
         return "aside"
-    if lies_ahead.needed_by(marks) and lies_ahead(pieces, now):
-        return "plan"
-    if is_bare_ahead.needed_by(marks) and is_bare_ahead(pieces, now):
-        return "plan"
-    if comes_to_an_end.needed_by(marks) and comes_to_an_end(pieces):
-        return "plan"
-    if is_order.needed_by(marks) and is_order(clause):
-        return "plan"
-    if clause.act is not None and asks_politely.needed_by(marks) and asks_politely(clause):
+    if told_ahead and _comes(clause, marks, now):
         return "plan"
     if moves_a_day(clause):
         return "plan"
-    return "wish" if may_be_asked.needed_by(marks) and may_be_asked(pieces) else None
+    return "wish" if told_ahead and may_be_asked.needed_by(marks) and may_be_asked(clause.pieces) else None
+
+
+def _comes(clause: Clause, marks: Marks, now: datetime) -> bool:
+    """Whether the act is planned, ordered, or of a day to come."""
+    pieces = clause.pieces
+    return bool(
+        (lies_ahead.needed_by(marks) and lies_ahead(pieces, now))
+        or (is_bare_ahead.needed_by(marks) and is_bare_ahead(pieces, now))
+        or (comes_to_an_end.needed_by(marks) and comes_to_an_end(pieces))
+        or (is_order.needed_by(marks) and is_order(clause))
+        or (clause.act is not None and asks_politely.needed_by(marks) and asks_politely(clause))
+    )
+
+
+_DENIALS: Final = (tells_how_long, too_much_to, left_to_do)
+_DENYING: Final = AnyOf(*_DENIALS)
+_AHEAD: Final = AnyOf(lies_ahead, is_bare_ahead, comes_to_an_end, is_order, asks_politely, may_be_asked)
 
 
 def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:

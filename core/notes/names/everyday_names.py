@@ -11,18 +11,18 @@ from __future__ import annotations
 from typing import Final, NamedTuple
 
 from core.notes.words.pieces import Piece, is_act
-from core.vocabulary.everyday import home_words, is_everyday, is_given_name, is_plain_noun
+from core.vocabulary.everyday import home_words, is_everyday, is_given_name, is_plain_noun, several_of_plain_nouns
 from core.vocabulary.loading import small_words
 
 SELVES: Final = small_words("side_talk", "selves")
 _OTHERS: Final = small_words("side_talk", "others")
-_OWN: Final = small_words("side_talk", "own")
+OWN: Final = small_words("side_talk", "own")
 OWNERS: Final = small_words("side_talk", "owners")
 """Words of what is another's."""
-_OWNERS: Final = _OWN | OWNERS
+_OWNERS: Final = OWN | OWNERS
 _NO_OWNERS: Final = small_words("side_talk", "no_owners")
 _LIKE: Final = frozenset({"new", "old", "poor"})
-_ARTICLES: Final = small_words("side_talk", "articles")
+ARTICLES: Final = small_words("side_talk", "articles")
 _LEADS: Final = small_words("side_talk", "leads")
 _PARTICLES: Final = small_words("home", "particles") | small_words("side_talk", "particles") | _LEADS
 BEING: Final = small_words("side_talk", "being")
@@ -30,9 +30,9 @@ _NEVER_THINGS: Final = small_words("side_talk", "never_things")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
 _GEAR: Final = small_words("equipment", "gear") | small_words("no_plants", "machines")
 _AROUND: Final = home_words("subjects")
-AT_HOME: Final = home_words(
-    "clothes", "food", "papers", "money", "vehicles", "household", "animals", "matters", "people", "of_somebody"
-)
+BARE: Final = home_words("clothes", "food", "papers", "money", "vehicles", "household", "animals", "matters", "people")
+"""What is of everyday life also without an article (`brought cookies`)."""
+AT_HOME: Final = BARE | home_words("of_somebody")
 _OF_PLANTS: Final = frozenset({
     "plant", "cutting", "wood", "medium", "what", "cover_noun", "vent_noun", "all", "both", "none", "hormone",
     "hormone_name", "hormone_form", "solution", "pot_size", "left", "act", "shared",
@@ -42,7 +42,9 @@ _JOINTS: Final = frozenset({"and", "&"})
 _LONGEST: Final = 4
 
 PRONOUNS: Final = SELVES | _OTHERS
-OPENERS: Final = PRONOUNS | _OWNERS | _ARTICLES
+THINGS: Final = several_of_plain_nouns() | AT_HOME | _GEAR | _AROUND | _NEVER_THINGS
+"""What an article may stand before that is of everyday life."""
+OPENERS: Final = PRONOUNS | _OWNERS | ARTICLES
 
 
 class Somebody(NamedTuple):
@@ -73,7 +75,7 @@ def subject_at(pieces: list[Piece], at: int, end: int) -> Somebody:
     stop = owned or _end_of_thing(pieces, at, end) or gear_at(pieces, at, end) or _end_of_bare(pieces, at, end)
     if stop and stop + 1 < end and pieces[stop].low in _JOINTS and pieces[stop + 1].low in SELVES:
         return Somebody(stop + 2, alien=True)
-    if not stop and pieces[at].low in _ARTICLES and at + 1 < end and pieces[at + 1].low in _NEVER_THINGS:
+    if not stop and pieces[at].low in ARTICLES and at + 1 < end and pieces[at + 1].low in _NEVER_THINGS:
         return Somebody(at + 2, alien=True)
     return Somebody(stop, alien=bool(stop))
 
@@ -84,7 +86,7 @@ def thing_done_to(pieces: list[Piece], at: int, end: int) -> int:
     while at < end and pieces[at].low in _PARTICLES:
         led = led or pieces[at].low in _LEADS
         at += 1
-    if at < end and not led and pieces[at].kind == "word" and pieces[at].low in AT_HOME:
+    if at < end and not led and pieces[at].kind == "word" and pieces[at].low in BARE:
         return at + 1
     return _end_of_owned(pieces, at, end) or (0 if led else _end_of_thing(pieces, at, end))
 
@@ -119,7 +121,7 @@ def _end_of_owned(pieces: list[Piece], at: int, end: int) -> int:
     others = owner.endswith("'s") and owner not in _NO_OWNERS and pieces[at].kind == "word"
     if owner not in _OWNERS and not others:
         return 0
-    bench = _OF_BENCH if owner in _OWN else _OF_PLANTS
+    bench = _OF_BENCH if owner in OWN else _OF_PLANTS
     place = at + 1
     while place < min(at + 1 + _LONGEST, end):
         piece = pieces[place]
@@ -130,7 +132,7 @@ def _end_of_owned(pieces: list[Piece], at: int, end: int) -> int:
             break
         place += 1
     last = pieces[place - 1].low
-    plants = last in _PERHAPS_PLANTS and last not in AT_HOME and (owner in _OWN or pieces[place - 1].kind == "word")
+    plants = last in _PERHAPS_PLANTS and last not in AT_HOME and (owner in OWN or pieces[place - 1].kind == "word")
     return place if place > at + 1 and not plants else 0
 
 
@@ -151,7 +153,7 @@ def _names_deed(pieces: list[Piece], place: int, end: int) -> bool:
 
 def _end_of_thing(pieces: list[Piece], at: int, end: int) -> int:
     """Where a thing of everyday life ends that begins with an article; nought where none does."""
-    if at >= end or pieces[at].low not in _ARTICLES:
+    if at >= end or pieces[at].low not in ARTICLES:
         return 0
     place = at + 1
     while place < min(at + 1 + _LONGEST, end) and _may_be_thing(pieces[place]):
@@ -163,13 +165,13 @@ def gear_at(pieces: list[Piece], at: int, end: int) -> int:
     """Where the gear, or the place out of doors, ends that something happens to (`the fridge | died`, `the road | was
     flooded`); nought where none is.
     """
-    led = at + 1 < end and pieces[at].low in _ARTICLES
+    led = at + 1 < end and pieces[at].low in ARTICLES
     return at + 2 if led and (pieces[at + 1].low in _GEAR or pieces[at + 1].low in _AROUND) else 0
 
 
 def _end_of_bare(pieces: list[Piece], at: int, end: int) -> int:
     """`homework | can wait`, `lunch | was late`: a thing without an article, and how it is."""
-    bare = pieces[at].kind == "word" and pieces[at].low in AT_HOME and not is_given_name(pieces[at].low)
+    bare = pieces[at].kind == "word" and pieces[at].low in BARE and not is_given_name(pieces[at].low)
     return at + 1 if bare and at + 1 < end and pieces[at + 1].low in BEING else 0
 
 
@@ -182,6 +184,6 @@ def _may_be_thing(piece: Piece) -> bool:
 
 
 __all__ = [
-    "AT_HOME", "BEING", "NOBODY", "OPENERS", "OWNERS", "PRONOUNS", "SELVES", "Somebody", "gear_at", "is_at_home",
-    "is_verbal", "subject_at", "thing_done_to",
+    "ARTICLES", "AT_HOME", "BARE", "BEING", "NOBODY", "OPENERS", "OWN", "OWNERS", "PRONOUNS", "SELVES", "THINGS",
+    "Somebody", "gear_at", "is_at_home", "is_verbal", "subject_at", "thing_done_to",
 ]  # fmt: skip

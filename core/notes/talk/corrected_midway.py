@@ -7,7 +7,6 @@ Rules
 
 from __future__ import annotations
 
-from copy import copy
 from datetime import datetime
 from functools import cache
 from typing import Final
@@ -79,7 +78,7 @@ def _correction_in(text: str, tokens: list[Token], pieces: list[Piece], now: dat
         for piece in pieces:
             piece.used = True
         return [Draft("undo", None, [Clause("", pieces)])]
-    said = [copy(piece) for piece in pieces]
+    said = [piece.copied() for piece in pieces]
     drafts = amend(text, tokens, said, words_of(tokens, said[0].first, said[-1].last), now)
     if not drafts or drafts[0].act != "amend" or drafts[0].slots is None or not drafts[0].slots.values:
         return None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from copy import copy
 from dataclasses import replace
 from datetime import date, datetime
 from itertools import pairwise
@@ -105,7 +104,7 @@ def _each_line(tokens: list[Token], pieces: list[Piece], now: datetime) -> bool:
             lines.append([])
         else:
             lines[-1].append(piece)
-    return all(_one_roster(tokens, [copy(piece) for piece in line], now) for line in lines if line)
+    return all(_one_roster(tokens, [piece.copied() for piece in line], now) for line in lines if line)
 
 
 def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
@@ -113,7 +112,7 @@ def _each_person(pieces: list[Piece]) -> list[list[Piece]]:
     parts: list[list[Piece]] = [[]]
     for place, piece in enumerate(pieces):
         if piece.low in (",", ";") and _hours_again(parts, _up_to_mark(pieces, place + 1)):
-            parts.append([copy(one) for one in parts[-1][: names_of(parts[-1])[1]]])
+            parts.append([one.copied() for one in parts[-1][: names_of(parts[-1])[1]]])
             continue
         if piece.low in (",", ";", "and", "&", "\n", ".") and place + 2 < len(pieces):
             end = _names_end(pieces, place + 1, several=piece.low not in ("and", "&"))

@@ -5,7 +5,6 @@ A statement is one of its own that sets a rule or tells who is there by itself; 
 
 from __future__ import annotations
 
-from copy import copy
 from datetime import datetime
 from itertools import groupby
 from typing import Final
@@ -25,6 +24,8 @@ def wishes_apart(
     """The pieces of a sentence with these marks, parted where a rule or a roster begins or ends."""
     rules, rosters = rule_of.needed_by(marks), roster.needed_by(marks)
     if not rules and not rosters:
+        return [pieces]
+    if not any(_may_part(piece, rules=rules) for piece in pieces[1:-1]):
         return [pieces]
     statements = _statements(text, tokens, pieces, rules=rules)
     if len(statements) < 2:
@@ -47,9 +48,14 @@ def wishes_apart(
     return parted if len(parted) > 1 else [pieces]
 
 
+def _may_part(piece: Piece, *, rules: bool) -> bool:
+    """Whether a piece ends a sentence, or, where a rule is told, may stand before another statement."""
+    return piece.low in SENTENCE_ENDS or (rules and (piece.low == "," or piece.low in _AND))
+
+
 def _is_roster(text: str, tokens: list[Token], told: list[Piece], now: datetime) -> bool:
     """Whether a roster is told and nothing else; reading it changes the pieces, so that copies are read."""
-    return not any(map(of_work, told)) and roster(text, tokens, [copy(piece) for piece in told], now) is not None
+    return not any(map(of_work, told)) and roster(text, tokens, [piece.copied() for piece in told], now) is not None
 
 
 def _statements(text: str, tokens: list[Token], pieces: list[Piece], *, rules: bool) -> list[list[Piece]]:

@@ -36,6 +36,12 @@ class Piece:
         self.roles = roles
         self.used = False
 
+    def copied(self) -> Piece:
+        """Another piece that says the same, to be read without changing this one."""
+        same = Piece(self.kind, self.value, self.first, self.last, self.low, self.roles)
+        same.used = self.used
+        return same
+
     def __repr__(self) -> str:
         return f"<{self.kind} {self.low!r} {self.value!r}{' used' if self.used else ''}>"
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache, lru_cache, reduce
 from operator import or_
-from typing import Final, Generic, NewType, ParamSpec, TypeVar
+from typing import Any, Final, Generic, NewType, ParamSpec, TypeVar
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.vocabulary import ActWord, Leaf, words
@@ -39,7 +39,7 @@ class _Looks:
             for mark in marks:
                 self.of_mark[mark] = self.of_mark.get(mark, 0) | 1 << place
         self.known += len(wants)
-        for told in (_bits_of_vocabulary, _bits_of_words, _bits_of_kind):
+        for told in (_bits_of_vocabulary, _bits_of_said, _bits_of_kind):
             told.cache_clear()
         return first
 
@@ -62,13 +62,14 @@ class Step(Generic[P, R]):
     that to find anything; with `beside`, it must hold one of those too.
     """
 
-    __slots__ = ("_bits", "beside", "change", "wants")
+    __slots__ = ("_bits", "beside", "change", "wanted", "wants")
 
     def __init__(self, change: Callable[P, R], wants: frozenset[str], beside: frozenset[str]) -> None:
         self.change: Final = change
         self.wants: Final = wants
         self.beside: Final = beside
         first = _LOOKS.add(wants, beside)
+        self.wanted: Final = 1 << first
         self._bits: Final = (0b11 if beside else 0b1) << first
 
     def __call__(self, *said: P.args, **named: P.kwargs) -> R:
@@ -77,6 +78,19 @@ class Step(Generic[P, R]):
     def needed_by(self, marks: Marks) -> bool:
         """Whether a sentence with these marks may hold what the step looks for."""
         return marks & self._bits == self._bits
+
+
+class AnyOf:
+    """Several steps, of which one look tells whether any may find something."""
+
+    __slots__ = ("_bits",)
+
+    def __init__(self, *steps: Step[..., Any]) -> None:
+        self._bits: Final = reduce(or_, (step.wanted for step in steps))
+
+    def needed_by(self, marks: Marks) -> bool:
+        """Whether a sentence with these marks may hold what one of the steps looks for."""
+        return marks & self._bits != 0
 
 
 def looks_for(
@@ -107,10 +121,8 @@ def marks_of(pieces: list[Piece]) -> Marks:
     known = _bits_of_vocabulary()
     bits = counts = subjects = plants = 0
     for piece in pieces:
-        kind, low, roles = piece.kind, piece.low, piece.roles
-        bits |= _bits_of_words(low) | _bits_of_kind(kind)
-        if len(low) == 1 and kind in ("word", "phrase"):
-            bits |= _bits_of_kind("letter")
+        kind, roles = piece.kind, piece.roles
+        bits |= _bits_of_said(piece.low, kind)
         if kind in COUNTS:
             counts += 1
             if kind == "number" and piece.value.dashed:
@@ -137,9 +149,10 @@ def _bits_of(marks: Iterable[str]) -> int:
 
 
 @lru_cache(maxsize=4096)
-def _bits_of_words(low: str) -> int:
-    """The bits of a word, or of a phrase and each of its words."""
-    return _bits_of((low, *low.split(" ")) if " " in low else (low,))
+def _bits_of_said(low: str, kind: str) -> int:
+    """The bits of a word or of a phrase and each of its words, of its kind, and of a letter by itself."""
+    letter = ("=letter",) if len(low) == 1 and kind in ("word", "phrase") else ()
+    return _bits_of((f"={kind}", low, *(low.split(" ") if " " in low else ()), *letter))
 
 
 @lru_cache(maxsize=64)

@@ -48,6 +48,7 @@ _TIMES: Final = small_words("side_talk", "times")
 _LEADING: Final = small_words("side_talk", "leading")
 _WHO: Final = small_words("side_talk", "who")
 _POINTING: Final = small_words("side_talk", "pointing")
+_HELPERS: Final = frozenset({"they", "he", "she"})
 _AGAIN: Final = frozenset({"it", "them", "both", "of them"})
 _WEEDED: Final = small_words("side_talk", "done_around_plants")
 _IGNORING: Final = small_words("side_talk", "ignoring")
@@ -212,7 +213,14 @@ def _is_reason_or_beside(pieces: list[Piece], start: int, at: int, end: int) -> 
         return False
     if pieces[start].low not in _REASONS and not _beside_question(pieces, start, end):
         return False
-    return not _tells_deed(told) and _says_something(pieces, at, end)
+    return (not _tells_deed(told) or _did_a_favour(told)) and _says_something(pieces, at, end)
+
+
+def _did_a_favour(told: list[Piece]) -> bool:
+    """`because they washed pots`: what others did to things, and to no plants."""
+    things = any(not piece.roles.keys().isdisjoint(("thing", "container")) for piece in told)
+    covers = any(not piece.roles.keys().isdisjoint(("plant", "cover_noun", "vent_noun", "all")) for piece in told)
+    return told[0].low in _HELPERS and things and not covers
 
 
 def _compares(told: list[Piece]) -> bool:

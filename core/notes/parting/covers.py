@@ -5,11 +5,12 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.covers_kept import came_from, done_to_cover
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import counted_before, keep_words
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.said import counted_before, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -21,6 +22,7 @@ _ON: Final = small_words("covers", "on")
 _OFF: Final = small_words("covers", "off")
 _VERBS_ON: Final = small_words("covers", "verbs_on")
 _VERBS_OFF: Final = small_words("covers", "verbs_off")
+_AT: Final = frozenset({"at", "along", "near", "by", "@"})
 _BEING: Final = small_words("covers", "being")
 _LIKE: Final = small_words("covers", "like")
 _OFF_AFTER: Final = small_words("covers", "off_after")
@@ -125,7 +127,12 @@ def _over_heads(pieces: list[Piece], place: int) -> bool:
     if not pieces[place].low.startswith("bag"):
         return False
     near = " ".join(piece.low for piece in pieces[place : place + 6])
-    return any(word in near for word in ("seed head", "seedhead", "pods", "flower head", "heads"))
+    if any(word in near for word in ("seed head", "seedhead", "pods", "flower head", "heads")):
+        return True
+    told = pieces[place : end_of_statement(pieces, place)]
+    growing = any("plant" in piece.roles for piece in told) and not any(piece.kind in SUBJECTS for piece in told)
+    # "put bags on the checkermallow at pilot hill": where it grows wild.
+    return growing and any(one.low in _AT and after.kind == "word" for one, after in pairwise(told))
 
 
 def _back_under(pieces: list[Piece], place: int) -> ActWord | None:

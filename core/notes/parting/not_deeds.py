@@ -21,6 +21,7 @@ _ALL_THERE: Final = small_words("acts", "all_there")
 _DONE_THERE: Final = (COUNTLESS - {"treat"}) | {"check", "pot", "lose", "sell", "give", "wilt"}
 _IN_PLACE_OF: Final = small_words("acts", "instead")
 _INSTEAD: Final = Runs(_IN_PLACE_OF)
+_HOLDING: Final = frozenset({"hold", "held", "holding"})
 
 
 @looks_for(any_of=_BEFORE_PURPOSES)
@@ -134,6 +135,15 @@ def keep_replacements(pieces: list[Piece]) -> None:
                 break
             keep_words(kept)
         return
+
+
+@looks_for(any_of=_HOLDING, beside=("@vent_noun", "@cover_noun"))
+def keep_held_covers(pieces: list[Piece]) -> None:
+    """`hold the vents at half`, `held the dome down with clips`: no plants are set apart, in place."""
+    for place, piece in enumerate(pieces):
+        told = [one for one in pieces[place + 1 : place + 3] if one.low not in ("the", "its", "their")][:1]
+        if piece.low in _HOLDING and told and not told[0].roles.keys().isdisjoint(("vent_noun", "cover_noun")):
+            keep_words(piece)
 
 
 @looks_for("emptied", beside=("bag", "bags"))

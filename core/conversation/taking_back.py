@@ -13,6 +13,7 @@ Rules
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 from core.answers import Answer, Choice, Refused, Undone
@@ -120,6 +121,21 @@ def take_back_records(books: Books, scene: Scene, records: Sequence[Record]) -> 
     """Takes back these records of one message, and says what holds again in their place."""
     mark = write_mark(books, scene, Entry(act=Act.UNDO))
     books.supersede([record.number for record in records], by=mark.number)
+    undone = _undone(books, scene, records, mark.number)
+    return replace(undone, also=_of_lots_gone(books, undone.lots))
+
+
+def taken_back_by_edit(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
+    """What an edit to "never mind" took back: the records that it set aside."""
+    acts = tuple(record for record in records if record.entry.act not in MARKS)
+    set_aside = books.record(acts[0].number) if acts else None
+    if set_aside is None or set_aside.superseded_by is None:
+        return Refused(why="already_undone")
+    return _undone(books, scene, acts, set_aside.superseded_by)
+
+
+def _undone(books: Books, scene: Scene, records: Sequence[Record], mark: int) -> Undone:
+    """Counts and plans anew what the records of one message touched, now that a mark has set them aside."""
     touched = _with_corrected(books, records)
     lots = refold_all(books, scene, touched)
     recall_who_is_quiet(books)
@@ -130,28 +146,7 @@ def take_back_records(books: Books, scene: Scene, records: Sequence[Record]) -> 
         lots=lots,
         back_to=_holding_again(books, records),
         reopened=reopened,
-        also=_of_lots_gone(books, lots),
-        choices=(Choice(label="undo_back", action={"redo": mark.number}),),
-    )
-
-
-def taken_back_by_edit(books: Books, scene: Scene, records: Sequence[Record]) -> Answer:
-    """What an edit to "never mind" took back: the records that it set aside."""
-    acts = tuple(record for record in records if record.entry.act not in MARKS)
-    set_aside = books.record(acts[0].number) if acts else None
-    if set_aside is None or set_aside.superseded_by is None:
-        return Refused(why="already_undone")
-    touched = _with_corrected(books, acts)
-    lots = refold_all(books, scene, touched)
-    recall_who_is_quiet(books)
-    reopened = books.reopen_reminders_of(acts[0].message, scene.now)
-    replan(books, subjects_of(touched), scene.now)
-    return Undone(
-        entries=tuple(dict.fromkeys(record.entry for record in acts)),
-        lots=lots,
-        back_to=_holding_again(books, acts),
-        reopened=reopened,
-        choices=(Choice(label="undo_back", action={"redo": set_aside.superseded_by}),),
+        choices=(Choice(label="undo_back", action={"redo": mark}),),
     )
 
 

@@ -31,7 +31,7 @@ from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
-from core.notes.counts.old_and_new import keep_old
+from core.notes.counts.old_and_new import KEEP_OLD
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides
 from core.notes.counts.parts_of_lots import name_parts_of_lots
@@ -49,7 +49,7 @@ from core.notes.deeds.equipment import find_gear
 from core.notes.deeds.home_things import find_home_things
 from core.notes.deeds.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
-from core.notes.deeds.said_beside import keep_dusts, keep_said_beside, keep_which_seed, settle_dips, settle_said_beside
+from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.deeds.strat import settle_strat
 from core.notes.deeds.taken_out import find_taken_out
@@ -57,13 +57,13 @@ from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_bracketed_parts, keep_totals, part_causes
 from core.notes.names.landforms import keep_smoke, name_benches, name_houses, name_landforms, name_lot_again, name_sun
-from core.notes.names.names_joined import join_plant_names, name_cuts
+from core.notes.names.names_joined import JOIN_PLANT_NAMES, name_cuts
 from core.notes.names.namesakes import name_namesakes
 from core.notes.names.people import find_people, keep_company, name_receivers, part_doers, tell_bracketed
 from core.notes.names.signed import find_signers
 from core.notes.names.speakers import name_speakers
 from core.notes.names.unknown_plants import name_listed
-from core.notes.parting.as_before import mats_again, name_bare_numbers
+from core.notes.parting.as_before import mats_again, name_bare_numbers, name_lines
 from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
@@ -79,7 +79,7 @@ _COUNTS: Final = Steps(
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE,
     name_members, name_letters, name_flats,
     tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
-    keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, keep_old,
+    keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, *KEEP_OLD,
     find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_participles, join_denied,
     join_compared,
@@ -90,12 +90,12 @@ _LISTS: Final = Steps(
     leave_out, *JOIN_COUNTS, join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
-    name_cuts, join_plant_names, name_listed, join_mixtures, part_counted_flats, find_lone_measures, keep_parts,
-    find_strengths, join_clocks, name_some_of_those, name_bare_numbers, mats_again, name_receivers, keep_company,
-    tell_bracketed,
+    name_cuts, *JOIN_PLANT_NAMES, name_listed, join_mixtures, part_counted_flats, find_lone_measures, keep_parts,
+    find_strengths, join_clocks, name_some_of_those, name_lines, name_bare_numbers, mats_again,
+    name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    keep_said_beside, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_home_things,
+    *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_home_things,
     find_readings,
     keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip

@@ -12,6 +12,7 @@ from functools import cache, lru_cache
 from typing import Any, Final
 
 from core.lengths import Length
+from core.notes.assembly.bare_numbers import bare_number
 from core.notes.assembly.quantities import phrase_piece, quantity
 from core.notes.assembly.subjects import read_subjects
 from core.notes.days.clocks import read_hour_after_at
@@ -28,22 +29,10 @@ from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import END, read_toml, small_words, spelled_out, split_words
 
 _NAMED_BY_NUMBER: Final = frozenset({
-    "container",
-    "pot_size",
-    "vent_open",
-    "cutting",
-    "plant",
-    "left",
-    "fraction",
-    "all",
-    "vague",
-    "thing",
-    "none",
-    "span",
-    "equal_parts",
-})
-
-
+    "all", "container", "cutting", "equal_parts", "fraction", "left", "none", "plant", "pot_size", "span", "thing",
+    "vague", "vent_open",
+})  # fmt: skip
+"""The meanings of a phrase that begins with a number and says more than it (`4 in pots`)."""
 _NURSERY_FLAT: Final[str] = read_toml("small_words.toml")["quantities"]["nursery_flat"]
 _BEFORE_FLATS: Final = frozenset({"a", "in", "the", "per", "into"})
 _NUMBER_KINDS: Final = frozenset({"number", "fraction", "colon"})
@@ -140,8 +129,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
 
 def _piece_of_several(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece | None:
     """What is read from more than the words of a phrase: subjects, days and hours, names, numbers, marks."""
-    piece = _subject(tokens, at, tree) or _moment(tokens, at, tree) or _name_of_several(tokens, at, tree)
-    return piece or _number(tokens, at, tree, before) or _mark(tokens, at)
+    piece = bare_number(tokens, at, tree) or _subject(tokens, at, tree) or _moment(tokens, at, tree)
+    return piece or _name_of_several(tokens, at, tree) or _number(tokens, at, tree, before) or _mark(tokens, at)
 
 
 def _begins_words_only(tokens: list[Token], at: int) -> bool:

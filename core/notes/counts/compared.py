@@ -69,8 +69,10 @@ def _compared_until(pieces: list[Piece], place: int) -> int:
 
 def _old_place_until(pieces: list[Piece], place: int) -> int:
     """`lot 5 was in` of `the tray lot 5 was in`, `lot 5's old tray`: where another lot was; 0 where none is told."""
+    if pieces[place].kind not in ("lots", "trays"):
+        return 0
     said = pieces[place : place + _LONGEST]
-    if said[0].kind not in ("lots", "trays") or len(said) < 3:
+    if len(said) < 3:
         return 0
     if any("act" in piece.roles and piece.roles["act"].act == "lose" for piece in pieces[:place]):
         return 0

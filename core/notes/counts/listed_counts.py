@@ -9,11 +9,12 @@ Rules
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
@@ -23,6 +24,8 @@ _JOINTS: Final = frozenset({"and", "&", ",", "+", "/"})
 _NEVER: Final = COUNTLESS | {"mix", "temp", "sanitize", "pour_out", "merge"}
 _LEADS: Final = frozenset({"in", "to", "into", "on", "for", "from", "of"})
 _PAIR: Final = 2
+_FARTHEST: Final = 3
+"""Between two counts in a row stand two joints at most (`5, and 6`)."""
 _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
 _NO_COUNTS_AFTER: Final = frozenset({"lot", "lots", "tray", "trays", "at", "for"})
@@ -52,13 +55,13 @@ def _names_several(pieces: list[Piece], at: int, end: int) -> bool:
     return any(piece.kind in SUBJECTS and len(piece.value) > 1 for piece in [*pieces[:at], *pieces[end:stop]])
 
 
-@looks_for("=counts", "@none", "@fraction", "@all", "=fraction", beside=("=lots", "=trays", ":", "-", "and", "&"))
+@looks_for("=counts", "@none", "@fraction", "@all", beside=("=lots", "=trays", ":", "-", "and", "&"))
 def _join_in_row(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
-    at = 0
+    counts = [at for at, piece in enumerate(pieces) if _may_count(piece)]
+    at = next((one for one, other in pairwise(counts) if other - one <= _FARTHEST), len(pieces))
     while at < len(pieces):
         end = _end_of_run(pieces, at)
-        _keep_doubtful(pieces, at)
         act = _act_of(pieces, at, end) if end > at + 1 else None
         if end > at + 1 and act not in _NEVER:
             counts = [piece for piece in pieces[at:end] if _count(piece) is not None]
@@ -131,12 +134,20 @@ def _part_slashed(pieces: list[Piece]) -> None:
             return
 
 
-def _keep_doubtful(pieces: list[Piece], at: int) -> None:
+@looks_for("=fraction", beside=("=several",))
+def _keep_doubtful(pieces: list[Piece]) -> None:
     """`lots 5/6 10/12 rooted`: ten out of twelve, or a count for each; it is kept, and the count is asked, in place."""
-    before = pieces[at - 1] if at else None
-    slashed = before is not None and before.kind in SUBJECTS and "/" in before.low and len(before.value) == 2
-    if slashed and pieces[at].kind == "fraction":
-        keep_words(pieces[at])
+    for before, piece in pairwise(pieces):
+        slashed = before.kind in SUBJECTS and "/" in before.low and len(before.value) == _PAIR
+        if slashed and piece.kind == "fraction":
+            keep_words(piece)
+
+
+def _may_count(piece: Piece) -> bool:
+    """Whether a piece may be one of counts in a row."""
+    return piece.kind in COUNTS or (
+        piece.kind == "phrase" and not piece.roles.keys().isdisjoint(("fraction", "all", "none"))
+    )
 
 
 def _end_of_run(pieces: list[Piece], at: int) -> int:
@@ -343,6 +354,7 @@ def _deal_out(pieces: list[Piece], at: int, plants: list[int]) -> None:
 
 
 JOIN_COUNTS: Final = (
-    _count_in_all, _part_slashed, _count_each_plant, _plant_each_tray, _time_each_tray, _join_openings, _join_in_row,
+    _count_in_all, _part_slashed, _count_each_plant, _plant_each_tray, _time_each_tray, _join_openings, _keep_doubtful,
+    _join_in_row,
 )  # fmt: skip
 """Give each of several lots, trays or plants the count that is told of it, in place."""

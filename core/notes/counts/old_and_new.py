@@ -14,7 +14,7 @@ from typing import Final
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import begin_of_statement, comma_before
-from core.notes.words.steps import looks_for
+from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary.loading import small_words
 
 _WAS: Final = small_words("old_and_new", "was")
@@ -27,26 +27,7 @@ _COMPARISONS: Final = Runs(_COMPARED)
 _FARTHEST: Final = 5
 _LESS: Final = small_words("old_and_new", "less")
 _OPENERS: Final = frozenset({",", "(", "-"})
-
-
-@looks_for(
-    "no", "not", "or", "after", "up", "down", "left", "remain", "remaining", "from",
-    any_of=_WAS | _ROSE | _LESS | _COMPARED | _THEN,
-)  # fmt: skip
-def keep_old(pieces: list[Piece]) -> None:
-    """Keeps counts of before, and bounds, out of what is counted, in place."""
-    at = 0
-    while at < len(pieces):
-        _keep_before_now(pieces, at)
-        _keep_risen_from(pieces, at)
-        _keep_risen_by(pieces, at)
-        _keep_afterthought(pieces, at)
-        _keep_compared(pieces, at)
-        _keep_then(pieces, at)
-        _keep_bound(pieces, at)
-        at += 1
-    _part_after_deed(pieces)
-    _part_left(pieces)
+_COUNTED: Final = ("=number", "=fraction")
 
 
 def _counts(piece: Piece) -> bool:
@@ -57,6 +38,7 @@ def _measures(piece: Piece) -> bool:
     return _counts(piece) or piece.kind in ("temp", "percent", "degrees")
 
 
+@looks_at_each(any_of=_WAS)
 def _keep_before_now(pieces: list[Piece], at: int) -> None:
     """`was 31 rooted now 36`, `was 31 last week, now 36 rooted`, `had 12 rooted last time, 20 today`."""
     if pieces[at].low not in _WAS or at + 2 >= len(pieces):
@@ -103,6 +85,7 @@ def _share_too(old: Piece, new: Piece) -> None:
         new.kind = "percent"
 
 
+@looks_at_each("from", beside=_ROSE | {"!check"})
 def _keep_risen_from(pieces: list[Piece], at: int) -> None:
     """`went from 31 to 36 rooted`, `went from 40 to 31`, `up from 31 to 36`: what it was before is no count."""
     went = pieces[at].low in _ROSE
@@ -130,6 +113,7 @@ def _tells_state(piece: Piece) -> bool:
     return word is not None and word.act == "check" and "state" in word.says
 
 
+@looks_at_each("up", "down", beside=("=number",))
 def _keep_risen_by(pieces: list[Piece], at: int) -> None:
     """`lot 31 down 6 to 18`: by how many it fell, and how many are left."""
     number = pieces[at + 1] if at + 1 < len(pieces) else None
@@ -153,6 +137,7 @@ def _named_before(pieces: list[Piece], at: int) -> bool:
     return at > 0 and pieces[at - 1].kind in ("lots", "trays")
 
 
+@looks_at_each("up", "down", any_of=_WAS | _ROSE, beside=_COUNTED)
 def _keep_afterthought(pieces: list[Piece], at: int) -> None:
     """`36 rooted, was 31`, `36 rooted (up from 31 last week)`."""
     end = at + 1
@@ -173,6 +158,7 @@ def _keep_afterthought(pieces: list[Piece], at: int) -> None:
         _keep(pieces, at, end)
 
 
+@looks_at_each(any_of=_COMPARED, beside=("=counts", "@none"))
 def _keep_compared(pieces: list[Piece], at: int) -> None:
     """`44 up vs 39 on sat`: the count of another day, with its day."""
     number = _COMPARISONS.end_at(pieces, at)
@@ -191,6 +177,7 @@ def _keep_compared(pieces: list[Piece], at: int) -> None:
         _keep(pieces, at, end)
 
 
+@looks_at_each(any_of=_THEN, beside=("=counts",))
 def _keep_then(pieces: list[Piece], at: int) -> None:
     """`12 rooted last check 20 today`: a count of before, where the count of now follows."""
     end = told = _TIMES.end_at(pieces, at)
@@ -218,6 +205,7 @@ def _counted_before(pieces: list[Piece], at: int) -> bool:
     return False
 
 
+@looks_at_each("more", "less", "fewer", "under", any_of=_LESS)
 def _keep_bound(pieces: list[Piece], at: int) -> None:
     """`less than 10 rooted`, `not even 10`, `under 10% rooted`, `no more than 10`."""
     number = pieces[at + 1] if at + 1 < len(pieces) else None
@@ -245,6 +233,7 @@ def _keep(pieces: list[Piece], at: int, end: int) -> None:
     pieces[at:end] = [Piece("kept", None, run[0].first, run[-1].last, low, NO_ROLES)]
 
 
+@looks_for("left", "remain", "remaining", beside=("=counts", "after"))
 def _part_left(pieces: list[Piece]) -> None:
     """`after potting lot 9 20 left`: a comma before what is left after a deed, in place."""
     for at in range(3, len(pieces) - 1):
@@ -261,6 +250,7 @@ def _part_left(pieces: list[Piece]) -> None:
             return
 
 
+@looks_for("after", beside=("=counts",))
 def _part_after_deed(pieces: list[Piece]) -> None:
     """`52 left in lot 14 after potting 20`: a comma before the deed that came first, in place."""
     for at in range(len(pieces) - 3, 1, -1):
@@ -270,3 +260,10 @@ def _part_after_deed(pieces: list[Piece]) -> None:
         start = begin_of_statement(pieces, at)
         if any(_counts(piece) for piece in pieces[start:at]):
             pieces.insert(at, comma_before(lead))
+
+
+KEEP_OLD: Final = (
+    _keep_before_now, _keep_risen_from, _keep_risen_by, _keep_afterthought, _keep_compared, _keep_then, _keep_bound,
+    _part_after_deed, _part_left,
+)  # fmt: skip
+"""Keep counts of before, and bounds, out of what is counted, in place."""

@@ -109,7 +109,7 @@ def _part_until(pieces: list[Piece], at: int) -> int:
         return 0
     if end == at and (_is_share(pieces[end]) or (pieces[end].kind == "amount" and " of " in pieces[end].low)):
         end += 1
-    elif end == at and pieces[end].kind == "number" and pieces[end].value.of and "container" in pieces[end + 1].roles:
+    elif end == at and _some_of_containers(pieces[end : end + 2]):
         end += 2
     elif single and "container" in pieces[end].roles:
         end += 1
@@ -120,6 +120,11 @@ def _part_until(pieces: list[Piece], at: int) -> int:
         return 0
     led = end + (end < len(pieces) and pieces[end].low in ("of", "in", "from"))
     return end if led < len(pieces) and pieces[led].kind in SUBJECTS else 0
+
+
+def _some_of_containers(said: list[Piece]) -> bool:
+    """`2 of 6 packs`."""
+    return len(said) > 1 and said[0].kind == "number" and bool(said[0].value.of) and "container" in said[1].roles
 
 
 def _is_share(piece: Piece) -> bool:

@@ -32,16 +32,17 @@ _SOWN: Final = frozenset({"sow", "stick"})
 _MAY_TELL_HOW: Final = frozenset(
     {"sow", "treat", "mix", "move", "cover", "tend", "collect", "give", "plant_out", "check"}
 )
+_OUT: Final = frozenset({"out", "outside", "outdoors", "under", "to"})
 _DUSTS: Final = small_words("said_beside", "dusts")
 _FILLED: Final = frozenset({"pot", "stick", "sow", "move", "plant_out", "sell", "give"})
 
 
 @looks_for(
-    "test", "fresh", "straight", "per", "pressed", "each", "showing", "!callused", "!germinated", "cut", "@container",
-    any_of=_LAID_ON | _TAKEN_OFF,
+    "test", "fresh", "straight", "per", "pressed", "each", "showing", "!callused", "!germinated",
+    any_of=_LAID_ON,
 )  # fmt: skip
-def keep_said_beside(pieces: list[Piece]) -> None:
-    """Keeps such words out of the acts and counts, in place, before the clauses are parted."""
+def _keep_said_beside(pieces: list[Piece]) -> None:
+    """Keeps how something was sown, stuck or found out of the acts and counts, in place."""
     for place, piece in enumerate(pieces):
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         if after is None:
@@ -64,12 +65,11 @@ def keep_said_beside(pieces: list[Piece]) -> None:
                 keep_words(after)
         elif piece.kind == "number" and after.low == "showing" and _ends_or_place(pieces, place + 2):
             after.roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
-        elif _is_sown_before(pieces, place) or (place and _is_adjective(pieces[place - 1], piece, after)):
+        elif place and _is_adjective(pieces[place - 1], piece, after):
             keep_words(piece)
-    _name_numbered_trays(pieces)
-    _keep_what_was_cut_off(pieces)
 
 
+@looks_for("!stick", "!collect", beside={*_TAKEN_OFF, "cut"})
 def _keep_what_was_cut_off(pieces: list[Piece]) -> None:
     """`bottom leaves stripped`, `tip cut off`, `1/2 leaf cut`: how cuttings were made, beside what was stuck."""
     stuck = False
@@ -145,18 +145,17 @@ def keep_which_seed(pieces: list[Piece]) -> None:
             keep_words(piece)
 
 
-def _is_sown_before(pieces: list[Piece], place: int) -> bool:
-    """`put sowed flats outside`, `sown flats out under snow`: which flats, and no sowing."""
-    word = pieces[place].roles.get("act")
-    if word is None or word.act != "sow" or place + 2 >= len(pieces):
-        return False
-    flats, out = pieces[place + 1 : place + 3]
-    return "container" in flats.roles and flats.low.endswith("s") and out.low in _OUT
+@looks_for("!sow", beside=_OUT)
+def _keep_sown_before(pieces: list[Piece]) -> None:
+    """`put sowed flats outside`, `sown flats out under snow`: which flats, and no sowing, in place."""
+    for sown, flats, out in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        word = sown.roles.get("act")
+        several = "container" in flats.roles and flats.low.endswith("s")
+        if word is not None and word.act == "sow" and several and out.low in _OUT:
+            keep_words(sown)
 
 
-_OUT: Final = frozenset({"out", "outside", "outdoors", "under", "to"})
-
-
+@looks_for("@container", beside=("=number",))
 def _name_numbered_trays(pieces: list[Piece]) -> None:
     """`sowed 2 trays of buckwheat, 7 and 8`: the numbers of trays, no lots and no count."""
     for place, piece in enumerate(pieces):
@@ -179,6 +178,10 @@ def _name_trays(pieces: list[Piece], at: int, count: int) -> None:
         return
     for piece in numbers:
         piece.kind, piece.value = "trays", (piece.low,)
+
+
+KEEP_SAID_BESIDE: Final = (_keep_said_beside, _keep_sown_before, _name_numbered_trays, _keep_what_was_cut_off)
+"""Keep such words out of the acts and counts, in place, before the clauses are parted."""
 
 
 def settle_said_beside(clauses: list[Clause]) -> None:

@@ -34,15 +34,7 @@ def name_cuts(pieces: list[Piece]) -> None:
             pieces[place - 1].kind, pieces[place - 1].roles = "word", NO_ROLES
 
 
-@looks_for("or", "mix", "mixed", "seed mix", any_of=_CROSSES | _RECEIVERS)
-def join_plant_names(pieces: list[Piece]) -> None:
-    """Joins the pieces of one plant's name, and keeps words beside a name out of it, in place."""
-    _join_crosses(pieces)
-    _join_seed_mixes(pieces)
-    _keep_choices(pieces)
-    _keep_who_brought(pieces)
-
-
+@looks_for(any_of=_CROSSES, beside=("@plant",))
 def _join_crosses(pieces: list[Piece]) -> None:
     """`salvia leucophylla x clevelandii`: a hybrid's two parents are one name."""
     place = 1
@@ -62,6 +54,7 @@ def _join_crosses(pieces: list[Piece]) -> None:
         place += 1
 
 
+@looks_for("mix", "mixed", "seed mix")
 def _join_seed_mixes(pieces: list[Piece]) -> None:
     """`sowed native grass mix`, `sowed mixed wildflowers`: seed of several plants under one name, no medium."""
     place = 0
@@ -99,6 +92,7 @@ def _join_mixed_plants(pieces: list[Piece], at: int) -> None:
         pieces[at : at + 3] = [Piece("phrase", None, named[0].first, named[2].last, low, {"plant": low})]
 
 
+@looks_for("or", beside=("@plant",))
 def _keep_choices(pieces: list[Piece]) -> None:
     """`sowed lupine or poppy`: which of two plants is not known."""
     for place in range(1, len(pieces) - 1):
@@ -123,6 +117,7 @@ def _join(pieces: list[Piece], start: int, end: int) -> None:
     pieces[start:end] = [Piece("phrase", None, pieces[start].first, pieces[end - 1].last, low, {"plant": low})]
 
 
+@looks_for(any_of=_RECEIVERS, beside=("@plant",))
 def _keep_who_brought(pieces: list[Piece]) -> None:
     """`sowed the toyon ana left me`: who gave the seed is told beside the name, and is no part of it."""
     for place in range(len(pieces) - 3):
@@ -130,3 +125,7 @@ def _keep_who_brought(pieces: list[Piece]) -> None:
         told = "plant" in plant.roles and person.kind in ("word", "person") and receiver.low in _RECEIVERS
         if told and (is_act(verb) or verb.low in _GIVING):
             keep_words(person, verb, receiver)
+
+
+JOIN_PLANT_NAMES: Final = (_join_crosses, _join_seed_mixes, _keep_choices, _keep_who_brought)
+"""Join the pieces of one plant's name, and keep words beside a name out of it, in place."""

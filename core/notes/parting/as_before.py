@@ -38,7 +38,6 @@ _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "u
 )  # fmt: skip
 def name_bare_numbers(pieces: list[Piece]) -> None:
     """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
-    _name_lines(pieces)
     at = 0
     while at < len(pieces):
         if not (is_bare(pieces[at]) or _is_letter(pieces[at])):
@@ -53,7 +52,8 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
         at += 1
 
 
-def _name_lines(pieces: list[Piece]) -> None:
+@looks_for("\n", beside=("=number",))
+def name_lines(pieces: list[Piece]) -> None:
     """`fed today:`, then `3` and `4` on lines of their own: numbers below a deed of care as one list, in place."""
     at = 1
     while at < len(pieces):

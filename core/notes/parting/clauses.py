@@ -17,7 +17,7 @@ from core.notes.names.groups import buys, keep_groups
 from core.notes.parting.covers import find_covers
 from core.notes.parting.covers_kept import keep_recovered
 from core.notes.parting.harm import bag_and_bin, count_rot
-from core.notes.parting.loose_acts import find_causes, find_loose_acts, find_splits
+from core.notes.parting.loose_acts import FIND_LOOSE_ACTS, find_causes, find_splits
 from core.notes.parting.lots_made import FIND_LOTS_MADE
 from core.notes.parting.not_deeds import (
     keep_all_there,
@@ -64,7 +64,7 @@ _STEPS: Final = Steps(
     keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
     keep_idioms, bag_and_bin, count_rot,
-    find_causes, find_loose_acts, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers,
+    find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers,
     keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,
 )  # fmt: skip
 

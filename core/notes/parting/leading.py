@@ -18,6 +18,7 @@ _CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "un
 _COUNTED: Final = frozenset({"pot", "sell", "give", "plant_out"})
 _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
+_LEADING: Final = SUBJECTS | {"number", "fraction", "moment", "person"}
 _LINKS: Final = frozenset(
     {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"}
 )
@@ -30,7 +31,7 @@ def _samples(piece: Piece) -> bool:
     return word is not None and bool(word.says.get("sample"))
 
 
-@looks_for(":", "-", "=", "=counts")
+@looks_for(":", "-", "=", "=counts", beside=(":", "-", "=", ",", "and", "&", "+"))
 def lots_before_colons(pieces: list[Piece]) -> None:
     """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the
     mark is dropped.
@@ -38,6 +39,9 @@ def lots_before_colons(pieces: list[Piece]) -> None:
     at = 0
     while at + 1 < len(pieces):
         piece, mark = pieces[at], pieces[at + 1]
+        if piece.kind not in _LEADING:
+            at += 1
+            continue
         leads = at == 0 or pieces[at - 1].kind == "break" or _heading_moment(pieces, at - 1)
         if leads and _has_letter(pieces, at):
             named = f"{piece.low}{mark.low}"

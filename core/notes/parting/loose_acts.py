@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
@@ -20,7 +21,7 @@ _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
 _OPENING: Final = frozenset(
-    {"off", "seedlings up", "gone", "gone to", "all gone", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING}
+    {"seedlings up", "gone", "gone to", "all gone", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING}
 )
 
 _BECOMING: Final = small_words("split", "becoming")
@@ -95,31 +96,28 @@ def _into_solution(near: list[Piece]) -> bool:
     )
 
 
-@looks_for("@place_word", "@solution", "@hormone", "@hormone_name", ":", "harden", any_of=_OPENING)
-def find_loose_acts(pieces: list[Piece]) -> None:
-    """Acts that two words apart say together: `gave lot 12 water`, `threw out the fert`, `water: lots 3, 4`."""
+@looks_for(any_of=_OPENING)
+def _tell_loose_acts(pieces: list[Piece]) -> None:
+    """`gave lot 12 water`, `threw out the fert`, `lot 22 -> lath`: a word that says an act with those after it."""
     for place, piece in enumerate(pieces):
-        subject = piece.kind in ("lots", "trays", "number") or "both" in piece.roles
-        if piece.low not in _OPENING and not subject and not _may_open(piece):
-            continue
-        near = pieces[place + 1 : place + 6]
-        stop = next((step for step, other in enumerate(near) if other.kind == "break"), len(near))
-        for says_act in _AFTER_SUBJECTS if subject and piece.low not in _OPENING else _LOOSE:
-            if says_act(pieces, place, piece, near[:stop]):
-                break
+        if piece.low in _OPENING:
+            near = _near(pieces, place)
+            any(says_act(pieces, place, piece, near) for says_act in _LOOSE)
 
 
-def _may_open(piece: Piece) -> bool:
-    return "thing" in piece.roles or "to_do" in piece.roles
+def _near(pieces: list[Piece], place: int) -> list[Piece]:
+    """The pieces right after one, up to the next mark."""
+    near = pieces[place + 1 : place + 6]
+    return near[: next((step for step, other in enumerate(near) if other.kind == "break"), len(near))]
 
 
-def _off_so_long(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+@looks_for("off", beside=("=duration",))
+def _tell_airing(pieces: list[Piece]) -> None:
     """`lot 3 off 20 min`."""
-    named = place > 0 and pieces[place - 1].kind in ("lots", "trays", "number") and _heads(pieces, place - 1)
-    if piece.low != "off" or not named or not near or near[0].kind != "duration":
-        return False
-    piece.roles = {"act": ActWord(act="air")}
-    return True
+    for place, (piece, after) in enumerate(pairwise(pieces)):
+        named = place > 0 and pieces[place - 1].kind in ("lots", "trays", "number") and _heads(pieces, place - 1)
+        if piece.low == "off" and named and after.kind == "duration":
+            piece.roles = {"act": ActWord(act="air")}
 
 
 def _keeping_for(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
@@ -212,25 +210,30 @@ def _said(near: list[Piece], span: slice) -> str:
     return " ".join(piece.low for piece in near[span])
 
 
-def _lot_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+@looks_for("@place_word", beside=("to", "into"))
+def _tell_moves(pieces: list[Piece]) -> None:
     """`lot 9 to the shade house`, `lot 9 from the slab to the lath`, `both to the slab`, `gave 5 to jo, 15 to lath`."""
+    for place, piece in enumerate(pieces):
+        if piece.kind in ("lots", "trays", "number") or "both" in piece.roles:
+            _move_to_place(pieces, place, piece, _near(pieces, place))
+
+
+def _move_to_place(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> None:
     start = _end_of_origin(near)
     if start:
-        near = pieces[place + 1 + start : place + 6 + start]
-        near = near[: next((step for step, other in enumerate(near) if other.kind == "break"), len(near))]
+        near = _near(pieces, place + start)
     together = place > 0 and "both" in piece.roles
     some = _some_of_those(pieces, place)
     if not (piece.kind in ("lots", "trays") or together or some) or len(near) < 2 or any(map(is_act, near)):
-        return False
+        return
     if not _to_place(near) or not (some or _heads(pieces, place, also=("moment",))):
-        return False
+        return
     target = next(step for step, other in enumerate(near) if "place_word" in other.roles)
     end = _lettered_end(near, target + 1)
     to = " ".join(other.low for other in near[target:end])
     near[0].roles = {"act": ActWord(act="move", says={"to": to})}
     for other in near[:end]:
         other.used = True
-    return True
 
 
 def _end_of_origin(near: list[Piece]) -> int:
@@ -287,24 +290,24 @@ def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece
     return True
 
 
-def _thing_into_solution(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+@looks_for("@solution", beside=("@thing",))
+def _tell_soaking(pieces: list[Piece]) -> None:
     """`clippers into the bleach`."""
-    heads = all("filler" in one.roles or one.kind == "moment" for one in pieces[:place])
-    if "thing" not in piece.roles or not heads or not _into_solution(near):
-        return False
-    near[0].roles = {**near[0].roles, "act": ActWord(act="sanitize")}
-    near[0].used = True
-    return True
+    for place, piece in enumerate(pieces):
+        heads = "thing" in piece.roles and all("filler" in one.roles or one.kind == "moment" for one in pieces[:place])
+        near = _near(pieces, place) if heads else []
+        if near and _into_solution(near):
+            near[0].roles = {**near[0].roles, "act": ActWord(act="sanitize")}
+            near[0].used = True
 
 
-def _hardens_day(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+@looks_for("harden", "ho", beside=("=numbered", "=kept"))
+def _tell_day_of_hardening(pieces: list[Piece]) -> None:
     """`harden day 3 for lot 16`: which day of it this is."""
-    ranked = bool(near) and near[0].kind in ("numbered", "kept") and near[0].low.startswith("day ")
-    bare = piece.low in ("harden", "harden off", "ho") and _heads(pieces, place, also=("moment", "lots"))
-    if not bare or not ranked:
-        return False
-    piece.roles = {"act": ActWord(act="harden")}
-    return True
+    for place, (piece, after) in enumerate(pairwise(pieces)):
+        ranked = after.kind in ("numbered", "kept") and after.low.startswith("day ")
+        if piece.low in ("harden", "harden off", "ho") and ranked and _heads(pieces, place, also=("moment", "lots")):
+            piece.roles = {"act": ActWord(act="harden")}
 
 
 def _let_go(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
@@ -317,27 +320,28 @@ def _let_go(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
     return True
 
 
-def _heads_list(pieces: list[Piece], place: int, piece: Piece, _: list[Piece]) -> bool:
+@looks_for(":", beside=("@to_do",))
+def _tell_headings(pieces: list[Piece]) -> None:
     """`water: lots 3, 4`: a bare verb that heads what it was done to."""
-    at = place + 1
-    while at < len(pieces) and (pieces[at].low.startswith("day") or pieces[at - 1].low == "day"):
-        at += 1
-    colon = at < len(pieces) and pieces[at].low == ":"
-    if "to_do" not in piece.roles or not colon or not _heads(pieces, place, also=("moment",)):
-        return False
-    piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
-    return True
+    for place, piece in enumerate(pieces):
+        if "to_do" not in piece.roles or not _heads(pieces, place, also=("moment",)):
+            continue
+        at = place + 1
+        while at < len(pieces) and (pieces[at].low.startswith("day") or pieces[at - 1].low == "day"):
+            at += 1
+        if at < len(pieces) and pieces[at].low == ":":
+            piece.roles = {"act": ActWord(act=piece.roles["to_do"].act, says=piece.roles["to_do"].says)}
 
 
 def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
     return place == 0 or pieces[place - 1].kind in ("break", *also)
 
 
-_AFTER_SUBJECTS: Final = (_lot_to_place,)
-_LOOSE: Final = (
-    _off_so_long, _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _lot_to_place, _arrow_to_place,
-    _thing_into_solution, _hardens_day, _let_go, _heads_list,
+_LOOSE: Final = (_keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _arrow_to_place, _let_go)
+FIND_LOOSE_ACTS: Final = (
+    _tell_loose_acts, _tell_airing, _tell_moves, _tell_soaking, _tell_day_of_hardening, _tell_headings,
 )  # fmt: skip
+"""Find the acts that words apart from each other say together, in place."""
 
 
 @looks_for("=number", beside=_BECOMING)

@@ -83,9 +83,11 @@ def part_receivers(pieces: list[Piece]) -> None:
     _part_run_on(pieces)
     _part_losses(pieces)
     for place, piece in enumerate(pieces[:-2]):
-        if piece.low in _AND and place and (_counts_of_days(pieces, place) or _of_other_forms(pieces, place)):
+        if piece.low not in _AND:
+            continue
+        if place and (_counts_of_days(pieces, place) or _of_other_forms(pieces, place)):
             piece.kind, piece.low, piece.roles = "break", ",", {}
-        if piece.low not in _AND or not counts_alone(pieces[place + 1]) or _deed_before(pieces, place) != "reserve":
+        if not counts_alone(pieces[place + 1]) or _deed_before(pieces, place) != "reserve":
             continue
         if pieces[place + 2].low == "for" and place + 3 < len(pieces) and not is_act(pieces[place + 3]):
             piece.kind, piece.low, piece.roles = "break", ",", {}
@@ -96,6 +98,9 @@ def _part_run_on(pieces: list[Piece]) -> None:
     place = 1
     while place + 2 < len(pieces):
         plant, number, other = pieces[place : place + 3]
+        if number.kind not in ("number", "amount"):
+            place += 1
+            continue
         alike = any(role in plant.roles and role in other.roles for role in ("plant", "cutting"))
         potted = _into_others(pieces, place) or _to_other_causes(pieces, place)
         listed = potted or (alike and _tells_how_many(number))
@@ -112,6 +117,8 @@ def _part_losses(pieces: list[Piece]) -> None:
     """`12/24 rooted | 2 lost`, `15/20 germ | 5 potted`: those that left the bench, after a state that has its count."""
     for place in range(len(pieces) - 3, 0, -1):
         whole, state, number, loss = pieces[place - 1 : place + 3]
+        if number.kind != "number":
+            continue
         counted = whole.kind == "fraction" or (whole.kind == "number" and whole.value.of is not None)
         told = state.roles.get("act") or state.roles.get("noun")
         lost = loss.roles.get("act")

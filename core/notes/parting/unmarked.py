@@ -40,6 +40,8 @@ _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
 _FEWEST_DEGREES: Final = 15
 _AFTER_LOSSES: Final = SUBJECTS | {"break", "moment"}
 _MOVING: Final = frozenset({"move", "harden"})
+_BEGINNING: Final = _COUNTS | SUBJECTS
+"""A statement begins with one of these, or with a word that has a meaning."""
 
 
 @looks_for("=names", "@none", "@both", ":", "=fraction", beside=("=lots", "=trays", "@plant", "=fraction"))
@@ -47,9 +49,10 @@ def _part_run_on(pieces: list[Piece]) -> None:
     """Puts a comma where a statement begins without one, in place."""
     start = place = 0
     while place < len(pieces):
-        if pieces[place].kind == "break":
+        piece = pieces[place]
+        if piece.kind == "break":
             start = place + 1
-        elif place > start and _begins(pieces, start, place):
+        elif place > start and (piece.roles or piece.kind in _BEGINNING) and _begins(pieces, start, place):
             denied = place > start + 1 and "none" in pieces[place - 1].roles and is_act(pieces[place])
             place -= denied
             first = pieces[place].first

@@ -11,12 +11,15 @@ Every look has a bit of its own, and the marks of a sentence are kept as the bit
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import cache, lru_cache, reduce
+from functools import cache, lru_cache, reduce, wraps
 from operator import or_
 from typing import Any, Final, Generic, NewType, ParamSpec, TypeVar
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.vocabulary import ActWord, Leaf, words
+from core.vocabulary.loading import read_toml
+
+_RANKS: Final = {word: rank for rank, word in enumerate(read_toml("commonest_words.toml")["words"])}
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -104,16 +107,35 @@ def looks_for(
     return lambda change: Step(change, wants, others)
 
 
+def looks_at_each(
+    *marks: str, any_of: Iterable[str] = (), beside: Iterable[str] = ()
+) -> Callable[[Callable[[list[Piece], int], None]], Step[[list[Piece]], None]]:
+    """Makes a look at one place of a sentence a step that is taken at each of its places in turn, those too that it
+    puts there itself; it is left out as `looks_for` tells.
+    """
+
+    def at_each(change: Callable[[list[Piece], int], None]) -> Step[[list[Piece]], None]:
+        @wraps(change)
+        def change_each(pieces: list[Piece]) -> None:
+            at = 0
+            while at < len(pieces):
+                change(pieces, at)
+                at += 1
+
+        return looks_for(*marks, any_of=any_of, beside=beside)(change_each)
+
+    return at_each
+
+
 def _telling(phrases: Iterable[str]) -> Iterator[str]:
     """The word of each phrase that stands in the fewest notes."""
     for phrase in phrases:
         yield max(phrase.split(" "), key=_how_rare)
 
 
-def _how_rare(word: str) -> tuple[bool, bool, int]:
-    """Small words stand in most notes, then words of the bench; long ones are rarer than short ones."""
-    meanings = words().phrases.get(word, {})
-    return ("filler" not in meanings, not meanings, len(word))
+def _how_rare(word: str) -> tuple[int, bool, int]:
+    """The commonest words are counted; of the others words of the bench are in more notes, and short ones."""
+    return (_RANKS.get(word, len(_RANKS)), word not in words().phrases, len(word))
 
 
 def marks_of(pieces: list[Piece]) -> Marks:

@@ -58,8 +58,8 @@ def _names_several(pieces: list[Piece], at: int, end: int) -> bool:
 @looks_for("=counts", "@none", "@fraction", "@all", beside=("=lots", "=trays", ":", "-", "and", "&"))
 def _join_in_row(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
-    counts = [at for at, piece in enumerate(pieces) if _may_count(piece)]
-    at = next((one for one, other in pairwise(counts) if other - one <= _FARTHEST), len(pieces))
+    places = [at for at, piece in enumerate(pieces) if _may_count(piece)]
+    at = next((one for one, other in pairwise(places) if other - one <= _FARTHEST), len(pieces))
     while at < len(pieces):
         end = _end_of_run(pieces, at)
         act = _act_of(pieces, at, end) if end > at + 1 else None

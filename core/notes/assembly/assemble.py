@@ -36,6 +36,8 @@ _NAMED_BY_NUMBER: Final = frozenset({
 _NURSERY_FLAT: Final[str] = read_toml("small_words.toml")["quantities"]["nursery_flat"]
 _BEFORE_FLATS: Final = frozenset({"a", "in", "the", "per", "into"})
 _NUMBER_KINDS: Final = frozenset({"number", "fraction", "colon"})
+_PARTING: Final = frozenset({",", ".", ";", ":", "!", "?", "(", ")"})
+"""Marks that are nothing else, whatever stands beside them."""
 _DATE_KINDS: Final = frozenset({"number", "colon", "iso", "slashes"})
 _HOUR_KINDS: Final = frozenset({"number", "colon", "word"})
 _BEFORE_HOURS: Final = frozenset(read_toml("date_words.toml")["before_hours"])
@@ -47,31 +49,28 @@ def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
     at = 0
     while at < len(tokens):
         piece = _piece_at(tokens, at, tree, pieces)
-        if (
-            piece.kind == "duration"
-            and len(pieces) > 1
-            and pieces[-1].low in ("and", "&")
-            and pieces[-2].kind == "duration"
-            and not _joined_length(pieces[-2], piece)
-        ):
-            pieces.pop()
-        elif (
-            piece.kind == "duration"
-            and pieces
-            and pieces[-1].kind == "duration"
-            and not _joined_length(pieces[-1], piece)
-        ):
-            pass
-        else:
+        if piece.kind != "duration" or not _joins_length(pieces, piece):
             pieces.append(piece)
-        _long_ago(pieces)
+        if piece.low == "ago":
+            _long_ago(pieces)
         at = piece.last
     return pieces
 
 
+def _joins_length(pieces: list[Piece], piece: Piece) -> bool:
+    """Joins a length of time to the one right before it, or before its "and" (`1 hr and 15 min`), in place; whether it
+    belongs there.
+    """
+    if len(pieces) > 1 and pieces[-1].low in ("and", "&") and pieces[-2].kind == "duration":
+        joins = not _joined_length(pieces[-2], piece)
+        del pieces[len(pieces) - joins :]
+        return joins
+    return bool(pieces) and pieces[-1].kind == "duration" and not _joined_length(pieces[-1], piece)
+
+
 def _long_ago(pieces: list[Piece]) -> None:
     """Makes a length of time before `ago` the moment that it names (`half an hour ago`), in place."""
-    if pieces[-1].low != "ago" or len(pieces) < 2 or pieces[-2].kind != "duration":
+    if len(pieces) < 2 or pieces[-2].kind != "duration":
         return
     word, length = pieces.pop(), pieces.pop()
     least, most = length.value
@@ -107,6 +106,8 @@ def _joined_length(first: Piece, second: Piece) -> bool:
 def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Piece]) -> Piece:
     """The piece that begins at a token: what needs its words most goes first."""
     token = tokens[at]
+    if token.kind == "mark" and token.low in _PARTING:
+        return Piece("break", token.low, at, at + 1, token.low)
     if token.kind == "line":
         return Piece("break", "\n", at, at + 1, "\n")
     if token.kind == "quote":
@@ -115,9 +116,8 @@ def _piece_at(tokens: list[Token], at: int, tree: dict[str, Any], before: list[P
     if piece is not None:
         return piece
     phrase = _phrase_before_subject(tokens, at, tree)
-    if phrase is not None and phrase[1].keys() == {"day"} and is_given_name(token.low):
-        phrase = None  # the "tom" of "vera and tom"
-    if phrase is not None:
+    if phrase is not None and not ("day" in phrase[1] and len(phrase[1]) == 1 and is_given_name(token.low)):
+        # The "tom" of "vera and tom" is no day.
         return phrase_piece(tokens, at, *phrase)
     if token.kind != "word":
         return Piece("mark", None, at, at + 1, token.low)
@@ -135,8 +135,10 @@ def _piece_of_several(tokens: list[Token], at: int, tree: dict[str, Any], before
 
 def _begins_words_only(tokens: list[Token], at: int) -> bool:
     """Whether a token is a word that nothing but a phrase begins with."""
-    apart = at + 1 >= len(tokens) or not tokens[at + 1].glued
-    return apart and tokens[at].kind == "word" and _is_only_word(tokens[at].low)
+    token = tokens[at]
+    if token.kind != "word" or not _is_only_word(token.low):
+        return False
+    return at + 1 >= len(tokens) or not tokens[at + 1].glued
 
 
 @lru_cache(maxsize=4096)
@@ -267,7 +269,9 @@ def _spaced(tokens: list[Token], at: int) -> str:
 def _phrase_before_subject(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, Leaf] | None:
     """The longest phrase that leaves a lot or tray with its number whole (`in tray | 30` is no phrase)."""
     phrase = longest_phrase(tokens, at, tree)
-    if phrase is not None and phrase[0] - at > 1 and tokens[phrase[0] - 1].low == "root":
+    if phrase is None or phrase[0] == at + 1:
+        return phrase
+    if tokens[phrase[0] - 1].low == "root":
         # "took root cuttings" has no roots yet.
         roots = longest_phrase(tokens, phrase[0] - 1, tree)
         if roots is not None and roots[0] > phrase[0]:

@@ -34,7 +34,7 @@ def bare_number(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | N
         return None
     if at + 1 < len(tokens):
         after = tokens[at + 1]
-        apart = not after.glued and after.kind == "word" and _is_no_more_of_it(after.low)
+        apart = not after.glued and after.kind == "word" and says_no_more_of(after.low)
         if not apart and after.kind != "line" and after.low not in _CLOSING:
             return None
     return Piece("number", Number(token.value), at, at + 1, token.low)
@@ -47,7 +47,7 @@ def _begins_phrase(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
 
 
 @lru_cache(maxsize=4096)
-def _is_no_more_of_it(low: str) -> bool:
+def says_no_more_of(low: str) -> bool:
     """Whether no phrase that begins with a word tells anything of the number before it."""
     if low in _GOING_ON or low in NUMBER_STARTS or number_of_word(low) is not None:
         return False

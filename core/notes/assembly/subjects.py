@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from core.notes.assembly.bare_numbers import says_no_more_of
 from core.notes.assembly.counted_after import (
     ALSO,
     SUBJECT_WORDS,
@@ -31,12 +32,17 @@ _OF_ONE_WITH_MORE: Final = small_words("beside", "of_one_with_more")
 _TO_COME: Final = small_words("beside", "to_come")
 _MOST_BETWEEN: Final = 3
 """Within so many words after a lot the next of a list stands (`lot 12, and 13`)."""
+_FOR_ONE: Final = {"lot": "lots", "tray": "trays"}
+_LONGEST: Final = 6
+"""No lot and no tray has a number of more figures."""
 _NO_QUALITY: Final = frozenset({"act", "shared", "filler", "weekday", "day", "closes", "remarks"})
 
 
 def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str, tuple[str, ...], int] | None:
     """The lots or trays named at a place: the key, their numbers, and where the words end; None where none are."""
     word = tokens[at].low
+    if word in _FOR_ONE and _one_alone(tokens, at + 1):
+        return _FOR_ONE[word], (tokens[at + 1].low,), at + 2
     heads = _may_head(tokens, at, tree)
     kind = SUBJECT_WORDS.get(word)
     if word == "#" and _numbers_a_thing(tokens, at, tree):
@@ -97,6 +103,20 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         named.extend(following[0])
         place = following[1]
     return kind, tuple(dict.fromkeys(named)), place
+
+
+def _one_alone(tokens: list[Token], at: int) -> bool:
+    """Whether the number at a place names the one lot or tray that is meant: no other number is near, and the word
+    after it goes on with no list.
+    """
+    number = tokens[at].low if at < len(tokens) else ""
+    if not number.isdigit() or tokens[at].kind != "number" or len(number) > _LONGEST:
+        return False
+    after = tokens[at + 1 : at + 1 + _MOST_BETWEEN]
+    if not after or after[0].kind == "line":
+        return True
+    near = any(token.kind != "word" for token in after)
+    return not near and not after[0].glued and says_no_more_of(after[0].low)
 
 
 def _row_after_one(

@@ -26,6 +26,8 @@ def says_each(slots: Slots, pieces: list[Piece]) -> None:
         _amount_in_each(slots, pieces)
         return
     for place, piece in enumerate(pieces):
+        if piece.low not in EACH and piece.low != "per":
+            continue
         per = piece.low == "per" and any(one.low in _VESSELS for one in pieces[place + 1 : place + 2])
         measured = place > 0 and (pieces[place - 1].kind in _MEASURES or (place > 1 and pieces[place - 2].low == "$"))
         if (piece.low not in EACH and not per) or measured:

@@ -26,7 +26,10 @@ RANKING: Final = small_words("numbers", "ranking") | UNTIL
 def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     """Takes a piece by its kind (number with a unit, moment, lots), before its meanings."""
     kind = piece.kind
-    if kind in ("lots", "trays"):
+    if kind in ("phrase", "word"):
+        if piece.roles:
+            by_meaning(slots, pieces, place, piece)
+    elif kind in ("lots", "trays"):
         _subject(slots, pieces, place, piece)
     elif kind == "shares" and slots.takes("source"):
         slots.values.setdefault("shares", []).extend((*share, (piece,)) for share in piece.value)
@@ -71,8 +74,6 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
             use(piece)
         elif slots.act not in OPENING:
             slots.put("plant", f"'{piece.value}'", piece)
-    elif kind in ("phrase", "word"):
-        by_meaning(slots, pieces, place, piece)
 
 
 def _subject(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:

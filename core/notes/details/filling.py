@@ -18,6 +18,9 @@ from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
+_NUMBERED: Final = frozenset({"temp", "degrees", "number", "percent"})
+_ENDED: Final = frozenset({"ended", "stopped", "finished", "over"})
+_SET_FREE_FROM: Final = frozenset({"quarantine", "hold", "isolation", "from quarantine", "let"})
 _HOLES: Final = small_words("roots", "holes")
 
 
@@ -27,33 +30,7 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
     `undecided`: the clause has a verb that no rule could settle; it is kept for the rest.
     """
     keep_vessels(slots, pieces)
-    for place, piece in enumerate(pieces):
-        if undecided and "shared" in piece.roles:
-            continue
-        if (
-            is_act(piece)
-            and piece.kind
-            not in (
-                "temp",
-                "degrees",
-                "number",
-                "percent",
-            )
-        ) or (
-            slots.act == "stick" and "noun" in piece.roles and piece.roles["noun"].says.get("treatment") == "hormone"
-        ):
-            use(piece)
-        elif (
-            slots.act == "treat"
-            and piece.low in ("ended", "stopped", "finished", "over")
-            and piece.kind in ("word", "phrase")
-            and (piece.low != "over" or place + 1 == len(pieces))
-        ):
-            slots.put("ends", True, piece)
-        elif (slots.act == "clear" and piece.low in ("quarantine", "hold", "isolation", "from quarantine", "let")) or (
-            "noun" in piece.roles and _same_act(piece.roles["noun"], slots, piece.low)
-        ):
-            use(piece)
+    _use_deeds(slots, pieces, undecided=undecided)
     if slots.values.get("state") in ("rooted", "roots_out") and any(piece.low in _HOLES for piece in pieces):
         slots.values["state"] = "roots_out"
         for piece in pieces:
@@ -78,6 +55,31 @@ def fill(slots: Slots, pieces: list[Piece], *, undecided: bool = False) -> None:
     cell_tray(slots, pieces)
     counts(slots, pieces)
     count_each(slots, pieces)
+
+
+def _use_deeds(slots: Slots, pieces: list[Piece], *, undecided: bool) -> None:
+    """Uses the words that say the act itself, and those that end a treatment or a hold."""
+    for place, piece in enumerate(pieces):
+        roles = piece.roles
+        noun = roles.get("noun")
+        if undecided and "shared" in roles:
+            continue
+        dips = noun is not None and slots.act == "stick" and noun.says.get("treatment") == "hormone"
+        if dips or (is_act(piece) and piece.kind not in _NUMBERED):
+            use(piece)
+        elif slots.act == "treat" and _ends_treatment(pieces, place):
+            slots.put("ends", True, piece)
+        elif (slots.act == "clear" and piece.low in _SET_FREE_FROM) or (
+            noun is not None and _same_act(noun, slots, piece.low)
+        ):
+            use(piece)
+
+
+def _ends_treatment(pieces: list[Piece], place: int) -> bool:
+    """`soak ended`, `strat over`."""
+    piece = pieces[place]
+    ended = piece.low in _ENDED and piece.kind in ("word", "phrase")
+    return ended and (piece.low != "over" or place + 1 == len(pieces))
 
 
 def _same_act(word: Any, slots: Slots, low: str) -> bool:
@@ -124,12 +126,13 @@ def _put_sources(values: dict[str, Any]) -> None:
     """`20 toyon from m2 and 16 from m3`: the source of the first count is the first of several. A share that cannot be
     told with the rest (no count for the first source, another count for the whole) is left over.
     """
-    shares = values.pop("shares", [])
+    shares = values.pop("shares", None)
+    if not shares:
+        return
     if all(share[2] for share in shares):
         shares = sorted(shares, key=lambda share: int(share[2][0].first))
     source, count = values.get("source"), values.get("count")
-    listed = bool(shares) and count is not None
-    if source is not None and listed and (
+    if source is not None and count is not None and (
         count != sum(share[1] for share in shares) or is_mother(source) == is_mother(shares[0][0])
     ):
         shares = [(source, count, ()), *shares]

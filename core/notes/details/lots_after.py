@@ -19,6 +19,8 @@ def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
     if "lots" in slots.values or "trays" in slots.values:
         return
     numbers = [piece for piece in pieces if piece.kind in ("number", "fraction") and not piece.used]
+    if not numbers:
+        return
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
         bare = (

@@ -28,8 +28,11 @@ _TAKES_ALL: Final = frozenset({"lose", "pot", "split", "sell", "give", "plant_ou
 
 def by_meaning(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     """Takes a phrase by the first of its meanings that the act has a place for."""
+    roles = piece.roles
+    if _TAKEN.isdisjoint(roles):
+        return
     for role, take in _BY_MEANING:
-        if role in piece.roles and take(slots, pieces, place, piece):
+        if role in roles and take(slots, pieces, place, piece):
             return
 
 
@@ -262,3 +265,4 @@ _BY_MEANING: Final[tuple[tuple[str, _Take], ...]] = (
     ("all", _all_of_it),
 )
 """Meanings in the order in which they are taken: what tells most surely goes first."""
+_TAKEN: Final = frozenset(role for role, _ in _BY_MEANING)

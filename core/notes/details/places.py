@@ -26,6 +26,7 @@ _WEATHER: Final = small_words("places", "weather")
 _LETTERED: Final = small_words("places", "lettered_benches")
 _READ: Final = small_words("places", "read")
 _CLAIMED: Final = frozenset({"spoken for", "promised", "reserved", "claimed"})
+_NO_LEADS: Final[frozenset[str]] = frozenset()
 _SPEAKER: Final = small_words("people", "speaker")
 _NOWHERE: Final = small_words("places", "nowhere")
 
@@ -37,10 +38,11 @@ def ends_name(piece: Piece) -> bool:
 
 def texts(slots: Slots, pieces: list[Piece]) -> None:
     """Takes what stands after little words: source, person, destination, receiver, new lot."""
-    for place, piece in enumerate(pieces):
-        if piece.used or place + 1 >= len(pieces):
-            continue
+    leads = PLACE_LEADS.get(slots.act, _NO_LEADS)
+    for place, piece in enumerate(pieces[:-1]):
         low = piece.low
+        if piece.used or not (low in leads or low == "by" or leads_to_source(slots, low)):
+            continue
         if leads_to_source(slots, low):
             source(slots, pieces, place)
         elif low == "by" and pieces[place + 1].low in _SPEAKER:
@@ -60,12 +62,13 @@ def texts(slots: Slots, pieces: list[Piece]) -> None:
             if end - place <= 4:
                 name = "to" if slots.act == "reserve" else "by"
                 slots.put(name, text_of(slots, pieces, place + 1, end), *pieces[place:end])
-        elif low in PLACE_LEADS.get(slots.act, ()) and "to" not in slots.values and piece.kind != "kept":
+        elif low in leads and "to" not in slots.values and piece.kind != "kept":
             _destination(slots, pieces, place)
     _beside_another(slots, pieces)
-    known_source(slots, pieces)
-    mother_named(slots, pieces)
-    source_alone(slots, pieces)
+    if slots.takes("source"):
+        known_source(slots, pieces)
+        mother_named(slots, pieces)
+        source_alone(slots, pieces)
     if slots.act in ("give", "reserve") and "to" not in slots.values:
         _claimed_by(slots, pieces)
     if slots.act in ("give", "sell", "reserve") and "to" not in slots.values:

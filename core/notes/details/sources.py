@@ -118,10 +118,11 @@ def _listing_at(pieces: list[Piece], at: int) -> bool:
 
 def mother_named(slots: Slots, pieces: list[Piece]) -> None:
     """`20 toyon m2`, `, quarry mother`: a mother plant named without a word that leads to it."""
-    if not slots.takes("source") or slots.values.get("source") or slots.values.get("shares"):
+    if slots.values.get("source") or slots.values.get("shares"):
         return
     for place, piece in enumerate(pieces):
-        if piece.used:
+        mother = piece.low in _MOTHERS
+        if piece.used or not (mother or piece.low[0] == "m"):
             continue
         if piece.low[0] == "m" and is_mother(piece.low):
             end = mothers_end(pieces, place)
@@ -131,7 +132,7 @@ def mother_named(slots: Slots, pieces: list[Piece]) -> None:
         while start and pieces[start - 1].kind == "word" and not pieces[start - 1].used:
             start -= 1
         led = start and pieces[start - 1].kind != "break" and "plant" not in pieces[start - 1].roles
-        if piece.low in _MOTHERS and start < place and not led:
+        if mother and start < place and not led:
             slots.put("source", joined(slots.tokens, pieces[start].first, piece.last), *pieces[start : place + 1])
             return
 
@@ -149,7 +150,7 @@ _AT: Final = frozenset({"at", "along", "by", "near", "@"})
 
 def known_source(slots: Slots, pieces: list[Piece]) -> None:
     """`40 toyon tips heron gulch`: a source that the crew has named before, also without `from`."""
-    if not slots.takes("source") or slots.values.get("source") or slots.values.get("shares"):
+    if slots.values.get("source") or slots.values.get("shares"):
         return
     for piece in pieces:
         if "source_name" in piece.roles and not piece.used:

@@ -17,6 +17,7 @@ from core.notes.assembly.units import CELL_TRAYS
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import Piece
 from core.notes.words.said import keep_words
+from core.notes.words.steps import Look
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -35,10 +36,14 @@ _COLOURS: Final = small_words("names", "colours")
 _PER: Final = small_words("vessels", "per")
 _ONE: Final = frozenset({"a", "an", "each", "one"})
 _ARTICLES: Final = small_words("places", "articles")
+_VESSELS: Final = Look({"@container", "@pot_size", "=size", "=amount", *_CLUMPS})
+"""Marks of a sentence that may name what plants stand in."""
 
 
 def keep_vessels(slots: Slots, pieces: list[Piece]) -> None:
     """Marks the vessels and sizes of a clause that its act does not fill, in place, before its details are read."""
+    if slots.act != "divide" and not _VESSELS.finds_in(slots.clause.marks):
+        return
     if slots.act in _FILLED:
         _halves(pieces)
         if "per" not in slots.values and slots.act != "move":

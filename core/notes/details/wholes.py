@@ -43,8 +43,10 @@ def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 def down_to(slots: Slots, pieces: list[Piece]) -> None:
     """`culled lot 58 down to 30`: how many a loss left; beside another count the number is kept."""
+    if slots.act not in ("lose", "tend"):
+        return
     for down, to, number in zip(pieces, pieces[1:], pieces[2:], strict=False):
-        if (down.low, to.low) != ("down", "to") or number.kind != "number" or slots.act not in ("lose", "tend"):
+        if (down.low, to.low) != ("down", "to") or number.kind != "number":
             continue
         counted = any(slots.values.get(name) is not None for name in ("count", "share", "all_of"))
         numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]

@@ -43,7 +43,7 @@ from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
-from core.notes.words.steps import Marks, Steps
+from core.notes.words.steps import ALL_MARKS, Marks, Steps
 from core.vocabulary import ActWord
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
@@ -74,9 +74,11 @@ _WHERE: Final = frozenset({"outside", "inside", "outdoors", "indoors"})
 
 
 class Clause:
-    """The pieces of one statement: what parted it from the one before, the words of its act, the act, and its cues."""
+    """The pieces of one statement: what parted it from the one before, the words of its act, the act, its cues, and the
+    marks of the sentence that it is of.
+    """
 
-    __slots__ = ("act", "after", "cue", "first", "pieces", "says", "word")
+    __slots__ = ("act", "after", "cue", "first", "marks", "pieces", "says", "word")
 
     def __init__(self, after: str, pieces: list[Piece]) -> None:
         self.after = after
@@ -85,6 +87,7 @@ class Clause:
         self.act: str | None = None
         self.says: dict[str, Any] = {}
         self.cue: str | None = None
+        self.marks = ALL_MARKS
         self.first = pieces[0].first if pieces else 0
 
     def take(self, word: ActWord) -> None:
@@ -128,6 +131,8 @@ def part(pieces: list[Piece], marks: Marks) -> list[Clause]:
             current.append(piece)
     if current:
         clauses.extend(_by_acts(after, current))
+    for clause in clauses:
+        clause.marks = marks
     return clauses
 
 

@@ -60,20 +60,23 @@ def longest_phrase(
     Hyphens inside it do not count.
     """
     count = len(tokens) if stop is None else stop
-    node: dict[str, Any] | None = tree
+    node = tree
     found: tuple[int, Leaf] | None = None
     place = at
     while place < count:
         token = tokens[place]
-        if token.low == "-" and place > at and token.glued:
-            place += 1
-            continue
-        node = node.get(token.low)  # type: ignore[union-attr]
-        if node is None:
+        following = node.get(token.low)
+        if following is None:
+            if token.low == "-" and place > at and token.glued:
+                place += 1
+                continue
             break
+        node = following
         place += 1
         leaf = node.get(END)
         if leaf is not None:
+            if len(node) == 1:
+                return place, leaf
             found = place, leaf
     return found
 

@@ -26,6 +26,8 @@ R = TypeVar("R")
 
 Marks = NewType("Marks", int)
 """What a sentence holds: the bit of each look that wants one of its marks."""
+ALL_MARKS: Final = Marks(-1)
+"""The marks of a sentence that may hold anything."""
 
 
 class _Looks:

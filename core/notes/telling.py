@@ -45,7 +45,7 @@ from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
-from core.notes.deeds.equipment import find_gear
+from core.notes.deeds.equipment import FIND_GEAR
 from core.notes.deeds.home_things import find_home_things
 from core.notes.deeds.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
@@ -95,7 +95,7 @@ _NAMES: Final = Steps(
     name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, find_gear, find_home_things,
+    *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
     find_readings,
     keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip

@@ -24,6 +24,7 @@ _GEAR: Final = Runs(small_words("equipment", "gear") | small_words("equipment", 
 _COVERED: Final = Runs(small_words("equipment", "gear") | small_words("equipment", "covers"))
 _NAMED: Final = frozenset().union(*(small_words("equipment", part) for part in ("gear", "mats", "covers")))
 _ALL: Final = Runs(_NAMED)
+_COVERS: Final = small_words("equipment", "covers")
 _MATS: Final = Runs(small_words("equipment", "mats"))
 _LIKE: Final = small_words("equipment", "like")
 _AFTER: Final = small_words("equipment", "after")
@@ -43,8 +44,7 @@ KIND: Final = "gear"
 """The kind of the piece that makes its clause tell of gear."""
 
 
-@looks_for("@vent_noun", any_of=_NAMED)
-def find_gear(pieces: list[Piece]) -> None:
+def _find_gear(pieces: list[Piece]) -> None:
     """Marks what was done to gear, in place; the subjects beside it are kept as such."""
     _join_names(pieces)
     for place, piece in enumerate(pieces):
@@ -195,3 +195,12 @@ def _puts_mat(pieces: list[Piece], place: int) -> bool:
     for piece in pieces[place + 1 : lead]:
         piece.roles, piece.used = {"filler": True}, True
     return True
+
+
+FIND_GEAR: Final = (
+    looks_for(any_of=_NAMED - _COVERS)(_find_gear),
+    looks_for(any_of=_COVERS, beside=_LENDING | {f"!{act}" for act in _OF_COVERS})(_find_gear),
+    looks_for(any_of=(name for name in _COVERS if " " in name))(_join_names),
+    looks_for("@vent_noun", beside=_VENT_TROUBLES)(_find_gear),
+)
+"""Mark what was done to gear, in place; little is done to covers and vents that is no act of the bench."""

@@ -67,8 +67,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
                 noted = []
             noted.append(clause)
             continue
-        told = not subject_only(clause) or clause.kinds() <= {"moment"}
-        if clause.act is None and noted and told:
+        if clause.act is None and noted and (not subject_only(clause) or clause.kinds() <= {"moment"}):
             if _only_counts(clause) and repeats(drafts, clause):
                 again = repeat(drafts[-1], clause, tokens, now)
                 drafts.extend((*draft_notes(text, tokens, noted, now, whole=False), again))

@@ -40,7 +40,9 @@ _MOST_LISTED: Final = 2
 """Of so many weekdays each is the coming one; more without an "and" are those of every week."""
 
 
-@looks_for("=moment", "=fraction", "@weekday", any_of=_ALWAYS)
+@looks_for(
+    "=moment", "=fraction", "@weekday", any_of=_ALWAYS, beside=("=word", "=person", "=quote", *NAMELIKE, *ROSTER_VERBS)
+)  # fmt: skip
 def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
     """Who is there when; several people with hours of their own (`ana 9-12 sat, tov 1-4`) are several."""
     if any(_keeps_away(pieces, place) or of_work(piece) for place, piece in enumerate(pieces)):

@@ -303,6 +303,13 @@ def _saves(clause: Clause, at: int) -> bool:
     return saved and not clause.kinds() & SUBJECTS
 
 
+def _sells(clause: Clause, at: int) -> bool:
+    """`sold on the new misters`: whoever texts likes them."""
+    after = clause.pieces[at + 1 : at + 3]
+    on = clause.pieces[at].low == "sold on" or (bool(after) and after[0].low == "on")
+    return on and not _names_plants(clause) and "moment" not in clause.kinds() and not clause.has("vague")
+
+
 def _sews(clause: Clause, at: int) -> bool:
     """`sewed a patch on`: no seed."""
     led = [piece.low for piece in clause.pieces[at + 1 : at + 2]] in (["a"], ["the"], ["my"])
@@ -325,5 +332,5 @@ def _names_one(pieces: list[Piece]) -> bool:
 _RULES: Final = {
     "give": _gives, "cover": _covers, "vent": _vents, "clear": _clears, "move": _moves, "lose": _loses,
     "check": _checks, "stick": _sticks, "pour_out": _pours, "harden": _hardens,
-    "sow": _sews, "reserve": _saves, "treat": _chills,
+    "sell": _sells, "sow": _sews, "reserve": _saves, "treat": _chills,
 }  # fmt: skip

@@ -24,6 +24,7 @@ _GROUPS: Final = (
 _PLACE_ENDS: Final = frozenset().union(small_words("places", "ends"), small_words("places", "structures"))
 _WEATHER: Final = small_words("places", "weather")
 _LETTERED: Final = small_words("places", "lettered_benches")
+_OF_ROOMS: Final = small_words("places", "of_rooms")
 _READ: Final = small_words("places", "read")
 _CLAIMED: Final = frozenset({"spoken for", "promised", "reserved", "claimed"})
 _NO_LEADS: Final[frozenset[str]] = frozenset()
@@ -242,7 +243,7 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
             ("filler" in pieces[start].roles and "place_word" not in pieces[start].roles)
             or pieces[start].low in ARTICLES
         )
-        and not (pieces[start].low == "seed" and pieces[start + 1 : end] and "place_word" in pieces[start + 1].roles)
+        and not _names_room(pieces[start:end])
     ):
         start += 1
     while end > start and ("filler" in pieces[end - 1].roles or pieces[end - 1].low in _READ):
@@ -254,6 +255,11 @@ def place_of(slots: Slots, pieces: list[Piece]) -> None:
         start = _under(pieces, best[0], start)
     if start < end and not _is_no_place(pieces[start:end]):
         slots.put("place", joined(slots.tokens, pieces[start].first, pieces[end - 1].last), *pieces[start:end])
+
+
+def _names_room(said: list[Piece]) -> bool:
+    """`seed room`, `cuttings fridge`: a small word that belongs to the name of the place after it."""
+    return len(said) > 1 and said[0].low in _OF_ROOMS and ("place_word" in said[1].roles or said[1].kind == "word")
 
 
 def _under(pieces: list[Piece], first: int, start: int) -> int:

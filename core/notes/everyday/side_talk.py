@@ -54,6 +54,7 @@ _WEEDED: Final = small_words("side_talk", "done_around_plants")
 _IGNORING: Final = small_words("side_talk", "ignoring")
 _RULES_OF_BOT: Final = small_words("side_talk", "rules_of_bot")
 _LONGEST_ORDER: Final = 6
+_LONGEST_DENIAL: Final = 3
 _OF_NOTHING: Final = frozenset({
     "filler", "plan", "negation", "hearsay", "company", "approx", "opens", "closes", "remarks", "medium_is", "inch",
     "condition", "coming", "greeting", "ordinal", "no_deed", "act", "shared", "to_do", "noun", "fraction", "vague",
@@ -80,12 +81,7 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     if _speaks_to_machine(pieces):
         keep_words(*(piece for piece in pieces if piece.kind != "break"))
         return pieces, []
-    statements = _statements(pieces)
-    befores = [None, *statements]
-    spans = _joined([
-        span for before, span in zip(befores, statements, strict=False)
-        if _is_talk(pieces, *span) or (before is not None and _is_of_gear_named_before(pieces, before, span))
-    ])  # fmt: skip
+    spans = _joined(_talk_among(pieces, _statements(pieces)))
     if not spans:
         return pieces, []
     within = {place for start, end in spans for place in range(start, end)}
@@ -105,6 +101,23 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     while told[-1].kind == "break" and told[-1].low not in ("?", ")"):
         del told[-1]
     return told, [_remark(pieces, start, end) for start, end in spans]
+
+
+def _talk_among(pieces: list[Piece], statements: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Which of some statements are talk, by themselves or because the one before is of the same thing."""
+    talk: list[tuple[int, int]] = []
+    for before, span in zip([None, *statements], statements, strict=False):
+        gear = before is not None and _is_of_gear_named_before(pieces, before, span)
+        denied = bool(talk) and talk[-1] == before and _only_denies(pieces[slice(*span)])
+        if gear or denied or _is_talk(pieces, *span):
+            talk.append(span)
+    return talk
+
+
+def _only_denies(told: list[Piece]) -> bool:
+    """`my thumb is black, | not green`: what the thing before is not."""
+    denies = "negation" in told[0].roles and len(told) <= _LONGEST_DENIAL
+    return denies and all(_is_of_talk(piece, weak=True) for piece in told[1:])
 
 
 def _speaks_to_machine(pieces: list[Piece]) -> bool:
@@ -253,7 +266,7 @@ def _blames(told: list[Piece]) -> bool:
 
 
 def _is_of_gear_named_before(pieces: list[Piece], before: tuple[int, int], span: tuple[int, int]) -> bool:
-    """`the fog nozzles are spitting, | cleaned two of them`: what was done to gear, where no deed was told before."""
+    """`the fog nozzles are spitting, | cleaned two of them`: what was done to the gear that the note begins with."""
     named, told = pieces[slice(*before)], pieces[slice(*span)]
     of_plants = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in (*named, *told))
     if before[0] or of_plants or any(map(is_act, named)) or not gear_at(pieces, *before):

@@ -25,6 +25,7 @@ from core.notes.parting.not_deeds import (
     keep_emptied_bags,
     keep_held_covers,
     keep_purposes,
+    keep_qualities,
     keep_ready_for,
     keep_rejected,
     keep_replacements,
@@ -62,7 +63,7 @@ _ADJECTIVES_AFTER: Final = frozenset(
 _STEPS: Final = Steps(
     keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_until,
     keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
-    keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
+    keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
     keep_idioms, bag_and_bin, count_rot,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised, part_receivers,
     keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,

@@ -21,6 +21,7 @@ _ALL_THERE: Final = small_words("acts", "all_there")
 _DONE_THERE: Final = (COUNTLESS - {"treat"}) | {"check", "pot", "lose", "sell", "give", "wilt"}
 _IN_PLACE_OF: Final = small_words("acts", "instead")
 _INSTEAD: Final = Runs(_IN_PLACE_OF)
+_QUALITIES: Final = small_words("roots", "qualities")
 _HOLDING: Final = frozenset({"hold", "held", "holding"})
 
 
@@ -144,6 +145,21 @@ def keep_held_covers(pieces: list[Piece]) -> None:
         told = [one for one in pieces[place + 1 : place + 3] if one.low not in ("the", "its", "their")][:1]
         if piece.low in _HOLDING and told and not told[0].roles.keys().isdisjoint(("vent_noun", "cover_noun")):
             keep_words(piece)
+
+
+@looks_for(any_of=_QUALITIES, beside=("roots", "root", "callus"))
+def keep_qualities(pieces: list[Piece]) -> None:
+    """`31 rooted, nice white roots`: how the roots look of those that are counted already, in place."""
+    for at, piece in enumerate(pieces):
+        noun = piece.roles.get("noun")
+        start = at
+        while start and pieces[start - 1].low in _QUALITIES:
+            start -= 1
+        if noun is None or start == at or any("none" in one.roles for one in pieces[max(0, start - 1) : start]):
+            continue
+        states = (one.roles["act"].says.get("state") for one in pieces if "act" in one.roles)
+        if noun.act == "check" and noun.says.get("state") in states:
+            keep_words(*pieces[start : at + 1])
 
 
 @looks_for("emptied", beside=("bag", "bags"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import datetime
 from typing import Any, Final
 
@@ -16,6 +17,8 @@ from core.vocabulary.loading import read_toml, small_words
 
 _ANSWERS: Final = frozenset({"done", "later", "skip"})
 _ANSWERED: Final = frozenset(phrase for said in read_toml("talk.toml")["reply"].values() for phrase in said)
+_PUT_OFF: Final = frozenset(read_toml("talk.toml")["reply"]["later"])
+_REMINDING: Final = frozenset({"remind me", "remind me again"})
 _NO_ANSWERS: Final = small_words("answers", "not_before_more")
 _STOPS: Final = small_words("answers", "stops_for")
 _EXCEPT: Final = frozenset({"not", "but not", "except", "except for", "all but", "but"})
@@ -55,9 +58,12 @@ def later_till(
     """`snooze till thursday`, `push it to friday`, `try me again in a week`: later, and until when or for how long."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
     words = [piece.low for piece in solid]
-    if not words or not _said(openers, words):
-        return None
-    lead = next((at for at in range(len(solid) - 1, 0, -1) if " ".join(words[:at]) in _said(openers, words)), 0)
+    begun = _end_of_first(words, _PUT_OFF)
+    if begun and (words[begun] in _REMINDING or _said(openers, words[begun:])):
+        # "not now, ask again in 30 min", "busy, remind me in an hour".
+        solid, words = solid[begun:], words[begun:]
+    openings = _said(openers, words) if words else ()
+    lead = _end_of_first(words, _REMINDING | set(openings) if begun else openings)
     until = [piece for piece in solid[lead:] if piece.low not in _UNTIL]
     if not lead or len(until) != 1:
         return None
@@ -70,6 +76,11 @@ def later_till(
     else:
         return None
     return draft
+
+
+def _end_of_first(words: list[str], phrases: Collection[str]) -> int:
+    """Where the longest of some phrases ends that words begin with, before the last of them; nought where none does."""
+    return next((at for at in range(len(words) - 1, 0, -1) if " ".join(words[:at]) in phrases), 0)
 
 
 def _said(openers: dict[str, tuple[str, ...]], words: list[str]) -> tuple[str, ...]:

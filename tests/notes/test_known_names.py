@@ -5,9 +5,11 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from core.notes import Names, Repair, read
-from core.vocabulary.plants import candidates, right_name
+from core.vocabulary.plants import candidates, plant_names, right_name
 
 NOW = datetime.fromisoformat("2026-05-20T10:30")
 CREW = Names(places=("kelp nook", "mistor shed"), sources=("heron gulch",), puts_plants_right=True)
@@ -34,6 +36,36 @@ def test_the_crews_own_name_for_a_plant_is_never_put_right() -> None:
     reading = read("stuck 72 manzinita tips", NOW, Names(plants=("manzinita",), puts_plants_right=True))
     assert reading.entries[0].plant == "manzinita"
     assert reading.repairs == ()
+
+
+@pytest.mark.parametrize(
+    ("texted", "meant"),
+    [
+        ("monkeyflwer", "monkeyflower"),
+        ("bush monkeyflwer", "bush monkeyflower"),
+        ("sticky monkyflower", "sticky monkeyflower"),
+        ("salvia clevlandii", "salvia clevelandii"),
+        ("wild lilak", "wild lilac"),
+    ],
+)
+def test_a_slip_of_the_thumb_in_a_plants_name_is_put_right_though_no_list_has_it(texted: str, meant: str) -> None:
+    reading = read(f"stuck 31 {texted} tips, tray 2", NOW, CREW)
+    assert reading.entries[0].plant == meant
+    assert reading.repairs == (Repair(read=texted, as_=meant),)
+
+
+@pytest.mark.parametrize("name", ["coyote bush", "blue sedge", "calendula", "squash", "red elder", "tangelo"])
+def test_another_plants_name_is_never_taken_for_a_slip(name: str) -> None:
+    assert read(f"stuck 12 {name} cuttings", NOW, CREW).entries[0].plant == name
+
+
+@given(name=st.sampled_from(sorted(name for name in plant_names() if name.isalpha())), data=st.data())
+def test_a_name_with_a_letter_missing_is_that_plant_or_stays_as_texted(name: str, data: st.DataObject) -> None:
+    at = data.draw(st.integers(1, len(name) - 1))
+    texted = name[:at] + name[at + 1 :]
+    plant = read(f"stuck 12 {texted} cuttings", NOW, CREW).entries[0].plant
+    meant = candidates(plant or "")
+    assert plant == texted or meant == candidates(name) or meant == candidates(texted)
 
 
 @pytest.mark.parametrize("word", ["toyota", "carrot", "arrow"])

@@ -11,12 +11,15 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Final
 
+from core.notes.words.spelling import nearest_names
 from core.notes.words.values import Names, Reading, Repair
 from core.vocabulary import words
 from core.vocabulary.loading import END, split_words
-from core.vocabulary.plants import right_name, split_cultivar
+from core.vocabulary.plants import candidates, plant_names, right_name, split_cultivar
 
 _LONGEST: Final = 4
+_SHORTEST_MENDED: Final = 6
+"""So many letters a plant's name needs to be mended; one less where other words stand beside it."""
 _OF_THE_BENCH: Final = frozenset({"act", "shared", "noun", "to_do", "plant", "container", "medium", "number", "vague"})
 
 
@@ -77,10 +80,27 @@ def with_right_plants(reading: Reading, names: Names) -> Reading:
     repairs = list(reading.repairs)
     for entry in reading.entries:
         base, cultivar = split_cultivar(entry.plant or "")
-        right = right_name(base) if base and base not in own and entry.plant not in own else None
+        right = (right_name(base) or _nearly(base)) if base and base not in own and entry.plant not in own else None
         if right is not None:
             entry = replace(entry, plant=f"{right} '{cultivar}'" if cultivar else right)
             if all(repair.read != base for repair in repairs):
                 repairs.append(Repair(read=base, as_=right))
         entries.append(entry)
     return replace(reading, entries=tuple(entries), repairs=tuple(repairs))
+
+
+@lru_cache(maxsize=4096)
+def _nearly(name: str) -> str | None:
+    """The one plant of the list whose name is a slip of the thumb from this one (`monkeyflwer`); None where the name is
+    of the list, too short to tell, or near to several.
+    """
+    words = split_words(name.lower())
+    if candidates(name):
+        return None
+    meant = set()
+    for at, word in enumerate(words):
+        if len(word) >= _SHORTEST_MENDED - (len(words) > 1):
+            near = (right_name(word), *(target for target, _ in nearest_names(word)))
+            told = (" ".join((*words[:at], one, *words[at + 1 :])) for one in near if one is not None)
+            meant.update(one for one in told if one in plant_names())
+    return meant.pop() if len(meant) == 1 else None

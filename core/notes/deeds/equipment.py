@@ -74,6 +74,12 @@ def _gear_end(pieces: list[Piece], at: int, names: Runs) -> int | None:
     return end if end and all(one.kind in ("word", "phrase") for one in pieces[at:end]) else None
 
 
+def _named_until(pieces: list[Piece], at: int, names: Runs) -> int | None:
+    """Where the gear ends that begins at a place, of one name or of one that tells the other (`hose cart`)."""
+    end = _gear_end(pieces, at, names)
+    return end if end is None else _gear_end(pieces, end, names) or end
+
+
 def _done_to_gear(pieces: list[Piece], place: int) -> bool:
     """`moved the mister over to tray 10`, `dropped tray 4s lid`, `lost 2 domes`, `left my gloves by tray 6`, `put in a
     new fan`.
@@ -93,7 +99,7 @@ def _done_to_gear(pieces: list[Piece], place: int) -> bool:
     ):
         at += 1
     losing = pieces[place].low in _LENDING or (word is not None and word.act in _OF_COVERS and word.rule is None)
-    end = _gear_end(pieces, at, _ALL if losing else _GEAR)
+    end = _named_until(pieces, at, _ALL if losing else _GEAR)
     return end is not None and _ends_there(pieces, end)
 
 
@@ -111,7 +117,7 @@ def _gear_opens(pieces: list[Piece], place: int) -> bool:
     opens = before is None or before.kind in ("break", "moment") or before.low in ("and", "but", "so")
     if not opens and not _failed_near(pieces, place):
         return False
-    while at < len(pieces) and (pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays")):
+    while at < len(pieces) and (pieces[at].low in _LIKE or pieces[at].kind in ("lots", "trays", "number")):
         at += 1
     end = _gear_end(pieces, at, _GEAR)
     if end is None and at < len(pieces) and "vent_noun" in pieces[at].roles:

@@ -5,6 +5,7 @@ What is so said is no deed of the bench, and kept as a note.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.counts.shares import names_mother
@@ -28,12 +29,16 @@ _AWAY: Final = small_words("no_plants", "away")
 _MIXED: Final = ("solution", "hormone", "hormone_name", "humidity")
 _MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
 _SUBJECTS: Final = frozenset({"lots", "trays", "quote"})
+_LEAVING: Final = frozenset({"lose", "move", "give", "sell", "plant_out"})
+_EMPTY: Final = small_words("no_plants", "empty")
 _COVERED: Final = frozenset({"cover", "air", "uncover"})
 
 
 def of_no_plants(clause: Clause) -> bool:
     """Whether a clause with a deed's word tells of a tag, a back, labels or lunch."""
     if clause.act in ("lose", "wilt") and _of_a_mother(clause.pieces):
+        return True
+    if clause.act in _LEAVING and _of_empty_vessels(clause):
         return True
     if clause.act == "lose":
         return _of_a_thing(clause.pieces) or _of_the_body(clause) or _is_away(clause)
@@ -61,6 +66,18 @@ def _of_a_thing(pieces: list[Piece]) -> bool:
         return True
     first = next((piece for piece in pieces[:at] if piece.low not in _ARTICLES and piece.kind != "number"), None)
     return first is not None and first.low in _THINGS
+
+
+def _of_empty_vessels(clause: Clause) -> bool:
+    """`gave 12 empty six packs to dune school`: nothing grows in them, where no plants are named."""
+    if clause.kinds() & _SUBJECTS or clause.has("plant"):
+        return False
+    vessels = ("container", "pot_size", "thing")
+    apart = any(
+        empty.low in _EMPTY and not vessel.roles.keys().isdisjoint(vessels) for empty, vessel in pairwise(clause.pieces)
+    )
+    gear = (piece.low.partition(" ") for piece in clause.pieces if piece.kind == "word")
+    return apart or any(empty in _EMPTY and bool(vessel) for empty, _, vessel in gear)
 
 
 def _of_a_mother(pieces: list[Piece]) -> bool:

@@ -188,6 +188,8 @@ def _kept(run: list[Piece], before_used: bool, text: str, tokens: list[Token], *
         if piece.kind in ("break", "dash") and piece.low != "/" and not inside:
             continue
         typed = as_typed(text, tokens, piece.first, piece.last)
+        if not typed:
+            continue
         if kept and end == piece.first and tokens[piece.first].glued:
             kept[-1] += typed
         else:

@@ -173,7 +173,7 @@ def nought_of(slots: Slots, numbers: list[Piece]) -> None:
 def keep_whole(slots: Slots, pieces: list[Piece], piece: Piece) -> None:
     """`lost 4 of 30`: out of how many, which only a check has, is kept for the rest."""
     inside = range(piece.first + 1, piece.last)
-    first = next((at for at in inside if slots.tokens[at].low in ("of", "out", "outta", "outa")), None)
+    first = next((at for at in inside if slots.tokens[at].low in ("of", "out")), None)
     if first is not None:
         whole = Piece("whole", piece.value.of, first, piece.last, joined(slots.tokens, first, piece.last))
         pieces.insert(pieces.index(piece) + 1, whole)

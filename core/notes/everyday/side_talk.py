@@ -116,8 +116,11 @@ def _talk_among(pieces: list[Piece], statements: list[tuple[int, int]]) -> list[
 
 def _only_denies(told: list[Piece]) -> bool:
     """`my thumb is black, | not green`: what the thing before is not."""
-    denies = "negation" in told[0].roles and len(told) <= _LONGEST_DENIAL
-    return denies and all(_is_of_talk(piece, weak=True) for piece in told[1:])
+    if "negation" not in told[0].roles or len(told) > _LONGEST_DENIAL:
+        return False
+    deeds = (piece.roles.get("act") or piece.roles.get("noun") for piece in told)
+    of_looks = all(deed is None or deed.act == "check" for deed in deeds)
+    return of_looks and all(_is_of_talk(piece, weak=True) for piece in told[1:])
 
 
 def _speaks_to_machine(pieces: list[Piece]) -> bool:

@@ -10,6 +10,7 @@ from core.notes.details.drafts import SUBJECTS, Draft, take_person
 from core.notes.details.filling import fill
 from core.notes.joining.beside import BEING, COMING, is_beside
 from core.notes.parting.clauses import Clause
+from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import COUNTS, Piece
 from core.vocabulary.loading import small_words
 
@@ -18,6 +19,7 @@ _HEADED: Final = ("trays", "on", "container", "medium", "hormone", "wood", "cutt
 
 _ADDING: Final = frozenset({",", "", "(", "-", "for"})
 _SPEAKER: Final = small_words("people", "speaker")
+_FROM: Final = small_words("places", "from")
 _BOTH: Final = 2
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize"})
 _MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fraction", "plant", "all", "vague", "left"})
@@ -56,7 +58,11 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
         if draft.act == "move" and draft.clauses[0].after != ":":
             # Where plants stood (`too hot on bench 2, moved lot 9`) is not where they went.
             pieces = [piece for piece in pieces if piece.kind in _MOVED or piece.roles.keys() & _MOVED]
-        elif any(piece.kind == "word" and not piece.used for piece in pieces) and draft.clauses[0].after != ":":
+        elif (
+            any(piece.kind == "word" and not piece.used for piece in pieces)
+            and draft.clauses[0].after != ":"
+            and not (draft.act in OPENING and head.pieces[0].low in _FROM)
+        ):
             pieces = [
                 piece
                 for piece in pieces

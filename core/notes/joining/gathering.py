@@ -59,6 +59,9 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     alike = _count_early(clauses)
     for place, clause in enumerate(clauses):
         if clause.cue == "aside":
+            for piece in clause.pieces:
+                # The dog of "dog ate my sandwich" caused no loss.
+                piece.used = piece.used and "cause" not in piece.roles
             (drafts[-1].clauses if drafts and not noted else heads).append(clause)
             continue
         if clause.cue is not None:

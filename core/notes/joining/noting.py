@@ -20,6 +20,8 @@ from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _WEEK: Final = 7
+_OF_CODE: Final = frozenset("{}<>=\\^_")
+"""Marks that nobody texts of plants."""
 _EACH: Final = frozenset({"every", "each"})
 
 _SEVERAL: Final = 2
@@ -231,6 +233,8 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
         if piece not in bare and piece.kind not in ("break", "dash", "mark") and "filler" not in piece.roles
     ]
     subjects = [piece for piece in others if piece.kind in ("lots", "trays")]
+    if bare and not others and any(piece.low in _OF_CODE for piece in pieces):
+        return []  # "{{7*7}}"
     if bare and not others:
         return ["act", "number"] if len(bare) == 2 or bare[0].value.high is not None else ["act"]
     if any(clause.cue == "condition" for clause in clauses):

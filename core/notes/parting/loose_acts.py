@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -20,8 +20,9 @@ _KEEPING: Final = small_words("acts", "keeping")
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
+_WITH: Final = frozenset({"with", "w", "w/"})
 _OPENING: Final = frozenset(
-    {"seedlings up", "gone", "gone to", "all gone", "did", "->", "gave", "give", "got", *_LET_GO, *_KEEPING}
+    {"seedlings up", "gone", "gone to", "all gone", "did", "->", "gave", "give", "got", "hit", *_LET_GO, *_KEEPING}
 )
 
 _BECOMING: Final = small_words("split", "becoming")
@@ -189,6 +190,22 @@ def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> boo
     return True
 
 
+def _hit_with_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`hit tray 13 with the mister`, `hit trays 3 and 4 w mist`."""
+    if piece.low != "hit" or not near or near[0].kind not in SUBJECTS:
+        return False
+    if any("method" in other.roles for other in near):
+        piece.kind, piece.roles = "phrase", {"act": ActWord(act="water")}
+        return True
+    if len(near) < 3 or near[1].low not in _WITH or near[2].low not in _GIVEN:
+        return False
+    says = dict(_GIVEN[near[2].low])
+    piece.kind, piece.roles = "phrase", {"act": ActWord(act=says.pop("act"), says=says)}
+    for given in near[1:3]:
+        given.used, given.roles = True, {"filler": True}
+    return True
+
+
 def _gave_so_much_water(piece: Piece, near: list[Piece]) -> bool:
     """`gave 2 gal of water to lot 4`."""
     water = next((step for step, other in enumerate(near) if other.low in ("water", "of water")), None)
@@ -337,7 +354,9 @@ def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
     return place == 0 or pieces[place - 1].kind in ("break", *also)
 
 
-_LOOSE: Final = (_keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _arrow_to_place, _let_go)
+_LOOSE: Final = (
+    _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _hit_with_water, _arrow_to_place, _let_go,
+)  # fmt: skip
 FIND_LOOSE_ACTS: Final = (
     _tell_loose_acts, _tell_airing, _tell_moves, _tell_soaking, _tell_day_of_hardening, _tell_headings,
 )  # fmt: skip

@@ -26,6 +26,7 @@ _ONE_LOT: Final = small_words("lots_made", "one_lot")
 _IN_PARTS: Final = small_words("lots_made", "in_parts")
 _OUT_OF: Final = small_words("split", "out_of")
 _INTO: Final = frozenset({"into", "to", "as"})
+_THEM: Final = frozenset({"them", "em", "it", "those", "these"})
 _THE: Final = frozenset({"the", "all", "those"})
 _FILLER: Final = {"filler": True}
 
@@ -156,12 +157,14 @@ def _break_in_parts(pieces: list[Piece]) -> None:
             _becomes(verb, "split")
 
 
-@looks_for(any_of=_MAKING)
+@looks_for("now", any_of=_MAKING, beside=("=lots",))
 def _made_lot(pieces: list[Piece]) -> None:
     """`made lot 100 out of 20 from lot 41`, `took 12 of lot 9 and made lot 30`: a lot is made, nothing mixed."""
     for place, piece in enumerate(pieces[:-1]):
-        new = pieces[place + 1]
-        if piece.low not in _MAKING or _act(piece) not in ("mix", "") or new.kind != "lots" or len(new.value) != 1:
+        them = place + 2 < len(pieces) and pieces[place + 1].low in _THEM
+        new = pieces[place + 1 + them]
+        makes = piece.low in _MAKING or (piece.low == "now" and is_end(pieces, place + 2))
+        if not makes or _act(piece) not in ("mix", "") or new.kind != "lots" or len(new.value) != 1:
             continue
         out_of = [at for at in range(place + 2, min(len(pieces), place + 5)) if pieces[at].kind == "number"]
         if out_of and any(one.kind == "lots" for one in pieces[out_of[0] :]):
@@ -174,7 +177,8 @@ def _made_lot(pieces: list[Piece]) -> None:
             _becomes(taken, "split")
             joint = pieces[place - 1]
             joint.kind, joint.low, joint.roles = "phrase", "as", _FILLER
-            piece.kind, piece.roles, piece.used = "mark", NO_ROLES, True
+            for one in pieces[place : place + 1 + them]:
+                one.kind, one.roles, one.used = "mark", NO_ROLES, True
             return
 
 

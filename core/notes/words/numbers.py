@@ -166,10 +166,7 @@ def _follows_mark(tokens: list[Token], start: int) -> bool:
 
 def _read_of(tokens: list[Token], value: float, end: int, tree: dict[str, Any]) -> tuple[int | None, int]:
     place = end
-    if place < len(tokens) and tokens[place].low in ("out", "outta", "outa"):
-        place += 1
-        if tokens[place - 1].low != "out" and place < len(tokens):
-            return _of_number(tokens, value, place, end, tree)
+    place += place < len(tokens) and tokens[place].low == "out"
     if place < len(tokens) and tokens[place].low == "of":
         return _of_number(tokens, value, place + 1, end, tree)
     return None, end

@@ -35,6 +35,11 @@ _LETTERED: Final = small_words("places", "lettered")
 _FIGURES: Final = {slip: word for word, slips in read_toml("slips.toml")["figures"].items() for slip in slips}
 """Words that are texted with a figure in them, and what is meant."""
 
+_AS_SEVERAL: Final = {
+    word: said.split(" ") for said, found in read_toml("slips.toml")["as_several"].items() for word in found
+}
+"""Words that are said for several, and those."""
+
 _TOKEN: Final = re.compile(
     r"""
     (?P<plain>[a-z]{2,}(?=[ ,.\n]|\Z))
@@ -124,6 +129,10 @@ def split_note(text: str) -> list[Token]:
         if words == "." and _shortens_about(tokens, low, start, end):
             tokens[-1].low = "about"
             continue
+        if words in _AS_SEVERAL:
+            tokens.extend(_several_for(words, start, end, glued=start == before))
+            before = end
+            continue
         if kind == "number":
             kind, value = _read_number(words)
         elif kind == "figures":
@@ -138,6 +147,13 @@ def split_note(text: str) -> list[Token]:
         before = end
     _write_out(tokens)
     return tokens
+
+
+def _several_for(word: str, start: int, end: int, *, glued: bool) -> list[Token]:
+    """The words that one word is said for (`outta`): its letters belong to the first."""
+    first, *others = _AS_SEVERAL[word]
+    after = (Token("word", one, None, end, end, False) for one in others)
+    return [Token("word", first, None, start, end, glued), *after]
 
 
 def _shortens_about(tokens: list[Token], low: str, start: int, end: int) -> bool:

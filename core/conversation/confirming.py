@@ -9,7 +9,7 @@ Rules
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 
@@ -20,7 +20,7 @@ from core.conversation.recording import Outcome, record, refold
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.conversation.which import WHICH, ask_which, hear_named, hear_not_yet, hear_which
-from core.entries import Entry, Exceptions
+from core.entries import Act, Entry, Exceptions
 from core.lengths import Length
 from core.notes import Reading, read_answer
 from core.reminders import Due
@@ -53,6 +53,19 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
     if entry.answer == "later" and not _is_not_yet(scene, entry, meant):
         return _later(books, scene, entry, meant)
     return _close(books, scene, entry if entry.answer != "later" else replace(entry, answer="no"), meant)
+
+
+def confirm_beside(books: Books, scene: Scene, entry: Entry, deeds: Collection[Act]) -> Answer | None:
+    """Answers reminders with `entry` beside deeds that the same note tells (`done, lost 2 in tray 4`): those that ask
+    for just such a deed are answered by it. None where nothing else is open.
+    """
+    meant = _meant(books, scene, entry, ())
+    if isinstance(meant, Asked):
+        return meant
+    others = [one.number for one in meant if one.due.done_means is None or one.due.done_means.act not in deeds]
+    answer = confirm(books, scene, entry, only=others) if others else None
+    # What takes the note back stands below its deeds.
+    return replace(answer, choices=()) if isinstance(answer, Confirmed) else answer
 
 
 def hear_answer(books: Books, scene: Scene, reading: Reading) -> Answer | None:

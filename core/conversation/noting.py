@@ -14,7 +14,7 @@ from core.conversation.asking_on import as_question, corrected_question, of_thos
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.closing import hear_closing
 from core.conversation.completing import Answered
-from core.conversation.confirming import confirm
+from core.conversation.confirming import confirm, confirm_beside
 from core.conversation.correcting import amend, amend_record
 from core.conversation.covers_back import hear_covers
 from core.conversation.cultivar_told import hear_cultivar
@@ -146,8 +146,12 @@ def _recorded(
 ) -> tuple[Outcome, list[Answer]]:
     """What the parts of a note come to, each recorded, asked about or answered."""
     outcome, talk = Outcome(), list[Answer]()
+    deeds = {one.act for one in told.entries} - _TALK
     for one in placed:
-        if isinstance(one, Pending) and one.entries[0].act is Act.ASK:
+        if isinstance(one, Entry) and one.act is Act.REPLY and deeds:
+            confirmed = confirm_beside(books, scene, one, deeds)
+            talk.extend([confirmed] if confirmed is not None else [])
+        elif isinstance(one, Pending) and one.entries[0].act is Act.ASK:
             # A question that names no lot is of them all.
             talk.append(_talk(books, scene, one.entries[0]))
         elif isinstance(one, Pending):

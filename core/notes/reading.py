@@ -31,6 +31,7 @@ from core.notes.names.landforms import name_streets
 from core.notes.names.who_clauses import join_who_clauses
 from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
+from core.notes.talk.answers import answer_and_deeds
 from core.notes.talk.asides import keep_remarks, part_asides
 from core.notes.talk.asked import ask_of
 from core.notes.talk.asking import (
@@ -56,6 +57,7 @@ from core.notes.words.steps import Marks, looks_for, marks_of
 from core.notes.words.tokens import Token, split_note
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.vocabulary import words
+from core.vocabulary.talk_phrases import whole_notes
 
 MOST_LETTERS = 4096
 _NO_WORDS: frozenset[str] = frozenset()
@@ -96,6 +98,9 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
     talked = whole_note(text, tokens, pieces, marks, now)
     if talked is not None:
         return talked
+    answered = answer_and_deeds(pieces, whole_notes()) if answer_and_deeds.needed_by(marks) else None
+    if answered is not None:
+        return [answered[0], *_drafts_of_sentences(text, tokens, answered[1], marks_of(answered[1]), now, names)]
     midway = corrected_midway(text, tokens, pieces, now) if corrected_midway.needed_by(marks) else None
     if midway is not None:
         before, amended, after = midway

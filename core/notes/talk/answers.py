@@ -10,7 +10,7 @@ from core.entries import Exceptions
 from core.notes.days.moments import resolve_past
 from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft, as_typed
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import read_toml, small_words
@@ -23,6 +23,7 @@ _NO_ANSWERS: Final = small_words("answers", "not_before_more")
 _STOPS: Final = small_words("answers", "stops_for")
 _EXCEPT: Final = frozenset({"not", "but not", "except", "except for", "all but", "but"})
 _JOINTS: Final = small_words("side_talk", "dropped_joints")
+_PARTING: Final = frozenset({".", "!", ";"})
 _MOST_WORDS: Final = 8
 _UNTIL: Final = frozenset({"till", "til", "until", "to", "by", "on", "for", "in"})
 _WEEKS: Final = small_words("answers", "weeks_to_come")
@@ -50,6 +51,26 @@ def answer_and_more(
     draft = Draft("reply", None, [])
     draft.extra.update(answer=answer, rest=as_typed(text, tokens, more[0].first, more[-1].last))
     return draft
+
+
+@looks_for("=break", beside=_ANSWERED)
+def answer_and_deeds(pieces: list[Piece], known: dict[str, tuple[str, str]]) -> tuple[Draft, list[Piece]] | None:
+    """`done, lost 2 in tray 4`: an answer, and the pieces of the deeds that are told after its mark."""
+    mark = next((place for place, piece in enumerate(pieces) if piece.kind == "break"), 0)
+    opened = " ".join(piece.low for piece in pieces[:mark])
+    act, answer = known.get(opened, ("", ""))
+    parted = pieces[mark].low in _PARTING or (pieces[mark].low in (",", "&") and answer == "done")
+    if act != "reply" or answer not in _ANSWERS or opened in _NO_ANSWERS or not parted:
+        return None
+    told = pieces[mark + 1 :]
+    told = told[len(told) > 1 and told[0].low in _JOINTS :]
+    done = any("act" in piece.roles and piece.roles["act"].form == "done" for piece in told)
+    named = any(piece.kind in SUBJECTS or piece.kind == "number" or "plant" in piece.roles for piece in told)
+    if not done or not named or told[0].low in _EXCEPT or "left" in told[0].roles:
+        return None
+    draft = Draft("reply", None, [])
+    draft.extra["answer"] = answer
+    return draft, told
 
 
 def later_till(

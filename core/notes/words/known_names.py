@@ -97,7 +97,7 @@ def _nearly(name: str) -> str | None:
     words = split_words(name.lower())
     if candidates(name):
         return None
-    meant = set()
+    meant: set[str] = set()
     for at, word in enumerate(words):
         if len(word) >= _SHORTEST_MENDED - (len(words) > 1):
             near = (right_name(word), *(target for target, _ in nearest_names(word)))

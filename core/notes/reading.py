@@ -12,7 +12,7 @@ import re
 from dataclasses import replace
 from datetime import datetime
 from functools import cache
-from typing import Any
+from typing import Any, Final
 
 from core.entries import Act, Entry
 from core.errors import BenchError
@@ -37,6 +37,7 @@ from core.notes.talk.asked import ask_of
 from core.notes.talk.asking import (
     BEFORE_ASKING,
     asks_at_end,
+    asks_whether_yet,
     begins_question,
     doubts_deed,
     is_question,
@@ -152,7 +153,7 @@ def _drafts_of_sentences(
         if may_wish(marks) and _reminds(sentence):
             drafts.extend(find_wishes(text, tokens, sentence, marks, now) or ())
             continue
-        if may_ask(marks) and (is_question(sentence) or asks_at_end(sentence) or _doubted(sentence)):
+        if may_ask(marks) and any(asks(sentence) for asks in _ASKING):
             drafts.append(ask_of(sentence, tokens, now))
             continue
         statements = wishes_apart(text, tokens, sentence, marks, now)
@@ -257,6 +258,9 @@ def _sentences(pieces: list[Piece], *, asks: bool, wishes: bool) -> list[list[Pi
             special = asking = False
         runs[-1].append(piece)
     return [run for run in runs if any(piece.kind != "break" for piece in run)]
+
+
+_ASKING: Final = (is_question, asks_at_end, asks_whether_yet, _doubted)
 
 
 def _doubt_begins(pieces: list[Piece], place: int) -> bool:

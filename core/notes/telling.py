@@ -33,7 +33,7 @@ from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_f
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import KEEP_OLD
 from core.notes.counts.participles import keep_participles
-from core.notes.counts.parts import FIND_SAMPLES, join_sides
+from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
 from core.notes.counts.parts_of_lots import name_parts_of_lots
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
@@ -81,8 +81,8 @@ _COUNTS: Final = Steps(
     tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, *KEEP_OLD,
     find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
-    join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_participles, join_denied,
-    join_compared,
+    join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
+    join_denied, join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, words
 from core.vocabulary.loading import END, small_words
@@ -17,6 +17,10 @@ from core.vocabulary.loading import END, small_words
 _SIDES: Final = small_words("parts", "sides")
 _PARTS: Final = small_words("parts", "parts")
 _THE: Final = frozenset({"the", "all the", "all of the", "those", "only the", "just the", "my", "our"})
+_WHICH: Final = _THE | {"all"}
+_LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "lose"})
+_OUT_OF: Final = frozenset({"of", "in", "from"})
+_PULLED: Final = small_words("parts", "pulled")
 _KINDS: Final = small_words("parts", "kinds")
 _LONGEST: Final = 4
 _ONE_OF: Final = small_words("parts", "one_of")
@@ -58,10 +62,23 @@ def join_sides(pieces: list[Piece]) -> None:
             pieces[place : place + 2] = [Piece("numbered", None, side.first, part.last, low, {"of_a_part": True})]
 
 
+@looks_for("!rooted", "!callused", "!germinated", "!ready", beside=tuple(f"!{act}" for act in _LEAVING))
+def keep_which(pieces: list[Piece]) -> None:
+    """`potted all the rooted of lot 5`: which of its plants, and no count of those, in place."""
+    for place in range(len(pieces) - 3, 0, -1):
+        lead, state, of = pieces[place : place + 3]
+        word = state.roles.get("act")
+        deed = pieces[place - 1].roles.get("act")
+        whose = word is not None and word.act == "check" and lead.low in _WHICH and of.low in _OUT_OF
+        if whose and deed is not None and deed.act in _LEAVING and pieces[place + 3].kind in SUBJECTS:
+            low = f"{lead.low} {state.low}"
+            pieces[place : place + 2] = [Piece("numbered", None, lead.first, state.last, low, {"of_a_part": True})]
+
+
 def _only_tells_which(pieces: list[Piece], place: int) -> bool:
     """Whether the word of a deed after "the" tells which plants: `the potted ones`; the dead ones are lost too."""
     word = pieces[place].roles.get("act")
-    return word is not None and word.act != "lose" and place > 0 and pieces[place - 1].low in _THE
+    return word is not None and word.act != "lose" and place > 0 and pieces[place - 1].low in _WHICH
 
 
 @looks_for(any_of=_HOLDING, beside=("!check",))
@@ -140,13 +157,42 @@ def tip_out(pieces: list[Piece]) -> None:
         counted = place and _is_count(pieces[place - 1])
         if piece.low != "popped" or counted or pieces[place + 1].kind != "number":
             continue
-        states = (one.roles.get("act") or one.roles.get("noun") for one in pieces[place + 2 :])
-        if any(word is not None and word.says.get("state") == "rooted" for word in states):
+        if any(_state_of(one) == "rooted" for one in pieces[place + 2 :]):
             piece.roles = words().tree["tugged"][END]
 
 
+@looks_for(any_of=_PULLED, beside=("!rooted", "!callused"))
+def look_at_pulled(pieces: list[Piece]) -> None:
+    """`pulled 6 of lot 1, all had roots`: pulled to look at their roots, and no count of the lot, in place."""
+    for place, piece in enumerate(pieces[:-3]):
+        number = pieces[place + 1]
+        if piece.low not in _PULLED or number.kind != "number" or number.value.whole is None:
+            continue
+        end = end_of_statement(pieces, place)
+        of_lot = pieces[place + 2 : end]
+        led = not of_lot or (of_lot[0].low in _OUT_OF and all(one.kind in SUBJECTS for one in of_lot[1:]))
+        told = pieces[end + 1 : end_of_statement(pieces, end + 1)]
+        if led and len(told) > 1 and _counts_among(told[0], number.value.whole) and any(map(_state_of, told[1:])):
+            piece.kind, piece.roles = "phrase", words().tree["tugged"][END]
+
+
+def _counts_among(piece: Piece, whole: int) -> bool:
+    """Whether a piece counts some of so many."""
+    if piece.kind == "number":
+        return piece.value.of in (None, whole) and piece.value.value <= whole
+    return piece.kind == "phrase" and not piece.roles.keys().isdisjoint(("all", "none", "both", "fraction"))
+
+
+def _state_of(piece: Piece) -> str:
+    """The state of roots that a word tells, or an empty string."""
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    state = word.says.get("state") if word is not None and word.act == "check" else None
+    return state if state in ("rooted", "callused") else ""
+
+
 def _is_count(piece: Piece) -> bool:
-    return piece.kind in ("number", "fraction") or not piece.roles.keys().isdisjoint(("all", "none", "both"))
+    told = ("all", "none", "both", "fraction")
+    return piece.kind in ("number", "fraction") or not piece.roles.keys().isdisjoint(told)
 
 
 @looks_for("@all")
@@ -171,5 +217,5 @@ def join_samples(pieces: list[Piece]) -> None:
         return
 
 
-FIND_SAMPLES: Final = (find_looked_at, tip_out, count_holding, join_samples)
+FIND_SAMPLES: Final = (find_looked_at, tip_out, look_at_pulled, count_holding, join_samples)
 """Find those that were looked at, of all of a lot or tray, in place."""

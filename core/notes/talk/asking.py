@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.names.everyday_names import OPENERS
 from core.notes.talk.supposing import supposes
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import COUNTS, Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
 from core.notes.words.steps import Look, Marks
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -30,6 +30,8 @@ _FORESEEN: Final = small_words("questions", "foreseen")
 
 
 _POLITE: Final = small_words("asking", "before_questions")
+_BEFORE_WHEN: Final = small_words("asking", "before_when")
+_WONDERING: Final = small_words("asking", "wondering")
 _AUXILIARIES: Final = small_words("asking", "opening_auxiliaries")
 _DONE_TO_ALL: Final = small_words("asking", "done_to_all")
 _ASKED: Final = small_words("asking", "asked_to_do")
@@ -54,11 +56,12 @@ _WHO: Final = small_words("side_talk", "who")
 _PLACED: Final = small_words("side_talk", "placed")
 _OF_WHICH: Final = small_words("side_talk", "of_which")
 _TELLING: Final = ("act", "shared", "noun", "none")
+_NO_DOUBT: Final = frozenset({"negation", "none", "all", "vague", "fraction", "plan", "hearsay", "condition"})
 _SHRUGGING: Final = frozenset({"knows", "cares", "knew"})
 """After `who` these ask nothing where nothing follows (`he says it rooted, who knows`)."""
 _ENDS_WEN: Final = _AUXILIARIES | {"to", "we", "i", "you", "was", "were"}
 """After these the short "wen" is "when"."""
-_ASKING: Final = Look({"?", "hw", *_ANY, *_ORDERING, *_OPENING, *_ASKERS, *_AUXILIARIES})
+_ASKING: Final = Look({"?", "hw", *_ANY, *_ORDERING, *_OPENING, *_ASKERS, *_AUXILIARIES, "yet"})
 """Of these words a sentence must hold one to ask."""
 
 
@@ -85,14 +88,18 @@ def _after_politeness(pieces: list[Piece], place: int) -> int:
     at = place
     while at < len(pieces) and (pieces[at].low in _POLITE or pieces[at].kind == "mark") and at - place < 3:
         at += 1
-    return at
+    if at + 1 >= len(pieces):
+        return at
+    asker = pieces[at + 1].low.split(" ")[0]
+    when = pieces[at].low in _BEFORE_WHEN and asker == "when"
+    return at + (when or (pieces[at].low in _WONDERING and asker in _ASKERS))
 
 
 def _opens_asking(pieces: list[Piece], place: int, at: int) -> bool | None:
     """Whether the words at a place ask, or tell; None where only the mark at their end can tell."""
     if is_end(pieces, at):
         return False
-    if at > place and pieces[place].low not in _POLITE:
+    if at > place and pieces[place].low not in _POLITE | _BEFORE_WHEN | _WONDERING:
         return False
     if _opens(pieces, at):
         return True
@@ -384,6 +391,18 @@ def _turned(noun: Piece, how: Piece, put_on: bool = False) -> bool:
     if "vent_noun" in noun.roles:
         return "vent_open" in how.roles
     return "cover_noun" in noun.roles and (how.low in _OFF or (put_on and how.low == "on"))
+
+
+def asks_whether_yet(pieces: list[Piece]) -> bool:
+    """`lot 1 potted yet`: a deed that is told of no count, and not denied, with only "yet" behind it."""
+    said = [piece for piece in pieces if piece.kind != "mark"]
+    if len(said) < 2 or said[-1].low != "yet" or any(piece.kind == "break" for piece in said):
+        return False
+    told = any("act" in piece.roles and piece.roles["act"].form == "done" for piece in said)
+    named = any(piece.kind in ("lots", "trays") or "plant" in piece.roles for piece in said)
+    return told and named and not any(
+        piece.kind in COUNTS or not piece.roles.keys().isdisjoint(_NO_DOUBT) for piece in said
+    )
 
 
 def asks_at_end(pieces: list[Piece]) -> bool:

@@ -7,6 +7,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.counts.listed_counts import EACH
@@ -16,7 +17,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import begin_of_statement, comma_before, keep_words
+from core.notes.words.said import begin_of_statement, comma_before, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -24,6 +25,7 @@ _TOTALLED: Final = OPENING | {"pot", "lose", "sell", "give", "plant_out", "move"
 _APART: Final = (*SUBJECTS, "cutting", "container", "cause", "to", "source", "on")
 """Where a whole tells one of these and what follows tells another, that is no part of it."""
 _OF_THEM: Final = small_words("parts_told", "of_them")
+_IN_ALL: Final = small_words("parts_told", "in_all")
 _USUAL_GALLONS: Final = frozenset({1, 2, 3, 5, 7, 10, 15, 25})
 
 
@@ -53,9 +55,13 @@ def _is_dealt_out(clause: Clause, count: int) -> bool:
 
 def is_some_of_them(clause: Clause, counted: int | None) -> bool:
     """`3 of them rotted`, `12 of them in 4 in`: some of those counted just before."""
-    pairs = zip(clause.pieces, clause.pieces[1:], strict=False)
-    return counted is not None and any(
-        piece.kind == "number" and after.low in _OF_THEM and _whole(piece) <= counted for piece, after in pairs
+    if counted is None:
+        return False
+    return any(
+        piece.kind == "number"
+        and _whole(piece) <= counted
+        and (after.low in _OF_THEM or said_in(clause.pieces[at + 1 : at + 3]) in _OF_THEM)
+        for at, (piece, after) in enumerate(pairwise(clause.pieces))
     )
 
 
@@ -120,7 +126,7 @@ def _hand_on(whole: Draft, parts: list[Draft]) -> None:
     parts[0].start = min(parts[0].start, whole.start)
 
 
-@looks_for("=counts", beside=(":", "!split", "=subjects"))
+@looks_for("=counts", beside=(":", "(", "!split", "=subjects", "=names"))
 def keep_totals(pieces: list[Piece]) -> None:
     """`potted 36: 24 from lot 3, 12 from lot 4`, `split 30 of lot 9 into 10 as lot 91 and 20 as lot 92`: a total before
     the counts that make it up counts nothing more, in place.
@@ -132,8 +138,8 @@ def keep_totals(pieces: list[Piece]) -> None:
         end = at + 1
         while end < len(pieces) and pieces[end].low not in SENTENCE_ENDS:
             end += 1
-        colon = at + 1 + (pieces[at + 1].low in ("total", "in total"))
-        headed = pieces[colon].low == ":"
+        colon = at + 1 + (pieces[at + 1].low in _IN_ALL and at + 2 < len(pieces))
+        headed = pieces[colon].low in (":", "(") or (pieces[colon].low == "," and _of_plants(pieces[colon:end]))
         parts = [_whole(one) for one in pieces[at + 1 : end] if one.kind == "number"]
         of_lots = word.act == "split" and any(one.kind == "lots" for one in pieces[at + 1 : end])
         mark = colon + (pieces[colon].kind == "moment")
@@ -143,6 +149,12 @@ def keep_totals(pieces: list[Piece]) -> None:
         if (headed or of_lots) and len(parts) > 1 and sum(parts) == piece.value.whole:
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
             return
+
+
+def _of_plants(said: list[Piece]) -> bool:
+    """`, 4 coyote brush, 5 sage`: counts, each of a plant of its own."""
+    counted = [after for piece, after in pairwise(said) if piece.kind == "number"]
+    return len(counted) > 1 and all("plant" in piece.roles for piece in counted)
 
 
 def _heads_counts_of_lots(pieces: list[Piece], at: int) -> bool:

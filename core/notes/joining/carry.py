@@ -170,7 +170,15 @@ def _of_its_own(draft: Draft, subject: dict[str, Any]) -> bool:
     asked = draft.slots is not None and "number" in draft.slots.asks
     if draft.act == "note" and draft.clauses and heads_day(draft.clauses[0]):
         return True
-    return asked or _done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)
+    apart = _done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)
+    return asked or apart or _of_each(draft, subject)
+
+
+def _of_each(draft: Draft, subject: dict[str, Any]) -> bool:
+    """`sold 3 coyote brush, 4 sage, gave away 2 of each`: two are meant, and only the last is known."""
+    one = all(kind == "plant" or len(named) == 1 for kind, named in subject.items())
+    pairs = (pair for clause in draft.clauses for pair in pairwise(clause.pieces))
+    return one and any((of.low, each.low) == ("of", "each") for of, each in pairs)
 
 
 def _leaves_out(draft: Draft) -> bool:

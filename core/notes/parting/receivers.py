@@ -77,6 +77,46 @@ def _counts_another(pieces: list[Piece], at: int) -> bool:
     return "plant" in told[1].roles and (len(told) == 2 or told[2].kind != "number")
 
 
+@looks_for(any_of=("each", "apiece", "ea"), beside=("!give", "!sell", "!reserve", "!plant_out"))
+def count_each_receiver(pieces: list[Piece]) -> None:
+    """`gave 2 each to mia, bea and ann`: the count again before each who got so many, in place."""
+    for at in range(1, len(pieces) - 2):
+        counted = at - 1 - (at > 1 and "plant" in pieces[at - 1].roles)
+        number, each, lead = pieces[counted], *pieces[at : at + 2]
+        if not counts_alone(number) or each.low not in ("each", "apiece", "ea") or lead.low not in ("to", "for"):
+            continue
+        _part_names(pieces, at + 2)
+        names = [at + 2]
+        while (after := _next_name(pieces, names[-1])) is not None:
+            names.append(after)
+        if len(names) < 2 or not all(may_be_name(pieces[place]) for place in names):
+            continue
+        for place, before in reversed(list(zip(names[1:], names, strict=False))):
+            first = pieces[place].first
+            again = Piece("number", number.value, first, first, number.low)
+            to = Piece("phrase", None, first, first, lead.low, lead.roles)
+            pieces[before + 1 : place] = [comma_before(pieces[place]), again, to]
+        each.used, each.roles = True, {"filler": True}
+        return
+
+
+def _part_names(pieces: list[Piece], at: int) -> None:
+    """`mia and bea`, read as one who got some, as two again, in place."""
+    both, words_said = pieces[at], pieces[at].low.split(" ")
+    if both.kind == "word" and len(words_said) == both.last - both.first and words_said[1:2] in (["and"], ["&"]):
+        pieces[at : at + 1] = [
+            Piece("word", None, place, place + 1, low) for place, low in enumerate(words_said, both.first)
+        ]
+
+
+def _next_name(pieces: list[Piece], place: int) -> int | None:
+    """Where the next of some names in a row stands."""
+    step = place + 1
+    while step < len(pieces) and step < place + 3 and (pieces[step].low in _AND or pieces[step].low == ","):
+        step += 1
+    return step if place + 1 < step < len(pieces) and may_be_name(pieces[step]) else None
+
+
 @looks_for("=counts", "=amount", "!reserve")
 def part_receivers(pieces: list[Piece]) -> None:
     """Parts the members of a list that have a number of their own, in place."""

@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
-from core.notes.words.said import comma_before, keep_words
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import comma_before, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.notes.words.values import Names
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -47,10 +47,12 @@ def find_people(pieces: list[Piece], names: Names) -> None:
             at == 0
             or pieces[at - 1].kind == "break"
             or pieces[at - 1].low in _JOINTS
+            or pieces[at - 1].low in ("&", "+")
             or pieces[at - 1].kind == "moment"
             or (pieces[at - 1].kind in ("lots", "trays") and any(one.kind == "person" for one in pieces[:at]))
         ):
             end = _person_at(pieces, at, people) or _in_brackets(pieces, at, people)
+            end = end or (at + 1 if _did_the_same(pieces, at, people) else 0)
             if end:
                 if end < len(pieces) and pieces[end].low in (":", "-"):
                     del pieces[end]
@@ -187,6 +189,18 @@ def _does_it_to_a_place(told: list[Piece]) -> bool:
 def _makes_solution(verb: Piece) -> bool:
     """`rose mixed bleach 1:9`: what is done to no plant."""
     return "act" in verb.roles and verb.roles["act"].act in ("mix", "pour_out")
+
+
+def _did_the_same(pieces: list[Piece], at: int, people: set[str]) -> bool:
+    """`gil stuck 48 toyon and | hana | 30 sage`: somebody else who did so, with a count of their own."""
+    known = pieces[at].low in people or (may_be_name(pieces[at]) and is_given_name(pieces[at].low))
+    if not known or at < 2 or pieces[at + 1 : at + 2] == [] or pieces[at + 1].kind not in ("number", "amount"):
+        return False
+    ends = [place for place in range(at) if pieces[place].low in SENTENCE_ENDS]
+    said = pieces[ends[-1] if ends else 0 : at]
+    before = [piece for piece in said if piece.kind == "person" or is_act(piece)]
+    others = any(map(is_act, pieces[at : end_of_statement(pieces, at)]))
+    return len(before) > 1 and before[-2].kind == "person" and is_act(before[-1]) and not others
 
 
 def _in_brackets(pieces: list[Piece], at: int, people: set[str]) -> int:

@@ -177,7 +177,10 @@ def _blaming(clause: Clause) -> list[Piece]:
         return [piece for piece in clause.pieces if piece is not said[0]]
     if clause.has("none", "negation") and clause.has("cause"):
         denied = next(at for at, piece in enumerate(clause.pieces) if piece.roles.keys() & {"none", "negation"})
-        return [piece for at, piece in enumerate(clause.pieces) if at < denied or "cause" not in piece.roles]
+        # The "no" of "no mold" counts nothing either.
+        blamed = any("cause" in piece.roles for piece in clause.pieces[denied + 1 : denied + 2])
+        told = clause.pieces[:denied] if blamed else clause.pieces[: denied + 1]
+        return [*told, *(piece for piece in clause.pieces[denied + 1 :] if "cause" not in piece.roles)]
     return clause.pieces
 
 

@@ -26,23 +26,17 @@ from core.notes.days.date_spans import (
     written_out,
 )
 from core.notes.days.moments import Moment
+from core.notes.days.shy_days import beside_date, deed_follows, heads_line, is_tom
 from core.notes.words.number_words import read_plain
-from core.notes.words.pieces import longest_phrase, statement_ends
+from core.notes.words.pieces import longest_phrase
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import read_toml, small_words
+from core.vocabulary.loading import read_toml
 
 _TABLE: Final = read_toml("date_words.toml")
-_TRIGGERS: Final = frozenset(_TABLE["before"])
-_BEFORE_TOM: Final = frozenset(_TABLE["before_tom"])
-_AFTER_TOM: Final = frozenset(_TABLE["after_tom"])
 _SHY: Final = frozenset(_TABLE["shy"])
-_NAMESAKES: Final = small_words("people", "namelike") | small_words("namesakes", "names")
 _DOTTED_HOUR: Final = re.compile(r"(1[0-2]|[1-9])\.([0-5]\d)")
 _ORDINALS: Final = ENDINGS
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
-_WITH: Final = frozenset({"w", "w/", "with"})
-_SUBJECTS: Final = frozenset(_TABLE["before_subjects"])
-_MOST_COMPANY: Final = 8
 _PARTS: Final = frozenset(_TABLE["parts"])
 _FORENOON: Final = frozenset(_TABLE["forenoon"])
 _LATER: Final = frozenset(_TABLE["later"])
@@ -182,13 +176,13 @@ def _worded_day(
     if phrase is None:
         return None
     end, leaf = phrase
-    if "weekday" in leaf and (which or low not in _SHY or _beside_date(tokens, at, end, tree)):
+    if "weekday" in leaf and (which or low not in _SHY or beside_date(tokens, at, end, tree)):
         day = Moment(weekday=int(leaf["weekday"]), which="last" if which in ("last", "past") else which)
         begun = end
         end += end < len(tokens) and tokens[end].low in _PARTS
         return _part_of_day(tokens, day, begun, end)
     if "day" in leaf and not which:
-        if low == "tom" and (start == 0 or _is_tom(tokens, at, end, tree)):
+        if low == "tom" and (start == 0 or is_tom(tokens, at, end, tree)):
             return None
         return _part_of_day(tokens, Moment(days=int(leaf["day"])), at, end)
     if "hour" in leaf and not which:
@@ -204,82 +198,6 @@ def _worded_day(
             year, last = _year_after(tokens, number[1])
             return Moment(month=int(leaf["month"]), day=number[0], year=year), last
     return None
-
-
-def _is_tom(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
-    """`vera and tom misted tray 4`, `watered w tom`, `tom says it is dry`: somebody, and no day."""
-    joined = at > 0 and tokens[at - 1].low in _BEFORE_TOM
-    return joined or (end < len(tokens) and (tokens[end].low in _AFTER_TOM or _deed_follows(tokens, end, tree)))
-
-
-def _beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
-    before = tokens[at - 1].low if at else ""
-    after = tokens[end].low if end < len(tokens) else ","
-    if before in ("the", "full", "some", "partial", "hot", "direct", "much", "afternoon", "in"):
-        return False
-    other = tokens[end + 1].low if end + 1 < len(tokens) else ""
-    if before == "from" and after == "to" and "weekday" not in tree.get(other, {}).get("", {}):
-        return False  # "from sun to shade"
-    dated = _heads_line(tokens, at, tree) or _after_a_day(tokens, at, tree)
-    if end < len(tokens) and dated and (_deed_follows(tokens, end, tree) or _company_heads(tokens, end)):
-        return True
-    if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
-        return True
-    done = tree.get(before, {}).get("", {})
-    if after in _SUBJECTS and (_heads_line(tokens, at, tree) or ("act" in done and before.endswith("ing"))):
-        return True
-    if after in ("in", "from", "at") and not done.keys().isdisjoint(("act", "shared")):
-        return True
-    if after in _WITH and tokens[at].low != "sun" and statement_ends(tokens, end + 2, tree):
-        # "fed lot 6 sat w ana"; not "lot 5 sat w lid off", "lot 5 sun w shadecloth".
-        return end + 1 < len(tokens) and tokens[end + 1].kind == "word" and tokens[end + 1].low not in tree
-    return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)
-
-
-def _after_a_day(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`tue misted | wed fed lot 5`: whether the line has told of another weekday."""
-    for token in reversed(tokens[:at]):
-        if token.kind == "line":
-            return False
-        if "weekday" in tree.get(token.low, {}).get("", {}):
-            return True
-    return False
-
-
-def _heads_line(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """Whether nothing stands before a place in its line, or only what opens a note (`fyi mon watered lot 1`)."""
-    if at == 0 or tokens[at - 1].kind in ("line", "mark"):
-        return True
-    if at > 1 and tokens[at - 1].kind == "number" and tokens[at - 2].low in _SUBJECTS:
-        # "lot 5 mon misted".
-        return at == 2 or tokens[at - 3].kind in ("line", "mark")
-    opened = [longest_phrase(tokens, start, tree, at) for start in range(max(0, at - 3), at)]
-    return any(phrase is not None and phrase[0] == at and "opens" in phrase[1] for phrase in opened)
-
-
-def _deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`mon watered lot 1`, `sat we misted`, `wed dome off`: a day before a deed or who did it, not what did it (`sun
-    killed 4`).
-    """
-    if tokens[at].low in ("we", "i"):
-        return True
-    unknown = tokens[at].low not in tree or tokens[at].low in _NAMESAKES
-    named = tokens[at].kind == "word" and unknown and at + 1 < len(tokens)
-    if named and tokens[at + 1].low == ":":
-        return True
-    leaf = (longest_phrase(tokens, at + named, tree) or (0, {}))[1]
-    if not leaf.keys().isdisjoint(("cover_noun", "vent_noun")):
-        return True
-    act = leaf.get("act")
-    return act is not None and not act.counts_before
-
-
-def _company_heads(tokens: list[Token], at: int) -> bool:
-    """`sat | w ana n bo: stuck 40 toyon`: who was there too, and a colon."""
-    if tokens[at].low not in ("w", "with", "w/"):
-        return False
-    mark = next((token for token in tokens[at + 1 : at + _MOST_COMPANY] if token.kind != "word"), None)
-    return mark is not None and mark.low == ":"
 
 
 def _article_day(tokens: list[Token], at: int, tree: dict[str, Any], phrase: Any) -> tuple[Moment, int] | None:
@@ -364,10 +282,10 @@ def _day_number(tokens: list[Token], at: int) -> tuple[int, int] | None:
 
 def _no_such_day(tokens: list[Token], at: int, place: int, tree: dict[str, Any]) -> tuple[int, int] | None:
     """`aug 32 misted tray 4`: a day that no month has, between the month that heads the line and a deed."""
-    if not _heads_line(tokens, at, tree) or place + 1 >= len(tokens) or not isinstance(tokens[place].value, int):
+    if not heads_line(tokens, at, tree) or place + 1 >= len(tokens) or not isinstance(tokens[place].value, int):
         return None
     beyond = tokens[place].kind == "number" and len(tokens[place].low) == 2 and tokens[place].value > 31
-    return (tokens[place].value, place + 1) if beyond and _deed_follows(tokens, place + 1, tree) else None
+    return (tokens[place].value, place + 1) if beyond and deed_follows(tokens, place + 1, tree) else None
 
 
 def _year_after(tokens: list[Token], at: int) -> tuple[int | None, int]:

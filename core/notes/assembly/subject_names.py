@@ -16,6 +16,7 @@ from core.vocabulary.loading import small_words
 
 _RANGE: Final = frozenset({"-", "to", "thru", "through"})
 _REDUCED: Final = small_words("wholes", "reduced")
+_PEOPLE: Final = small_words("numbered", "people")
 MOST_IN_RANGE: Final = 60
 
 
@@ -81,7 +82,7 @@ def _read_number_name(
         if (
             not spaced_once
             and not (spaced and end + 2 < len(tokens) and tokens[end + 2].low == "/" and tokens[end + 2].glued)
-            and not (tokens[end].low == "to" and (_is_size(tokens, end + 2, tree) or _thinned_to(tokens, at)))
+            and not (tokens[end].low == "to" and _is_no_range(tokens, at, end + 2, tree))
             and not (spaced and first and counts_one(tokens, at, end + 2, tree))
             and not (spaced and not first and _dash_counts(tokens, end + 2, tree))
             and 0 < high - token.value < MOST_IN_RANGE
@@ -169,6 +170,12 @@ def _is_letter(low: str) -> bool:
 def _is_numbered_day(tokens: list[Token], at: int) -> bool:
     """`lot 6 week 5`, `lot 3 day 21`: how long it has been there, and no length of time of six weeks."""
     return tokens[at].low in ("day", "week", "wk", "month") and at + 1 < len(tokens) and tokens[at + 1].kind == "number"
+
+
+def _is_no_range(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
+    """`lot 3 to 4 inch`, `thinned lot 4 to 20`, `sold 1 of lot 1 to 2 kids`: a size, what is left, or who got it."""
+    people = end < len(tokens) and tokens[end].low in _PEOPLE
+    return people or _is_size(tokens, end, tree) or _thinned_to(tokens, at)
 
 
 def _thinned_to(tokens: list[Token], at: int) -> bool:

@@ -17,7 +17,7 @@ from core.notes.names.groups import buys, keep_groups
 from core.notes.parting.covers import find_covers
 from core.notes.parting.covers_kept import keep_recovered
 from core.notes.parting.harm import bag_and_bin, count_rot
-from core.notes.parting.loose_acts import FIND_LOOSE_ACTS, find_causes, find_splits
+from core.notes.parting.loose_acts import FIND_LOOSE_ACTS, find_causes
 from core.notes.parting.lots_made import FIND_LOTS_MADE
 from core.notes.parting.not_deeds import (
     keep_all_there,
@@ -38,6 +38,7 @@ from core.notes.parting.put_back import find_put_back
 from core.notes.parting.receivers import count_each_receiver, find_namesakes, find_promised, part_receivers
 from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that, put_out_to_harden
+from core.notes.parting.split_off import find_splits
 from core.notes.parting.states_first import PART_STATES_FIRST
 from core.notes.parting.told_again import part_covers
 from core.notes.parting.unmarked import PART_UNMARKED

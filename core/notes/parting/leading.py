@@ -16,6 +16,8 @@ _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _DEEDS: Final = frozenset({"act", "shared", "vent_noun", "cover_noun", "none"})
 _CARE: Final = frozenset({"water", "cover", "air", "vent", "tend", "harden", "uncover"})
 _COUNTED: Final = frozenset({"pot", "sell", "give", "plant_out"})
+_OF_WHOLES: Final = frozenset({"of", "out of"})
+"""After these a number before a colon is out of how many (`lot 1 out of 80: 35 rooted`)."""
 _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
 _LEADING: Final = SUBJECTS | {"number", "fraction", "moment", "person"}
@@ -58,6 +60,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             and pieces[at + 2].kind in COUNTS
             and "place_word" not in pieces[at - 1].roles
             and pieces[at - 1].roles.get("container") != "bed"
+            and pieces[at - 1].low not in _OF_WHOLES
             and not says_dip(pieces, at)
             and not _samples(pieces[at - 1])
         ):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_statement, keep_words
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import end_of_statement, keep_words, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
@@ -25,8 +25,6 @@ _OPENING: Final = frozenset(
     {"seedlings up", "gone", "gone to", "all gone", "did", "->", "gave", "give", "got", "hit", *_LET_GO, *_KEEPING}
 )
 
-_BECOMING: Final = small_words("split", "becoming")
-_OUT_OF: Final = small_words("split", "out_of")
 
 
 @looks_for("@cause")
@@ -307,6 +305,24 @@ def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece
     return True
 
 
+@looks_for("into", beside=("=size", "@pot_size"))
+def _tell_potting(pieces: list[Piece]) -> None:
+    """`65 into 4 inch`, `12 of lot 3 into gallons`: so many went into pots, where no other deed is told of them."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        into = next((piece for piece in said if piece.low == "into"), None)
+        at = said.index(into) if into is not None else 0
+        sized = any(piece.kind == "size" or "pot_size" in piece.roles for piece in said[at + 1 : at + 3])
+        if into is None or not at or said[0].kind != "number" or not sized or any(map(_may_be_deed, said)):
+            continue
+        if not pieces[:start] or pieces[start - 1].low in SENTENCE_ENDS or not any(map(is_act, pieces[:start])):
+            into.roles = {"act": ActWord(act="pot")}
+
+
+def _may_be_deed(piece: Piece) -> bool:
+    return is_act(piece) or not piece.roles.keys().isdisjoint(("to_do", "negation", "plan", "none"))
+
+
 @looks_for("@solution", beside=("@thing",))
 def _tell_soaking(pieces: list[Piece]) -> None:
     """`clippers into the bleach`."""
@@ -358,67 +374,6 @@ _LOOSE: Final = (
     _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _hit_with_water, _arrow_to_place, _let_go,
 )  # fmt: skip
 FIND_LOOSE_ACTS: Final = (
-    _tell_loose_acts, _tell_airing, _tell_moves, _tell_soaking, _tell_day_of_hardening, _tell_headings,
+    _tell_loose_acts, _tell_airing, _tell_moves, _tell_potting, _tell_soaking, _tell_day_of_hardening, _tell_headings,
 )  # fmt: skip
 """Find the acts that words apart from each other say together, in place."""
-
-
-@looks_for("=number", beside=_BECOMING)
-def find_splits(pieces: list[Piece]) -> None:
-    """`15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`: some of a lot that are another now are split off."""
-    for place, piece in enumerate(pieces):
-        heads = _opens_statement(pieces, place)
-        after_new = _after_new_lot(pieces, place)
-        if piece.kind != "number" or not (heads or after_new):
-            continue
-        origin, out_of = _next_lot(pieces, _after_qualities(pieces, place + 1), _OUT_OF)
-        if origin is None or not out_of:
-            continue
-        if after_new:
-            out_of[0].roles = {"act": ActWord(act="split")}
-            continue
-        new, becoming = _next_lot(pieces, origin + 1, _BECOMING)
-        if new is not None and becoming:
-            becoming[0].kind, becoming[0].roles = "phrase", {"act": ActWord(act="split")}
-
-
-def _after_qualities(pieces: list[Piece], at: int) -> int:
-    """The place after what a count is of (`10 best of`, `12 of the strong ones from`), up to what they came out of."""
-    step = at
-    while step < len(pieces) and step - at < 4:
-        piece = pieces[step]
-        if piece.low in _OUT_OF and step + 1 < len(pieces) and pieces[step + 1].kind == "lots":
-            return step
-        if piece.kind not in ("word", "phrase") or is_act(piece):
-            return at
-        step += 1
-    return at
-
-
-def _opens_statement(pieces: list[Piece], place: int) -> bool:
-    """Whether nothing but a day or a person stands before a place in its statement."""
-    while place and (pieces[place - 1].kind in ("moment", "person") or pieces[place - 1].low in ("on", "the")):
-        place -= 1
-    return place == 0 or pieces[place - 1].kind == "break"
-
-
-def _after_new_lot(pieces: list[Piece], place: int) -> bool:
-    """Whether a lot and what makes it of something stand before a number, at the head of a statement."""
-    at = place - 1
-    while at >= 0 and pieces[at].low in _BECOMING:
-        at -= 1
-    return 0 <= at < place - 1 and pieces[at].kind == "lots" and _opens_statement(pieces, at)
-
-
-def _next_lot(pieces: list[Piece], at: int, before: frozenset[str]) -> tuple[int | None, list[Piece]]:
-    """The lot that follows with nothing but fillers and some words before it, and those words."""
-    said: list[Piece] = []
-    for step in range(at, len(pieces)):
-        piece = pieces[step]
-        if piece.kind == "lots":
-            return (step if len(piece.value) == 1 else None), said
-        if piece.low in before:
-            said.append(piece)
-        elif "filler" not in piece.roles:
-            break
-    return None, said

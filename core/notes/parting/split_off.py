@@ -1,4 +1,4 @@
-"""Which words say that some of a lot are another lot now: `15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`."""
+"""Which words say that some of a lot are another now: `15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`."""
 
 from __future__ import annotations
 

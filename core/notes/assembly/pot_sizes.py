@@ -25,9 +25,14 @@ _AFTER_SIZES: Final = frozenset({"by", "from", "with", "w/", "using"})
 
 
 def _is_day(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`potted in 4 in on thurs`: a day after a size."""
-    leaf = (longest_phrase(tokens, at, tree) or (0, {}))[1] if at < len(tokens) else {}
-    return not leaf.keys().isdisjoint(("weekday", "day", "month"))
+    """`potted in 4 in on thurs`, `into 4 in on 1 may`: a day after a size."""
+    if at >= len(tokens):
+        return False
+    if tokens[at].kind in ("iso", "slashes") or (tokens[at].kind == "fraction" and tokens[at - 1].low == "on"):
+        return True
+    month = at + (tokens[at].kind == "number")
+    leaf = (longest_phrase(tokens, month, tree) or (0, {}))[1]
+    return "month" in leaf or (month == at and not leaf.keys().isdisjoint(("weekday", "day")))
 
 
 def _is_headed(before: list[Piece], piece: Piece) -> bool:

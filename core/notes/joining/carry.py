@@ -57,7 +57,9 @@ def carry(drafts: list[Draft]) -> None:
     plant: str | None = None
     split_off: str | None = None
     seen: list[tuple[str, tuple[str, ...]]] = []
+    fresh = 0
     for draft in drafts:
+        fresh = len(seen) if _begins_sentence(draft) else fresh
         if draft.act == "target" and draft.extra.get("plant"):
             wanted = {"plant": draft.extra["plant"]}
         if (
@@ -83,7 +85,7 @@ def carry(drafts: list[Draft]) -> None:
         if draft.act in NO_SUBJECT:
             continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
-        together = _told_together(seen, _all_told(draft)) if not own else None
+        together = _told_together(seen, _all_told(draft)) or _all_of_several(seen[fresh:], draft) if not own else None
         if together is not None:
             own = draft.carried = {together[0]: together[1]}
             _use_both(draft)
@@ -239,6 +241,16 @@ def _all_told(draft: Draft) -> int:
     """How many lots or trays a statement says it is of (`both`, `all 3`); 0 where it does not say."""
     told = (piece.roles["both"] for clause in draft.clauses for piece in clause.pieces if "both" in piece.roles)
     return next((_BOTH if many is True else int(many) for many in told), 0)
+
+
+def _all_of_several(seen: list[tuple[str, tuple[str, ...]]], draft: Draft) -> tuple[str, tuple[str, ...]] | None:
+    """`200 toyon in tray 8, 150 sage in tray 10, all on the heat mat`: what heads a deed of care after several."""
+    first = draft.clauses[0].pieces[0] if draft.clauses and draft.clauses[0].pieces else None
+    several = len(seen) > 1 and len({kind for kind, _ in seen}) == 1
+    heads = first is not None and first.low == "all" and draft.clauses[0].after == ","
+    if not heads or not several or draft.act not in COUNTLESS:
+        return None
+    return seen[0][0], tuple(dict.fromkeys(name for _, names in seen for name in names))
 
 
 def _told_together(seen: list[tuple[str, tuple[str, ...]]], many: int) -> tuple[str, tuple[str, ...]] | None:

@@ -35,7 +35,14 @@ from core.notes.parting.not_deeds import (
 from core.notes.parting.nouns_of_acts import counted_nouns, sensible_nouns
 from core.notes.parting.parted import join_names, join_parted
 from core.notes.parting.put_back import find_put_back
-from core.notes.parting.receivers import count_each_receiver, find_namesakes, find_promised, part_receivers
+from core.notes.parting.receivers import (
+    count_each_receiver,
+    find_namesakes,
+    find_promised,
+    find_will,
+    keep_included,
+    part_receivers,
+)
 from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that, put_out_to_harden
 from core.notes.parting.split_off import find_splits
@@ -66,7 +73,8 @@ _STEPS: Final = Steps(
     keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
     keep_idioms, bag_and_bin, count_rot,
-    find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised, count_each_receiver,
+    find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
+    find_will, keep_included, count_each_receiver,
     part_receivers,
     keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,
 )  # fmt: skip

@@ -5,12 +5,13 @@ And which plant is a person of that name: `gave rosa 6 coyote mint`.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.names.people import NAMELIKE, may_be_name
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import comma_before, end_of_statement
+from core.notes.words.said import comma_before, end_of_statement, is_end, keep_words, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, words
 from core.vocabulary.loading import END, small_words
@@ -18,6 +19,7 @@ from core.vocabulary.loading import END, small_words
 _ARTICLES: Final = small_words("people", "articles")
 _GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
 _LEAVING: Final = frozenset({"lose", "sell", "give", "pot", "plant_out"})
+_INCLUDING: Final = small_words("parts_told", "including")
 _AND: Final = frozenset({"and", "&", "+", "then"})
 
 
@@ -39,6 +41,24 @@ def find_namesakes(pieces: list[Piece]) -> None:
         given = given or gets
         if gets or had or too:
             piece.kind, piece.roles = "word", NO_ROLES
+
+
+@looks_for("will", beside=("!give", "!sell", "!reserve"))
+def find_will(pieces: list[Piece]) -> None:
+    """`gave 4 of lot 1 to will`: somebody, and nothing that will be done, in place."""
+    for at, (lead, piece) in enumerate(pairwise(pieces), start=1):
+        ends = is_end(pieces, at + 1) or pieces[at + 1].kind == "moment" or pieces[at + 1].low in _AND
+        if piece.low == "will" and lead.low in ("to", "for") and ends:
+            piece.kind, piece.roles = "word", NO_ROLES
+
+
+@looks_for(any_of=_INCLUDING, beside=("!give", "!sell", "!lose", "!pot"))
+def keep_included(pieces: list[Piece]) -> None:
+    """`sold 10 of lot 5 including 4 to kit`: some of those counted, which are no more of them, in place."""
+    for start, end in statements(pieces):
+        at = next((at for at in range(start, end) if pieces[at].low in _INCLUDING), end)
+        if any(counts_alone(piece) for piece in pieces[start:at]):
+            keep_words(*pieces[at:end])
 
 
 @looks_for("promised to")

@@ -24,6 +24,10 @@ _NOTHING_ASKED = {
     "yes": "I have asked nothing that is still open. If you did something, text what it was.",
     "no": 'I have asked nothing that is still open. Is something wrong? Text "undo", or what is right.',
 }
+_NOT_OF_A_REMINDER = {
+    "yes": 'I have asked nothing just now. For a reminder, reply to it or text "done"; else text what is right.',
+    "no": 'I have asked nothing just now. For a reminder, reply to it; if something is wrong, text "undo" or what is right.',
+}
 _WAITS_FOR = {
     "lot": "the lot or tray",
     "photo": "the lot",
@@ -101,6 +105,8 @@ def refused(answer: Refused) -> str:
             opened = f"{facts['lot']} was opened by that note and keeps its number."
             return f'{opened} Text "undo" and stick it again under the other one.'
         case "nothing_open":
+            if facts.get("reminded"):
+                return _NOT_OF_A_REMINDER[facts["answer"]]
             return _NOTHING_ASKED.get(facts.get("answer") or "", _NOTHING_OPEN)
         case "dropped":
             return "All right, nothing more recorded."

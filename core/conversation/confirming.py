@@ -5,6 +5,8 @@ Rules
    chat.
 2. Where "done" could mean several messages, it is asked which; it never closes all.
 3. "Done" writes the act that the reminder asked for; what cannot be told from the reminder alone is written as a reply.
+4. "Yes" and "no" answer what was said last: a reminder only as a reply to it, or where nobody has said anything since.
+5. "Yes" to a reminder that asks for a count is no count: how many is asked.
 """
 
 from __future__ import annotations
@@ -14,9 +16,11 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from core.answers import Answer, Asked, Choice, Confirmed, Refused
+from core.conversation.asking import put_question
 from core.conversation.heard import heard
 from core.conversation.hushing import hush, stop_or_start
-from core.conversation.recording import Outcome, record, refold
+from core.conversation.looks import counts_for, said_last
+from core.conversation.recording import Outcome, Pending, record, refold
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.conversation.which import WHICH, ask_which, hear_named, hear_not_yet, hear_which
@@ -36,11 +40,15 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
         return _stop(books, scene, entry)
     if not only and _words(scene) in heard("answers_heard", "seen"):
         return Refused(why="seen", facts={"open": bool(books.open_reminders(chat=scene.chat, sent=True))})
+    if not only and not may_answer(books, scene, entry):
+        return Refused(why="nothing_open", facts={"answer": entry.answer, "reminded": True})
     meant = _meant(books, scene, entry, only)
     if isinstance(meant, Asked):
         return meant
     if not meant:
         return Refused(why="nothing_open", facts={"answer": entry.answer})
+    if entry.answer == "yes" and any(counts_for(one.due) for one in meant):
+        return _ask_count(books, scene, meant)
     left_out = entry.but
     if left_out is not None:
         out = _left_out(meant, left_out)
@@ -59,6 +67,8 @@ def confirm_beside(books: Books, scene: Scene, entry: Entry, deeds: Collection[A
     """Answers reminders with `entry` beside deeds that the same note tells (`done, lost 2 in tray 4`): those that ask
     for just such a deed are answered by it. None where nothing else is open.
     """
+    if not may_answer(books, scene, entry):
+        return None
     meant = _meant(books, scene, entry, ())
     if isinstance(meant, Asked):
         return meant
@@ -80,6 +90,25 @@ def hear_answer(books: Books, scene: Scene, reading: Reading) -> Answer | None:
     if not meant.is_plain:
         return ask_which(books, scene, meant.entry, meant.reminders)
     return confirm(books, scene, meant.entry, only=[one.number for one in meant.reminders])
+
+
+def may_answer(books: Books, scene: Scene, entry: Entry) -> bool:
+    """Whether an answer may be one to a reminder: a yes or no only where the reminder is what was said last."""
+    if entry.answer not in ("yes", "no") or scene.replied_reminders:
+        return True
+    open_ones = books.open_reminders(chat=scene.chat, sent=True)
+    return not open_ones or (scene.message.replied_to is None and said_last(books, scene, open_ones))
+
+
+def _ask_count(books: Books, scene: Scene, meant: Sequence[StoredReminder]) -> Answer:
+    """How many were counted, of the one lot that these reminders ask to count; of several it is asked which is done."""
+    lots = {one.due.subject.name for one in meant}
+    states = [state for one in meant if (state := counts_for(one.due)) is not None]
+    if len(lots) > 1 or len(states) < len(meant):
+        return ask_which(books, scene, Entry(act=Act.REPLY, answer="done"), meant)
+    looked_for = next((state for state in states if state != "alive"), "alive")
+    entry = Entry(act=Act.CHECK, state=looked_for, lots=tuple(lots))
+    return put_question(books, scene, [Pending(kind="count", entries=(entry,))])
 
 
 def _is_not_yet(scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> bool:

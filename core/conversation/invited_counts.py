@@ -1,4 +1,4 @@
-"""The count that the bot invited: "31" or "none yet" after it said that there is no record, or asked for a look.
+"""The count that the bot invited: "31" or "none yet" after it said that there is no record.
 
 Rules
 1. A bare number replied to such a message is the count of its lot; of several lots it is asked which.
@@ -15,6 +15,7 @@ from functools import cache
 
 from core.conversation.answer_words import core_of
 from core.conversation.heard import either
+from core.conversation.looks import LOOKS
 from core.conversation.scene import Scene, words_before
 from core.entries import Act, Entry
 from core.lots import Lot
@@ -22,8 +23,6 @@ from core.notes import Ask, Reading, read, read_answer
 from core.questions.subjects import asked_lots
 from core.storage import Books
 
-LOOKS = {"root_check": "rooted", "germination_check": "germinated"}
-"""The kinds of reminder that ask for a look, and the state that is looked for."""
 _WORDS = "answers_heard"
 _SOON = timedelta(minutes=15)
 
@@ -41,8 +40,8 @@ def invited_count(books: Books, scene: Scene, reading: Reading) -> Reading:
         return reading
     wanted = _asked_for(books, scene, replied=True)
     if wanted is None and scene.replied_reminders:
-        wanted = _looks(books, scene) if count.count else None
-    elif wanted is None and scene.replied_answers is None and not scene.replied_records:
+        return reading
+    if wanted is None and scene.replied_answers is None and not scene.replied_records:
         open_lot = count.count and books.resolve(str(count.count), scene.year())
         wanted = None if open_lot else _asked_for(books, scene, replied=False)
     return _told(count, *wanted) if wanted is not None else reading
@@ -84,14 +83,6 @@ def _asked_for(books: Books, scene: Scene, *, replied: bool) -> Wanted | None:
 
 def _known(lot: Lot, state: str) -> bool:
     return (lot.rooted if state == "rooted" else lot.germinated) is not None
-
-
-def _looks(books: Books, scene: Scene) -> Wanted | None:
-    """The lots for which the reminders replied to ask a look, where all ask for the same."""
-    rows = [row for row in map(books.reminder, scene.replied_reminders) if row is not None and row.due.kind in LOOKS]
-    states = {LOOKS[row.due.kind] for row in rows}
-    lots = tuple(dict.fromkeys(row.due.subject.name for row in rows if row.due.subject.kind == "lot"))
-    return (states.pop(), lots) if len(states) == 1 and lots else None
 
 
 def _told(count: Entry, state: str, lots: Sequence[str]) -> Reading:

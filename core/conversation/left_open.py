@@ -1,11 +1,9 @@
-"""What a note leaves out that stands open in the books: "poured it out", "brought it back in", "none yet".
+"""What a note leaves out that stands open in the books: "poured it out", "brought it back in".
 
 Rules
 1. A solution thrown out is the only one that stands open; of several it is asked which.
 2. What is brought back in goes back to where it stood; what is taken out, of a lot in the cold, comes out of the cold.
-3. "None yet" is a look that found none, where a reminder asked for that look: the one replied to, of the lot named, or
-   the only one open.
-4. What was looked at, and nothing counted ("checked 14, all good"), is the open lot of that number.
+3. What was looked at, and nothing counted ("checked 14, all good"), is the open lot of that number.
 """
 
 from __future__ import annotations
@@ -15,7 +13,6 @@ from dataclasses import replace
 from functools import cache
 
 from core.conversation.heard import either
-from core.conversation.invited_counts import LOOKS
 from core.conversation.named_last import context_of
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -27,14 +24,12 @@ _WORDS = "answers_heard"
 
 
 @cache
-def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
-    """What is brought back in, what is taken out, a look that found none."""
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """What is brought back in, what is taken out."""
     verbs, things, ends = (either(_WORDS, "taken_out", key) for key in ("verbs", "things", "ends"))
-    before, none, after = (either(_WORDS, "none_yet", key) for key in ("before", "says", "after"))
     return (
         re.compile(rf"\b(?:{either(_WORDS, 'back_in')})\W*$"),
         re.compile(rf"\b(?:{verbs}) (?:{things}) (?:{ends})\W*$"),
-        re.compile(rf"(?:(?:lot |tray )?#?[\w-]+[:,]? )?(?:(?:{before}) )?(?:{none}) (?:{after})\W*"),
     )
 
 
@@ -43,7 +38,7 @@ def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
     if len(reading.entries) != 1:
         return reading
     one, words = reading.entries[0], " ".join(scene.message.text.lower().split())
-    back_in, out, none_yet = _patterns()
+    back_in, out = _patterns()
     if one.act is Act.POUR_OUT and one.solution is None:
         return _poured(books, reading, one)
     if one.act is Act.MOVE and one.to is None and back_in.search(words):
@@ -52,8 +47,6 @@ def with_what_is_open(books: Books, scene: Scene, reading: Reading) -> Reading:
         return _out_of_the_cold(books, scene, reading, one)
     if one.act is Act.CHECK and one.state is None and one.count is not None and one.of is None:
         return _looked_at(books, scene, reading, one)
-    if one.act is Act.NOTE and none_yet.fullmatch(words):
-        return _none_yet(books, scene, reading, one)
     return reading
 
 
@@ -90,20 +83,6 @@ def _out_of_the_cold(books: Books, scene: Scene, reading: Reading, one: Entry) -
         return reading
     out = replace(one, act=Act.TREAT, treatment=running[0].treatment, ends=True)
     return _without_ask(reading, out, "to")
-
-
-def _none_yet(books: Books, scene: Scene, reading: Reading, one: Entry) -> Reading:
-    looks = [due for due in books.open_reminders(chat=scene.chat, sent=True) if due.due.kind in LOOKS]
-    if scene.replied_reminders:
-        looks = [due for due in looks if due.number in scene.replied_reminders]
-    elif one.lots:
-        numbers = {books.resolve(lot, scene.year()) for lot in one.lots}
-        looks = [due for due in looks if due.due.subject.name in numbers]
-    elif len(looks) > 1:
-        return reading
-    found = {due.due.subject.name: LOOKS[due.due.kind] for due in looks if due.due.subject.kind == "lot"}
-    entries = tuple(Entry(act=Act.CHECK, lots=(lot,), state=state, count=0) for lot, state in found.items())
-    return Reading(entries=entries, repairs=reading.repairs) if entries else reading
 
 
 def _without_ask(reading: Reading, entry: Entry, kind: str) -> Reading:

@@ -16,6 +16,7 @@ from core.conversation.closing import hear_closing
 from core.conversation.completing import Answered
 from core.conversation.confirming import confirm, confirm_beside
 from core.conversation.correcting import amend, amend_record
+from core.conversation.counts_replied import count_replied
 from core.conversation.covers_back import hear_covers
 from core.conversation.cultivar_told import hear_cultivar
 from core.conversation.denying import hear_denial
@@ -220,7 +221,7 @@ def edit_note(books: Books, scene: Scene) -> Answers:
     books.close_question_of(original or scene.key)
     if scene.question is not None:
         scene = replace(scene, question=books.open_question(scene.chat, scene.speaker, scene.now))
-    reading = read(message.text, scene.local_now, scene.names)
+    reading = count_replied(books, scene, read(message.text, scene.local_now, scene.names))
     if not reading.entries:
         return (Refused(why="empty"),), ()
     if old and all(one.act is Act.UNDO for one in reading.entries):

@@ -40,6 +40,8 @@ class Held:
         match entry.act:
             case Act.CHECK if entry.state == "rooted" and not entry.sample and entry.count is not None:
                 return replace(self, rooted=self.rooted + count if entry.more else count)
+            case Act.CHECK if entry.state == "rooted" and not entry.sample and entry.share is not None:
+                return replace(self, rooted=round(entry.share * self.left))
             case Act.POT:
                 return replace(self, potted=self.potted + count, rooted=max(self.rooted, self.potted + count))
             case Act.LOSE:

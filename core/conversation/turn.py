@@ -20,6 +20,7 @@ from core.conversation.asking import give_up, pending_of
 from core.conversation.asking_on import asks_on
 from core.conversation.completing import Answered
 from core.conversation.confirming import hear_answer
+from core.conversation.counts_replied import count_replied
 from core.conversation.hushing import hear_wish
 from core.conversation.invited_counts import invited_count
 from core.conversation.keeping import keep_unworked, may_be_kept
@@ -102,7 +103,7 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     answered = None if asks_on(books, scene) else _answer(books, scene, reading)
     if answered is not None:
         return complete_note(books, scene, answered)
-    reading = invited_count(books, scene, reading)
+    reading = invited_count(books, scene, count_replied(books, scene, reading))
     small = answer_small(books, scene, reading)
     if small is not None:
         return (small,), ()

@@ -35,6 +35,13 @@ def _without_lead(words: str) -> str:
     return words
 
 
+def without_closers(text: str) -> str:
+    """The words of an answer in lower case, without what may stand after them alone ("at 2 please")."""
+    words = bare(text)
+    closer = next((one for one in heard(_WORDS, "around", "after") if words.endswith(f" {one}")), None)
+    return words if closer is None else without_closers(words.removesuffix(f" {closer}"))
+
+
 def knows_not(kind: str, text: str) -> bool:
     """Whether an answer to a question of this kind says that its speaker does not know."""
     words = bare(text)

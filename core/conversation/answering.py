@@ -25,6 +25,7 @@ from core.conversation.correction_words import bare, said
 from core.conversation.corrigible import OF_A_RECORD
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
+from core.conversation.heard import heard
 from core.conversation.lots_meant import lots_in_doubt, lots_meant, none_meant
 from core.conversation.placing import offer
 from core.conversation.recording import Pending
@@ -84,7 +85,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return answered(question, (), (first, *others), first.forced)
     if not first.entries:
         return None
-    more_or_all = change_or_total(first, scene.message.text)
+    more_or_all = change_or_total(first, scene.message.text, scene.local_now)
     if more_or_all is not None:
         return _told_as(books, question, first, others, *more_or_all)
     if first.kind == "count" and _goes_on_elsewhere(books, scene):
@@ -135,14 +136,30 @@ def lots_offered(first: Pending) -> tuple[str, ...]:
 
 
 def _explains(books: Books, scene: Scene, first: Pending, reading: Reading) -> Choice | None:
-    """The choice "4 lost" of "miscounted, or 4 lost?", where the words tell of these 4 ("4 died")."""
+    """The choice of "miscounted, or 4 lost?" that the words tell of: these 4 ("4 died", "lost, to rot"), or that it was
+    miscounted ("miscounted at the start, it was always 68")."""
     told = reading.entries[0] if len(reading.entries) == 1 else None
-    if first.kind != "count_lower" or told is None or told.act is not Act.LOSE or told.rest or told.trays:
+    if first.kind != "count_lower" or told is None:
+        return None
+    if told.act is Act.NOTE and not (told.lots or told.trays or told.plant):
+        return _miscounted(first, scene.message.text)
+    if told.act is not Act.LOSE or told.rest or told.trays or told.plant or told.share is not None or told.all_of:
         return None
     numbers = {books.resolve(one, scene.year()) for one in told.lots}
-    if told.count != first.facts.get("missing") or numbers - {first.facts.get("lot")}:
+    if told.count not in (None, first.facts.get("missing")) or numbers - {first.facts.get("lot")}:
         return None
-    return next((one for one in first.choices if "also" in one.action), None)
+    choice = next((one for one in first.choices if "also" in one.action), None)
+    if choice is None or told.cause is None:
+        return choice
+    return replace(choice, action={**choice.action, "also": {**choice.action["also"], "cause": told.cause}})
+
+
+def _miscounted(first: Pending, text: str) -> Choice | None:
+    words = bare(text)
+    opened = any(f"{words} ".startswith(f"{one} ") for one in heard("answers_heard", "lower_count", "recount"))
+    if not opened or set(re.findall(r"\d+", words)) - {str(first.entries[0].count)}:
+        return None
+    return next((one for one in first.choices if one.label == "recount"), None)
 
 
 def _which_lots(

@@ -11,26 +11,26 @@ Rules
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Sequence
 from dataclasses import replace
-from datetime import date, datetime
 
 from core.answers import Answer, Asked, Choice, Confirmed, Refused
 from core.conversation.asking import put_question
-from core.conversation.heard import heard
+from core.conversation.heard import either, heard
 from core.conversation.hushing import hush, stop_or_start
 from core.conversation.looks import counts_for, said_last
+from core.conversation.putting_off import hear_time_alone, put_off_until
 from core.conversation.recording import Outcome, Pending, record, refold
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.conversation.which import WHICH, ask_which, hear_named, hear_not_yet, hear_which
 from core.entries import Act, Entry, Exceptions
-from core.lengths import Length
-from core.notes import Reading, read_answer
+from core.notes import Reading, read
 from core.reminders import Due
 from core.storage import Books, StoredReminder
 
-LATER = Length.of_minutes(60)
+_WORDS = "answers_heard"
 _HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipped"}
 
 
@@ -80,6 +80,12 @@ def confirm_beside(books: Books, scene: Scene, entry: Entry, deeds: Collection[A
 
 def hear_answer(books: Books, scene: Scene, reading: Reading) -> Answer | None:
     """The answer to words that name the reminders they answer, with or without a question; None where they do not."""
+    put_off = hear_time_alone(books, scene, reading)
+    if put_off is not None:
+        return _later(books, scene, *put_off)
+    done = _done_and_no_loss(scene, reading)
+    if done is not None:
+        return confirm(books, scene, done)
     question = scene.question
     meant = hear_which(books, scene, question, reading) if question is not None and question.kind == WHICH else None
     meant = meant or hear_named(books, scene, reading) or hear_not_yet(books, scene, reading)
@@ -111,6 +117,18 @@ def _ask_count(books: Books, scene: Scene, meant: Sequence[StoredReminder]) -> A
     return put_question(books, scene, [Pending(kind="count", entries=(entry,))])
 
 
+def _done_and_no_loss(scene: Scene, reading: Reading) -> Entry | None:
+    """ "Done, nothing died": the answer, with the words that tell of nothing wrong kept; None for other words."""
+    if len(reading.entries) != 1 or reading.entries[0].act is not Act.NOTE:
+        return None
+    words = _words(scene)
+    found = re.fullmatch(rf"(?P<said>[^,;.!]+?)\s*(?:[,;.!-]|\band\b)\s*(?P<more>{either(_WORDS, 'no_harm')})", words)
+    told = read(found["said"], scene.local_now, scene.names).entries if found is not None else ()
+    if found is None or len(told) != 1 or told[0].act is not Act.REPLY or told[0].answer != "done":
+        return None
+    return replace(told[0], rest=found["more"])
+
+
 def _is_not_yet(scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> bool:
     """True where "not yet" is said of an offer that waits for the plants, which then asks again by its own rule."""
     alone = _words(scene) in heard("answers_heard", "not_yet", "alone")
@@ -136,24 +154,12 @@ def _meant(books: Books, scene: Scene, entry: Entry, only: Sequence[int]) -> lis
 
 def _later(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:
     local = scene.now.astimezone(scene.zone).replace(tzinfo=None)
-    put_off = _day_said(entry, local) or (entry.duration or LATER).after(local)
-    until = put_off.replace(tzinfo=scene.zone).astimezone(scene.now.tzinfo)
+    until = put_off_until(entry, local).replace(tzinfo=scene.zone).astimezone(scene.now.tzinfo)
     outcome = Outcome()
     for one in meant:
         _write_reply(books, scene, entry, one.due, outcome)
         books.postpone(one.number, until)
     return Confirmed(how="later", dues=tuple(one.due for one in meant), until=until)
-
-
-def _day_said(entry: Entry, local: datetime) -> datetime | None:
-    """The moment that `snooze till thursday` names, at this hour where it is a day; None where it names none."""
-    if entry.duration is not None or not entry.rest:
-        return None
-    words = entry.rest.removeprefix("till ").removeprefix("until ").removeprefix("til ")
-    found = (read_answer("date", words, local) or {}).get("at")
-    if isinstance(found, date) and not isinstance(found, datetime):
-        return datetime.combine(found, local.time())
-    return found if isinstance(found, datetime) else None
 
 
 def _close(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:

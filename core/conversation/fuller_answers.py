@@ -8,6 +8,8 @@ Rules
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from datetime import datetime
 from functools import cache
 from typing import Any
 
@@ -54,8 +56,42 @@ def fuller_answer(books: Books, scene: Scene, first: Pending, said: str, reading
         return additions(first.entries[0], scene.message.text, scene.local_now, scene.names)
     if first.kind == "act":
         return None
+    in_parts = _in_parts(scene, first) if first.kind == "count" else None
+    if in_parts is not None:
+        return in_parts
     rooted = _patterns()[2].fullmatch(words) and first.kind == "count" and _rooted(books, scene, first.entries[0])
     return {"count": rooted} if rooted else _same_act(scene, first, reading)
+
+
+def _in_parts(scene: Scene, first: Pending) -> dict[str, Any] | None:
+    """ "Maybe 4, all rot", "just the rooted ones, 22": the count, and the details or the kind that stand beside it."""
+    entry = first.entries[0]
+    parts = [part.strip() for part in re.split(r"[,;]", scene.message.text.strip(" .!")) if part.strip()]
+    counts = [read_answer("count", _with_guess(part), scene.local_now) or {} for part in parts]
+    told = [place for place, keys in enumerate(counts) if keys.get("count") is not None]
+    if len(parts) < 2 or len(told) != 1 or entry.act not in VERBS:
+        return None
+    keys: dict[str, Any] = dict(counts[told[0]])
+    counted = replace(entry, count=keys["count"], rest=None)
+    for place, part in enumerate(parts):
+        if place in told:
+            continue
+        words = core_of(part)
+        if _patterns()[2].fullmatch(words):
+            keys["rest"] = words
+            continue
+        more = additions(counted, words.removeprefix("all "), scene.local_now, scene.names)
+        if more is None:
+            return None
+        keys |= more
+    return keys
+
+
+def _with_guess(part: str) -> str:
+    """The words of a count without what stands around it; "about" where that says that it is a guess."""
+    words = core_of(part)
+    guess = any(f" {one} " in f" {part.lower()} " for one in heard(_WORDS, "more_or_less"))
+    return f"about {words}" if guess and not words.startswith("about") else words
 
 
 def _rooted(books: Books, scene: Scene, entry: Entry) -> int | None:
@@ -65,12 +101,27 @@ def _rooted(books: Books, scene: Scene, entry: Entry) -> int | None:
     return lot.rooted - lot.potted if lot is not None and lot.rooted is not None else None
 
 
-def change_or_total(first: Pending, text: str) -> tuple[str, int] | None:
+def change_or_total(first: Pending, text: str, now: datetime) -> tuple[str, int] | None:
     """ "1 more" or "6 in all", said where it was asked which of both a loss is; ("more" or "all", how many)."""
-    found = _patterns()[0].fullmatch(" ".join(text.lower().split()).strip(" .!"))
-    if first.kind != "change_or_total" or found is None:
+    words = " ".join(text.lower().split()).strip(" .!")
+    found = _patterns()[0].fullmatch(words)
+    if first.kind != "change_or_total":
         return None
+    if found is None:
+        return _come_to_those_before(first, words, now)
     return ("more" if found["more"] else "all"), int(found[1])
+
+
+def _come_to_those_before(first: Pending, words: str, now: datetime) -> tuple[str, int] | None:
+    """ "Finch's 3 plus one I found": how many come to those that were told before."""
+    plus = either(_WORDS, "more_or_all", "plus")
+    before = first.facts.get("before")
+    found = re.fullmatch(rf"(?:[^\d]*\s)?{before}\s+(?:{plus})\s+(?P<more>\w+)(?:\s[^\d]*)?", words)
+    if before is None or found is None:
+        return None
+    more = (read_answer("count", found["more"], now) or {}).get("count")
+    whole = first.entries[0].count
+    return ("more", more) if more and whole in (more, more + int(before)) else None
 
 
 def _degrees(unit: str, said: str) -> dict[str, Any] | None:

@@ -40,6 +40,7 @@ def shared_out(books: Books, scene: Scene, first: Pending, choices: Sequence[str
     """
     whole = first.entries[0]
     told = [part for part in _BETWEEN.split(" ".join(scene.message.text.lower().split()).strip(" .!")) if part]
+    told = [part for part in told if part not in heard("shares", "beside")]
     shares = _by_name(books, scene, told) or (_in_order(told, choices) if first.kind in (EACH_OR_ALL, SHARES) else {})
     if len(shares) < 2 and not (first.kind in (EACH_OR_ALL, SHARES) and shares):
         return None

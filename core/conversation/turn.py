@@ -15,6 +15,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from core.answers import Answer, Safety
+from core.conversation.answer_and_note import answer_and_note, without_bare_look
 from core.conversation.answering import answer_of_another, answer_with_words, bare_lot, lots_offered
 from core.conversation.asking import give_up, pending_of
 from core.conversation.asking_on import asks_on
@@ -103,6 +104,10 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     answered = None if asks_on(books, scene) else _answer(books, scene, reading)
     if answered is not None:
         return complete_note(books, scene, answered)
+    both = answer_and_note(books, scene, reading)
+    if both is not None:
+        return both
+    reading = without_bare_look(scene, reading)
     reading = invited_count(books, scene, count_replied(books, scene, reading))
     small = answer_small(books, scene, reading)
     if small is not None:

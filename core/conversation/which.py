@@ -122,9 +122,20 @@ def hear_named(books: Books, scene: Scene, reading: Reading) -> Meant | None:
         for one in books.open_reminders(chat=scene.chat, sent=True)
         if not scene.replied_reminders or one.number in scene.replied_reminders
     ]
-    named = _named(found["after_it"] or found["before_it"], among) if among else ()
+    told = found["after_it"] or found["before_it"]
+    named = (_others(told, among) or _named(told, among)) if among else ()
     answer = page(_WORDS)["which"]["answers"][found["before"] or found["after"]]
     return Meant(entry=Entry(act=Act.REPLY, answer=answer), named=named) if named else None
+
+
+def _others(told: str, among: Sequence[StoredReminder]) -> Named:
+    """All of these, where the words are "the others too"; which is asked where they stand in several messages."""
+    one, all_of, too = (either(_WORDS, "which", key) for key in ("other_one", "others", "others_too"))
+    found = re.fullmatch(rf"(?:(?P<one>{one})|{all_of})(?: (?:{too}))*", told)
+    if found is None:
+        return ()
+    plain = len(among) == 1 if found["one"] else len({reminder.said_in for reminder in among}) == 1
+    return tuple((reminder,) for reminder in among) if plain else (tuple(among),)
 
 
 def _is_note_of_an_act(reading: Reading) -> bool:

@@ -96,8 +96,10 @@ def _question(asked: Asked) -> str:
             return f"These are not the same: {listed(facts['lots'])}. Put them together all the same?"
         case "to" if "taken" in facts:
             return f"{facts['taken']} is taken already. Is this a new lot, {facts['next']}? Or text another number."
-        case "to" if "merged" in facts:
-            return f"Which number stays: {listed(facts['merged'], last='or')}?"
+        case "to" if "merged" in facts or "alone" in facts:
+            return _which_stays(facts)
+        case "to" if "into_which" in facts:
+            return f"All of {facts['lot']}. Which tray is it in now: {listed(facts['into_which'], last='or')}?"
         case "told_twice":
             by, lot, count = facts["by"], facts["lot"], facts["count"]
             at = datetime.fromisoformat(facts["at"])
@@ -180,6 +182,13 @@ def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:
         return f"Tray {listed(facts['trays'])} holds several lots. Which one is it?"
     what = f" ({say_back(entry)})" if entry is not None and entry.act is not Act.NOTE else ""
     return f"Which lot or tray{what}?"
+
+
+def _which_stays(facts: dict[str, Any]) -> str:
+    unknown = f"I have no lot {facts['unknown']}. " if "unknown" in facts else ""
+    if "alone" in facts:
+        return f"{unknown}Into which lot did {listed(facts['alone'])} go?"
+    return f"{unknown}Which number stays: {listed(facts['merged'], last='or')}?"
 
 
 def _which_reminder(facts: dict[str, Any]) -> str:

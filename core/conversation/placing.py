@@ -16,9 +16,11 @@ from typing import Any
 
 from core.answers import Choice
 from core.conversation.counting import counts_plants
+from core.conversation.merging import Together, goes_to_tray, in_trays_beside, staying, together
 from core.entries import Act, Entry
 from core.lots import Lot, tells_of_cold_trouble
 from core.lots.by_plant import lots_of_plant
+from core.lots.numbers import names_lot, parse_number
 from core.lots.trays import lots_in
 from core.records import in_order
 from core.storage import Books
@@ -41,12 +43,14 @@ MOST_BUTTONS = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
-    """An entry with its lots: full numbers of lots in the books, the trays it counts for, and a lot that it opens."""
+    """An entry with its lots: full numbers of lots in the books, the trays it counts for, a lot that it opens, and what
+    follows from it that is an entry of its own."""
 
     entry: Entry
     lots: tuple[str, ...] = ()
     trays: tuple[str, ...] = ()
     opens: str | None = None
+    then: tuple[Entry, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +71,7 @@ def place(books: Books, entry: Entry, *, year: int, reuse: list[str]) -> Placed 
         return _sow(books, entry, year, reuse)
     if entry.act is Act.SPLIT:
         return _split(books, entry, year, reuse)
-    if entry.act is Act.MERGE and entry.to is None and len(entry.lots) > 1:
+    if entry.act is Act.MERGE:
         return _merge(books, entry, year)
     if entry.act is Act.TREAT and not entry.trays and entry.treatment in SEED_TREATMENTS:
         if not entry.lots:
@@ -103,9 +107,6 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
                 return Placed(entry=entry, trays=entry.trays)
             return _unknown_lot(books, entry, texted)
         found.append(lot)
-    stays = books.resolve(entry.to, year) if entry.act is Act.MERGE and entry.to else None
-    if stays and (staying := books.lot(stays)) is not None:
-        found = [*(lot for lot in found if lot.number != staying.number), staying]
     return Placed(
         entry=entry, lots=tuple(dict.fromkeys(lot.number for lot in found)), trays=entry.trays or _trays_of(found)
     )
@@ -240,12 +241,44 @@ def _split(books: Books, entry: Entry, year: int, reuse: list[str]) -> Placed | 
 
 
 def _merge(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
-    """Lots put together keep the number of one of them: which, is asked."""
+    """Lots put together: under the number that stays, and in the tray that they went into."""
     placed = _place_by_words(books, entry, year)
-    if isinstance(placed, Unplaced) or len(placed.lots) < 2:
+    if isinstance(placed, Unplaced):
         return placed
-    choices = tuple(Choice(label=lot, action={"fill": {"to": lot}}) for lot in placed.lots[:MOST_BUTTONS])
-    return Unplaced(kind="to", entry=entry, facts={"merged": list(placed.lots)}, choices=choices)
+    told = together(entry)
+    if len(placed.lots) == 1 and told.stays is None and len(entry.trays) > 1:
+        return _one_lot_together(entry, placed.lots[0], told.goal)
+    lots = placed.lots if told.stays or told.by_tray else (*placed.lots, *in_trays_beside(books, entry, placed.lots))
+    number = staying(books, told, lots, year)
+    gone = tuple(lot for lot in lots if lot != number)
+    if number is None or not gone:
+        return _which_stays(books, entry, told, lots)
+    to = told.stays if told.stays and names_lot(told.stays, number) else number
+    merged = replace(entry, lots=entry.lots or (*gone, number), to=to, trays=(), place=None)
+    then = Entry(act=Act.MOVE, lots=(number,), to=told.goal, on=entry.on, by=entry.by)
+    goes = goes_to_tray(books.lot(number), told.goal)
+    return Placed(entry=merged, lots=(*gone, number), trays=placed.trays, then=(then,) if goes else ())
+
+
+def _one_lot_together(entry: Entry, lot: str, goal: str | None) -> Placed | Unplaced:
+    """Trays put together that hold one lot only: it was moved into one of them."""
+    moved = replace(entry, act=Act.MOVE, lots=(lot,), to=goal, place=None)
+    if goal is not None:
+        return Placed(entry=moved, lots=(lot,), trays=entry.trays)
+    trays = [f"tray {tray}" for tray in entry.trays]
+    choices = tuple(Choice(label=tray, action={"fill": {"to": tray}}) for tray in trays[:MOST_BUTTONS])
+    return Unplaced(kind="to", entry=moved, choices=choices, facts={"into_which": trays, "lot": lot})
+
+
+def _which_stays(books: Books, entry: Entry, told: Together, lots: tuple[str, ...]) -> Unplaced:
+    asked = replace(entry, lots=lots, trays=(), to=None, place=told.goal)
+    facts: dict[str, Any] = {"merged": list(lots)} if len(lots) > 1 else {"alone": list(lots)}
+    if told.stays is not None and parse_number(told.stays) is not None:
+        facts["unknown"] = told.stays
+    others = lots if len(lots) > 1 else tuple(lot.number for lot in books.lots() if lot.number not in lots)
+    named = others if len(others) <= MOST_BUTTONS else ()
+    choices = tuple(Choice(label=lot, action={"fill": {"to": lot}}) for lot in named)
+    return Unplaced(kind="to", entry=asked, facts=facts, choices=choices)
 
 
 def _number_for(books: Books, entry: Entry, year: int, reuse: list[str]) -> str:

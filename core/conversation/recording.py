@@ -103,6 +103,8 @@ def record(
         reminder=reminder,
     )
     _write(books, scene, placed, draft, outcome)
+    for then in placed.then:
+        record(books, scene, then, outcome, forced=forced, said=said, said_at=said_at, by=by, reminder=reminder)
 
 
 def question_of(books: Books, scene: Scene, entry: Entry) -> str | None:

@@ -257,7 +257,9 @@ def _split(entry: Entry) -> str:
 
 
 def _merge(entry: Entry) -> str:
-    return _join("merged", _numbers("lot", entry.lots), f"into lot {entry.to}" if entry.to else "")
+    told = _numbers("lot", entry.lots) or _numbers("tray", entry.trays)
+    noun = "" if " " in (entry.to or "") else "tray " if entry.trays and not entry.lots else "lot "
+    return _join("merged", told, f"into {noun}{entry.to}" if entry.to else "")
 
 
 def _hold(verb: str) -> Callable[[Entry], str]:

@@ -82,7 +82,7 @@ def kept_lot(slots: Slots, pieces: list[Piece]) -> None:
                 and len(following.value) == 1
                 and (following.kind in named or (named and piece.low == "into"))
             ):
-                slots.put("to", following.value[0], piece, following)
+                slots.put("to", _of_its_kind(following, named), piece, following)
                 return
             if following.kind == "number" and following.low.isdigit():
                 slots.put("to", following.low, piece, following)
@@ -115,6 +115,13 @@ def kept_lot(slots: Slots, pieces: list[Piece]) -> None:
                 continue
             slots.put("to", kept.value[0] if kept.kind == "lots" else kept.low, piece, kept)
             return
+
+
+def _of_its_kind(piece: Piece, named: set[str]) -> str:
+    """`15`, or `tray 15` where lots went into it: the number of a tray is never a lot's."""
+    number = str(piece.value[0])
+    same = named == {piece.kind} or (piece.kind == "lots" and "lots" in named)
+    return number if same else f"{piece.kind.removesuffix('s')} {number}"
 
 
 def _is_merging(piece: Piece) -> bool:

@@ -107,9 +107,23 @@ def _place_by_lots(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
                 return Placed(entry=entry, trays=entry.trays)
             return _unknown_lot(books, entry, texted)
         found.append(lot)
-    return Placed(
-        entry=entry, lots=tuple(dict.fromkeys(lot.number for lot in found)), trays=entry.trays or _trays_of(found)
-    )
+    numbers = tuple(dict.fromkeys(lot.number for lot in found))
+    then = _set_down(books, entry, found)
+    return Placed(entry=entry, lots=numbers, trays=entry.trays or _trays_of(found), then=then)
+
+
+def _set_down(books: Books, entry: Entry, lots: list[Lot]) -> tuple[Entry, ...]:
+    """The move of what was potted into trays that stood empty (`potted 40 of lot 3 in 4in, trays 30 and 31`)."""
+    if entry.act is not Act.POT or len(lots) != 1 or not entry.trays or "all" in entry.trays:
+        return ()
+    if any(lots_in(tray, books.lots()) for tray in entry.trays):
+        return ()
+    count = entry.count if entry.count != lots[0].left else None
+    if count is None and not entry.all_of and entry.count is None:
+        return ()
+    *others, last = entry.trays
+    to = f"trays {', '.join(others)} and {last}" if others else f"tray {last}"
+    return (Entry(act=Act.MOVE, lots=(lots[0].number,), count=count, to=to, on=entry.on, by=entry.by),)
 
 
 def known_of(books: Books, entry: Entry, year: int) -> tuple[str, ...]:

@@ -40,6 +40,8 @@ class Phrases:
     moved_some: tuple[str, ...]
     moved_rest: tuple[str, ...]
     pot_sizes: tuple[str, ...]
+    potted_on: tuple[str, ...]
+    pots_go_on: tuple[str, ...]
     trouble_where: tuple[str, ...]
     trouble_what: tuple[str, ...]
     trouble_days: tuple[tuple[str, int], ...]
@@ -82,6 +84,8 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         moved_some=words("moved", "some"),
         moved_rest=words("moved", "rest"),
         pot_sizes=words("pots", "sizes"),
+        potted_on=words("pots", "on"),
+        pots_go_on=words("pots", "goes_on"),
         trouble_where=words("cold_trouble", "where"),
         trouble_what=words("cold_trouble", "what"),
         trouble_days=tuple((str(phrase), int(days)) for phrase, days in tables["cold_trouble"]["days"].items()),

@@ -11,6 +11,15 @@ from core.lots.state import Counted, Outing, Parted, PartMoved, Told
 from core.lots.tally import LOSS_ORDER, SEED_LOSS_ORDER, Pool, Tally
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Potting:
+    """What one note told of potting: whether plants went on from smaller pots, and the smallest ones before it."""
+
+    message: str
+    went_on: bool
+    before: Container | None
+
+
 @dataclass(slots=True, kw_only=True)
 class Standing:
     """A lot while its records are read. It never leaves the fold."""
@@ -51,6 +60,8 @@ class Standing:
     held_at: datetime | None = None
     sown_at: datetime | None = None
     potted_at: datetime | None = None
+    potting: Potting | None = None
+    smallest_pot: Container | None = None
     given_up: bool = False
     merged_into: str | None = None
     closed_at: datetime | None = None

@@ -9,12 +9,12 @@ from fractions import Fraction
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from core.entries import Act, Container, Entry
+from core.entries import Act, Container
 from core.lots.counting import take_count
 from core.lots.numbers import full_number, names_lot, year_of
 from core.lots.parts_moved import follow
 from core.lots.phrases import MIXED, lost_of, parted_of, phrases, says
-from core.lots.standing import Standing
+from core.lots.standing import Potting, Standing
 from core.lots.state import Lot, Outing, Parted, Told
 from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Tally, Way
 from core.lots.trays import moves_part, tray_name, trays_after, trays_in_place
@@ -94,7 +94,10 @@ def _lose(standing: Standing, record: Record) -> None:
 
 def _pot(standing: Standing, record: Record) -> None:
     entry, tally = record.entry, standing.tally
-    bump = _is_bump(standing, entry)
+    last = standing.potting
+    smallest = standing.smallest_pot or standing.container
+    before = last.before if last is not None and last.message == record.message else smallest
+    bump = _is_bump(standing, record, before)
     count = standing.share_of(entry, tally.unpotted or tally.living) or 0
     if not bump:
         # More than stand unpotted, but no more than are left: the rest went from small pots into these.
@@ -103,20 +106,39 @@ def _pot(standing: Standing, record: Record) -> None:
         if standing.is_seed and count:
             standing.sprouts_known = True
             standing.germinated = max(standing.germinated or 0, tally.living)
+    alone = count >= tally.pools[Pool.POTTED]
+    standing.smallest_pot = entry.container if alone or (not bump and _smaller(entry.container, smallest)) else smallest
     standing.container = entry.container or standing.container
     standing.medium = entry.medium or standing.medium
     standing.potted_at = record.at
+    standing.potting = Potting(message=record.message, went_on=bump, before=before)
 
 
-def _is_bump(standing: Standing, entry: Entry) -> bool:
-    """True where plants that stand in pots went into bigger ones: they are potted already."""
+def _is_bump(standing: Standing, record: Record, before: Container | None) -> bool:
+    """True where plants that stand in pots went into bigger ones: they are potted already.
+
+    Two potted in one note are of one kind, new ones or ones potted on, unless the note has a word for potting on.
+    """
+    entry, said, words = record.entry, record.said.lower(), phrases()
     potted = standing.tally.pools[Pool.POTTED]
-    if says(entry.rest or "", phrases().loss_more):
+    if says(entry.rest or "", words.loss_more):
         return False
     if not potted or (entry.count is not None and entry.count > potted):
         return False
-    before, after = _litres(standing.container), _litres(entry.container)
-    return not standing.tally.unpotted or (before is not None and after is not None and after > before)
+    if not standing.tally.unpotted:
+        return True
+    if not says(said, words.potted_on):
+        if standing.potting is not None and standing.potting.message == record.message:
+            return standing.potting.went_on
+        if said.split(" ", 1)[0] in words.pots_go_on:
+            return False
+    return _smaller(before, entry.container)
+
+
+def _smaller(one: Container | None, other: Container | None) -> bool:
+    """Whether a pot is surely smaller than another."""
+    litres, more = _litres(one), _litres(other)
+    return litres is not None and more is not None and litres < more
 
 
 def _litres(container: Container | None) -> float | None:

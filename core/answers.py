@@ -140,6 +140,7 @@ class Greeting:
 class CountTold:
     """How many of these lots are in a state, as last counted, and how old that count is.
 
+    `state` is one of an entry's, or `left`, `unrooted`, `unpotted`, `to_pot` (with roots, not in pots).
     `apart` are lots of which only an uncounted part is asked of; `unread` are words of the question that pick by
     nothing known.
     """

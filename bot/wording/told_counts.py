@@ -16,10 +16,12 @@ from core.notes import say_back
 _STATE = {
     "rooted": "rooted", "callused": "callused", "germinated": "up", "alive": "alive", "ready": "ready",
     "flowering": "in flower", "roots_out": "with roots showing", "left": "left",
+    "unrooted": "unrooted", "unpotted": "not potted", "to_pot": "rooted and not potted",
 }  # fmt: skip
 _WENT = {
     "lose": "lost", "pot": "potted", "sell": "sold", "give": "given", "plant_out": "planted out", "reserve": "reserved",
 }  # fmt: skip
+_LACKING = frozenset({"unrooted", "unpotted", "to_pot"})
 _MOST_LOTS = 5
 _MOST_SAMPLES = 2
 _MOST_THERE = 8
@@ -30,7 +32,7 @@ def count_told(answer: CountTold, zone: ZoneInfo) -> str:
     known = [lot for lot in answer.lots if _figure(lot, answer.state) is not None]
     shown = known if known and len(answer.lots) > 1 else answer.lots
     lines = [_count_line(lot, answer.state, answer.now, zone) for lot in shown[:_MOST_LOTS]]
-    if answer.state not in ("left", "alive") and not known and len(answer.lots) > _MOST_SAMPLES:
+    if answer.state not in ("left", "alive", "unpotted") and not known and len(answer.lots) > _MOST_SAMPLES:
         word = _STATE[answer.state]
         lines = [
             f"No record of any {word} in {plural(len(answer.lots), 'lot')}. No record is not none: "
@@ -71,7 +73,9 @@ def there_told(answer: ThereTold) -> str:
 def _figure(lot: Lot, state: str) -> int | None:
     return {
         "rooted": lot.rooted, "callused": lot.callused, "germinated": lot.germinated, "ready": lot.ready,
-        "alive": lot.living, "left": lot.left,
+        "alive": lot.living, "left": lot.left, "unpotted": None if lot.left is None else lot.left - lot.potted,
+        "unrooted": None if lot.rooted is None else lot.unrooted,
+        "to_pot": None if lot.rooted is None else lot.rooted - lot.potted,
     }.get(state)  # fmt: skip
 
 
@@ -84,6 +88,8 @@ def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> s
         return f"{named(lot)}: {split}. Look, and text the count."
     if state in ("alive", "left"):
         return _left_line(lot, state, now, zone)
+    if state in _LACKING:
+        return _lacking_line(lot, state, number, now, zone)
     if number is None and counted is None:
         return _no_count(lot, state, zone)
     figure = number if number is not None else counted.count if counted and counted.count is not None else None
@@ -103,6 +109,19 @@ def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> s
     when = _counted_when(counted, now, zone, told=fell) if counted else ""
     rest = balance_line(lot)
     return f"{named(lot)}: {about}{figure} {_STATE[state]}{share}{when}." + (f"\n{rest}" if rest else "")
+
+
+def _lacking_line(lot: Lot, state: str, number: int | None, now: datetime | None, zone: ZoneInfo) -> str:
+    """Those without roots or pots, what share they are of the living, and when roots were counted."""
+    if state != "unpotted" and (number is None or lot.roots_mixed_at is not None):
+        return _count_line(lot, "rooted", now, zone)
+    if number is None:
+        return _left_line(lot, "left", now, zone)
+    share = f": {percent(number / lot.living)} of the {lot.living} alive" if lot.living else ""
+    counted = lot.counted("rooted") if state != "unpotted" else None
+    when = _counted_when(counted, now, zone, told=False).replace("(", "(roots ", 1) if counted else ""
+    rest = balance_line(lot)
+    return f"{named(lot)}: {number} {_STATE[state]}{share}{when}." + (f"\n{rest}" if rest else "")
 
 
 def _counted_when(counted: Counted, now: datetime | None, zone: ZoneInfo, *, told: bool) -> str:

@@ -3,7 +3,8 @@
 Rules
 1. Such words never mean the lot talked of. What was left out must be a lot, tray or plant of the books; else it is
    asked which lots or trays are meant, and nothing is recorded of any.
-2. Seed that is not sown lies in a store or in the cold, and is not meant where the bench is tended.
+2. A count asked of "each lot" or "altogether" is of every open lot; "of them" keeps it to the lots talked of.
+3. Seed that is not sown lies in a store or in the cold, and is not meant where the bench is tended.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Lot, lots_in
 from core.lots.by_plant import lots_of_plant
-from core.lots.phrases import says
+from core.lots.phrases import phrases, says
 from core.notes import Ask, Reading, read_answer
 from core.questions.listing import place_named
 from core.storage import Books
@@ -46,6 +47,10 @@ def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading
     entries, asks, held = list(reading.entries), list(reading.asks), list[int]()
     for place, one in enumerate(entries):
         words = bare(scene.message.text if len(entries) == 1 else one.rest or "")
+        if not scene.replied_records and _asks_of_all(one, words):
+            entries[place] = replace(one, lots=("all",), rest=_without_each(one.rest))
+            asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
+            continue
         if one.act not in BENCH_CARE or one.state or not _means_no_one_lot(one) or not _says_all(words):
             continue
         lots = _lots_meant(books, scene, one, words)
@@ -93,6 +98,20 @@ def asked_again(reading: Reading, held: Sequence[int]) -> Reading:
 
 def _means_no_one_lot(one: Entry) -> bool:
     return one.lots in ((), ("all",)) and one.trays in ((), ("all",)) and one.plant is None and one.count is None
+
+
+def _asks_of_all(one: Entry, words: str) -> bool:
+    """`how many of each lot are rooted`, `how many are rooted altogether`."""
+    named = one.lots or one.trays or one.plant
+    if one.act is not Act.ASK or one.about != "count" or named or says(words, phrases().them):
+        return False
+    return says(words, _said("each_lot"))
+
+
+def _without_each(rest: str | None) -> str | None:
+    """The left-over words but for those that say that all are asked of."""
+    told = {word for phrase in _said("each_lot") for word in phrase.split()}
+    return " ".join(word for word in (rest or "").split() if word not in told) or None
 
 
 def _says_all(words: str) -> bool:

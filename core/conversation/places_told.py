@@ -17,7 +17,7 @@ from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Lot
 from core.notes import Reading
-from core.questions.listing import place_named
+from core.questions.listing import place_asked, place_named
 from core.storage import Books
 from core.vocabulary.loading import read_toml
 
@@ -32,7 +32,7 @@ def at_a_place(books: Books, scene: Scene, reading: Reading) -> tuple[Reading, t
             continue
         bench = on_the_bench(books)
         place = place_named(bench, one.rest or "")
-        if one.act is Act.ASK and one.about == "count" and place is not None:
+        if one.act is Act.ASK and one.about == "count" and (place or _place_asked(books, scene, one, bench)):
             asks = [ask for ask in asks if ask.entry != index]
             continue
         if one.act not in _CARE or one.state or one.count is not None or not _is_a_place(scene, one, place, bench):
@@ -44,6 +44,11 @@ def at_a_place(books: Books, scene: Scene, reading: Reading) -> tuple[Reading, t
             continue
         entries[index] = replace(one, lots=tuple(lot.number for lot in lots), rest=None)
     return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(held)
+
+
+def _place_asked(books: Books, scene: Scene, one: Entry, bench: Sequence[Lot]) -> str | None:
+    """A place where nothing stands by the books: the lot talked of is not what is asked of."""
+    return place_asked(books, bench, " ".join(scene.message.text.lower().split()), one.rest or "")
 
 
 def _is_a_place(scene: Scene, one: Entry, place: str | None, bench: Sequence[Lot]) -> bool:

@@ -11,13 +11,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from core.answers import Answer, CountTold, Refused, ThereTold, WentTold
+from core.answers import Answer, CountTold, ListTold, Refused, ThereTold, WentTold
 from core.entries import Act, Entry
 from core.lots import Lot, there
 from core.lots.phrases import phrases, says
 from core.lots.trays import tray_name
 from core.notes import read
-from core.questions.listing import place_named, unread_in
+from core.questions.lacking import lacking
+from core.questions.listing import place_asked, place_named, unread_in
 from core.questions.subjects import asked_lots
 from core.records import in_order
 from core.storage import Books
@@ -34,11 +35,18 @@ def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if not asked.lots:
         return Refused(why="no_open_lots", facts={"plant": entry.plant, "trays": list(entry.trays)})
     place = place_named(asked.lots, entry.rest or "")
+    nowhere = None if place or asked.named else place_asked(books, asked.lots, words, entry.rest or "")
+    if nowhere is not None:
+        return ListTold(lots=(), asked=f"at {nowhere}")
     trays = [f"tray {tray_name(tray)}" for tray in entry.trays if tray != "all"]
     where = [place] if place is not None else trays if _stand_apart(asked.lots, trays) else []
     if where and entry.state in _WHOLE:
         spots = tuple((lot, spot, name) for name in where for lot in asked.lots if (spot := there(lot, name)) is not None)
         return ThereTold(spots=spots)
+    lacks = lacking(entry, words)
+    if lacks is not None:
+        known = lacks == "unpotted" or any(lot.rooted is not None for lot in asked.lots)
+        return CountTold(state=lacks if known else "rooted", lots=asked.lots, plant=entry.plant, now=now)
     told = CountTold(state=entry.state or "left", lots=asked.lots, plant=entry.plant, now=now)
     if place is not None:
         whole = {lot for lot in asked.lots if (spot := there(lot, place)) is not None and spot.whole}

@@ -18,13 +18,16 @@ from typing import Any
 from core.answers import Answer, ListTold
 from core.entries import Act, Entry
 from core.lots import Lot, fold_cover
+from core.lots.trays import trays_in_place
 from core.questions.present import where_is
 from core.questions.subjects import asked_lots
 from core.storage import Books
+from core.vocabulary.loading import read_toml
 
 _LOOKS = frozenset({Act.CHECK, Act.LOSE, Act.WILT, Act.NOTE})
 _SPAN = re.compile(r"\b(?:for |in )?(?:the )?(?:past |last )?(\d+|a|two|three|four) (day|week|month)s?\b")
 _FROM = re.compile(r" (?:from|off) (?:the )?([\w' -]+?) $")
+_LONGEST_PLACE = 3
 _WORD = r"[\w'-]+"
 _NUMBERS = {"a": 1, "two": 2, "three": 3, "four": 4}
 _DAYS = {"day": 1, "week": 7, "month": 30}
@@ -53,12 +56,17 @@ def _phrases() -> tuple[tuple[str, str, str], ...]:
 
 def which_lots(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     """The open lots that fit everything the question says, and the words that it could not pick by."""
-    picks, unread = _picks_of(words, entry.rest or "")
-    if entry.trays and not picks:
-        return where_is(books, entry, words, now)
     asked = asked_lots(books, entry, now)
-    place = place_named(asked.lots, unread)
-    if place is not None:
+    spot = place_asked(books, asked.lots, words, entry.rest or "")
+    if spot is not None:
+        words = f" {words} ".replace(f" {spot}", " ", 1).strip()
+    picks, unread = _picks_of(words, entry.rest or "")
+    if entry.trays and not picks and spot is None:
+        return where_is(books, entry, words, now)
+    place = spot or place_named(asked.lots, unread)
+    if spot is not None:
+        picks, unread = [*picks, (_stands_at(spot), f"at {spot}")], _without(unread, spot)
+    elif place is not None:
         picks, unread = [*picks, (_stands_at(place), f"at {place}")], ""
     elif unread and any(_noted(books, lot, unread) for lot in asked.lots):
         picks, unread = [*picks, (_noted_with(unread), unread)], ""
@@ -121,6 +129,25 @@ def place_named(lots: Sequence[Lot], unread: str) -> str | None:
     places = {place for lot in lots for place in (lot.place, *lot.moved_partly) if place}
     bare = " ".join(word for word in unread.split() if word not in _tables()["small"]["words"])
     return next((place for place in sorted(places, key=len) if bare and f" {bare} " in f" {place} "), None)
+
+
+def place_asked(books: Books, lots: Sequence[Lot], words: str, rest: str) -> str | None:
+    """The whole place that a question names, of the lots, of the crew's, or by what it is (`in the shade house`)."""
+    picking = {phrase for phrase, _, _ in _phrases()}
+    places = {*books.names().places, *(place for lot in lots for place in (lot.place, *lot.moved_partly) if place)}
+    known = sorted({place.lower() for place in places if not trays_in_place(place)}, key=len, reverse=True)
+    said = re.findall(_WORD, words)
+    for place in known:
+        led = rf"\b(?:in|on|at|under|inside) (?:the |our |my )?{re.escape(place)}\b"
+        if not {place, f"in the {place}", f"in {place}"} & picking and re.search(led, " ".join(said)):
+            return place
+    bare = [word for word in rest.lower().split() if word not in _tables()["small"]["words"]]
+    is_one = 0 < len(bare) <= _LONGEST_PLACE and bare[-1] in read_toml("small_words.toml")["places"]["structures"]
+    return " ".join(bare) if is_one and " ".join(bare) in " ".join(said) and len(bare) > 1 else None
+
+
+def _without(words: str, place: str) -> str:
+    return " ".join(word for word in words.split() if word not in place.split())
 
 
 def _noted_with(phrase: str) -> Picks:

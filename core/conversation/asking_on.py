@@ -109,15 +109,25 @@ def _goes_on(text: str, scene: Scene) -> tuple[str | None, str, dict[str, Any]]:
     return opener, told, read_answer("lot", told, scene.local_now) or {}
 
 
-def as_question(reading: Reading) -> Reading:
-    """The question that "lot 15 how many rooted" is; the reading itself for other words."""
+def as_question(reading: Reading, text: str = "") -> Reading:
+    """The question that "lot 15 how many rooted" is, or "total losses"; the reading itself for other words."""
     one = reading.entries[0] if len(reading.entries) == 1 else None
+    if one is not None and one.act is Act.LOSE and _asks_of_losses(one, bare(text.replace("?", " ")).split()):
+        asked = Entry(act=Act.ASK, about="count", did=one.act.value, lots=one.lots or ("all",), trays=one.trays)
+        return Reading(entries=(asked,), repairs=reading.repairs)
     if one is None or one.act is not Act.CHECK or one.state is None or one.count is not None or one.share is not None:
         return reading
     if bare(one.rest or "") not in said("how_many"):
         return reading
     asked = Entry(act=Act.ASK, about="count", state=one.state, lots=one.lots, trays=one.trays, plant=one.plant)
     return Reading(entries=(asked,), repairs=reading.repairs)
+
+
+def _asks_of_losses(one: Entry, words: list[str]) -> bool:
+    counted = one.count is not None or one.share is not None or one.all_of or one.left is not None
+    if counted or one.plant or one.cause or "losses" not in words:
+        return False
+    return all(word in said("losses") or word in (*one.lots, *one.trays) for word in words)
 
 
 def _question(words: str, scene: Scene) -> Entry | None:

@@ -53,7 +53,7 @@ def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading
             continue
         if one.act not in BENCH_CARE or one.state or not _means_no_one_lot(one) or not _says_all(words):
             continue
-        lots = _lots_meant(books, scene, one, words)
+        lots = _lots_meant(books, scene, one, _without_goal(words, one.to))
         asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
         if lots:
             entries[place] = replace(one, lots=tuple(lot.number for lot in lots), trays=(), rest=None)
@@ -94,6 +94,13 @@ def asked_again(reading: Reading, held: Sequence[int]) -> Reading:
     """The reading with the question for the lots of the entries in these places."""
     asks = tuple(Ask(kind="lot", entry=place) for place in held if place < len(reading.entries))
     return replace(reading, asks=(*asks, *reading.asks)) if held else reading
+
+
+def _without_goal(words: str, to: str | None) -> str:
+    """The words without where all was moved ("everything but lot 3 to the lath")."""
+    if to is None:
+        return words
+    return re.sub(rf" (?:to|into|onto|in|on|at) (?:the )?{re.escape(to)}(?!\w)", "", words, count=1)
 
 
 def _means_no_one_lot(one: Entry) -> bool:

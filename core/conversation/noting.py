@@ -43,6 +43,7 @@ from core.conversation.replanning import every_subject, replan
 from core.conversation.same_again import hear_same_again
 from core.conversation.scene import Scene
 from core.conversation.small_talk import greet
+from core.conversation.split_part import of_the_split
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import SumTold, check_sum, without_sum
 from core.conversation.taking_back import take_back_some, taken_back_by_edit, undo
@@ -109,7 +110,7 @@ class _Meant:
 
 def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
-    reading, sum_told = without_sum(scene, as_question(reading))
+    reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = told_besides(books, scene, reading) or reading
     covers = hear_covers(books, scene, with_what_is_open(books, scene, reading))
@@ -130,7 +131,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     reading = asked_again(without_lots(reading, unmet), (*to_ask, *nowhere, *unmet))
     took = () if unmet else took
     reading, potted = of_the_potted(books, scene, told, reading)
-    reading, in_all = since_told(books, scene, reading)
+    reading, in_all = since_told(books, scene, of_the_split(scene, reading))
     trial = _trial(books, scene, reading)
     if trial is not None:
         return trial

@@ -16,6 +16,7 @@ from core.lots import Cover, Lot, There
 from core.notes import Repair
 from core.records import Record
 from core.reminders import Due
+from core.reminders.roster import Shift
 from core.treatments.plant_facts import PlantFact
 
 
@@ -142,15 +143,26 @@ class CountTold:
 
     `state` is one of an entry's, or `left`, `unrooted`, `unpotted`, `to_pot` (with roots, not in pots).
     `apart` are lots of which only an uncounted part is asked of; `unread` are words of the question that pick by
-    nothing known.
+    nothing known. The lots are as they were on a day that is over, `on`, where that was asked.
     """
 
     state: str
     lots: tuple[Lot, ...]
+    on: date | None = None
     plant: str | None = None
     now: datetime | None = None
     apart: tuple[Lot, ...] = ()
     unread: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GrewTold:
+    """How many more are in a state than were before the day `since`: each lot as it is, and as it was then (None: it
+    was not there yet)."""
+
+    state: str
+    lots: tuple[tuple[Lot, Lot | None], ...]
+    since: date
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,7 +177,8 @@ class WentTold:
     """How many went a way (`way` is the act: lost, potted, sold …), by lot, ever or within the days of `span`.
 
     `lots` are those asked of by name, with and without a count; `cause` is what they died of, `size` the pots they
-    stand in, where that was asked; `apart` are lots that stand in pots of several sizes.
+    stand in, where that was asked; `apart` are lots that stand in pots of several sizes. `by` are those whose doing was
+    asked of.
     """
 
     way: str
@@ -175,6 +188,7 @@ class WentTold:
     cause: str | None = None
     size: str | None = None
     apart: tuple[Lot, ...] = ()
+    by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,23 +230,36 @@ class HistoryTold:
     """What was recorded about something: the records, newest first; none is no record, never a no.
 
     `lots` are, for each record, all the lots that its act was told of, of those asked; `silent` are those of several
-    lots or trays asked of that have no record of it.
+    lots or trays asked of that have no record of it. `by` are those whose deeds were asked of; where none of theirs was
+    found, `others` is the newest of what others did. `span` are the days asked of.
     """
 
     records: tuple[Record, ...]
     asked: str
     did: str | None = None
-    on: date | None = None
+    span: tuple[date, date] | None = None
+    by: tuple[str, ...] = ()
+    others: tuple[Record, ...] = ()
     who: bool = False
     lots: tuple[tuple[str, ...], ...] = ()
     silent: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MostTold:
+    """How many each person did an act to, or how often, the most first."""
+
+    did: str
+    people: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LotTold:
-    """How a lot stands: what it is now, its cover, what was noted last (newest first), and what is due next."""
+    """How a lot stands: what it is now, its cover, what was noted last (newest first), and what is due next; as it
+    stood on a day that is over, `on`, by what was noted of the time until then."""
 
     lot: Lot
+    on: date | None = None
     records: tuple[Record, ...] = ()
     dues: tuple[Due, ...] = ()
     covers: tuple[tuple[str, Cover], ...] = ()
@@ -300,8 +327,18 @@ class WhoTold:
     facts: dict[str, Any] = field(default_factory=dict)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShiftsTold:
+    """Who is on when, by the roster: in the days of `span`, or next (`following`), of `who` or of anybody."""
+
+    shifts: tuple[Shift, ...]
+    span: tuple[date, date] | None = None
+    who: str = ""
+    following: bool = False
+
+
 Answer = (
     Noted | Asked | Refused | Undone | Corrected | Confirmed | Safety | Greeting | CountTold | DueTold | WhereTold
     | HistoryTold | LotTold | ListTold | OpenTold | WentTold | MixTold | BatchTold | HowTold | FiguresTold | WhoTold
-    | UndoneTold | ThereTold
+    | UndoneTold | ThereTold | GrewTold | MostTold | ShiftsTold
 )  # fmt: skip

@@ -26,6 +26,24 @@ def near_day(moment: date | datetime, today: date) -> str:
     return names.get(day) or (day_of(day) if abs((day - today).days) < 300 else day_with_year(day))
 
 
+def days_text(span: tuple[date, date] | None, today: date) -> str:
+    """The days of a span, to stand behind words: " yesterday", " from Mon 2 Mar to today", " before today"."""
+    if span is None:
+        return ""
+    if span[0] == date.min:
+        return f" before {near_day(span[1] + timedelta(days=1), today)}"
+    if span[0] == span[1]:
+        return f" {near_day(span[0], today)}"
+    if span[1] == today:
+        return f" since {near_day(span[0], today)}"
+    return f" from {day_of(span[0])} to {day_of(span[1])}"
+
+
+def opening(words: str) -> str:
+    """The words with a capital at their head."""
+    return words[:1].upper() + words[1:]
+
+
 def clock(moment: datetime) -> str:
     """A wall-clock time: "09:30"."""
     return f"{moment:%H:%M}"

@@ -14,8 +14,8 @@ from bot.wording.figures import figures_told
 from bot.wording.receipts import confirmed, corrected, noted, undone
 from bot.wording.refusals import greeting, refused
 from bot.wording.reminders import due_told, short_name_of
-from bot.wording.told_counts import count_told, there_told, went_told
-from bot.wording.told_of_the_past import history_told, undone_told
+from bot.wording.told_counts import count_told, grew_told, there_told, went_told
+from bot.wording.told_of_the_past import history_told, most_told, undone_told
 from core.answers import (
     Answer,
     Asked,
@@ -27,15 +27,18 @@ from core.answers import (
     DueTold,
     FiguresTold,
     Greeting,
+    GrewTold,
     HistoryTold,
     HowTold,
     ListTold,
     LotTold,
     MixTold,
+    MostTold,
     Noted,
     OpenTold,
     Refused,
     Safety,
+    ShiftsTold,
     ThereTold,
     Undone,
     UndoneTold,
@@ -158,5 +161,11 @@ def _words(answer: Answer, now: datetime, zone: ZoneInfo) -> str:
             return figures_told(answer)
         case WhoTold():
             return told.who_told(answer, now.date())
+        case GrewTold():
+            return grew_told(answer, now.date())
+        case MostTold():
+            return most_told(answer)
+        case ShiftsTold():
+            return told.shifts_told(answer, now.date())
         case _:
             assert_never(answer)

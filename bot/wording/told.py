@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.wording.plain import age, clock, day_of, listed, named, near_day, share_there
+from bot.wording.plain import age, clock, day_of, days_text, listed, named, near_day, opening, share_there
 from bot.wording.plant_sheet import sheet_lines
 from bot.wording.receipts import balance_line
 from bot.wording.reminders import short_name
@@ -18,14 +18,17 @@ from core.answers import (
     LotTold,
     MixTold,
     OpenTold,
+    ShiftsTold,
     WhereTold,
     WhoTold,
 )  # fmt: skip
 from core.lots import Cold, Cover, Lot, cold_ends, there
 from core.reminders import Due
+from core.reminders.roster import Shift
 from core.treatments.cautions import caution_text
 
 _MOST_LOTS = 5
+_MOST_SHIFTS = 14
 
 
 def where_told(answer: WhereTold, zone: ZoneInfo) -> str:
@@ -79,7 +82,8 @@ def lot_told(answer: LotTold, now: datetime, zone: ZoneInfo) -> str:
     """How a lot stands: what it is now, its books, what was noted last, what comes next."""
     lot = answer.lot
     where = _place(lot)
-    lines = [f"{_held(lot)}: {where}."]
+    then = f"{opening(near_day(answer.on, now.date()))}, " if answer.on is not None else ""
+    lines = [f"{then}{_held(lot)}: {where}."]
     lines += [words for _, cover in answer.covers if (words := cover_words(cover, zone))][:1]
     lines += [_cold_words(cold, zone) for cold in lot.colds if cold.running]
     if balance := balance_line(lot):
@@ -117,6 +121,21 @@ def who_told(answer: WhoTold, today: date) -> str:
         nobody = f"Nobody is noted at the bench {near_day(day, today)}."
         return f'{nobody} Text "ana has the bench today" or "roster ana tue 9-12".'
     return f"At the bench {near_day(day, today)}: {listed(answer.names)}."
+
+
+def shifts_told(answer: ShiftsTold, today: date) -> str:
+    """Who is on when, a line a shift; that nobody is noted is no proof that nobody comes."""
+    if not answer.shifts:
+        of = f" of {answer.who}" if answer.who else ""
+        when = " to come" if answer.following else days_text(answer.span, today)
+        return f'No shift{of} is noted{when}. Text "roster {answer.who or "ana"} tue 9-12".'
+    return "\n".join(f"{opening(near_day(one.on, today))}{_hours(one)}: {one.who}." for one in answer.shifts[:_MOST_SHIFTS])
+
+
+def _hours(shift: Shift) -> str:
+    if shift.from_time is None:
+        return f" until {shift.until:%H:%M}" if shift.until else ""
+    return f" {shift.from_time:%H:%M}" + (f" to {shift.until:%H:%M}" if shift.until else "")
 
 
 def list_told(answer: ListTold) -> str:

@@ -6,9 +6,9 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from bot.wording.figures_plain import is_old
-from bot.wording.plain import day_of, listed, named, near_day, percent, plural, share_there
+from bot.wording.plain import day_of, days_text, listed, named, near_day, percent, plural, share_there
 from bot.wording.receipts import balance_line
-from core.answers import CountTold, ThereTold, WentTold
+from core.answers import CountTold, GrewTold, ThereTold, WentTold
 from core.entries import Act, Entry
 from core.lots import Counted, Lot
 from core.notes import say_back
@@ -31,8 +31,12 @@ def count_told(answer: CountTold, zone: ZoneInfo) -> str:
     """The figure, what it is a share of, who counted it when, and what is left."""
     known = [lot for lot in answer.lots if _figure(lot, answer.state) is not None]
     shown = known if known and len(answer.lots) > 1 else answer.lots
-    lines = [_count_line(lot, answer.state, answer.now, zone) for lot in shown[:_MOST_LOTS]]
-    if answer.state not in ("left", "alive", "unpotted") and not known and len(answer.lots) > _MOST_SAMPLES:
+    now = answer.now if answer.on is None else None
+    lines = [_count_line(lot, answer.state, now, zone) for lot in shown[:_MOST_LOTS]]
+    counted = answer.state not in ("left", "alive", "unpotted")
+    if answer.on is not None and counted and not known:
+        return f"No count of any {_STATE[answer.state]} from {day_of(answer.on)} or before. That is not none: nobody texted it."
+    if counted and not known and len(answer.lots) > _MOST_SAMPLES:
         word = _STATE[answer.state]
         lines = [
             f"No record of any {word} in {plural(len(answer.lots), 'lot')}. No record is not none: "
@@ -50,7 +54,29 @@ def count_told(answer: CountTold, zone: ZoneInfo) -> str:
         lines.append(f"Part of {listed([lot.number for lot in answer.apart])} stands there too, not counted apart.")
     if answer.unread:
         lines.insert(0, f'I cannot count by "{answer.unread}". Without it:')
+    if answer.on is not None and answer.now is not None:
+        lines.insert(0, f"As the books tell it of {near_day(answer.on, answer.now.astimezone(zone).date())}:")
     return "\n".join(lines)
+
+
+def grew_told(answer: GrewTold, today: date) -> str:
+    """How many more there are than before a day, by lot and in all; a lot not counted by then is said as such."""
+    word, since = _STATE[answer.state], near_day(answer.since, today)
+    lines, more = [], 0
+    for lot, before in answer.lots:
+        now, then = _figure(lot, answer.state), _figure(before, answer.state) if before is not None else None
+        if now is None:
+            continue
+        if then is None:
+            lines.append(f"{named(lot)}: {now} {word} now, and no count from before {since}.")
+            continue
+        more += now - then
+        change = f"{now - then} more {word}" if now >= then else f"{then - now} fewer {word}"
+        lines.append(f"{named(lot)}: {change} since {since} ({then} before, {now} now).")
+    if not lines:
+        return f"No record of any {word}. That is not none: look, and text the count."
+    shown = lines[:_MOST_LOTS] + ([f"… and {len(lines) - _MOST_LOTS} more lots."] if len(lines) > _MOST_LOTS else [])
+    return "\n".join([*shown, f"In all: {more} more {word}."] if len(lines) > 1 and more > 0 else shown)
 
 
 def there_told(answer: ThereTold) -> str:
@@ -171,13 +197,10 @@ def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
 
 def went_told(answer: WentTold, today: date) -> str:
     """How many went the way asked of, by lot and in all; losses with what they died of, as far as it was told."""
-    word = "in pots now" if answer.way == "pot" and answer.span is None else _WENT[answer.way]
+    word = "in pots now" if answer.way == "pot" and answer.span is None and not answer.by else _WENT[answer.way]
     word = f"in {answer.size} pots" if answer.size else word
     of_cause = f" {_died_of(answer.cause)}" if answer.cause else ""
-    days = answer.span
-    within = ""
-    if days is not None:
-        within = f" {near_day(days[0], today)}" if days[0] == days[1] else f" from {day_of(days[0])} to {day_of(days[1])}"
+    within = (f" by {listed(answer.by)}" if answer.by else "") + days_text(answer.span, today)
     apart = [f"{named(lot)}: {lot.potted} in pots, by size not counted apart." for lot in answer.apart[:_MOST_LOTS]]
     if not answer.counts and apart:
         return "\n".join(apart)
@@ -199,7 +222,7 @@ def went_told(answer: WentTold, today: date) -> str:
 
 def _causes(lot: Lot, answer: WentTold) -> str:
     """What the plants of a lot died of, where more than that nobody knows is told."""
-    if answer.way != "lose" or answer.cause or answer.span or not any(one.cause != "unknown" for one in lot.losses):
+    if answer.way != "lose" or answer.cause or answer.span or answer.by or not any(one.cause != "unknown" for one in lot.losses):
         return ""
     told = sorted(lot.losses, key=lambda one: (one.cause == "unknown", -one.count))
     return f" ({', '.join(f'{one.count} {_died_of(one.cause)}' for one in told)})"

@@ -45,7 +45,7 @@ def corrected_question(
     if asked is None or not (asked.lots or asked.trays or asked.plant or (of_all and asked.about in _OF_ALL)):
         return None
     meant = replace(asked, lots=told.lots, trays=told.trays, plant=told.plant)
-    return answer_question(books, meant, scene.now, before)
+    return answer_question(books, meant, scene.now, before, scene.speaker)
 
 
 def question_goes_on(books: Books, scene: Scene) -> Answer | None:
@@ -66,7 +66,7 @@ def _of_another_day(books: Books, scene: Scene, words: str) -> Answer | None:
     if len(again) != 1 or again[0].about != "due" or again[0].lots or again[0].trays:
         return None
     named = again[0].on is not None if again[0].rest is None else words in said("asks_on", "periods")
-    return answer_question(books, again[0], scene.now, text) if named else None
+    return answer_question(books, again[0], scene.now, text, scene.speaker) if named else None
 
 
 def asks_on(books: Books, scene: Scene) -> bool:

@@ -270,8 +270,11 @@ def _talk(books: Books, scene: Scene, entry: Entry) -> Answer:
     match entry.act:
         case Act.ASK:
             answer = question_goes_on(books, scene)
+            if answer is not None:
+                return answer
             asked = with_trays_meant(books, of_those(books, scene, entry), scene.year())
-            return answer or caution_once(books, scene, answer_question(books, asked, scene.now, scene.message.text))
+            told = answer_question(books, asked, scene.now, scene.message.text, scene.speaker)
+            return caution_once(books, scene, told)
         case Act.REPLY:
             return confirm(books, scene, entry)
         case Act.UNDO:

@@ -16,6 +16,8 @@ from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
 from core.questions.listing import which_lots
+from core.questions.persons import of_persons
+from core.questions.rota import shift_asked, when_is_on
 from core.questions.shown import offer, show
 from core.questions.undone import undone_asked, what_was_not_done
 from core.questions.went import asks_how_it_stands, how_many_went, way_asked
@@ -31,11 +33,11 @@ _BY_WORDS: dict[str, Callable[[Books, Entry, str, datetime], Answer]] = {
     "list": which_lots,
     "where": present.where_is,
     "due": present.what_is_due,
+    "who": past.who_did,
 }
 """The look-ups that go by the question's own words too."""
 
 _BY_KEYS: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
-    "who": past.who_did,
     "open": present.what_is_open,
     "mix": mixing.how_much,
     "plan": when_can_it_move,
@@ -43,12 +45,17 @@ _BY_KEYS: dict[str, Callable[[Books, Entry, datetime], Answer]] = {
 }
 
 
-def answer_question(books: Books, entry: Entry, now: datetime, said: str = "") -> Answer:
+def answer_question(books: Books, entry: Entry, now: datetime, said: str = "", by: str = "") -> Answer:
     """The answer to an entry of act `ask`, from the books as they stand at `now`.
 
-    `said` are the question's own words, which tell a sum apart from a look-up where the entry's keys do not.
+    `said` are the question's own words, which tell a sum apart from a look-up where the entry's keys do not; `by` is
+    who asks.
     """
     words = " ".join((said or entry.rest or "").lower().replace("’", "'").split())
+    whose = shift_asked(books, entry, words, by)
+    if whose is not None:
+        return when_is_on(books, whose, now)
+    entry = of_persons(books, entry, words, by)
     lot = lot_in_rest(books, entry, now) if entry.count is None and entry.about in _OF_LOTS else None
     named = replace(entry, lots=(lot,)) if lot is not None else with_numbers_named(books, entry, now)
     if isinstance(named, str):

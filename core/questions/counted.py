@@ -9,29 +9,41 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime, timedelta
 
-from core.answers import Answer, CountTold, ListTold, Refused, ThereTold, WentTold
+from core.answers import Answer, CountTold, GrewTold, HistoryTold, ListTold, Refused, ThereTold, WentTold
 from core.entries import Act, Entry
 from core.lots import Lot, there
 from core.lots.phrases import phrases, says
 from core.lots.trays import tray_name
 from core.notes import read
+from core.questions.as_it_was import lots_on
 from core.questions.lacking import lacking
 from core.questions.listing import place_asked, place_named, unread_in
+from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
-from core.records import in_order
+from core.records import in_order, local_day
 from core.storage import Books
 
+_GROWING = frozenset({"rooted", "callused", "germinated"})
+_SINCE = ("since",)
 _WHOLE = (None, "alive")
 """The states in which a part of a lot can be told apart: what is left, and no more than that."""
 
 
 def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
-    """How many of the lots asked of are in the state asked about, or stand where the question says."""
-    asked = asked_lots(books, entry, now)
+    """How many of the lots asked of are in the state asked about, or stand where the question says; of a day that is
+    over, how many were."""
+    today = local_day(now, books.crew.zone)
+    span = span_asked(entry.on, words, today)
+    if span is not None and entry.state in _GROWING and span[1] == today and says(words, _SINCE):
+        return _how_many_more(books, entry, now, span[0])
+    then = span[1] if span is not None and span[1] < today else None
+    asked = asked_lots(books, entry, now, then=lots_on(books, then) if then is not None else None)
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    if then is not None and not asked.lots:
+        return HistoryTold(records=(), asked=_named(entry), span=(date.min, then))
     if not asked.lots:
         return Refused(why="no_open_lots", facts={"plant": entry.plant, "trays": list(entry.trays)})
     place = place_named(asked.lots, entry.rest or "")
@@ -46,13 +58,27 @@ def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     lacks = lacking(entry, words)
     if lacks is not None:
         known = lacks == "unpotted" or any(lot.rooted is not None for lot in asked.lots)
-        return CountTold(state=lacks if known else "rooted", lots=asked.lots, plant=entry.plant, now=now)
-    told = CountTold(state=entry.state or "left", lots=asked.lots, plant=entry.plant, now=now)
+        return CountTold(state=lacks if known else "rooted", lots=asked.lots, plant=entry.plant, now=now, on=then)
+    told = CountTold(state=entry.state or "left", lots=asked.lots, plant=entry.plant, now=now, on=then)
     if place is not None:
         whole = {lot for lot in asked.lots if (spot := there(lot, place)) is not None and spot.whole}
         parts = tuple(lot for lot in asked.lots if lot not in whole and there(lot, place) is not None)
         return replace(told, lots=tuple(lot for lot in asked.lots if lot in whole), apart=parts)
     return told if asked.named else replace(told, unread=unread_in(books, words, entry.rest or ""))
+
+
+def _how_many_more(books: Books, entry: Entry, now: datetime, since: date) -> Answer:
+    """How many more of the lots asked of are in the state asked about than were before a day."""
+    asked = asked_lots(books, entry, now)
+    if asked.unknown:
+        return Refused(why="no_lot", facts={"unknown": asked.unknown})
+    then = lots_on(books, since - timedelta(days=1))
+    lots = tuple((lot, then.get(lot.number)) for lot in asked.lots)
+    return GrewTold(state=entry.state or "left", lots=lots, since=since)
+
+
+def _named(entry: Entry) -> str:
+    return f"lot {', '.join(entry.lots)}" if entry.lots else entry.plant or ""
 
 
 def _stand_apart(lots: Iterable[Lot], trays: Sequence[str]) -> bool:

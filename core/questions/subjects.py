@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -22,8 +23,12 @@ class AskedOf:
     named: bool = True
 
 
-def asked_lots(books: Books, entry: Entry, now: datetime, *, closed_too: bool = False) -> AskedOf:
-    """The lots that `entry` asks of, by number, tray or plant; all open ones where it names none."""
+def asked_lots(
+    books: Books, entry: Entry, now: datetime, *, closed_too: bool = False, then: Mapping[str, Lot] | None = None
+) -> AskedOf:
+    """The lots that `entry` asks of, by number, tray or plant; all open ones where it names none. With `then` they are
+    those of a day that is over, as they were.
+    """
     year = local_day(now, books.crew.zone).year % 100
     if entry.lots and entry.lots != ("all",):
         lots: list[Lot] = []
@@ -32,9 +37,9 @@ def asked_lots(books: Books, entry: Entry, now: datetime, *, closed_too: bool = 
             lot = books.lot(number) if number else None
             if lot is None:
                 return AskedOf(lots=(), unknown=texted)
-            lots.append(lot)
+            lots += [lot] if then is None else filter(None, [then.get(lot.number)])
         return AskedOf(lots=tuple(lots))
-    every = books.lots(open_only=not closed_too)
+    every = books.lots(open_only=not closed_too) if then is None else tuple(then.values())
     if entry.trays and entry.trays != ("all",):
         return AskedOf(lots=tuple(dict.fromkeys(lot for tray in entry.trays for lot in lots_in(tray, every))))
     if entry.plant:

@@ -19,7 +19,7 @@ from core.lots import Lot
 from core.lots.phrases import says
 from core.lots.trays import tray_name
 from core.notes import act_of_word
-from core.questions.spans import days_meant
+from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
 from core.records import Record, local_day
 from core.storage import Books
@@ -46,8 +46,7 @@ def undone_asked(entry: Entry, words: str) -> Act | None:
 def what_was_not_done(books: Books, entry: Entry, act: Act, words: str, now: datetime) -> UndoneTold:
     """The open lots, or those of a plant, without a record of this act on the day or days asked of: today if on none."""
     today = local_day(now, books.crew.zone)
-    day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
-    first, last = (day, day) if day is not None else days_meant(words, today) or (today, today)
+    first, last = span_asked(entry.on, words, today) or (today, today)
     span = (first, min(last, today))
     bench = [lot for lot in asked_lots(books, entry, now).lots if not (lot.kind == "seed" and lot.sown_at is None)]
     spots = [(lot, _left_out(books, lot, act, entry.method, span)) for lot in bench]

@@ -19,7 +19,8 @@ from core.answers import Answer, Refused, WentTold
 from core.entries import Act, Entry
 from core.lots import Lot
 from core.lots.phrases import longest_in, says
-from core.questions.spans import days_meant
+from core.questions.deeds import by_those
+from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
 from core.records import local_day
 from core.storage import Books
@@ -33,6 +34,9 @@ _COUNT_OF: dict[str, Callable[[Lot], int]] = {
     "plant_out": lambda lot: lot.planted_out,
     "reserve": lambda lot: lot.reserved,
 }
+
+_BEGUN = frozenset({"stick", "sow", "divide"})
+"""What a lot begins with, which only the notes tell."""
 
 
 @cache
@@ -64,12 +68,12 @@ def how_many_went(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
     zone = books.crew.zone
-    day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
-    span = (day, day) if day is not None else days_meant(words, local_day(now, zone))
+    span = span_asked(entry.on, words, local_day(now, zone))
     cause = _cause_asked(words, entry.rest or "") if way == Act.LOSE else None
-    counts = [(lot, _came_to(books, lot, way, span, cause)) for lot in asked.lots]
+    counts = [(lot, _came_to(books, lot, way, span, cause, entry.who)) for lot in asked.lots]
     gone = tuple((lot, count) for lot, count in counts if count)
-    return WentTold(way=way, counts=gone, span=span, lots=asked.lots if asked.named else (), cause=cause)
+    named = asked.lots if asked.named else ()
+    return WentTold(way=way, counts=gone, span=span, lots=named, cause=cause, by=entry.who)
 
 
 def _cause_asked(words: str, rest: str) -> str | None:
@@ -82,17 +86,21 @@ def _cause_asked(words: str, rest: str) -> str | None:
     return best if found[best] else None
 
 
-def _came_to(books: Books, lot: Lot, way: str, span: tuple[date, date] | None, cause: str | None) -> int:
-    if span is not None:
-        return _within(books, lot, way, *span, cause)
+def _came_to(
+    books: Books, lot: Lot, way: str, span: tuple[date, date] | None, cause: str | None, who: tuple[str, ...]
+) -> int:
+    if span is not None or who or way in _BEGUN:
+        return _as_told(books, lot, way, span, cause, who)
     if cause is not None:
         return sum(loss.count for loss in lot.losses if loss.cause == cause)
     return _COUNT_OF[way](lot)
 
 
-def _within(books: Books, lot: Lot, way: str, first: date, last: date, cause: str | None) -> int:
-    """What the notes of some days tell of a lot; notes without a number count as none."""
+def _as_told(
+    books: Books, lot: Lot, way: str, span: tuple[date, date] | None, cause: str | None, who: tuple[str, ...]
+) -> int:
+    """What the notes of some days, or of some people, tell of a lot; notes without a number count as none."""
     zone = books.crew.zone
-    told = [one for one in books.lot_records(lot.number) if one.holds() and one.entry.act is Act(way)]
+    told = [one for one in by_those(books.lot_records(lot.number), who) if one.holds() and one.entry.act is Act(way)]
     fits = [one for one in told if cause is None or one.entry.cause == cause]
-    return sum(one.entry.count or 0 for one in fits if first <= local_day(one.at, zone) <= last)
+    return sum(one.entry.count or 0 for one in fits if span is None or span[0] <= local_day(one.at, zone) <= span[1])

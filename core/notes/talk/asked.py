@@ -232,7 +232,8 @@ def _names_day(asked: _Question, place: int, piece: Piece) -> bool:
         return False
     past = resolve_past(piece.value, asked.now)
     made = asked.about == "mix" and place > 0 and asked.pieces[place - 1].low in ("from", "of")
-    over = asked.about == "history" or made or _looks_back(asked.pieces)
+    since = place > 0 and asked.pieces[place - 1].low.split(" ")[-1] == "since"
+    over = asked.about == "history" or made or since or _looks_back(asked.pieces)
     found = past if over else resolve_coming(piece.value, asked.now) or past
     if found is None:
         return False

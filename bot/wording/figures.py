@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from bot.wording import figures_ahead, figures_bench, figures_past, figures_rates, figures_seed
+from bot.wording import figures_ahead, figures_bench, figures_past, figures_rates, figures_seed, figures_time
 from bot.wording.figures_plain import far
 from core.answers import FiguresTold
 from core.treatments.cautions import caution_text
@@ -54,6 +54,11 @@ _TOLD: dict[str, Callable[[dict[str, Any]], list[str]]] = {
     "talc": figures_bench.talc,
     "strength": figures_bench.strength,
     "shift": figures_bench.shift,
+    "ages": figures_time.ages,
+    "days_to": figures_time.days_to,
+    "sale": figures_time.sale,
+    "ranked": figures_time.ranked,
+    "trays": figures_time.trays,
 }
 
 

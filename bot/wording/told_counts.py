@@ -16,12 +16,14 @@ from core.notes import say_back
 _STATE = {
     "rooted": "rooted", "callused": "callused", "germinated": "up", "alive": "alive", "ready": "ready",
     "flowering": "in flower", "roots_out": "with roots showing", "left": "left",
-    "unrooted": "unrooted", "unpotted": "not potted", "to_pot": "rooted and not potted",
+    "unrooted": "unrooted", "unpotted": "not potted", "to_pot": "rooted and not potted", "seedlings": "seedlings left",
 }  # fmt: skip
 _WENT = {
     "lose": "lost", "pot": "potted", "sell": "sold", "give": "given", "plant_out": "planted out", "reserve": "reserved",
+    "stick": "stuck", "sow": "sown", "gone": "gone",
 }  # fmt: skip
 _LACKING = frozenset({"unrooted", "unpotted", "to_pot"})
+_STANDING = frozenset({"alive", "left", "seedlings"})
 _MOST_LOTS = 5
 _MOST_SAMPLES = 2
 _MOST_THERE = 8
@@ -33,7 +35,7 @@ def count_told(answer: CountTold, zone: ZoneInfo) -> str:
     shown = known if known and len(answer.lots) > 1 else answer.lots
     now = answer.now if answer.on is None else None
     lines = [_count_line(lot, answer.state, now, zone) for lot in shown[:_MOST_LOTS]]
-    counted = answer.state not in ("left", "alive", "unpotted")
+    counted = answer.state not in _STANDING | {"unpotted"}
     if answer.on is not None and counted and not known:
         return f"No count of any {_STATE[answer.state]} from {day_of(answer.on)} or before. That is not none: nobody texted it."
     if counted and not known and len(answer.lots) > _MOST_SAMPLES:
@@ -100,9 +102,14 @@ def _figure(lot: Lot, state: str) -> int | None:
     return {
         "rooted": lot.rooted, "callused": lot.callused, "germinated": lot.germinated, "ready": lot.ready,
         "alive": lot.living, "left": lot.left, "unpotted": None if lot.left is None else lot.left - lot.potted,
-        "unrooted": None if lot.rooted is None else lot.unrooted,
+        "unrooted": None if lot.rooted is None else lot.unrooted, "seedlings": _seedlings(lot),
         "to_pot": None if lot.rooted is None else lot.rooted - lot.potted,
     }.get(state)  # fmt: skip
+
+
+def _seedlings(lot: Lot) -> int | None:
+    """The seedlings of a lot that are still there and not potted."""
+    return None if lot.left is None else max(lot.left - lot.potted, 0)
 
 
 def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
@@ -112,7 +119,7 @@ def _count_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> s
         before = f" ({counted.count} before that)" if counted and counted.count is not None else ""
         split = f"not counted since the split of {day_of(lot.roots_mixed_at.astimezone(zone))}{before}"
         return f"{named(lot)}: {split}. Look, and text the count."
-    if state in ("alive", "left"):
+    if state in _STANDING:
         return _left_line(lot, state, now, zone)
     if state in _LACKING:
         return _lacking_line(lot, state, number, now, zone)
@@ -165,7 +172,11 @@ def _counted_when(counted: Counted, now: datetime | None, zone: ZoneInfo, *, tol
 
 
 def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> str:
-    number = lot.living if state == "alive" else lot.left
+    number = _figure(lot, state)
+    if number is None and lot.kind == "seed" and lot.unsprouted is not None:
+        if lot.sown_at is None:
+            return f"{named(lot)}: {plural(lot.unsprouted, 'seed')}, not sown."
+        return f'{named(lot)}: {lot.unsprouted} sown, none counted as up. Text a count, like "lot {lot.number} 12 germinated".'
     if number is None:
         return f'{named(lot)}: no record of how many. Text a count, like "lot {lot.number} 58 alive".'
     last = lot.last_count_at
@@ -174,7 +185,8 @@ def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> st
         old = "; that is old, count again" if is_old(now - last) else ""
         when = f" (last counted {day_of(last.astimezone(zone))}{old})"
     rest = balance_line(lot)
-    return f"{named(lot)}: {number} {_STATE[state]}{when}." + (f"\n{rest}" if rest else "")
+    potted = f", and {lot.potted} potted" if state == "seedlings" and lot.potted else ""
+    return f"{named(lot)}: {number} {_STATE[state]}{potted}{when}." + (f"\n{rest}" if rest else "")
 
 
 def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
@@ -221,7 +233,10 @@ def went_told(answer: WentTold, today: date) -> str:
 
 
 def _causes(lot: Lot, answer: WentTold) -> str:
-    """What the plants of a lot died of, where more than that nobody knows is told."""
+    """What the plants of a lot died of, where more than that nobody knows is told; of all that are gone, the ways."""
+    if answer.way == "gone" and not answer.span and not answer.by:
+        ways = ((lot.sold, "sold"), (lot.given, "given"), (lot.planted_out, "planted out"), (lot.lost, "lost"))
+        return f" ({', '.join(f'{count} {way}' for count, way in ways if count)})"
     if answer.way != "lose" or answer.cause or answer.span or answer.by or not any(one.cause != "unknown" for one in lot.losses):
         return ""
     told = sorted(lot.losses, key=lambda one: (one.cause == "unknown", -one.count))

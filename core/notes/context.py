@@ -16,8 +16,11 @@ from core.entries import Act, Entry
 from core.notes.likewise import all_of_them, next_of_list, same_elsewhere, with_the_same
 from core.notes.short_answers import needs_of
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading
+from core.vocabulary.loading import small_words
 
 _EACH = re.compile(r"\b(each|apiece)\b")
+_WORD = re.compile(r"[\w'-]+")
+_ALL = small_words("questions", "of_all")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +64,7 @@ def _fill(reading: Reading, context: Context, text: str) -> tuple[Reading, tuple
     lacking = {ask.entry for ask in reading.asks if ask.kind == "lot"}
     for place, entry in enumerate(entries):
         bare_question = _asks_of_lots(entry) and context.replied is not None
-        if place not in lacking and not bare_question:
+        if (place not in lacking and not bare_question) or (context.replied is None and _of_all(entry, context, text)):
             continue
         filled, whence = _filled(entry, context, source, text)
         if filled is None:
@@ -77,6 +80,19 @@ def _fill(reading: Reading, context: Context, text: str) -> tuple[Reading, tuple
 def _asks_of_lots(entry: Entry) -> bool:
     about_lots = entry.about in ("count", "history", "where", "plan") and not entry.solution
     return entry.act is Act.ASK and about_lots and not (entry.lots or entry.trays or entry.plant)
+
+
+def _of_all(entry: Entry, context: Context, text: str) -> bool:
+    """`how many up in all`, `how many are up from mill creek`: of all lots, or of those of a source, and not of the one
+    that was talked of.
+    """
+    if entry.act is not Act.ASK or entry.about != "count":
+        return False
+    words = f" {' '.join(_WORD.findall(text.lower()))} "
+    rest = f" {(entry.rest or '').lower()} "
+    of_source = any(f" {one.lower()} " in rest for one in context.names.sources)
+    from_there = bool(entry.rest) and f" from {rest.strip()} " in words.replace(" from the ", " from ")
+    return of_source or from_there or any(f" {said} " in words for said in _ALL)
 
 
 def _filled(entry: Entry, context: Context, source: Entry | None, text: str) -> tuple[Entry | None, str]:

@@ -179,12 +179,13 @@ def _collect(entry: Entry) -> str:
 
 def _treat(entry: Entry) -> str:
     word = _TREATMENTS.get(entry.treatment or "", entry.treatment or "treated")
+    count = str(entry.count) if entry.count is not None else ""
     if entry.ends:
         ended = {"cold_stratify": "out of the fridge", "soak": "soak ended"}
-        return _join(entry.plant, ended.get(entry.treatment or "", f"{word} ended"))
+        return _join(count, entry.plant, ended.get(entry.treatment or "", f"{word} ended"))
     temp = f"{entry.temp_c:g}c" if entry.temp_c is not None else ""
     length = length_words(entry.duration, entry.duration_max) if entry.duration else ""
-    return _join(entry.plant, word, hormone_words(entry.hormone) if entry.hormone else "", temp, length)
+    return _join(count, entry.plant, word, hormone_words(entry.hormone) if entry.hormone else "", temp, length)
 
 
 def _check(entry: Entry) -> str:

@@ -15,9 +15,12 @@ from core.questions.asked_sums import sum_asked
 from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
+from core.questions.lengths_asked import how_long_it_is, out_of_cold
 from core.questions.listing import which_lots
 from core.questions.persons import of_persons
+from core.questions.ranked import rank_asked, which_is_first
 from core.questions.rota import shift_asked, when_is_on
+from core.questions.sale_day import sale_asked, the_sale
 from core.questions.shown import offer, show
 from core.questions.undone import undone_asked, what_was_not_done
 from core.questions.went import asks_how_it_stands, how_many_went, way_asked
@@ -70,9 +73,19 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "", b
 
 
 def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    if sale_asked(entry, words):
+        return the_sale(books, entry, words, now)
+    lies_cold = out_of_cold(books, entry, words, now)
+    if lies_cold is not None:
+        return lies_cold
     reckon = sum_asked(entry, words)
     if reckon is not None:
         return offer(books, entry, reckon(books, entry, words, now), now)
+    length = how_long_it_is(books, entry, words, now)
+    if length is not None:
+        return length
+    if rank_asked(entry, words):
+        return which_is_first(books, entry, words, now)
     undone = undone_asked(entry, words)
     if undone is not None:
         return what_was_not_done(books, entry, undone, words, now)

@@ -7,19 +7,21 @@ Rules
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
-from core.answers import Answer, CountTold, GrewTold, HistoryTold, ListTold, Refused, ThereTold, WentTold
+from core.answers import Answer, CountTold, FiguresTold, GrewTold, HistoryTold, ListTold, Refused, ThereTold, WentTold
 from core.entries import Act, Entry
 from core.lots import Lot, there
 from core.lots.phrases import phrases, says
 from core.lots.trays import tray_name
 from core.notes import read
 from core.questions.as_it_was import lots_on
+from core.questions.asked_words import asked_words
 from core.questions.lacking import lacking
-from core.questions.listing import place_asked, place_named, unread_in
+from core.questions.listing import is_from, place_asked, place_named, source_named, unread_in
 from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
 from core.records import in_order, local_day
@@ -27,6 +29,7 @@ from core.storage import Books
 
 _GROWING = frozenset({"rooted", "callused", "germinated"})
 _SINCE = ("since",)
+_STILL_THERE = ("seedlings left", "seedlings are left", "left", "alive", "living", "still there", "still alive", "remain", "remaining", "survived")
 _WHOLE = (None, "alive")
 """The states in which a part of a lot can be told apart: what is left, and no more than that."""
 
@@ -34,6 +37,9 @@ _WHOLE = (None, "alive")
 def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     """How many of the lots asked of are in the state asked about, or stand where the question says; of a day that is
     over, how many were."""
+    if entry.state == "germinated" and says(words, _STILL_THERE):
+        entry = replace(entry, state="alive")
+        return _seedlings(how_many(books, entry, words, now))
     today = local_day(now, books.crew.zone)
     span = span_asked(entry.on, words, today)
     if span is not None and entry.state in _GROWING and span[1] == today and says(words, _SINCE):
@@ -55,6 +61,8 @@ def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if where and entry.state in _WHOLE:
         spots = tuple((lot, spot, name) for name in where for lot in asked.lots if (spot := there(lot, name)) is not None)
         return ThereTold(spots=spots)
+    if then is None and says(words, asked_words()["trays_in_use"]["says"]):
+        return FiguresTold(kind="trays", facts={"trays": _trays_of(asked.lots)})
     lacks = lacking(entry, words)
     if lacks is not None:
         known = lacks == "unpotted" or any(lot.rooted is not None for lot in asked.lots)
@@ -64,7 +72,41 @@ def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         whole = {lot for lot in asked.lots if (spot := there(lot, place)) is not None and spot.whole}
         parts = tuple(lot for lot in asked.lots if lot not in whole and there(lot, place) is not None)
         return replace(told, lots=tuple(lot for lot in asked.lots if lot in whole), apart=parts)
-    return told if asked.named else replace(told, unread=unread_in(books, words, entry.rest or ""))
+    source = source_named(asked.lots, entry.rest or "") if not entry.lots else None
+    if source is not None:
+        return replace(told, lots=tuple(lot for lot in asked.lots if is_from(lot, source)))
+    if not asked.named:
+        told = replace(told, lots=tuple(lot for lot in told.lots if _may_be(lot, entry.state)) or told.lots)
+    if _is_of_origin(entry.rest, words):
+        return replace(told, unread=f"from {entry.rest}")
+    if asked.named:
+        return told
+    return replace(told, unread=unread_in(books, words, entry.rest or ""))
+
+
+def _may_be(lot: Lot, state: str | None) -> bool:
+    """Whether a lot can be in a state: seed that is sown comes up, and all but seed roots."""
+    if state == "germinated":
+        return lot.kind == "seed" and lot.sown_at is not None
+    return lot.kind != "seed" if state in ("rooted", "callused") else True
+
+
+def _is_of_origin(rest: str | None, words: str) -> bool:
+    """Whether the left-over words name where plants are from, which no lot of theirs is."""
+    return bool(rest) and re.search(rf"\bfrom (?:the )?{re.escape((rest or '').lower())}\b", words) is not None
+
+
+def _seedlings(told: Answer) -> Answer:
+    """How many seedlings are still there, where how many came up would be told; cuttings are none."""
+    if not isinstance(told, CountTold):
+        return told
+    return replace(told, state="seedlings", lots=tuple(lot for lot in told.lots if lot.kind == "seed") or told.lots)
+
+
+def _trays_of(lots: Sequence[Lot]) -> list[str]:
+    """The trays that these lots stand in, by their numbers."""
+    trays = {tray for lot in lots for tray in lot.trays}
+    return sorted(trays, key=lambda tray: (not tray.isdigit(), int(tray) if tray.isdigit() else 0, tray))
 
 
 def _how_many_more(books: Books, entry: Entry, now: datetime, since: date) -> Answer:

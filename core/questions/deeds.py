@@ -9,19 +9,17 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
-from functools import cache
-from importlib.resources import files
-from typing import Any, Final
+from typing import Final
 
 from core.answers import Refused
 from core.entries import Act, Entry
 from core.lots import stays
 from core.lots.trays import tray_name
 from core.notes import act_of_word, read
+from core.questions.asked_words import asked_words
 from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
 from core.records import Record, local_day
@@ -33,12 +31,6 @@ TALK: Final = frozenset({Act.UNDO, Act.AMEND, Act.ASK, Act.HELLO})
 _NO_DEED: Final = TALK | {Act.NOTE, Act.REPLY, Act.ROSTER, Act.RULE, Act.REMIND, Act.TARGET}
 _WHO: Final = re.compile(r"\bwho(?:'s|s|'ve|'d)?(?: (?:has|have|had|was|did|is|all|else))* (.+?)\??$")
 _WORD: Final = r"[\w'-]+"
-
-
-@cache
-def tables() -> dict[str, Any]:
-    """The words of deeds.toml."""
-    return tomllib.loads(files("core.questions").joinpath("deeds.toml").read_text(encoding="utf-8"))
 
 
 def deed_of_who(entry: Entry, words: str, now: datetime) -> Entry:
@@ -89,7 +81,7 @@ def things_asked(entry: Entry, words: str) -> frozenset[str]:
     """What a question of cleaning names, as bare stems ("clipper")."""
     if entry.did != Act.SANITIZE.value or entry.lots or entry.trays or entry.plant:
         return frozenset()
-    nouns, small = set(tables()["things"]["nouns"]), set(tables()["things"]["small"])
+    nouns, small = set(asked_words()["things"]["nouns"]), set(asked_words()["things"]["small"])
     named = {word for word in re.findall(_WORD, words) if word in nouns}
     named |= {word for word in re.findall(_WORD, (entry.rest or "").lower()) if act_of_word(word) is None}
     return _stems(" ".join(named - small))

@@ -121,7 +121,7 @@ def _pick(name: str, key: str, phrase: str, span: timedelta | None) -> Picks:
 
 
 def _from(place: str) -> Picks:
-    return lambda books, lot, now: any(place in one.source.lower() for one in lot.sources)
+    return lambda books, lot, now: is_from(lot, place)
 
 
 def place_named(lots: Sequence[Lot], unread: str) -> str | None:
@@ -148,6 +148,19 @@ def place_asked(books: Books, lots: Sequence[Lot], words: str, rest: str) -> str
 
 def _without(words: str, place: str) -> str:
     return " ".join(word for word in words.split() if word not in place.split())
+
+
+def source_named(lots: Sequence[Lot], unread: str) -> str | None:
+    """The source of one of these lots that the left-over words name ("mill creek", or "creek" of it)."""
+    sources = {one.source.lower() for lot in lots for one in lot.sources}
+    bare = " ".join(word for word in unread.lower().split() if word not in _tables()["small"]["words"])
+    said = [one for one in sources if f" {one} " in f" {bare} "]
+    return max(said, key=len) if said else next((one for one in sorted(sources) if bare and f" {bare} " in f" {one} "), None)
+
+
+def is_from(lot: Lot, source: str) -> bool:
+    """Whether a lot, or a part of it, is from a source."""
+    return any(source in one.source.lower() for one in lot.sources)
 
 
 def _noted_with(phrase: str) -> Picks:

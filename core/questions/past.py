@@ -13,7 +13,8 @@ from core.lots import Lot
 from core.lots.phrases import says
 from core.lots.trays import tray_name
 from core.questions.as_it_was import lots_on, until
-from core.questions.deeds import TALK, by_those, deed_of_who, number_asked, records_asked, tables, things_asked
+from core.questions.asked_words import asked_words
+from core.questions.deeds import TALK, by_those, deed_of_who, number_asked, records_asked, things_asked
 from core.questions.present import cover_of
 from core.questions.rota import who_is_on
 from core.questions.spans import span_asked
@@ -36,7 +37,7 @@ def what_happened(books: Books, entry: Entry, words: str, now: datetime) -> Answ
         span = span_asked(entry.on, words, today)
         if span is None:
             return how_it_stands(books, entry, now, story=bool(_STORY.search(words)))
-        if span[1] < today and says(words, tables()["stood"]["says"]):
+        if span[1] < today and says(words, asked_words()["stood"]["says"]):
             return _how_it_stood(books, entry, now, span[1])
     return _told(books, entry, words, now, most=MOST_TOLD * 2 if entry.did is None else MOST_TOLD)
 
@@ -107,7 +108,7 @@ def who_did(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     to_come = entry.on is not None and (entry.on.date() if isinstance(entry.on, datetime) else entry.on) > today
     if to_come or (deed.did is None and not entry.lots and not entry.trays and not entry.who):
         return who_is_on(books, entry, words, now)
-    if deed.did is not None and says(words, tables()["most"]["says"]):
+    if deed.did is not None and says(words, asked_words()["most"]["says"]):
         found = records_asked(books, replace(deed, rest=None), words, now)
         return found if isinstance(found, Refused) else MostTold(did=deed.did, people=_tally(found))
     told = _told(books, deed, words, now, most=MOST_TOLD)

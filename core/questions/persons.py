@@ -14,7 +14,7 @@ from dataclasses import replace
 from typing import Final
 
 from core.entries import Entry
-from core.questions.deeds import tables
+from core.questions.asked_words import asked_words
 from core.storage import Books
 from core.vocabulary.everyday import is_given_name
 
@@ -83,7 +83,7 @@ def _name_at(
         if plain and words.startswith(low, at) and not re.match(r"[\w']", words[end : end + 1]):
             return known[low], end
     word = _WORD.match(words, at)
-    if word is None or by or word[0] in tables()["nobody"]["words"]:
+    if word is None or by or word[0] in asked_words()["nobody"]["words"]:
         return None
     if word[0] == "i":
         return (speaker, word.end()) if speaker else None

@@ -8,14 +8,19 @@ from datetime import datetime
 from core.answers import Answer, BatchTold, DueTold, OpenTold, Refused, WhereTold
 from core.entries import Entry
 from core.lots import Cover, fold_batches, fold_cover, open_states
+from core.lots.phrases import says
+from core.questions.asked_words import asked_words
 from core.questions.spans import days_meant
 from core.questions.subjects import asked_lots
 from core.records import in_order
+from core.reminders import Due
 from core.storage import Books
 from core.treatments import protocols
 
 _ORIGIN = re.compile(r"\b(from|mother|source|origin|provenance|parent)\b")
 _CLOSED_KINDS = frozenset({"daily_look"})
+_MOST_PLANNED = 8
+_MOST_OF_A_STEP = 4
 
 
 def where_is(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
@@ -45,18 +50,33 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
     if day is not None and day != local_today:
         dues = [due for due in dues if due.due_at.astimezone(zone).date() == day]
         return DueTold(dues=_soonest(dues), about="day", day=day)
-    span = days_meant(words, local_today) if day is None else None
+    span = days_meant(words, local_today, ahead=True) if day is None else None
     if span is not None and span[1] >= local_today:
         first = max(span[0], local_today)
         overdue = first == local_today
         days = [(due, due.due_at.astimezone(zone).date()) for due in dues]
         dues = [due for due, on in days if on <= span[1] and (overdue or on >= first)]
         return DueTold(dues=_soonest(dues), about="days", day=first, until=span[1])
+    if says(words, asked_words()["planned"]["reminders"]):
+        return DueTold(dues=_asked_for_first(dues), about="subject")
+    steps = {kind for kind, said in asked_words()["steps"].items() if says(words, said)} if words.startswith("when") else set()
+    if steps:
+        return DueTold(dues=_soonest([due for due in dues if due.kind in steps])[:_MOST_OF_A_STEP], about="subject")
+    if words.startswith("when") and not says(words, asked_words()["planned"]["due"]):
+        # "Nothing is due today" would be no answer to "when is the next newsletter".
+        return Refused(why="unclear_question")
     dues = [due for due in dues if due.due_at.astimezone(zone).date() <= local_today]
     return DueTold(dues=_soonest(dues), about="today", day=local_today)
 
 
-def _soonest(dues: list) -> tuple:  # type: ignore[type-arg]
+def _asked_for_first(dues: list[Due]) -> tuple[Due, ...]:
+    """The soonest of all that is planned, and whatever somebody asked to be reminded of, in the order of time."""
+    asked = [due for due in dues if due.kind == "as_asked"]
+    others = [due for due in _soonest(dues) if due.kind != "as_asked"][: max(_MOST_PLANNED - len(asked), 0)]
+    return _soonest([*asked, *others])
+
+
+def _soonest(dues: list[Due]) -> tuple[Due, ...]:
     return tuple(sorted(dues, key=lambda due: due.due_at))
 
 

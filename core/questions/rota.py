@@ -14,7 +14,7 @@ from typing import Final
 from core.answers import Answer, ShiftsTold, WhoTold
 from core.entries import Entry
 from core.lots.phrases import says
-from core.questions.deeds import tables
+from core.questions.asked_words import asked_words
 from core.questions.spans import days_meant
 from core.records import local_day
 from core.reminders.roster import on_shift, shifts
@@ -41,7 +41,7 @@ def who_is_on(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         first = max(span[0], today) if span[1] >= today else span[0]
         days = [first + timedelta(days=number) for number in range((span[1] - first).days + 1)]
         return ShiftsTold(shifts=shifts(told, days, zone), span=(first, span[1]))
-    if day is None and says(words, tables()["shift"]["next"]):
+    if day is None and says(words, asked_words()["shift"]["next"]):
         return _next(books, None, now)
     names = on_shift(told, now, zone, day=day)
     return WhoTold(names=names, asked="bench", facts={"day": day.isoformat() if day else None})
@@ -51,7 +51,7 @@ def shift_asked(books: Books, entry: Entry, words: str, by: str) -> str | None:
     """Whose next shift a question asks for ("when is thea on", "when am i on"): "" for anybody's; None for no shift."""
     if entry.about not in ("due", "how", "history", "plan") or entry.lots or entry.trays:
         return None
-    if says(words, tables()["shift"]["following"]):
+    if says(words, asked_words()["shift"]["following"]):
         return ""
     found = _WHEN_ON.search(words)
     if found is None:

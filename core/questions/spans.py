@@ -84,6 +84,7 @@ def _anchor(name: str, today: date) -> date:
         "week": today - timedelta(days=today.weekday()),
         "month": month,
         "last_month": (month - timedelta(days=1)).replace(day=1),
+        "next_month": (month + timedelta(days=32)).replace(day=1),
         "year": today.replace(month=1, day=1),
         "last_year": date(today.year - 1, 1, 1),
     }[name]

@@ -1,4 +1,5 @@
-"""How many were lost, potted, sold, given, planted out or reserved: of a lot or in all, ever or within some days.
+"""How many were stuck, sown, lost, potted, sold, given, planted out or reserved, or are gone: of a lot or in all, ever
+or within some days.
 
 Rules
 1. Without a day it is what the lots themselves come to; within some days it is what the notes of those days tell.
@@ -10,6 +11,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime
 from functools import cache
 from importlib.resources import files
@@ -20,6 +22,7 @@ from core.entries import Act, Entry
 from core.lots import Lot
 from core.lots.phrases import longest_in, says
 from core.questions.deeds import by_those
+from core.questions.past import what_happened
 from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
 from core.records import local_day
@@ -33,9 +36,12 @@ _COUNT_OF: dict[str, Callable[[Lot], int]] = {
     "give": lambda lot: lot.given,
     "plant_out": lambda lot: lot.planted_out,
     "reserve": lambda lot: lot.reserved,
+    "gone": lambda lot: lot.lost + lot.sold + lot.given + lot.planted_out,
 }
+_TO_SOMEBODY = ("gone to", "gone into")
+_GONE = (Act.LOSE, Act.SELL, Act.GIVE, Act.PLANT_OUT)
 
-_BEGUN = frozenset({"stick", "sow", "divide"})
+_BEGUN = frozenset({"stick", "sow"})
 """What a lot begins with, which only the notes tell."""
 
 
@@ -53,6 +59,8 @@ def way_asked(entry: Entry, words: str) -> str | None:
         return None
     found = {way: longest_in(words, said) for way, said in _tables()["went"].items()}
     best = max(found, key=lambda way: found[way])
+    if best == "gone" and says(words, _TO_SOMEBODY):
+        return None
     return best if found[best] else None
 
 
@@ -72,6 +80,9 @@ def how_many_went(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     cause = _cause_asked(words, entry.rest or "") if way == Act.LOSE else None
     counts = [(lot, _came_to(books, lot, way, span, cause, entry.who)) for lot in asked.lots]
     gone = tuple((lot, count) for lot, count in counts if count)
+    if way in _BEGUN and not gone:
+        # What was sown by weight, or before anybody counted, is told as it was noted.
+        return what_happened(books, replace(entry, did=way, rest=None), words, now)
     named = asked.lots if asked.named else ()
     return WentTold(way=way, counts=gone, span=span, lots=named, cause=cause, by=entry.who)
 
@@ -101,6 +112,10 @@ def _as_told(
 ) -> int:
     """What the notes of some days, or of some people, tell of a lot; notes without a number count as none."""
     zone = books.crew.zone
-    told = [one for one in by_those(books.lot_records(lot.number), who) if one.holds() and one.entry.act is Act(way)]
+    told = [one for one in by_those(books.lot_records(lot.number), who) if one.holds() and one.entry.act in _acts(way)]
     fits = [one for one in told if cause is None or one.entry.cause == cause]
     return sum(one.entry.count or 0 for one in fits if span is None or span[0] <= local_day(one.at, zone) <= span[1])
+
+
+def _acts(way: str) -> tuple[Act, ...]:
+    return _GONE if way == "gone" else (Act(way),)

@@ -12,6 +12,7 @@ from core.lots.phrases import says
 from core.questions import mixing, past, present
 from core.questions.asked_anew import asked_anew, lot_in_rest, with_numbers_named
 from core.questions.asked_sums import sum_asked
+from core.questions.asked_words import asked_words
 from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
@@ -96,10 +97,21 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         return how_many_went(books, entry, words, now)
     if asks_how_it_stands(entry, words):
         return past.how_it_stands(books, entry, now)
-    about = entry.about or ""
+    about = _other_about(entry, words) or entry.about or ""
+    if about == "history" and about != entry.about:
+        entry = replace(entry, did="check", rest=None)
     if about in _BY_WORDS:
         return _BY_WORDS[about](books, entry, words, now)
     return _BY_KEYS[about](books, entry, now) if about in _BY_KEYS else Refused(why="unclear_question")
+
+
+def _other_about(entry: Entry, words: str) -> str | None:
+    """What a question is about by its words, where the reader's key is a wider one: its counts, or the reminders."""
+    if entry.about == "count" and (entry.lots or entry.plant) and says(words, asked_words()["first"]["counts"]):
+        return "history"
+    if entry.about in ("list", "how") and says(words, asked_words()["planned"]["reminders"]):
+        return "due"
+    return None
 
 
 __all__ = ["answer_question", "show"]

@@ -17,6 +17,7 @@ from typing import Final
 from core.answers import Refused
 from core.entries import Act, Entry
 from core.lots import stays
+from core.lots.phrases import says
 from core.lots.trays import tray_name
 from core.notes import act_of_word, read
 from core.questions.asked_words import asked_words
@@ -29,6 +30,8 @@ from core.vocabulary.plants import same_plant
 RECENT: Final = timedelta(days=14)
 TALK: Final = frozenset({Act.UNDO, Act.AMEND, Act.ASK, Act.HELLO})
 _NO_DEED: Final = TALK | {Act.NOTE, Act.REPLY, Act.ROSTER, Act.RULE, Act.REMIND, Act.TARGET}
+_TO_SOMEBODY: Final = frozenset({Act.SELL, Act.GIVE, Act.RESERVE})
+_RANKED: Final = re.compile(r"^(?:the )?(?:last|first|one)(?: one)?(?: to| who| that)? ")
 _WHO: Final = re.compile(r"\bwho(?:'s|s|'ve|'d)?(?: (?:has|have|had|was|did|is|all|else))* (.+?)\??$")
 _WORD: Final = r"[\w'-]+"
 
@@ -38,10 +41,14 @@ def deed_of_who(entry: Entry, words: str, now: datetime) -> Entry:
     found = _WHO.search(words)
     if entry.did is not None or not entry.rest or found is None:
         return entry
-    told = read(found[1], now.replace(tzinfo=None)).entries
+    said = _RANKED.sub("", found[1])
+    told = read(said, now.replace(tzinfo=None)).entries
     deed = told[0] if len(told) == 1 and told[0].act not in _NO_DEED else None
     if deed is None:
         did = next((act for act in map(act_of_word, entry.rest.split()) if act), None)
+        if did is None and said != found[1]:
+            anew = read(f"did anyone {said}", now.replace(tzinfo=None)).entries
+            did = anew[0].did if len(anew) == 1 else None
         return replace(entry, did=did)
     rest = " ".join(deed.things) or (str(deed.count) if deed.count is not None else None)
     return replace(entry, did=deed.act.value, method=deed.method, solution=entry.solution or deed.solution, rest=rest)
@@ -71,9 +78,11 @@ def records_asked(books: Books, entry: Entry, words: str, now: datetime) -> list
     return kept if number is None else [one for one in kept if number in (one.entry.count, one.entry.count_max)]
 
 
-def by_those(found: Sequence[Record], who: Sequence[str]) -> list[Record]:
-    """The records of what these people did; all of them where nobody is named."""
+def by_those(found: Sequence[Record], who: Sequence[str], words: str = "") -> list[Record]:
+    """The records of what these people did, or got ("what did mia buy"); all of them where nobody is named."""
     names = {name.lower() for name in who}
+    if names and says(words, asked_words()["got"]["says"]):
+        return [record for record in found if (record.entry.to or "").lower() in names and record.entry.act in _TO_SOMEBODY]
     return [record for record in found if not names or record.by.lower() in names]
 
 

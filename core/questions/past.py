@@ -47,7 +47,9 @@ def _told(books: Books, entry: Entry, words: str, now: datetime, *, most: int) -
     found = records_asked(books, entry, words, now)
     if isinstance(found, Refused):
         return found
-    own = by_those(found, entry.who)
+    own = by_those(found, entry.who, words)
+    if says(words, asked_words()["first"]["says"]):
+        own = sorted(own, key=Record.order)[:1]
     told = _history(own, entry, most=most)
     others = _once_a_note(sorted(found, key=Record.order, reverse=True))[:1] if entry.did is not None else []
     return replace(

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.assembly.counted_after import ALSO, counts_one, deed_follows, is_counted, is_measure
+from core.notes.assembly.pot_sizes import pots_follow
 from core.notes.days.dates import read_moment
 from core.notes.words.number_words import WORD_VALUES, number_of_word, read_plain
 from core.notes.words.pieces import longest_phrase, statement_ends
@@ -174,8 +175,10 @@ def _is_numbered_day(tokens: list[Token], at: int) -> bool:
 
 def _is_no_range(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
     """`lot 3 to 4 inch`, `thinned lot 4 to 20`, `sold 1 of lot 1 to 2 kids`: a size, what is left, or who got it."""
+    one = at > 0 and not tokens[at - 1].low.endswith("s")
     people = end < len(tokens) and tokens[end].low in _PEOPLE
-    return people or _is_size(tokens, end, tree) or _thinned_to(tokens, at)
+    inches = one and [token.low for token in tokens[end : end + 1]] == ["in"] and pots_follow(tokens, end + 1, tree)
+    return people or inches or _is_size(tokens, end, tree) or _thinned_to(tokens, at)
 
 
 def _thinned_to(tokens: list[Token], at: int) -> bool:

@@ -104,16 +104,22 @@ def _closings(acts: Sequence[Act]) -> list[str]:
     return [f"That closes {listed(list(closed))}: nothing is left."] if closed else []
 
 
+def _strength(facts: dict[str, Any]) -> str:
+    label = f"{facts['label']:g} %" + (" assumed" if facts["label_assumed"] else "")
+    return f"{facts['ppm']:,} ppm ({facts['percent']:g} %) from a jug of {label}"
+
+
 def _remark(kind: str, facts: dict[str, Any]) -> str:
     match kind:
         case "nothing_changed":
             return "It changes nothing in the books. To correct a note, reply to it with what is right."
         case "bleach_amounts":
-            label = f"{facts['label']:g} %" + (" assumed" if facts["label_assumed"] else "")
-            return (
-                f"That is {facts['bleach']} of bleach filled up to {facts['finished']}: about {facts['ppm']:,} ppm "
-                f"({facts['percent']:g} %) from a jug of {label}."
-            )
+            to = f"to {facts['finished']} of water" if facts["added"] else f"filled up to {facts['finished']}"
+            return f"That is {facts['bleach']} of bleach {to}: about {_strength(facts)}."
+        case "bleach_strength":
+            return f"That is about {_strength(facts)}."
+        case "no_ratio":
+            return "How strong it is I cannot say: no ratio was said. Text it like \"1:9\"."
         case "hot_under_cover":
             warm = f"{facts['celsius']:g} C ({to_fahrenheit(facts['celsius']):.0f} F)"
             return f"{warm} under cover is too warm: vent, shade, and look for wilting now."

@@ -51,6 +51,7 @@ _MAY_HAVE: Final[dict[str, frozenset[Act]]] = {
     "temp_c": frozenset({Act.TEMP, Act.TREAT}),
     "to": _LEAVING | {Act.MOVE, Act.HARDEN},
 }
+_OF_MIX: Final[dict[str, dict[str, Any]]] = {"volume": {}, "parts": {"share": None}, "share": {"parts": ()}}
 _CLOCK: Final = re.compile(r"\b(?:\d{1,2}(?::\d\d)? ?(?:am|pm|a|p)?|noon|midday)[.!]?$")
 
 
@@ -100,6 +101,9 @@ def _counts_containers(told: Entry, words: str) -> bool:
 
 
 def _place(target: Entry, name: str, changed: dict[str, Any], words: str, now: datetime) -> dict[str, Any] | None:
+    if target.act is Act.MIX and name in _OF_MIX:
+        # A ratio is told in one way or the other.
+        return {**_OF_MIX[name], name: changed[name]}
     if name in _OF_COUNT:
         numbers: dict[str, Any] = {one: changed.pop(one) for one in _OF_COUNT if one in changed}
         return _number(target, numbers, now)

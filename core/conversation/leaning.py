@@ -38,6 +38,9 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
     other = other_deed(scene, text, _told_before(books, scene))
     if other is not None:
         return Reading(entries=(other,), repairs=reading.repairs)
+    ratio = _ratio_told(books, scene, one, text)
+    if ratio is not None:
+        return Reading(entries=(ratio,), repairs=reading.repairs)
     if one.act is Act.AMEND:
         fresh = _told_anew(books, scene, one, text)
         if fresh is not None:
@@ -274,6 +277,23 @@ def _share_or_amount(scene: Scene, told: str, before: Entry) -> Entry | None:
         if len(again) == 1 and again[0].act is Act.MIX and not again[0].rest and (again[0].parts or again[0].volume):
             return Entry(act=Act.AMEND, parts=again[0].parts, volume=again[0].volume)
     return None
+
+
+def _ratio_told(books: Books, scene: Scene, one: Entry, text: str) -> Entry | None:
+    """ "1:9", "half a cup to a gallon", after a mix of which no ratio was said; "no, half a cup in 2 gal" after any."""
+    if one.act not in (Act.NOTE, Act.AMEND) or one.lots or one.trays:
+        return None
+    before = next((told.entry for told in _told_before(books, scene)), None)
+    if before is None or before.act is not Act.MIX:
+        return None
+    alone = _without_opener(text)
+    if alone == text and (before.parts or before.share is not None):
+        return None
+    told = read(f"mixed {before.solution} {alone}", scene.local_now).entries
+    if len(told) != 1 or told[0].act is not Act.MIX or told[0].rest or not (told[0].parts or told[0].share):
+        return None
+    volume = None if alone == text and before.volume else told[0].volume
+    return Entry(act=Act.AMEND, parts=told[0].parts, share=told[0].share, volume=volume)
 
 
 def _state_alone(one: Entry, latest: Sequence[Record]) -> Entry | None:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from core.conversation.scene import Scene
-from core.entries import Act, Entry
+from core.entries import Act, Amount, Entry
 from core.errors import BenchError
 from core.figures.air import judge_air
 from core.lots import Lot, fold_batches, fold_cover
 from core.questions.jug import jug_of, strength_told
-from core.questions.mixing import bleach_of, mix_facts
+from core.questions.mixing import bleach_of, poured_facts
 from core.questions.warnings import early_warning
 from core.records import in_order
 from core.storage import Books
@@ -21,6 +22,7 @@ from core.vocabulary.plants import perhaps
 
 Remark = tuple[str, dict[str, Any]]
 _MOST_WARNED = 3
+_ANY_VOLUME = Amount(value=1, unit="gal")
 PLACES_UNDER_COVER = ("dome", "cover", "lid", "bag", "tent", "tray")
 
 
@@ -91,13 +93,14 @@ def _too_deep(entry: Entry) -> list[Remark]:
 
 
 def _amounts(books: Books, entry: Entry) -> list[Remark]:
-    if entry.volume is None:
-        return []
+    """What was poured, and how strong that is; nothing is said of the strength where no ratio was."""
+    if not entry.parts and entry.share is None:
+        return [("no_ratio", {})] if entry.volume is not None else []
     try:
-        mix = bleach_of(entry, jug_of(books))
+        mix = bleach_of(entry if entry.volume else replace(entry, volume=_ANY_VOLUME), jug_of(books))
     except BenchError as wrong:
         return [("text", {"text": f"{wrong}."})]
-    return [("bleach_amounts", mix_facts(mix, entry))]
+    return [("bleach_amounts" if entry.volume else "bleach_strength", poured_facts(mix, entry))]
 
 
 def _old_batch(books: Books, scene: Scene) -> list[Remark]:

@@ -155,7 +155,7 @@ def in_kitchen(ml: float) -> Poured:
     choices = list(_kitchen_choices(asked))
     near = [scoops for scoops in choices if abs(_teaspoons(scoops) - asked) <= _FEWEST_WITHIN * asked]
     if near:
-        best = min(near, key=lambda scoops: (len(scoops), abs(_teaspoons(scoops) - asked)))
+        best = min(near, key=lambda scoops: (len(scoops), abs(_teaspoons(scoops) - asked), _how_often(scoops)))
     else:
         best = min(choices, key=lambda scoops: (abs(_teaspoons(scoops) - asked), len(scoops)))
     return _poured(" + ".join(_speak_scoop(*scoop) for scoop in best), _teaspoons(best) * ML_PER["tsp"], ml)
@@ -231,6 +231,11 @@ def _cups_near(asked: Fraction) -> Iterator[_Scoops]:
 
 def _drop_empty(*scoops: tuple[Fraction, str]) -> _Scoops:
     return tuple(scoop for scoop in scoops if scoop[0])
+
+
+def _how_often(scoops: _Scoops) -> Fraction:
+    """How often one scoops: 2 tbsp are sooner measured than 6 tsp."""
+    return sum((amount for amount, _ in scoops), Fraction(0))
 
 
 def _teaspoons(scoops: _Scoops) -> Fraction:

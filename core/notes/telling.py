@@ -12,6 +12,7 @@ from typing import Final
 from core.notes.acts.diseases import settle_holds
 from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
+from core.notes.assembly.volumes import join_poured
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_from import name_counted_from
@@ -90,8 +91,8 @@ _LISTS: Final = Steps(
     leave_out, *JOIN_COUNTS, join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
-    name_cuts, *JOIN_PLANT_NAMES, name_listed, join_mixtures, part_counted_flats, find_lone_measures, keep_parts,
-    find_strengths, join_clocks, name_some_of_those, name_lines, name_bare_numbers, mats_again,
+    name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, join_mixtures, part_counted_flats, find_lone_measures,
+    keep_parts, find_strengths, join_clocks, name_some_of_those, name_lines, name_bare_numbers, mats_again,
     name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(

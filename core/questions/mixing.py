@@ -7,12 +7,15 @@ from datetime import datetime
 from core.answers import Answer, MixTold, Refused
 from core.entries import Entry
 from core.errors import BenchError
-from core.figures.measures import to_ml
+from core.figures.measures import measure_out, to_ml
 from core.figures.solutions import BleachMix, mix_bleach, mix_bleach_by_parts, mix_bleach_by_share
 from core.figures.strengths import SodiumHypochlorite
 from core.questions.jug import jug_of, strength_told
 from core.questions.present import is_it_good
 from core.storage import Books
+
+_EXACT = 0.001
+"""A measure that is off by less than this share is just what was asked for."""
 
 
 def how_much(books: Books, entry: Entry, now: datetime) -> Answer:
@@ -42,6 +45,18 @@ def bleach_of(entry: Entry, jug: SodiumHypochlorite | None, wanted: SodiumHypoch
     if entry.share is not None and wanted is None:
         return mix_bleach_by_share(finished_ml=finished_ml, jug_share=entry.share, label=jug)
     return mix_bleach(finished_ml=finished_ml, label=jug, wanted=wanted)
+
+
+def poured_facts(mix: BleachMix, entry: Entry) -> dict[str, object]:
+    """What was poured for a mix that was told: the bleach and the volume in the units of the note, and whether the
+    bleach was filled up to that volume (1:9, 3 gal) or rather added to it (1:32, 1 gal is just 1/2 cup in a gallon).
+    """
+    if entry.volume is not None and entry.volume.unit in ("ml", "l"):
+        in_metric = {"bleach": mix.bleach.metric.text, "finished": mix.finished.metric.text}
+        return mix_facts(mix, entry) | in_metric | {"added": False}
+    added = measure_out(mix.finished.ml / mix.parts_water).kitchen if mix.parts_water else mix.bleach.kitchen
+    exact = abs(added.off_share) < _EXACT and len(added.text) < len(mix.bleach.kitchen.text)
+    return mix_facts(mix, entry) | ({"bleach": added.text} if exact else {}) | {"added": exact}
 
 
 def mix_facts(mix: BleachMix, entry: Entry) -> dict[str, object]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -29,6 +31,7 @@ from core.figures.strengths import (
     as_sodium_hypochlorite,
     ppm_from_percent,
 )
+from core.notes import read
 
 GALLON = to_ml(1, "gal")
 
@@ -74,6 +77,29 @@ def test_spoons_to_the_gallon_give_the_strength_that_sheets_print(
 ) -> None:
     bleach, finished = to_ml(spoons, unit), to_ml(1, made_to)
     made = strength_of_mix(bleach_ml=bleach, water_ml=finished - bleach, label=jug(label))
+    assert printed_low <= made.ppm <= printed_high
+
+
+@pytest.mark.parametrize(
+    ("note", "label", "printed_low", "printed_high"),
+    [
+        ("mixed 5 tbsp bleach in a gallon of water", 5.25, 1000, 1035),  # CDC household guidance: 1,000 ppm or more
+        ("mixed bleach 4 tsp per quart", 5.25, 1000, 1095),  # the same: 4 tsp per quart, 1,000 ppm or more
+        ("made up bleach, 3 tbsp to a gallon", 5.25, 600, 800),  # Washington State DOH 970-216: about 600 to 800 ppm
+        ("1/3 cup + 1 tbsp bleach in a gal of water, mixed", 2.75, 600, 800),  # the same
+        ("mixed 2 tbsp bleach into 1 gallon of water", 8.25, 600, 800),  # the same
+        ("mixed bleach, 1 tsp in a gallon", 8.25, 95, 140),  # the same: sanitizing, about 100 ppm
+        ("mixed bleach 400 ml made up to 20 l", 5, 999, 1001),  # runyoncanyon-losangeles.com: 1 + 49, 1,000 ppm
+        ("mixed 250 ml bleach in a litre of water", 5, 9_999, 10_001),  # Cholera guidance appendix 14: 1 %
+        ("mixed 1 gal bleach and 9 gal water", 5.25, 5249, 5251),  # Penn State Extension; Swiecki & Bernhardt: 0.525 %
+    ],
+)
+def test_volumes_told_in_a_note_give_the_strength_that_sheets_print(
+    note: str, label: float, printed_low: float, printed_high: float
+) -> None:
+    (entry,) = read(note, datetime.fromisoformat("2026-03-02T09:00")).entries
+    bleach, water = entry.parts
+    made = mix_bleach_by_parts(finished_ml=GALLON, bleach_parts=bleach, water_parts=water, label=jug(label))
     assert printed_low <= made.ppm <= printed_high
 
 

@@ -119,9 +119,17 @@ def _one_of_unit(tokens: list[Token], at: int, tree: dict[str, Any]) -> Piece | 
         return None
     if unit[1]["amount"] == "bag" and not (unit[0] < len(tokens) and tokens[unit[0]].low == "of"):
         return None
-    end = unit[0]
+    more, end = (0.0, unit[0]) if part is not None else _and_part_of_it(tokens, unit[0], tree)
     words = words_of(tokens, start, end)
-    return Piece("amount", (1 if part is None else part, unit[1]["amount"], Number(1)), start, end, words)
+    return Piece("amount", ((1 if part is None else part) + more, unit[1]["amount"], Number(1)), start, end, words)
+
+
+def _and_part_of_it(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[float, int]:
+    """The half of `a gallon and a half`, which is none in `a gallon and a half cup`, and where it ends."""
+    part, end = part_after(tokens, at)
+    following = longest_phrase(tokens, end + (tokens[end].low in ("a", "an")), tree) if end < len(tokens) else None
+    of_another = following is not None and following[1].keys() & {"amount", "container", "duration", "plant"}
+    return (0.0, at) if of_another else (part, end)
 
 
 _SMALLEST_PART: Final[int] = read_toml("small_words.toml")["quantities"]["smallest_part_of_time"]

@@ -46,7 +46,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
             out_of(slots, pieces, place, piece)
         elif piece.kind == "number" and 0 < piece.value.value < 1:
             name = "vent_open" if slots.act == "vent" else "share"
-            if slots.takes(name) and slots.values.get("count") is None:
+            if slots.takes(name) and slots.values.get("count") is None and slots.act != "mix":
                 slots.put(name, round(piece.value.value, 4), piece)
         elif "left" in piece.roles:
             left(slots, pieces, place, piece)
@@ -57,7 +57,8 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
         elif "negation" in piece.roles and slots.act == "check":
             not_so_many(slots, pieces, place, piece)
         elif "fraction" in piece.roles and slots.takes("share") and "vent_open" not in slots.values:
-            if "count" not in slots.values:
+            # Half of a solution is no strength ("mixed half a bucket of bleach").
+            if "count" not in slots.values and slots.act != "mix":
                 slots.put("share", round(piece.roles["fraction"], 4), piece)
                 if place and "approx" in pieces[place - 1].roles:
                     slots.values["approx"] = True

@@ -85,7 +85,7 @@ def lot_told(answer: LotTold, now: datetime, zone: ZoneInfo) -> str:
     then = f"{opening(near_day(answer.on, now.date()))}, " if answer.on is not None else ""
     lines = [f"{then}{_held(lot)}: {where}."]
     lines += [words for _, cover in answer.covers if (words := cover_words(cover, zone))][:1]
-    lines += [_cold_words(cold, zone) for cold in lot.colds if cold.running]
+    lines += [_cold_words(cold, now, zone) for cold in lot.colds if cold.running or cold.planned]
     if balance := balance_line(lot):
         lines.append(balance)
     lines += [record_line(record, zone, now.date(), of_lot=True) for record in answer.records]
@@ -94,11 +94,14 @@ def lot_told(answer: LotTold, now: datetime, zone: ZoneInfo) -> str:
     return "\n".join(lines)
 
 
-def _cold_words(cold: Cold, zone: ZoneInfo) -> str:
+def _cold_words(cold: Cold, now: datetime, zone: ZoneInfo) -> str:
     where = "cold" if cold.treatment == "cold_stratify" else "warm"
     ends = cold_ends(cold, zone)
     until = _until(ends[0].isoformat(), ends[1].isoformat()) if ends else ""
-    return f"In the {where} since {day_of(cold.began_at.astimezone(zone))}{until}."
+    if cold.planned and cold.began_at.astimezone(zone).date() < now.date():
+        return f"Then into the {where}: that was to be on {day_of(cold.began_at.astimezone(zone))}."
+    lead = f"Then in the {where} from" if cold.planned else f"In the {where} since"
+    return f"{lead} {day_of(cold.began_at.astimezone(zone))}{until}."
 
 
 def cover_words(cover: Cover | None, zone: ZoneInfo) -> str:

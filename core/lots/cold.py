@@ -8,7 +8,9 @@ Rules
    one.
 3. Cold begun ends warm, and the other way; sowing in a later note ends both. A move out of a known cold place stops the
    clock, a move into one goes on.
-4. "Back in" without an "out" before, or a fridge found warm: the days since the last evidence may or may not count.
+4. Two told at once are one after the other ("60 days warm, then 60 in the fridge"): the second is to begin when the
+   first is long enough, and begins when somebody says that it has.
+5. "Back in" without an "out" before, or a fridge found warm: the days since the last evidence may or may not count.
    They make the end a range: all of them count, or none does. No published law says what warm days undo (common
    practice).
 """
@@ -37,6 +39,7 @@ class _Clock:
 
     treatment: str
     began: Record
+    began_at: datetime
     asked: Length | None
     asked_max: Length | None
     running_since: datetime | None
@@ -45,6 +48,8 @@ class _Clock:
     days_out: int = 0
     unsure: list[tuple[date, date]] = field(default_factory=list)
     seen_at: datetime
+    asked_in: str = ""
+    after: _Clock | None = None
     in_cold_place: bool = False
 
 
@@ -58,7 +63,9 @@ def fold_colds(records: Iterable[Record], zone: ZoneInfo, now: datetime | None =
     for record in ordered:
         _read(clocks, record, zone)
     counted_to = now or (ordered[-1].at if ordered else None)
-    return tuple(_cold(clock, zone, counted_to) for clock in clocks) if counted_to else ()
+    if counted_to is None:
+        return ()
+    return tuple(_cold(clock, zone, counted_to) for clock in clocks if not (clock.after is not None and clock.over))
 
 
 def cold_ends(cold: Cold, zone: ZoneInfo) -> tuple[date, date] | None:
@@ -67,7 +74,7 @@ def cold_ends(cold: Cold, zone: ZoneInfo) -> tuple[date, date] | None:
     None where no length was asked, or where its clock stands (out, sown, over). The range spans the lengths asked ("60
     to 90 days") and the days that may not count.
     """
-    if cold.asked is None or not cold.running:
+    if cold.asked is None or not (cold.running or cold.planned):
         return None
     began = cold.began_at.astimezone(zone).replace(tzinfo=None)
     first = cold.asked.after(began).date() + timedelta(days=cold.days_out)
@@ -109,23 +116,60 @@ def _treat(clocks: list[_Clock], record: Record, treatment: str, zone: ZoneInfo)
         if current is not None:
             _stop(current, record.at)
         return
+    before = _told_just_before(clocks, record, treatment)
+    if before is not None:
+        clocks.append(_clock(record, treatment, after=before))
+        return
     for clock in clocks:
-        if clock.treatment != treatment and not clock.over:
+        if clock.treatment != treatment and not clock.over and (clock.after is None or clock.after is not current):
             _stop(clock, record.at)
             clock.over = True
     if current is None or current.over or (entry.duration is not None and current.running_since is None):
-        clocks.append(
-            _Clock(
-                treatment=treatment, began=record, asked=entry.duration, asked_max=entry.duration_max,
-                running_since=record.at, seen_at=record.at,
-            )
-        )  # fmt: skip
+        if current is not None and current.after is not None:
+            current.over = True
+        clocks.append(_clock(record, treatment))
+    elif current.after is not None:
+        current.began, current.after = record, None
+        current.began_at = current.running_since = current.seen_at = record.at
     elif entry.duration is not None:
-        current.asked, current.asked_max = entry.duration, entry.duration_max
+        current.asked, current.asked_max, current.asked_in = entry.duration, entry.duration_max, record.message
     elif current.running_since is not None:
         _doubt(current, current.seen_at, record.at, zone)
     else:
         _go_on(current, record.at, zone)
+
+
+def _clock(record: Record, treatment: str, after: _Clock | None = None) -> _Clock:
+    entry = record.entry
+    return _Clock(
+        treatment=treatment, began=record, began_at=record.at, asked=entry.duration, asked_max=entry.duration_max,
+        asked_in=record.message, running_since=None if after else record.at, seen_at=record.at, after=after,
+    )  # fmt: skip
+
+
+def _told_just_before(clocks: list[_Clock], record: Record, treatment: str) -> _Clock | None:
+    """The other stratification to which the same note gave a length, for the same hour; this one comes after it. None
+    where the words say that the other is over.
+    """
+    if says(record.said, phrases().warm_had) and not says(record.said, phrases().warm_then):
+        return None
+    for clock in clocks:
+        told_here = clock.asked_in == record.message and clock.asked is not None and clock.treatment != treatment
+        if told_here and clock.running_since is not None and clock.seen_at <= record.at:
+            return clock
+    return None
+
+
+def _begins_at(clock: _Clock, zone: ZoneInfo, now: datetime) -> datetime | None:
+    """When what is planned may begin: at the same hour of the day on which the one before is long enough, and not
+    before `now`; None where nothing is planned.
+    """
+    before = clock.after
+    if before is None or before.asked is None:
+        return None
+    began = before.began_at.astimezone(zone).replace(tzinfo=None)
+    ends = before.asked.after(began) + timedelta(days=before.days_out)
+    return max(ends.replace(tzinfo=zone).astimezone(now.tzinfo), now)
 
 
 def _move(clocks: list[_Clock], record: Record, zone: ZoneInfo) -> None:
@@ -180,12 +224,13 @@ def _unsure_days(clock: _Clock) -> int:
 
 
 def _cold(clock: _Clock, zone: ZoneInfo, counted_to: datetime) -> Cold:
+    began_at = _begins_at(clock, zone, counted_to) or clock.began_at
     until = clock.stopped_at or counted_to
-    began = local_day(clock.began.at, zone)
+    began = local_day(began_at, zone)
     unsure = _unsure_days(clock)
     return Cold(
         treatment=clock.treatment,
-        began_at=clock.began.at,
+        began_at=began_at,
         days_asked=clock.asked.day_count() if clock.asked else None,
         days_asked_max=clock.asked_max.day_count() if clock.asked_max else None,
         days_counted=max((local_day(until, zone) - began).days - clock.days_out - unsure, 0),
@@ -197,4 +242,5 @@ def _cold(clock: _Clock, zone: ZoneInfo, counted_to: datetime) -> Cold:
         days_out=clock.days_out,
         running_since=clock.running_since,
         counted_to=until,
+        planned=clock.after is not None,
     )

@@ -42,6 +42,8 @@ class Phrases:
     pot_sizes: tuple[str, ...]
     potted_on: tuple[str, ...]
     pots_go_on: tuple[str, ...]
+    warm_had: tuple[str, ...]
+    warm_then: tuple[str, ...]
     trouble_where: tuple[str, ...]
     trouble_what: tuple[str, ...]
     trouble_days: tuple[tuple[str, int], ...]
@@ -86,6 +88,8 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         pot_sizes=words("pots", "sizes"),
         potted_on=words("pots", "on"),
         pots_go_on=words("pots", "goes_on"),
+        warm_had=words("one_after_the_other", "had"),
+        warm_then=words("one_after_the_other", "then"),
         trouble_where=words("cold_trouble", "where"),
         trouble_what=words("cold_trouble", "what"),
         trouble_days=tuple((str(phrase), int(days)) for phrase, days in tables["cold_trouble"]["days"].items()),

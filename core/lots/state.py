@@ -108,7 +108,7 @@ class Cold:
     Days are local calendar days. `days_counted` are surely in the cold, up to `counted_to` (the last record, or the
     `now` that was handed in); `days_uncertain` may or may not count; `days_out` surely do not. `asked` and `asked_max`
     keep the lengths as said (`P3M` is no number of days). `ended_at` is set while it is out, sown or over; "back in"
-    takes it away again.
+    takes it away again. With `planned` it has not begun: `began_at` is when the one before it will be long enough.
     """
 
     treatment: str
@@ -124,6 +124,7 @@ class Cold:
     days_out: int = 0
     running_since: datetime | None = None
     counted_to: datetime | None = None
+    planned: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,7 +34,8 @@ def how_much_chill(books: Books, entry: Entry, words: str, now: datetime) -> Ans
     readings = fridge_readings(books)
     rows = []
     for lot in asked.lots:
-        cold = next((one for one in reversed(lot.colds) if one.treatment == "cold_stratify"), None)
+        colds = [one for one in lot.colds if not one.planned]
+        cold = next((one for one in reversed(colds) if one.treatment == "cold_stratify"), None)
         if cold is not None and (cold.running or asked.named):
             rows.append(_row(lot, cold, readings, books, now))
     if not rows and not readings:

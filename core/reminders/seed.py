@@ -72,7 +72,7 @@ def cold_look(ground: Ground) -> tuple[Due, ...]:
     seen_on = _last_look(ground, cold.running_since)
     unseen_on = seen_on + timedelta(days=protocol.days("cold_unseen_after"))
     start = seen_on + every
-    last = _ends(ground, cold)
+    last = _ends(ground, _planned(ground) or cold)
 
     def chain() -> Iterator[Due]:
         day = start
@@ -104,8 +104,8 @@ def cold_unseen(ground: Ground) -> tuple[Due, ...]:
 
 
 def cold_end(ground: Ground) -> tuple[Due, ...]:
-    """The end of the cold: a week before, and the day."""
-    cold = _running(ground)
+    """The end of the cold: a week before, and the day; also of one that is to follow the warm."""
+    cold = _planned(ground) or _running(ground)
     if cold is None or cold.treatment != COLD:
         return ()
     ends = _ends(ground, cold)
@@ -137,7 +137,9 @@ def warm_over(ground: Ground) -> tuple[Due, ...]:
     if ends is None:
         return ()
     facts = {"days": _days_asked(ground, warm), "first": ends[0].isoformat(), "last": ends[1].isoformat()}
-    return ground.all_open([ground.due("warm_over", ground.morning(ends[0]), facts=facts)])
+    planned = _planned(ground) is not None
+    done = Entry(act=Act.TREAT, lots=(ground.subject.name,), treatment=COLD) if planned else None
+    return ground.all_open([ground.due("warm_over", ground.morning(ends[0]), facts=facts, done_means=done)])
 
 
 def germination_check(ground: Ground) -> tuple[Due, ...]:
@@ -222,6 +224,11 @@ def _colds(ground: Ground) -> tuple[Cold, ...]:
 
 def _running(ground: Ground) -> Cold | None:
     return next((cold for cold in reversed(_colds(ground)) if cold.running), None)
+
+
+def _planned(ground: Ground) -> Cold | None:
+    """The stratification that is to follow the one that runs."""
+    return next((cold for cold in _colds(ground) if cold.planned), None)
 
 
 def _ends(ground: Ground, cold: Cold) -> tuple[date, date] | None:

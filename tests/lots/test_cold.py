@@ -161,3 +161,61 @@ def test_the_end_is_dateutils_end_moved_by_the_days_out(began: date, months: int
     (only,) = fold_colds(book.records, COAST, book.time(f"{back + timedelta(days=5)}T12:00"))
     assert cold_ends(only, COAST) == (expected, expected)
     assert only.days_counted == 6
+
+
+def one_after_the_other(warm: str | None, chill: str | None, said: str = "") -> Book:
+    book = Book()
+    for treatment, length in (("warm_stratify", warm), ("cold_stratify", chill)):
+        asked = DAYS(length) if length else None
+        book.write("treat", "2026-01-05T09:00", treatment=treatment, duration=asked, message="m", said=said)
+    return book
+
+
+@given(some.integers(1, 200), some.integers(1, 300))
+@settings(max_examples=60, deadline=None)
+def test_what_is_told_at_once_is_one_after_the_other(warm: int, chill: int) -> None:
+    book = one_after_the_other(f"P{warm}D", f"P{chill}D")
+    begins = date(2026, 1, 5) + timedelta(days=warm)
+    assert cold(book, "2026-01-05T10:00").planned
+    assert local_day(cold(book, "2026-01-05T10:00").began_at, COAST) == begins
+    assert ends(book, "2026-01-05T10:00") == (begins + timedelta(days=chill),) * 2
+
+
+def test_60_days_warm_and_90_cold_as_published_for_bearberry_are_150_days() -> None:
+    # Arctostaphylos uva-ursi 60 warm + 90 cold: Native Plant Network protocol, in tests/published/seed_treatments.csv
+    book = one_after_the_other("P60D", "P90D", "lot 14: bearberry seed 60 days warm then 90 days cold")
+    assert ends(book, "2026-01-05T10:00") == (date(2026, 6, 4),) * 2
+    assert [one.running for one in fold_colds(book.records, COAST)] == [True, False]
+
+
+def test_the_cold_begins_when_somebody_says_so() -> None:
+    for said_on, its_end in (("2026-03-01T09:00", date(2026, 4, 30)), ("2026-03-09T09:00", date(2026, 5, 8))):
+        book = one_after_the_other("P60D", "P60D")
+        book.write("treat", said_on, treatment="cold_stratify", said="lot 14 into the fridge")
+        assert ends(book) == (its_end, its_end)
+        assert [one.running for one in fold_colds(book.records, COAST, book.time(400))] == [False, True]
+
+
+def test_until_then_it_is_still_to_begin() -> None:
+    book = one_after_the_other("P60D", "P60D")
+    late = cold(book, "2026-03-09T09:00")
+    assert (late.planned, late.running, late.days_counted) == (True, False, 0)
+    assert local_day(late.began_at, COAST) == date(2026, 3, 9)
+
+
+def test_a_longer_warm_moves_the_cold_that_follows() -> None:
+    book = one_after_the_other("P60D", "P60D")
+    book.write("treat", "2026-01-20T09:00", treatment="warm_stratify", duration=DAYS("P90D"))
+    assert ends(book, "2026-01-21T09:00") == (date(2026, 6, 4),) * 2
+
+
+def test_a_warm_that_is_told_as_over_is_over() -> None:
+    book = one_after_the_other("P60D", "P90D", "lot 14 had 60 days warm, now 90 days in the fridge")
+    assert ends(book, "2026-01-06T10:00") == (date(2026, 4, 5),) * 2
+    assert cold(book, "2026-01-06T10:00").running
+
+
+def test_sown_while_warm_there_is_no_cold_to_come() -> None:
+    book = one_after_the_other("P60D", "P60D")
+    book.write("sow", "2026-02-01T09:00", count=40)
+    assert [one.treatment for one in fold_colds(book.records, COAST, book.time(400))] == ["warm_stratify"]

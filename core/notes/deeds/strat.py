@@ -14,7 +14,7 @@ from typing import Final
 from core.lengths import Length
 from core.notes.days.moments import Moment
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import comma_before, keep_words
+from core.notes.words.said import comma_before, keep_words, sentences
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -37,6 +37,10 @@ _FAILING: Final = small_words("strat", "failing")
 _POURED_IN: Final = small_words("strat", "poured_in")
 _STAYING: Final = small_words("strat", "staying")
 _TO_COOL: Final = small_words("strat", "to_cool")
+_FOLLOWED: Final = frozenset({"followed"})
+_FOLLOWING: Final = small_words("strat", "following")
+_THEN: Final = small_words("strat", "then")
+_PAST: Final = small_words("strat", "past")
 _STRUCTURES: Final = small_words("places", "structures")
 _BEING: Final = small_words("covers", "being")
 _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
@@ -45,6 +49,8 @@ _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
 @looks_for("!treat", any_of=(*_COLD_OR_WARM, *_STAYING, *_STORING))
 def settle_strat(pieces: list[Piece]) -> None:
     """Marks what begins and ends, and keeps what is only said in passing, in place."""
+    _part_what_follows(pieces)
+    _keep_what_follows(pieces)
     _begin_today(pieces)
     for said in _spans(pieces):
         if _tells_storage(said) or _tells_what_is_left(said) or _tells_how_far(said):
@@ -60,6 +66,43 @@ def settle_strat(pieces: list[Piece]) -> None:
     _find_fridge_days(pieces)
     _find_second_length(pieces)
     _part_second_treatment(pieces)
+
+
+def _part_what_follows(pieces: list[Piece]) -> None:
+    """`2 months warm followed by 3 months cold`: two treatments, as with "then", in place."""
+    for place in range(len(pieces) - 1, 0, -1):
+        end = place + 1 + (pieces[place].low in _FOLLOWED and pieces[place + 1 : place + 2] != [])
+        words = " ".join(piece.low for piece in pieces[place:end])
+        if words not in _FOLLOWING or not any(_treats(one) is not None or _soaks(one) for one in pieces[:place]):
+            continue
+        then = Piece("phrase", None, pieces[place].first, pieces[end - 1].last, "then", {"filler": True})
+        then.used = True
+        comma = [] if pieces[place - 1].kind == "break" else [comma_before(then)]
+        pieces[place:end] = [*comma, then]
+
+
+def _keep_what_follows(pieces: list[Piece]) -> None:
+    """`30 days in the fridge, then 2 weeks on the heat mat`: what is to come after so many days has not begun."""
+    for start, end in sentences(pieces):
+        said = pieces[start:end]
+        then = next((place for place, piece in enumerate(said) if piece.low in _THEN), 0)
+        before, after = said[:then], said[then + 1 :]
+        timed = any(piece.kind == "duration" for piece in before) and any(_strat_of(piece) for piece in before)
+        words = [word for word in map(_treats, after) if word is not None]
+        if not timed or any(piece.low in _PAST for piece in before) or not words:
+            continue
+        treatments = [word.says.get("treatment") for word in words if word.form != "done" or _is_mat(word)]
+        if len(treatments) == len(words) and not _STRATS & set(treatments):
+            keep_words(*after)
+
+
+def _is_mat(word: ActWord) -> bool:
+    return word.says.get("treatment") == "heat"
+
+
+def _soaks(piece: Piece) -> bool:
+    word = piece.roles.get("shared")
+    return word is not None and word.rule == "soaked"
 
 
 def _begin_today(pieces: list[Piece]) -> None:
@@ -295,6 +338,8 @@ def _find_second_length(pieces: list[Piece]) -> None:
         piece, number = pieces[place], pieces[place + 1]
         if piece.kind == "number" and pieces[place - 1].low in ("then", "and", ",", "/", "+", "&"):
             piece, number = number, piece
+        if piece.low == "of" and pieces[place - 1].kind == "number":
+            piece, number = number, pieces[place - 1]
         bare = number.kind == "number" and number.value.whole is not None and number.value.high is None
         closes = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"
         strat = _strat_of(piece)

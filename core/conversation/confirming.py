@@ -24,7 +24,7 @@ from core.conversation.putting_off import hear_time_alone, put_off_until
 from core.conversation.recording import Outcome, Pending, record, refold
 from core.conversation.replanning import replan
 from core.conversation.scene import Scene
-from core.conversation.which import WHICH, ask_which, hear_named, hear_not_yet, hear_which
+from core.conversation.which import WHICH, ask_which, hear_each, hear_named, hear_not_yet, hear_which
 from core.entries import Act, Entry, Exceptions
 from core.notes import Reading, read
 from core.reminders import Due
@@ -127,6 +127,18 @@ def _done_and_no_loss(scene: Scene, reading: Reading) -> Entry | None:
     if found is None or len(told) != 1 or told[0].act is not Act.REPLY or told[0].answer != "done":
         return None
     return replace(told[0], rest=found["more"])
+
+
+def hear_each_answer(books: Books, scene: Scene, reading: Reading) -> tuple[Answer, ...]:
+    """The answers to words that say of several reminders what became of each; none where they say no such thing."""
+    answers = [
+        confirm(books, scene, meant.entry, only=[one.number for one in meant.reminders])
+        for meant in hear_each(books, scene, reading)
+    ]
+    # One button takes the whole note back.
+    return tuple(
+        replace(one, choices=()) if isinstance(one, Confirmed) and one is not answers[-1] else one for one in answers
+    )
 
 
 def _is_not_yet(scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> bool:

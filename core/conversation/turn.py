@@ -20,7 +20,7 @@ from core.conversation.answering import answer_of_another, answer_with_words, ba
 from core.conversation.asking import give_up, pending_of
 from core.conversation.asking_on import asks_on
 from core.conversation.completing import Answered
-from core.conversation.confirming import hear_answer
+from core.conversation.confirming import hear_answer, hear_each_answer
 from core.conversation.counts_replied import count_replied
 from core.conversation.hushing import hear_wish
 from core.conversation.invited_counts import invited_count
@@ -96,6 +96,9 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     if wish is not None:
         return (wish,), ()
     reading = read(words, scene.local_now, scene.names)
+    each = hear_each_answer(books, scene, reading)
+    if each:
+        return each, ()
     answer = hear_answer(books, scene, reading)
     if answer is not None:
         return (answer,), ()

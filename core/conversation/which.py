@@ -4,7 +4,8 @@ Rules
 1. The question is a row of its own beside what else is open; a button, a number or a name answers it.
 2. A name is words of the reminder itself: what it asks for, its tray, lot, plant or solution. A word that no reminder
    has makes it no answer. A name that fits several is asked again, among those alone.
-3. "Tray 3 done", "done with the bleach", "skip tray 3" name theirs without a question.
+3. "Skip 3, did 4" says of each what it is; what is said to be open stays so.
+4. "Tray 3 done", "done with the bleach", "skip tray 3" name theirs without a question.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ MOST_BUTTONS: Final = 6
 _LASTS: Final = timedelta(days=1)
 _WORD: Final = re.compile(r"[\w-]+")
 _BETWEEN: Final = re.compile(r"\s*(?:,|;|&|\+|\band\b|\bplus\b)\s*")
+_PARTS: Final = re.compile(r"\s*(?:,|;|&|\band\b|\bbut\b|\n)\s*(?:(?:and|but)\b\s*)?")
+_OPEN: Final = "open"
 _WORDS: Final = "answers_heard"
 _OFFER: Final = "wean"
 
@@ -112,16 +115,52 @@ def hear_which(books: Books, scene: Scene, question: OpenQuestion, reading: Read
     return Meant(entry=entry, named=named) if named else None
 
 
+@cache
+def _said_of_each() -> tuple[re.Pattern[str], dict[str, str]]:
+    answers = {words: answer for answer, listed in page(_WORDS)["which"]["each"].items() for words in listed}
+    said = "|".join(map(re.escape, sorted(answers, key=len, reverse=True)))
+    return re.compile(rf"(?:(?P<before>{said}) (?P<after_it>.+)|(?P<before_it>.+?) (?P<after>{said}))"), answers
+
+
+def hear_each(books: Books, scene: Scene, reading: Reading) -> tuple[Meant, ...]:
+    """The answers to reminders of which the words name several, each with its own ("lot 3 done, lot 4 not yet"); none
+    where they say one thing, or other things.
+    """
+    if _is_note_of_an_act(reading):
+        return ()
+    among = _among(books, scene)
+    pattern, answers = _said_of_each()
+    named: dict[str, Named] = {}
+    answer, noun = "", ""
+    for part in _PARTS.split(" ".join(scene.message.text.lower().split()).strip(" .!")) if among else ():
+        found = pattern.fullmatch(part)
+        words = (found["after_it"] or found["before_it"]) if found is not None else part
+        answer = answers[found["before"] or found["after"]] if found is not None else answer
+        noun = next((word for word in words.split() if word in ("lot", "tray")), noun)
+        of_part = _named(words if noun in words else f"{noun} {words}", among)
+        if not answer or not of_part or not all(len(one) == 1 for one in of_part):
+            return ()
+        named[answer] = named.get(answer, ()) + of_part
+    if len(named) < 2:
+        return ()
+    return tuple(Meant(entry=Entry(act=Act.REPLY, answer=one), named=of) for one, of in named.items() if one != _OPEN)
+
+
+def _among(books: Books, scene: Scene) -> list[StoredReminder]:
+    """The open reminders of the message replied to, else of the chat."""
+    return [
+        one
+        for one in books.open_reminders(chat=scene.chat, sent=True)
+        if not scene.replied_reminders or one.number in scene.replied_reminders
+    ]
+
+
 def hear_named(books: Books, scene: Scene, reading: Reading) -> Meant | None:
     """The answer to reminders that the words name themselves ("tray 3 done"); None where these are other words."""
     found = _patterns()[0].fullmatch(" ".join(scene.message.text.lower().split()).strip(" .!"))
     if found is None or _is_note_of_an_act(reading):
         return None
-    among = [
-        one
-        for one in books.open_reminders(chat=scene.chat, sent=True)
-        if not scene.replied_reminders or one.number in scene.replied_reminders
-    ]
+    among = _among(books, scene)
     told = found["after_it"] or found["before_it"]
     named = (_others(told, among) or _named(told, among)) if among else ()
     answer = page(_WORDS)["which"]["answers"][found["before"] or found["after"]]

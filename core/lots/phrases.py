@@ -44,6 +44,7 @@ class Phrases:
     pots_go_on: tuple[str, ...]
     warm_had: tuple[str, ...]
     warm_then: tuple[str, ...]
+    not_looked: tuple[str, ...]
     trouble_where: tuple[str, ...]
     trouble_what: tuple[str, ...]
     trouble_days: tuple[tuple[str, int], ...]
@@ -90,6 +91,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         pots_go_on=words("pots", "goes_on"),
         warm_had=words("one_after_the_other", "had"),
         warm_then=words("one_after_the_other", "then"),
+        not_looked=words("looks", "none"),
         trouble_where=words("cold_trouble", "where"),
         trouble_what=words("cold_trouble", "what"),
         trouble_days=tuple((str(phrase), int(days)) for phrase, days in tables["cold_trouble"]["days"].items()),

@@ -18,7 +18,7 @@ from datetime import date, datetime, timedelta
 from core.entries import Act, Entry
 from core.lengths import Length
 from core.lots import Cold, Lot, cold_ends, fold_colds
-from core.lots.phrases import longest_in, phrases
+from core.lots.phrases import longest_in, phrases, says
 from core.records import Record
 from core.reminders import clock
 from core.reminders.ground import Ground
@@ -214,8 +214,15 @@ def _last_look(ground: Ground, since: datetime) -> date:
         for record in answers
         if key.split("|")[1] == "cold_look" and record.entry.answer in ("done", "yes")
     ]
-    looks = [record.at for record in (*ground.of(Act.CHECK, Act.NOTE, Act.LOSE), *done) if record.at > since]
+    told = [record for record in ground.of(Act.CHECK, Act.NOTE, Act.LOSE) if not _tells_no_look(record)]
+    looks = [record.at for record in (*told, *done) if record.at > since]
     return ground.day(max(looks, default=since))
+
+
+def _tells_no_look(record: Record) -> bool:
+    """ "Need labels for lot 3", "didn't get to look at it": a note about the seed, of which nobody looked at it."""
+    entry = record.entry
+    return entry.act is Act.NOTE and says(f"{entry.text or ''} {entry.rest or ''}", phrases().not_looked)
 
 
 def _colds(ground: Ground) -> tuple[Cold, ...]:

@@ -104,7 +104,8 @@ def _closings(acts: Sequence[Act]) -> list[str]:
     return [f"That closes {listed(list(closed))}: nothing is left."] if closed else []
 
 
-def _strength(facts: dict[str, Any]) -> str:
+def strength_words(facts: dict[str, Any]) -> str:
+    """How strong a mix of bleach is: "5,250 ppm (0.525 %) from a jug of 5.25 % assumed"."""
     label = f"{facts['label']:g} %" + (" assumed" if facts["label_assumed"] else "")
     return f"{facts['ppm']:,} ppm ({facts['percent']:g} %) from a jug of {label}"
 
@@ -115,9 +116,9 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return "It changes nothing in the books. To correct a note, reply to it with what is right."
         case "bleach_amounts":
             to = f"to {facts['finished']} of water" if facts["added"] else f"filled up to {facts['finished']}"
-            return f"That is {facts['bleach']} of bleach {to}: about {_strength(facts)}."
+            return f"That is {facts['bleach']} of bleach {to}: about {strength_words(facts)}."
         case "bleach_strength":
-            return f"That is about {_strength(facts)}."
+            return f"That is about {strength_words(facts)}."
         case "no_ratio":
             return "How strong it is I cannot say: no ratio was said. Text it like \"1:9\"."
         case "hot_under_cover":

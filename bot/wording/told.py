@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from bot.wording.plain import age, clock, day_of, days_text, listed, named, near_day, opening, share_there
 from bot.wording.plant_sheet import sheet_lines
-from bot.wording.receipts import balance_line
+from bot.wording.receipts import balance_line, strength_words
 from bot.wording.reminders import short_name
 from bot.wording.told_of_the_past import record_line
 from core.answers import (
@@ -23,6 +24,7 @@ from core.answers import (
     WhoTold,
 )  # fmt: skip
 from core.lots import Cold, Cover, Lot, cold_ends, there
+from core.notes import say_back
 from core.reminders import Due
 from core.reminders.roster import Shift
 from core.treatments.cautions import caution_text
@@ -215,6 +217,8 @@ def batch_told(answer: BatchTold) -> str:
     when = f"{day_of(mixed_at)} {clock(mixed_at)} by {facts['by']}"
     if facts["poured_out"]:
         return f"The last {answer.solution} (mixed {when}) was poured out. Mix it fresh."
+    if "mixed" in facts:
+        return f"{_how_mixed(facts, when)}\n{batch_told(replace(answer, facts=_without_mixed(facts)))}"
     passed = timedelta(minutes=facts["age_minutes"])
     hours = facts["good_for_hours"]
     if hours is None:
@@ -227,6 +231,19 @@ def batch_told(answer: BatchTold) -> str:
         f"Yes by the {hours:g} h rule, if it is clean: mixed {when}, {age(passed)} ago, good for {age(left)} more. "
         "Dirty water ends it sooner; the label rules."
     )
+
+
+def _without_mixed(facts: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in facts.items() if name != "mixed"}
+
+
+def _how_mixed(facts: dict[str, Any], when: str) -> str:
+    """What was noted of a batch: how much, in what ratio, and how strong that is."""
+    said = say_back(facts["mixed"])
+    if not facts["ratio_told"]:
+        return f"{said[:1].upper()}{said[1:]} ({when}). How strong it is I cannot say: no ratio was said."
+    strength = f": about {strength_words(facts['strength'])}" if facts["strength"] else ""
+    return f"{said[:1].upper()}{said[1:]} ({when}){strength}."
 
 
 def how_told(answer: HowTold) -> str:

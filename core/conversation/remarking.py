@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any
 
 from core.conversation.scene import Scene
-from core.entries import Act, Amount, Entry
+from core.entries import Act, Entry
 from core.errors import BenchError
 from core.figures.air import judge_air
 from core.lots import Lot, fold_batches, fold_cover
 from core.questions.jug import jug_of, strength_told
-from core.questions.mixing import bleach_of, poured_facts
+from core.questions.mixing import strength_facts
 from core.questions.warnings import early_warning
 from core.records import in_order
 from core.storage import Books
@@ -22,7 +21,6 @@ from core.vocabulary.plants import perhaps
 
 Remark = tuple[str, dict[str, Any]]
 _MOST_WARNED = 3
-_ANY_VOLUME = Amount(value=1, unit="gal")
 PLACES_UNDER_COVER = ("dome", "cover", "lid", "bag", "tent", "tray")
 
 
@@ -97,10 +95,10 @@ def _amounts(books: Books, entry: Entry) -> list[Remark]:
     if not entry.parts and entry.share is None:
         return [("no_ratio", {})] if entry.volume is not None else []
     try:
-        mix = bleach_of(entry if entry.volume else replace(entry, volume=_ANY_VOLUME), jug_of(books))
+        facts = strength_facts(entry, jug_of(books))
     except BenchError as wrong:
         return [("text", {"text": f"{wrong}."})]
-    return [("bleach_amounts" if entry.volume else "bleach_strength", poured_facts(mix, entry))]
+    return [("bleach_amounts" if entry.volume else "bleach_strength", facts)]
 
 
 def _old_batch(books: Books, scene: Scene) -> list[Remark]:

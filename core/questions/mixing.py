@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
-from core.answers import Answer, MixTold, Refused
-from core.entries import Entry
+from core.answers import Answer, BatchTold, MixTold, Refused
+from core.entries import Act, Amount, Entry
 from core.errors import BenchError
 from core.figures.measures import measure_out, to_ml
 from core.figures.solutions import BleachMix, mix_bleach, mix_bleach_by_parts, mix_bleach_by_share
 from core.figures.strengths import SodiumHypochlorite
+from core.lots import fold_batches
 from core.questions.jug import jug_of, strength_told
 from core.questions.present import is_it_good
+from core.records import in_order
 from core.storage import Books
 
+_ANY_VOLUME = Amount(value=1, unit="gal")
 _EXACT = 0.001
 """A measure that is off by less than this share is just what was asked for."""
 
@@ -32,6 +36,33 @@ def how_much(books: Books, entry: Entry, now: datetime) -> Answer:
     except BenchError as wrong:
         return Refused(why="mix_impossible", facts={"hint": str(wrong)})
     return MixTold(facts=mix_facts(mix, entry), caution="bleach_mix")
+
+
+def how_it_was_mixed(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """How strong the batch that was mixed last is, and how much was mixed, as noted; and whether it is still good."""
+    good = is_it_good(books, entry, now)
+    if not isinstance(good, BatchTold) or not good.facts["known"] or good.facts["poured_out"]:
+        return good
+    batches = fold_batches(in_order(books.records(acts=("mix", "pour_out"))), now)
+    latest = next(batch for batch in reversed(batches) if batch.solution == good.solution)
+    mixed = Entry(
+        act=Act.MIX, solution=latest.solution, parts=latest.parts, share=latest.share, volume=latest.volume,
+        hormone=latest.hormone,
+    )  # fmt: skip
+    told = bool(latest.parts or latest.share is not None or latest.hormone)
+    facts = good.facts | {"mixed": mixed, "ratio_told": told, "strength": None}
+    if told and latest.solution == "bleach":
+        try:
+            facts["strength"] = strength_facts(mixed, jug_of(books))
+        except BenchError:
+            return replace(good, facts=facts)
+    return replace(good, facts=facts)
+
+
+def strength_facts(entry: Entry, jug: SodiumHypochlorite | None) -> dict[str, object]:
+    """How strong a mix of bleach is that was told, whatever its volume. Raises BadMeasure for what cannot be."""
+    whole = entry if entry.volume is not None else replace(entry, volume=_ANY_VOLUME)
+    return poured_facts(bleach_of(whole, jug), entry)
 
 
 def bleach_of(entry: Entry, jug: SodiumHypochlorite | None, wanted: SodiumHypochlorite | None = None) -> BleachMix:

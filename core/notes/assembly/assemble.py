@@ -356,7 +356,7 @@ def _about_starts() -> frozenset[str]:
 @cache
 def _date_starts() -> frozenset[str]:
     """The first words of dates and hours."""
-    roles = ("weekday", "day", "hour", "month", "ordinal")
+    roles = ("weekday", "day", "feast", "hour", "month", "ordinal")
     tree = words().tree
     known = {word for word, node in tree.items() if END in node and any(role in node[END] for role in roles)}
     return frozenset(known) | LOOSE_STARTS | frozenset(read_toml("date_words.toml")["starts"])

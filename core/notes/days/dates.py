@@ -185,6 +185,10 @@ def _worded_day(
         if low == "tom" and (start == 0 or is_tom(tokens, at, end, tree)):
             return None
         return _part_of_day(tokens, Moment(days=int(leaf["day"])), at, end)
+    if "feast" in leaf:
+        month, day = map(int, leaf["feast"].split("-"))
+        year, end = _year_after(tokens, end)
+        return Moment(month=month, day=day, year=year), end
     if "hour" in leaf and not which:
         return Moment(hour=int(leaf["hour"]), half="24"), end
     if "month" in leaf:

@@ -186,9 +186,9 @@ def _worded_day(
             return None
         return _part_of_day(tokens, Moment(days=int(leaf["day"])), at, end)
     if "feast" in leaf:
-        month, day = map(int, leaf["feast"].split("-"))
+        named = leaf["feast"].split("-")
         year, end = _year_after(tokens, end)
-        return Moment(month=month, day=day, year=year), end
+        return Moment(month=int(named[0]), day=int(named[1]), year=year), end
     if "hour" in leaf and not which:
         return Moment(hour=int(leaf["hour"]), half="24"), end
     if "month" in leaf:

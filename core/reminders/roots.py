@@ -3,7 +3,8 @@
 Rules
 1. Roots are first looked for on the plant's first expected day, then a week after each look, until most have rooted or
    are lost, or roots show at the drainage holes. A look that nobody took is offered again a week later.
-2. Potting up follows what was seen, never a date: roots out, or enough of those alive rooted.
+2. Potting up follows what was seen, never a date: roots out, or enough of those alive rooted. Once all that are known
+   to have rooted stand in pots, a count asks for no more of it.
 3. A count is old four weeks after it was taken, and after a move or a split of the lot.
 """
 
@@ -168,9 +169,10 @@ def _ready_at(ground: Ground, lot: Lot) -> datetime | None:
     seen = [record.at for record in ground.of(Act.CHECK) if record.entry.state == "roots_out"]
     wanted = ground.protocol.share("pot_up_share")
     rooted = lot.counted("rooted")
-    if (rooted is not None and lot.rooted and lot.living and lot.rooted >= wanted * lot.living) or (
-        rooted is not None and rooted.count is None and (rooted.share or 0) >= wanted
-    ):
+    enough = lot.rooted and lot.living and lot.rooted >= wanted * lot.living
+    by_share = rooted is not None and rooted.count is None and (rooted.share or 0) >= wanted
+    unpotted = lot.rooted is None or lot.rooted > lot.potted
+    if rooted is not None and unpotted and (enough or by_share):
         seen.append(rooted.at)
     sample = lot.latest_sample
     if sample is not None and sample.state == "rooted" and _share(sample.count, sample.of, sample.share) >= wanted:

@@ -191,6 +191,7 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
     parent = _parent(standing.number, opener, kin)
     living = 0 if standing.given_up and standing.living() is None else standing.living()
     rooted = tally.pools[Pool.ROOTED] + tally.pools[Pool.POTTED]
+    kept_for = sorted((name, count) for name, count in standing.reserved.items() if name and count)
     known_rooted = standing.rooted_known or (tally.pools[Pool.POTTED] > 0 and standing.kind == "cuttings")
     return Lot(
         number=standing.number,
@@ -224,7 +225,8 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         merged_out=tally.gone[Way.MERGED_OUT],
         merged_in=tally.merged_in,
         reserved=min(sum(standing.reserved.values()), tally.living),
-        reserved_for=tuple(sorted(name for name, count in standing.reserved.items() if name and count)),
+        reserved_for=tuple(name for name, _ in kept_for),
+        reserved_each=tuple(count for _, count in kept_for),
         losses=tuple(Loss(cause=cause, count=count) for cause, count in sorted(standing.losses.items())),
         living=living,
         left=living,

@@ -235,9 +235,10 @@ def _reserved_for_others(lot: Lot, entry: Entry) -> Objection | None:
     if entry.count is None or lot.left is None or (not lot.reserved and entry.act is not Act.RESERVE):
         return None
     free = lot.left - lot.reserved
-    if entry.act not in (Act.RESERVE, Act.SELL, Act.GIVE) or entry.count <= free:
+    if entry.act not in (Act.RESERVE, Act.SELL, Act.GIVE) or entry.ends or entry.count <= free:
         return None
-    if entry.act is not Act.RESERVE and entry.to and entry.to.lower() in lot.reserved_for:
+    own = dict(lot.kept_for).get((entry.to or "").lower(), 0)
+    if entry.act is not Act.RESERVE and entry.count <= free + own:
         return None
     facts = {"act": entry.act.value, "count": entry.count, "free": free, "reserved": lot.reserved, "left": lot.left}
     return Objection(kind="above_free", facts=facts)

@@ -32,6 +32,7 @@ class Phrases:
     loss_slang: tuple[str, ...]
     loss_of: tuple[tuple[str, tuple[str, ...]], ...]
     split_mixed: tuple[str, ...]
+    reserved: tuple[str, ...]
     them: tuple[str, ...]
     each: tuple[str, ...]
     together: tuple[str, ...]
@@ -79,6 +80,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         loss_slang=words("loss", "slang"),
         loss_of=tuple((str(pool), tuple(map(str, said))) for pool, said in tables["loss"]["of"].items()),
         split_mixed=words("split", "mixed"),
+        reserved=words("reserved", "words"),
         them=words("them", "words"),
         each=words("each", "words"),
         together=words("each", "together"),

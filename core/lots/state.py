@@ -200,6 +200,17 @@ class Lot:
     last_loss: Told | None = None
     opened_told_by: str | None = None
     reserved_for: tuple[str, ...] = ()
+    reserved_each: tuple[int, ...] = ()  # how many for each of `reserved_for`; the others are kept for nobody named
+
+    @property
+    def free(self) -> int | None:
+        """How many are left and kept for nobody, or None where nobody has counted them."""
+        return None if self.left is None else self.left - self.reserved
+
+    @property
+    def kept_for(self) -> tuple[tuple[str, int], ...]:
+        """For whom plants of this lot are kept, and how many."""
+        return tuple(zip(self.reserved_for, self.reserved_each, strict=False))
 
     @property
     def lost(self) -> int:

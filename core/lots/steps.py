@@ -162,8 +162,8 @@ def _go(standing: Standing, record: Record) -> None:
     tally.leave(count, _GOING[entry.act], GOING_ORDER)
     if standing.ready is not None:
         standing.ready = max(standing.ready - count, 0)
-    name = (entry.to or "").lower()
-    if standing.reserved[name]:
+    name = _kept_for(standing, entry)
+    if name is not None:
         standing.reserved[name] = max(standing.reserved[name] - count, 0)
 
 
@@ -304,10 +304,34 @@ def _clear(standing: Standing, record: Record) -> None:
     standing.held_at = None
 
 
+def _kept_for(standing: Standing, entry: Entry) -> str | None:
+    """For whom the plants were kept that went: for whoever got them; where nobody is named, and the note says that they
+    were reserved, for the only one for whom any are. None where they were kept for nobody."""
+    name = (entry.to or "").lower()
+    if standing.reserved[name]:
+        return name
+    kept = [one for one, count in standing.reserved.items() if count]
+    return kept[0] if not name and len(kept) == 1 and says(entry.rest or "", phrases().reserved) else None
+
+
 def _reserve(standing: Standing, record: Record) -> None:
     entry = record.entry
     kept = sum(standing.reserved.values())
+    if entry.ends:
+        _free(standing, entry)
+        return
     standing.reserved[(entry.to or "").lower()] += standing.share_of(entry, max(standing.tally.living - kept, 0)) or 0
+
+
+def _free(standing: Standing, entry: Entry) -> None:
+    """Ends what was reserved: for somebody, or for all where nobody is named; so many of it, where a count is told."""
+    name = (entry.to or "").lower()
+    over = [name] if name else [one for one, count in standing.reserved.items() if count]
+    still = sum(standing.reserved[one] for one in over) if entry.count is None else entry.count
+    for one in over:
+        part = min(still, standing.reserved[one])
+        standing.reserved[one] -= part
+        still -= part
 
 
 def _check(standing: Standing, record: Record) -> None:

@@ -177,6 +177,11 @@ def _collect(entry: Entry) -> str:
     return _join(verb, amount, entry.plant, "" if entry.bagged else entry.what, _from(entry))
 
 
+def _reserve(entry: Entry) -> str:
+    verb = "unreserved" if entry.ends else "reserved"
+    return _join(verb, _count(entry), entry.plant, f"for {entry.to}" if entry.to else "")
+
+
 def _treat(entry: Entry) -> str:
     word = _TREATMENTS.get(entry.treatment or "", entry.treatment or "treated")
     count = str(entry.count) if entry.count is not None else ""
@@ -370,7 +375,7 @@ _SAY: Final[dict[Act, Callable[[Entry], str]]] = {
     Act.SELL: _leaving("sold"),
     Act.GIVE: _leaving("gave"),
     Act.PLANT_OUT: _leaving("planted out"),
-    Act.RESERVE: lambda entry: _join("reserved", _count(entry), entry.plant, f"for {entry.to}" if entry.to else ""),
+    Act.RESERVE: _reserve,
     Act.HOLD: _hold("on hold"),
     Act.CLEAR: _hold("cleared"),
     Act.MIX: _mix,

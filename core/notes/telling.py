@@ -69,6 +69,7 @@ from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.sayings import keep_sayings
+from core.notes.parting.shared_out import share_out
 from core.notes.parting.some_of_those import name_some_of_those
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Marks, Steps, marks_of
@@ -76,7 +77,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
+    share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE,
     name_members, name_letters, name_flats,
     tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,

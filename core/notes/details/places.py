@@ -29,6 +29,7 @@ _READ: Final = small_words("places", "read")
 _CLAIMED: Final = frozenset({"spoken for", "promised", "reserved", "claimed"})
 _NO_LEADS: Final[frozenset[str]] = frozenset()
 _SPEAKER: Final = small_words("people", "speaker")
+_TITLES: Final = small_words("people", "titles")
 _NOWHERE: Final = small_words("places", "nowhere")
 
 
@@ -182,8 +183,10 @@ def _receiver(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def _surely_buys(who: list[Piece]) -> bool:
-    """`sold priya 3 sage`, `sold the garden club 24 from lot 60`; not `sold fernbush 24`, `sold retail 3 sage`."""
-    return who[-1].low in _GROUPS or is_given_name(who[0].low)
+    """`sold priya 3 sage`, `sold mrs dunn 6`, `sold the garden club 24 from lot 60`; not `sold fernbush 24`, `sold
+    retail 3 sage`.
+    """
+    return who[-1].low in _GROUPS or is_given_name(who[0].low) or (len(who) > 1 and who[0].low in _TITLES)
 
 
 def _taker(slots: Slots, pieces: list[Piece]) -> None:

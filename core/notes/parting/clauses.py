@@ -43,6 +43,7 @@ from core.notes.parting.receivers import (
     keep_included,
     part_receivers,
 )
+from core.notes.parting.reservations import join_theirs, tell_reserved
 from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that, put_out_to_harden
 from core.notes.parting.split_off import find_splits
@@ -72,10 +73,9 @@ _STEPS: Final = Steps(
     keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_until,
     keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
-    keep_idioms, bag_and_bin, count_rot,
+    keep_idioms, tell_reserved, join_theirs, bag_and_bin, count_rot,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
-    find_will, keep_included, count_each_receiver,
-    part_receivers,
+    find_will, keep_included, count_each_receiver, part_receivers,
     keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,
 )  # fmt: skip
 

@@ -184,7 +184,9 @@ def _keep_reserved(said: list[Piece]) -> None:
         if word is None or word.act != "reserve":
             continue
         if before.low in _THOSE and after.kind == "number":
-            keep(piece, after)
+            # "gave mia the reserved 10" counts them; "12 of the reserved 15" does not.
+            counted = any(one.kind == "number" and one is not after for one in said)
+            keep(piece, *([after] if counted else []))
         elif before.kind == "number" and "plant" in after.roles and sum(map(is_act, said)) > 1:
             # "joe picked up his 12 reserved yarrow".
             keep(piece)

@@ -129,6 +129,8 @@ def split_note(text: str) -> list[Token]:
         if words == "." and _shortens_about(tokens, low, start, end):
             tokens[-1].low = "about"
             continue
+        if words == "." and _shortens_title(tokens, low, start, end):
+            continue
         if words in _AS_SEVERAL:
             tokens.extend(_several_for(words, start, end, glued=start == before))
             before = end
@@ -159,6 +161,21 @@ def _several_for(word: str, start: int, end: int, *, glued: bool) -> list[Token]
 def _shortens_about(tokens: list[Token], low: str, start: int, end: int) -> bool:
     """The point of `c.20`."""
     return bool(tokens) and tokens[-1].low == "c" and tokens[-1].end == start and low[end : end + 1].isdigit()
+
+
+_SHORT_TITLES: Final = small_words("people", "short_titles")
+_BEFORE_TITLES: Final = small_words("people", "before_titles")
+_STREETS: Final = frozenset({"dr"})
+
+
+def _shortens_title(tokens: list[Token], low: str, start: int, end: int) -> bool:
+    """The point of `for mrs. dunn`; not of `moved to 5 oak dr. misted tray 4`."""
+    if not tokens or tokens[-1].low not in _SHORT_TITLES or tokens[-1].end != start:
+        return False
+    if not low[end : end + 2].strip().isalpha():
+        return False
+    before = tokens[-2] if len(tokens) > 1 else None
+    return tokens[-1].low not in _STREETS or before is None or before.kind == "line" or before.low in _BEFORE_TITLES
 
 
 _SHORT: Final = frozenset({"w/", "n", "o", "1/2", "form", "an", "#", "no", "=", *_HALVES_OF_DAY})

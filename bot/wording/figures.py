@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from bot.wording import figures_ahead, figures_bench, figures_past, figures_rates, figures_seed, figures_time
+from bot.wording import (
+    figures_ahead,
+    figures_bench,
+    figures_kept,
+    figures_past,
+    figures_rates,
+    figures_seed,
+    figures_time,
+)
 from bot.wording.figures_plain import far
 from core.answers import FiguresTold
 from core.treatments.cautions import caution_text
@@ -14,6 +22,9 @@ MOST_LINES = 6
 
 _TOLD: dict[str, Callable[[dict[str, Any]], list[str]]] = {
     "stock": figures_ahead.stock,
+    "free": figures_kept.free,
+    "kept": figures_kept.kept,
+    "got": figures_kept.got,
     "when": figures_ahead.when,
     "forecast": figures_ahead.forecast,
     "forecasts": figures_ahead.forecasts,

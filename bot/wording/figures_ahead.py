@@ -49,6 +49,9 @@ def forecast(facts: dict[str, Any]) -> list[str]:
     parts = ((facts["in_pots"], "potted"), (facts["in_cells"], "rooted"), (facts["unrooted"], "not known rooted"))
     made = listed([f"{number} {name}" for number, name in parts if number])
     lines.append(f"From {facts['living']} alive ({made}) in {plural(facts['lots'], 'lot')}; {_ages(facts)}.")
+    if facts.get("reserved"):
+        free = max(facts["middle"] - facts["reserved"], 0)
+        lines.append(f"{facts['reserved']} of these are reserved: plan on {free} for the rest.")
     if facts.get("fit_from"):
         lines.append(f"What is rooted now is usually fit to sell from about {far(facts['fit_from'])}.")
     lines.append(_doubts(facts))

@@ -106,3 +106,13 @@ def share_there(lot: Lot, there: There) -> str:
         return f"{there.count} of the {left}" if lot.left is not None else f"{there.count}"
     moved = f"part of it, {there.count} there before" if there.count is not None else "part of it"
     return f"{moved}; {left} in all" if lot.left is not None else moved
+
+
+def kept_line(kept: Sequence[Sequence[str | int]]) -> str:
+    """For whom plants are kept, and how many: "10 for mia and 6 for mrs dunn"; "nothing" where none are."""
+    return listed([f"{count} for {name}" if name else str(count) for name, count in kept]) or "nothing"
+
+
+def free_line(free: int | None) -> str:
+    """How many of a lot are kept for nobody, as the end of a sentence; nothing where nobody has counted them."""
+    return "" if free is None else f"; {free} free"

@@ -9,7 +9,7 @@ from typing import Any
 
 from bot.wording.figures_bench import air
 from bot.wording.figures_rates import warning
-from bot.wording.plain import day_of, listed
+from bot.wording.plain import day_of, free_line, kept_line, listed
 from bot.wording.reminder_lines import opening_text
 from bot.wording.reminders import plan_line
 from core.answers import Act, Confirmed, Corrected, Noted, Undone
@@ -126,6 +126,8 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return f"{warm} under cover is too warm: vent, shade, and look for wilting now."
         case "deep_water":
             return "More than 1/4 in of water stands there: tip it out."
+        case "kept_now":
+            return f"Reserved of {facts['lot']}: {kept_line(facts['kept'])}{free_line(facts['free'])}."
         case "wilting":
             return _wilting(facts)
         case "old_bleach":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 
 from bot.wording.delivery import COULD_NOT_WORK
 from bot.wording.figures import sum_refused
@@ -86,6 +87,11 @@ def refused(answer: Refused) -> str:
         case "lot_is_open":
             left = "" if facts["left"] is None else f": {facts['left']} left"
             return f"{facts['lot']} is open{left}."
+        case "nothing_reserved":
+            of = f" of {listed(facts['lots'])}" if facts["lots"] else ""
+            return f"Nothing{of} is reserved{_for(facts)}, so nothing was changed."
+        case "reserved_so_already":
+            return f"{facts['count']} of {listed(facts['lots'])} are reserved{_for(facts)} already."
         case "already_undone":
             return "That is taken back already."
         case "nothing_to_amend":
@@ -135,3 +141,7 @@ def refused(answer: Refused) -> str:
         case why:
             unclear = "I could not make that out. Text it again, a little longer; nothing was recorded."
             return sum_refused(why, facts) or unclear
+
+
+def _for(facts: dict[str, Any]) -> str:
+    return f" for {facts['to']}" if facts["to"] else ""

@@ -186,7 +186,8 @@ def _left_line(lot: Lot, state: str, now: datetime | None, zone: ZoneInfo) -> st
         when = f" (last counted {day_of(last.astimezone(zone))}{old})"
     rest = balance_line(lot)
     potted = f", and {lot.potted} potted" if state == "seedlings" and lot.potted else ""
-    return f"{named(lot)}: {number} {_STATE[state]}{potted}{when}." + (f"\n{rest}" if rest else "")
+    kept = f", {lot.reserved} of them reserved" if lot.reserved and state == "left" else ""
+    return f"{named(lot)}: {number} {_STATE[state]}{potted}{kept}{when}." + (f"\n{rest}" if rest else "")
 
 
 def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:

@@ -42,6 +42,7 @@ from core.conversation.recording import LATE, Outcome, Pending, question_of, rec
 from core.conversation.replanning import every_subject, replan
 from core.conversation.same_again import hear_same_again
 from core.conversation.scene import Scene
+from core.conversation.set_aside import of_what_is_kept
 from core.conversation.small_talk import greet
 from core.conversation.split_part import of_the_split
 from core.conversation.standing_told import standing_told
@@ -112,7 +113,10 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
-    reading = told_besides(books, scene, reading) or reading
+    kept = of_what_is_kept(books, scene, reading)
+    if not isinstance(kept, Reading):
+        return (kept,), ()
+    reading = told_besides(books, scene, kept) or kept
     covers = hear_covers(books, scene, with_what_is_open(books, scene, reading))
     if not isinstance(covers, Reading):
         return (covers,), ()

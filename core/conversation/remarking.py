@@ -77,10 +77,19 @@ def _stage_there(books: Books, entry: Entry, words: str) -> str:
 
 
 def warnings_for(books: Books, scene: Scene, entry: Entry, lots: Sequence[Lot]) -> list[Remark]:
-    """A red warning for a lot that a check or a loss has just shown to be failing."""
+    """A red warning for a lot that a check or a loss has just shown to be failing; for whom more of it is kept."""
+    if entry.act is Act.RESERVE:
+        return [_kept(lot) for lot in lots if entry.ends or lot.reserved != entry.count]
     if entry.act not in (Act.CHECK, Act.LOSE) or len(lots) > _MOST_WARNED:
         return []
     return [remark for lot in lots for remark in early_warning(books, lot, scene.now)]
+
+
+def _kept(lot: Lot) -> Remark:
+    """What is kept of a lot for whom, and how many are free."""
+    named = sum(count for _, count in lot.kept_for)
+    others = [("", lot.reserved - named)] if lot.reserved > named else []
+    return ("kept_now", {"lot": lot.number, "kept": [*map(list, lot.kept_for), *map(list, others)], "free": lot.free})
 
 
 def _too_deep(entry: Entry) -> list[Remark]:

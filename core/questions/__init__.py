@@ -16,6 +16,7 @@ from core.questions.asked_words import asked_words
 from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
+from core.questions.kept import kept_asked
 from core.questions.lengths_asked import how_long_it_is, out_of_cold
 from core.questions.listing import which_lots
 from core.questions.persons import of_persons
@@ -74,6 +75,10 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "", b
 
 
 def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    kept = kept_asked(entry, words)
+    told = kept(books, entry, words, now) if kept is not None else None
+    if told is not None:
+        return told
     if sale_asked(entry, words):
         return the_sale(books, entry, words, now)
     lies_cold = out_of_cold(books, entry, words, now)

@@ -84,6 +84,7 @@ def how_many_will_be(books: Books, entry: Entry, words: str, now: datetime) -> A
         }
         return FiguresTold(kind="no_bench", facts=facts | _still_time(known, ways, today, day, needed, None))
     facts = forecast_facts(seen, own, today) | {"needed": needed, "not_counted": unclear}
+    facts["reserved"] = sum(lot.reserved for lot in asked_lots(books, entry, now).lots)
     facts |= {"rate_lots": known.spread.lots, "rate_tried": known.spread.tried, "basis": known.spread.prior.basis}
     fit = fit_from(own, ways, on=today)
     facts["fit_from"] = fit.isoformat() if fit is not None and fit > day else None

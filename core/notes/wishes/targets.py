@@ -11,6 +11,7 @@ from core.notes.days.moments import Moment, resolve_coming
 from core.notes.details.drafts import Draft
 from core.notes.details.things import plant_as_texted
 from core.notes.parting.clauses import Clause
+from core.notes.wishes.each_wanted import deal_each, is_dealt
 from core.notes.wishes.wanted_lists import BEFORE_DAYS, SALES, WANTING, end_of_day
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import looks_for
@@ -150,6 +151,7 @@ def _supplies(pieces: list[Piece], at: int) -> bool:
 
 def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: datetime) -> list[Draft] | None:
     """The drafts of what is wanted from a place on; a day that heads it holds until another is named."""
+    pieces = [*pieces[:at], *deal_each(pieces[at:])]
     end = _head_end(pieces, 0) if at else 0
     head = pieces[: end if end <= at else 0]
     by_days = any(piece.kind in ("moment", "fraction") for piece in head)
@@ -173,7 +175,13 @@ def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: d
         piece.used = piece not in asking
     pieces[at].used = pieces[at].used or bool(asking)
     runs[0][:0] = asking
-    drafts = [_target(text, tokens, run, now) for run in runs if run]
+    runs = [run for run in runs if run]
+    drafts = [_target(text, tokens, run, now) for run in runs]
+    for place in range(len(runs) - 2, -1, -1):
+        # "20 each of toyon and sage by nov 14 and 30 yarrow by dec 1".
+        due = drafts[place + 1].extra.get("due")
+        if due and is_dealt(runs[place]) and is_dealt(runs[place + 1]):
+            drafts[place].extra.setdefault("due", due)
     shared = next((draft.extra.get("due") for draft in reversed(drafts) if draft.extra.get("due")), None)
     last_only = len(drafts) > 1 and all("due" not in draft.extra and not draft.asks for draft in drafts[:-1])
     if shared is not None and last_only:

@@ -1,4 +1,4 @@
-"""One number wanted of each of several plants: `need 40 each of sage, toyon and ninebark`, `sage and toyon, 40 each`."""
+"""One number wanted of each of several plants: `need 40 each of sage and toyon`, `sage and toyon, 40 each`."""
 
 from __future__ import annotations
 

@@ -25,6 +25,8 @@ _TOLD: dict[str, Callable[[dict[str, Any]], list[str]]] = {
     "free": figures_kept.free,
     "kept": figures_kept.kept,
     "got": figures_kept.got,
+    "targets": figures_kept.targets,
+    "until": figures_kept.until,
     "when": figures_ahead.when,
     "forecast": figures_ahead.forecast,
     "forecasts": figures_ahead.forecasts,
@@ -86,6 +88,8 @@ def sum_refused(why: str, facts: dict[str, Any]) -> str | None:
     match why:
         case "name_plant":
             return f'Which plant, and how many? Ask like "{facts["example"]}".'
+        case "no_sale_day":
+            return 'I know of no day of the sale. Text what is wanted by it, like "need 40 toyon by 14 nov".'
         case "name_day":
             return f'For which day? Ask like "{facts["example"]}", or text a target first ("need 60 by 17 april").'
         case "day_past":

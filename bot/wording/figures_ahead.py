@@ -101,7 +101,7 @@ def _doubts(facts: dict[str, Any]) -> str:
 def forecasts(facts: dict[str, Any]) -> list[str]:
     """Each target in a line, the least sure first."""
     rows = sorted(facts["rows"], key=lambda row: row.get("chance", 0.0))
-    lines = []
+    lines = [] if rows else ["None that I can tell: each target has at least 9 chances in 10."]
     for row in rows[:_MOST_ROWS]:
         head = f"{row['plant']}, {row['needed']} for {day(row['day'])}:"
         if not row["living"]:

@@ -1,11 +1,11 @@
-"""How it is told for whom plants are kept, how many are free, and what somebody got."""
+"""How it is told for whom plants are kept, how many are free, what somebody got, and what is wanted by when."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from bot.wording.figures_plain import day
-from bot.wording.plain import kept_line, listed
+from bot.wording.figures_plain import day, far
+from bot.wording.plain import kept_line, listed, plural
 
 _MOST_ROWS = 5
 _GOT = {"sell": "sold", "give": "given", "plant_out": "planted out"}
@@ -59,3 +59,36 @@ def got(facts: dict[str, Any]) -> list[str]:
     if len(rows) > 1:
         lines.append(f"In all: {sum(row['count'] for row in rows)} to {facts['who']}.")
     return lines
+
+
+def targets(facts: dict[str, Any]) -> list[str]:
+    """Each target in a line, the nearest first, with what stands of its plant now."""
+    rows = facts["rows"]
+    if not rows:
+        of = f" of {facts['asked']}" if facts["asked"] else ""
+        return [f'No target{of} is in the books. Text one, like "need 40 {facts["asked"] or "toyon"} by 14 nov".']
+    lines = [_target_line(row) for row in rows[:_MOST_ROWS]]
+    if len(rows) > _MOST_ROWS:
+        lines.append(f"… and {len(rows) - _MOST_ROWS} more targets. Ask by plant.")
+    return lines
+
+
+def _target_line(row: dict[str, Any]) -> str:
+    unknown = f"; not counted: {listed(row['unknown'][:3])}" if row["unknown"] else ""
+    kept = f", {row['reserved']} reserved" if row["reserved"] else ""
+    now = f"now {row['left']} left, {row['potted']} potted{kept}{unknown}"
+    return f"{row['plant']}: {row['count']} by {far(row['due'])}; {now}."
+
+
+def until(facts: dict[str, Any]) -> list[str]:
+    """How long it is until each day that plants are wanted by, the nearest first."""
+    return [_until_line(row) for row in facts["rows"][:_MOST_ROWS]]
+
+
+def _until_line(row: dict[str, Any]) -> str:
+    weeks, days = divmod(row["days"], 7)
+    rest = f" and {plural(days, 'day')}" if days else ""
+    long = f"{plural(row['days'], 'day')} ({plural(weeks, 'week')}{rest})" if weeks else plural(row["days"], "day")
+    shown = row["plants"][:3]
+    more = f" and {len(row['plants']) - len(shown)} more" if len(row["plants"]) > len(shown) else ""
+    return f"{long if row['days'] else 'today'} to {far(row['day'])}, the day of the target of {listed(shown)}{more}."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from bot.wording.figures_bench import air
@@ -27,6 +27,7 @@ _COUNTED = frozenset(
 
 
 _MOST_SHOWN = 4
+_FEW_WORDS = 5
 _MOST_QUOTED = 3
 _OVER = {True: ", over", False: ", just begun", None: ""}
 
@@ -67,9 +68,16 @@ def act_line(act: Act) -> str:
         if act.opened and entry.act is not ActKind.SPLIT
         else f"{words[0].upper()}{words[1:]}{_OVER.get(act.over, '')}."
     )
+    if entry.act is ActKind.TARGET and _says_what_for(entry.rest or ""):
+        return f"{line.removesuffix('.')} {entry.rest}."
     if entry.rest:
         line += f' Kept with it: "{entry.rest}".'
     return line
+
+
+def _says_what_for(rest: str) -> bool:
+    """Whether what is kept with a target only tells what it is for ("for the spring sale")."""
+    return rest.startswith(("for the ", "for our ")) and len(rest.split()) <= _FEW_WORDS
 
 
 def _with_lots(entry: Entry, lots: Sequence[Lot]) -> Entry:
@@ -126,6 +134,11 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return f"{warm} under cover is too warm: vent, shade, and look for wilting now."
         case "deep_water":
             return "More than 1/4 in of water stands there: tip it out."
+        case "target_over":
+            return f"No {facts['plant']} is wanted any more."
+        case "target_before":
+            due = day_of(date.fromisoformat(facts["due"]))
+            return f"That takes the place of {facts['count']} {facts['plant']} by {due}; for both, text the sum."
         case "kept_now":
             return f"Reserved of {facts['lot']}: {kept_line(facts['kept'])}{free_line(facts['free'])}."
         case "wilting":

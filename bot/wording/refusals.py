@@ -92,6 +92,9 @@ def refused(answer: Refused) -> str:
             return f"Nothing{of} is reserved{_for(facts)}, so nothing was changed."
         case "reserved_so_already":
             return f"{facts['count']} of {listed(facts['lots'])} are reserved{_for(facts)} already."
+        case "which_sale":
+            days = listed([day_of(date.fromisoformat(day)) for day in facts["days"]])
+            return f'The targets are for {days}. Text which plant moves: "need 40 toyon by" and the day.'
         case "already_undone":
             return "That is taken back already."
         case "nothing_to_amend":

@@ -48,6 +48,7 @@ from core.conversation.split_part import of_the_split
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import SumTold, check_sum, without_sum
 from core.conversation.taking_back import take_back_some, taken_back_by_edit, undo
+from core.conversation.targets_told import hear_target, with_sale_day, without_unwanted
 from core.conversation.the_rest import with_the_rest
 from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
@@ -66,7 +67,7 @@ _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND})
 
 def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     """Records and answers a note of its own."""
-    put_right = hear_put_right(books, scene, reading)
+    put_right = hear_target(books, scene, reading) or hear_put_right(books, scene, reading)
     if put_right:
         return put_right, ()
     asked = just_asked(books, scene)
@@ -113,6 +114,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
+    reading = without_unwanted(books, scene, with_sale_day(books, scene, reading))
     kept = of_what_is_kept(books, scene, reading)
     if not isinstance(kept, Reading):
         return (kept,), ()

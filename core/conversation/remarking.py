@@ -13,11 +13,11 @@ from core.lots import Lot, fold_batches, fold_cover
 from core.questions.jug import jug_of, strength_told
 from core.questions.mixing import strength_facts
 from core.questions.warnings import early_warning
-from core.records import in_order
+from core.records import in_order, local_day
 from core.storage import Books
 from core.treatments import protocols
 from core.treatments.limits import deepest_water_in, too_warm_celsius
-from core.vocabulary.plants import perhaps
+from core.vocabulary.plants import perhaps, same_plant
 
 Remark = tuple[str, dict[str, Any]]
 _MOST_WARNED = 3
@@ -27,6 +27,8 @@ PLACES_UNDER_COVER = ("dome", "cover", "lid", "bag", "tent", "tray")
 def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
     """The remarks that an act calls for, in the order of their weight."""
     match entry.act:
+        case Act.TARGET:
+            return _target_before(books, scene, entry)
         case Act.TEMP:
             return _too_warm(books, scene, entry) or _air(books, scene, entry)
         case Act.WATER:
@@ -42,6 +44,18 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
             return _old_batch(books, scene)
         case _:
             return []
+
+
+def _target_before(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
+    """The target of the plant that a new one takes the place of; that none is wanted any more."""
+    if entry.count == 0:
+        return [("target_over", {"plant": entry.plant})]
+    told = in_order(books.records(acts=("target",)))
+    own = [one for one in told if one.message != scene.key and same_plant(one.entry.plant or "", entry.plant or "")]
+    before = own[-1].entry if own else None
+    if before is None or not before.count or before.due is None or before.due < local_day(scene.now, scene.zone):
+        return []
+    return [("target_before", {"count": before.count, "due": before.due.isoformat(), "plant": entry.plant})]
 
 
 def _too_warm(books: Books, scene: Scene, entry: Entry) -> list[Remark]:

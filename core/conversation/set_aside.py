@@ -14,7 +14,8 @@ from functools import cache
 
 from core.answers import Answer, Refused
 from core.conversation.correction_words import bare
-from core.conversation.heard import heard, page
+from core.conversation.heard import page
+from core.conversation.said_patterns import one_of, spoken, without_small_ends
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Lot
@@ -24,7 +25,7 @@ from core.notes import Reading, read, read_answer
 from core.storage import Books
 
 _FILE = "set_aside"
-_ONE = re.compile(r"\((?P<may>[^)]*)\) ?|\{(?P<list>\w+)\}|(?P<word>[^ ({]+)|(?P<blank> )")
+_SAID = ("over", "fetched", "now", "more")
 _GETTING = frozenset({Act.GIVE, Act.SELL})
 
 
@@ -122,14 +123,11 @@ def _heard(books: Books, scene: Scene, kept: tuple[Lot, ...]) -> _Said | None:
     words = bare(scene.message.text)
     if not any(name in words for name in names):
         return None
-    words = _without_ends(words)
-    for how in ("over", "fetched", "now", "more"):
-        for phrase in heard(_FILE, how):
-            found = re.fullmatch(rf"{_pattern(phrase, tuple(names))}(?P<tail> .+)?", words)
-            said = _said(books, scene, how, found, names, kept) if found is not None else None
-            if said is not None:
-                return said
-    return None
+    words = without_small_ends(_FILE, words)
+    who = rf"(?:the )?(?P<who>{one_of(tuple(names))})"
+    named = {"who": who, "whos": rf"{who}s?", "n": r"(?P<count>\w+)"}
+    heard = (_said(books, scene, how, found, names, kept) for how, found in spoken(_FILE, _SAID, words, named))
+    return next((one for one in heard if one is not None), None)
 
 
 def _said(
@@ -161,37 +159,3 @@ def _of(books: Books, scene: Scene, tail: str, own: tuple[Lot, ...]) -> tuple[Lo
     if one.trays:
         return tuple(lot for tray in one.trays for lot in lots_in(tray, own))
     return lots_of_plant(one.plant, own) if one.plant else ()
-
-
-def _without_ends(words: str) -> str:
-    before, after = heard(_FILE, "ends", "before"), heard(_FILE, "ends", "after")
-    again = True
-    while again:
-        again = False
-        for phrase in before:
-            if words.startswith(f"{phrase} "):
-                words, again = words.removeprefix(phrase).strip(), True
-        for phrase in after:
-            if words.endswith(f" {phrase}"):
-                words, again = words.removesuffix(phrase).strip(), True
-    return words
-
-
-def _pattern(phrase: str, names: tuple[str, ...]) -> str:
-    """The phrase as a pattern, its braces and brackets made out."""
-    lists = page(_FILE)["words"]
-    who = "|".join(map(re.escape, sorted(names, key=len, reverse=True)))
-    made = ""
-    for part in _ONE.finditer(phrase):
-        name = part["list"]
-        if part["may"] is not None:
-            made += rf"(?:(?:{part['may']}) )?"
-        elif name in ("who", "whos"):
-            made += rf"(?:the )?(?P<who>{who}){'s?' if name == 'whos' else ''}"
-        elif name == "n":
-            made += r"(?P<count>\w+)"
-        elif name is not None:
-            made += f"(?:{'|'.join(map(re.escape, sorted(lists[name], key=len, reverse=True)))})"
-        else:
-            made += re.escape(part[0])
-    return made

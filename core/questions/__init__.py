@@ -25,6 +25,7 @@ from core.questions.rota import shift_asked, when_is_on
 from core.questions.sale_day import sale_asked, the_sale
 from core.questions.shown import offer, show
 from core.questions.undone import undone_asked, what_was_not_done
+from core.questions.wanted import wanted_asked
 from core.questions.went import asks_how_it_stands, how_many_went, way_asked
 from core.storage import Books
 
@@ -84,6 +85,9 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     lies_cold = out_of_cold(books, entry, words, now)
     if lies_cold is not None:
         return lies_cold
+    wanted = wanted_asked(entry, words)
+    if wanted is not None:
+        return wanted(books, entry, words, now)
     reckon = sum_asked(entry, words)
     if reckon is not None:
         return offer(books, entry, reckon(books, entry, words, now), now)

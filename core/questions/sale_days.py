@@ -31,10 +31,10 @@ def targets(books: Books, now: datetime) -> tuple[Wanted, ...]:
     found: list[Wanted] = []
     for record in in_order(books.records(acts=("target",))):
         entry = record.entry
-        if entry.plant and entry.count and entry.due:
+        if entry.plant and entry.count is not None and entry.due:
             found = [one for one in found if not same_plant(one.plant, entry.plant)]
             found.append(Wanted(plant=entry.plant, count=entry.count, due=entry.due))
-    return tuple(one for one in found if one.due >= today)
+    return tuple(one for one in found if one.count and one.due >= today)
 
 
 def target_of(books: Books, plant: str | None, now: datetime) -> Wanted | None:

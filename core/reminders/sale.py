@@ -26,7 +26,7 @@ from core.vocabulary.plants import same_plant
 def countdown(ground: Ground) -> tuple[Due, ...]:
     """Every step of the countdown that had not passed when the target was set; a new date dates all of them anew."""
     target = _target(ground)
-    if target is None or target.entry.due is None:
+    if target is None or target.entry.due is None or target.entry.count == 0:
         return ()
     sale_on = target.entry.due
     said_on = ground.day(target.at)

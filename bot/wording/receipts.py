@@ -137,8 +137,8 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
         case "target_over":
             return f"No {facts['plant']} is wanted any more."
         case "target_before":
-            due = day_of(date.fromisoformat(facts["due"]))
-            return f"That takes the place of {facts['count']} {facts['plant']} by {due}; for both, text the sum."
+            due = f" by {day_of(date.fromisoformat(facts['due']))}; for both, text the sum" if facts["due"] else ""
+            return f"That takes the place of {facts['count']} {facts['plant']}{due}."
         case "kept_now":
             return f"Reserved of {facts['lot']}: {kept_line(facts['kept'])}{free_line(facts['free'])}."
         case "wilting":

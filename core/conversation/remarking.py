@@ -55,7 +55,8 @@ def _target_before(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
     before = own[-1].entry if own else None
     if before is None or not before.count or before.due is None or before.due < local_day(scene.now, scene.zone):
         return []
-    return [("target_before", {"count": before.count, "due": before.due.isoformat(), "plant": entry.plant})]
+    due = before.due.isoformat() if before.due != entry.due else None
+    return [("target_before", {"count": before.count, "due": due, "plant": entry.plant})]
 
 
 def _too_warm(books: Books, scene: Scene, entry: Entry) -> list[Remark]:

@@ -197,7 +197,6 @@ def _stands(books: Books, lot: Lot, how: str, now: datetime) -> bool:
         "hardening": lambda: lot.stage == "hardening" or lot.outing,
         "sown": lambda: lot.sown_at,
         "stuck": lambda: lot.kind == "cuttings",
-        "reserved": lambda: lot.reserved,
     }
     return bool(facts[how]())
 

@@ -112,7 +112,8 @@ def _as_told(
 ) -> int:
     """What the notes of some days, or of some people, tell of a lot; notes without a number count as none."""
     zone = books.crew.zone
-    told = [one for one in by_those(books.lot_records(lot.number), who) if one.holds() and one.entry.act in _acts(way)]
+    records = by_those(books.lot_records(lot.number), who)
+    told = [one for one in records if one.holds() and one.entry.act in _acts(way) and not one.entry.ends]
     fits = [one for one in told if cause is None or one.entry.cause == cause]
     return sum(one.entry.count or 0 for one in fits if span is None or span[0] <= local_day(one.at, zone) <= span[1])
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from dataclasses import fields
 from importlib.resources import files
@@ -44,3 +45,13 @@ def test_what_a_note_leans_on_is_a_detail_of_an_entry() -> None:
     assert set(lists["same"]) <= {part.name for part in fields(Entry)}
     assert set(lists["goes_on"]) - {"lead"} <= {act.value for act in Act}
     assert all(number.isdecimal() for number in lists["all_of"])
+
+
+@pytest.mark.parametrize("name", ["set_aside.toml", "targets_told.toml"])
+def test_what_stands_in_braces_is_a_list_of_the_file_or_a_name(name: str) -> None:
+    told = page("core.conversation", name)
+    known = {*told["words"], "who", "whos", "plant", "n", "day"}
+    for table in told.values():
+        for phrase in table.get("says", ()):
+            assert set(re.findall(r"\{(\w+)\}", phrase)) <= known, phrase
+            assert sum(phrase.count(name) for name in ("{who}", "{whos}", "{plant}", "{sale}")) == 1, phrase

@@ -172,7 +172,7 @@ def _shortens_title(tokens: list[Token], low: str, start: int, end: int) -> bool
     """The point of `for mrs. dunn`; not of `moved to 5 oak dr. misted tray 4`."""
     if not tokens or tokens[-1].low not in _SHORT_TITLES or tokens[-1].end != start:
         return False
-    if not low[end : end + 2].strip().isalpha():
+    if not low[end : end + 4].lstrip(" ")[:1].isalpha():
         return False
     before = tokens[-2] if len(tokens) > 1 else None
     return tokens[-1].low not in _STREETS or before is None or before.kind == "line" or before.low in _BEFORE_TITLES

@@ -4,6 +4,7 @@ more (`released the 10 of lot 5 reserved for mia`).
 
 from __future__ import annotations
 
+from itertools import takewhile
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece
@@ -19,6 +20,7 @@ _KEPT: Final = small_words("reservations", "kept")
 _THEIR: Final = small_words("people", "their")
 _THEM: Final = frozenset({"him", "them", "em"})
 _WE: Final = small_words("people", "speaker") | {"that", "was", "were", "had"}
+_DOERS: Final = frozenset({"moment", "person"})
 _GETTING: Final = frozenset({"give", "sell"})
 _LONGEST_NAME: Final = 3
 _OVER: Final = ActWord(act="reserve", says={"ends": True})
@@ -32,7 +34,7 @@ def _reserves(piece: Piece) -> bool:
 @looks_for("!reserve", any_of=_KEPT, beside=_RELEASING)
 def _end_reserved(said: list[Piece]) -> None:
     """`released the 10 of lot 5 reserved for mia`, `free the 6 kept for tess`: nothing is kept for them any more."""
-    at = next((place for place, piece in enumerate(said) if piece.low not in _SPEAKERS), len(said))
+    at = sum(1 for _ in takewhile(lambda piece: piece.low in _SPEAKERS or piece.kind in _DOERS, said))
     if at + 2 >= len(said) or said[at].low not in _RELEASING:
         return
     after = said[at + 1]

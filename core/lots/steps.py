@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from core.entries import Act, Container
+from core.entries import Act, Container, Entry
 from core.lots.counting import take_count
 from core.lots.numbers import full_number, names_lot, year_of
 from core.lots.parts_moved import follow

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from core.answers import Answer
+from core.conversation.came_back import hear_came_back
 from core.conversation.claims import claims_of
 from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.covers_back import hear_not_on
@@ -46,5 +47,6 @@ def hear_put_right(books: Books, scene: Scene, reading: Reading) -> tuple[Answer
         hear_restated(books, scene, reading)
         or hear_instead(books, scene)
         or hear_left_out(books, scene, reading)
+        or hear_came_back(books, scene, reading)
         or hear_swapped(books, scene)
     )

@@ -2,7 +2,8 @@
 
 Rules
 1. What corrects is told as a correction of the deed before it, and what follows is told on.
-2. Only words for a slip begin one, and nothing may be left over that the correction does not use.
+2. Only words for a slip begin one, and nothing may be left over that the correction does not use. A mere `no` begins
+   one where a number stands behind it, and nothing else.
 """
 
 from __future__ import annotations
@@ -21,12 +22,13 @@ from core.vocabulary.loading import read_toml, small_words, spelled_out
 
 _SLIPS: Final = small_words("corrections", "midway")
 _ALONE: Final = small_words("corrections", "midway_after_mark")
+_BEFORE_NUMBER: Final = small_words("corrections", "midway_before_number")
 _MOST_WORDS: Final = 4
 _ADDING: Final = small_words("corrections", "adding")
 _JOINS: Final = frozenset({",", ".", "-", ":", "(", ")", "\n", ";", "!"})
 
 
-@looks_for(any_of=_SLIPS | _ALONE)
+@looks_for(any_of=_SLIPS | _ALONE | _BEFORE_NUMBER)
 def corrected_midway(
     text: str, tokens: list[Token], pieces: list[Piece], now: datetime
 ) -> tuple[list[Piece], list[Draft], list[Piece]] | None:
@@ -38,6 +40,11 @@ def corrected_midway(
                 found = _correction_in(text, tokens, pieces[start:end], now)
                 if found is not None:
                     return pieces[:start], found, pieces[end:]
+        if told and pieces[start - 1].kind == "break":
+            stop = _end_of_number(tokens, pieces, start)
+            found = _correction_in(text, tokens, pieces[start:stop], now) if stop is not None else None
+            if found is not None:
+                return pieces[:start], found, pieces[stop:]
         told = told or is_act(piece)
     return None
 
@@ -51,6 +58,16 @@ def _slips(tokens: list[Token], pieces: list[Piece], start: int) -> bool:
         if said in _SLIPS or (heads and said in _ALONE):
             return True
     return False
+
+
+def _end_of_number(tokens: list[Token], pieces: list[Piece], start: int) -> int | None:
+    """Where a mere `no` and the number behind it end, at a mark or at the end; None where there is more or neither."""
+    for at in range(start + 1, min(start + _MOST_WORDS, len(pieces))):
+        if pieces[at].kind == "number":
+            said = words_of(tokens, pieces[start].first, pieces[at - 1].last).replace(",", "").strip()
+            ended = at + 1 == len(pieces) or pieces[at + 1].kind == "break"
+            return at + 1 if ended and said in _BEFORE_NUMBER else None
+    return None
 
 
 @cache

@@ -3,6 +3,7 @@
 Rules
 1. The only cover that stands off is meant; of several, all where the words say several. Else it is asked which.
 2. A cover told to be on that is not is taken back, so that it is asked for again: the trays named, else the only one.
+3. Where the tray named was not just told of, its own cover is shown first; what was told of other trays stands.
 """
 
 from __future__ import annotations
@@ -31,6 +32,7 @@ from core.storage import Books
 _WORDS = "answers_heard"
 _BACK = "cover_back"
 _OFF = "still_off"
+_OF_COVERS = frozenset({Act.COVER, Act.UNCOVER, Act.AIR})
 _NUMBERS = {"both": 2, "the two": 2, "all three": 3, "all 3": 3, "all four": 4, "all 4": 4}
 
 
@@ -158,7 +160,7 @@ def hear_not_on(books: Books, scene: Scene, reading: Reading) -> Answer | None:
     if not denied and not (trays or lots):
         return None
     if trays or lots:
-        return _take_back_of(books, scene, told, trays, lots)
+        return _take_back_of(books, scene, told, trays, lots) or _ask_of_earlier(books, scene, trays, lots)
     if len({one.trays for one in told}) > 1 and not says(words, heard(_WORDS, _BACK, "says_several")):
         return _which_off(books, scene, told)
     return take_back_some(books, scene, told)
@@ -184,6 +186,30 @@ def _take_back_of(
         off = tuple(lot for lot in undone.lots if lot not in still_on)
         undone = replace(undone, entries=(replace(first.entry, lots=(), trays=tuple(trays)),), lots=off)
     return undone
+
+
+def _ask_of_earlier(books: Books, scene: Scene, trays: Sequence[str], lots: Sequence[str]) -> Answer | None:
+    """The question whether an earlier cover of these trays or lots is to be taken back; None where none stands on."""
+    of_these = [one for tray in trays for one in books.tray_records(tray)]
+    of_these += [one for lot in lots for one in books.lot_records(lot)]
+    told = sorted((one for one in of_these if one.holds() and one.entry.act in _OF_COVERS), key=lambda one: one.order())
+    if not told or told[-1].entry.act is not Act.COVER:
+        return None
+    cover = told[-1]
+    day = cover.said_at.astimezone(scene.zone).date().isoformat()
+    choices = (
+        Choice(label="yes", action={"take_back_record": cover.number}),
+        Choice(label="no", action={"drop": True}),
+    )
+    facts = {"by": cover.told_by, "day": day, "said": cover.said}
+    pending = Pending(kind="denied", entries=(cover.entry,), choices=choices, facts=facts)
+    return put_question(books, set_aside(books, scene), [pending])
+
+
+def says_not_covered(text: str) -> bool:
+    """Whether the words say of a place that it has no cover ("tray 2 has none")."""
+    words = bare(text)
+    return says(words, heard(_WORDS, _OFF)) and len(words.split()) <= page(_WORDS)[_OFF]["most_words"]
 
 
 def _covered_last(books: Books, scene: Scene) -> list[Record]:

@@ -14,6 +14,7 @@ from datetime import timedelta
 from functools import cache
 
 from core.conversation.correction_words import bare, has_one, said
+from core.conversation.covers_back import says_not_covered
 from core.conversation.fitting import fitted, given, has_day_ahead
 from core.conversation.heard import either
 from core.conversation.other_deed import other_deed
@@ -50,7 +51,7 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
         if one.count is not None and has_one(text, "more_of"):
             # "No, another 5 rooted" adds to what was told.
             return read(_without_opener(text), scene.local_now, scene.names)
-        if _tells_of_a_place(one, text):
+        if _tells_of_a_place(one, text) or ((one.trays or one.lots) and says_not_covered(text)):
             note = Entry(act=Act.NOTE, lots=one.lots, trays=one.trays, text=text)
             return Reading(entries=(note,), repairs=reading.repairs)
         ahead = _of_what_lies_ahead(books, scene, reading, text)

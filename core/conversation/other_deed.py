@@ -1,7 +1,8 @@
 """When a correction says that another deed was done: "make that sold", "make that 4 given to kit", "no, they died".
 
 Rules
-1. What leaves, dies, is potted or counted may be put in place of one another; so may two ways of tending. Nothing else.
+1. What leaves, dies, is potted or counted may be put in place of one another; so may two ways of tending; and what was
+   told as lost may only have wilted. Nothing else.
 2. A deed with a count of its own after a mere "no" may be a note of its own: that is asked.
 3. The count, lot, day and person of the record stand unless the correction says others.
 """
@@ -52,6 +53,8 @@ def says_instead(text: str) -> bool:
 def _may_be(before: Entry, deed: Entry) -> bool:
     if before.act is deed.act or (deed.act is Act.CHECK and deed.state is None):
         return False
+    if (before.act, deed.act) == (Act.LOSE, Act.WILT):
+        return True
     return any(before.act in group and deed.act in group for group in (_COUNTED, _TENDED))
 
 

@@ -2,7 +2,8 @@
 
 Rules
 1. "The rooted ones" are as many as the books have; "the rest" may mean several numbers, and is asked with them.
-2. That the rest is green is no count of the lot; that the rest is not rooted says out of how many were.
+2. "Them all", right after so many were counted with roots, are those; "the whole lot" is not.
+3. That the rest is green is no count of the lot; that the rest is not rooted says out of how many were.
 """
 
 from __future__ import annotations
@@ -18,11 +19,12 @@ from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Lot
-from core.lots.phrases import lost_of
+from core.lots.phrases import lost_of, says
 from core.storage import Books
 
 _WORDS = "the_rest"
 _GOING = frozenset({Act.SELL, Act.GIVE, Act.PLANT_OUT})
+_OF_THE_COUNTED = frozenset({Act.POT, *_GOING})
 _OF_A_KIND = frozenset({Act.POT, Act.LOSE, Act.SPLIT, *_GOING})
 
 
@@ -33,15 +35,17 @@ class Held:
     left: int
     rooted: int
     potted: int
+    looked: bool = False
+    """Whether its roots were counted just before."""
 
     def after(self, entry: Entry) -> Held:
         """What it holds once this entry is recorded too."""
         count = entry.count or 0
         match entry.act:
             case Act.CHECK if entry.state == "rooted" and not entry.sample and entry.count is not None:
-                return replace(self, rooted=self.rooted + count if entry.more else count)
+                return replace(self, rooted=self.rooted + count if entry.more else count, looked=True)
             case Act.CHECK if entry.state == "rooted" and not entry.sample and entry.share is not None:
-                return replace(self, rooted=round(entry.share * self.left))
+                return replace(self, rooted=round(entry.share * self.left), looked=True)
             case Act.POT:
                 return replace(self, potted=self.potted + count, rooted=max(self.rooted, self.potted + count))
             case Act.LOSE:
@@ -72,11 +76,18 @@ def with_the_rest(
         if lot is None or lot.left is None or not isinstance(entry, Entry):
             told.append(part)
             continue
-        now = held.get(lot.number) or Held(left=lot.left, rooted=lot.rooted or 0, potted=lot.potted)
+        now = held.get(lot.number) or _held_now(scene, lot, lot.left)
         known = _counted(scene, part, entry, lot, now)
         told.append(known)
         held[lot.number] = now.after(known) if isinstance(known, Entry) else now
     return told
+
+
+def _held_now(scene: Scene, lot: Lot, left: int) -> Held:
+    """What a lot holds before this note; its roots were just counted where the note before did nothing else there."""
+    counts = [one.entry for one in scene.latest if one.lot == lot.number]
+    looked = bool(counts) and all(one.act is Act.CHECK and one.state == "rooted" for one in counts)
+    return Held(left=left, rooted=lot.rooted or 0, potted=lot.potted, looked=looked)
 
 
 def _counted(scene: Scene, part: Entry | Pending, entry: Entry, lot: Lot, now: Held) -> Entry | Pending:
@@ -88,6 +99,9 @@ def _counted(scene: Scene, part: Entry | Pending, entry: Entry, lot: Lot, now: H
             return replace(entry, of=now.left, rest=None) if whole else entry
         if entry.all_of and entry.act in _OF_A_KIND and (count := _of_kind(lost_of(rest), now)):
             return replace(entry, all_of=False, count=count)
+        if entry.all_of and now.looked and entry.act in _OF_THE_COUNTED and not _is_whole_lot(scene, entry):
+            in_trays = now.rooted - now.potted
+            return replace(entry, all_of=False, count=in_trays) if 0 < in_trays < now.left else entry
         return entry
     if part.kind != "count":
         return part
@@ -97,6 +111,15 @@ def _counted(scene: Scene, part: Entry | Pending, entry: Entry, lot: Lot, now: H
         return _asked(part, replace(entry, rest=None), lot, now)
     count = _of_kind(lost_of(rest), now) if entry.act in _OF_A_KIND else 0
     return replace(entry, count=count) if count else part
+
+
+def _is_whole_lot(scene: Scene, entry: Entry) -> bool:
+    """Whether "all" is said of the lot, and not of the plants just counted ("potted all of lot 5", "the whole lot")."""
+    words = scene.message.text.lower()
+    if says(words, heard(_WORDS, "whole_lot")):
+        return True
+    told = any(re.search(rf"\ball (?:of )?(?:lot )?#?{re.escape(lot)}\b", words) for lot in entry.lots)
+    return told or bool(re.search(r"\ball of (?:lot|tray)\b", words))
 
 
 def _of_kind(kind: str | None, now: Held) -> int:

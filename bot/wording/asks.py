@@ -248,6 +248,22 @@ def _split_of(facts: dict[str, Any]) -> str:
     return f"{facts['lot']} has {there}. Which are the {facts['count']} split off?"
 
 
+def _share_of(facts: dict[str, Any]) -> str:
+    known = f"The books have {facts['before']} {'left' if facts['state'] == 'alive' else facts['state']} in {facts['lot']}"
+    share = f"{facts['share']:.0%}"
+    if facts["left"] == facts["all"]:
+        return f"{known}, and {share} of {facts['left']} are {facts['of_left']}. Record it all the same?"
+    return f"{known}. Is that {share} of the {facts['left']} left, or of all {facts['all']} that there were?"
+
+
+def _before_a_count(facts: dict[str, Any]) -> str:
+    counted = day_of(date.fromisoformat(facts["counted"]))
+    return (
+        f"With what was counted on {counted}, {facts['lot']} would then have had {facts['over']} more than ever came. "
+        "Record it all the same?"
+    )
+
+
 def _slang(facts: dict[str, Any]) -> str:
     how_many = "all" if facts["share"] == 1 else f"{facts['share']:.0%}"
     return f"Are {how_many} of {listed(facts['lots'])} really dead, and shall I take them off the books?"
@@ -288,6 +304,8 @@ _OBJECTION: dict[str, Any] = {
     "above_potted": _above_potted,
     "above_unrooted": _above_unrooted,
     "split_of": _split_of,
+    "share_of": _share_of,
+    "before_a_count": _before_a_count,
     "minus": lambda facts: (
         f'-{facts["count"]}: is that "{say_back(replace(Entry.from_keys(facts["entry"]), rest=None))}"?'
     ),

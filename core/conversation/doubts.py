@@ -14,6 +14,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from core.answers import Choice
+from core.conversation.before_a_count import over_the_count
 from core.conversation.counting import counts_plants
 from core.conversation.placing import NEEDS_LOT, Placed, offer
 from core.conversation.scene import Scene
@@ -51,6 +52,10 @@ def doubt(
     found = found or _each_or_all(placed, words) or _slang(placed, words) or _below_none(placed, words)
     if found is None or found.kind in forced:
         found = _objection(books, scene, placed, at)
+    if found is None or found.kind in forced:
+        over = over_the_count(books, scene, placed, at)
+        choices = (Choice(label=_YES, action={"force": "before_a_count"}), Choice(label=_NO, action={"drop": True}))
+        found = Doubt(kind="before_a_count", choices=choices, facts=over) if over is not None else found
     return found if found is not None and found.kind not in forced else None
 
 
@@ -173,6 +178,17 @@ def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
             words = {**{kind: f"{kind} ones" for kind in there}, MIXED: MIXED}
             rests = {kind: " ".join(filter(None, (entry.rest, said))) for kind, said in words.items()}
             return tuple(Choice(label=kind, action={"fill": {"rest": rest}, **go_on}) for kind, rest in rests.items())
+        case "share_of":
+            ways = {found.facts["of_left"]: found.facts["left"], found.facts["of_all"]: found.facts["all"]}
+            if len(ways) == 1:
+                return Choice(label=_YES, action=go_on), Choice(label=_NO, action=leave)
+            return tuple(
+                Choice(
+                    label=f"{count} of {of}",
+                    action={"fill": {"count": count, "share": None, "approx": True}, "force": found.kind},
+                )
+                for count, of in ways.items()
+            )
         case "count_lower":
             missing = {**entry.as_keys(), "act": "lose", "count": found.facts["missing"]}
             lost = {key: missing[key] for key in ("act", "count", "lots", "trays", "plant", "on") if key in missing}

@@ -2,6 +2,7 @@
 
 Rules
 1. A count is the total as of then; `more` adds to the one before; a share is a count of the living, and is about.
+   That so much is alive agrees with the books where it is that share of all there ever were.
 2. A sample, said so or out of far fewer than the books hold, is kept beside the books and never taken for the lot.
 3. `of` that is neither what was started nor what is left (nor what is left unpotted) is a recount: the difference
    stands on its own line as unexplained. So does a count of `alive` that the books cannot explain.
@@ -208,7 +209,7 @@ def _write_alive(standing: Standing, entry: Entry, trays: tuple[str, ...]) -> No
     about = entry.approx or entry.count_max is not None or entry.count is None
     if living is not None and (total == living or (total == tally.unpotted and tally.pools[Pool.POTTED])):
         return
-    if living is not None and about and _agrees(entry, total, living):
+    if living is not None and about and (_agrees(entry, total, living) or _agrees_of_all(standing, entry, living)):
         return
     _recount_to(standing, total)
 
@@ -217,3 +218,11 @@ def _agrees(entry: Entry, total: int, living: int) -> bool:
     if entry.count_max is not None:
         return total <= living <= entry.count_max
     return abs(total - living) <= ABOUT * living
+
+
+def _agrees_of_all(standing: Standing, entry: Entry, living: int) -> bool:
+    """Whether the living are about this share of all there ever were ("75% alive" of 80, where 20 were lost)."""
+    tally = standing.tally
+    if entry.share is None or entry.count is not None or tally.open_ended:
+        return False
+    return abs(entry.share * (tally.base + tally.merged_in) - living) <= ABOUT * living

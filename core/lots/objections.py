@@ -18,7 +18,7 @@ from datetime import datetime, timedelta
 from typing import Any, Final
 
 from core.entries import Act, Entry
-from core.lots.counting import is_of_unpotted, is_part_look
+from core.lots.counting import ABOUT, is_of_unpotted, is_part_look
 from core.lots.phrases import lost_of, parted_of, phrases, says
 from core.lots.state import Lot, Told
 
@@ -47,7 +47,8 @@ class Objection:
     """Why an act on a lot is asked about: its kind, and the facts that the question needs (JSON values and instants).
 
     Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_potted` `above_unrooted` `split_of` `above_living`
-    `above_sown` `part_or_whole` `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`.
+    `above_sown` `part_or_whole` `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`
+    `share_of`.
     """
 
     kind: str
@@ -72,6 +73,7 @@ def may_not(
         lambda: _count_impossible(lot, entry),
         lambda: _part_or_whole(lot, entry),
         lambda: _count_lower(lot, entry),
+        lambda: _share_of(lot, entry),
         lambda: _reserved_for_others(lot, entry),
         lambda: _sold_unpotted(lot, entry),
         lambda: _loss_again(lot, entry, at, by, said),
@@ -229,6 +231,27 @@ def _count_lower(lot: Lot, entry: Entry) -> Objection | None:
         "before_at": earlier.at if earlier else None, "before_by": earlier.by if earlier else None,
     }  # fmt: skip
     return Objection(kind="count_lower", facts=facts)
+
+
+def _share_of(lot: Lot, entry: Entry) -> Objection | None:
+    """A share that, of those left, is below what the books have: it may be of those left, or of all there ever were."""
+    whole = entry.share in (None, 0, 1) or entry.count is not None or entry.sample or entry.more
+    if entry.act is not Act.CHECK or entry.share is None or whole or lot.left is None or lot.started is None:
+        return None
+    if entry.trays and set(entry.trays) < set(lot.trays):
+        return None
+    every = lot.started + lot.merged_in
+    of_left, of_all = round(entry.share * lot.left), round(entry.share * every)
+    before = {"rooted": lot.rooted, "alive": lot.left if every > lot.left else None}.get(entry.state or "")
+    if before is None or of_left >= before - ABOUT * before or lot.kind == "seed":
+        return None
+    if entry.state == "alive" and abs(of_all - before) <= ABOUT * before:
+        return None
+    facts = {
+        "state": entry.state, "share": entry.share, "before": before, "of_left": of_left, "of_all": of_all,
+        "left": lot.left, "all": every,
+    }  # fmt: skip
+    return Objection(kind="share_of", facts=facts)
 
 
 def _reserved_for_others(lot: Lot, entry: Entry) -> Objection | None:

@@ -26,7 +26,7 @@ from core.conversation.corrigible import OF_A_RECORD
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.heard import heard
-from core.conversation.lots_meant import lots_in_doubt, lots_meant, none_meant
+from core.conversation.lots_meant import describes_a_lot, lots_in_doubt, lots_meant, none_meant
 from core.conversation.placing import offer
 from core.conversation.recording import Pending
 from core.conversation.righting import fields_of, is_whole_note, what_is_right
@@ -60,7 +60,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return complete(books, question, first, others, fields_of(reading.entries[0]), corrected=True)
     if all(one.act is Act.NOTE for one in reading.entries) and knows_not(first.kind, scene.message.text):
         waits = replace(answered(question, (), (), first.forced), kind=first.kind, waits=True)
-        return None if _told_since(books, scene, question, deeds=True) else waits
+        return None if told_since(books, scene, question, deeds=True) else waits
     known = str(first.facts.get("count", ""))
     chosen = chosen_by_words(first.choices, scene.message.text, _yes_or_no(reading), known=known)
     if chosen is not None and not says_otherwise(reading, chosen):
@@ -118,7 +118,7 @@ def _is_a_look(books: Books, scene: Scene, question: OpenQuestion, first: Pendin
     """Whether a bare lot, none of those offered and after other notes, only asks how it stands."""
     offered = lots_offered(first)
     named = bare_lot(books, scene)
-    return bool(offered) and named is not None and named not in offered and _told_since(books, scene, question)
+    return bool(offered) and named is not None and named not in offered and told_since(books, scene, question)
 
 
 def bare_lot(books: Books, scene: Scene) -> str | None:
@@ -167,9 +167,11 @@ def _which_lots(
 ) -> Answered | None:
     """What words around a name, "both" or "neither" come to, said where it was asked which lot."""
     told = reading.entries[0] if len(reading.entries) == 1 else None
-    if told is None or told.act not in (Act.NOTE, Act.AMEND, Act.ASK) or scene.replied_records:
+    if told is None or scene.replied_records:
         return None
-    if told.act is not Act.NOTE and _told_since(books, scene, question):
+    if told.act not in (Act.NOTE, Act.AMEND, Act.ASK) and not describes_a_lot(scene, told):
+        return None
+    if told.act is not Act.NOTE and told_since(books, scene, question):
         return None
     if none_meant(first, scene.message.text):
         books.close_question(question.number)
@@ -221,7 +223,7 @@ def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: 
         return False
     if question.kind == "jug" or any(one.holds() for one in books.records_of_message(question.draft["message"])):
         return False
-    if _told_since(books, scene, question):
+    if told_since(books, scene, question):
         return False
     return scene.now - question.asked_at <= CORRECTS_WITHIN
 
@@ -230,7 +232,7 @@ def _corrects_another(books: Books, scene: Scene, question: OpenQuestion, readin
     """Whether the words correct a note in the books, shown or told since, and not the note that is asked about."""
     if not reading.entries or reading.entries[0].act is not Act.AMEND or scene.replied_records:
         return False
-    return question.kind in OF_A_RECORD or _told_since(books, scene, question)
+    return question.kind in OF_A_RECORD or told_since(books, scene, question)
 
 
 def _says_more(told: Entry) -> bool:
@@ -238,7 +240,7 @@ def _says_more(told: Entry) -> bool:
     return bool(set(bare(told.rest or "").split()) - set(said("after_number")))
 
 
-def _told_since(books: Books, scene: Scene, question: OpenQuestion, *, deeds: bool = False) -> bool:
+def told_since(books: Books, scene: Scene, question: OpenQuestion, *, deeds: bool = False) -> bool:
     """Whether this person told something of its own (with `deeds`: more than a mere note) after the question."""
     asker = str(question.draft["message"])
     told = {record.message for record in scene.latest if not deeds or record.entry.act is not Act.NOTE}

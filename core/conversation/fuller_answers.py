@@ -35,7 +35,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
     of, rooted = (either(_WORDS, "all_rooted", key) for key in ("before", "says"))
     return (
         re.compile(rf"(?:(?:{only}) )?(\d{{1,5}}) (?:(?P<more>{more})|{in_all})"),
-        re.compile(rf"(?:(?:{either(_WORDS, 'right_number', 'before')}) )*(\d{{1,5}})"),
+        re.compile(rf"(?:(?:{either(_WORDS, 'right_number', 'before')}) )*(\d{{1,5}}|[a-z-]+)"),
         re.compile(rf"(?:(?:{of}) )?(?:{rooted})"),
     )
 
@@ -45,7 +45,8 @@ def fuller_answer(books: Books, scene: Scene, first: Pending, said: str, reading
     words = " ".join(scene.message.text.lower().split()).strip(" .!")
     if first.kind in _TOO_MANY:
         found = _patterns()[1].fullmatch(words)
-        return {"count": int(found[1])} if found and int(found[1]) < (first.entries[0].count or 0) else None
+        right = (read_answer("count", found[1], scene.local_now) or {}).get("count") if found is not None else None
+        return {"count": right} if right is not None and right < (first.entries[0].count or 0) else None
     if first.kind == "unit" and first.entries[0].act is Act.TEMP:
         return _degrees(words, said)
     if first.kind == "unit":

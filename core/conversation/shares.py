@@ -3,6 +3,7 @@
 Rules
 1. Each number goes to the lot beside it, or to the lots in the order in which they were named.
 2. The shares must make the count of the note, where it gave one; words that name another lot answer nothing.
+3. A tray stands for the one lot that is in it. "Half from each" halves an even count between two lots.
 """
 
 from __future__ import annotations
@@ -17,6 +18,8 @@ from core.conversation.heard import heard
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.entries import Entry
+from core.lots.trays import lots_in
+from core.notes import read_answer
 from core.storage import Books
 
 _BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*")
@@ -27,7 +30,11 @@ def _pieces() -> tuple[re.Pattern[str], ...]:
     """The ways of naming a count and its lot, from shares.toml."""
     named = (re.escape(way).replace(r"\ ", r"\s*") for way in heard("shares", "piece"))
     return tuple(
-        re.compile(one.replace(r"\{count\}", r"(?P<count>\d{1,5})").replace(r"\{lot\}", r"#?(?P<lot>\d[\d-]*)"))
+        re.compile(
+            one.replace(r"\{count\}", r"(?P<count>\d{1,5}|a couple(?: of them)?|a dozen|[a-z]+)")
+            .replace(r"lot\s*\{lot\}", r"(?P<noun>lot|tray)\s*(?P<lot>\d[\d-]*)")
+            .replace(r"\{lot\}", r"(?P<noun>#?)(?P<lot>\d[\d-]*)")
+        )
         for one in named
     )
 
@@ -41,7 +48,8 @@ def shared_out(books: Books, scene: Scene, first: Pending, choices: Sequence[str
     whole = first.entries[0]
     told = [part for part in _BETWEEN.split(" ".join(scene.message.text.lower().split()).strip(" .!")) if part]
     told = [part for part in told if part not in heard("shares", "beside")]
-    shares = _by_name(books, scene, told) or (_in_order(told, choices) if first.kind in (EACH_OR_ALL, SHARES) else {})
+    shares = _by_name(books, scene, told) or _halved(scene, whole, choices)
+    shares = shares or (_in_order(told, choices) if first.kind in (EACH_OR_ALL, SHARES) else {})
     if len(shares) < 2 and not (first.kind in (EACH_OR_ALL, SHARES) and shares):
         return None
     if choices and not set(shares) <= set(choices):
@@ -55,11 +63,30 @@ def _by_name(books: Books, scene: Scene, told: Sequence[str]) -> dict[str, int]:
     shares: dict[str, int] = {}
     for part in told:
         found = next((match for way in _pieces() if (match := way.fullmatch(part))), None)
-        number = books.resolve(found["lot"], scene.year()) if found is not None else None
-        if found is None or number is None or number in shares:
+        if found is None:
             return {}
-        shares[number] = int(found["count"])
+        count = (read_answer("count", found["count"], scene.local_now) or {}).get("count")
+        number = _lot_of(books, scene, found["lot"], found["noun"])
+        if number is None or number in shares or count is None:
+            return {}
+        shares[number] = count
     return shares
+
+
+def _lot_of(books: Books, scene: Scene, named: str, noun: str | None) -> str | None:
+    """The lot of this number, or the only one in the tray of this number."""
+    if not (noun or "").startswith("tray"):
+        return books.resolve(named, scene.year())
+    there = lots_in(named, books.lots())
+    return there[0].number if len(there) == 1 else None
+
+
+def _halved(scene: Scene, whole: Entry, lots: Sequence[str]) -> dict[str, int]:
+    words = " ".join(scene.message.text.lower().split()).strip(" .!")
+    if words not in heard("shares", "halves") or len(lots) != 2 or not whole.count:
+        return {}
+    # An odd count cannot be halved: then the shares do not make it, and it is asked again.
+    return dict.fromkeys(lots, whole.count // 2)
 
 
 def _in_order(told: Sequence[str], lots: Sequence[str]) -> dict[str, int]:

@@ -18,7 +18,8 @@ from core.storage import Books
 from core.treatments import protocols
 
 _ORIGIN = re.compile(r"\b(from|mother|source|origin|provenance|parent)\b")
-_CLOSED_KINDS = frozenset({"daily_look"})
+_EVERY_DAY = frozenset({"daily_look"})
+"""What comes every day is told of today alone, once it was said and as long as nobody has answered it."""
 _MOST_PLANNED = 8
 _MOST_OF_A_STEP = 4
 
@@ -39,7 +40,8 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
     asked = asked_lots(books, entry, now)
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
-    dues = [row.due for row in books.open_reminders() if row.due.kind not in _CLOSED_KINDS]
+    open_ones = books.open_reminders()
+    dues = [row.due for row in open_ones if row.due.kind not in _EVERY_DAY]
     if entry.lots or entry.trays or entry.plant:
         names = (
             {lot.number for lot in asked.lots} | set(entry.trays) | {tray for lot in asked.lots for tray in lot.trays}
@@ -65,6 +67,7 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
     if words.startswith("when") and not says(words, asked_words()["planned"]["due"]):
         # "Nothing is due today" would be no answer to "when is the next newsletter".
         return Refused(why="unclear_question")
+    dues += [row.due for row in open_ones if row.due.kind in _EVERY_DAY and row.sent_at is not None]
     dues = [due for due in dues if due.due_at.astimezone(zone).date() <= local_today]
     return DueTold(dues=_soonest(dues), about="today", day=local_today)
 

@@ -69,12 +69,16 @@ def _are_lots(books: Books, scene: Scene, one: Entry, numbers: Sequence[str]) ->
 
 
 def offer_of_talk(books: Books, scene: Scene, one: Entry | Pending) -> Entry | Pending:
-    """The question for a lot with the lots as buttons that the talk was of, where it was of several."""
+    """The question for a lot with the lots as buttons that the talk was of, where it was of several; else with the one
+    lot that stands open, where there is no other."""
     if not isinstance(one, Pending) or one.kind != "lot" or one.choices:
         return one
     source = scene.context().replied or _asked_of(books, scene) or scene.context().latest
     lots = [lot for lot in map(books.lot, source.lots if source else ()) if lot is not None and not lot.closed]
-    return replace(one, choices=offer(lots)) if len(lots) > 1 else one
+    if len(lots) > 1:
+        return replace(one, choices=offer(lots))
+    alone = books.lots() if not one.facts and counts_plants(one.entries[0]) else ()
+    return replace(one, choices=offer(alone)) if len(alone) == 1 else one
 
 
 def _asked_of(books: Books, scene: Scene) -> Entry | None:

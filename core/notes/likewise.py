@@ -108,7 +108,7 @@ def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: date
         named = named or any(note.lots or note.trays for note in reading.entries)
     if not named or "act" not in {ask.kind for ask in reading.asks} or any(ask.choices for ask in reading.asks):
         return None
-    if _found(_spaced(text), verbs["contrary"]):
+    if _found(_spaced(text), _lists()["contrary"]["words"]):
         return None
     lead = "|".join(map(re.escape, verbs["lead"]))
     bare = re.sub(rf"^\W*(?:(?:{lead})\b\s*)+", "", text.strip(), flags=re.IGNORECASE)

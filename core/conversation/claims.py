@@ -206,10 +206,17 @@ def _without_wrong(words: Sequence[str]) -> tuple[list[str], int | None]:
 
 def kind_of(words: str, now: datetime) -> Entry | None:
     """What some words say was counted ("rooted", "the rot", "losses"), as an entry of that act; None for others."""
-    for note in (f"lot 1: 5 {words}", f"lot 1: lost 5 to {words}"):
+    for note, of_cause in ((f"lot 1: 5 {words}", False), (f"lot 1: lost 5 to {words}", True)):
         told = read(note, now)
         one = told.entries[0] if len(told.entries) == 1 and not told.asks else None
         kind = Entry(act=one.act, state=one.state, cause=one.cause) if one is not None else None
         if one is not None and one.act in _COUNTED and one == replace(kind or one, lots=("1",), count=5):
-            return kind if "lost" not in note or one.cause is not None else None
+            return kind if not of_cause or one.cause is not None else None
     return None
+
+
+def is_kind(entry: Entry, kind: Entry) -> bool:
+    """Whether an entry counts what `kind` (of kind_of) counts; a loss of no known cause may be of any."""
+    if entry.act is not kind.act or (kind.state is not None and entry.state != kind.state):
+        return False
+    return kind.cause is None or entry.cause in (None, kind.cause)

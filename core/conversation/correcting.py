@@ -80,6 +80,11 @@ def _instead_or_own(books: Books, scene: Scene, told: Entry, record: Record, aft
     own = replace(told, act=Act(told.did or record.entry.act), did=None, rest=None)
     if record.lot is not None and not own.lots:
         own = replace(own, lots=(record.lot,))
+    return ask_instead_or_own(books, scene, told, record, after, own)
+
+
+def ask_instead_or_own(books: Books, scene: Scene, told: Entry, record: Record, after: Entry, own: Entry) -> Answer:
+    """Asks whether a note puts `record` right, which then says `after`, or is `own`, one more note."""
     choices = (
         Choice(label="instead", action={"choose": after.as_keys(), "amend": record.number}),
         Choice(label="of_its_own", action={"choose": own.as_keys()}),

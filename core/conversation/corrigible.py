@@ -7,8 +7,9 @@ Rules
 3. A lot that the correction names beside something else is what was told of it. Only a plant or a material of a lot
    named reaches back further than the hour.
 4. A number that is said to be wrong ("21, not 31") is looked for in the notes of the week.
-5. While the bot asks whether to take back or change a note, a correction means that note, and is asked about.
-6. What is older than the hour is never corrected unasked, and what is older than three days only by its lot or number.
+5. A deed that the correction names beside its number ("lost 5, not 3") is the only one that it means.
+6. While the bot asks whether to take back or change a note, a correction means that note, and is asked about.
+7. What is older than the hour is never corrected unasked, and what is older than three days only by its lot or number.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from core.conversation.asking import pending_of
+from core.conversation.claims import is_kind, kind_of
 from core.conversation.correction_words import has_one
 from core.conversation.fitting import fitted, given
 from core.conversation.scene import TALK_LASTS, Scene
@@ -120,25 +122,39 @@ def _lot_beside(books: Books, scene: Scene, told: Entry) -> str | None:
 
 
 def _of_lot(books: Books, scene: Scene, told: Entry, recent: Sequence[Record], number: str) -> Meant:
-    here = [one for one in recent if one.lot == number]
+    wrong = wrong_number(told)
+    here = [one for one in recent if one.lot == number and wrong in (None, one.entry.count, one.entry.of)]
     fits = _latest_that_fits(scene, here, told)
     if fits:
         return Meant(fits=fits, reached=True)
     moved = _latest_that_fits(scene, [one for one in recent if one.told_by == scene.speaker], told)
     if moved and not set(given(told)) & _FAR_BACK:
         return Meant(fits=tuple((one, replace(after, lots=told.lots)) for one, after in moved), reached=True)
-    every = [one for one in books.lot_records(number) if one.holds()]
+    every = [
+        one
+        for one in books.lot_records(number)
+        if one.holds() and wrong in (None, one.entry.count, one.entry.of)
+    ]
     fits = _latest_that_fits(scene, every, told)
     return Meant(fits=fits, old=bool(fits) and not set(given(told)) & _FAR_BACK, reached=bool(every))
 
 
 def _fits(scene: Scene, records: Iterable[Record], told: Entry) -> tuple[tuple[Record, Entry], ...]:
     found: dict[Entry, tuple[Record, Entry]] = {}
+    kind = _deed_named(told, scene)
     for record in (one for one in records if one.entry.act not in MARKS and not _only_denies(one.entry)):
+        if kind is not None and not is_kind(record.entry, kind):
+            continue
         after = fitted(record.entry, told, scene.message.text, scene.local_now)
         if after is not None:
             found[record.entry] = (record, after)
     return tuple(found.values())
+
+
+def _deed_named(told: Entry, scene: Scene) -> Entry | None:
+    """The deed that a correction names beside its number ("correction, lost 5 in lot 1"); None where it names none."""
+    words = re.sub(r"\bnot \d+\b", "", told.rest or "").strip()
+    return kind_of(words, scene.local_now) if words and told.count is not None and told.did is None else None
 
 
 def _only_denies(entry: Entry) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from core.answers import Answer
 from core.conversation.came_back import hear_came_back
 from core.conversation.claims import claims_of
+from core.conversation.contrasted import hear_contrasted
 from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.covers_back import hear_not_on
 from core.conversation.instead_of import hear_instead
@@ -49,6 +50,7 @@ def hear_put_right(books: Books, scene: Scene, reading: Reading) -> tuple[Answer
         return (not_on,)
     return (
         hear_restated(books, scene, reading)
+        or hear_contrasted(books, scene, reading)
         or hear_instead(books, scene)
         or hear_left_out(books, scene, reading)
         or hear_came_back(books, scene, reading)

@@ -15,7 +15,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from core.answers import Answer, Refused
-from core.conversation.claims import Claim, claims_of
+from core.conversation.claims import Claim, claims_of, is_kind
 from core.conversation.correcting import amend_record, amend_to, ask_before_changing, ask_which_record
 from core.conversation.fitting import fitted
 from core.conversation.left_out import one_undo
@@ -141,7 +141,7 @@ def _fits(books: Books, scene: Scene, claim: Claim, record: Record) -> bool:
         return False
     if claim.old is not None and claim.old not in (entry.count, entry.of):
         return False
-    if claim.kind is not None and not _is_kind(entry, claim.kind):
+    if claim.kind is not None and not is_kind(entry, claim.kind):
         return False
     if set(claim.trays) - set(record.trays):
         return False
@@ -168,12 +168,6 @@ def _opening_too(books: Books, scene: Scene, claim: Claim, fits: Fits) -> Fits:
 
 def _numbers_of(books: Books, plant: str) -> frozenset[str | None]:
     return frozenset(lot.number for lot in lots_of_plant(plant, books.lots(open_only=False)))
-
-
-def _is_kind(entry: Entry, kind: Entry) -> bool:
-    if entry.act is not kind.act or (kind.state is not None and entry.state != kind.state):
-        return False
-    return kind.cause is None or entry.cause in (None, kind.cause)
 
 
 def _put_right(scene: Scene, claim: Claim, record: Record) -> Entry | None:

@@ -72,7 +72,7 @@ def may_not(
         lambda: _split_of(lot, entry),
         lambda: _count_impossible(lot, entry),
         lambda: _part_or_whole(lot, entry),
-        lambda: _count_lower(lot, entry),
+        lambda: _count_lower(lot, entry, at),
         lambda: _share_of(lot, entry),
         lambda: _reserved_for_others(lot, entry),
         lambda: _sold_unpotted(lot, entry),
@@ -211,8 +211,8 @@ def _part_or_whole(lot: Lot, entry: Entry) -> Objection | None:
     return Objection(kind="part_or_whole", facts=facts)
 
 
-def _count_lower(lot: Lot, entry: Entry) -> Objection | None:
-    """Fewer than were counted before: a recount, or lost since?"""
+def _count_lower(lot: Lot, entry: Entry, at: datetime | None) -> Objection | None:
+    """Fewer than were counted before: a recount, or lost since? A count of a day before that one leaves no doubt."""
     if entry.act is not Act.CHECK or entry.count is None or entry.more or entry.sample or entry.approx:
         return None
     if entry.trays and set(entry.trays) < set(lot.trays):
@@ -226,6 +226,8 @@ def _count_lower(lot: Lot, entry: Entry) -> Objection | None:
     if is_of_unpotted(entry, entry.count, before, lot.potted, unpotted):
         return None
     earlier = lot.counted(entry.state or "")
+    if earlier is not None and at is not None and at < earlier.at:
+        return None
     facts = {
         "state": entry.state, "count": entry.count, "before": before, "missing": before - entry.count,
         "before_at": earlier.at if earlier else None, "before_by": earlier.by if earlier else None,

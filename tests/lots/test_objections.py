@@ -1,5 +1,6 @@
 """What is asked about before it is written."""
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -72,6 +73,17 @@ def test_fewer_rooted_than_before_is_a_recount_or_a_loss() -> None:
     assert kind(book, "check", state="rooted", count=21, sample=True) is None
     assert kind(book, "check", state="rooted", count=5, more=True) is None
     assert kind(book, "check", state="rooted", count=0) == "count_lower"
+
+
+def test_a_count_of_a_day_before_the_last_one_is_the_older_of_the_two() -> None:
+    book = stuck()
+    book.write("check", 30, state="rooted", count=31)
+    counted = book.lot().counted("rooted")
+    assert counted is not None
+    fewer = Entry(act=Act.CHECK, state="rooted", count=21)
+    assert may_not(book.lot(), fewer, at=counted.at - timedelta(days=10)) is None
+    later = may_not(book.lot(), fewer, at=counted.at + timedelta(days=1))
+    assert later is not None and later.kind == "count_lower"
 
 
 def test_fewer_rooted_than_before_of_those_still_in_the_tray_is_no_surprise() -> None:

@@ -4,6 +4,8 @@ Rules
 1. Every word must say which note is meant (a lot, a tray, a plant, what was counted, a person, a day, a place in the
    list, the wrong number), or be the right number; a word left over makes it no correction.
 2. A number before the right one is a lot or the wrong number: which, the records say.
+3. What is right is a number, a lot or tray ("the 5 were from lot 2"), both, or the day on which a lot was begun.
+4. Words that can only correct ("should be", "was wrong", "not 12") make a claim sure; a mere "was" may also report.
 """
 
 from __future__ import annotations
@@ -19,8 +21,11 @@ from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.notes import read, read_answer
 
-_MOST_WORDS = 16
-_COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.RESERVE, Act.WILT})
+_MOST_WORDS = 18
+_MOST_OF_WRONG = 4
+_COUNTED = frozenset(
+    {Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.RESERVE, Act.WILT, Act.SPLIT}
+)
 _PARTS = re.compile(r",|;|\n|\band\b|&")
 
 
@@ -28,9 +33,11 @@ _PARTS = re.compile(r",|;|\n|\band\b|&")
 class Claim:
     """One number that is right, and what says which record had it wrong. `kind` is an entry of the act (and state or
     cause) that was counted; `numbers` are lots or wrong numbers; `place` counts from 0, -1 is the last. `stated` is
-    False where the right number is all that is said ("no 3 rotted"), which then means the latest note alone."""
+    False where the right number is all that is said ("no 3 rotted"), which then means the latest note alone. `to_lots`,
+    `to_trays` and `on` are the right place and day; `opening` is of how a lot was begun; `sure` is no report;
+    `of_what_was_counted` says "the losses were 5", and not "there were 5 lost"."""
 
-    count: int
+    count: int | None = None
     of: int | None = None
     kind: Entry | None = None
     lots: tuple[str, ...] = ()
@@ -42,6 +49,22 @@ class Claim:
     day: date | None = None
     place: int | None = None
     stated: bool = True
+    to_lots: tuple[str, ...] = ()
+    to_trays: tuple[str, ...] = ()
+    on: date | None = None
+    opening: bool = False
+    sure: bool = False
+    of_what_was_counted: bool = False
+
+    def is_excepted(self) -> bool:
+        """True for the one lot of the note just told that had another number."""
+        return self.sure and not self.stated
+
+    def says_only_where(self) -> bool:
+        """True where neither what was counted nor a wrong number or a place in the list says which record is meant."""
+        if self.opening or self.numbers or self.is_excepted():
+            return False
+        return self.kind is None and self.old is None and self.place is None
 
     def names_little(self) -> bool:
         """True where nothing but what was counted, or its place in the list, says which record is meant."""
@@ -52,12 +75,40 @@ def claims_of(scene: Scene, text: str) -> tuple[Claim, ...]:
     """The claims that a text is from end to end, or none."""
     words = _without_leads(_words(text))
     opened = _without_openers(words)
-    if not words or len(words) > _MOST_WORDS or "?" in text:
+    if not words or len(opened) > _MOST_WORDS or "?" in text:
         return ()
-    if len(opened) < len(words) or _verb(words) is not None or "not" in words:
+    told = " ".join(opened)
+    excepts = next((one for one in said("restated", "excepts") if told.startswith(f"{one} ")), None)
+    if excepts is not None:
+        return _of_one_left_out(scene, told.removeprefix(excepts).split())
+    if len(opened) < len(words) or _verb(words) is not None or "not" in words or _without_opening(words)[1]:
         whole = _claim(scene, opened, opened=len(opened) < len(words), verb=False)
         return (whole,) if whole is not None else _claims_of_parts(scene, text)
     return ()
+
+
+def _of_one_left_out(scene: Scene, words: Sequence[str]) -> tuple[Claim, ...]:
+    """ "Except lot 2, that lost 4": of the note just told one lot had another number."""
+    numbers = [at for at, word in enumerate(words) if _number(word) and words[at - 1 : at] not in (["lot"], ["tray"])]
+    if len(numbers) != 1:
+        numbers = numbers[-1:] if "lot" not in words and "tray" not in words else []
+    value = _right([words[at] for at in numbers], scene.local_now)
+    left = [word for at, word in enumerate(words) if at not in numbers and word not in said("restated", "verbs")]
+    claim = named_in(scene, left, value) if value is not None else None
+    if claim is None or not (claim.lots or claim.trays or claim.plant or claim.numbers):
+        return ()
+    return (replace(claim, stated=False, sure=True),)
+
+
+def wrong_alone(scene: Scene, text: str) -> Claim | None:
+    """What "lost 3 in lot 1 was wrong" says of the record that is meant, where what is right is not said; else None."""
+    words = " ".join(_without_openers(_without_leads(_words(text))))
+    wrong = next((one for one in said("undo_of_a_day", "wrong") if words.endswith(f" {one}")), None)
+    if wrong is None or "?" in text or len(words.split()) > _MOST_WORDS:
+        return None
+    named, day = without_day(words.removesuffix(wrong).split(), scene.local_now)
+    claim = named_in(scene, named, Claim(day=day))
+    return claim if claim is not None and (claim.numbers or claim.kind) else None
 
 
 def _claims_of_parts(scene: Scene, text: str) -> tuple[Claim, ...]:
@@ -106,26 +157,60 @@ def _verb(words: Sequence[str]) -> tuple[int, int] | None:
 
 
 def _claim(scene: Scene, words: Sequence[str], *, opened: bool, verb: bool) -> Claim | None:
-    words, day = without_day(words, scene.local_now)
-    words, old = _without_wrong(words)
+    words, opening = _without_opening(words)
+    words, wrong = _without_wrong(words, scene.local_now)
     between = _verb(words)
     if between is not None:
         named, right = list(words[: between[0]]), list(words[between[1] :])
+    elif opening and (begun := without_day(words, scene.local_now))[1] is not None:
+        return _begun(scene, begun[0], begun[1])
     else:
+        verb = verb or opening
         place = next((at for at in reversed(range(len(words))) if _number(words[at])), None)
-        if place is None or not (opened or verb or old is not None):
+        if place is None or not (opened or verb or wrong is not None):
             return None
         named, right = list(words[:place]), list(words[place:])
         if named[-1:] == ["lot"] or named[-1:] == ["tray"]:
             return None
+    named, day = without_day(named, scene.local_now)
     value = _right(right, scene.local_now)
-    claim = _named(scene, named, value) if value is not None else None
-    if claim is None:
+    claim = named_in(scene, named, value) if value is not None else None
+    if value is None or claim is None or claim.on is not None or (opening and not (claim.lots or claim.trays)):
         return None
-    claim = replace(claim, old=old, day=day, stated=between is not None or old is not None)
+    old = wrong.count if wrong is not None else None
+    claim = replace(claim, old=old, day=day or claim.day, stated=between is not None or wrong is not None or opening)
+    if wrong is not None and wrong.to_lots:
+        claim = replace(claim, lots=(*claim.lots, *wrong.to_lots))
     # A bare number in place of another is read elsewhere (leaning.py).
     says_which = not claim.names_little() or claim.kind is not None or claim.place is not None
-    return claim if says_which and claim != Claim(count=claim.count, numbers=claim.numbers, old=old) else None
+    if not says_which or claim == Claim(count=claim.count, numbers=claim.numbers, old=old):
+        return None
+    verbs = " ".join(words[slice(*between)]) if between is not None else ""
+    moved = bool(claim.to_lots or claim.to_trays)
+    if moved and not (claim.numbers or claim.kind or claim.place is not None):
+        return None
+    totals = value.kind is None and verbs in said("restated", "totals")
+    return replace(
+        claim,
+        opening=opening,
+        sure=verbs in said("restated", "sure") or moved or wrong is not None,
+        of_what_was_counted=totals and day is None and value.day is None,
+    )
+
+
+def _begun(scene: Scene, words: Sequence[str], day: date | None) -> Claim | None:
+    """ "Lot 23 was stuck on the 1st": the day on which a lot was begun."""
+    claim = named_in(scene, words, Claim(on=day, opening=True))
+    return claim if claim is not None and (claim.lots or claim.trays) and not claim.numbers else None
+
+
+def _without_opening(words: Sequence[str]) -> tuple[list[str], bool]:
+    """The words without those that tell how a lot was begun ("to start with", "we stuck"), and whether any did."""
+    told = f" {' '.join(words)} "
+    found = [one for one in said("restated", "opening") if f" {one} " in told]
+    for one in found:
+        told = told.replace(f" {one} ", " ")
+    return told.split(), bool(found)
 
 
 def _number(word: str) -> tuple[int, int | None] | None:
@@ -134,22 +219,35 @@ def _number(word: str) -> tuple[int, int | None] | None:
 
 
 def _right(words: Sequence[str], now: datetime) -> Claim | None:
-    """The right number, with what was counted where that is said."""
+    """The right number, with what was counted where that is said, or the right lot, tray or day."""
     told = " ".join(words)
     for after in said("restated", "after"):
         told = told.removesuffix(f" {after}")
-    solid = [word for word in told.split() if word not in said("restated", "fillers")]
-    number = _number(solid[0]) if solid else None
-    if number is None or any(_number(word) for word in solid[1:]):
+    solid, day = without_day(told.split(), now)
+    claim, left, before = Claim(day=day), list[str](), ""
+    for word in solid:
+        number = _number(word)
+        if number is not None and before == "lot":
+            claim = replace(claim, to_lots=(*claim.to_lots, word))
+        elif number is not None and before == "tray":
+            claim = replace(claim, to_trays=(*claim.to_trays, word))
+        elif number is not None and claim.count is None:
+            claim = replace(claim, count=number[0], of=number[1])
+        elif number is not None:
+            return None
+        elif word not in (*said("restated", "fillers"), "tray"):
+            left.append(word)
+        before = word
+    if claim.count is None and day is not None and not (left or claim.to_lots or claim.to_trays):
+        return Claim(on=day)
+    kind = kind_of(" ".join(left), now) if left else None
+    if (left and kind is None) or (claim.count is None and not (claim.to_lots or claim.to_trays)):
         return None
-    kind = kind_of(" ".join(solid[1:]), now) if solid[1:] else None
-    if solid[1:] and kind is None:
-        return None
-    return Claim(count=number[0], of=number[1], kind=kind)
+    return replace(claim, kind=kind)
 
 
-def _named(scene: Scene, words: Sequence[str], value: Claim) -> Claim | None:
-    """The claim with what the words before its verb say of the record; None where a word says nothing."""
+def named_in(scene: Scene, words: Sequence[str], value: Claim) -> Claim | None:
+    """The claim with what some words say of the record that is meant; None where a word says nothing."""
     claim, left, noun = value, list[str](), ""
     for word in words:
         number = _number(word)
@@ -193,14 +291,17 @@ def _whose(word: str, scene: Scene) -> str | None:
     return next((one for one in scene.names.people if word == f"{one.lower()}s"), None)
 
 
-def _without_wrong(words: Sequence[str]) -> tuple[list[str], int | None]:
-    """The words without "not 12", and the 12."""
+def _without_wrong(words: Sequence[str], now: datetime) -> tuple[list[str], Claim | None]:
+    """The words without "not 12", "not lot 4" or "not the 2nd", and what was wrong."""
     for wrong in said("numbers", "instead_of"):
         for start in range(1, len(words)):
             end = start + wrong.count(" ") + 1
-            number = _number(words[end]) if end < len(words) else None
-            if " ".join(words[start:end]) == wrong and number is not None and number[1] is None:
-                return [*words[:start], *words[end + 1 :]], number[0]
+            if " ".join(words[start:end]) != wrong:
+                continue
+            for stop in range(min(len(words), end + _MOST_OF_WRONG), end, -1):
+                found = _right(words[end:stop], now)
+                if found is not None and found.kind is None and not (found.count is not None and stop > end + 1):
+                    return [*words[:start], *words[stop:]], found
     return list(words), None
 
 
@@ -213,6 +314,12 @@ def kind_of(words: str, now: datetime) -> Entry | None:
         if one is not None and one.act in _COUNTED and one == replace(kind or one, lots=("1",), count=5):
             return kind if not of_cause or one.cause is not None else None
     return None
+
+
+def says_it_corrects(deed: Entry) -> bool:
+    """Whether what a deed could not use of its note says that a number or a place should be another ("should be 5")."""
+    verbs = "|".join(map(re.escape, said("restated", "sure")))
+    return re.search(rf"\b(?:{verbs}) (?:\w+ ){{0,2}}\d", bare(deed.rest or "")) is not None
 
 
 def is_kind(entry: Entry, kind: Entry) -> bool:

@@ -1,4 +1,4 @@
-"""Is a deed told in full a correction, as it says what was wrong: "potted 33 of lot 3, not 30", "lost 6 in lot 3, not 4".
+"""Is a deed told in full a correction, as it says what was wrong: "potted 33 of lot 3, not 30".
 
 Rules
 1. Without what was wrong the words tell one deed that lacks nothing, and what was wrong is one detail of it.
@@ -33,7 +33,7 @@ _REACH = timedelta(days=8)
 _NO_DEED = frozenset({Act.NOTE, Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY})
 _OPENS = OPENING | {Act.SOW}
 _DETAILS = ("count", "lots", "trays", "on", "container", "cause")
-_ADDS_UP = frozenset({Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.RESERVE, Act.SPLIT})
+ADDS_UP = frozenset({Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.RESERVE, Act.SPLIT})
 """A second note of these counts on top of the first."""
 _MOST_WORDS = 3
 
@@ -207,7 +207,7 @@ def _of_the_same(record: Record, placed: Placed) -> bool:
 
 def _instead_or_own(books: Books, scene: Scene, told: _Told, placed: Placed) -> tuple[Answer, ...]:
     """The question whether the same deed of the lot, with another number, is what was wrong."""
-    if told.deed.act not in _ADDS_UP or not any(_detail(one) in ("count", "lots", "trays") for one in told.wrong):
+    if told.deed.act not in ADDS_UP or not any(_detail(one) in ("count", "lots", "trays") for one in told.wrong):
         return ()
     week = books.told_in(scene.chat, since=scene.message.said_at - _REACH, until=scene.message.said_at)
     notes = notes_told(books, [one for one in week if _same_kind(one.entry, told.deed) and _of_the_same(one, placed)])

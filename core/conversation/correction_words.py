@@ -49,11 +49,31 @@ def _day_words() -> frozenset[str]:
 
 
 def without_day(words: Sequence[str], now: datetime) -> tuple[list[str], date | None]:
-    """The words without the day of the note that is meant ("on monday", "yesterday's"), and that day."""
+    """The words without the day of the note that is meant ("on monday", "yesterday's", "of the 16th"), and that day."""
     for at, word in enumerate(words):
         if word not in _day_words():
             continue
         on = (read_answer("date", word, now) or read_answer("date", word.removesuffix("s"), now) or {}).get("on")
         start = at - 1 if at and words[at - 1] == "on" else at
         return [*words[:start], *words[at + 1 :]], on.date() if isinstance(on, datetime) else on
+    return _without_date(words, now)
+
+
+def _without_date(words: Sequence[str], now: datetime) -> tuple[list[str], date | None]:
+    """The words without a day of the month ("on the 2nd", "of the 16th of march", "16 march"), and that day."""
+    text = " ".join(words)
+    for found in _date().finditer(text):
+        on = (read_answer("date", found["date"], now) or {}).get("on")
+        if on is not None:
+            left = f"{text[: found.start()]} {text[found.end() :]}".split()
+            return left, on.date() if isinstance(on, datetime) else on
     return list(words), None
+
+
+@cache
+def _date() -> re.Pattern[str]:
+    months = "|".join(name for names in read_toml("measures.toml")["month"].values() for name in names)
+    day, before = r"\d{1,2}(?:st|nd|rd|th)", r"(?:(?:on|of|from|for) )?"
+    dates = (rf"(?:the )?(?:{day} (?:of )?|\d{{1,2}} )(?:{months})", rf"(?:{months}) (?:{day}|\d{{1,2}})")
+    alone = rf"(?<=on )the {day}|(?<=of )the {day}|(?<=from )the {day}|^the {day}$"
+    return re.compile(rf"(?<!\S){before}(?P<date>{'|'.join(dates)}|{alone})(?!\S)")

@@ -68,7 +68,7 @@ def _not_there(books: Books, scene: Scene, words: str, told: Sequence[Record]) -
     if any(one is None for one in after.values()):
         if len(named) > 1 or out is None:
             return ()
-        return _what_is_right(books, scene, concerned[0], names="lot" if "lots" in named else "tray")
+        return what_is_right(books, scene, concerned[0], names="lot" if "lots" in named else "tray")
     first = {entry: next(one.number for one in concerned if one.entry == entry) for entry in after}
     return one_undo(
         [amend_record(books, scene, first[entry], one) for entry, one in after.items() if one not in (None, entry)]
@@ -95,13 +95,13 @@ def _not_all(books: Books, scene: Scene, words: str, told: Sequence[Record]) -> 
     opener = next((one for one in said("not_all") if words == one or words.startswith(f"{one} ")), "")
     rest = words.removeprefix(opener).strip()
     if opener and not rest:
-        return _what_is_right(books, scene, record)
+        return what_is_right(books, scene, record)
     left = _left(rest, "but") if record.entry.act is not Act.LOSE else _left(rest, "but") or _left(rest, "alive")
     after = _all_but(books, record, left) if left is not None else None
     return (amend_record(books, scene, record.number, after),) if after is not None else ()
 
 
-def _what_is_right(books: Books, scene: Scene, record: Record, **facts: str) -> tuple[Answer, ...]:
+def what_is_right(books: Books, scene: Scene, record: Record, **facts: str) -> tuple[Answer, ...]:
     """The question what is right of a record; an answer that comes after other notes still means this one."""
     facts |= {"message": record.message}
     return (put_question(books, scene, [Pending(kind="amend_what", entries=(Entry(act=Act.AMEND),), facts=facts)]),)

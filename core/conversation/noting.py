@@ -40,6 +40,7 @@ from core.conversation.provenance import hear_source
 from core.conversation.putting_right import hear_put_right, sounds_like_one
 from core.conversation.recording import LATE, Outcome, Pending, question_of, record
 from core.conversation.replanning import every_subject, replan
+from core.conversation.restated import only_corrects
 from core.conversation.same_again import hear_same_again
 from core.conversation.scene import Scene
 from core.conversation.set_aside import of_what_is_kept
@@ -71,7 +72,7 @@ def take_note(books: Books, scene: Scene, reading: Reading) -> Answers:
     if put_right:
         return put_right, ()
     asked = just_asked(books, scene)
-    meant = _as_meant(books, scene, reading)
+    meant = _as_meant(books, scene, only_corrects(scene, reading))
     if not isinstance(meant, _Meant):
         return meant
     placed = [_with_choices(books, scene, one) for one in meant.parts]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.answers import Answer
 from core.conversation.came_back import hear_came_back
-from core.conversation.claims import claims_of
+from core.conversation.claims import claims_of, says_it_corrects, wrong_alone
 from core.conversation.contrasted import hear_contrasted
 from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.covers_back import hear_not_on
@@ -14,8 +14,10 @@ from core.conversation.restated import hear_restated
 from core.conversation.scene import Scene
 from core.conversation.swapped import hear_swapped
 from core.conversation.taking_back import hear_bring_back
+from core.conversation.undo_by_name import hear_undo_by_name
 from core.conversation.undo_named import hear_undo_named
 from core.conversation.undo_of_a_day import hear_undo_of_a_day
+from core.entries import Act, Entry
 from core.notes import Reading
 from core.storage import Books
 
@@ -29,18 +31,25 @@ def sounds_like_one(scene: Scene) -> bool:
         return True
     short = len(words.split()) <= _SHORT and any(mark.isdigit() for mark in words)
     taken_out = short and any(words.startswith(f"{one} ") for one in said("sounds_like_one", "with_number"))
-    turned = without_ends(words, "swapped") in said("swapped")
-    return taken_out or turned or bool(claims_of(scene, scene.message.text))
+    turned = without_ends(words, "swapped") in said("swapped") or any(
+        words.startswith(f"{one} ") for one in said("swapped") if " " in one
+    )
+    text = scene.message.text
+    claimed = bool(claims_of(scene, text)) or says_it_corrects(Entry(act=Act.NOTE, rest=text))
+    return taken_out or turned or claimed or wrong_alone(scene, text) is not None
 
 
 def hear_put_right(books: Books, scene: Scene, reading: Reading) -> tuple[Answer, ...]:
     """The answers to what is put right, or none where the note puts nothing right in one of these ways."""
     back = hear_bring_back(books, scene)
-    if back is not None:
-        return (back,)
+    if back:
+        return back
     of_a_day = hear_undo_of_a_day(books, scene)
     if of_a_day is not None:
         return (of_a_day,)
+    by_name = hear_undo_by_name(books, scene, reading)
+    if by_name is not None:
+        return (by_name,)
     named = hear_undo_named(books, scene)
     if named is not None:
         return (named,)

@@ -15,10 +15,17 @@ from dataclasses import replace
 from datetime import timedelta
 
 from core.answers import Answer, Refused
-from core.conversation.claims import Claim, claims_of, is_kind
-from core.conversation.correcting import amend_record, amend_to, ask_before_changing, ask_which_record
+from core.conversation.claims import Claim, claims_of, is_kind, says_it_corrects, wrong_alone
+from core.conversation.contrasted import ADDS_UP
+from core.conversation.correcting import (
+    amend_record,
+    amend_to,
+    ask_before_changing,
+    ask_instead_or_own,
+    ask_which_record,
+)
 from core.conversation.fitting import fitted
-from core.conversation.left_out import one_undo
+from core.conversation.left_out import one_undo, what_is_right
 from core.conversation.placing import OPENING
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.told_before import first_told, notes_told
@@ -29,6 +36,8 @@ from core.records import Record, local_day
 from core.storage import Books
 
 _REACH = timedelta(days=8)
+_NO_DEED = frozenset({Act.NOTE, Act.AMEND})
+_BEGINS = OPENING | {Act.SOW}
 
 Fits = tuple[tuple[Record, Entry], ...]
 
@@ -36,10 +45,13 @@ Fits = tuple[tuple[Record, Entry], ...]
 def hear_restated(books: Books, scene: Scene, reading: Reading) -> tuple[Answer, ...]:
     """The answers to words that say what was wrong in a note and what is right; none for other words."""
     lacking = {ask.entry for ask in reading.asks}
-    whole = (at for at, one in enumerate(reading.entries) if at not in lacking)
-    if scene.replied_reminders or any(reading.entries[at].act not in (Act.NOTE, Act.AMEND) for at in whole):
-        return ()
-    claims = claims_of(scene, scene.message.text)
+    deeds = [one for at, one in enumerate(reading.entries) if at not in lacking and one.act not in _NO_DEED]
+    claims = claims_of(scene, scene.message.text) if not scene.replied_reminders else ()
+    wrong = wrong_alone(scene, scene.message.text) if not claims and not scene.replied_reminders else None
+    if wrong is not None:
+        return _ask_what_is_right(books, scene, wrong)
+    if deeds and not all(one.sure for one in claims):
+        return _adding_up(books, scene, deeds, claims)
     found = [_meant(books, scene, one) for one in claims]
     if not found or not all(fits for fits, _ in found):
         return ()
@@ -61,6 +73,52 @@ def hear_restated(books: Books, scene: Scene, reading: Reading) -> tuple[Answer,
     return (amend_record(books, scene, record.number, after),)
 
 
+def _ask_what_is_right(books: Books, scene: Scene, claim: Claim) -> tuple[Answer, ...]:
+    """The question what is right of the latest note that a claim means; none where nothing told is meant."""
+    for records, _ in _sources(books, scene, claim):
+        for note in reversed(notes_told(books, records)):
+            meant = [one for one in note if is_meant(books, scene, claim, one)]
+            if meant:
+                return what_is_right(books, scene, meant[0])
+    return ()
+
+
+def _adding_up(books: Books, scene: Scene, deeds: Sequence[Entry], claims: Sequence[Claim]) -> tuple[Answer, ...]:
+    """ "The losses in lot 1 were 5", which may be a loss of its own: put right in the talk, else asked."""
+    one = claims[0] if len(claims) == len(deeds) == 1 else None
+    if one is None or one.kind is None or one.kind.act not in ADDS_UP or not one.of_what_was_counted:
+        return ()
+    fits, fresh = _meant(books, scene, one)
+    changing = tuple((record, after) for record, after in fits if after != record.entry)
+    if len(changing) != 1:
+        return (ask_which_record(books, scene, Entry(act=Act.AMEND), changing),) if changing else ()
+    record, after = changing[0]
+    if fresh and _is_the_only_one(books, record):
+        return (amend_record(books, scene, record.number, after),)
+    return (ask_instead_or_own(books, scene, Entry(act=Act.AMEND), record, after, deeds[0]),)
+
+
+def _is_the_only_one(books: Books, record: Record) -> bool:
+    """Whether the books have no other record of this deed in its lot, so that its number is the whole of it."""
+    told = books.lot_records(record.lot) if record.lot is not None else ()
+    return sum(one.holds() and one.entry.act is record.entry.act for one in told) == 1
+
+
+def only_corrects(scene: Scene, reading: Reading) -> Reading:
+    """The reading; words alone where it tells a deed, and its words can only put right what nobody told."""
+    deeds = [one for one in reading.entries if one.act not in _NO_DEED]
+    claims = claims_of(scene, scene.message.text) if deeds and not scene.replied_reminders else ()
+    wrong = wrong_alone(scene, scene.message.text) if deeds and not claims else None
+    claims = (replace(wrong, sure=True),) if wrong is not None else claims
+    if not any(says_it_corrects(one) for one in deeds) and not (
+        claims and all(one.sure and one.old is None and not one.is_excepted() for one in claims)
+    ):
+        return reading
+    named = (*(lot for one in claims for lot in one.lots), *(lot for one in deeds for lot in one.lots))
+    lots = tuple(dict.fromkeys(named))
+    return Reading(entries=(Entry(act=Act.NOTE, lots=lots, text=scene.message.text),), repairs=reading.repairs)
+
+
 def _together(books: Books, scene: Scene, found: Sequence[tuple[Fits, bool]]) -> tuple[Answer, ...]:
     single = [fits[0] for fits, fresh in found if fresh and len(fits) == 1]
     if len({record.number for record, _ in single}) < len(found):
@@ -72,7 +130,7 @@ def _together(books: Books, scene: Scene, found: Sequence[tuple[Fits, bool]]) ->
 def _meant(books: Books, scene: Scene, claim: Claim) -> tuple[Fits, bool]:
     """The records of one note that a claim means, each as it would be; True where nothing need be asked."""
     for records, fresh in _sources(books, scene, claim):
-        if claim.kind is None and claim.old is None and claim.place is None and not claim.numbers:
+        if claim.says_only_where():
             every = _of_each_kind(books, scene, claim, notes_told(books, records))
             if every:
                 return every, fresh
@@ -102,6 +160,11 @@ def _sources(books: Books, scene: Scene, claim: Claim) -> Iterator[tuple[Sequenc
     until = scene.message.said_at
     talk = books.told_in(scene.chat, since=until - TALK_LASTS, until=until)
     own = [one for one in talk if one.told_by == scene.speaker]
+    if claim.is_excepted():
+        # What was told last, even where it is a mere note, is what the exception is of.
+        last = first_told(books, own[-1]).message if own else ""
+        yield [one for one in own if first_told(books, one).message == last], True
+        return
     if claim.day is None:
         yield own, claim.who in (None, scene.speaker)
         yield [one for one in talk if one.told_by != scene.speaker], False
@@ -110,9 +173,9 @@ def _sources(books: Books, scene: Scene, claim: Claim) -> Iterator[tuple[Sequenc
     week = books.told_in(scene.chat, since=until - _REACH, until=until)
     yield [one for one in week if one.told_by == scene.speaker], False
     yield [one for one in week if one.told_by != scene.speaker], False
-    for texted in claim.lots:
+    for texted in (*claim.lots, *map(str, claim.numbers)):
         number = books.resolve(texted, scene.year(), closed_too=True)
-        if number is not None and (claim.old is not None or claim.kind is not None):
+        if number is not None and (claim.old is not None or claim.kind is not None or claim.opening):
             yield books.lot_records(number), False
 
 
@@ -125,7 +188,7 @@ def _of_note(books: Books, scene: Scene, claim: Claim, records: Sequence[Record]
     chosen = listed[claim.place] if claim.place is not None else None
     found: dict[tuple[Entry, str | None], tuple[Record, Entry]] = {}
     for record in records:
-        if (chosen is not None and record.entry != chosen) or not _fits(books, scene, claim, record):
+        if (chosen is not None and record.entry != chosen) or not is_meant(books, scene, claim, record):
             continue
         after = _put_right(scene, claim, record)
         if after is not None:
@@ -133,8 +196,11 @@ def _of_note(books: Books, scene: Scene, claim: Claim, records: Sequence[Record]
     return tuple(found.values())
 
 
-def _fits(books: Books, scene: Scene, claim: Claim, record: Record) -> bool:
+def is_meant(books: Books, scene: Scene, claim: Claim, record: Record) -> bool:
+    """Whether a record is one that a claim says it means."""
     entry = record.entry
+    if entry.act in _BEGINS if claim.to_lots or claim.to_trays else claim.opening and entry.act not in _BEGINS:
+        return False
     if claim.who not in (None, record.told_by, record.by):
         return False
     if claim.day is not None and local_day(record.at, scene.zone) != claim.day:
@@ -151,8 +217,10 @@ def _fits(books: Books, scene: Scene, claim: Claim, record: Record) -> bool:
     if claim.plant is not None and record.lot not in _numbers_of(books, claim.plant):
         return False
     # The one number of "my 31 was 21", "the 15 was 13".
+    of_lots = not (claim.to_lots or claim.to_trays)
     return all(
-        one in (entry.count, entry.of) or record.lot == books.resolve(str(one), scene.year()) for one in claim.numbers
+        one in (entry.count, entry.of) or (of_lots and record.lot == books.resolve(str(one), scene.year()))
+        for one in claim.numbers
     )
 
 
@@ -176,9 +244,11 @@ def _put_right(scene: Scene, claim: Claim, record: Record) -> Entry | None:
     if wrong is not None and wrong == entry.of and wrong != entry.count:
         told = Entry(act=Act.AMEND, of=claim.count)
     else:
-        told = Entry(act=Act.AMEND, count=claim.count, of=claim.of)
+        told = Entry(act=Act.AMEND, count=claim.count, of=claim.of, on=claim.on)
     if entry.count is None and entry.share is None and not entry.all_of and entry.left is None:
         return None
+    if claim.to_lots or claim.to_trays:
+        entry = replace(entry, lots=claim.to_lots, trays=claim.to_trays)
     after = fitted(entry, told, scene.message.text, scene.local_now)
     if after is None:
         return None

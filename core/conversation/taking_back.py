@@ -139,7 +139,8 @@ def _undone(books: Books, scene: Scene, records: Sequence[Record], mark: int) ->
     touched = _with_corrected(books, records)
     lots = refold_all(books, scene, touched)
     recall_who_is_quiet(books)
-    reopened = books.reopen_reminders_of(records[0].message, scene.now)
+    messages = dict.fromkeys(one.message for one in records)
+    reopened = sum(books.reopen_reminders_of(message, scene.now) for message in messages)
     replan(books, subjects_of(touched), scene.now)
     return Undone(
         entries=tuple(dict.fromkeys(record.entry for record in records)),
@@ -162,12 +163,13 @@ def _of_lots_gone(books: Books, lots: Sequence[str]) -> tuple[Record, ...]:
     return tuple(one for number in gone for one in books.lot_records(number) if one.holds())
 
 
-def _undo_the_undo(books: Books, scene: Scene, mark: Record) -> Answer:
-    acts, brought_back = what_a_mark_did(books, mark)
+def _undo_the_undo(books: Books, scene: Scene, *marks: Record) -> Answer:
+    did = [what_a_mark_did(books, mark) for mark in marks]
+    acts, brought_back = [act for reached, _ in did for act in reached], any(back for _, back in did)
     if not acts:
         return Refused(why="nothing_to_undo")
     again = write_mark(books, scene, Entry(act=Act.UNDO))
-    books.supersede([mark.number], by=again.number)
+    books.supersede([mark.number for mark in marks], by=again.number)
     touched = _with_corrected(books, acts)
     lots = refold_all(books, scene, touched)
     recall_who_is_quiet(books)
@@ -189,7 +191,8 @@ def what_a_mark_did(books: Books, mark: Record) -> tuple[tuple[Record, ...], boo
     """The acts that an undo concerns, and True where it brought them back (it undid an undo)."""
     reached, brought_back = books.superseded_by(mark.number), False
     while reached and all(record.entry.act is Act.UNDO for record in reached):
-        reached, brought_back = books.superseded_by(reached[0].number), not brought_back
+        reached = tuple(one for record in reached for one in books.superseded_by(record.number))
+        brought_back = not brought_back
     return tuple(record for record in reached if record.entry.act not in MARKS), brought_back
 
 
@@ -201,17 +204,19 @@ def redo(books: Books, scene: Scene, mark_number: int) -> Answer:
     return _undo_the_undo(books, scene, mark)
 
 
-def hear_bring_back(books: Books, scene: Scene) -> Answer | None:
-    """What "bring it back" brings back, of this speaker's own undos in this chat; None for other words."""
+def hear_bring_back(books: Books, scene: Scene) -> tuple[Answer, ...]:
+    """What "bring it back" brings back, of this speaker's own undos in this chat; none for other words."""
     words = without_ends(bare(scene.message.text), "undo_back")
     at_once = words in said("undo_back", "at_once")
     if not at_once and words not in said("undo_back"):
-        return None
+        return ()
     told = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - _BACK_WITHIN)
     told = told[-1:] if at_once else told
     undos = (one for one in reversed(told) if one.entry.act is Act.UNDO)
-    mark = next((one for one in undos if not what_a_mark_did(books, one)[1]), None)
-    return redo(books, scene, mark.number) if mark is not None else None
+    marks = [one for one in undos if one.holds() and not what_a_mark_did(books, one)[1]]
+    took_two = bool(marks) and len({one.message for one in what_a_mark_did(books, marks[0])[0]}) > 1
+    both = words in said("undo_back", "both") and not took_two
+    return (_undo_the_undo(books, scene, *marks[: 2 if both else 1]),) if marks else ()
 
 
 def taken_back_lot(books: Books, scene: Scene, texted: str) -> Refused | None:

@@ -13,7 +13,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from functools import cache
 
 from core.answers import Answer
@@ -32,7 +32,7 @@ from core.vocabulary.plants import same_plant
 _REACH = timedelta(days=8)
 _NO_DEED = frozenset({Act.NOTE, Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY})
 _OPENS = OPENING | {Act.SOW}
-_DETAILS = ("count", "lots", "trays", "on", "container", "cause")
+_DETAILS = ("count", "lots", "trays", "on", "container", "cause", "to")
 ADDS_UP = frozenset({Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.RESERVE, Act.SPLIT})
 """A second note of these counts on top of the first."""
 _MOST_WORDS = 3
@@ -98,6 +98,9 @@ def _readings(wrong: str, deed: Entry, now: datetime) -> tuple[Entry, ...]:
     told = read(f"make that {wrong}", now).entries
     one = told[0] if len(told) == 1 and told[0].act is Act.AMEND and not told[0].rest else None
     detail = _detail(one) if one is not None else None
+    if deed.to is not None and detail in (None, "plant"):
+        articles = either("answers_heard", "receiver", "articles")
+        return (Entry(act=Act.AMEND, to=re.sub(rf"^(?:to )?(?:(?:{articles}) )?", "", wrong)),)
     if one is None or detail is None:
         return ()
     readings = [one] if _says(deed, detail) else []
@@ -165,6 +168,8 @@ def _put_right(books: Books, scene: Scene, told: _Told, placed: Placed, record: 
         if detail == "trays":
             return replace(record.entry, trays=told.deed.trays)
         names = ("count", "of") if detail == "count" else (detail,)
+        if _day(told.deed) not in (None, local_day(record.at, scene.zone)):
+            names = (*names, "on")
         right = Entry.saying(Act.AMEND, {name: value for name, value in _given(told.deed).items() if name in names})
         return fitted(record.entry, right, scene.message.text, scene.local_now)
     return None
@@ -178,7 +183,8 @@ def _opens_the_same(entry: Entry, deed: Entry, detail: str) -> bool:
 
 
 def _given(deed: Entry) -> dict[str, object]:
-    return {name: getattr(deed, name) for name in ("count", "of", "on", "container", "cause") if getattr(deed, name)}
+    names = ("count", "of", "on", "container", "cause", "to")
+    return {name: value for name in names if (value := getattr(deed, name))}
 
 
 def _has(books: Books, scene: Scene, record: Record, wrong: Entry, detail: str) -> bool:
@@ -191,10 +197,15 @@ def _has(books: Books, scene: Scene, record: Record, wrong: Entry, detail: str) 
         case "trays":
             return wrong.trays[0] in (*entry.trays, *record.trays)
         case "on":
-            said = wrong.on.date() if isinstance(wrong.on, datetime) else wrong.on
-            return local_day(record.at, scene.zone) == said
+            return local_day(record.at, scene.zone) == _day(wrong)
+        case "to":
+            return (entry.to or "").lower() == (wrong.to or "").lower()
         case _:
             return bool(getattr(entry, detail) == getattr(wrong, detail))
+
+
+def _day(entry: Entry) -> date | None:
+    return entry.on.date() if isinstance(entry.on, datetime) else entry.on
 
 
 def _same_kind(entry: Entry, deed: Entry) -> bool:

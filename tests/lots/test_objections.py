@@ -83,7 +83,8 @@ def test_a_count_of_a_day_before_the_last_one_is_the_older_of_the_two() -> None:
     fewer = Entry(act=Act.CHECK, state="rooted", count=21)
     assert may_not(book.lot(), fewer, at=counted.at - timedelta(days=10)) is None
     later = may_not(book.lot(), fewer, at=counted.at + timedelta(days=1))
-    assert later is not None and later.kind == "count_lower"
+    assert later is not None
+    assert later.kind == "count_lower"
 
 
 def test_fewer_rooted_than_before_of_those_still_in_the_tray_is_no_surprise() -> None:

@@ -127,7 +127,8 @@ def _of_lot(books: Books, scene: Scene, told: Entry, recent: Sequence[Record], n
     fits = _latest_that_fits(scene, here, told)
     if fits:
         return Meant(fits=fits, reached=True)
-    moved = _latest_that_fits(scene, [one for one in recent if one.told_by == scene.speaker], told)
+    own = [one for one in recent if one.told_by == scene.speaker and _may_move(books, scene, told, one)]
+    moved = _latest_that_fits(scene, own, told)
     if moved and not set(given(told)) & _FAR_BACK:
         return Meant(fits=tuple((one, replace(after, lots=told.lots)) for one, after in moved), reached=True)
     every = [
@@ -137,6 +138,17 @@ def _of_lot(books: Books, scene: Scene, told: Entry, recent: Sequence[Record], n
     ]
     fits = _latest_that_fits(scene, every, told)
     return Meant(fits=fits, old=bool(fits) and not set(given(told)) & _FAR_BACK, reached=bool(every))
+
+
+def _may_move(books: Books, scene: Scene, told: Entry, record: Record) -> bool:
+    """Whether a correction that names another lot may mean this record: by the number or lot that was wrong, or as it
+    names the same deed with the same number."""
+    wrong = wrong_number(told)
+    if wrong is not None and wrong in (record.entry.count, record.entry.of):
+        return True
+    if wrong is not None and record.lot != books.resolve(str(wrong), scene.year()):
+        return False
+    return (wrong is None and _deed_named(told, scene) is None) or record.entry.count == told.count
 
 
 def _fits(scene: Scene, records: Iterable[Record], told: Entry) -> tuple[tuple[Record, Entry], ...]:

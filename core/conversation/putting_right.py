@@ -15,8 +15,8 @@ from core.conversation.scene import Scene
 from core.conversation.swapped import hear_swapped
 from core.conversation.taking_back import hear_bring_back
 from core.conversation.undo_by_name import hear_undo_by_name
-from core.conversation.undo_named import hear_undo_named
 from core.conversation.undo_of_a_day import hear_undo_of_a_day
+from core.conversation.undo_the_last import hear_undo_the_last
 from core.entries import Act, Entry
 from core.notes import Reading
 from core.storage import Books
@@ -47,12 +47,12 @@ def hear_put_right(books: Books, scene: Scene, reading: Reading) -> tuple[Answer
     of_a_day = hear_undo_of_a_day(books, scene)
     if of_a_day is not None:
         return (of_a_day,)
+    the_last = hear_undo_the_last(books, scene)
+    if the_last is not None:
+        return (the_last,)
     by_name = hear_undo_by_name(books, scene, reading)
     if by_name is not None:
         return (by_name,)
-    named = hear_undo_named(books, scene)
-    if named is not None:
-        return (named,)
     # A cover that is not on is asked for again, which a correction of the note alone would not do.
     not_on = hear_not_on(books, scene, reading)
     if not_on is not None:

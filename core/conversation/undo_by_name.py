@@ -4,7 +4,6 @@ Rules
 1. The speaker's own notes of the talk come first: the only one that the words may mean is taken back at once, where
    they may mean several it is asked which. An older one, and the beginning of a lot, is shown before it goes.
 2. Of a note that told several deeds only those go that the words name.
-3. "The last two" are this speaker's last two notes of the talk, and one undo takes both.
 """
 
 from __future__ import annotations
@@ -42,8 +41,6 @@ def hear_undo_by_name(books: Books, scene: Scene, reading: Reading) -> Answer | 
         return None
     own = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - _REACH)
     fresh = [one for one in own if scene.message.said_at - one.said_at <= TALK_LASTS]
-    if named in said("undo_named", "two"):
-        return _last_two(books, scene, notes_told(books, fresh))
     claim, of_a_count = _claim(scene, named)
     if claim is None or not _says_which(scene, reading, claim, named, of_a_count):
         return None
@@ -102,12 +99,6 @@ def _those_meant(
 ) -> list[Record]:
     counted = [one for one in note if not of_a_count or one.entry.act is Act.CHECK]
     return [one for one in counted if is_meant(books, scene, claim, one)]
-
-
-def _last_two(books: Books, scene: Scene, notes: Sequence[Sequence[Record]]) -> Answer:
-    if len(notes) < 2:
-        return Refused(why="nothing_to_undo")
-    return take_back_records(books, scene, [one for note in notes[-2:] for one in note])
 
 
 def _ask_which(books: Books, scene: Scene, found: Sequence[Sequence[Record]]) -> Answer:

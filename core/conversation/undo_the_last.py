@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from core.answers import Answer
+from core.answers import Answer, Refused
 from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.heard import either, page
 from core.conversation.scene import TALK_LASTS, Scene
@@ -19,11 +19,11 @@ from core.notes import read_answer
 from core.records import Record
 from core.storage import Books
 
-_TABLE = "undo_named"
+_TABLE = "undo_the_last"
 _MOST = 9
 
 
-def hear_undo_named(books: Books, scene: Scene) -> Answer | None:
+def hear_undo_the_last(books: Books, scene: Scene) -> Answer | None:
     """What "delete my last sale", "undo the last two" take back; None for other words."""
     words = without_ends(bare(scene.message.text), _TABLE)
     if not any(words.startswith(f"{one} ") for one in said("undo_of_a_day", "openers")):
@@ -33,6 +33,8 @@ def hear_undo_named(books: Books, scene: Scene) -> Answer | None:
         return None
     if found["noun"] is not None:
         return undo(books, scene, named=page("corrections")[_TABLE]["nouns"][found["noun"]])
+    if found["two"] is not None:
+        return _take_back_last(books, scene, 2) or Refused(why="nothing_to_undo")
     many = (read_answer("count", found["many"], scene.local_now) or {}).get("count")
     return _take_back_last(books, scene, many) if many is not None and 1 < many <= _MOST else None
 
@@ -43,9 +45,8 @@ def _pattern() -> re.Pattern[str]:
     nouns = "|".join(map(re.escape, sorted(page("corrections")[_TABLE]["nouns"], key=len, reverse=True)))
     notes = either("corrections", _TABLE, "notes")
     whose = r"(?:(?:my|the|those|these|our|that|this) )*"
-    return re.compile(
-        rf"(?:{opens}) {whose}(?:{last}) (?:(?P<noun>{nouns})|(?P<many>\d|[a-z]+)(?: (?:{notes}))?)"
-    )
+    many = rf"{whose}(?:{last}) (?:(?P<noun>{nouns})|(?P<many>\d|[a-z]+)(?: (?:{notes}))?)"
+    return re.compile(rf"(?:{opens}) (?:(?P<two>{either('corrections', _TABLE, 'two')})|{many})")
 
 
 def _take_back_last(books: Books, scene: Scene, many: int) -> Answer | None:

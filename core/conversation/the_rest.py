@@ -1,7 +1,8 @@
 """How many "the rest" are, or "the rooted ones", by what the books hold and the note has told so far.
 
 Rules
-1. "The rooted ones" are as many as the books have; "the rest" may mean several numbers, and is asked with them.
+1. "The rooted ones" are as many as the books have, of several lots as many of each; "the rest" may mean several
+   numbers, and is asked with them.
 2. "Them all", right after so many were counted with roots, are those; "the whole lot" is not.
 3. That the rest is green is no count of the lot; that the rest is not rooted says out of how many were.
 """
@@ -70,7 +71,7 @@ def with_the_rest(
     """The parts of a note with the number that "the rest" or "the rooted ones" come to, as a question or filled in."""
     told: list[Entry | Pending] = []
     held: dict[str, Held] = {}
-    for part in placed:
+    for part in (one for several in placed for one in _each_of_kind(several)):
         entry = part.entries[0] if isinstance(part, Pending) and len(part.entries) == 1 else part
         lot = _only_lot(books, scene, entry) if isinstance(entry, Entry) else None
         if lot is None or lot.left is None or not isinstance(entry, Entry):
@@ -90,6 +91,25 @@ def _held_now(scene: Scene, lot: Lot, left: int) -> Held:
     return Held(left=left, rooted=lot.rooted or 0, potted=lot.potted, looked=looked)
 
 
+def _each_of_kind(part: Entry | Pending) -> list[Entry | Pending]:
+    """A part of a note that is of all plants of a kind in several lots, as a part for each lot."""
+    entry = part.entries[0] if isinstance(part, Pending) and len(part.entries) == 1 else part
+    if not isinstance(entry, Entry) or len(entry.lots) < 2 or lost_of(entry.rest) is None:
+        return [part]
+    each = [replace(entry, lots=(lot,)) for lot in entry.lots]
+    if isinstance(part, Entry):
+        return list(each) if _takes_all_of_kind(entry) else [part]
+    counts = part.kind == "count" and entry.act in _OF_A_KIND - {Act.SPLIT}
+    return [replace(part, entries=(one,)) for one in each] if counts else [part]
+
+
+def _takes_all_of_kind(entry: Entry) -> bool:
+    """Whether an entry that asks nothing may be of all plants of a kind ("moved the rooted ones")."""
+    if entry.act is Act.MOVE:
+        return entry.count is None and re.match(rf"(?:{either(_WORDS, 'those')})\b", entry.rest or "") is not None
+    return entry.all_of and entry.act in _OF_A_KIND
+
+
 def _counted(scene: Scene, part: Entry | Pending, entry: Entry, lot: Lot, now: Held) -> Entry | Pending:
     alone, not_so = _patterns()
     rest = (entry.rest or "").lower()
@@ -97,7 +117,7 @@ def _counted(scene: Scene, part: Entry | Pending, entry: Entry, lot: Lot, now: H
         if entry.act is Act.CHECK and entry.state == "rooted" and entry.of is None and not_so.fullmatch(rest):
             whole = entry.count is not None and not now.potted and entry.count <= now.left
             return replace(entry, of=now.left, rest=None) if whole else entry
-        if entry.all_of and entry.act in _OF_A_KIND and (count := _of_kind(lost_of(rest), now)):
+        if _takes_all_of_kind(entry) and (count := _of_kind(lost_of(rest), now)):
             return replace(entry, all_of=False, count=count)
         if entry.all_of and now.looked and entry.act in _OF_THE_COUNTED and not _is_whole_lot(scene, entry):
             in_trays = now.rooted - now.potted

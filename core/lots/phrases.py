@@ -31,6 +31,9 @@ class Phrases:
     loss_in_all: tuple[str, ...]
     loss_slang: tuple[str, ...]
     loss_of: tuple[tuple[str, tuple[str, ...]], ...]
+    loss_but: tuple[str, ...]
+    loss_between: tuple[str, ...]
+    loss_others: tuple[tuple[str, str], ...]
     split_mixed: tuple[str, ...]
     reserved: tuple[str, ...]
     them: tuple[str, ...]
@@ -79,6 +82,9 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         loss_in_all=words("loss", "in_all"),
         loss_slang=words("loss", "slang"),
         loss_of=tuple((str(pool), tuple(map(str, said))) for pool, said in tables["loss"]["of"].items()),
+        loss_but=tuple(map(str, tables["loss"]["but"]["words"])),
+        loss_between=tuple(map(str, tables["loss"]["but"]["between"])),
+        loss_others=tuple((str(kind), str(others)) for kind, others in tables["loss"]["but"]["others"].items()),
         split_mixed=words("split", "mixed"),
         reserved=words("reserved", "words"),
         them=words("them", "words"),
@@ -123,10 +129,27 @@ def _stands_in(text: str, phrase: str) -> bool:
 
 
 def lost_of(rest: str | None) -> str | None:
-    """Which plants a loss was of ("potted" …), by the words kept with it; None where they do not say."""
-    found = {pool: longest_in(rest or "", said) for pool, said in phrases().loss_of}
+    """Which plants a loss was of ("potted" …), by the words kept with it; None where they do not say. Of "all but the
+    unrooted ones" it was the others.
+    """
+    if not rest:
+        return None
+    found = {pool: longest_in(rest, said) for pool, said in phrases().loss_of}
     best = max(found, key=lambda pool: found[pool])
-    return best if found[best] else None
+    if not found[best]:
+        return None
+    return dict(phrases().loss_others).get(best) if _left_out(best).search(rest.lower()) else best
+
+
+@cache
+def _left_out(pool: str) -> re.Pattern[str]:
+    """Words that leave out the plants of one kind."""
+    known = phrases()
+    but, between, said = (
+        "|".join(re.escape(word) for word in sorted(some, key=len, reverse=True))
+        for some in (known.loss_but, known.loss_between, dict(known.loss_of)[pool])
+    )
+    return re.compile(rf"\b(?:{but})\s+(?:(?:{between})\s+)*(?:{said})\b")
 
 
 MIXED = "mixed"

@@ -35,7 +35,7 @@ from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import KEEP_OLD
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
-from core.notes.counts.parts_of_lots import name_parts_of_lots
+from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_lots
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.relative import join_relative
@@ -43,6 +43,7 @@ from core.notes.counts.running_totals import SUM_UP
 from core.notes.counts.some_left_out import leave_out_some, tell_what_is_left
 from core.notes.counts.strengths import find_strengths
 from core.notes.counts.temps import find_place_read, find_readings
+from core.notes.counts.those_meant import join_those_meant
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
@@ -80,7 +81,7 @@ _COUNTS: Final = Steps(
     share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE,
     name_members, name_letters, name_flats,
-    tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
+    join_those_meant, tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, *KEEP_OLD,
     find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
@@ -88,8 +89,8 @@ _COUNTS: Final = Steps(
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
-    share_tray, name_parts_of_lots, join_numbered, *JOIN_COUNTS, days_at_heads, lots_before_colons, join_subjects,
-    leave_out, *JOIN_COUNTS, join_tallies,
+    share_tray, name_parts_of_lots, name_lots_taken_from, join_numbered, *JOIN_COUNTS, days_at_heads,
+    lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS, join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, join_mixtures, part_counted_flats, find_lone_measures,

@@ -1,4 +1,5 @@
-"""Which bare numbers are lots because only a part of them is told of: `most of 16 rooted`, `a couple of 15 died`.
+"""Which bare numbers are lots because a part of them is told of: `most of 16 rooted`, `a couple of 15 died`, or all:
+`potted all the rooted ones from 21 and 23`.
 
 So many of a lot are no number of plants: "most of 16" never counts 16.
 """
@@ -8,12 +9,14 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_statement, said_in
 from core.notes.words.steps import looks_for
 
 _PARTS: Final = frozenset({"vague", "fraction"})
 _AFTER: Final = frozenset({"filler", "noun", "negation", "cause"})
 _JOINTS: Final = frozenset({"and", "&"})
+_TAKEN_FROM: Final = frozenset({"from", "of", "in"})
 
 
 @looks_for("@vague", "@fraction", "couple", beside=("=number",))
@@ -24,14 +27,41 @@ def name_parts_of_lots(pieces: list[Piece]) -> None:
     for place in range(len(pieces) - 1, 0, -1):
         if not _names_part(pieces, place) or _has_subject(pieces, place):
             continue
-        end = place + 1
-        while end + 1 < len(pieces) and pieces[end].low in _JOINTS and _may_be_lot(pieces[end + 1]):
-            end += 2
+        end = _end_of_list(pieces, place)
         if _nothing_counted(pieces, end):
             run = pieces[place:end]
             names = tuple(piece.low for piece in run if piece.kind == "number")
             low = " ".join(piece.low for piece in run)
             pieces[place:end] = [Piece("lots", names, run[0].first, run[-1].last, low)]
+
+
+@looks_for("@all", "ones", "roots", beside=("from", "of", "in"))
+def name_lots_taken_from(pieces: list[Piece]) -> None:
+    """Makes lots of the bare numbers in a row that all plants, or those of a kind, were taken from, in place."""
+    for place in range(len(pieces) - 2, 0, -1):
+        led = pieces[place].low.split(" ")[-1] in _TAKEN_FROM and _may_be_lot(pieces[place + 1])
+        start = begin_of_statement(pieces, place)
+        if not led or not _tells_which(pieces[start:place]) or _has_subject(pieces, place):
+            continue
+        end = _end_of_list(pieces, place + 1)
+        if end > place + 2 and _nothing_counted(pieces, end):
+            run = pieces[place + 1 : end]
+            names = tuple(piece.low for piece in run if piece.kind == "number")
+            pieces[place + 1 : end] = [Piece("lots", names, run[0].first, run[-1].last, said_in(run))]
+
+
+def _tells_which(said: list[Piece]) -> bool:
+    """Whether some words are a deed and all plants, or those of a kind, and count none."""
+    which = any("all" in piece.roles or "of_a_part" in piece.roles for piece in said)
+    return which and any(map(is_act, said)) and not any(piece.kind in COUNTS for piece in said)
+
+
+def _end_of_list(pieces: list[Piece], at: int) -> int:
+    """Where the bare numbers joined to the one at a place end."""
+    end = at + 1
+    while end + 1 < len(pieces) and pieces[end].low in _JOINTS and _may_be_lot(pieces[end + 1]):
+        end += 2
+    return end
 
 
 def _names_part(pieces: list[Piece], place: int) -> bool:

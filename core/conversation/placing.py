@@ -37,7 +37,7 @@ NEEDS_LOT = frozenset(
         Act.RESERVE, Act.MERGE,
     }
 )  # fmt: skip
-_OF_TRAYS = frozenset({Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WATER, Act.WILT})
+_OF_TRAYS = frozenset({Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WATER, Act.WILT, Act.CHECK, Act.LOSE})
 MOST_BUTTONS = 6
 
 

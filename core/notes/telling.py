@@ -16,6 +16,7 @@ from core.notes.assembly.volumes import join_poured
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_from import name_counted_from
+from core.notes.counts.counted_in import lose_in_another, name_counted_in, part_bracketed
 from core.notes.counts.counted_not import join_denied
 from core.notes.counts.counted_things import (
     keep_counted_things,
@@ -79,8 +80,8 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
-    name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from, *NAME_ALIKE,
-    name_members, name_letters, name_flats,
+    name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from,
+    name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
     join_those_meant, tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, *KEEP_OLD,
     find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,

@@ -96,7 +96,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         following = _next_in_list(
             tokens, place, kind, tree, plural or len(named) > 1, bool(plural), len(named) > 1, heads
         )
-        if following is None or set(following[0]) <= set(named) or _some_in(tokens, following[1], named):
+        if following is None or set(following[0]) <= set(named) or _some_in(tokens, following[1], named, tree):
             break
         if any(token.low in ("and", "&") for token in tokens[place : place + 2]):
             closed = True
@@ -351,9 +351,12 @@ def _speaks(tokens: list[Token], at: int) -> bool:
     return tokens[at].low == "i" and not any(token.low == "h" for token in tokens[max(0, at - 2) : at])
 
 
-def _some_in(tokens: list[Token], at: int, named: list[str]) -> bool:
-    """`lots 14-16, 2 | in 15 rotted`: so many in one of those named."""
-    return at + 1 < len(tokens) and tokens[at].low == "in" and tokens[at + 1].low in named
+def _some_in(tokens: list[Token], at: int, named: list[str], tree: dict[str, Any]) -> bool:
+    """`lots 14-16, 2 | in 15 rotted`, `trays 11 and 12, 4 | in 13`: so many in one of those named, or in another."""
+    if at + 1 >= len(tokens) or tokens[at].low != "in":
+        return False
+    another = tokens[at + 1].kind == "number" and statement_ends(tokens, at + 2, tree)
+    return tokens[at + 1].low in named or another
 
 
 def _tells_of_one(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

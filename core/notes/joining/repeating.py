@@ -39,6 +39,7 @@ _OF_CULTIVARS: Final = frozenset({"stick", "sow", "divide", "pot", "sell", "give
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
 _COUNTED_OFF: Final = _LEAVING | {"lose"}
+_CHECKED_OFF: Final = frozenset({"check", "lose"})
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now", "so far", "today", "up to", "just"})
 _TOGETHER: Final = frozenset({"and", "&", "+"})
 _SHARED_AT_END: Final = {
@@ -277,6 +278,8 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         fresh = fresh or opens_with_plants(clause) or _counts_of_lot(before, clause)
         if _names_a_lot_too(before, clause):
             return True
+    if before.act in _CHECKED_OFF and before.values.get("count") is not None:
+        fresh = fresh or _plant_and_count(clause)
     if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:
         fresh = fresh or _counts_into(clause)
     counts = bool(kinds & (COUNTS | {"amount", "duration"})) or clause.has("all", "vague", "fraction", "vent_open")
@@ -300,6 +303,12 @@ def _of_another(before: Slots, clause: Clause) -> bool:
     if before.act in OF_PLANTS and before.values.get("plant") and not clause.has("plant"):
         fresh = fresh or unknown_plant(clause.pieces) is not None
     return fresh and (counts or _goes_elsewhere(before.act, clause))
+
+
+def _plant_and_count(clause: Clause) -> bool:
+    """`coffeeberry 9` after `6 rooted in tray 14`: a plant with a count of its own."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark" and "filler" not in piece.roles]
+    return len(told) == len(("plant", "count")) and "plant" in told[0].roles and told[1].kind in COUNTS
 
 
 def tells_what_is_in(clause: Clause) -> bool:

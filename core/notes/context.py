@@ -62,7 +62,11 @@ def _fill(reading: Reading, context: Context, text: str) -> tuple[Reading, tuple
     source = context.replied or context.asked or context.latest
     entries, asks, took = list(reading.entries), list(reading.asks), list[str]()
     lacking = {ask.entry for ask in reading.asks if ask.kind == "lot"}
+    undecided = min((ask.entry for ask in asks if ask.kind == "number" and ask.entry is not None), default=len(entries))
     for place, entry in enumerate(entries):
+        if place > undecided and reading.entries[undecided].act is not Act.NOTE:
+            # "16 4 rooted, 2 dead": which number is the lot is asked first, and the dead are of that lot.
+            continue
         bare_question = _asks_of_lots(entry) and context.replied is not None
         if (place not in lacking and not bare_question) or (context.replied is None and _of_all(entry, context, text)):
             continue

@@ -34,6 +34,7 @@ from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import KEEP_OLD
+from core.notes.counts.out_of_those import part_those_with, share_of_every
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
 from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_lots
@@ -82,9 +83,10 @@ _COUNTS: Final = Steps(
     share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from,
     name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
-    join_those_meant, tell_what_is_left, leave_out_some, leave_out, keep_years, keep_numbers_at_home,
-    keep_old_sizes, keep_lengths, keep_grades, keep_cells, keep_counted_things, keep_numbers_of_things, *KEEP_OLD,
-    find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
+    part_those_with, share_of_every, join_those_meant, tell_what_is_left, leave_out_some, leave_out,
+    keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
+    keep_counted_things, keep_numbers_of_things, *KEEP_OLD, find_gallons, part_causes, keep_totals,
+    keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
     join_denied, join_compared,
 )  # fmt: skip

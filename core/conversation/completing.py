@@ -67,10 +67,11 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])
         lacks = needs_of(entry)
+        of_it, waiting = _of_the_same_lot(first, others, {"lots": entry.lots, "trays": entry.trays})
         if lacks:
             left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:])
-            return answered(question, (), (left, *others), first.forced)
-        return answered(question, (entry,), tuple(others), first.forced)
+            return answered(question, of_it, (left, *waiting), first.forced)
+        return answered(question, (entry, *of_it), waiting, first.forced)
     settled = replace(first, forced=(*first.forced, str(action.get("force", first.kind))))
     return complete(books, question, settled, others, dict(action.get("fill", {})))
 
@@ -120,7 +121,8 @@ def _of_the_same_lot(
     for one in others:
         entry = one.entries[0] if one.entries else None
         named = entry is None or entry.lots or entry.trays or entry.plant
-        if first.kind != "lot" or not (lots or trays) or one.kind != "lot" or one.facts or named or entry is None:
+        tells = first.kind in ("lot", "number") and (lots or trays)
+        if not tells or one.kind != "lot" or one.facts or named or entry is None:
             asked.append(one)
             continue
         entry = replace(entry, lots=lots, trays=trays)

@@ -50,6 +50,9 @@ def with_lots_left_over(books: Books, scene: Scene, told: Reading, reading: Read
         small = all(word.isdecimal() or word in heard("answers_heard", "lots_left_over") for word in words)
         if not numbers or not small or before.act is not one.act or not _are_lots(books, scene, one, numbers):
             continue
+        if any(ask.kind == "number" and ask.entry == place for ask in asks):
+            # "14 lost 16": one of them is the count, and which is asked.
+            continue
         beside = before.lots if counts_plants(one) else ()
         if before.lots and not beside:
             continue

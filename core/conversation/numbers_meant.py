@@ -1,7 +1,8 @@
 """Which of a note's numbers is a lot, where either could be: "16 4" of a loss, "14 of 16 rooted" in the talk of lot 15.
 
 Rules
-1. Of two bare numbers those that are open lots are offered, each with the other as the count.
+1. Of two bare numbers those that are open lots are offered, each with the other as the count. Where one alone is a lot
+   of the books, and holds so many, there is nothing to ask; what the note goes on with is of that lot too.
 2. A whole number of plants, or what was moved, that is the number of an open lot is asked about where the note names
    no lot and only the talk would give one.
 """
@@ -14,7 +15,8 @@ from dataclasses import replace
 from core.answers import Choice
 from core.conversation.recording import Pending
 from core.entries import Act, Entry
-from core.notes import Ask, Reading
+from core.lots import Lot, lots_in
+from core.notes import Ask, Reading, needs_of
 from core.storage import Books
 
 _NUMBER = re.compile(r"(?<![\w.-])\d{1,5}(?![\w.-])")
@@ -47,6 +49,45 @@ def with_lot_choices(books: Books, one: Pending, year: int) -> Pending:
     return replace(one, choices=choices)
 
 
+def with_numbers_settled(books: Books, reading: Reading, year: int) -> Reading:
+    """The reading with the lot and the count of two bare numbers, where only one of them can be the lot."""
+    entries, asks = list(reading.entries), list(reading.asks)
+    for place in [ask.entry for ask in reading.asks if ask.kind == "number" and ask.entry is not None]:
+        known = _only_reading(books, entries[place], year)
+        if known is None:
+            continue
+        entries[place] = known
+        asks = [ask for ask in asks if ask.entry != place]
+        asks += [Ask(kind=kind, entry=place) for kind in needs_of(known)]
+        for after in range(place + 1, len(entries)):
+            one = entries[after]
+            if one.lots or one.trays or one.plant:
+                break
+            if any(ask.kind == "lot" and ask.entry == after for ask in asks):
+                entries[after] = replace(one, lots=known.lots)
+                asks = [ask for ask in asks if ask.kind != "lot" or ask.entry != after]
+    return replace(reading, entries=tuple(entries), asks=tuple(asks))
+
+
+def _only_reading(books: Books, entry: Entry, year: int) -> Entry | None:
+    """The entry with its lot and count, where only one of its two numbers is a lot and that holds as many as the other.
+
+    A number that is a tray is none of the plants but where the lot goes before it, or a little word leads to the lot.
+    """
+    numbers = numbers_of(entry)
+    lots = [number for number in numbers if _lot(books, number, year) is not None]
+    if len(numbers) != 2 or len(lots) != 1 or not _is_open(books, lots[0], year):
+        return None
+    other = numbers[1 - numbers.index(lots[0])]
+    lot = _lot(books, lots[0], year)
+    if lot is None or lot.left is None or int(other) > lot.left:
+        return None
+    led = re.search(rf"\b(?:{'|'.join(_LINKS)}) {lots[0]}\b", entry.rest or "")
+    if numbers[0] != lots[0] and led is None and lots_in(other, books.lots()):
+        return None
+    return lot_and_count(entry, lots[0])
+
+
 def lots_for_numbers(books: Books, told: Reading, filled: Reading, year: int) -> Reading:
     """The reading with a question where the talk gave the lot, and a number of the note may be the lot itself.
 
@@ -77,6 +118,10 @@ def _other_number(one: Entry) -> tuple[int | None, Entry]:
 
 
 def _is_open(books: Books, number: str, year: int) -> bool:
-    full = books.resolve(number, year)
-    lot = books.lot(full) if full is not None else None
+    lot = _lot(books, number, year)
     return lot is not None and not lot.closed
+
+
+def _lot(books: Books, number: str, year: int) -> Lot | None:
+    full = books.resolve(number, year)
+    return books.lot(full) if full is not None else None

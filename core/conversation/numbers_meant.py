@@ -18,6 +18,7 @@ from core.entries import Act, Entry
 from core.lots import Lot, lots_in
 from core.notes import Ask, Reading, needs_of
 from core.storage import Books
+from core.vocabulary.loading import small_words
 
 _NUMBER = re.compile(r"(?<![\w.-])\d{1,5}(?![\w.-])")
 
@@ -50,8 +51,15 @@ def with_lot_choices(books: Books, one: Pending, year: int) -> Pending:
 
 
 def with_numbers_settled(books: Books, reading: Reading, year: int) -> Reading:
-    """The reading with the lot and the count of two bare numbers, where only one of them can be the lot."""
+    """The reading with the lot and the count of two bare numbers, where only one of them can be the lot; and with the
+    lot that heads a note ("23 looks good, half with roots").
+    """
     entries, asks = list(reading.entries), list(reading.asks)
+    asked = any(ask.kind == "lot" and ask.entry == 0 for ask in asks)
+    headed = _headed(books, entries[0], year) if asked else None
+    if headed is not None:
+        entries[0] = headed
+        asks = [ask for ask in asks if ask.kind != "lot" or ask.entry != 0]
     for place in [ask.entry for ask in reading.asks if ask.kind == "number" and ask.entry is not None]:
         known = _only_reading(books, entries[place], year)
         if known is None:
@@ -67,6 +75,16 @@ def with_numbers_settled(books: Books, reading: Reading, year: int) -> Reading:
                 entries[after] = replace(one, lots=known.lots)
                 asks = [ask for ask in asks if ask.kind != "lot" or ask.entry != after]
     return replace(reading, entries=tuple(entries), asks=tuple(asks))
+
+
+def _headed(books: Books, entry: Entry, year: int) -> Entry | None:
+    """The entry with the open lot whose bare number stands before what is said of one lot alone; None for none."""
+    found = re.match(r"(\d{1,5}) (\S+)", entry.rest or "")
+    named = entry.lots or entry.trays or entry.plant
+    if found is None or named or found[2] not in small_words("beside", "said_of_one"):
+        return None
+    rest = (entry.rest or "").removeprefix(f"{found[1]} ")
+    return replace(entry, lots=(found[1],), rest=rest) if _is_open(books, found[1], year) else None
 
 
 def _only_reading(books: Books, entry: Entry, year: int) -> Entry | None:

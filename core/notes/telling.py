@@ -29,6 +29,7 @@ from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
+from core.notes.counts.look_headings import keep_look_headings
 from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
@@ -83,8 +84,8 @@ _COUNTS: Final = Steps(
     share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from,
     name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
-    part_those_with, share_of_every, join_those_meant, tell_what_is_left, leave_out_some, leave_out,
-    keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
+    keep_look_headings, part_those_with, share_of_every, join_those_meant, tell_what_is_left, leave_out_some,
+    leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
     keep_counted_things, keep_numbers_of_things, *KEEP_OLD, find_gallons, part_causes, keep_totals,
     keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,

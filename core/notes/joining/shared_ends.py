@@ -38,15 +38,22 @@ def _goes_on(before: Draft, draft: Draft) -> bool:
 def _lend(others: list[Draft], last: Draft) -> None:
     if not others or not _closes_list(last):
         return
-    if any(one.held(name) is not None for one in others for name in _OF_ITS_OWN):
+    dealt = ("trays",) if all(one.held("trays") for one in others) and _tells_trays_of(last, len(others) + 1) else ()
+    if any(one.held(name) is not None for one in others for name in _OF_ITS_OWN if name not in dealt):
         return
-    shared = {name: last.held(name) for name in _SHARED if last.held(name) is not None}
+    shared = {name: last.held(name) for name in _SHARED if name not in dealt and last.held(name) is not None}
     if len(shared.get("trays", ())) > 1:
         return
     for one in others:
         for name, value in shared.items():
             if one.slots is not None:
                 one.slots.put(name, value)
+
+
+def _tells_trays_of(last: Draft, many: int) -> bool:
+    """Whether a list of as many trays as plants was dealt out to them (`in perlite, trays 1, 2 and 3`)."""
+    trays = (piece for clause in last.clauses for piece in clause.pieces if piece.kind == "trays")
+    return many > 1 and any(len(piece.value) == many for piece in trays)
 
 
 def _closes_list(last: Draft) -> bool:

@@ -227,6 +227,9 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return True
     if not named or not _told(pieces, named[-1] + 1, place, pieces[start:place]):
         return False
+    before = [pieces[step - 1].kind for step in (named[-1], place) if step > start]
+    if before == ["number", "number"] and pieces[place - 2].low in ("and", "&"):
+        return False  # "potted 20 lot 1 and 8 | lot 4 into 4in"
     return _told(pieces, place + 1, end_before_deed(pieces, place + 1), pieces[start:place])
 
 

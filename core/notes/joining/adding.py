@@ -61,7 +61,7 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
         elif (
             any(piece.kind == "word" and not piece.used for piece in pieces)
             and draft.clauses[0].after != ":"
-            and not (draft.act in OPENING and head.pieces[0].low in _FROM)
+            and not (draft.act in OPENING and _tells_source(head))
         ):
             pieces = [
                 piece
@@ -76,6 +76,12 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
         fill(draft.slots, pieces, undecided=head.act is None)
         says_each(draft.slots, head.pieces)
     draft.start = min(draft.start, heads[0].first)
+
+
+def _tells_source(head: Clause) -> bool:
+    """`from heron gulch, 60 tips stuck`, also after a day."""
+    opening = next((piece for piece in head.pieces if piece.kind != "moment" and piece.low != "on"), None)
+    return opening is not None and opening.low in _FROM
 
 
 def _told_of_others(head: Clause, heads: list[Clause]) -> bool:

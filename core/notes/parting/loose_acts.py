@@ -309,7 +309,7 @@ def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece
 def _tell_potting(pieces: list[Piece]) -> None:
     """`65 into 4 inch`, `12 of lot 3 into gallons`: so many went into pots, where no other deed is told of them."""
     for start, end in statements(pieces):
-        said = pieces[start:end]
+        said = [piece for piece in pieces[start:end] if piece.kind != "moment"]
         into = next((piece for piece in said if piece.low == "into"), None)
         at = said.index(into) if into is not None else 0
         sized = any(piece.kind == "size" or "pot_size" in piece.roles for piece in said[at + 1 : at + 3])

@@ -60,7 +60,7 @@ _TOKEN: Final = re.compile(
 )
 _SLIPS: Final = re.compile(r"[loO\d](?:(?<=\d)[loO]|(?<=[loO])\d)")
 """A letter right beside a digit that may stand for one."""
-_EL: Final = re.compile(r"l(?=\d)(?:(?<=: l)(?=\d+(?![\d:]))|(?<=\dl))")
+_EL: Final = re.compile(r"l(?=\d)(?:(?<=: l)(?=\d(?![\d:]| +\d))|(?<=\dl))")
 _HOUR: Final = re.compile(r"(?:1[0-2]|[1-9])(?:[0-5]\d)?")
 _ASIDES: Final = read_toml("asides.toml")
 _AFTER_HOURS: Final = frozenset(said.split(" ")[0] for name in ("closes", "remarks") for said in _ASIDES[name])

@@ -1,4 +1,4 @@
-"""What does one act hand on to the next: its subject, and the date and person that head the note.
+"""What does one act hand on to the next: its subject; the day and person that head the note (`carried_heads`).
 
 Rules
 1. The lots, else the trays, else the plant of the last subject named hold for acts after it that name none.
@@ -8,36 +8,27 @@ Rules
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 from typing import Any, Final
 
-from core.notes.days.moments import Moment, resolve_past
 from core.notes.deeds.solutions import names_solution
 from core.notes.details.drafts import Draft
+from core.notes.joining.carried_heads import begins_sentence, carry_heads, heads_of
 from core.notes.joining.counted import heads_day, opens_with_plants
 from core.notes.joining.dealt_out import lend_from_ends
 from core.notes.joining.shared_ends import lend_shared_ends
-from core.notes.words.act_kinds import COUNTLESS, OPENING
-from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.act_kinds import COUNTLESS, NO_SUBJECT
+from core.notes.words.pieces import SENTENCE_ENDS, is_act
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
-NO_SUBJECT: Final = frozenset({
-    "mix", "pour_out", "sanitize", "temp", "target", "remind", "roster", "hello", "reply", "undo", "amend", "rule",
-    "ask",
-})  # fmt: skip
 _CARE: Final = frozenset({"water", "tend", "cover", "air", "vent"})
-_DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
-"""Acts without a subject of their own that the day and the person of the note are said of too."""
 _BOTH: Final = 2
-_NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
 _OTHERS: Final = frozenset({"the rest", "rest", "the others", "others"})
 _ARTICLES: Final = small_words("people", "articles")
 _THE_OTHERS: Final = frozenset({"other", "remaining", "last", "first"})
 _IN: Final = frozenset({"in", "with", "w", "w/", "using"})
 _IT: Final = frozenset({"it", "that", "this"})
-_SPEAKER: Final = small_words("people", "speaker")
 
 
 def carry(drafts: list[Draft]) -> None:
@@ -59,7 +50,7 @@ def carry(drafts: list[Draft]) -> None:
     seen: list[tuple[str, tuple[str, ...]]] = []
     fresh = 0
     for draft in drafts:
-        fresh = len(seen) if _begins_sentence(draft) else fresh
+        fresh = len(seen) if begins_sentence(draft) else fresh
         if draft.act == "target" and draft.extra.get("plant"):
             wanted = {"plant": draft.extra["plant"]}
         if (
@@ -118,7 +109,7 @@ def carry(drafts: list[Draft]) -> None:
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):
             draft.carried = {**draft.carried, "plant": plant}
     lend_shared_ends(drafts)
-    _carry_heads(drafts)
+    carry_heads(drafts)
     _lend_plant_back(drafts)
 
 
@@ -348,95 +339,4 @@ def _of_the_same(draft: Draft, after: Draft) -> bool:
 def _done_by_others(draft: Draft, after: Draft) -> bool:
     """`dev did the watering, i did the vents, tray 4 half`: what another did is told apart."""
     who = draft.held("by")
-    return after.held("by") not in (None, who) or (who is not None and _heads(after)[1])
-
-
-def _carry_heads(drafts: list[Draft]) -> None:
-    """The day and the person that head a statement hold for those after it, until another heads one; a person who does
-    not head the note holds to the end of the sentence.
-    """
-    held: dict[str, Any] = {}
-    of_sentence = False
-    day: Moment | None = None
-    for draft in drafts:
-        slots = draft.slots
-        if slots is None or (draft.act in NO_SUBJECT and draft.act not in _DATED):
-            continue
-        heads, speaker = _heads(draft)
-        if of_sentence and _begins_sentence(draft):
-            held.pop("by", None)
-        moment = slots.values.get("moment")
-        if moment is not None and day is not None and not moment.names_day:
-            _set_hour(draft, day, moment)
-        if draft.held("on") and any(one.kind == "moment" for one in heads):
-            held["on"] = draft.held("on")
-            if moment is not None and moment.names_day:
-                day = replace(moment, hour=None, minute=0, half="")
-        if slots.values.get("by") and (draft is not drafts[0] or any(one.kind == "person" for one in heads)):
-            of_sentence = draft is not drafts[0] and (of_sentence or held.get("by") != slots.values["by"])
-            held["by"] = slots.values["by"]
-        elif speaker or _names_another(draft):
-            held.pop("by", None)
-        if any(one.kind == "trays" for one in heads) and draft.held("trays"):
-            held["trays"] = draft.held("trays")
-        if draft is drafts[0]:
-            continue
-        today = _counts_now(draft)
-        for name, value in held.items():
-            if name == "trays" and not _into_the_same(draft):
-                continue
-            if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
-                draft.carried[name] = value
-
-
-def _begins_sentence(draft: Draft) -> bool:
-    return bool(draft.clauses) and draft.clauses[0].after in SENTENCE_ENDS
-
-
-def _names_another(draft: Draft) -> bool:
-    """`…, wick potted 25`: a word right before the deed that heads its statement, which may be who did it."""
-    told = draft.clauses[0].pieces if draft.clauses else []
-    return len(told) > 1 and told[0].kind == "word" and told[0].low.isalpha() and is_act(told[1])
-
-
-def _into_the_same(draft: Draft) -> bool:
-    """`tray 17: stuck 24 quailbush, 24 saltbush`: the second of a list, without a tray or a lot of its own."""
-    listed = bool(draft.clauses) and draft.clauses[0].after in ("and", "&", "+", ",")
-    return draft.act in OPENING and listed and not (draft.held("trays") or draft.held("lots"))
-
-
-def _counts_now(draft: Draft) -> bool:
-    """`mon lot 9 12, 20 rooted now`: a count of this day."""
-    return draft.act == "check" and any(piece.low in _NOW for clause in draft.clauses for piece in clause.pieces)
-
-
-def _heads(draft: Draft) -> tuple[list[Piece], bool]:
-    """The days, people and trays before the act's word, and whether the speaker is named."""
-    said = (*draft.heads, *draft.clauses)
-    pieces = [piece for clause in said for piece in clause.pieces if clause.cue != "aside" or piece.kind == "moment"]
-    own = [piece for clause in draft.clauses for piece in clause.pieces]
-    act_at = next((piece.first for piece in own if is_act(piece)), None)
-    if act_at is None and draft.clauses[0].word is not None and draft.act == "check":
-        # "12 last tues, 20 rooted now" tells the state of both, and the day of the first only.
-        act_at = next((piece.first for piece in own if piece.kind in ("number", "fraction")), None)
-    heads = [
-        piece
-        for piece in pieces
-        if (act_at is None or piece.first < act_at)
-        and (piece.kind in ("person", "trays") or (piece.kind == "moment" and piece.used))
-    ]
-    return heads, any(piece.low in _SPEAKER for piece in pieces)
-
-
-def _set_hour(draft: Draft, day: Moment, clock: Moment) -> None:
-    """`sun 9am misted tray 2, 11am aired it`: an hour alone is of the day that heads the note."""
-    slots = draft.slots
-    together = day.joined(clock)
-    found = resolve_past(together, slots.now) if slots is not None and together is not None else None
-    if slots is None or found is None:
-        return
-    slots.values["on"] = found
-    if "date" in slots.asks:
-        slots.asks.remove("date")
-        for piece in slots.doubtful:
-            piece.used = True
+    return after.held("by") not in (None, who) or (who is not None and heads_of(after)[1])

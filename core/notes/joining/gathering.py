@@ -15,7 +15,6 @@ from typing import Final
 from core.notes.details.drafts import Draft, draft_of
 from core.notes.joining.adding import add, merges, subject_only, take_heads
 from core.notes.joining.beside import is_beside, speaks_of_people
-from core.notes.joining.carry import NO_SUBJECT
 from core.notes.joining.counted import bare_check, check_before_deed, counted_check, heads_day
 from core.notes.joining.dealt_out import before_aside, deals_out, fold_heading, told_of_both, weighs_else
 from core.notes.joining.givings import gives_first, named_first
@@ -26,7 +25,7 @@ from core.notes.joining.other_subjects import NAMES_LOTS, tells_of_another
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
 from core.notes.joining.repeating import repeat, repeats, share_last
 from core.notes.parting.clauses import Clause
-from core.notes.words.act_kinds import COUNTLESS, OPENING
+from core.notes.words.act_kinds import COUNTLESS, NO_SUBJECT, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
 from core.notes.words.said import keep_words
 from core.notes.words.tokens import Token

@@ -7,10 +7,9 @@ from typing import Final
 from core.notes.details.details import JOINING
 from core.notes.details.drafts import Draft
 from core.notes.joining.adding import subject_only
-from core.notes.joining.carry import NO_SUBJECT
 from core.notes.joining.repeating import tells_what_is_in
 from core.notes.parting.clauses import Clause
-from core.notes.words.act_kinds import COUNTLESS, OPENING
+from core.notes.words.act_kinds import COUNTLESS, NO_SUBJECT, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
 from core.vocabulary.loading import small_words
 

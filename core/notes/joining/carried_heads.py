@@ -1,0 +1,108 @@
+"""The day, the person and the tray that head a statement, handed on to the statements after it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, Final
+
+from core.notes.days.moments import Moment, resolve_past
+from core.notes.details.drafts import Draft
+from core.notes.words.act_kinds import NO_SUBJECT, OPENING
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.vocabulary.loading import small_words
+
+_DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
+"""Acts without a subject of their own that the day and the person of the note are said of too."""
+_NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
+_SPEAKER: Final = small_words("people", "speaker")
+
+
+def carry_heads(drafts: list[Draft]) -> None:
+    """The day and the person that head a statement hold for those after it, until another heads one; a person who does
+    not head the note holds to the end of the sentence.
+    """
+    held: dict[str, Any] = {}
+    of_sentence = False
+    day: Moment | None = None
+    for draft in drafts:
+        slots = draft.slots
+        if slots is None or (draft.act in NO_SUBJECT and draft.act not in _DATED):
+            continue
+        heads, speaker = heads_of(draft)
+        if of_sentence and begins_sentence(draft):
+            held.pop("by", None)
+        moment = slots.values.get("moment")
+        if moment is not None and day is not None and not moment.names_day:
+            _set_hour(draft, day, moment)
+        if draft.held("on") and any(one.kind == "moment" for one in heads):
+            held["on"] = draft.held("on")
+            if moment is not None and moment.names_day:
+                day = replace(moment, hour=None, minute=0, half="")
+        if slots.values.get("by") and (draft is not drafts[0] or any(one.kind == "person" for one in heads)):
+            of_sentence = draft is not drafts[0] and (of_sentence or held.get("by") != slots.values["by"])
+            held["by"] = slots.values["by"]
+        elif speaker or _names_another(draft):
+            held.pop("by", None)
+        if any(one.kind == "trays" for one in heads) and draft.held("trays"):
+            held["trays"] = draft.held("trays")
+        if draft is drafts[0]:
+            continue
+        today = _counts_now(draft)
+        for name, value in held.items():
+            if name == "trays" and not _into_the_same(draft):
+                continue
+            if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
+                draft.carried[name] = value
+
+
+def begins_sentence(draft: Draft) -> bool:
+    return bool(draft.clauses) and draft.clauses[0].after in SENTENCE_ENDS
+
+
+def _names_another(draft: Draft) -> bool:
+    """`…, wick potted 25`: a word right before the deed that heads its statement, which may be who did it."""
+    told = draft.clauses[0].pieces if draft.clauses else []
+    return len(told) > 1 and told[0].kind == "word" and told[0].low.isalpha() and is_act(told[1])
+
+
+def _into_the_same(draft: Draft) -> bool:
+    """`tray 17: stuck 24 quailbush, 24 saltbush`: the second of a list, without a tray or a lot of its own."""
+    listed = bool(draft.clauses) and draft.clauses[0].after in ("and", "&", "+", ",")
+    return draft.act in OPENING and listed and not (draft.held("trays") or draft.held("lots"))
+
+
+def _counts_now(draft: Draft) -> bool:
+    """`mon lot 9 12, 20 rooted now`: a count of this day."""
+    return draft.act == "check" and any(piece.low in _NOW for clause in draft.clauses for piece in clause.pieces)
+
+
+def heads_of(draft: Draft) -> tuple[list[Piece], bool]:
+    """The days, people and trays before the act's word, and whether the speaker is named."""
+    said = (*draft.heads, *draft.clauses)
+    pieces = [piece for clause in said for piece in clause.pieces if clause.cue != "aside" or piece.kind == "moment"]
+    own = [piece for clause in draft.clauses for piece in clause.pieces]
+    act_at = next((piece.first for piece in own if is_act(piece)), None)
+    if act_at is None and draft.clauses[0].word is not None and draft.act == "check":
+        # "12 last tues, 20 rooted now" tells the state of both, and the day of the first only.
+        act_at = next((piece.first for piece in own if piece.kind in ("number", "fraction")), None)
+    heads = [
+        piece
+        for piece in pieces
+        if (act_at is None or piece.first < act_at)
+        and (piece.kind in ("person", "trays") or (piece.kind == "moment" and piece.used))
+    ]
+    return heads, any(piece.low in _SPEAKER for piece in pieces)
+
+
+def _set_hour(draft: Draft, day: Moment, clock: Moment) -> None:
+    """`sun 9am misted tray 2, 11am aired it`: an hour alone is of the day that heads the note."""
+    slots = draft.slots
+    together = day.joined(clock)
+    found = resolve_past(together, slots.now) if slots is not None and together is not None else None
+    if slots is None or found is None:
+        return
+    slots.values["on"] = found
+    if "date" in slots.asks:
+        slots.asks.remove("date")
+        for piece in slots.doubtful:
+            piece.used = True

@@ -3,29 +3,42 @@
 Rules
 1. The strength is percent sodium hypochlorite, as printed on the jug. It stands in the crew's notes, so that it is
    corrected, undone and exported like anything else that was said.
+2. A number of the jug follows words that say no more, or a percent sign stands behind it: "label for lot 1" and
+   "bottle 3 in tray 4" tell none.
 """
 
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from core.figures.strengths import SodiumHypochlorite
 from core.records import in_order
 from core.storage import Books
+from core.vocabulary.loading import small_words
 
-_TOLD = re.compile(
-    r"\b(?:jug|bottle|label)\b[^\d\n]{0,30}(\d{1,2}(?:\.\d{1,2})?)(?![\d:./-]|\s*(?:gal|l|qt|oz|ml)\b)",
-    re.IGNORECASE,
-)
 WEAKEST, STRONGEST = 1.0, 15.0
 """Household and pool bleach lie between these, in percent (common practice)."""
 
 
 def strength_told(text: str) -> float | None:
     """The percentage that words give for the jug ("jug is 8.25%", "the bottle says 7.5"), or None."""
-    found = _TOLD.search(text)
-    percent = float(found.group(1)) if found else 0.0
+    found = _told().search(text)
+    percent = float(found["said"] or found["marked"]) if found else 0.0
     return percent if WEAKEST <= percent <= STRONGEST else None
+
+
+@cache
+def _told() -> re.Pattern[str]:
+    names, says, beside, marks, others = (_either(one) for one in ("names", "says", "beside", "marks", "others"))
+    number, whole = r"\d{1,2}(?:\.\d{1,2})?", rf"(?![\d:/-]|\.\d|\s*(?:{others})\b)"
+    gap = rf"(?:[\s:=,'’]|\b(?:{beside})\b)*"
+    said = rf"(?:\b(?:{says})\b|[:=]){gap}(?P<said>{number}){whole}"
+    return re.compile(rf"\b(?:{names})\b{gap}(?:{said}|(?P<marked>{number})\s*(?:{marks}))", re.IGNORECASE)
+
+
+def _either(name: str) -> str:
+    return "|".join(map(re.escape, sorted(small_words("jug", name), key=len, reverse=True)))
 
 
 def jug_of(books: Books) -> SodiumHypochlorite | None:

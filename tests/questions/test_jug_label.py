@@ -1,0 +1,29 @@
+"""Which words tell what the bleach jug says, in percent; common practice of what crews text."""
+
+from __future__ import annotations
+
+import pytest
+
+from core.questions.jug import strength_told
+
+
+@pytest.mark.parametrize(
+    ("text", "percent"),
+    [
+        ("jug is 6%", 6), ("the bottle says 7.5", 7.5), ("bottle label says 6", 6), ("label: 8.25", 8.25),
+        ("the new jug is 7.5 percent", 7.5), ("jug's 6%", 6), ("jug says 8.25 so i used less", 8.25),
+    ],
+)  # fmt: skip
+def test_the_jugs_strength_is_read(text: str, percent: float) -> None:
+    assert strength_told(text) == percent
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "label for lot 1", "label 12 pots", "label tray 12", "label says lot 4", "bottle 3 in tray 4", "labels are 2 short",
+        "jug is 2 years old", "bottle is 3 for 2", "jug says 60%",
+    ],
+)  # fmt: skip
+def test_other_numbers_beside_a_jug_or_a_label_tell_no_strength(text: str) -> None:
+    assert strength_told(text) is None

@@ -34,6 +34,7 @@ from core.conversation.scene import LONG_AGO, Scene, look_around
 from core.conversation.small_talk import answer_small, plain_words
 from core.conversation.waiting import told_of_lapsed
 from core.conversation.which import WHICH
+from core.conversation.wrong_place import hear_wrong_place
 from core.entries import Act, Entry
 from core.notes import Reading, danger, read
 from core.records import Record
@@ -105,6 +106,9 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
         return (answer,), ()
     if scene.question is not None and scene.question.kind == WHICH:
         scene = replace(scene, question=books.open_question(scene.chat, scene.speaker, scene.now))
+    right = hear_wrong_place(books, scene, reading)
+    if right is not None:
+        return right
     answered = None if asks_on(books, scene) else _answer(books, scene, reading)
     if answered is not None:
         return complete_note(books, scene, answered)

@@ -21,7 +21,9 @@ DISTANCES: Final = small_words("quantities", "distances")
 _MEANT: Final = small_words("quantities", "before_meant_sizes")
 _AFTER_INCHES: Final = small_words("quantities", "after_inches")
 _POTLIKE: Final = frozenset({"pot", "liner", "band", "tube"})
-_AFTER_SIZES: Final = frozenset({"by", "from", "with", "w/", "using"})
+_LEADS: Final = frozenset({"to", "into", "in", "up to"})
+_AFTER_SIZES: Final = small_words("quantities", "after_sizes")
+_GOING_ON: Final = small_words("quantities", "after_pot_sizes")
 
 
 def _is_day(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
@@ -93,13 +95,20 @@ def _means_inches(tokens: list[Token], last: int, number: Number, tree: dict[str
         return False
     if mark.low in ("water", "of") and number.value > _DEEPEST:
         return False
-    return mark.low != "and" or any(piece.kind in ("number", "fraction") for piece in before[-_NEAR:])
+    counted = any(piece.kind in ("number", "fraction") for piece in before[-_NEAR:])
+    return mark.low != "and" or counted or _leads_on(mark, following, before)
 
 
 def _leads_on(mark: Token, following: tuple[int, Leaf] | None, before: list[Piece]) -> bool:
-    """`potted into 4 in perlite`, `into 4 in by kit`: a size that `into` leads to, and what is told after it."""
+    """`into 4 in perlite`, `into 4 in by kit`, `into 4 in then watered`: a size that `into` leads to."""
+    if not before or before[-1].low not in _LEADS:
+        return False
     fills = following is not None and "medium" in following[1]
-    return bool(before) and before[-1].low in ("to", "into", "in") and (fills or mark.low in _AFTER_SIZES)
+    return fills or mark.low in _AFTER_SIZES or (mark.low in _GOING_ON and (before[-1].low == "into" or _pots(before)))
+
+
+def _pots(before: list[Piece]) -> bool:
+    return any("act" in piece.roles and piece.roles["act"].act in ("pot", "divide") for piece in before)
 
 
 def _is_led(before: list[Piece]) -> bool:

@@ -249,7 +249,9 @@ def resolve_coming(moment: Moment, now: datetime) -> date | datetime | None:
         working = [choice for choice in ahead if 6 <= choice.hour <= 20]
         if working:
             return working[0]
-        return ahead[0] if ahead else choices[0] + timedelta(days=1)
+        # Both are over, so that tomorrow's is meant, and of that the one by daylight ("at 4", said at half past 4).
+        by_day = [choice for choice in choices if 6 <= choice.hour <= 20]
+        return ahead[0] if ahead else (by_day or choices)[0] + timedelta(days=1)
     if len(choices) == 2:
         working = [choice for choice in choices if 7 <= choice.hour <= 18]
         choices = working or choices

@@ -22,7 +22,7 @@ from core.conversation.fitting import fitted, given
 from core.conversation.heard import either
 from core.conversation.placing import OPENING, Placed, place
 from core.conversation.scene import TALK_LASTS, Scene
-from core.conversation.told_before import notes_told
+from core.conversation.told_before import notes_told, own_and_others
 from core.entries import Act, Entry
 from core.notes import Reading, read
 from core.records import Record, local_day
@@ -124,13 +124,11 @@ def _sources(books: Books, scene: Scene, placed: Placed) -> Iterator[tuple[Seque
     if scene.replied_records:
         yield scene.replied_records, True
         return
-    until = scene.message.said_at
-    talk = books.told_in(scene.chat, since=until - TALK_LASTS, until=until)
-    yield [one for one in talk if one.told_by == scene.speaker], True
-    yield [one for one in talk if one.told_by != scene.speaker], False
-    week = books.told_in(scene.chat, since=until - _REACH, until=until)
-    yield [one for one in week if one.told_by == scene.speaker], False
-    yield [one for one in week if one.told_by != scene.speaker], False
+    own, others = own_and_others(books, scene, TALK_LASTS)
+    yield own, True
+    yield others, False
+    for told in own_and_others(books, scene, _REACH):
+        yield told, False
     yield [one for number in placed.lots for one in books.lot_records(number)], False
 
 

@@ -28,7 +28,7 @@ from core.conversation.fitting import fitted
 from core.conversation.left_out import one_undo, what_is_right
 from core.conversation.placing import OPENING
 from core.conversation.scene import TALK_LASTS, Scene
-from core.conversation.told_before import first_told, notes_told
+from core.conversation.told_before import first_told, notes_told, own_and_others
 from core.entries import Act, Entry
 from core.lots.by_plant import lots_of_plant
 from core.notes import Reading, read
@@ -157,9 +157,7 @@ def _sources(books: Books, scene: Scene, claim: Claim) -> Iterator[tuple[Sequenc
     if scene.replied_records:
         yield scene.replied_records, True
         return
-    until = scene.message.said_at
-    talk = books.told_in(scene.chat, since=until - TALK_LASTS, until=until)
-    own = [one for one in talk if one.told_by == scene.speaker]
+    own, others = own_and_others(books, scene, TALK_LASTS)
     if claim.is_excepted():
         # What was told last, even where it is a mere note, is what the exception is of.
         last = first_told(books, own[-1]).message if own else ""
@@ -167,12 +165,11 @@ def _sources(books: Books, scene: Scene, claim: Claim) -> Iterator[tuple[Sequenc
         return
     if claim.day is None:
         yield own, claim.who in (None, scene.speaker)
-        yield [one for one in talk if one.told_by != scene.speaker], False
+        yield others, False
     if claim.names_little():
         return
-    week = books.told_in(scene.chat, since=until - _REACH, until=until)
-    yield [one for one in week if one.told_by == scene.speaker], False
-    yield [one for one in week if one.told_by != scene.speaker], False
+    for told in own_and_others(books, scene, _REACH):
+        yield told, False
     for texted in (*claim.lots, *map(str, claim.numbers)):
         number = books.resolve(texted, scene.year(), closed_too=True)
         if number is not None and (claim.old is not None or claim.kind is not None or claim.opening):

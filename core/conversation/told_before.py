@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import timedelta
 
 from core.conversation.scene import TALK_LASTS, Scene
 from core.entries import Act
@@ -35,3 +36,11 @@ def own_notes(books: Books, scene: Scene) -> list[list[Record]]:
     if scene.replied_records:
         return notes_told(books, scene.replied_records)
     return notes_told(books, books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - TALK_LASTS))
+
+
+def own_and_others(books: Books, scene: Scene, reach: timedelta) -> tuple[list[Record], list[Record]]:
+    """What was told in this chat in the time before the message: by its speaker, and by others."""
+    until = scene.message.said_at
+    told = books.told_in(scene.chat, since=until - reach, until=until)
+    own = [one for one in told if one.told_by == scene.speaker]
+    return own, [one for one in told if one.told_by != scene.speaker]

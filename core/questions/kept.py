@@ -8,18 +8,16 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
-from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from core.answers import Answer, FiguresTold, Refused
 from core.entries import Entry
 from core.lots import Lot
 from core.lots.phrases import says
+from core.questions.asked_words import page
 from core.questions.spans import days_meant
 from core.questions.subjects import asked_lots
 from core.records import Record, local_day
@@ -33,14 +31,9 @@ _FAR = 4
 """So many words a name has at most."""
 
 
-@cache
-def _tables() -> dict[str, Any]:
-    return tomllib.loads(files("core.questions").joinpath("kept.toml").read_text(encoding="utf-8"))
-
-
 def kept_asked(entry: Entry, words: str) -> Asked | None:
     """Who answers a question about plants that are kept, or that somebody got; None where it asks for neither."""
-    free, kept, got = (_tables()[name] for name in ("free", "kept", "got"))
+    free, kept, got = (page("kept")[name] for name in ("free", "kept", "got"))
     if says(words, free["says"]) and says(words, free["beside"]) and not says(words, free["not"]):
         return _how_many_free
     if says(words, kept["says"]) and not says(words, kept["not"]) and entry.on is None:
@@ -94,7 +87,7 @@ def _named(words: str, names: Iterable[str]) -> str | None:
 
 def _stranger(words: str, lots: Sequence[Lot]) -> str | None:
     """Who is named after a little word and has nothing kept; None where nobody is."""
-    table = _tables()["kept"]
+    table = page("kept")["kept"]
     leads = "|".join(map(re.escape, table["before_names"]))
     found = re.search(rf"(?:for|to|{leads}) (?:the )?((?:[a-z'-]+ ?){{1,{_FAR}}})$", _plain(words))
     if found is None:
@@ -135,15 +128,15 @@ def _what_somebody_got(books: Books, entry: Entry, words: str, now: datetime) ->
 def _is_receiver(words: str, who: str) -> bool:
     """Whether the words ask what somebody got (`went to the school`), and not what they did (`did ana sell`)."""
     plain = _plain(words).replace(f"the {who}", who)
-    wanted = (one if "{who}" in one else f"{one} {{who}}" for one in _tables()["got"]["says"])
+    wanted = (one if "{who}" in one else f"{one} {{who}}" for one in page("kept")["got"]["says"])
     return any(f" {one.replace('{who}', who)} " in f" {plain} " for one in wanted) or plain.endswith(f"to {who}")
 
 
 def _unheard_of(words: str) -> str | None:
     """Whom a question of what was sold or given names, who got nothing by the notes; None where it names nobody."""
     found = re.search(r"\bto (?:the )?((?:[a-z'-]+ ?){1,3})$", _plain(words))
-    table = _tables()["got"]
-    if found is None or not says(words, table["handing_over"]) or found[1].split()[0] in _tables()["kept"]["no_names"]:
+    table = page("kept")["got"]
+    if found is None or not says(words, table["handing_over"]) or found[1].split()[0] in page("kept")["kept"]["no_names"]:
         return None
     return found[1].strip()
 

@@ -8,13 +8,11 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterable
 from functools import cache
-from importlib.resources import files
-from typing import Any
 
 from core.entries import Entry
+from core.questions.asked_words import page
 
 
 def lacking(entry: Entry, words: str) -> str | None:
@@ -27,13 +25,8 @@ def lacking(entry: Entry, words: str) -> str | None:
 
 
 @cache
-def _tables() -> dict[str, Any]:
-    return tomllib.loads(files("core.questions").joinpath("lacking.toml").read_text(encoding="utf-8"))
-
-
-@cache
 def _pattern(name: str) -> re.Pattern[str]:
-    table = _tables()[name]
+    table = page("lacking")[name]
     of = rf"(?:{_any(table['before'])}) (?:(?:{_any(table['between'])}) )*(?:{_any(table['of'])})"
     return re.compile(rf"(?<!\w)(?:{_any(table['says'])}|{of})(?!\w)")
 

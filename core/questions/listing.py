@@ -8,17 +8,16 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from core.answers import Answer, ListTold
 from core.entries import Act, Entry
 from core.lots import Lot, fold_cover
 from core.lots.trays import trays_in_place
+from core.questions.asked_words import page
 from core.questions.present import where_is
 from core.questions.subjects import asked_lots
 from core.storage import Books
@@ -36,16 +35,11 @@ Picks = Callable[[Books, Lot, datetime], bool]
 
 
 @cache
-def _tables() -> dict[str, Any]:
-    return tomllib.loads(files("core.questions").joinpath("listing.toml").read_text(encoding="utf-8"))
-
-
-@cache
 def _phrases() -> tuple[tuple[str, str, str], ...]:
     """Each phrase with its table and key, the longest first."""
     found = [
         (phrase, name, key)
-        for name, table in _tables().items()
+        for name, table in page("listing").items()
         if name not in ("small", "of_all")
         for key, listed in table.items()
         if isinstance(listed, list)
@@ -91,13 +85,13 @@ def _picks_of(words: str, rest: str) -> tuple[list[tuple[Picks, str]], str]:
     if source is not None:
         left = left.replace(source.group(), " ; ")
         picks.append((_from(source[1]), source.group().strip()))
-    spoken = set(left.split()) - set(_tables()["small"]["words"]) - set(span.group().split() if span else ())
+    spoken = set(left.split()) - set(page("listing")["small"]["words"]) - set(span.group().split() if span else ())
     return picks, " ".join(word for word in re.findall(_WORD, rest) if word in spoken)
 
 
 def unread_in(books: Books, words: str, rest: str) -> str:
     """The left-over words of a question of all lots that pick them by nothing known; names of the crew pick none."""
-    nothing = {*_tables()["of_all"]["words"], *(name.lower() for name in books.names().people)}
+    nothing = {*page("listing")["of_all"]["words"], *(name.lower() for name in books.names().people)}
     return " ".join(word for word in _picks_of(words, rest)[1].split() if word not in nothing)
 
 
@@ -127,7 +121,7 @@ def _from(place: str) -> Picks:
 def place_named(lots: Sequence[Lot], unread: str) -> str | None:
     """The place of one of these lots that the left-over words name."""
     places = {place for lot in lots for place in (lot.place, *lot.moved_partly) if place}
-    bare = " ".join(word for word in unread.split() if word not in _tables()["small"]["words"])
+    bare = " ".join(word for word in unread.split() if word not in page("listing")["small"]["words"])
     return next((place for place in sorted(places, key=len) if bare and f" {bare} " in f" {place} "), None)
 
 
@@ -141,7 +135,7 @@ def place_asked(books: Books, lots: Sequence[Lot], words: str, rest: str) -> str
         led = rf"\b(?:in|on|at|under|inside) (?:the |our |my )?{re.escape(place)}\b"
         if not {place, f"in the {place}", f"in {place}"} & picking and re.search(led, " ".join(said)):
             return place
-    bare = [word for word in rest.lower().split() if word not in _tables()["small"]["words"]]
+    bare = [word for word in rest.lower().split() if word not in page("listing")["small"]["words"]]
     is_one = 0 < len(bare) <= _LONGEST_PLACE and bare[-1] in read_toml("small_words.toml")["places"]["structures"]
     return " ".join(bare) if is_one and " ".join(bare) in " ".join(said) and len(bare) > 1 else None
 
@@ -153,7 +147,7 @@ def _without(words: str, place: str) -> str:
 def source_named(lots: Sequence[Lot], unread: str) -> str | None:
     """The source of one of these lots that the left-over words name ("mill creek", or "creek" of it)."""
     sources = {one.source.lower() for lot in lots for one in lot.sources}
-    bare = " ".join(word for word in unread.lower().split() if word not in _tables()["small"]["words"])
+    bare = " ".join(word for word in unread.lower().split() if word not in page("listing")["small"]["words"])
     said = [one for one in sources if f" {one} " in f" {bare} "]
     return max(said, key=len) if said else next((one for one in sorted(sources) if bare and f" {bare} " in f" {one} "), None)
 
@@ -169,7 +163,7 @@ def _noted_with(phrase: str) -> Picks:
 
 def _noted(books: Books, lot: Lot, phrase: str) -> bool:
     """Whether a note of this lot has these words, but for the small ones."""
-    words = [word for word in phrase.split() if word not in _tables()["small"]["words"]]
+    words = [word for word in phrase.split() if word not in page("listing")["small"]["words"]]
     notes = [one.entry.text or "" for one in books.lot_records(lot.number) if one.holds() and one.entry.act is Act.NOTE]
     return bool(words) and any(set(words) <= set(re.findall(_WORD, note.lower())) for note in notes)
 
@@ -179,7 +173,7 @@ def _stands_at(place: str) -> Picks:
 
 
 def _default(name: str) -> timedelta:
-    return timedelta(days=_tables()[name]["days"])
+    return timedelta(days=page("listing")[name]["days"])
 
 
 def _acted(books: Books, lot: Lot, acts: frozenset[Act], since: datetime) -> bool:

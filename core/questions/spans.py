@@ -8,12 +8,12 @@ Rules
 from __future__ import annotations
 
 import re
-import tomllib
 from calendar import month_abbr, month_name, monthrange
 from datetime import date, datetime, timedelta
 from functools import cache
-from importlib.resources import files
 from typing import Any
+
+from core.questions.asked_words import page
 
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "ten": 10}
 _LONGEST = 400
@@ -32,7 +32,7 @@ _UNTIL = re.compile(r"\b(?:until|till|up to|as of)\b|\bby (?:the )?(?:end of )?(
 @cache
 def _rows() -> tuple[tuple[re.Pattern[str], dict[str, Any]], ...]:
     """Each phrase, ready to be looked for, with its row, the longest first."""
-    table = tomllib.loads(files("core.questions").joinpath("spans.toml").read_text(encoding="utf-8"))
+    table = page("spans")
     number = rf"(?P<number>\d{{1,3}}|{'|'.join(_NUMBERS)})"
     found = [(phrase, row) for row in table["span"] for phrase in row["says"]]
     return tuple(

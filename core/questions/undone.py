@@ -7,11 +7,7 @@ Rules
 
 from __future__ import annotations
 
-import tomllib
 from datetime import date, datetime
-from functools import cache
-from importlib.resources import files
-from typing import Any
 
 from core.answers import UndoneTold
 from core.entries import Act, Entry
@@ -19,6 +15,7 @@ from core.lots import Lot
 from core.lots.phrases import says
 from core.lots.trays import tray_name
 from core.notes import act_of_word
+from core.questions.asked_words import page
 from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
 from core.records import Record, local_day
@@ -27,20 +24,15 @@ from core.storage import Books
 Spot = tuple[Lot, tuple[str, ...]]
 
 
-@cache
-def _tables() -> dict[str, Any]:
-    return tomllib.loads(files("core.questions").joinpath("undone.toml").read_text(encoding="utf-8"))
-
-
 def undone_asked(entry: Entry, words: str) -> Act | None:
     """The act of which a question asks where it was not done, or None where it asks for something else."""
-    asks = _tables()["asks"]
+    asks = page("undone")["asks"]
     if entry.about not in ("history", "list", "how") or entry.lots or entry.trays or not says(words, asks["not"]):
         return None
     if words.split()[0] in asks["heads"]:
         return None
     named = entry.did or next((act for act in map(act_of_word, words.split()) if act), None)
-    return Act(named) if named and named in _tables()["acts"]["daily"] else None
+    return Act(named) if named and named in page("undone")["acts"]["daily"] else None
 
 
 def what_was_not_done(books: Books, entry: Entry, act: Act, words: str, now: datetime) -> UndoneTold:

@@ -7,18 +7,15 @@ Rules
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
-from functools import cache
-from importlib.resources import files
-from typing import Any
 
 from core.answers import Answer, FiguresTold, Refused
 from core.entries import Entry
 from core.lots.by_plant import lots_of_plant
 from core.lots.phrases import says
+from core.questions.asked_words import page
 from core.questions.forecasts import how_many_will_be
 from core.questions.sale_days import Wanted, targets
 from core.records import local_day
@@ -31,14 +28,9 @@ _SURE = 0.9
 """A target is short where the chance of enough is less than this."""
 
 
-@cache
-def _tables() -> dict[str, Any]:
-    return tomllib.loads(files("core.questions").joinpath("wanted.toml").read_text(encoding="utf-8"))
-
-
 def wanted_asked(entry: Entry, words: str) -> Asked | None:
     """Who answers a question about targets, or about the time until the sale; None where it asks for neither."""
-    until, short, wanted = (_tables()[name] for name in ("until", "short", "targets"))
+    until, short, wanted = (page("wanted")[name] for name in ("until", "short", "targets"))
     if entry.lots or entry.trays:
         return None
     if says(words, until["asks"]) and says(words, until["sale"]) and not says(words, until["not"]) and not entry.plant:

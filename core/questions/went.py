@@ -9,18 +9,15 @@ Rules
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
-from functools import cache
-from importlib.resources import files
-from typing import Any
 
 from core.answers import Answer, Refused, WentTold
 from core.entries import Act, Entry
 from core.lots import Lot
 from core.lots.phrases import longest_in, says
+from core.questions.asked_words import page
 from core.questions.deeds import by_those
 from core.questions.past import what_happened
 from core.questions.spans import span_asked
@@ -45,19 +42,14 @@ _BEGUN = frozenset({"stick", "sow"})
 """What a lot begins with, which only the notes tell."""
 
 
-@cache
-def _tables() -> dict[str, Any]:
-    return tomllib.loads(files("core.questions").joinpath("went.toml").read_text(encoding="utf-8"))
-
-
 def way_asked(entry: Entry, words: str) -> str | None:
     """The act of which a question wants the number, or None where it asks for something else."""
-    asks = _tables()["asks"]
+    asks = page("went")["asks"]
     if entry.about not in ("count", "history") or entry.state is not None or not says(words, asks["how_many"]):
         return None
     if says(words, asks["but"]):
         return None
-    found = {way: longest_in(words, said) for way, said in _tables()["went"].items()}
+    found = {way: longest_in(words, said) for way, said in page("went")["went"].items()}
     best = max(found, key=lambda way: found[way])
     if best == "gone" and says(words, _TO_SOMEBODY):
         return None
@@ -66,7 +58,7 @@ def way_asked(entry: Entry, words: str) -> str | None:
 
 def asks_how_it_stands(entry: Entry, words: str) -> bool:
     """Whether "14 all gone?" asks what is left of one lot, and not for the notes of losses."""
-    return entry.did == Act.LOSE.value and len(entry.lots) == 1 and says(words, _tables()["stands"]["says"])
+    return entry.did == Act.LOSE.value and len(entry.lots) == 1 and says(words, page("went")["stands"]["says"])
 
 
 def how_many_went(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
@@ -91,7 +83,7 @@ def _cause_asked(words: str, rest: str) -> str | None:
     """What the plants died of by the question's words; a cause of the vocabulary must be among those left over."""
     causes = read_toml("values.toml")["cause"]
     found = {cause: longest_in(rest, causes[cause]) for cause in causes}
-    for cause, said in _tables()["died_of"].items():
+    for cause, said in page("went")["died_of"].items():
         found[cause] = max(found[cause], longest_in(words, said))
     best = max(found, key=lambda cause: found[cause])
     return best if found[best] else None

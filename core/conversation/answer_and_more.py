@@ -12,19 +12,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from core.answers import Choice
 from core.conversation.answer_words import core_of
 from core.conversation.answering import CORRECTS_WITHIN, answer_with_words, lots_offered, told_since
 from core.conversation.asking import pending_of
 from core.conversation.choosing import chosen_by_words
-from core.conversation.completing import Answered
 from core.conversation.correction_words import bare
 from core.conversation.heard import either, heard
 from core.conversation.lots_meant import lots_meant
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
+from core.conversation.two_parts import TwoParts
 from core.entries import Act, Entry
 from core.lots.by_plant import lots_of_plant
 from core.lots.trays import lots_in
@@ -37,17 +37,7 @@ _MOST_WORDS = 6
 _TALK = frozenset({Act.NOTE, Act.REPLY, Act.ASK, Act.HELLO, Act.UNDO, Act.AMEND})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AnswerAndMore:
-    """The note that the first words completed, these words, and what was told on: a note, or a remark to keep."""
-
-    answered: Answered
-    words: str
-    note: str | None = None
-    remark: str | None = None
-
-
-def answer_and_more(books: Books, scene: Scene, reading: Reading) -> AnswerAndMore | None:
+def answer_and_more(books: Books, scene: Scene, reading: Reading) -> TwoParts | None:
     """The answer that the first words give to the open question, with what follows; None where they answer none."""
     question = scene.question
     if question is None or scene.replied_reminders or "?" in scene.message.text:
@@ -57,11 +47,10 @@ def answer_and_more(books: Books, scene: Scene, reading: Reading) -> AnswerAndMo
         told = _told_on(scene, question, reading, joined, rest)
         if told is None or not _answers(books, scene, first, words):
             continue
-        note, remark = told
         part = replace(scene, message=replace(scene.message, text=words))
         answered = answer_with_words(books, part, question, read(words, scene.local_now, scene.names))
         if answered is not None:
-            return AnswerAndMore(answered=answered, words=words, note=note, remark=remark)
+            return TwoParts(answered=answered, words=words, rest=rest, told=told if told.entries else None)
     return _yes_or_no(books, scene, question, first, reading)
 
 
@@ -79,20 +68,21 @@ def _parted(text: str) -> Iterator[tuple[str, bool, str]]:
 
 def _told_on(
     scene: Scene, question: OpenQuestion, reading: Reading, joined: bool, rest: str
-) -> tuple[str | None, str | None] | None:
-    """What follows an answer, as a note or as a remark; None where it makes the whole a note of its own."""
+) -> Reading | None:
+    """What follows an answer, empty where it says nothing new; None where it makes the whole a note of its own."""
     known = {*bare(str(question.draft["said"])).split(), *heard(_WORDS, _TABLE, "fillers")}
     if {*bare(rest).split()} <= known:
-        return None, None
-    entries = read(rest, scene.local_now, scene.names).entries
+        return Reading(entries=())
+    told = read(rest, scene.local_now, scene.names)
+    remark, entries = Reading(entries=(Entry(act=Act.NOTE, text=rest),)), told.entries
     if any(one.act not in _TALK for one in entries):
         closed = any(bare(rest).endswith(f" {one}") for one in heard(_WORDS, _TABLE, "closes"))
-        return (rest, None) if joined or closed else None
+        return told if joined or closed else None
     mere = all(one.act is Act.NOTE and not one.trays and not one.plant for one in entries)
     if not mere or any(one.act is not Act.NOTE for one in reading.entries) or any(one.isdigit() for one in rest):
         denied = any(bare(rest).startswith(f"{one} ") for one in heard(_WORDS, _TABLE, "denies"))
-        return (None, rest) if denied and mere else None
-    return None, rest
+        return remark if denied and mere else None
+    return remark
 
 
 def _answers(books: Books, scene: Scene, first: Pending, words: str) -> bool:
@@ -119,7 +109,7 @@ def _names_one(books: Books, scene: Scene, first: Pending, words: str) -> bool:
 
 def _yes_or_no(
     books: Books, scene: Scene, question: OpenQuestion, first: Pending, reading: Reading
-) -> AnswerAndMore | None:
+) -> TwoParts | None:
     """ "Yes the school changed its mind": the choice, with the words behind it to keep."""
     head, _, rest = scene.message.text.strip().replace(",", " ").partition(" ")
     said_yes, said_no = (bare(head) in heard(_WORDS, _TABLE, key) for key in ("yes", "no"))
@@ -137,23 +127,10 @@ def _yes_or_no(
     answered = answer_with_words(books, part, question, read(words, scene.local_now, scene.names))
     if answered is None:
         return None
-    return AnswerAndMore(answered=answered, words=words, remark=scene.message.text if words == head else None)
+    said = scene.message.text
+    remark = Reading(entries=(Entry(act=Act.NOTE, text=said),)) if words == head else None
+    return TwoParts(answered=answered, words=words, rest=said, told=remark)
 
 
 def _plain(choices: tuple[Choice, ...], label: str) -> Choice | None:
     return next((one for one in choices if one.label == label), None)
-
-
-def remark_of(told: AnswerAndMore, lots: tuple[str, ...]) -> Entry | None:
-    """The note that keeps a remark, of the lot that was named, unless the remark names others."""
-    if told.remark is None:
-        return None
-    return Entry(act=Act.NOTE, lots=() if any(one.isdigit() for one in told.remark) else lots, text=told.remark)
-
-
-def of_the_same_lots(reading: Reading, lots: tuple[str, ...]) -> Reading:
-    """What was told on, of the lots that the answer named where it names none ("and watered it")."""
-    lacking = {ask.entry for ask in reading.asks if ask.kind == "lot"} if lots else set()
-    entries = tuple(replace(one, lots=lots) if at in lacking else one for at, one in enumerate(reading.entries))
-    asks = tuple(ask for ask in reading.asks if ask.kind != "lot" or ask.entry not in lacking)
-    return replace(reading, entries=entries, asks=asks)

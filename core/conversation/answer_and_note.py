@@ -9,32 +9,28 @@ Rules
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 
-from core.answers import Answer, Asked, Noted
 from core.conversation.adding_to import VERBS
 from core.conversation.answering import answer_with_words
 from core.conversation.asking import pending_of
 from core.conversation.heard import either
-from core.conversation.noting import complete_note, take_note
 from core.conversation.scene import Scene
+from core.conversation.two_parts import TwoParts
 from core.conversation.waiting import just_asked
 from core.entries import Act, Entry
 from core.notes import Reading, read
-from core.records import Record
 from core.storage import Books
 
 _ANSWERED = frozenset({"lot", "count", "each_or_all", "shares", "state", "number", "change_or_total", "count_lower"})
 _OF_A_COUNT = frozenset({"count_lower", "part_or_whole", "each_or_all", "change_or_total", "told_twice"})
 _TALK = frozenset({Act.ASK, Act.HELLO, Act.REPLY, Act.UNDO, Act.AMEND, Act.NOTE})
 
-Answers = tuple[tuple[Answer, ...], Sequence[Record]]
 
-
-def answer_and_note(books: Books, scene: Scene, reading: Reading) -> Answers | None:
-    """What a message comes to that answers the question just asked and tells more; None for other messages."""
+def answer_and_note(books: Books, scene: Scene, reading: Reading) -> TwoParts | None:
+    """The two parts of a message that answers the question just asked and tells more; None for other messages."""
     question = scene.question
     if question is None or question.kind not in _ANSWERED or scene.replied_reminders or scene.message.photo is not None:
         return None
@@ -49,20 +45,8 @@ def answer_and_note(books: Books, scene: Scene, reading: Reading) -> Answers | N
         answered = answer_with_words(books, alone, question, read(head, scene.local_now, scene.names))
         if answered is None or answered.waits:
             continue
-        first, records = complete_note(books, alone, answered)
-        told = replace(scene, message=replace(scene.message, text=rest), question=None)
-        then, others = take_note(books, told, more)
-        return _in_order(first, then), (*records, *others)
+        return TwoParts(answered=answered, words=head, rest=rest, told=more)
     return None
-
-
-def _in_order(first: Sequence[Answer], then: Sequence[Answer]) -> tuple[Answer, ...]:
-    """What was noted, then what is asked; the undo of the message takes back both and stands once."""
-    told = [one for one in first if not isinstance(one, Asked)]
-    noted = any(isinstance(one, Noted) for one in then)
-    told = [replace(one, choices=()) if isinstance(one, Noted) and noted else one for one in told]
-    asked = [one for one in (*first, *then) if isinstance(one, Asked)]
-    return (*told, *(one for one in then if not isinstance(one, Asked)), *asked)
 
 
 def without_bare_look(scene: Scene, reading: Reading) -> Reading:
@@ -78,8 +62,8 @@ def without_bare_look(scene: Scene, reading: Reading) -> Reading:
 
 @cache
 def _joints() -> re.Pattern[str]:
-    between = either("answers_heard", "answer_and_note", "between")
-    return re.compile(rf"(?:\s*(?:[,.;&]|\s(?:{between}))\s+)(?:(?:{between})\s+)*", re.IGNORECASE)
+    joint = either("answers_heard", "answer_and_more", "joins")
+    return re.compile(rf"(?:\s*(?:[,.;&]|\s(?:{joint}))\s+)(?:(?:{joint})\s+)*", re.IGNORECASE)
 
 
 def _parted(text: str) -> Iterator[tuple[str, str]]:

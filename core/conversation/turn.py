@@ -14,8 +14,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from core.answers import Answer, Asked, Noted, Safety
-from core.conversation.answer_and_more import AnswerAndMore, answer_and_more, of_the_same_lots, remark_of
+from core.answers import Answer, Safety
+from core.conversation.answer_and_more import answer_and_more
 from core.conversation.answer_and_note import answer_and_note, without_bare_look
 from core.conversation.answering import answer_of_another, answer_with_words, bare_lot, lots_offered
 from core.conversation.asking import give_up, pending_of
@@ -32,6 +32,7 @@ from core.conversation.pictures import keep_photo_alone
 from core.conversation.pressing import press
 from core.conversation.scene import LONG_AGO, Scene, look_around
 from core.conversation.small_talk import answer_small, plain_words
+from core.conversation.two_parts import take_both
 from core.conversation.waiting import told_of_lapsed
 from core.conversation.which import WHICH
 from core.conversation.wrong_place import hear_wrong_place
@@ -112,12 +113,9 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     answered = None if asks_on(books, scene) else _answer(books, scene, reading)
     if answered is not None:
         return complete_note(books, scene, answered)
-    both = answer_and_note(books, scene, reading)
-    if both is not None:
-        return both
-    more = answer_and_more(books, scene, reading)
-    if more is not None:
-        return _answered_and_told(books, scene, more)
+    parts = answer_and_note(books, scene, reading) or answer_and_more(books, scene, reading)
+    if parts is not None:
+        return take_both(books, scene, parts)
     reading = without_bare_look(scene, reading)
     reading = invited_count(books, scene, count_replied(books, scene, reading))
     small = answer_small(books, scene, reading)
@@ -137,26 +135,6 @@ def _answer(books: Books, scene: Scene, reading: Reading) -> Answered | None:
         waiting.sort(key=lambda one: named not in lots_offered(pending_of(one)[0]))
     found = (answer_with_words(books, replace(scene, question=one), one, reading) for one in waiting)
     return next((one for one in found if one is not None), None)
-
-
-def _answered_and_told(
-    books: Books, scene: Scene, more: AnswerAndMore
-) -> tuple[tuple[Answer, ...], Sequence[Record]]:
-    """The answer to the open question, then what was told behind it, in one message."""
-    first = replace(scene, message=replace(scene.message, text=more.words))
-    answers, records = complete_note(books, first, more.answered)
-    lots = tuple(dict.fromkeys(one.lot for one in records if one.lot is not None))
-    remark = remark_of(more, lots)
-    if remark is None and more.note is None:
-        return answers, records
-    message = replace(scene.message, text=more.note or more.remark or scene.message.text)
-    then = look_around(books, message, scene.key, scene.now)
-    told_on = of_the_same_lots(read(message.text, then.local_now, then.names), lots)
-    told, written = take_note(books, then, Reading(entries=(remark,)) if remark is not None else told_on)
-    again = any(isinstance(one, Noted) for one in told)
-    noted = [replace(one, choices=()) if again and isinstance(one, Noted) else one for one in answers]
-    asked = [one for one in noted if isinstance(one, Asked)]
-    return (*(one for one in noted if not isinstance(one, Asked)), *told, *asked), (*records, *written)
 
 
 def _safety(books: Books, scene: Scene, kind: str) -> tuple[tuple[Answer, ...], Sequence[Record]]:

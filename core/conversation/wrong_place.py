@@ -10,13 +10,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from core.answers import Answer, Corrected, Noted
+from core.answers import Answer
 from core.conversation.answering import CORRECTS_WITHIN, answer_with_words, told_since
 from core.conversation.asking import pending_of
 from core.conversation.correcting import amend
 from core.conversation.noting import complete_note
 from core.conversation.righting import fields_of
 from core.conversation.scene import Scene
+from core.conversation.two_parts import in_order
 from core.entries import Act, Entry
 from core.notes import Reading, read
 from core.records import Record
@@ -45,9 +46,7 @@ def hear_wrong_place(
         return None
     answers, records = complete_note(books, meant, answered)
     right = amend(books, replace(scene, question=None, replied_records=tuple(wrong)), told)
-    if isinstance(right, Corrected):
-        answers = tuple(replace(one, choices=()) if isinstance(one, Noted) else one for one in answers)
-    return (*answers, right), records
+    return in_order(answers, (right,)), records
 
 
 def _told_of_the_wrong_tray(books: Books, question: OpenQuestion) -> list[Record]:

@@ -32,6 +32,7 @@ _TROUBLES: Final = small_words("equipment", "troubles")
 _BEING: Final = small_words("covers", "being")
 _ALL_OF_IT: Final = small_words("equipment", "all_of_it")
 _UNDER: Final = small_words("equipment", "under")
+_FITTINGS: Final = small_words("equipment", "fittings")
 _VENT_TROUBLES: Final = small_words("equipment", "vent_troubles")
 _VERBS: Final = small_words("equipment", "verbs")
 _LENDING: Final = small_words("equipment", "lending")
@@ -111,7 +112,9 @@ def _ends_there(pieces: list[Piece], at: int) -> bool:
 
 
 def _gear_opens(pieces: list[Piece], place: int) -> bool:
-    """`the mat died under tray 4`, `mister on tray 9 stuck on`, `tray 4s fan fell`, `mist heads clogged`."""
+    """`the mat died under tray 4`, `mister on tray 9 stuck on`, `tray 4s fan fell`, `mist heads clogged`, `vent knob on
+    tray 4 is stuck`.
+    """
     at = place
     before = pieces[place - 1] if place else None
     opens = before is None or before.kind in ("break", "moment") or before.low in ("and", "but", "so")
@@ -121,7 +124,10 @@ def _gear_opens(pieces: list[Piece], place: int) -> bool:
         at += 1
     end = _gear_end(pieces, at, _GEAR)
     if end is None and at < len(pieces) and "vent_noun" in pieces[at].roles:
-        return _in_trouble(pieces, at + 1, vents=True)
+        fitted = at + 1 < len(pieces) and pieces[at + 1].low in _FITTINGS
+        return _in_trouble(pieces, at + 1 + fitted, vents=not fitted)
+    if end is None and (cover := _gear_end(pieces, at, _COVERED)) is not None:
+        return cover < len(pieces) and pieces[cover].low in _FITTINGS and _in_trouble(pieces, cover + 1)
     return end is not None and _in_trouble(pieces, end)
 
 
@@ -133,8 +139,7 @@ def _failed_near(pieces: list[Piece], place: int) -> bool:
 
 def _in_trouble(pieces: list[Piece], at: int, *, vents: bool = False) -> bool:
     """Whether what follows the gear, and where it stands, says what became of it."""
-    if at + 1 < len(pieces) and pieces[at].low in _AFTER and pieces[at + 1].kind in ("lots", "trays"):
-        at += 2
+    at = _after_place(pieces, at)
     while at < len(pieces) and (pieces[at].low in _BEING or pieces[at].low in ("that", "which")):
         at += 1
     if at >= len(pieces):
@@ -144,6 +149,17 @@ def _in_trouble(pieces: list[Piece], at: int, *, vents: bool = False) -> bool:
     word: ActWord | None = pieces[at].roles.get("act") or pieces[at].roles.get("shared")
     told = word is not None and word.act in _DEEDS and (word.rule is None or word.rule in ("took", "put"))
     return told or pieces[at].low.split(" ")[0] in _TROUBLES
+
+
+def _after_place(pieces: list[Piece], at: int) -> int:
+    """Where the words end that tell where the gear is: `on tray 4`, `in the glasshouse` before `is`."""
+    if at + 1 >= len(pieces) or pieces[at].low not in _AFTER | {"of"}:
+        return at
+    if pieces[at + 1].kind in ("lots", "trays"):
+        return at + 2
+    near = (end for end in range(at + 1, min(at + 4, len(pieces))) if pieces[end].low in _BEING)
+    end = next(near, at)
+    return at if any(one.kind == "break" or is_act(one) for one in pieces[at:end]) else end
 
 
 def _keep(pieces: list[Piece], place: int) -> int:
@@ -207,6 +223,7 @@ FIND_GEAR: Final = (
     looks_for(any_of=_NAMED - _COVERS)(_find_gear),
     looks_for(any_of=_COVERS, beside=_LENDING | {f"!{act}" for act in _OF_COVERS})(_find_gear),
     looks_for(any_of=(name for name in _COVERS if " " in name))(_join_names),
-    looks_for("@vent_noun", beside=_VENT_TROUBLES)(_find_gear),
+    looks_for("@vent_noun", beside=_VENT_TROUBLES | _FITTINGS)(_find_gear),
+    looks_for(any_of=_COVERS, beside=_FITTINGS)(_find_gear),
 )
 """Mark what was done to gear, in place; little is done to covers and vents that is no act of the bench."""

@@ -7,17 +7,17 @@ from typing import Any, Final
 
 from core.entries import Amount
 from core.notes.acts.slots import Slots
+from core.notes.assembly.mixtures import join_mixtures
 from core.notes.counts.shares import names_mother
 from core.notes.days.moments import resolve_past
 from core.notes.words.pieces import Piece
-
-_JOINS: Final = frozenset({"and", "&", "+", "/"})
 
 _OF_HORMONES: Final = {"hormone", "hormone_form", "hormone_name"}
 
 
 def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
     """Any detail that a correction names; `2 gal of bleach` is how much, and no pot."""
+    _join_media(pieces)
     liquid = any("solution" in piece.roles for piece in pieces)
     for place, piece in enumerate(pieces):
         roles = piece.roles
@@ -81,12 +81,17 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
                 "hormone_name",
             ):
                 if role in roles:
-                    joined = place > 1 and pieces[place - 1].low in _JOINS and role in pieces[place - 2].roles
-                    if role == "medium" and joined and slots.values.get("medium"):
-                        slots.put("medium", f"{slots.values.pop('medium')}+{roles[role]}", piece)
-                    else:
-                        _corrected_word(slots, piece, role)
+                    _corrected_word(slots, piece, role)
                     break
+
+
+def _join_media(pieces: list[Piece]) -> None:
+    """`coir/perlite 2:1` is one medium, in place; the words that it is made of are used."""
+    if any("medium" in piece.roles for piece in pieces):
+        before = list(pieces)
+        join_mixtures(pieces)
+        for piece in before:
+            piece.used = piece.used or not any(piece is one for one in pieces)
 
 
 def _corrected_number(slots: Slots, piece: Piece) -> None:

@@ -28,6 +28,7 @@ _SPEAKER: Final = small_words("people", "speaker")
 _CLUMSY: Final = small_words("people", "clumsy")
 _PARTICIPLES: Final = small_words("people", "participles")
 NAMELIKE: Final = small_words("people", "namelike")
+_RATHER: Final = small_words("people", "rather_people")
 
 _INITIALS: Final = 2
 _VOWELS: Final = frozenset("aeiouyäöüéèáàíóúñ")
@@ -133,7 +134,8 @@ def _joins_things(pieces: list[Piece], at: int) -> bool:
 
 def _heads_telling(pieces: list[Piece], at: int, mark: int, people: set[str]) -> bool:
     """`ana: lot 14 31 rooted`, `kit - misted 4`: a name before a mark, and what was done after it."""
-    if pieces[mark].low not in (":", "-") or pieces[at].kind != "word" or pieces[at].low in NO_HEADS:
+    named = pieces[at].kind == "word" or pieces[at].low in _RATHER
+    if pieces[mark].low not in (":", "-") or not named or pieces[at].low in NO_HEADS:
         return False
     opens = at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at)
     return opens and (pieces[at].low in people or _deed_follows(pieces, mark + 1) or _heads_lines(pieces, at))

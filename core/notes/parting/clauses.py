@@ -16,7 +16,7 @@ from core.notes.counts.shares import join_shares
 from core.notes.names.groups import buys, keep_groups
 from core.notes.parting.covers import find_covers
 from core.notes.parting.covers_kept import keep_recovered
-from core.notes.parting.harm import bag_and_bin, count_rot
+from core.notes.parting.harm import bag_and_bin, count_rot, lose_to_wilt
 from core.notes.parting.loose_acts import FIND_LOOSE_ACTS, find_causes
 from core.notes.parting.lots_made import FIND_LOTS_MADE
 from core.notes.parting.not_deeds import (
@@ -24,6 +24,7 @@ from core.notes.parting.not_deeds import (
     keep_as_it_was,
     keep_emptied_bags,
     keep_held_covers,
+    keep_house_heat,
     keep_purposes,
     keep_qualities,
     keep_ready_for,
@@ -70,10 +71,10 @@ _ADJECTIVES_AFTER: Final = frozenset(
 
 
 _STEPS: Final = Steps(
-    keep_groups, buys, join_names, join_parted, join_shares, keep_sides, keep_as_it_was, keep_until,
+    keep_groups, buys, join_names, join_parted, keep_house_heat, join_shares, keep_sides, keep_as_it_was, keep_until,
     keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
-    keep_idioms, tell_reserved, join_theirs, bag_and_bin, count_rot,
+    keep_idioms, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
     find_will, keep_included, count_each_receiver, part_receivers,
     keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,

@@ -31,6 +31,7 @@ _ONE_CAUSE: Final = small_words("sayings", "one_cause")
 _WHERE: Final = frozenset({"in", "on", "by", "near", "under", "at", "with"})
 _TAKEN: Final = frozenset({"number", "fraction", "percent", "lots"})
 _PARTS: Final = small_words("sayings", "parts") | _NO_PLANTS
+_TO_A_CAUSE: Final = frozenset({"to", "from", "("})
 _COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
 _NAMING: Final = frozenset({"word", "phrase", "number"})
 
@@ -234,6 +235,20 @@ def count_rot(pieces: list[Piece]) -> None:
         rot.roles = {"act": ActWord(act="lose", says={"cause": "rot"}, counts_before=True)}
         if any(map(is_act, pieces[begin_of_statement(pieces, at) : at])):
             pieces.insert(at - 1, comma_before(number))
+
+
+@looks_for("wilt", "wilting", beside=("!lose",))
+def lose_to_wilt(pieces: list[Piece]) -> None:
+    """`lost 10 in tray 4 to heat, 8 in tray 10 to wilt`: a cause, told as the one before it, in place."""
+    lost = False
+    for at, piece in enumerate(pieces):
+        word = deed_of(piece)
+        lost = lost or (word is not None and word.act == "lose" and not word.counts_before)
+        if lost and piece.low in ("wilt", "wilting") and at > 1 and pieces[at - 1].low in _TO_A_CAUSE:
+            numbered = pieces[at - 2].kind in ("lots", "trays", "number")
+            ends = is_end(pieces, at + 1) or pieces[at + 1].kind in ("lots", "trays") or pieces[at + 1].low == "in"
+            if numbered and ends:
+                piece.roles = {"cause": "wilt"}
 
 
 @looks_for("bagged")

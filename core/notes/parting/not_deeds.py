@@ -22,6 +22,8 @@ _DONE_THERE: Final = (COUNTLESS - {"treat"}) | {"check", "pot", "lose", "sell", 
 _IN_PLACE_OF: Final = small_words("acts", "instead")
 _INSTEAD: Final = Runs(_IN_PLACE_OF)
 _QUALITIES: Final = small_words("roots", "qualities")
+_HEATING: Final = small_words("equipment", "heating")
+_ON_PLANTS: Final = frozenset({"is", "off", "on", "for", "under", "to", "from", "at", "in"})
 _HOLDING: Final = frozenset({"hold", "held", "holding"})
 
 
@@ -41,6 +43,19 @@ def keep_purposes(pieces: list[Piece]) -> None:
             if kept.kind == "break" or (kept is not piece and is_act(kept)):
                 break
             keep_words(kept)
+
+
+@looks_for("heat", beside=("on", "off"))
+def keep_house_heat(pieces: list[Piece]) -> None:
+    """`heat off in the office`, `heat on full`: a heater that no lot or tray is named with, in place."""
+    for place, piece in enumerate(pieces):
+        if is_act(piece) and piece.low in _HEATING:
+            lead = place + 1
+            while lead < len(pieces) and pieces[lead].low in _ON_PLANTS:
+                lead += 1
+            beside = [*pieces[lead : lead + 1], *pieces[max(place - 1, 0) : place]]
+            if not any(one.kind in ("lots", "trays") or "plant" in one.roles for one in beside):
+                keep_words(piece)
 
 
 @looks_for("under", any_of=_SIDES)

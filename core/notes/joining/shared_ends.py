@@ -10,12 +10,13 @@ from core.notes.words.pieces import SENTENCE_ENDS, is_act
 
 _AND: Final = frozenset({"and", "&", "+", "n", "plus"})
 _SHARED: Final = ("trays", "medium", "hormone")
+_PLACED: Final = ("trays", "lots")
 _OF_ITS_OWN: Final = (*_SHARED, "lots", "container", "source", "sources")
 
 
 def lend_shared_ends(drafts: list[Draft]) -> None:
     """Gives each plant of a list the tray, medium and hormone that stand at its end, in place; none where one of the
-    others was told of its own.
+    others was told of its own. As many trays as plants are dealt out.
     """
     end = len(drafts) - 1
     while end > 0:
@@ -36,7 +37,10 @@ def _goes_on(before: Draft, draft: Draft) -> bool:
 
 
 def _lend(others: list[Draft], last: Draft) -> None:
-    if not others or not _closes_list(last):
+    if not others:
+        return
+    _deal_out(others, last)
+    if not _closes_list(last):
         return
     dealt = ("trays",) if all(one.held("trays") for one in others) and _tells_trays_of(last, len(others) + 1) else ()
     if any(one.held(name) is not None for one in others for name in _OF_ITS_OWN if name not in dealt):
@@ -48,6 +52,20 @@ def _lend(others: list[Draft], last: Draft) -> None:
         for name, value in shared.items():
             if one.slots is not None:
                 one.slots.put(name, value)
+
+
+def _deal_out(others: list[Draft], last: Draft) -> None:
+    """`stuck 30 toyon, 24 sage and 36 ribes in trays 1, 2 and 3`: as many trays as plants, given to each in their order.
+
+    Of two plants that no "and" joins both trays may be of the last.
+    """
+    trays = last.held("trays") or ()
+    several = len(others) > 1 or last.clauses[0].after in _AND
+    if len(trays) != len(others) + 1 or not several or any(one.held(name) for one in others for name in _PLACED):
+        return
+    for one, tray in zip((*others, last), trays, strict=True):
+        if one.slots is not None:
+            one.slots.values["trays"] = (tray,)
 
 
 def _tells_trays_of(last: Draft, many: int) -> bool:

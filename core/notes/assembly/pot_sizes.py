@@ -23,6 +23,7 @@ _AFTER_INCHES: Final = small_words("quantities", "after_inches")
 _POTLIKE: Final = frozenset({"pot", "liner", "band", "tube"})
 _LEADS: Final = frozenset({"to", "into", "in", "up to"})
 _AFTER_SIZES: Final = small_words("quantities", "after_sizes")
+_ARTICLES: Final = small_words("places", "articles")
 _GOING_ON: Final = small_words("quantities", "after_pot_sizes")
 
 
@@ -100,10 +101,14 @@ def _means_inches(tokens: list[Token], last: int, number: Number, tree: dict[str
 
 
 def _leads_on(mark: Token, following: tuple[int, Leaf] | None, before: list[Piece]) -> bool:
-    """`into 4 in perlite`, `into 4 in by kit`, `into 4 in then watered`: a size that `into` leads to."""
+    """`into 4 in perlite`, `into 4 in by kit`, `into 4 in then watered`: a size that `into` leads to; `potted lot 3 in
+    4 in the shade house` too.
+    """
     if not before or before[-1].low not in _LEADS:
         return False
     fills = following is not None and "medium" in following[1]
+    if mark.low in _ARTICLES and _pots(before):
+        return True
     return fills or mark.low in _AFTER_SIZES or (mark.low in _GOING_ON and (before[-1].low == "into" or _pots(before)))
 
 

@@ -195,7 +195,17 @@ def _is_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     unit = longest_phrase(tokens, at, tree)
     if unit is None or unit[1].keys().isdisjoint(("inch", "amount", "pot_size")):
         return False
-    return tokens[at].low != "in" or statement_ends(tokens, at + 1, tree)
+    return tokens[at].low != "in" or statement_ends(tokens, at + 1, tree) or _joins_size(tokens, at + 1, tree)
+
+
+def _joins_size(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`to 4 in | and gal`, `to 4 in | and 6 to gal`: another size, or so many to another."""
+    if at + 1 >= len(tokens) or tokens[at].low not in ("and", "&", "+"):
+        return False
+    size = at + 1 + (tokens[at + 1].kind == "number")
+    size += size < len(tokens) and tokens[size].low in ("to", "into")
+    named = longest_phrase(tokens, size, tree) if size < len(tokens) else None
+    return named is not None and not named[1].keys().isdisjoint(("inch", "amount", "pot_size"))
 
 
 def _lettered(tokens: list[Token], at: int) -> tuple[list[str], int]:

@@ -48,8 +48,6 @@ def of_no_plants(clause: Clause) -> bool:
         return _is_food(clause)
     if clause.act == "move":
         return _moves_a_thing(clause)
-    if clause.act == "pot":
-        return _turns_up_heat(clause)
     return clause.act in _COVERED and (_still_is(clause.pieces) or _covers_a_shift(clause))
 
 
@@ -130,13 +128,6 @@ def _moves_a_thing(clause: Clause) -> bool:
 _MACHINES: Final = small_words("no_plants", "machines")
 _SPREAD: Final = small_words("no_plants", "spread")
 _FURNITURE: Final = small_words("no_plants", "furniture")
-
-
-def _turns_up_heat(clause: Clause) -> bool:
-    """`bumped heat mat to 78f`: nothing potted up."""
-    at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
-    after = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
-    return bool(after) and (after[0].low in _MACHINES or after[0].low in ("heat mat", "mat", "heat", "temp"))
 
 
 def _makes_something(clause: Clause) -> bool:

@@ -55,7 +55,7 @@ def _lend(others: list[Draft], last: Draft) -> None:
 
 
 def _deal_out(others: list[Draft], last: Draft) -> None:
-    """`stuck 30 toyon, 24 sage and 36 ribes in trays 1, 2 and 3`: as many trays as plants, given to each in their order.
+    """`stuck 30 toyon, 24 sage and 36 ribes in trays 1, 2 and 3`: as many trays as plants, dealt out in their order.
 
     Of two plants that no "and" joins both trays may be of the last.
     """

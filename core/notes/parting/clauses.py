@@ -31,6 +31,7 @@ from core.notes.parting.not_deeds import (
     keep_rejected,
     keep_replacements,
     keep_sides,
+    keep_turned_up,
     keep_until,
 )
 from core.notes.parting.nouns_of_acts import counted_nouns, sensible_nouns
@@ -71,8 +72,8 @@ _ADJECTIVES_AFTER: Final = frozenset(
 
 
 _STEPS: Final = Steps(
-    keep_groups, buys, join_names, join_parted, keep_house_heat, join_shares, keep_sides, keep_as_it_was, keep_until,
-    keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
+    keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
+    keep_as_it_was, keep_until, keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
     keep_idioms, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,

@@ -10,7 +10,7 @@ from typing import Final
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import is_end, keep_words
+from core.notes.words.said import end_of_statement, is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -22,6 +22,9 @@ _DONE_THERE: Final = (COUNTLESS - {"treat"}) | {"check", "pot", "lose", "sell", 
 _IN_PLACE_OF: Final = small_words("acts", "instead")
 _INSTEAD: Final = Runs(_IN_PLACE_OF)
 _QUALITIES: Final = small_words("roots", "qualities")
+_RAISING: Final = small_words("no_plants", "raising")
+_TURNED_UP: Final = small_words("no_plants", "turned_up") | small_words("no_plants", "machines")
+_ARTICLES: Final = small_words("no_plants", "before_things")
 _HEATING: Final = small_words("equipment", "heating")
 _ON_PLANTS: Final = frozenset({"is", "off", "on", "for", "under", "to", "from", "at", "in"})
 _HOLDING: Final = frozenset({"hold", "held", "holding"})
@@ -43,6 +46,20 @@ def keep_purposes(pieces: list[Piece]) -> None:
             if kept.kind == "break" or (kept is not piece and is_act(kept)):
                 break
             keep_words(kept)
+
+
+@looks_for(any_of=_RAISING, beside=_TURNED_UP)
+def keep_turned_up(pieces: list[Piece]) -> None:
+    """`bumped the heat mat to 78f`, `bumped the misting to twice a day`: nothing potted up, in place."""
+    for place, piece in enumerate(pieces):
+        if piece.low not in _RAISING or not is_act(piece):
+            continue
+        thing = place + 1
+        while thing < len(pieces) and (pieces[thing].low in _ARTICLES or pieces[thing].low == "up"):
+            thing += 1
+        if not is_end(pieces, thing) and pieces[thing].low.removeprefix("the ") in _TURNED_UP:
+            end = end_of_statement(pieces, thing)
+            keep_words(piece, pieces[thing], *(one for one in pieces[thing + 1 : end] if is_act(one)))
 
 
 @looks_for("heat", beside=("on", "off"))

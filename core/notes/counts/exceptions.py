@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, is_end
 from core.notes.words.steps import looks_for
@@ -23,6 +23,7 @@ _TAKEN_OFF: Final = small_words("wholes", "taken_off")
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "split"})
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _BETWEEN: Final = frozenset({"the", "for", "for the", "those", "numbers", "only", "last", "the last", "other"})
+_AFTER_MARK: Final = frozenset({"but", "not", "but not"})
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "or"})
 _LEADS: Final = frozenset({"to", "in", "on", "from", "at", "of", "into", "by", "for", "today"})
 _SKIPPED: Final = small_words("wholes", "left_out")
@@ -59,7 +60,7 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     while first < len(pieces) and pieces[first].low in _BETWEEN:
         first += 1
     plants_end, said_all = _plants_until(pieces, first), all_before(pieces, at)
-    if plants_end and said_all is None and at and pieces[at].low == "but" and pieces[at - 1].low == ",":
+    if plants_end and said_all is None and at and pieces[at].low in _AFTER_MARK and pieces[at - 1].low == ",":
         said_all = all_before(pieces, at - 1)
     softly = " ".join(piece.low for piece in pieces[at:end]) in SOFTLY
     if plants_end and said_all is not None and not any("plant" in one.roles for one in pieces[said_all:at]):
@@ -190,8 +191,14 @@ def _of_plants(
                 _keep(pieces[said_all + 1])
         if named or act in COUNTLESS or said_all != at:
             keep_run(pieces, at, last)
-    elif said_all is None and not named and not softly and act == "check":
+    elif said_all is None and not named and act == "check" and (not softly or _ends_state(pieces, at, last)):
         keep_run(pieces, at, last)
+
+
+def _ends_state(pieces: list[Piece], at: int, last: int) -> bool:
+    """`lot 9 rooted but 3`: nothing more is told, and nothing was counted."""
+    counted = any(piece.kind in COUNTS for piece in pieces[begin_of_statement(pieces, at) : at])
+    return is_act(pieces[at - 1]) and is_end(pieces, last) and not counted
 
 
 def _left_out_after(pieces: list[Piece], at: int) -> None:

@@ -207,7 +207,7 @@ def _counted_before(pieces: list[Piece], at: int) -> bool:
 
 @looks_at_each("more", "less", "fewer", "under", any_of=_LESS)
 def _keep_bound(pieces: list[Piece], at: int) -> None:
-    """`less than 10 rooted`, `not even 10`, `under 10% rooted`, `no more than 10`."""
+    """`less than 10 rooted`, `not even 10`, `under 10% rooted`, `no more than 10`, `3 short of 40`."""
     number = pieces[at + 1] if at + 1 < len(pieces) else None
     if pieces[at].low in ("no", "not") and number is not None and number.low.startswith("more than"):
         _keep(pieces, at, at + 2)
@@ -215,7 +215,8 @@ def _keep_bound(pieces: list[Piece], at: int) -> None:
     for size in (3, 2, 1):
         end = at + size
         if " ".join(piece.low for piece in pieces[at:end]) in _LESS and end < len(pieces) and _bounds(pieces, end):
-            _keep(pieces, at, end + 1)
+            lacking = pieces[end - 1].low == "of" and at > 0 and pieces[at - 1].kind == "number"
+            _keep(pieces, at - lacking, end + 1)
             return
     after = " ".join(piece.low for piece in pieces[at + 1 : at + 3])
     if _counts(pieces[at]) and after in ("or less", "or fewer", "or under"):

@@ -12,6 +12,7 @@ from datetime import datetime
 from typing import Final
 
 from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, put_off, waits_for
+from core.notes.deeds.aims import aims_at, foresees, waits_until
 from core.notes.deeds.denied import comes_to_an_end, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.headings import heading_cue, heads_lines, heads_sentence
@@ -174,6 +175,9 @@ def _comes(clause: Clause, marks: Marks, now: datetime) -> bool:
     return bool(
         (lies_ahead.needed_by(marks) and lies_ahead(pieces, now))
         or (is_bare_ahead.needed_by(marks) and is_bare_ahead(pieces, now))
+        or (clause.act is not None and aims_at.needed_by(marks) and aims_at(pieces))
+        or (waits_until.needed_by(marks) and waits_until(pieces))
+        or (foresees.needed_by(marks) and foresees(pieces, now))
         or (comes_to_an_end.needed_by(marks) and comes_to_an_end(pieces))
         or (is_order.needed_by(marks) and is_order(clause))
         or (clause.act is not None and asks_politely.needed_by(marks) and asks_politely(clause))
@@ -182,7 +186,9 @@ def _comes(clause: Clause, marks: Marks, now: datetime) -> bool:
 
 _DENIALS: Final = (tells_how_long, too_much_to, left_to_do)
 _DENYING: Final = AnyOf(*_DENIALS)
-_AHEAD: Final = AnyOf(lies_ahead, is_bare_ahead, comes_to_an_end, is_order, asks_politely, may_be_asked)
+_AHEAD: Final = AnyOf(
+    lies_ahead, is_bare_ahead, aims_at, waits_until, foresees, comes_to_an_end, is_order, asks_politely, may_be_asked,
+)  # fmt: skip
 
 
 def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:

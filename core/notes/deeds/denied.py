@@ -8,6 +8,7 @@ from typing import Final
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.runs import Runs
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -17,7 +18,7 @@ _DEEDS: Final = frozenset({
 })  # fmt: skip
 _COMING: Final = frozenset({"come", "comes", "coming", "goes", "go", "due"})
 _ENDING: Final = frozenset({"ends", "finishes", "is over", "stops"})
-_NO: Final = small_words("cues", "no")
+_NO: Final = Runs(small_words("cues", "no"))
 _DENIED_ALONE: Final = COUNTLESS | {"wilt"}
 _SUBJECT_AND_NO: Final = 2
 _MEASURED: Final = frozenset({"number", "fraction", "percent", "amount", "duration", "moment"})
@@ -41,11 +42,11 @@ def done_to_none(clause: Clause, place: int) -> bool:
 
 
 def not_done_there(clause: Clause, deed: Clause) -> str | None:
-    """`tray 8 no air`, `lot 6 no`, after what was done to another: it was not done there."""
+    """`tray 8 no air`, `lot 6 no`, `the sage not so much`, after what was done to another: it was not done there."""
     told = [piece for piece in clause.pieces if "filler" not in piece.roles]
     if clause.act is not None or deed.act not in _DENIED_ALONE or len(told) < _SUBJECT_AND_NO:
         return None
-    denied = told[0].kind in SUBJECTS and told[1].low in _NO
+    denied = (told[0].kind in SUBJECTS or "plant" in told[0].roles) and _NO.end_at(told, 1) > 0
     return "negation" if denied and not any(piece.kind in _MEASURED for piece in told[2:]) else None
 
 

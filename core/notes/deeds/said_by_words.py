@@ -54,7 +54,7 @@ def said_by_words(clause: Clause) -> str | None:
             return "negation"
         if "none" in roles and clause.act is not None and not _none_counts(clause, pieces, place):
             return "negation"
-        if "none" in roles and piece.low == "no" and done_to_none(clause, place):
+        if "none" in roles and piece.low == "no" and (done_to_none(clause, place) or _takes_back(clause, place)):
             return "negation"
         if "none" in roles and place and clause.kinds() & {"lots", "trays"} and _counts_others(clause, pieces, place):
             return "negation"
@@ -156,6 +156,16 @@ def _denies_count(clause: Clause, pieces: list[Piece], place: int) -> bool:
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     counted = [piece for piece in pieces[:place] if piece.kind in ("number", "fraction")]
     return clause.act == "check" and after is not None and after.kind == "number" and not counted
+
+
+def _takes_back(clause: Clause, place: int) -> bool:
+    """`20 rooted lol no`, `no 12 rooted`: whether the count or the state is denied nobody can tell."""
+    pieces = clause.pieces
+    if clause.act != "check":
+        return False
+    counted = any(piece.kind == "number" for piece in pieces[:place])
+    ends = place + 1 == len(pieces) and counted and place > 1
+    return ends or (place + 1 < len(pieces) and pieces[place + 1].kind == "number")
 
 
 def _between_count_and_state(piece: Piece) -> bool:

@@ -4,6 +4,9 @@ Rules
 1. What corrects is told as a correction of the deed before it, and what follows is told on.
 2. Only words for a slip begin one, and nothing may be left over that the correction does not use. A mere `no` begins
    one where a number stands behind it, and nothing else.
+3. Between two numbers, two lots or two trays a mere `no` corrects the first, wherever the deed stands
+   (`stuck 40 no 44 toyon`, `tray 3 no tray 4 misted`).
+4. After a deed that counts nothing a bare number corrects its lot or tray (`misted tray 3 no wait 4`).
 """
 
 from __future__ import annotations
@@ -12,10 +15,13 @@ from datetime import datetime
 from functools import cache
 from typing import Final
 
+from core.notes.details.bare_numbers import is_bare
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.talk.corrections import amend
-from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act, words_of
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act, words_of
+from core.notes.words.said import statement_at
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import read_toml, small_words, spelled_out
@@ -25,10 +31,13 @@ _ALONE: Final = small_words("corrections", "midway_after_mark")
 _BEFORE_NUMBER: Final = small_words("corrections", "midway_before_number")
 _MOST_WORDS: Final = 4
 _ADDING: Final = small_words("corrections", "adding")
+_WAVERING: Final = small_words("corrections", "wavering")
+_HESITATING: Final = small_words("corrections", "hesitating")
+_NUMBERED: Final = frozenset({"hormone_form", "hormone_name", "container", "pot_size"})
 _JOINS: Final = frozenset({",", ".", "-", ":", "(", ")", "\n", ";", "!"})
 
 
-@looks_for(any_of=_SLIPS | _ALONE | _BEFORE_NUMBER)
+@looks_for(any_of=_SLIPS | _ALONE | _BEFORE_NUMBER | _WAVERING)
 def corrected_midway(
     text: str, tokens: list[Token], pieces: list[Piece], now: datetime
 ) -> tuple[list[Piece], list[Draft], list[Piece]] | None:
@@ -37,9 +46,15 @@ def corrected_midway(
     for start, piece in enumerate(pieces):
         if start and told and _slips(tokens, pieces, start):
             for end in _ends(pieces, start + 1):
-                found = _correction_in(text, tokens, pieces[start:end], now)
+                found = _correction_in(text, tokens, _meant(pieces, start, end), now)
                 if found is not None:
                     return pieces[:start], found, pieces[end:]
+        right = _right_one(pieces, start) if start and piece.low in _WAVERING else None
+        if right is not None:
+            again = right + 1 < len(pieces) and pieces[right + 1].low == pieces[start - 1].low
+            found = _correction_in(text, tokens, _meant(pieces, start, right + 1), now)
+            if found is not None:
+                return [*pieces[:start], *pieces[right + 1 + again :]], found, []
         if told and pieces[start - 1].kind == "break":
             stop = _end_of_number(tokens, pieces, start)
             found = _correction_in(text, tokens, pieces[start:stop], now) if stop is not None else None
@@ -58,6 +73,57 @@ def _slips(tokens: list[Token], pieces: list[Piece], start: int) -> bool:
         if said in _SLIPS or (heads and said in _ALONE):
             return True
     return False
+
+
+def _right_one(pieces: list[Piece], start: int) -> int | None:
+    """The place of the right one behind a mere `no` at a place, where the wrong one stands before it, at once or before
+    the deed that it is told of; else None.
+    """
+    right = start
+    while right < len(pieces) and pieces[right].low in _WAVERING:
+        right += 1
+    if right == len(pieces) or all(piece.low in _HESITATING for piece in pieces[start:right]):
+        return None
+    begin, end = statement_at(pieces, start)
+    told, right_one = pieces[begin:start], pieces[right]
+    if not told or not _is_one(right_one) or not any(map(is_act, (*told, *pieces[right + 1 : end]))):
+        return None
+    if told[-1].kind == right_one.kind and _is_one(told[-1]):
+        return right if right + 1 == end or _goes_on(pieces[right + 1], right_one) else None
+    ends = right + 1 == end or (right + 2 == end and pieces[right + 1].low == told[-1].low)
+    counted = any(one.kind == "number" and _is_one(one) for one in told)
+    alike = any(one.kind == right_one.kind and _is_one(one) for one in told)
+    return right if is_act(told[-1]) and counted and alike and ends else None
+
+
+def _is_one(piece: Piece) -> bool:
+    """One lot, one tray, or a bare whole number."""
+    if piece.kind == "number":
+        return is_bare(piece) and piece.value.whole is not None
+    return piece.kind in SUBJECTS and len(piece.value) == 1
+
+
+def _goes_on(piece: Piece, right: Piece) -> bool:
+    """Whether a statement may go on so after a correction: `no 44 toyon`, `no tray 4 misted`, not `no 2 powder`, `no 5
+    pots` or `no lot 8 was dry`.
+    """
+    if right.kind != "number":
+        return is_act(piece)
+    return piece.kind in ("phrase", "word", "quote", "moment") and piece.roles.keys().isdisjoint(_NUMBERED)
+
+
+def _meant(pieces: list[Piece], start: int, end: int) -> list[Piece]:
+    """A correction with the lot or tray that its bare number means after a deed that counts nothing."""
+    begin, _ = statement_at(pieces, start - 1)
+    deeds = [piece.roles.get("act") for piece in pieces[begin:start] if is_act(piece)]
+    named = [piece for piece in pieces[begin:start] if piece.kind in SUBJECTS]
+    numbers = [piece for piece in pieces[start:end] if piece.kind == "number"]
+    cared = bool(deeds) and all(deed is not None and deed.act in COUNTLESS for deed in deeds)
+    if not cared or len(named) != 1 or len(named[0].value) != 1 or len(numbers) != 1 or not _is_one(numbers[0]):
+        return pieces[start:end]
+    kind, number = named[0].kind, numbers[0]
+    one = Piece(kind, (number.low,), number.first, number.last, number.low)
+    return [one if piece is number else piece for piece in pieces[start:end]]
 
 
 def _end_of_number(tokens: list[Token], pieces: list[Piece], start: int) -> int | None:

@@ -43,7 +43,7 @@ from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.relative import join_relative
 from core.notes.counts.running_totals import SUM_UP
-from core.notes.counts.some_left_out import leave_out_some, tell_what_is_left
+from core.notes.counts.some_left_out import count_excepted, leave_out_some, tell_what_is_left
 from core.notes.counts.strengths import find_strengths
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.counts.those_meant import join_those_meant
@@ -84,8 +84,8 @@ _COUNTS: Final = Steps(
     share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from,
     name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
-    keep_look_headings, part_those_with, share_of_every, join_those_meant, tell_what_is_left, leave_out_some,
-    leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
+    keep_look_headings, part_those_with, share_of_every, join_those_meant, tell_what_is_left, count_excepted,
+    leave_out_some, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
     keep_counted_things, keep_numbers_of_things, *KEEP_OLD, find_gallons, part_causes, keep_totals,
     keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,

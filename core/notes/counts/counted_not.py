@@ -2,7 +2,8 @@
 
 Rules
 1. Right after a count of the same state it tells out of how many, as `14 rooted, 6 not` does.
-2. Anywhere else after a deed or a subject it is one unread piece: no count of that state, and no lot.
+2. Anywhere else after a deed or a subject it is one unread piece: no count of that state, and no lot; so are the others
+   that are not, beside those counted (`12 have roots the rest no roots`).
 3. `tray 2 rooted, 3 not, 4 half`: trays or plants, where nothing was counted before; nobody can tell, and it is kept.
 """
 
@@ -19,6 +20,7 @@ from core.vocabulary.loading import small_words
 
 _LINKS: Final = small_words("denied", "links")
 _DENIED: Final = 5
+_OTHERS: Final = small_words("wholes", "others")
 _YET: Final = small_words("denied", "yet")
 
 
@@ -28,7 +30,8 @@ def join_denied(pieces: list[Piece]) -> None:
     _join_counts_after(pieces)
     _keep_doubtful(pieces)
     for place in range(len(pieces) - 1, 0, -1):
-        if pieces[place].kind != "number" or not _opens(pieces, place):
+        others = pieces[place].low in _OTHERS and _counted_in_statement(pieces, place)
+        if not (others or pieces[place].kind == "number") or not _opens(pieces, place):
             continue
         denial, end = _denial(pieces, place)
         if not end:
@@ -39,7 +42,7 @@ def join_denied(pieces: list[Piece]) -> None:
             run = pieces[place + 1 : until]
             roles = {"negation": True}
             pieces[place + 1 : until] = [Piece("phrase", None, run[0].first, run[-1].last, "not", roles)]
-        elif state is not None and _told_before(pieces, place):
+        elif others or (state is not None and _told_before(pieces, place)):
             run = pieces[place:until]
             low = " ".join(piece.low for piece in run)
             pieces[place:until] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
@@ -127,6 +130,13 @@ def _counted_before(pieces: list[Piece], place: int, state: Any) -> bool:
         at -= 1
     number = pieces[at - 1] if at else None
     return number is not None and number.kind == "number" and number.value.of is None and number.value.high is None
+
+
+def _counted_in_statement(pieces: list[Piece], place: int) -> bool:
+    """`12 have roots | the rest no`: whether some were counted in a state before the others."""
+    start = next((at + 1 for at in range(place - 1, -1, -1) if pieces[at].low in SENTENCE_ENDS), 0)
+    told = pieces[start:place]
+    return any(piece.kind in COUNTS for piece in told) and any(_state(piece) is not None for piece in told)
 
 
 def _told_before(pieces: list[Piece], place: int) -> bool:

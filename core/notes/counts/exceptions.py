@@ -49,7 +49,7 @@ def excepting_words(pieces: list[Piece], at: int) -> int | None:
     """Where the words for "except" that begin at a place end."""
     if "left" in pieces[at].roles:
         return at + 1
-    if at == 0 and pieces[0].low == "save":
+    if pieces[at].kind == "kept" or (at == 0 and pieces[0].low == "save"):
         # "save lot 22 for ana": to be kept.
         return None
     return EXCEPTING.end_at(pieces, at) or None

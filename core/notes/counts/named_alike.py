@@ -192,7 +192,7 @@ def _leads_like(pieces: list[Piece], at: int) -> str | None:
         return None
     end = at + 1 if lettered else _end_of_list(pieces, at)
     told = _told(pieces, end)
-    if told is None or (told == "count" and end > at + 1):
+    if told is None or (told == "count" and end > at + 1) or _lack_roots(pieces, end):
         return None
     start = at - 1
     while start and pieces[start - 1].low not in _APART:
@@ -204,6 +204,12 @@ def _leads_like(pieces: list[Piece], at: int) -> str | None:
         return None
     after = led + 1 + (led + 1 < at and "vent_noun" in pieces[led + 1].roles)
     return pieces[led].kind if _told(pieces, after) == told else None
+
+
+def _lack_roots(pieces: list[Piece], at: int) -> bool:
+    """`lot 9 12 rooted, 20 | no roots`: another lot, or so many of the same."""
+    noun = pieces[at + 1].roles.get("noun") if at + 1 < len(pieces) else None
+    return "none" in pieces[at].roles and noun is not None and "state" in noun.says
 
 
 def _stated_alike(pieces: list[Piece], at: int) -> str | None:

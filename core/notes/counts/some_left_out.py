@@ -1,5 +1,6 @@
 """Of several lots or trays one is told of apart: `lots 14-16 none rooted except 2 in 15`, `none rooted, 2 in 15`.
 
+Of one lot those excepted are counted: `lot 9 none rooted except 3`.
 Of `all dead but 2 in tray 3` the tray is left out, and its count is kept: nobody can tell here what it leaves.
 """
 
@@ -18,8 +19,9 @@ from core.notes.counts.exceptions import (
     whole_before,
 )
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import comma_before
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.runs import Runs
+from core.notes.words.said import comma_before, keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -29,6 +31,8 @@ _OTHERS: Final = small_words("wholes", "others")
 _BEING: Final = frozenset({"are", "is", "all", "were", "now"})
 _AND: Final = frozenset({",", "and", ";", "&", ".", "but"})
 _NOUGHT: Final = frozenset({"none", "negation"})
+_NOTHING_BUT: Final = Runs(small_words("wholes", "nothing_but"))
+_NOTHING_BUT_HEADS: Final = frozenset(said.split(" ")[0] for said in small_words("wholes", "nothing_but"))
 
 
 @looks_for("@left", "but", "@none", "@negation", any_of=small_words("wholes", "excepting"), beside=("=number",))
@@ -63,6 +67,34 @@ def tell_what_is_left(pieces: list[Piece]) -> None:
             last = max(pieces.index(others[0]), pieces.index(deeds[0]))
             all_but = Piece("phrase", None, left.first, left.last, "all but", {"left": True})
             pieces[at : last + 1] = [*named, all_but, number, deeds[0]]
+
+
+@looks_for("@none", "nothing", beside=_NOTHING_BUT_HEADS)
+def count_excepted(pieces: list[Piece]) -> None:
+    """`none rooted except 3 in lot 9`: those excepted are the ones that have rooted, and not none of them, in place."""
+    found = _NOTHING_BUT.first_from(pieces)
+    if found is None:
+        return
+    at, end = found
+    start, stop = statement_at(pieces, at)
+    nought = [piece for piece in pieces[start:at] if "none" in piece.roles or piece.low == "nothing"]
+    states = [piece for piece in pieces[start:at] if _tells_state(piece)]
+    while end < stop and (pieces[end].low == "the" or pieces[end].low in _IN):
+        end += 1
+    excepted = pieces[end] if end < stop else None
+    if excepted is None or len(nought) != 1 or len(states) != 1 or any(one.kind in COUNTS for one in pieces[start:at]):
+        return
+    before = any(piece.kind in SUBJECTS for piece in pieces[start:at])
+    where = pieces[end + 1 : stop]
+    ends = not where or (not before and len(where) == 2 and where[0].low in _IN and where[1].kind in SUBJECTS)
+    named = not before and (excepted.kind in SUBJECTS or "plant" in excepted.roles)
+    if ends and (numbers_in(excepted) or named):
+        keep_words(*nought, *pieces[at : found[1]])
+
+
+def _tells_state(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return word is not None and word.act == "check" and "state" in word.says
 
 
 def _part_others(pieces: list[Piece]) -> None:

@@ -52,7 +52,8 @@ def _lies_ahead(piece: Piece, now: datetime) -> bool:
     if "loose_times" in piece.roles:
         return piece.low.startswith("next ")
     if "month" in piece.roles:
-        return 0 < (piece.roles["month"] - now.month) % _MONTHS <= _MONTHS // 2
+        months = int(piece.roles["month"]) - now.month
+        return 0 < months % _MONTHS <= _MONTHS // 2
     if piece.kind != "moment" or piece.value.weekday is not None or not piece.value.names_day:
         return False
     past, coming = resolve_past(piece.value, now), resolve_coming(piece.value, now)

@@ -17,6 +17,7 @@ from core.notes.deeds.denied import comes_to_an_end, left_to_do, not_done_there,
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.headings import heading_cue, heads_lines, heads_sentence
 from core.notes.deeds.idioms import is_idiom, sticks_fast
+from core.notes.deeds.in_jest import said_in_jest
 from core.notes.deeds.no_plants import moves_a_day, of_no_plants
 from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
 from core.notes.deeds.retold import is_retold, speaks_for_self, tells_how_long
@@ -46,6 +47,7 @@ def find_cues(clauses: list[Clause], marks: Marks, now: datetime) -> None:
     lasting: str | None = None
     headed: str | None = None
     before: Clause | None = None
+    in_jest = said_in_jest(clauses) if said_in_jest.needed_by(marks) else ()
     for place, clause in enumerate(clauses):
         if place == 0 or clause.after in SENTENCE_ENDS:
             if heads_lines(clauses, place):
@@ -58,6 +60,8 @@ def find_cues(clauses: list[Clause], marks: Marks, now: datetime) -> None:
         clause.cue = _cue_of(clause, marks, now) or lasting or _not_there(clause, clauses[:place], marks, now)
         if clause.cue == "negation" and place and _denies_nothing(clause):
             clause.cue = "aside"
+        if place in in_jest:
+            clause.cue = "negation"
         if clause.cue == "aside" and place + 1 < len(clauses) and _done_to_lot_too(clause, clauses[place + 1]):
             clause.cue = None
         if clause.cue == "wish" and lasting == "plan":

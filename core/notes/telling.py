@@ -52,7 +52,12 @@ from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.equipment import FIND_GEAR
 from core.notes.deeds.home_things import find_home_things
-from core.notes.deeds.not_plants import find_things_in_solution, keep_why_cleaned, settle_things
+from core.notes.deeds.not_plants import (
+    find_things_in_solution,
+    keep_things_lacking,
+    keep_why_cleaned,
+    settle_things,
+)
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
@@ -104,7 +109,7 @@ _NAMES: Final = Steps(
 _DEEDS: Final = Steps(
     *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
     find_readings,
-    keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
+    keep_things_lacking, keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 
 

@@ -131,7 +131,8 @@ def dumped(clause: Clause, word: str) -> Decision:
     """A solution: pour out; plants: lose."""
     if clause.has("solution", "hormone", "hormone_name") or words_of(clause) & _LIQUIDS:
         return "pour_out", {}
-    if words_of(clause) & {"mix", "soil", "potting mix", "media"}:
+    spent = clause.has("medium") and "number" not in clause.kinds()
+    if spent or words_of(clause) & {"mix", "soil", "potting mix", "media"}:
         return None, {}
     if clause.kinds() & {"lots", "trays", "number"} or clause.has("plant", "all"):
         return "lose", {}

@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, put_off, waits_for
 from core.notes.deeds.aims import aims_at, foresees, waits_until
-from core.notes.deeds.denied import comes_to_an_end, left_to_do, not_done_there, too_much_to
+from core.notes.deeds.denied import comes_to_an_end, denies_cleaning, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.headings import heading_cue, heads_lines, heads_sentence
 from core.notes.deeds.idioms import is_idiom, sticks_fast
@@ -60,6 +60,8 @@ def find_cues(clauses: list[Clause], marks: Marks, now: datetime) -> None:
         clause.cue = _cue_of(clause, marks, now) or lasting or _not_there(clause, clauses[:place], marks, now)
         if clause.cue == "negation" and place and _denies_nothing(clause):
             clause.cue = "aside"
+        if before is not None and denies_cleaning(clause, before):
+            before.cue, clause.cue = "aside", "negation"
         if place in in_jest:
             clause.cue = "negation"
         if clause.cue == "aside" and place + 1 < len(clauses) and _done_to_lot_too(clause, clauses[place + 1]):

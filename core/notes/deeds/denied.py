@@ -18,6 +18,7 @@ _DEEDS: Final = frozenset({
 })  # fmt: skip
 _COMING: Final = frozenset({"come", "comes", "coming", "goes", "go", "due"})
 _ENDING: Final = frozenset({"ends", "finishes", "is over", "stops"})
+_BEING: Final = frozenset({"was", "were", "is", "are", "got", "been", "have"})
 _NO: Final = Runs(small_words("cues", "no"))
 _DENIED_ALONE: Final = COUNTLESS | {"wilt"}
 _SUBJECT_AND_NO: Final = 2
@@ -36,6 +37,7 @@ def done_to_none(clause: Clause, place: int) -> bool:
     if deed is None:
         return False
     named = pieces[place + 1 : deed] if deed > place else pieces[place + 1 : place + 2]
+    named = [piece for piece in named if piece.low not in _BEING]
     if deed < place - 1 or not named or not all(_is_object(piece) for piece in named):
         return False
     return not any(piece.kind in ("lots", "trays", "number", "quote") for piece in pieces[deed + 1 :])
@@ -48,6 +50,19 @@ def not_done_there(clause: Clause, deed: Clause) -> str | None:
         return None
     denied = (told[0].kind in SUBJECTS or "plant" in told[0].roles) and _NO.end_at(told, 1) > 0
     return "negation" if denied and not any(piece.kind in _MEASURED for piece in told[2:]) else None
+
+
+def denies_cleaning(clause: Clause, before: Clause) -> bool:
+    """`washed pots | but not sanitized`, `washed pots, | no bleach`: what was washed is not clean yet."""
+    if before.act != "sanitize" or before.has("solution") or "solution" in before.says or clause.has("thing"):
+        return False
+    if clause.cue is None:
+        return clause.act is None and any(
+            piece.low == "no" and "solution" in after.roles for piece, after in pairwise(clause.pieces)
+        )
+    asked = (piece.roles.get("to_do") for piece in clause.pieces)
+    sanitized = clause.act == "sanitize" or any(word is not None and word.act == "sanitize" for word in asked)
+    return clause.cue in ("negation", "plan", "wish") and (sanitized or (clause.has("solution") and not clause.has("more", "vague")))
 
 
 @looks_for("too")

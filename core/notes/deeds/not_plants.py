@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -69,6 +69,16 @@ def _find_bath(said: list[Piece]) -> None:
 
 
 _WITH: Final = frozenset({"w", "w/", "with", "in", "using"})
+
+
+@looks_for("no", "without", beside=("!sanitize", "~rinsed", "~wiped", "~dipped"))
+def keep_things_lacking(pieces: list[Piece]) -> None:
+    """`no gloves, washed pots anyway`: a thing that there was none of was not cleaned, in place."""
+    for place, (lack, thing) in enumerate(pairwise(pieces)):
+        if lack.low not in ("no", "without") or "thing" not in thing.roles:
+            continue
+        if not any(map(is_act, pieces[place : end_of_statement(pieces, place)])):
+            keep_words(lack, thing)
 
 
 @looks_for("!sanitize")

@@ -8,6 +8,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.clauses import Clause
@@ -22,6 +23,7 @@ _OF_PLANTS: Final = frozenset({"lots", "trays", "number", "fraction", "percent",
 _LIQUIDS: Final = small_words("solutions", "liquids")
 _PUTTING: Final = small_words("solutions", "putting")
 _REFILLING: Final = small_words("solutions", "refilling")
+_OLD_BATCH: Final = small_words("solutions", "old_batch")
 _FRESH: Final = frozenset({"new", "fresh"})
 _MADE: Final = frozenset({"batch", "bottle", "jar"})
 
@@ -119,10 +121,20 @@ def _settle_loss(clause: Clause, before: bool) -> None:
         # "fert spilled on tray 3" has cost no plant yet.
         _make(clause, None)
         return
+    if before and not own:
+        _keep_old_one(clause.pieces)
     if _tells_of_plants(clause) or not (own or (before and _says_no_more(clause))):
         return
     thrown = clause.word is not None and clause.word.form == "done" and not clause.word.counts_before
     _make(clause, "pour_out" if thrown else None)
+
+
+def _keep_old_one(pieces: list[Piece]) -> None:
+    """`made new bleach, old one dumped`: one batch, and no plant, in place."""
+    for before, piece in pairwise(pieces):
+        if before.low == "old" and piece.low == "one":
+            keep_words(piece)
+            before.roles = piece.roles = {"filler": True}
 
 
 def _make(clause: Clause, act: str | None) -> None:
@@ -143,9 +155,10 @@ def _tells_of_plants(clause: Clause) -> bool:
 
 
 def _says_no_more(clause: Clause) -> bool:
-    """`tossed it`, `its all gone now`: no other thing is named (as in `tossed the dead ones`)."""
+    """`tossed it`, `its all gone now`, `threw out old`: no other thing is named (as in `tossed the dead ones`)."""
     return all(
         piece.kind in ("mark", "moment", "person")
+        or (piece.low in _OLD_BATCH and not any(one.low == "ones" for one in clause.pieces))
         or clause.word in (piece.roles.get("act"), piece.roles.get("shared"))
         or ("act" not in piece.roles and any(role in piece.roles for role in ("filler", "all", "no_deed")))
         for piece in clause.pieces

@@ -50,6 +50,7 @@ from core.notes.parting.sayings import keep_idioms
 from core.notes.parting.so_that import keep_so_that, put_out_to_harden
 from core.notes.parting.split_off import find_splits
 from core.notes.parting.states_first import PART_STATES_FIRST
+from core.notes.parting.thrown_out import keep_thrown_out
 from core.notes.parting.told_again import part_covers
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
@@ -75,7 +76,7 @@ _STEPS: Final = Steps(
     keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
     keep_as_it_was, keep_until, keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
-    keep_idioms, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
+    keep_thrown_out, keep_idioms, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
     find_will, keep_included, count_each_receiver, part_receivers,
     keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,

@@ -109,7 +109,8 @@ _NAMES: Final = Steps(
 _DEEDS: Final = Steps(
     *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
     find_readings,
-    keep_things_lacking, keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
+    keep_things_lacking, keep_why_cleaned, find_things_in_solution,
+    keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 
 

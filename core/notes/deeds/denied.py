@@ -62,7 +62,8 @@ def denies_cleaning(clause: Clause, before: Clause) -> bool:
         )
     asked = (piece.roles.get("to_do") for piece in clause.pieces)
     sanitized = clause.act == "sanitize" or any(word is not None and word.act == "sanitize" for word in asked)
-    return clause.cue in ("negation", "plan", "wish") and (sanitized or (clause.has("solution") and not clause.has("more", "vague")))
+    sanitized = sanitized or (clause.has("solution") and not clause.has("more", "vague"))
+    return sanitized and clause.cue in ("negation", "plan", "wish")
 
 
 @looks_for("too")

@@ -36,6 +36,7 @@ from core.notes.parting.not_deeds import (
 )
 from core.notes.parting.nouns_of_acts import counted_nouns, sensible_nouns
 from core.notes.parting.parted import join_names, join_parted
+from core.notes.parting.parts_harmed import keep_harm_to_parts
 from core.notes.parting.put_back import find_put_back
 from core.notes.parting.receivers import (
     count_each_receiver,
@@ -76,7 +77,7 @@ _STEPS: Final = Steps(
     keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
     keep_as_it_was, keep_until, keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
-    keep_thrown_out, keep_idioms, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
+    keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
     find_will, keep_included, count_each_receiver, part_receivers,
     keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,

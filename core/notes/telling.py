@@ -76,6 +76,7 @@ from core.notes.names.unknown_plants import name_listed
 from core.notes.parting.as_before import mats_again, name_bare_numbers, name_lines
 from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
+from core.notes.parting.harm import tell_what_harmed
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.sayings import keep_sayings
 from core.notes.parting.shared_out import share_out
@@ -103,8 +104,8 @@ _LISTS: Final = Steps(
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, join_mixtures, part_counted_flats, find_lone_measures,
-    keep_parts, find_strengths, join_clocks, name_some_of_those, name_lines, name_bare_numbers, mats_again,
-    name_receivers, keep_company, tell_bracketed,
+    tell_what_harmed, keep_parts, find_strengths, join_clocks, name_some_of_those, name_lines, name_bare_numbers,
+    mats_again, name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, *FIND_GEAR, find_home_things,

@@ -8,9 +8,10 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any, Final
 
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import begin_of_statement, comma_before, deed_of, is_end, keep, said_in
 from core.notes.words.steps import looks_for
@@ -24,6 +25,8 @@ _WASTE: Final = Runs(small_words("sayings", "waste"))
 _TO_WASTE: Final = small_words("sayings", "to_waste")
 _THROWING: Final = small_words("sayings", "throwing")
 _NIPPING: Final = small_words("sayings", "nipping")
+_OTHER_HARM: Final = small_words("sayings", "other_harm")
+_HURT: Final = small_words("sayings", "hurt")
 _CUTTING: Final = small_words("sayings", "cutting_away")
 _BAD: Final = small_words("sayings", "bad")
 _EATING: Final = small_words("acts", "causing")
@@ -222,6 +225,37 @@ def _waste_in(said: list[Piece], start: int) -> tuple[int, int] | None:
     return lead, found[1]
 
 
+@looks_for("@cause", any_of=_OTHER_HARM, beside=("!lose", *_NIPPING))
+def tell_what_harmed(pieces: list[Piece]) -> None:
+    """`slugs nipped 4`, `frost burned 4`, `hail broke 4`: what did it, where another cause is in the verb, in place."""
+    for at, (agent, piece) in enumerate(pairwise(pieces), 1):
+        word = deed_of(piece)
+        if word is None or (word.act != "lose" and piece.low not in _NIPPING):
+            continue
+        cause = agent.roles.get("cause")
+        nipped = word.act == "tend" and at + 1 < len(pieces) and pieces[at + 1].kind == "number"
+        burned = word.says.get("cause") in ("heat", "handling") and piece.low != "spilled"
+        if agent.low in _OTHER_HARM and (word.act == "tend" or burned):
+            if burned:
+                piece.roles = {"act": ActWord(act="lose", counts_before=word.counts_before)}
+            else:
+                keep(piece, kind="word")
+            keep(agent, kind="word")
+        elif (cause == "cold" and burned) or (cause in ("animal", "pest", "cold") and nipped):
+            piece.roles = {"act": ActWord(act="lose", says={"cause": cause})}
+            agent.used = True
+
+
+@looks_for(any_of=_HURT)
+def _keep_hurt(said: list[Piece]) -> None:
+    """`lot 6 frosted last night`: hurt, and nothing lost yet where nothing is counted."""
+    counted = any(one.kind in COUNTS or one.roles.keys() & {"all", "vague", "left", "both", "fraction"} for one in said)
+    for piece in said:
+        word = deed_of(piece)
+        if word is not None and word.act == "lose" and piece.low in _HURT and not counted:
+            keep(piece)
+
+
 @looks_for("rot", beside=("=number",))
 def count_rot(pieces: list[Piece]) -> None:
     """`31 rooted 4 rot`, `lot 14 4 rot`: how many rotted, at the end of a statement or before a deed, in place."""
@@ -263,5 +297,6 @@ def bag_and_bin(pieces: list[Piece]) -> None:
 
 HARM: Final = (
     _keep_dead_pests, _wash_off, _cut_away, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away,
+    _keep_hurt,
 )  # fmt: skip
 """What harmed plants, or was washed or thrown away, told from care and from giving."""

@@ -42,6 +42,7 @@ from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.relative import join_relative
+from core.notes.counts.risen import FIND_RISEN
 from core.notes.counts.running_totals import SUM_UP
 from core.notes.counts.some_left_out import count_excepted, leave_out_some, tell_what_is_left
 from core.notes.counts.strengths import find_strengths
@@ -92,7 +93,7 @@ _COUNTS: Final = Steps(
     name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
     keep_look_headings, part_those_with, share_of_every, join_those_meant, tell_what_is_left, count_excepted,
     leave_out_some, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
-    keep_counted_things, keep_numbers_of_things, *KEEP_OLD, find_gallons, part_causes, keep_totals,
+    keep_counted_things, keep_numbers_of_things, *FIND_RISEN, *KEEP_OLD, find_gallons, part_causes, keep_totals,
     keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
     join_denied, join_compared,

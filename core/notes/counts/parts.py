@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from core.notes.counts.tried_for_roots import look_at_pulled, part_looked_at, sample_looked_at
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_statement, keep_words
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, words
 from core.vocabulary.loading import END, small_words
@@ -20,7 +21,6 @@ _THE: Final = frozenset({"the", "all the", "all of the", "those", "only the", "j
 _WHICH: Final = _THE | {"all"}
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "lose"})
 _OUT_OF: Final = frozenset({"of", "in", "from"})
-_PULLED: Final = small_words("parts", "pulled")
 _KINDS: Final = small_words("parts", "kinds")
 _LONGEST: Final = 4
 _ONE_OF: Final = small_words("parts", "one_of")
@@ -161,28 +161,6 @@ def tip_out(pieces: list[Piece]) -> None:
             piece.roles = words().tree["tugged"][END]
 
 
-@looks_for(any_of=_PULLED, beside=("!rooted", "!callused"))
-def look_at_pulled(pieces: list[Piece]) -> None:
-    """`pulled 6 of lot 1, all had roots`: pulled to look at their roots, and no count of the lot, in place."""
-    for place, piece in enumerate(pieces[:-3]):
-        number = pieces[place + 1]
-        if piece.low not in _PULLED or number.kind != "number" or number.value.whole is None:
-            continue
-        end = end_of_statement(pieces, place)
-        of_lot = pieces[place + 2 : end]
-        led = not of_lot or (of_lot[0].low in _OUT_OF and all(one.kind in SUBJECTS for one in of_lot[1:]))
-        told = pieces[end + 1 : end_of_statement(pieces, end + 1)]
-        if led and len(told) > 1 and _counts_among(told[0], number.value.whole) and any(map(_state_of, told[1:])):
-            piece.kind, piece.roles = "phrase", words().tree["tugged"][END]
-
-
-def _counts_among(piece: Piece, whole: int) -> bool:
-    """Whether a piece counts some of so many."""
-    if piece.kind == "number":
-        return piece.value.of in (None, whole) and piece.value.value <= whole
-    return piece.kind == "phrase" and not piece.roles.keys().isdisjoint(("all", "none", "both", "fraction"))
-
-
 def _state_of(piece: Piece) -> str:
     """The state of roots that a word tells, or an empty string."""
     word = piece.roles.get("act") or piece.roles.get("noun")
@@ -217,5 +195,7 @@ def join_samples(pieces: list[Piece]) -> None:
         return
 
 
-FIND_SAMPLES: Final = (find_looked_at, tip_out, look_at_pulled, count_holding, join_samples)
+FIND_SAMPLES: Final = (
+    find_looked_at, tip_out, look_at_pulled, count_holding, part_looked_at, sample_looked_at, join_samples,
+)  # fmt: skip
 """Find those that were looked at, of all of a lot or tray, in place."""

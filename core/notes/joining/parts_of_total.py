@@ -133,7 +133,8 @@ def keep_totals(pieces: list[Piece]) -> None:
     """
     for at, piece in enumerate(pieces[:-2]):
         word = pieces[at - 1].roles.get("act") if at else None
-        if word is None or piece.kind != "number" or piece.value.whole is None or word.counts_before:
+        looked = word is not None and word.act == "check"
+        if word is None or piece.kind != "number" or piece.value.whole is None or word.counts_before or looked:
             continue
         end = at + 1
         while end < len(pieces) and pieces[end].low not in SENTENCE_ENDS:

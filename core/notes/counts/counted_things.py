@@ -14,13 +14,14 @@ from typing import Final
 from core.notes.days.moments import Moment
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.said import begin_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import several_at_home
 from core.vocabulary.loading import read_toml, small_words
 
 _AGES: Final = small_words("counted_things", "ages")
+_NAMED_DAYS: Final = frozenset({"last", "this", "next"})
 _LEFT: Final = small_words("counted_things", "left")
 _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "off") | {"still"}
 _FIRST_YEAR, _LAST_YEAR = read_toml("small_words.toml")["counted_things"]["years"]
@@ -33,7 +34,7 @@ _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
 
 
 @looks_for(
-    "=moment", "=duration", "@cover_noun", "row", "rows", "old", "x", any_of=_AGES | _BUNDLES,
+    "=moment", "=duration", "@cover_noun", "row", "rows", "old", "x", "d", any_of=_AGES | _BUNDLES,
     beside=("=number", "=moment"),
 )  # fmt: skip
 def keep_counted_things(pieces: list[Piece]) -> None:
@@ -167,14 +168,21 @@ def _count_rows(pieces: list[Piece], at: int) -> None:
 
 
 def _keep_age(pieces: list[Piece], at: int) -> None:
-    """`day 30`, `week 3`, `3 yr old`."""
+    """`day 30`, `week 3`, `3 yr old`; `lot 20 d21`."""
     if _is_bare(pieces[at]) and [one.low for one in pieces[at + 2 : at + 3]] == ["old"]:
         # "3 yr old lupine seed".
         keep_words(*pieces[at : at + 3])
-    if pieces[at].low in _AGES and at + 1 < len(pieces) and _is_bare(pieces[at + 1]):
+    named = at > 0 and pieces[at - 1].low in _NAMED_DAYS  # "31 last wk 36 today"
+    tells_age = pieces[at].low in _AGES or (pieces[at].low == "d" and at > 0 and _numbered(pieces[at - 1]))
+    if tells_age and at + 1 < len(pieces) and _is_bare(pieces[at + 1]) and not named:
         number = pieces[at + 1]
         low = f"{pieces[at].low} {number.low}"
         pieces[at : at + 2] = [Piece("kept", None, pieces[at].first, number.last, low)]
+
+
+def _numbered(piece: Piece) -> bool:
+    """Whether a piece names lots or trays by numbers; the `d` of `trays c d` is a tray."""
+    return piece.kind in SUBJECTS and piece.value[-1][-1].isdigit()
 
 
 def _keep_days_left(pieces: list[Piece], at: int) -> None:

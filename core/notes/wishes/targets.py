@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.acts.slots import Slots
+from core.notes.counts.from_and_to import keep_wanted_before
 from core.notes.days.moments import Moment, resolve_coming
 from core.notes.details.drafts import Draft
 from core.notes.details.things import plant_as_texted
@@ -152,6 +153,7 @@ def _supplies(pieces: list[Piece], at: int) -> bool:
 def targets(text: str, tokens: list[Token], pieces: list[Piece], at: int, now: datetime) -> list[Draft] | None:
     """The drafts of what is wanted from a place on; a day that heads it holds until another is named."""
     pieces = [*pieces[:at], *deal_each(pieces[at:])]
+    keep_wanted_before(pieces)
     end = _head_end(pieces, 0) if at else 0
     head = pieces[: end if end <= at else 0]
     by_days = any(piece.kind in ("moment", "fraction") for piece in head)

@@ -101,12 +101,16 @@ def _counts_another(pieces: list[Piece], at: int) -> bool:
 def count_each_receiver(pieces: list[Piece]) -> None:
     """`gave 2 each to mia, bea and ann`: the count again before each who got so many, in place."""
     for at in range(1, len(pieces) - 2):
-        counted = at - 1 - (at > 1 and "plant" in pieces[at - 1].roles)
-        number, each, lead = pieces[counted], *pieces[at : at + 2]
-        if not counts_alone(number) or each.low not in ("each", "apiece", "ea") or lead.low not in ("to", "for"):
+        counted = at - 1 - (at > 1 and ("plant" in pieces[at - 1].roles or pieces[at - 1].kind in SUBJECTS))
+        if pieces[at].low not in ("each", "apiece", "ea"):
             continue
-        _part_names(pieces, at + 2)
-        names = [at + 2]
+        led = at + 1 + (pieces[at + 1].low in ("from", "of"))
+        led = led + 1 if pieces[led].kind in SUBJECTS else at + 1
+        number, each, lead = pieces[counted], pieces[at], pieces[min(led, len(pieces) - 1)]
+        if not counts_alone(number) or lead.low not in ("to", "for") or led + 1 >= len(pieces):
+            continue
+        _part_names(pieces, led + 1)
+        names = [led + 1]
         while (after := _next_name(pieces, names[-1])) is not None:
             names.append(after)
         if len(names) < 2 or not all(may_be_name(pieces[place]) for place in names):

@@ -28,8 +28,8 @@ from core.notes.counts.counted_wholes import join_tallies, join_wholes
 from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
-from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
 from core.notes.counts.from_and_to import KEEP_CHANGED
+from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.look_headings import keep_look_headings
 from core.notes.counts.lots_split import tell_new_lots
@@ -112,7 +112,8 @@ _NAMES: Final = Steps(
     mats_again, name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    count_each_person, *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
+    count_each_person,
+    *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
     find_readings,
     keep_things_lacking, keep_why_cleaned, find_things_in_solution,
     keep_days_of_batches, find_new_batches, keep_refills,

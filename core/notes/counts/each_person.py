@@ -1,4 +1,4 @@
-"""How many several people did in all: `4 kids potted 10 each`, `finn and mara stuck 20 each`, `gave 4 each to 3 schools`.
+"""How many several people did in all: `4 kids potted 10 each`, `gave 4 each to 3 schools`.
 
 Rules
 1. As many for each as there are people, where only one lot or plant is told of; "each" is of those otherwise.

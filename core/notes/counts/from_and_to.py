@@ -70,7 +70,8 @@ def keep_wanted_before(pieces: list[Piece]) -> None:
         number = pieces[end - 1]
         if end == at + 2:
             high = number.value.high
-            new = Piece("number", replace(number.value, value=high, high=None), number.last - 1, number.last, f"{high:g}")
+            wanted = replace(number.value, value=high, high=None)
+            new = Piece("number", wanted, number.last - 1, number.last, f"{high:g}")
             old = Piece("kept", None, pieces[at].first, number.last - 1, f"from {number.low.split(' ')[0]} to")
             pieces[at : at + 2] = [old, new]
         else:

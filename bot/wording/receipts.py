@@ -39,7 +39,8 @@ def noted(answer: Noted, now: datetime) -> str:
     lines = [act_line(act) for act in answer.acts]
     lines += [f"Before: {say_back(replace(one, rest=None))}." for one in answer.instead_of]
     lines += [f"({took})" for took in answer.took]
-    lines += [f'I read "{repair.read}" as "{repair.as_}".' for repair in answer.repairs]
+    if answer.repairs:
+        lines.append("I read " + ", ".join(f'"{one.read}" as "{one.as_}"' for one in dict.fromkeys(answer.repairs)) + ".")
     lines += [line for line in _balances(answer.acts) if line]
     lines += _closings(answer.acts)
     lines += [line for line in (_remark(kind, facts) for kind, facts in answer.remarks) if line]

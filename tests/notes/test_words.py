@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from datetime import datetime
 
 import pytest
 
 from core.entries import Act
+from core.notes import read
 from core.notes.acts.shared import RULE_NAMES
 from core.vocabulary.loading import act_meanings, plain_words, read_toml, split_words, words
 
@@ -77,3 +79,13 @@ def test_a_right_word_that_stands_for_another_says_when() -> None:
             assert way.keys() & conditions, word
             assert way.keys() <= conditions | {"meant", "either"}, word
             assert set(way.get("deeds", ())) <= {act.value for act in Act}, word
+
+
+def test_a_listed_misspelling_is_read_and_told() -> None:
+    now = datetime(2026, 8, 19, 10, 30)  # noqa: DTZ001  local wall clock, as the reader takes it
+    for word, slips in read_toml("slips.toml")["misspelt"].items():
+        for slip in slips:
+            wrong, right = read(f"stuck 20 toyon in tray 3, {slip}", now), read(f"stuck 20 toyon in tray 3, {word}", now)
+            told = [(one.read, one.as_) for one in wrong.repairs]
+            assert told == [(slip, word)]
+            assert [one.act for one in wrong.entries] == [one.act for one in right.entries], slip

@@ -58,6 +58,12 @@ def listed_meaning(tokens: list[Token], at: int, tree: dict[str, Any]) -> Listed
 
 
 @cache
+def misspelt() -> dict[str, str]:
+    """Misspellings that the vocabulary lists as forms of its words, and the word that is meant; they are told."""
+    return {slip: word for word, slips in read_toml("slips.toml")["misspelt"].items() for slip in slips}
+
+
+@cache
 def _slips() -> dict[str, str]:
     """Slips of short words, and the word that is meant."""
     return {slip: word for word, slips in read_toml("slips.toml")["slips"].items() for slip in slips}

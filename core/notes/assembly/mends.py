@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, Final
 
-from core.notes.assembly.listed_slips import is_listed, listed_meaning
+from core.notes.assembly.listed_slips import is_listed, listed_meaning, misspelt
 from core.notes.assembly.measure_slips import measure_meant
 from core.notes.assembly.name_places import after_number, is_act_word, is_name, is_place, is_within
 from core.notes.assembly.small_slips import small_word_meant
@@ -78,8 +78,10 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     mended = Mended()
     unclear: list[int] = []
     garbled: list[int] = []
-    settled = _settled_words()
+    settled, told = _settled_words(), misspelt()
     for at, token in enumerate(tokens):
+        if token.low in told:
+            mended.repairs.append(Repair(read=token.low, as_=told[token.low]))
         if token.kind != "word" or token.low in settled:
             continue
         no_word = _is_no_word(token, tree, kept)

@@ -215,8 +215,12 @@ def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int,
 
 
 def _closes(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """Whether nothing more is told, or only who got them (`sold lots 3 and 4, 6 and 8 | to kit`)."""
-    return statement_ends(tokens, at, tree) or tokens[at].low == "to"
+    """Whether nothing more is told, or only who got them or what they went into (`sold lots 3 and 4, 6 and 8 | to kit`,
+    `potted lots 8 and 9, 12 and 6 | in 4in`).
+    """
+    if statement_ends(tokens, at, tree) or tokens[at].low == "to":
+        return True
+    return tokens[at].low in ("in", "into") and at + 1 < len(tokens) and tokens[at + 1].kind == "number"
 
 
 def before_counts(tokens: list[Token], at: int, tree: dict[str, Any], named: int) -> int | None:

@@ -88,8 +88,8 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         return kind, tuple(dict.fromkeys((*named, *row[0]))), row[1]
     closed = False
     while True:
-        counted = plural and closed and _deed_before(tokens, at, tree) in _COUNTED_DEEDS
-        if plural and closed and counts_in_row(tokens, place, tree, len(named), alone=counted):
+        counted = closed and _deed_before(tokens, at, tree) in _COUNTED_DEEDS
+        if closed and counts_in_row(tokens, place, tree, len(named), alone=counted):
             break
         if plural and (last := before_counts(tokens, place, tree, len(named))) is not None:
             return kind, tuple(dict.fromkeys((*named, tokens[last].low))), last + 1

@@ -12,15 +12,14 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Final
 
+from core.notes.counts.days_in_row import COUNTING, is_weekday, join_days, may_be_day, states
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
-from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
-_COUNTING: Final = frozenset({"check", "lose", "wilt"})
 _TELLING: Final = frozenset({
     "act", "shared", "noun", "to_do", "plant", "container", "medium", "cover_noun", "vent_noun", "vent_open", "cause",
     "solution", "thing", "place_word", "plan", "negation", "condition",
@@ -40,7 +39,7 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
     _dashed_days(pieces, now)
     _open_counts(pieces)
     for at, piece in enumerate(pieces):
-        if not _may_be_day(piece) or _of_each(pieces, at):
+        if not may_be_day(piece) or _of_each(pieces, at):
             continue
         start, end = statement_at(pieces, at)
         if _in_heading(pieces, start, end) and _is_near(piece, now):
@@ -59,7 +58,7 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
             _make_day(pieces, at)
     _part_after_opening(pieces)
     _join_weekdays(pieces)
-    _join_days(pieces)
+    join_days(pieces)
     _part_second_day(pieces)
     _keep_coming(pieces)
 
@@ -70,8 +69,8 @@ def _part_after_opening(pieces: list[Piece]) -> None:
         word = pieces[at - 1].roles.get("act")
         day, number, state = pieces[at : at + 3]
         opens = word is not None and word.act in OPENING
-        dated = _may_be_day(day) or (day.kind == "moment" and day.value.names_day)
-        if opens and dated and _counts(number) and _states(state) and "noun" in state.roles:
+        dated = may_be_day(day) or (day.kind == "moment" and day.value.names_day)
+        if opens and dated and _counts(number) and states(state) and "noun" in state.roles:
             if day.kind == "fraction":
                 _make_day(pieces, at)
             pieces.insert(at + 1, comma_before(number))
@@ -89,8 +88,8 @@ def _part_second_day(pieces: list[Piece]) -> None:
             continue
         if second.kind == "number" and _counts(second) and _is_past_day(third):
             counted = any(one.kind == "number" and _counts(one) for one in pieces[max(0, at - 2) : at])
-            place = at + 1 if counted and not any(map(_states, after)) else 0
-        elif second.kind == "number" and _counts(second) and not any(map(_states, (third, *after))):
+            place = at + 1 if counted and not any(map(states, after)) else 0
+        elif second.kind == "number" and _counts(second) and not any(map(states, (third, *after))):
             counted = any(one.kind == "number" and _counts(one) for one in pieces[max(0, at - 2) : at])
             later = any(map(_is_past_day, pieces[at + 2 : end_of_statement(pieces, at)]))
             place = at + 1 if counted and later else 0
@@ -129,52 +128,10 @@ def _keep_coming(pieces: list[Piece]) -> None:
             keep_words(day)
 
 
-def _join_days(pieces: list[Piece]) -> None:
-    """`misted tray 3 6/5 and 6/8`, `fed lot 9 mon and wed`: several days as one piece, in place."""
-    at = 0
-    while at < len(pieces):
-        days, end = _days_in_row(pieces, at)
-        if len(days) > 1 and (end >= len(pieces) or not _states(pieces[end])):
-            low = " ".join(piece.low for piece in pieces[at:end])
-            pieces[at:end] = [Piece("hours", tuple(days), pieces[at].first, pieces[end - 1].last, low)]
-        at += 1
-
-
-def _days_in_row(pieces: list[Piece], at: int) -> tuple[list[Moment], int]:
-    first = _day_of(pieces, at)
-    if first is None:
-        return [], at
-    days, end = [first], at + 1
-    while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",", "+"):
-        step = end + 1 + (pieces[end + 1].low in ("and", "on", "again"))
-        day = _day_of(pieces, step) if step < len(pieces) else None
-        if day is None:
-            break
-        days.append(day)
-        end = step + 1
-    return days, end
-
-
-def _day_of(pieces: list[Piece], at: int) -> Moment | None:
-    """The day that a piece names, or that a fraction does where its statement counts nothing."""
-    piece = pieces[at]
-    if piece.kind == "moment":
-        moment: Moment = piece.value
-        told = moment.day is not None or moment.weekday is not None or moment.days in (0, -1)
-        return moment if told and moment.hour is None and not moment.which else None
-    if not _may_be_day(piece):
-        return None
-    start, end = statement_at(pieces, at)
-    words = [one.roles["act"] for one in pieces[start:end] if "act" in one.roles]
-    cares = bool(words) and all(word.act in COUNTLESS or (word.act == "check" and not word.says) for word in words)
-    counts = any(one.kind == "number" for one in pieces[start:end])
-    return Moment(month=piece.value[0], day=piece.value[1]) if cares and not counts else None
-
-
 def _in_heading(pieces: list[Piece], start: int, end: int) -> bool:
     """`closing notes 8/18` on the first line, `wed 8/12 catch up:`: words that tell nothing beside the day."""
     heads = start == 0 and end < len(pieces) - 1 and pieces[end].low in ("\n", ":")
-    names = [piece for piece in pieces[start : start + 1] if "weekday" in piece.roles or _is_weekday(piece)]
+    names = [piece for piece in pieces[start : start + 1] if "weekday" in piece.roles or is_weekday(piece)]
     others = [piece for piece in pieces[start + len(names) : end] if piece.kind != "fraction"]
     said = 0 < len(others) == end - start - 1 - len(names)
     return heads and said and len(others) <= _LONGEST and all(map(_tells_nothing, others))
@@ -196,7 +153,7 @@ def _before_state(pieces: list[Piece], at: int, end: int) -> bool:
     """
     start = begin_of_statement(pieces, at)
     opens = all(piece.kind in SUBJECTS for piece in pieces[start:at])
-    told = at + 3 == end and _states(pieces[at + 1]) and pieces[at + 2].kind == "number"
+    told = at + 3 == end and states(pieces[at + 1]) and pieces[at + 2].kind == "number"
     return told and opens and any(piece.kind in SUBJECTS for piece in pieces[:at])
 
 
@@ -210,7 +167,7 @@ def _of_each(pieces: list[Piece], at: int) -> bool:
 
 def _either(pieces: list[Piece], at: int, start: int) -> bool:
     """`tray 6 12/24 6/8 up`: two fractions of which either may be the day, and none heads the statement."""
-    if at + 1 >= len(pieces) or not (_may_be_day(pieces[at]) and _may_be_day(pieces[at + 1])):
+    if at + 1 >= len(pieces) or not (may_be_day(pieces[at]) and may_be_day(pieces[at + 1])):
         return False
     return at > start
 
@@ -219,7 +176,7 @@ def _keep_weeks(pieces: list[Piece]) -> None:
     """`week of 6/1`: no one day, in place."""
     for at in range(len(pieces) - 2):
         week, of, day = pieces[at : at + 3]
-        if week.low == "week" and of.low == "of" and (_may_be_day(day) or day.kind == "moment"):
+        if week.low == "week" and of.low == "of" and (may_be_day(day) or day.kind == "moment"):
             pieces[at : at + 3] = [Piece("kept", None, week.first, day.last, f"week of {day.low}")]
             return
 
@@ -260,13 +217,6 @@ def _open_counts(pieces: list[Piece]) -> None:
             return
 
 
-def _may_be_day(piece: Piece) -> bool:
-    if piece.kind != "fraction":
-        return False
-    month, day, approx = piece.value
-    return not approx and 1 <= month <= 12 and 1 <= day <= 31 and (month, day) not in SHARES
-
-
 def _make_day(pieces: list[Piece], at: int) -> None:
     month, day, _ = pieces[at].value
     pieces[at].kind, pieces[at].value = "moment", Moment(month=month, day=day)
@@ -275,7 +225,7 @@ def _make_day(pieces: list[Piece], at: int) -> None:
 def _only_counts(pieces: list[Piece], start: int, end: int) -> bool:
     """Whether the deeds of a statement are counts of plants and losses, or there are none."""
     words = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[start:end]]
-    return all(word is None or word.act in _COUNTING for word in words)
+    return all(word is None or word.act in COUNTING for word in words)
 
 
 def _counts(piece: Piece) -> bool:
@@ -289,16 +239,11 @@ def _counts(piece: Piece) -> bool:
 def _is_own(pieces: list[Piece], at: int, *, before: bool = False) -> bool:
     """Whether a number stands right before its state (`12/40 rooted`), or right after its deed (`lost 6`)."""
     step = at + 1
-    while step < len(pieces) and "filler" in pieces[step].roles and not _states(pieces[step]):
+    while step < len(pieces) and "filler" in pieces[step].roles and not states(pieces[step]):
         step += 1
-    if step < len(pieces) and _states(pieces[step]):
+    if step < len(pieces) and states(pieces[step]):
         return True
-    return not before and at > 0 and _states(pieces[at - 1], after=True)
-
-
-def _states(piece: Piece, *, after: bool = False) -> bool:
-    word = piece.roles.get("act") or piece.roles.get("noun")
-    return word is not None and word.act in _COUNTING and (after or word.counts_before)
+    return not before and at > 0 and states(pieces[at - 1], after=True)
 
 
 def _heads_near(pieces: list[Piece], at: int, now: datetime) -> bool:
@@ -338,7 +283,7 @@ def _count_follows(pieces: list[Piece], at: int) -> bool:
 
 
 def _has_whole(piece: Piece) -> bool:
-    return (piece.kind == "fraction" and not _may_be_day(piece)) or (piece.kind == "number" and bool(piece.value.of))
+    return (piece.kind == "fraction" and not may_be_day(piece)) or (piece.kind == "number" and bool(piece.value.of))
 
 
 def _counted_before(pieces: list[Piece], at: int, *, any_count: bool = False) -> bool:
@@ -358,7 +303,7 @@ def _keep_spans(pieces: list[Piece]) -> None:
         first, until, last = pieces[at : at + 3]
         spaced = until.kind == "break" and _is_own(pieces, at + 2)
         spaced = spaced or (until.low == "and" and not (at and pieces[at - 1].low == "between"))
-        if _may_be_day(first) and _may_be_day(last) and until.low in _UNTIL and not spaced:
+        if may_be_day(first) and may_be_day(last) and until.low in _UNTIL and not spaced:
             begin, end = first.value[:2], last.value[:2]
             if begin < end:
                 at -= at > 0 and pieces[at - 1].low in ("from", "between", "on")
@@ -374,8 +319,8 @@ def _join_weekdays(pieces: list[Piece]) -> None:
     while at + 1 < len(pieces):
         name, day = pieces[at : at + 2]
         _name_weekday(pieces, at)
-        if _is_weekday(name):
-            if _may_be_day(day) and not _is_own(pieces, at + 1):
+        if is_weekday(name):
+            if may_be_day(day) and not _is_own(pieces, at + 1):
                 end = end_of_statement(pieces, at)
                 told = end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1)
                 others = any(one.kind == "fraction" for one in pieces[at + 2 : end])
@@ -396,7 +341,7 @@ def _name_weekday(pieces: list[Piece], at: int) -> None:
         pieces[at + 2].low in (":", "-") or pieces[at + 2].kind == "fraction" or _deed_follows(pieces, at + 2)
     )
     dated = "heads" in day.roles
-    if heads and name.kind == "phrase" and "weekday" in name.roles and (dated or (told and _may_be_day(day))):
+    if heads and name.kind == "phrase" and "weekday" in name.roles and (dated or (told and may_be_day(day))):
         month, number = (day.value.month, day.value.day) if dated else day.value[:2]
         moment = Moment(month=month, day=number, weekday=name.roles["weekday"])
         name.kind, name.value, name.roles = "moment", moment, NO_ROLES
@@ -407,10 +352,3 @@ def _name_weekday(pieces: list[Piece], at: int) -> None:
 def _deed_follows(pieces: list[Piece], at: int) -> bool:
     word = pieces[at].roles.get("act") if at < len(pieces) else None
     return word is not None and not word.counts_before and word.form == "done"
-
-
-def _is_weekday(piece: Piece) -> bool:
-    if piece.kind != "moment":
-        return False
-    moment: Moment = piece.value
-    return moment.weekday is not None and moment.day is None and moment.hour is None

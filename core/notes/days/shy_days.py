@@ -51,6 +51,9 @@ def beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) ->
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
+    if tokens[at].low != "sun" and "weekday" in tree.get(after, {}).get("", {}):
+        # "misted tray 4 mon wed and fri".
+        return True
     done = tree.get(before, {}).get("", {})
     if after in _SUBJECTS and (heads_line(tokens, at, tree) or ("act" in done and before.endswith("ing"))):
         return True

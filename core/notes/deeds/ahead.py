@@ -26,6 +26,8 @@ _PUTTING: Final = small_words("cues", "putting")
 _LEADS: Final = frozenset({"in", "into", "out", "off", "on", "onto", "to", "back", "outside", "from"})
 _SINCE: Final = small_words("cues", "since")
 _WAITING: Final = small_words("cues", "waiting")
+_GOING_BACK: Final = small_words("cues", "going_back")
+_EVENING: Final = 17
 _BARE: Final = small_words("cues", "bare_verbs")
 _BARE_NOUNS: Final = small_words("cues", "bare_nouns")
 _ALIKE: Final = small_words("orders", "bare") - _BARE
@@ -61,10 +63,25 @@ def put_off(pieces: list[Piece], now: datetime) -> bool:
     return len(told) > 1 and named and names_coming(pieces, now, weekdays=False)
 
 
+@looks_for("=moment", beside=_GOING_BACK)
+def goes_back_later(pieces: list[Piece], before: list[Clause], now: datetime) -> bool:
+    """`back on tonight`, `back in fri`, after what was done today: the cover or the plants are yet to go back."""
+    if pieces[0].low not in _GOING_BACK or any(is_act(piece) and "ed" in piece.low for piece in pieces):
+        return False
+    days = [piece.value for piece in pieces if piece.kind == "moment"]
+    tonight = any(day.days == 0 and day.part == "pm" and now.hour < _EVENING for day in days)
+    dated = any(piece.kind == "moment" for clause in before for piece in clause.pieces)
+    hours = any(not day.names_day and _is_yet_to_come(day, now) for day in days)
+    return tonight or hours or names_coming(pieces, now, weekdays=not dated)
+
+
 @looks_for(any_of=_WAITING)
 def waits_for(pieces: list[Piece]) -> bool:
     """`pot lot 14 when 20 rooted`, `dont uncover tray 4 til its rooted`: a bare verb, and what it is to wait for."""
     at = _bare_verb(pieces)
+    if len(pieces) > 1 and "cover_noun" in pieces[0].roles and _waits(pieces[1]):
+        # "dome when misted".
+        return True
     if at is not None and any(_waits(piece) for piece in pieces[at + 1 :]):
         return True
     verb = next((at for at, piece in enumerate(pieces) if "to_do" in piece.roles and not _looks_at(piece)), 0)

@@ -11,7 +11,15 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
-from core.notes.deeds.ahead import ends_waiting, is_bare_ahead, lies_ahead, names_coming, put_off, waits_for
+from core.notes.deeds.ahead import (
+    ends_waiting,
+    goes_back_later,
+    is_bare_ahead,
+    lies_ahead,
+    names_coming,
+    put_off,
+    waits_for,
+)
 from core.notes.deeds.aims import aims_at, foresees, waits_until
 from core.notes.deeds.denied import comes_to_an_end, denies_cleaning, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
@@ -38,6 +46,7 @@ _BROUGHT: Final = small_words("cues", "brought")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LOOKING: Final = small_words("cues", "looking")
 _STRUCTURES: Final = small_words("places", "structures")
+_PUT_BACK: Final = frozenset({"cover", "air", "uncover", "vent", "move"})
 _BARE: Final = Look({"@to_do", "@vent_noun", "@cover_noun"})
 """Marks of a sentence that may hold a bare verb (`mist tray 3`, `close the vents`)."""
 
@@ -104,6 +113,9 @@ def _not_there(clause: Clause, before: list[Clause], marks: Marks, now: datetime
     if deed is None:
         return None
     if clause.act is None and put_off.needed_by(marks) and put_off(clause.pieces, now):
+        return "plan"
+    back = clause.act in _PUT_BACK and goes_back_later.needed_by(marks)
+    if back and goes_back_later(clause.pieces, before, now):
         return "plan"
     return not_done_there(clause, deed)
 

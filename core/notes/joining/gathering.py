@@ -21,7 +21,7 @@ from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes, put_in_order
 from core.notes.joining.of_them_all import share_among_all
-from core.notes.joining.other_subjects import NAMES_LOTS, tells_of_another
+from core.notes.joining.other_subjects import NAMES_LOTS, tells_of_another, tells_of_somebody_else
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
 from core.notes.joining.repeating import repeat, repeats, share_last
 from core.notes.parting.clauses import Clause
@@ -330,6 +330,9 @@ def _place_clause(
     if tells_of_another(drafts, clause) or _only_talk(before, clause):
         before.clauses.append(clause)
         before.strays = before.strays or bool(clause.kinds() & {"lots", "trays"})
+        return
+    if tells_of_somebody_else(before, clause):
+        before.clauses.append(clause)
         return
     add(before, clause)
 

@@ -10,9 +10,11 @@ from core.notes.joining.adding import subject_only
 from core.notes.joining.repeating import tells_what_is_in
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, NO_SUBJECT, OPENING
-from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
 
+_DOING: Final = small_words("people", "doing_else")
+_THAT: Final = frozenset({"it", "that", "them", "em", "both", "these", "those", "this", "all"})
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 NAMES_LOTS: Final = {"merge": frozenset({"lots", "number"}), "split": frozenset({"lots"})}
 """Acts that name a second lot in words of their own (`50 stays`, `they're lot 60 now`), and as what."""
@@ -23,6 +25,22 @@ def tells_of_another(drafts: list[Draft], clause: Clause) -> bool:
     held = drafts[-1].act == "check" and tells_what_is_in(clause)
     alone = _left_alone(drafts[-1], clause)
     return held or alone or _of_another_subject(drafts, clause) or _timed_other(drafts, clause)
+
+
+def tells_of_somebody_else(before: Draft, clause: Clause) -> bool:
+    """`potted 6 of lot 9, kim did the rest`, `lot 9 20 rooted but hugo got 18`: what another did, beside a deed that
+    names what it was done to; `lot 9 misted, ana did it` is who did the deed.
+    """
+    at = next((place for place, piece in enumerate(clause.pieces) if piece.kind == "person"), None)
+    named = before.own_subject() or before.held("plant") is not None
+    if at is None or not named or before.held("by") or clause.after in ("", ":", "(", "-"):
+        return False
+    if any("filler" not in piece.roles or piece.low == "by" for piece in clause.pieces[:at]):
+        return False
+    told = clause.pieces[at + 1 :]
+    if any(piece.low in _THAT for piece in told):
+        return False
+    return any(piece.kind == "word" or piece.low in _DOING or is_act(piece) for piece in told)
 
 
 def _left_alone(before: Draft, clause: Clause) -> bool:

@@ -55,6 +55,7 @@ from core.notes.parting.thrown_out import keep_thrown_out
 from core.notes.parting.told_again import part_covers
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
+from core.notes.parting.work_to_come import keep_work_to_come
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
 from core.notes.words.steps import ALL_MARKS, Marks, Steps
@@ -80,6 +81,7 @@ _STEPS: Final = Steps(
     keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
     find_will, keep_included, count_each_receiver, part_receivers,
+    keep_work_to_come,
     keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,
 )  # fmt: skip
 

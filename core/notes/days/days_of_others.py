@@ -1,0 +1,129 @@
+"""Which days and hours, told beside a deed, are not the deed's: `misted tray 3, left at noon`, `potted 6, rest on fri`,
+`stuck 40 toyon for the sale apr 17`, `watered tray 3 on mondays`.
+
+Rules
+1. After a deed a statement of who comes and goes is kept, and so is one of when the rest is done.
+2. So is the day of what the deed was done for, and the days on which it is done again and again.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.days.again import EVERY, is_plural_day
+from core.notes.words.pieces import Piece, is_act
+from core.notes.words.runs import Runs
+from core.notes.words.said import is_end, keep_words, said_in, statements
+from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
+
+_GOING: Final = small_words("days_of_others", "going")
+_GOINGS: Final = Runs(_GOING)
+_COMING: Final = small_words("days_of_others", "coming")
+_COMINGS: Final = Runs(_COMING)
+_REST: Final = small_words("days_of_others", "rest")
+_RESTS: Final = Runs(_REST)
+_SELVES: Final = small_words("days_of_others", "selves")
+_LEADS: Final = small_words("days_of_others", "leads")
+_CLOSING: Final = small_words("days_of_others", "closing")
+_EVENTS: Final = small_words("noting", "events") | small_words("days_of_others", "events")
+_GOES_BACK: Final = frozenset({"cover", "air", "uncover", "vent", "move", "harden", "treat"})
+"""What is taken back in a few small words (`back in fri`): of these they tell, and not of the crew."""
+_AWAY: Final = frozenset({"off", "out"})
+_LAST_HOUR: Final = 12
+_LONGEST: Final = 4
+
+
+@looks_for(any_of=_GOING | _COMING | _REST, beside=("=moment", "=number", "moving", *_CLOSING))
+def keep_comings(pieces: list[Piece]) -> None:
+    """`misted lot 8, left at noon`, `misted tray 3, see you fri`, `potted 6 of lot 9, rest on fri`, in place."""
+    for start, end in statements(pieces):
+        told = pieces[:start]
+        if not any(is_act(piece) or "cover_noun" in piece.roles for piece in told):
+            continue
+        at = start
+        while at < end and pieces[at].low in _SELVES:
+            at += 1
+        at += at + 1 < end and pieces[at].kind == "word" and _GOINGS.end_at(pieces[:end], at + 1) > 0
+        after = _GOINGS.end_at(pieces[:end], at)
+        if after and (_says_when(pieces, after, end) or (after == end and " " in said_in(pieces[at:end]))):
+            keep_words(*pieces[start:end])
+            continue
+        dated = any(piece.kind == "moment" and piece.value.names_day for piece in told)
+        after = 0 if dated else _RESTS.end_at(pieces[:end], at)
+        away = at < end and pieces[at].low in _AWAY
+        if not dated and not after and (away or not _may_go_back(told)):
+            after = _COMINGS.end_at(pieces[:end], at)
+        if after and _names_a_weekday(pieces, after, end):
+            keep_words(*pieces[start:end])
+
+
+def _may_go_back(told: list[Piece]) -> bool:
+    return any("cover_noun" in piece.roles or _goes_back(piece) for piece in told)
+
+
+def _goes_back(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun") or piece.roles.get("shared")
+    return word is not None and (word.rule == "put" or word.act in _GOES_BACK)
+
+
+def _says_when(pieces: list[Piece], at: int, end: int) -> bool:
+    """Whether words end with an hour, a day or the like (`at noon`, `by 11`, `for the day`)."""
+    led = at < end and pieces[at].low in _LEADS
+    rest = pieces[at + led : end]
+    if not rest:
+        return False
+    hour = led and rest[0].kind == "number" and rest[0].value.whole is not None and rest[0].value.whole <= _LAST_HOUR
+    timed = hour or rest[0].kind == "moment" or rest[0].low in _CLOSING
+    return timed and all(piece.kind == "moment" or piece.low in _CLOSING | _LEADS for piece in rest[1:])
+
+
+def _names_a_weekday(pieces: list[Piece], at: int, end: int) -> bool:
+    """Whether words end with a weekday that may be to come (`on fri`)."""
+    at += at < end and pieces[at].low in _LEADS
+    return at + 1 == end and pieces[at].kind == "moment" and _is_weekday(pieces[at])
+
+
+def _is_weekday(piece: Piece) -> bool:
+    moment = piece.value
+    return moment.weekday is not None and moment.day is None and moment.which not in ("last", "past")
+
+
+@looks_for("for", beside=("=moment",))
+def keep_days_of_events(pieces: list[Piece]) -> None:
+    """`for the sale apr 17`, `for her party sat`: the day of what the deed was done for, in place."""
+    for at, piece in enumerate(pieces):
+        if piece.low != "for":
+            continue
+        event = next((to for to in range(at + 1, min(at + 1 + _LONGEST, len(pieces))) if _is_event(pieces[to])), None)
+        if event is None or any(one.kind in ("break", "moment") for one in pieces[at:event]):
+            continue
+        if any("act" in one.roles and one.roles["act"].act == "reserve" for one in pieces[:at]):
+            continue
+        day = event + 1 + (event + 1 < len(pieces) and pieces[event + 1].low in _LEADS)
+        if not is_end(pieces, day) and pieces[day].kind == "moment" and _may_be_to_come(pieces[day]):
+            keep_words(*pieces[event + 1 : day + 1])
+
+
+def _is_event(piece: Piece) -> bool:
+    return piece.low.split(" ")[-1] in _EVENTS
+
+
+def _may_be_to_come(piece: Piece) -> bool:
+    return _is_weekday(piece) or (piece.value.month is not None and piece.value.day is not None)
+
+
+@looks_for(any_of=EVERY | {"on"}, beside=("=moment",))
+def keep_repeated_days(pieces: list[Piece]) -> None:
+    """`fed every friday since june`, `watered tray 3 on mondays`: no one day, in place."""
+    for at in range(len(pieces) - 1):
+        lead, day = pieces[at], pieces[at + 1]
+        if lead.low in EVERY and day.low == "other" and at + 2 < len(pieces):
+            day = pieces[at + 2]
+        if day.kind != "moment" or day.value.weekday is None:
+            continue
+        if lead.low in EVERY or (lead.low == "on" and is_plural_day(day)):
+            end = at + 1
+            while end < len(pieces) and (pieces[end].kind == "moment" or pieces[end].low in ("and", "&", "other")):
+                end += 1
+            keep_words(*pieces[at:end])

@@ -34,6 +34,7 @@ from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.look_headings import keep_look_headings
 from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
+from core.notes.counts.multiplied import COUNT_IN_ALL
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import KEEP_OLD
@@ -98,8 +99,7 @@ _COUNTS: Final = Steps(
     name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
     keep_look_headings, part_those_with, share_of_every, join_those_meant, tell_what_is_left, count_excepted,
     leave_out_some, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
-    keep_counted_things, keep_numbers_of_things, *FIND_RISEN,
-    *KEEP_CHANGED, *KEEP_OLD,
+    *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD,
     find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
     join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
     join_denied, join_compared,

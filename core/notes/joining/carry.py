@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from core.notes.deeds.solutions import names_solution
 from core.notes.details.drafts import Draft
+from core.notes.joining.all_named import Named, all_of_any, all_of_several, told_together
 from core.notes.joining.carried_heads import begins_sentence, carry_heads, heads_of
 from core.notes.joining.counted import heads_day, opens_with_plants
 from core.notes.joining.dealt_out import lend_from_ends
@@ -47,7 +48,7 @@ def carry(drafts: list[Draft]) -> None:
     wanted: dict[str, Any] = {}
     plant: str | None = None
     split_off: str | None = None
-    seen: list[tuple[str, tuple[str, ...]]] = []
+    seen: list[Named] = []
     fresh = 0
     for draft in drafts:
         fresh = len(seen) if begins_sentence(draft) else fresh
@@ -76,7 +77,7 @@ def carry(drafts: list[Draft]) -> None:
         if draft.act in NO_SUBJECT:
             continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
-        together = _told_together(seen, _all_told(draft)) or _all_of_several(seen[fresh:], draft) if not own else None
+        together = None if own else told_together(seen, _all_told(draft)) or all_of_several(seen, fresh, draft)
         if together is not None:
             own = draft.carried = {together[0]: together[1]}
             _use_both(draft)
@@ -97,7 +98,7 @@ def carry(drafts: list[Draft]) -> None:
             subject = dict(draft.carried)
         elif split_off and _says_those(draft):
             subject = draft.carried = {"lots": (split_off,)}
-        elif subject and not _of_its_own(draft, subject):
+        elif subject and not _of_its_own(draft, subject) and not all_of_any(seen, fresh, draft):
             draft.carried = dict(subject)
             if any(len(named) == _all_told(draft) for kind, named in subject.items() if kind != "plant"):
                 _use_both(draft)
@@ -164,7 +165,7 @@ def _of_its_own(draft: Draft, subject: dict[str, Any]) -> bool:
     if draft.act == "note" and draft.clauses and heads_day(draft.clauses[0]):
         return True
     apart = _done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)
-    return asked or apart or _of_each(draft, subject)
+    return asked or apart or _of_each(draft, subject) or ("trays" in subject and _some_of_trays(draft))
 
 
 def _of_each(draft: Draft, subject: dict[str, Any]) -> bool:
@@ -172,6 +173,12 @@ def _of_each(draft: Draft, subject: dict[str, Any]) -> bool:
     one = all(kind == "plant" or len(named) == 1 for kind, named in subject.items())
     pairs = (pair for clause in draft.clauses for pair in pairwise(clause.pieces))
     return one and any((of.low, each.low) == ("of", "each") for of, each in pairs)
+
+
+def _some_of_trays(draft: Draft) -> bool:
+    """`tray 6 20 up. watered 3 of the 5 trays`: some of several trays, and not the one told of before."""
+    pairs = (pair for clause in draft.clauses for pair in pairwise(clause.pieces)) if draft.act in COUNTLESS else ()
+    return any(some.kind == "number" and some.value.of and "container" in trays.roles for some, trays in pairs)
 
 
 def _leaves_out(draft: Draft) -> bool:
@@ -232,28 +239,6 @@ def _all_told(draft: Draft) -> int:
     """How many lots or trays a statement says it is of (`both`, `all 3`); 0 where it does not say."""
     told = (piece.roles["both"] for clause in draft.clauses for piece in clause.pieces if "both" in piece.roles)
     return next((_BOTH if many is True else int(many) for many in told), 0)
-
-
-def _all_of_several(seen: list[tuple[str, tuple[str, ...]]], draft: Draft) -> tuple[str, tuple[str, ...]] | None:
-    """`200 toyon in tray 8, 150 sage in tray 10, all on the heat mat`: what heads a deed of care after several."""
-    first = draft.clauses[0].pieces[0] if draft.clauses and draft.clauses[0].pieces else None
-    several = len(seen) > 1 and len({kind for kind, _ in seen}) == 1
-    heads = first is not None and first.low == "all" and draft.clauses[0].after == ","
-    if not heads or not several or draft.act not in COUNTLESS:
-        return None
-    return seen[0][0], tuple(dict.fromkeys(name for _, names in seen for name in names))
-
-
-def _told_together(seen: list[tuple[str, tuple[str, ...]]], many: int) -> tuple[str, tuple[str, ...]] | None:
-    """The lots or trays named last, where so many of one kind were named one after the other."""
-    named: tuple[str, ...] = ()
-    for kind, names in reversed(seen if many else []):
-        if kind != seen[-1][0]:
-            break
-        named = tuple(dict.fromkeys((*names, *named)))
-        if len(named) >= many:
-            return (kind, named) if len(named) == many or many == _BOTH else None
-    return None
 
 
 def _use_both(draft: Draft) -> None:

@@ -1,0 +1,73 @@
+"""Which of the lots or trays named before does a deed mean that says "both" or "all": `lot 3 up, lot 4 up, watered all`.
+
+Rules
+1. "All" at the end of a deed of care is all that its sentence named before, else the note, where those are of one kind.
+2. "Everything", or "all" after lots and trays, may be more than those: nothing is handed on, and the lot is asked.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.details.drafts import Draft
+from core.notes.words.act_kinds import COUNTLESS
+from core.notes.words.pieces import Piece
+from core.vocabulary.loading import small_words
+
+Named = tuple[str, tuple[str, ...]]
+"""The lots, or the trays, that a draft named."""
+_BOTH: Final = 2
+_OF_THEM: Final = small_words("all_named", "of_them")
+_OF_ANY: Final = small_words("all_named", "of_any")
+_ENDING: Final = small_words("all_named", "ending")
+
+
+def told_together(seen: list[Named], many: int) -> Named | None:
+    """The lots or trays named last, where so many of one kind were named one after the other."""
+    named: tuple[str, ...] = ()
+    for kind, names in reversed(seen if many else []):
+        if kind != seen[-1][0]:
+            break
+        named = tuple(dict.fromkeys((*names, *named)))
+        if len(named) >= many:
+            return (kind, named) if len(named) == many or many == _BOTH else None
+    return None
+
+
+def all_of_several(seen: list[Named], fresh: int, draft: Draft) -> Named | None:
+    """`200 toyon in tray 8, 150 sage in tray 10, all on the heat mat`: those of its sentence before a deed of care that
+    "all" heads; before one that "all" ends (`watered all`) those of the note where its sentence names none.
+    """
+    if draft.act not in COUNTLESS or not draft.clauses or not draft.clauses[0].pieces:
+        return None
+    heads = draft.clauses[0].pieces[0].low == "all" and draft.clauses[0].after == ","
+    told = seen[fresh:] if heads else seen[fresh:] or seen
+    every = _word_for_all(draft, _OF_THEM)
+    names = _names_in(told)
+    if not (heads or every) or len(names) < _BOTH or len({kind for kind, _ in told}) > 1:
+        return None
+    if every is not None:
+        every.used = True
+    return told[0][0], names
+
+
+def all_of_any(seen: list[Named], fresh: int, draft: Draft) -> bool:
+    """Whether a deed of care after several were named was done to all, and nobody can say of what."""
+    several = len(_names_in(seen[fresh:] or seen)) >= _BOTH
+    return several and draft.act in COUNTLESS and _word_for_all(draft, _OF_ANY | _OF_THEM) is not None
+
+
+def _names_in(told: list[Named]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(name for _, names in told for name in names))
+
+
+def _word_for_all(draft: Draft, words: frozenset[str]) -> Piece | None:
+    """The word for all of them that ends what a deed tells."""
+    for clause in draft.clauses:
+        for at in range(len(clause.pieces) - 1, 0, -1):
+            piece = clause.pieces[at]
+            if piece.low in words and "all" in piece.roles:
+                return piece
+            if piece.kind not in ("moment", "duration", "break", "mark") and piece.low not in _ENDING:
+                break
+    return None

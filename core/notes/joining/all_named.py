@@ -1,8 +1,9 @@
-"""Which of the lots or trays named before does a deed mean that says "both" or "all": `lot 3 up, lot 4 up, watered all`.
+"""Which of the lots or trays named before does a deed mean that says "both" or "all": `lot 3 up, lot 4 up, misted all`.
 
 Rules
 1. "All" at the end of a deed of care is all that its sentence named before, else the note, where those are of one kind.
-2. "Everything", or "all" after lots and trays, may be more than those: nothing is handed on, and the lot is asked.
+2. A count that is the sum of those told of several lots one after another is of them all.
+3. "Everything", or "all" after lots and trays, may be more than those: nothing is handed on, and the lot is asked.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from core.vocabulary.loading import small_words
 Named = tuple[str, tuple[str, ...]]
 """The lots, or the trays, that a draft named."""
 _BOTH: Final = 2
+_OF_SUMS: Final = frozenset({"pot", "move", "sell", "give", "plant_out", "harden"})
 _OF_THEM: Final = small_words("all_named", "of_them")
 _OF_ANY: Final = small_words("all_named", "of_any")
 _ENDING: Final = small_words("all_named", "ending")
@@ -55,6 +57,25 @@ def all_of_any(seen: list[Named], fresh: int, draft: Draft) -> bool:
     """Whether a deed of care after several were named was done to all, and nobody can say of what."""
     several = len(_names_in(seen[fresh:] or seen)) >= _BOTH
     return several and draft.act in COUNTLESS and _word_for_all(draft, _OF_ANY | _OF_THEM) is not None
+
+
+def sum_of_several(before: list[Draft], draft: Draft) -> Named | None:
+    """`potted 20 from lot 3 and 12 from lot 4, moved all 32 to the lath`: those whose counts make up that of a deed."""
+    count = draft.held("count")
+    if not before or not count or draft.act not in _OF_SUMS:
+        return None
+    rest, told = count, list[Named]()
+    for one in (one for one in reversed(before) if one.act == before[-1].act):
+        named = ((kind, one.held(kind) or one.carried.get(kind)) for kind in ("lots", "trays"))
+        of = next(((kind, names) for kind, names in named if names), None)
+        if of is None or not one.held("count") or (told and of[0] != told[0][0]):
+            break
+        told.insert(0, of)
+        rest -= one.held("count")
+        names = _names_in(told)
+        if rest <= 0:
+            return (of[0], names) if rest == 0 and len(names) == len(told) >= _BOTH else None
+    return None
 
 
 def _names_in(told: list[Named]) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from core.notes.deeds.solutions import names_solution
 from core.notes.details.drafts import Draft
-from core.notes.joining.all_named import Named, all_of_any, all_of_several, told_together
+from core.notes.joining.all_named import Named, all_of_any, all_of_several, sum_of_several, told_together
 from core.notes.joining.carried_heads import begins_sentence, carry_heads, heads_of
 from core.notes.joining.counted import heads_day, opens_with_plants
 from core.notes.joining.dealt_out import lend_from_ends
@@ -77,7 +77,7 @@ def carry(drafts: list[Draft]) -> None:
         if draft.act in NO_SUBJECT:
             continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
-        together = None if own else told_together(seen, _all_told(draft)) or all_of_several(seen, fresh, draft)
+        together = None if own else _of_several(drafts, draft, seen, fresh)
         if together is not None:
             own = draft.carried = {together[0]: together[1]}
             _use_both(draft)
@@ -239,6 +239,12 @@ def _all_told(draft: Draft) -> int:
     """How many lots or trays a statement says it is of (`both`, `all 3`); 0 where it does not say."""
     told = (piece.roles["both"] for clause in draft.clauses for piece in clause.pieces if "both" in piece.roles)
     return next((_BOTH if many is True else int(many) for many in told), 0)
+
+
+def _of_several(drafts: list[Draft], draft: Draft, seen: list[Named], fresh: int) -> Named | None:
+    """The lots or trays told of before that a deed means together."""
+    together = told_together(seen, _all_told(draft)) or all_of_several(seen, fresh, draft)
+    return together or sum_of_several(drafts[: drafts.index(draft)], draft)
 
 
 def _use_both(draft: Draft) -> None:

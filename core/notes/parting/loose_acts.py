@@ -264,8 +264,9 @@ def _some_of_those(pieces: list[Piece], place: int) -> bool:
     if number.kind != "number" or number.value.whole is None or number.value.of is not None or not place:
         return False
     before = next((one for one in reversed(pieces[:place]) if is_act(one)), None)
-    parted = pieces[place - 1].kind == "break" or pieces[place - 1].low in ("and", "then")
-    if not parted or pieces[place - 1].low == ":" or before is None:
+    # "Potted 24, all 24 to the lath".
+    lead = pieces[max(0, place - 1 - ("all" in pieces[place - 1].roles))]
+    if not (lead.kind == "break" or lead.low in ("and", "then")) or lead.low == ":" or before is None:
         return False
     word = before.roles.get("act")
     stop = end_of_statement(pieces, place)

@@ -48,6 +48,7 @@ from core.notes.counts.relative import join_relative
 from core.notes.counts.risen import FIND_RISEN
 from core.notes.counts.running_totals import SUM_UP
 from core.notes.counts.some_left_out import count_excepted, leave_out_some, tell_what_is_left
+from core.notes.counts.staying import keep_those_staying
 from core.notes.counts.strengths import find_strengths
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.counts.those_meant import join_those_meant
@@ -101,7 +102,8 @@ _COUNTS: Final = Steps(
     leave_out_some, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
     *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD,
     find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
-    join_wholes, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
+    join_wholes, keep_those_staying,
+    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
     join_denied, join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.

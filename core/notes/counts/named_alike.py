@@ -238,6 +238,9 @@ def _told(pieces: list[Piece], at: int) -> str | None:
     piece = pieces[at]
     if "vent_open" in piece.roles:
         return "vents"
+    if piece.low == "no" and at + 1 < len(pieces) and pieces[at + 1].kind == "word" and not pieces[at + 1].roles:
+        # "60/72 up, 12 no shows".
+        return None
     counts = _is_bare(piece) or piece.kind in ("fraction", "percent") or not piece.roles.keys().isdisjoint(_COUNTING)
     return "count" if counts else None
 

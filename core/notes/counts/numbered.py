@@ -18,6 +18,7 @@ _THINGS: Final = small_words("numbered", "parts") | _TIMES
 _PEOPLE: Final = small_words("numbered", "people")
 _RANKED: Final = frozenset(read_toml("date_words.toml")["ranked"])
 _OTHER_THINGS: Final = small_words("numbered", "things")
+_PAPERS: Final = small_words("numbered", "papers")
 _VERBS_TOO: Final = small_words("numbered", "verbs_too")
 _PARTS: Final = _THINGS | _VERBS_TOO
 _ONE_ALONE: Final = small_words("beside", "said_of_one")
@@ -37,7 +38,7 @@ def join_numbered(pieces: list[Piece]) -> None:
             low = " ".join(piece.low for piece in run)
             whole = run[0].low in _TIMES | _OTHER_THINGS or run[0].kind == "number"
             roles: Leaf = NO_ROLES if whole else {"of_a_part": True}
-            kind = "word" if run[0].low in _OTHER_THINGS else "numbered"
+            kind = "word" if run[0].low in _OTHER_THINGS - _PAPERS else "numbered"
             pieces[place:end] = [Piece(kind, None, run[0].first, run[-1].last, low, roles)]
         place += 1
     for place, piece in enumerate(pieces):
@@ -61,7 +62,7 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
         return place + 2
     if thing.low == "bay" and (not place or pieces[place - 1].kind in ("break", "moment")) and number.low.isdigit():
         return place + 2 if place + 2 < len(pieces) and pieces[place + 2].kind in ("lots", "trays") else 0
-    if thing.low in _OTHER_THINGS and number.low.isdigit():
+    if thing.low in _OTHER_THINGS and number.low.removeprefix("#").isdigit():
         return place + 2
     several = thing.low.endswith("s") and thing.low[:-1] in _PARTS
     if not several and thing.low not in _PARTS:
@@ -69,7 +70,7 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
     if number.kind != "number" or number.value.whole is None or (place and pieces[place - 1].kind in COUNTS):
         return 0
     end = place + 2
-    while _goes_on(pieces, end):
+    while _goes_on(pieces, end, several=several):
         end += 2
     listed = end > place + 2 or (number.value.high is not None and number.value.of is None)
     if several or not number.low.isdigit():
@@ -77,8 +78,8 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
     return end if thing.low in _THINGS or _of_state_after(pieces, end) else 0
 
 
-def _goes_on(pieces: list[Piece], at: int) -> bool:
-    """`row 3 and 4`: another number of a list, which counts nothing itself."""
+def _goes_on(pieces: list[Piece], at: int, *, several: bool) -> bool:
+    """`row 3 and 4`: another number of a list, which counts nothing itself; of `rows 3 and 4 dead` it is a row too."""
     if (
         at + 1 >= len(pieces)
         or pieces[at].low not in ("and", "&", "thru", "through", "to", "-")
@@ -90,7 +91,7 @@ def _goes_on(pieces: list[Piece], at: int) -> bool:
         return False
     roles = pieces[at + 2].roles if at + 2 < len(pieces) else {}
     word = roles.get("act") or roles.get("noun")
-    return word is None or not word.counts_before
+    return several or word is None or not word.counts_before
 
 
 def _of_state_after(pieces: list[Piece], at: int) -> bool:

@@ -17,6 +17,7 @@ from core.vocabulary.loading import small_words
 _PER: Final = small_words("parts_told", "leads")
 _KINDS_OF_POT: Final = small_words("parts_told", "kinds_of_pot")
 _PER_ONE: Final = small_words("parts_told", "per")
+_WHOLE: Final = frozenset({"whole", "full", "entire", "more", "complete"})
 _EACH_ONE: Final = frozenset({"each", "ea"})
 _BATCHES: Final = small_words("parts_told", "batches")
 _LINES: Final = small_words("parts_told", "lines")
@@ -144,8 +145,10 @@ def _keep_lines(said: list[Piece]) -> None:
     """`sowed penstemon in 3 rows`, `in bed 4`: rows and the number of a bed count no plants."""
     for place, piece in enumerate(said[:-1]):
         following = said[place + 1]
-        if piece.kind == "number" and following.low in _LINES and piece.value.of is None:
-            _keep(piece, following)
+        whole = following.low in _WHOLE and place + 2 < len(said)
+        line = said[place + 2] if whole else following
+        if piece.kind == "number" and line.low in _LINES and piece.value.of is None:
+            _keep(piece, following, line)
         elif piece.roles.get("container") == "bed" and following.kind == "number" and not piece.low.endswith("s"):
             counts = said[place + 2] if place + 2 < len(said) else None
             if counts is None or counts.kind == "break":

@@ -44,6 +44,11 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         if piece.kind not in _LEADING:
             at += 1
             continue
+        if _is_slot(pieces, at):
+            slot = pieces[at - 1 : at + 1]
+            low = f"{slot[0].low}{piece.low}"
+            pieces[at - 1 : at + 1] = [Piece("word", None, slot[0].first, piece.last, low)]
+            continue
         leads = at == 0 or pieces[at - 1].kind == "break" or _heading_moment(pieces, at - 1)
         if leads and _has_letter(pieces, at):
             named = f"{piece.low}{mark.low}"
@@ -104,6 +109,13 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         ):
             del pieces[at + 1]
         at += 1
+
+
+def _is_slot(pieces: list[Piece], at: int) -> bool:
+    """`b3: 20 rooted`: a slot of a bench, and no lot."""
+    letter, slot, mark = pieces[at - 1], pieces[at], pieces[at + 1]
+    lettered = at > 0 and len(letter.low) == 1 and letter.low.isalpha() and letter.kind in ("word", "phrase")
+    return lettered and slot.kind == "number" and slot.low.isdigit() and mark.low == ":"
 
 
 def _has_letter(pieces: list[Piece], at: int) -> bool:

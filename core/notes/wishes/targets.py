@@ -54,7 +54,7 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
         pieces[at + 1].used = True
     while at < len(pieces) and at - start < 4 and pieces[at].low in _LEADING and pieces[at].low not in WANTING:
         at += 1
-    if at >= len(pieces) or pieces[at].low not in WANTING:
+    if at >= len(pieces) or pieces[at].low not in WANTING or _names_order(pieces, at):
         return None
     named = counted = dated = False
     for piece in pieces[place:start]:
@@ -86,6 +86,11 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
         or (counted and (unknown or dated) and not _supplies(pieces, at))
         else None
     )
+
+
+def _names_order(pieces: list[Piece], at: int) -> bool:
+    """`order 312: 20 sage to hill school`: which order, and no count."""
+    return pieces[at].low == "order" and [piece.low for piece in pieces[at + 2 : at + 3]] == [":"]
 
 
 def _ends_day(pieces: list[Piece], at: int) -> bool:

@@ -26,6 +26,7 @@ from core.notes.counts.counted_things import (
 )
 from core.notes.counts.counted_wholes import join_tallies, join_wholes
 from core.notes.counts.days_among_counts import find_days
+from core.notes.counts.dropped import keep_dropped
 from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.from_and_to import KEEP_CHANGED
@@ -44,6 +45,7 @@ from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
 from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_lots
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
+from core.notes.counts.prices import KEEP_PRICES
 from core.notes.counts.relative import join_relative
 from core.notes.counts.risen import FIND_RISEN
 from core.notes.counts.running_totals import SUM_UP
@@ -102,7 +104,7 @@ _COUNTS: Final = Steps(
     leave_out_some, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
     *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD,
     find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
-    join_wholes, keep_those_staying,
+    join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying,
     *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
     join_denied, join_compared,
 )  # fmt: skip

@@ -1,0 +1,75 @@
+"""Which numbers at a sale count no plants: `sold 12 toyon @ 8`, `paid 60`, `price lot 9 at 12`, `sold out by 10`.
+
+A price may look like an hour: what follows right after what was sold is kept as words, and so is what somebody paid.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.said import begin_of_statement, deed_of, keep_words
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_PAYING: Final = small_words("prices", "paying")
+_PRICING: Final = small_words("prices", "pricing")
+_BY: Final = small_words("prices", "by")
+_SOLD_OUT: Final = frozenset({"sold out", "sold out of", "all sold out"})
+_GONE: Final = frozenset({"gone", "all gone"})
+_BARE_HOUR: Final = re.compile(r"(at|@) \d{1,2}")
+_WRITTEN_HOUR: Final = re.compile(r"(0?[6-9]|1\d)[0-5]\d")
+_SOLD: Final = frozenset({"plant", "container", "pot_size", "what"})
+
+
+@looks_for(any_of=_PAYING, beside=("=number",))
+def keep_payments(pieces: list[Piece]) -> None:
+    """`reserved 12 of lot 9 for mara, paid 60`: money, in place."""
+    for at in range(len(pieces) - 1):
+        if pieces[at].low in _PAYING and pieces[at + 1].kind == "number":
+            keep_words(*pieces[at : at + 2])
+
+
+@looks_for("=moment", beside=("!sell", *_PRICING))
+def keep_prices(pieces: list[Piece]) -> None:
+    """`sold 12 toyon @ 8 and 6 sage @ 6`, `price lot 9 at 12`: a price perhaps, and no hour for certain, in place."""
+    for at in range(1, len(pieces)):
+        if pieces[at].kind != "moment" or not _BARE_HOUR.fullmatch(pieces[at].low):
+            continue
+        start = next((place for place in range(at, 0, -1) if pieces[place - 1].low in SENTENCE_ENDS), 0)
+        said = pieces[start:at]
+        priced = any(piece.low in _PRICING for piece in pieces[begin_of_statement(pieces, at) : at])
+        deeds = [word for piece in said if (word := deed_of(piece)) is not None]
+        sold = bool(deeds) and deeds[-1].act == "sell" and _is_sold(pieces[at - 1])
+        if priced or sold:
+            keep_words(pieces[at])
+
+
+def _is_sold(piece: Piece) -> bool:
+    """Whether a piece is what was sold, or how many of it."""
+    return piece.kind in ("number", "size", "quote", *SUBJECTS) or not _SOLD.isdisjoint(piece.roles)
+
+
+@looks_for("sold out", "sold out of", "all sold out", beside=("=number",))
+def tell_sold_out(pieces: list[Piece]) -> None:
+    """`sold out of sage by 10`, `sold out of sage 1020`: by which hour; `sold out sage, 24 gone in an hour`: so many
+    were sold, and none died; in place.
+    """
+    out = next((at for at, piece in enumerate(pieces) if piece.low in _SOLD_OUT), len(pieces))
+    for at in range(out + 1, len(pieces)):
+        number, after = pieces[at], pieces[at + 1 : at + 2]
+        if pieces[at].low in SENTENCE_ENDS:
+            return
+        if number.kind != "number" or number.value.whole is None:
+            continue
+        led = pieces[at - 1].low in _BY
+        if led or (_WRITTEN_HOUR.fullmatch(number.low) and (not after or after[0].kind == "break")):
+            keep_words(*pieces[at - led : at + 1])
+        elif after and after[0].low in _GONE:
+            after[0].roles = {"act": ActWord(act="sell", counts_before=True)}
+
+
+KEEP_PRICES: Final = (keep_payments, keep_prices, tell_sold_out)
+"""Keep money and the hours of a sale out of counts, in place."""

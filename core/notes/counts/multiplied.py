@@ -96,7 +96,7 @@ _MOTHERS: Final = frozenset(f"{name}{ending}" for name in small_words("sources",
 
 @looks_for(any_of=_EACH, beside=("=counts",))
 def count_each_of_several(pieces: list[Piece]) -> None:
-    """`sowed lupine 10 rows 5 each`, `gave 3 schools 4 each`, `gave 4 each to 3 schools`: so many in all, in place."""
+    """`sowed lupine 10 rows 5 each`, `5 each in 10 rows`, `gave 3 schools 4 each`: so many in all, in place."""
     for at in range(len(pieces) - 1):
         number, each = pieces[at : at + 2]
         if not _is_bare(number) or each.low not in _EACH:
@@ -118,7 +118,7 @@ def _several_before(pieces: list[Piece], at: int, deed: str) -> list[Piece]:
 
 def _several_after(pieces: list[Piece], at: int, deed: str) -> list[Piece]:
     """The `10 rows` of `5 each in 10 rows`, with the word that leads to them."""
-    led = at < len(pieces) and pieces[at].low in _TO_EACH
+    led = at + 2 < len(pieces) and pieces[at].low in _TO_EACH and pieces[at + 2].low in _LINES
     return _several(pieces[at + 1 : at + 3], deed) if led else []
 
 

@@ -55,7 +55,7 @@ from core.notes.counts.strengths import find_strengths
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.counts.those_meant import join_those_meant
 from core.notes.days.days_of_others import keep_comings, keep_days_of_events, keep_repeated_days
-from core.notes.days.open_hours import find_open_hours, keep_sides_of_vents
+from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
@@ -89,6 +89,7 @@ from core.notes.parting.harm import tell_what_harmed
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.sayings import keep_sayings
 from core.notes.parting.shared_out import share_out
+from core.notes.parting.shifts_covered import keep_shifts
 from core.notes.parting.some_of_those import name_some_of_those
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Marks, Steps, marks_of
@@ -96,7 +97,8 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    find_open_hours, keep_sides_of_vents, keep_repeated_days, keep_comings, keep_days_of_events,
+    keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, keep_repeated_days, keep_comings,
+    keep_days_of_events,
     share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from,
     name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,

@@ -1,4 +1,5 @@
-"""From when to when was a cover off, or were the vents open: `tray 4: lid off 9, on 10`, `vents open at 10 close at 3`.
+"""From when to when was a cover off, or were the vents open: `tray 4: lid off 9, on 10`, `vents open at 10 close at 3`;
+and from when to when was something done: `potted lot 9 from 9 to 10, 24 pots`.
 
 Where the lot or the tray is named besides, the bare numbers after words of opening and shutting are hours.
 """
@@ -9,8 +10,8 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.days.moments import Moment
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import comma_before, keep_words
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -22,6 +23,7 @@ _LEADS: Final = frozenset({"at", "@", "around", "about", "by"})
 _SIDES: Final = small_words("open_hours", "sides")
 _LAST_HOUR: Final = 12
 _NOON: Final = 6
+_COUNTED_DEEDS: Final = ("!pot", "!check", "!stick", "!sow", "!divide", "!collect", "~took")
 
 
 @looks_for("@cover_noun", "@vent_noun", beside=("=number", "=moment"))
@@ -95,3 +97,29 @@ def keep_sides_of_vents(pieces: list[Piece]) -> None:
     if len(sides) > 1 and not any(piece.kind in SUBJECTS for piece in pieces[sides[0] : sides[-1]]):
         end = next((at for at in range(sides[-1], len(pieces)) if pieces[at].kind in (*SUBJECTS, "break")), len(pieces))
         keep_words(*(piece for piece in pieces[sides[0] + 1 : end] if piece.kind != "break"))
+
+
+@looks_for("=number", beside=_COUNTED_DEEDS)
+def keep_hours_worked(pieces: list[Piece]) -> None:
+    """`potted lot 9 from 9 to 10, 24 pots`, `potted lot 9 10-12, did 24`: from when to when, where the count is told
+    after it, in place.
+    """
+    for at in range(len(pieces) - 2, 0, -1):
+        if not _are_working_hours(pieces[at]) or pieces[at + 1].kind != "break":
+            continue
+        before = pieces[at - 1]
+        led = before.low == "from" or (before.kind in SUBJECTS and pieces[at].value.dashed)
+        said = pieces[begin_of_statement(pieces, at) : at]
+        deeds = [piece.roles["act"].act for piece in said if "act" in piece.roles]
+        after = pieces[at + 2 : end_of_statement(pieces, at + 2)]
+        counts = [piece for piece in after if piece.kind == "number"]
+        same = all("act" in piece.roles and piece.roles["act"].act in deeds for piece in after if is_act(piece))
+        if led and deeds and same and len(counts) == 1 and counts[0].value.whole is not None:
+            hours = pieces[at - (before.low == "from") : at + 1]
+            kept = Piece("kept", None, hours[0].first, hours[-1].last, said_in(hours))
+            pieces[at + 1 - len(hours) : at + 1] = [kept]
+
+
+def _are_working_hours(piece: Piece) -> bool:
+    number = piece.value if piece.kind == "number" else None
+    return number is not None and number.high is not None and 0 < number.value < number.high <= _LAST_HOUR

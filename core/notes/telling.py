@@ -57,6 +57,7 @@ from core.notes.counts.those_meant import join_those_meant
 from core.notes.days.days_of_others import keep_comings, keep_days_of_events, keep_repeated_days
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
 from core.notes.days.spans import join_clocks
+from core.notes.deeds.chill_told_of import keep_days_over, keep_time_out, keep_where_it_lies, settle_days_up
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.equipment import FIND_GEAR
@@ -98,7 +99,7 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, keep_repeated_days, keep_comings,
-    keep_days_of_events,
+    keep_days_of_events, keep_days_over,
     share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from,
     name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
@@ -122,7 +123,8 @@ _NAMES: Final = Steps(
 )  # fmt: skip
 _DEEDS: Final = Steps(
     count_each_person,
-    *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
+    *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies,
+    settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
     find_readings,
     keep_things_lacking, keep_why_cleaned, find_things_in_solution,
     keep_days_of_batches, find_new_batches, keep_refills,

@@ -1,0 +1,98 @@
+"""What is told of a chill that goes on: days out of the fridge, how many of its days are over, what was done in it.
+
+Rules
+1. `back in the fridge, 2 hrs out`: how long seed was out is no length of the chill.
+2. `day 30 of 60 cold`, `fridge 60 days up today`: how far it is, and nothing that begins; `60 days in fridge done` ends
+   it.
+3. `checked lot 53 in the fridge`: where the seed lies.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.said import keep_words, said_in, statements
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_UNITS: Final = frozenset({"day", "days", "week", "wk", "weeks", "wks"})
+_UP: Final = small_words("strat", "up")
+_DONE: Final = small_words("strat", "done")
+_BEFORE_OUT: Final = frozenset({"after", "for", "was", "been", "only", "about", "just", "a"})
+_DONE_THERE: Final = frozenset({"check", "water", "lose", "wilt", "tend"})
+
+
+@looks_for("out", beside=("=duration",))
+def keep_time_out(pieces: list[Piece]) -> None:
+    """`lot 53 back in the fridge, 2 hrs out`, `after a day out`, `was out 3 hours`, in place."""
+    for at, piece in enumerate(pieces):
+        if piece.low != "out" or not any(map(_chills, pieces[:at])):
+            continue
+        beside = [one for one in (at - 1, at + 1, at + 2) if 0 <= one < len(pieces) and pieces[one].kind == "duration"]
+        if not beside or (at + 2 in beside and pieces[at + 1].low != "for"):
+            continue
+        start = min(at, *beside)
+        while start and pieces[start - 1].low in _BEFORE_OUT:
+            start -= 1
+        keep_words(*pieces[start : max(at, *beside) + 1])
+
+
+@looks_for("=number", beside=_UNITS)
+def keep_days_over(pieces: list[Piece]) -> None:
+    """`lot 53 day 30 of 60 cold`: how far a treatment is, in place."""
+    for at in range(len(pieces) - 2, -1, -1):
+        unit, number = pieces[at : at + 2]
+        if unit.low not in _UNITS or number.kind != "number" or number.value.of is None:
+            continue
+        low = said_in([unit, number])
+        pieces[at : at + 2] = [Piece("kept", None, unit.first, number.last, low)]
+        keep_words(*(piece for piece in pieces if "noun" in piece.roles and _chills(piece)))
+
+
+@looks_for("!treat", beside=_UP | _DONE)
+def settle_days_up(pieces: list[Piece]) -> None:
+    """`lot 53 fridge 60 days up today` is yet to be taken out, `60 days in fridge done` is, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        cold = next((at for at, piece in enumerate(said) if _chills(piece)), None)
+        length = next((at for at, piece in enumerate(said) if piece.kind == "duration"), None)
+        if cold is None or length is None:
+            continue
+        last = max(cold, length) + 1
+        while last < len(said) and said[last].low in ("is", "are", "all", "now"):
+            last += 1
+        if last >= len(said):
+            continue
+        over = said[last].low
+        closes = last + 1 == len(said) or said[last + 1].kind == "moment"
+        if over in _UP and closes:
+            keep_words(*(piece for piece in said if piece.kind != "moment" and piece.kind not in ("lots", "trays")))
+        elif over in _DONE and closes and _begins_nothing(said[cold]):
+            word = said[cold].roles.get("act") or said[cold].roles["noun"]
+            says = {"treatment": word.says["treatment"], "ends": True}
+            said[cold].kind, said[cold].roles = "phrase", {"act": ActWord(act="treat", says=says)}
+            said[last].kind, said[last].roles, said[last].used = "phrase", {"filler": True}, True
+
+
+@looks_for("!treat", beside=("!check", "!water", "!lose", "!wilt", "!tend"))
+def keep_where_it_lies(pieces: list[Piece]) -> None:
+    """`checked lot 53 in the fridge`, `lost 3 of lot 53 in the fridge`: where it was done, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        for at, piece in enumerate(said):
+            lies = _chills(piece) and piece.low.startswith("in ") and at and said[at - 1].kind in ("lots", "trays")
+            words = [one.roles["act"].act for one in said[:at] if "act" in one.roles]
+            if lies and words and set(words) <= _DONE_THERE:
+                piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def _chills(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return word is not None and word.act == "treat" and word.says.get("treatment") in ("cold_stratify", "warm_stratify")
+
+
+def _begins_nothing(piece: Piece) -> bool:
+    """`in the fridge`, `cold`, not `put in the fridge`."""
+    return "noun" in piece.roles or piece.low.startswith("in ")

@@ -153,8 +153,10 @@ def _is_past(one: StoredReminder, now: datetime) -> bool:
 
 
 def _wait_for_morning(minute: _Minute, claimed: Sequence[StoredReminder]) -> list[StoredReminder]:
-    """What is said now; what belongs to the list waits for tomorrow's where today's is out."""
-    listed = [one for one in claimed if not one.due.timed]
+    """What is said now; what belongs to the list waits for tomorrow's where today's is out, but for what was said and
+    put off to an hour.
+    """
+    listed = [one for one in claimed if not one.due.timed and not one.said_times]
     today = minute.list_at()
     if not listed or minute.now < today + timedelta(minutes=1):
         return list(claimed)
@@ -162,7 +164,7 @@ def _wait_for_morning(minute: _Minute, claimed: Sequence[StoredReminder]) -> lis
         return list(claimed)
     for one in listed:
         minute.books.postpone(one.number, minute.list_at(1))
-    return [one for one in claimed if one.due.timed]
+    return [one for one in claimed if one not in listed]
 
 
 def _is_empty_hand_over(minute: _Minute, one: StoredReminder) -> bool:

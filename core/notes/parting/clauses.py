@@ -55,6 +55,7 @@ from core.notes.parting.thrown_out import keep_thrown_out
 from core.notes.parting.told_again import part_covers
 from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.vents import find_vents
+from core.notes.parting.wet_already import tell_water
 from core.notes.parting.work_to_come import keep_work_to_come
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
@@ -78,7 +79,7 @@ _STEPS: Final = Steps(
     keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
     keep_as_it_was, keep_until, keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
-    keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
+    tell_water, keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs, bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
     find_will, keep_included, count_each_receiver, part_receivers,
     keep_work_to_come,

@@ -87,6 +87,7 @@ from core.notes.parting.as_before import mats_again, name_bare_numbers, name_lin
 from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.harm import tell_what_harmed
+from core.notes.parting.held_as_they_are import put_by
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.sayings import keep_sayings
 from core.notes.parting.shared_out import share_out
@@ -118,8 +119,8 @@ _LISTS: Final = Steps(
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, join_mixtures, part_counted_flats, find_lone_measures,
-    tell_what_harmed, keep_parts, find_strengths, join_clocks, name_some_of_those, name_lines, name_bare_numbers,
-    mats_again, name_receivers, keep_company, tell_bracketed,
+    tell_what_harmed, put_by, keep_parts, find_strengths, join_clocks, name_some_of_those, name_lines,
+    name_bare_numbers, mats_again, name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     count_each_person,

@@ -315,7 +315,9 @@ def _hold(clause: Clause, word: str) -> Decision:
     receiver = _receiver_of(clause)
     if receiver is not None and (clause.kinds() & {"lots", "trays"} or clause.has("plant")):
         return ("reserve", {}) if receiver else (None, {})
-    return (None, {}) if word == "save" else ("hold", {})
+    stands = word == "holding" and 0 < at == len(clause.pieces) - 1 and clause.pieces[at - 1].kind in ("lots", "trays")
+    # "tray 4 holding": put apart, or doing well.
+    return (None, {}) if word == "save" or stands else ("hold", {})
 
 
 def _receiver_of(clause: Clause) -> bool | None:

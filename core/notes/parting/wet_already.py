@@ -31,7 +31,7 @@ def _keep_standing_water(said: list[Piece]) -> None:
         return
     others = any(is_act(piece) for place, piece in enumerate(said) if place != at and piece.low != "left")
     if not others and any(piece.kind in _DEPTHS for piece in said):
-        keep(*(piece for piece in said if piece.kind in _DEPTHS), said[at])
+        keep(*(piece for piece in said if piece.kind in _DEPTHS or piece.low == "left"), said[at])
 
 
 @looks_for(_DRY)

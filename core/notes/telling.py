@@ -62,6 +62,7 @@ from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.equipment import FIND_GEAR
 from core.notes.deeds.home_things import find_home_things
+from core.notes.deeds.mix_ups import keep_mix_ups
 from core.notes.deeds.not_plants import (
     find_things_in_solution,
     keep_things_lacking,
@@ -123,7 +124,7 @@ _NAMES: Final = Steps(
     name_bare_numbers, mats_again, name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    count_each_person,
+    count_each_person, keep_mix_ups,
     *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies,
     settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
     find_readings,

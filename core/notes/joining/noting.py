@@ -32,6 +32,7 @@ _NOBODY: Final = small_words("noting", "nobody")
 _SELF: Final = small_words("noting", "self")
 _BEHIND: Final = small_words("noting", "behind")
 _SOME_DEED: Final = small_words("noting", "some_deed")
+_EITHER_DEED: Final = small_words("noting", "either_deed")
 _ONCE_PLANNED: Final = small_words("noting", "once_planned")
 _UNUSED: Final = small_words("noting", "unused")
 _EVENTS: Final = small_words("noting", "events")
@@ -262,6 +263,8 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
     if subjects and measured and not deedless:
         return ["act"]
     if subjects and _some_deed(pieces):
+        return ["act"]
+    if (subjects or plants) and any(piece.low in _EITHER_DEED and piece.kind == "word" for piece in pieces):
         return ["act"]
     if any("shared" in piece.roles for piece in pieces) and (subjects or plants or (bare and not _is_gear(pieces))):
         return ["act"]

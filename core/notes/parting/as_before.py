@@ -15,6 +15,7 @@ from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays")
+_WHO: Final = small_words("relative", "who")
 _COVERS: Final = frozenset({"cover_noun", "vent_noun"})
 _JOINING: Final = frozenset({"and", "&", ",", "+", "or"})
 _AFTER_THEM: Final = small_words("people", "after_them")
@@ -46,7 +47,11 @@ def name_bare_numbers(pieces: list[Piece]) -> None:
         lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
         kind = kind_before(pieces, at) or ("lots" if lone else None)
         if kind is not None and (
-            lone or _before_deed(pieces, at) or _after_deed(pieces, at) or _timed_too(pieces, at)
+            lone
+            or _before_deed(pieces, at)
+            or _after_deed(pieces, at)
+            or _timed_too(pieces, at)
+            or _was_done_to(pieces, at)
         ):
             name_as(pieces, at, list_end(pieces, at), kind)
         at += 1
@@ -184,6 +189,14 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
         # "stuck 48 toyon in tray 3, 12 in the fridge": so many that are left.
         return False
     return word is not None and is_care(word)
+
+
+def _was_done_to(pieces: list[Piece], at: int) -> bool:
+    """`mixed up tray 3 and 4, it was | 4 i watered`: the one that the deed was done to."""
+    led = at > 1 and pieces[at - 2].low == "it" and pieces[at - 1].low in ("was", "is")
+    said = pieces[at + 1 : at + 3]
+    word: ActWord | None = said[1].roles.get("act") if len(said) > 1 else None
+    return led and said[0].low in _WHO and word is not None and is_care(word)
 
 
 def _opened_before(pieces: list[Piece], at: int) -> bool:

@@ -15,6 +15,7 @@ from core.notes.words.runs import Runs
 from core.notes.words.said import counted_before, deed_of, keep, said_in, statements
 from core.notes.words.steps import InEach, looks_for
 from core.vocabulary import ActWord
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import read_toml, small_words
 
 _SAID: Final = small_words("sayings", "sayings")
@@ -35,6 +36,7 @@ _PUTTING: Final = frozenset({"put", "set", "placed", "moved", "threw", "laid", "
 _SPREAD: Final = small_words("sayings", "spread")
 _LISTS: Final = small_words("sayings", "lists")
 _FOR: Final = frozenset({"for", "back", "aside", "as", "to", "by"})
+_ELSEWHERE: Final = small_words("sayings", "elsewhere")
 _HELD: Final = frozenset({"hold", "quarantine", "of quarantine", "isolation", "off hold", "out of quarantine"})
 _KINDS: Final = ("lots", "trays", "number", "fraction", "percent")
 
@@ -144,6 +146,20 @@ def _drop_off(said: list[Piece]) -> None:
     off = said[at].low == "dropped off" or any(piece.low == "off" for piece in said[at + 1 :])
     if off and any(piece.low in ("at", "to", "with") for piece in said[at + 1 :]):
         keep(said[at])
+    elif any(_is_elsewhere(said, step) for step in range(at + 2, len(said))):
+        # "dropped 12 of lot 9 at the school": brought there or let fall.
+        keep(said[at], kind="word")
+
+
+def _is_elsewhere(said: list[Piece], at: int) -> bool:
+    """`at the school`, `with kim`: somewhere or somebody outside the nursery."""
+    if said[at].low not in ("at", "to", "with"):
+        return False
+    told = [piece for piece in said[at + 1 :] if piece.low not in _BEFORE_THEM]
+    if not told or told[0].kind not in ("word", "phrase", "person"):
+        return False
+    somebody = told[0].kind == "person" or is_given_name(told[0].low)
+    return somebody or any(piece.low.split(" ")[-1] in _ELSEWHERE for piece in told)
 
 
 @looks_for(any_of=_LISTS)

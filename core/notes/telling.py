@@ -69,6 +69,7 @@ from core.notes.deeds.not_plants import (
     keep_why_cleaned,
     settle_things,
 )
+from core.notes.deeds.other_senses import keep_other_senses, keep_stuck_on
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
@@ -127,6 +128,7 @@ _DEEDS: Final = Steps(
     count_each_person, keep_mix_ups,
     *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies,
     settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
+    keep_stuck_on, keep_other_senses,
     find_readings,
     keep_things_lacking, keep_why_cleaned, find_things_in_solution,
     keep_days_of_batches, find_new_batches, keep_refills,

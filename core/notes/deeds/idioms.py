@@ -160,7 +160,7 @@ def _gives_back(pieces: list[Piece], at: int) -> bool:
 def _covers(clause: Clause, at: int) -> bool:
     """`covered for mei today`."""
     after = clause.pieces[at + 1 : at + 3]
-    if len(after) > 1 and after[0].low in ("in", "with", "w") and after[1].low in _SOILED:
+    if len(after) > 1 and after[0].low in ("in", "with", "w", "w/", "by") and after[1].low in _SOILED:
         # "tray 4 covered in algae": how it is, and no cover.
         return True
     if len(after) < 2 or after[0].low != "for" or _names_plants(clause):

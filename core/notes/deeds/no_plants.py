@@ -48,7 +48,9 @@ def of_no_plants(clause: Clause) -> bool:
         return _is_food(clause)
     if clause.act == "move":
         return _moves_a_thing(clause)
-    return clause.act in _COVERED and (_still_is(clause.pieces) or _covers_a_shift(clause))
+    return clause.act in _COVERED and (
+        _still_is(clause.pieces) or _covers_a_shift(clause) or _covers_solution(clause)
+    )
 
 
 def _of_a_thing(pieces: list[Piece]) -> bool:
@@ -115,7 +117,7 @@ def _moves_a_thing(clause: Clause) -> bool:
         return True
     at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
     after = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
-    if after and after[0].low in _MACHINES:
+    if after and (after[0].low in _MACHINES or said_in(after[:2]) in _SPREAD):
         return True
     if after and clause.has("solution") and not after[0].roles.keys().isdisjoint(("container", "thing")):
         return True
@@ -161,6 +163,11 @@ def _still_is(pieces: list[Piece]) -> bool:
     return any(piece.low == "still" for piece in pieces) and not any(
         piece.kind in ("person", "duration", "moment") for piece in pieces
     )
+
+
+def _covers_solution(clause: Clause) -> bool:
+    """`bleach tub covered`, `lid on the bleach bucket`: no plants under it."""
+    return clause.has("solution") and not clause.kinds() & (_SUBJECTS | {"number"}) and not clause.has("plant", "all")
 
 
 def _covers_a_shift(clause: Clause) -> bool:

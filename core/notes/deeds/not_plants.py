@@ -106,7 +106,9 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
         if clause.act not in _MAY_BE_THINGS:
             continue
         before = next((one for one in reversed(clauses[:place]) if one.act is not None), None)
-        if clause.act == "treat" and not (before is not None and _chills_cuttings(clause, before)):
+        if clause.act == "treat" and place and _rinses_things(clauses[place - 1], clause):
+            _keep_deed(clause)
+        elif clause.act == "treat" and not (before is not None and _chills_cuttings(clause, before)):
             _settle_treatment(clause, before)
         elif clause.act == "sanitize":
             _settle_cleaning(clause, before, clauses[place + 1 :])
@@ -129,6 +131,12 @@ def settle_things(clauses: list[Clause]) -> list[Clause]:
             _keep_deed(clause)
             _keep_numbers(clause)
     return clauses
+
+
+def _rinses_things(before: Clause, clause: Clause) -> bool:
+    """`pots out of the bleach, | rinsed`: things that lay in a solution, and no seed."""
+    rinsed = clause.says.get("treatment") == "rinse" and _says_only_it(clause)
+    return rinsed and before.act in (None, "move") and before.has("thing") and before.has("solution")
 
 
 def _washes_things(clause: Clause) -> bool:

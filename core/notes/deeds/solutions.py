@@ -112,6 +112,7 @@ def _puts_dip_away(clause: Clause) -> bool:
     if clause.kinds() & (_OF_PLANTS | {"duration"}) or clause.has("what", "cutting"):
         return False
     told = [piece for piece in clause.pieces if "filler" not in piece.roles or piece.low in _PUTTING]
+    told = [piece for piece in told if piece.low not in _OLD_BATCH]
     return len(told) > 1 and told[0].low in _PUTTING and (told[1].low == "dip" or names_solution(told[1]))
 
 

@@ -27,6 +27,8 @@ _THROWING: Final = small_words("sayings", "throwing")
 _NIPPING: Final = small_words("sayings", "nipping")
 _OTHER_HARM: Final = small_words("sayings", "other_harm")
 _HURT: Final = small_words("sayings", "hurt")
+_BEDS: Final = small_words("other_senses", "beds")
+_GROUND: Final = frozenset({"in the ground", "into the ground"})
 _CUTTING: Final = small_words("sayings", "cutting_away")
 _BAD: Final = small_words("sayings", "bad")
 _EATING: Final = small_words("acts", "causing")
@@ -246,6 +248,24 @@ def tell_what_harmed(pieces: list[Piece]) -> None:
             agent.used = True
 
 
+@looks_for(any_of=_GROUND, beside=("!lose", "@cause"))
+def _keep_ground(said: list[Piece]) -> None:
+    """`gopher got 2 in the ground bed`: where they stood, and nothing planted out."""
+    for at, piece in enumerate(said):
+        if piece.low not in _GROUND or not is_act(piece):
+            continue
+        deed = next((step for step in range(at - 1, -1, -1) if is_act(said[step]) or said[step].low in _EATING), None)
+        if deed is None or not (_does_harm(said[deed]) or (deed and "cause" in said[deed - 1].roles)):
+            continue
+        if sum(one.kind == "number" for one in said[deed + 1 : at]) < 2:
+            keep(piece, *(one for one in said[at + 1 : at + 2] if one.low in _BEDS))
+
+
+def _does_harm(piece: Piece) -> bool:
+    word = deed_of(piece)
+    return word is not None and word.act == "lose"
+
+
 @looks_for(any_of=_HURT)
 def _keep_hurt(said: list[Piece]) -> None:
     """`lot 6 frosted last night`: hurt, and nothing lost yet where nothing is counted."""
@@ -297,6 +317,6 @@ def bag_and_bin(pieces: list[Piece]) -> None:
 
 HARM: Final = (
     _keep_dead_pests, _wash_off, _cut_away, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away,
-    _keep_hurt,
+    _keep_ground, _keep_hurt,
 )  # fmt: skip
 """What harmed plants, or was washed or thrown away, told from care and from giving."""

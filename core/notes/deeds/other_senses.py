@@ -1,0 +1,75 @@
+"""Words of a deed that are said in another sense: `stuck on lot 9, what hormone`, `gave a talk on toyon`.
+
+Rules
+1. Whoever is stuck on a lot does not know what to do with it; a talk or a tour is given to people.
+2. What is uncovered under a tray (`a nest of slugs`) was found there.
+3. A spill that was cleaned up was no disinfecting.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import deed_of, keep, statements
+from core.notes.words.steps import InEach, looks_for
+from core.vocabulary.loading import small_words
+
+_LESSONS: Final = small_words("other_senses", "lessons")
+_SPILLS: Final = small_words("other_senses", "spills")
+_ASKERS: Final = small_words("asking", "askers")
+_ARTICLES: Final = small_words("places", "articles")
+_LEADS: Final = frozenset({"to", "for", "at", "from", "with"})
+
+
+@looks_for("stuck", beside=("on",))
+def keep_stuck_on(pieces: list[Piece]) -> None:
+    """`stuck on lot 9, what hormone`, `stuck on which hormone for lot 9`: nobody knows what to do, in place."""
+    if any(piece.kind == "number" or "plant" in piece.roles for piece in pieces):
+        # "stuck on tray 4, 40 toyon".
+        return
+    for stuck, on, after in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if (stuck.low, on.low) == ("stuck", "on") and (after.kind in SUBJECTS or after.low in _ASKERS):
+            keep(stuck, on)
+
+
+@looks_for(any_of=_LESSONS, beside=("!give",))
+def _keep_lessons(said: list[Piece]) -> None:
+    """`gave a talk on toyon`, `gave the kids a lesson on lot 9`, in place."""
+    for at in range(2, len(said)):
+        deed = next((piece for piece in said[: at - 1] if _does(piece, "give")), None)
+        led = said[at - 1].low in _ARTICLES and said[at - 2].low not in _LEADS
+        if said[at].low in _LESSONS and led and deed is not None:
+            keep(deed)
+
+
+@looks_for("uncovered")
+def _keep_what_was_found(said: list[Piece]) -> None:
+    """`uncovered a nest of slugs under tray 3`, `uncovered some rot in lot 9`, in place."""
+    for at, piece in enumerate(said[:-1]):
+        if piece.low != "uncovered" or not is_act(piece):
+            continue
+        thing = at + 1
+        while thing < len(said) - 1 and (said[thing].low in _ARTICLES or "vague" in said[thing].roles):
+            thing += 1
+        unknown = said[thing].kind == "word" and thing > at + 1
+        if "cause" in said[thing].roles or unknown:
+            keep(piece)
+
+
+@looks_for(any_of=_SPILLS, beside=("!sanitize", "~wiped", "~rinsed"))
+def _keep_spills(said: list[Piece]) -> None:
+    """`bleach spill cleaned up`, in place."""
+    if any(piece.low in _SPILLS for piece in said):
+        keep(*(piece for piece in said if is_act(piece) or piece.low in _SPILLS))
+
+
+def _does(piece: Piece, act: str) -> bool:
+    word = deed_of(piece)
+    return word is not None and word.act == act
+
+
+keep_other_senses: Final = InEach(
+    statements, _keep_lessons, _keep_what_was_found, _keep_spills
+)
+"""Takes the meaning of a deed from words that are said in another sense, in place."""

@@ -91,10 +91,12 @@ from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.harm import tell_what_harmed
 from core.notes.parting.held_as_they_are import put_by
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
+from core.notes.parting.put_right import keep_put_right
 from core.notes.parting.sayings import keep_sayings
 from core.notes.parting.shared_out import share_out
 from core.notes.parting.shifts_covered import keep_shifts
 from core.notes.parting.some_of_those import name_some_of_those
+from core.notes.parting.wet_already import keep_too_wet
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Marks, Steps, marks_of
 from core.notes.words.tokens import Token
@@ -128,7 +130,7 @@ _DEEDS: Final = Steps(
     count_each_person, keep_mix_ups,
     *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies,
     settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
-    keep_stuck_on, keep_other_senses,
+    keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,
     find_readings,
     keep_things_lacking, keep_why_cleaned, find_things_in_solution,
     keep_days_of_batches, find_new_batches, keep_refills,

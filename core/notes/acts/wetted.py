@@ -16,6 +16,7 @@ from core.vocabulary.loading import small_words
 _LIQUIDS: Final = small_words("solutions", "liquids")
 _BEING: Final = frozenset({"was", "were", "is", "are", "looks", "looked"})
 _STATE_WORDS: Final = 3
+_RAIN: Final = frozenset({"rain", "the rain", "storm", "thunderstorm", "sprinkler", "sprinklers"})
 PRONOUNS: Final = frozenset({"it", "them", "em", "those", "that"})
 
 
@@ -26,7 +27,9 @@ def _soaks_long(clause: Clause) -> bool:
 
 
 def soaked(clause: Clause, word: str) -> Decision:
-    """Tools or containers: sanitize; seed, a lot or hours: treat; a tray of plants: water."""
+    """Tools or containers: sanitize; seed, a lot or hours: treat; a tray of plants, and what the rain soaks: water."""
+    if words_of(clause) & _RAIN and clause.kinds() & {"lots", "trays"}:
+        return "water", {}
     treat = noun_of(clause, "treat")
     if treat is not None and treat.says.get("treatment") != "soak":
         return "treat", dict(treat.says)

@@ -4,6 +4,7 @@ Rules
 1. `ask kit to vent tray 4`, `@mei tray 4 vents shut`, `keep lot 30 covered`, `always shut the vents at night`: orders.
 2. "Please" makes an order of words that tell no past (`lids on trays 4-6 pls`) and of nothing else (`misted tray 3 pls`
    is politeness). What is done by saying so is no order: `please keep 6 of lot 9 for kit`, `pls hold lot 18`.
+3. Bare verbs after a name are orders too: `kim do vents`, `left for kim: mist 3, vent 4`.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.parting.not_deeds import may_be_deed
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _POLITE: Final = small_words("orders", "polite")
@@ -35,6 +37,7 @@ _NIGHTS: Final = re.compile(rf"(?<!\S)(?:{'|'.join(map(re.escape, sorted(_NIGHTL
 _PAST: Final = small_words("orders", "past")
 _COMING: Final = small_words("orders", "coming")
 _LISTS: Final = small_words("orders", "lists")
+_NEXT: Final = frozenset({"you", "tomorrow", "tmrw", "later", "next"})
 _SUPPOSED: Final = small_words("asking", "after_auxiliaries")
 _CALLED: Final = 3
 _SET: Final = frozenset({"cover", "vent", "air", "uncover", "move"})
@@ -43,7 +46,7 @@ _SAYING_SO: Final = frozenset({"reserve", "hold", "clear"})
 
 
 @looks_for(
-    "hold", "you", "your", "u", "ur", "youre", "you're", "gets", "get", "@", "by", "every", "everyday", "daily",
+    "do", "hold", "you", "your", "u", "ur", "youre", "you're", "gets", "get", "@", "by", "every", "everyday", "daily",
     "weekly", "hourly", any_of=_ASKING | _LETTING | _STANDING | _STAYING | HABITS | _NIGHTLY,
 )  # fmt: skip
 def is_order(clause: Clause) -> bool:
@@ -51,6 +54,7 @@ def is_order(clause: Clause) -> bool:
     pieces = clause.pieces
     return (
         _asks_another(pieces)
+        or _sends(clause)
         or _stands(pieces)
         or _holds_care(pieces)
         or _speaks_to_reader(clause)
@@ -82,12 +86,15 @@ def _supposes(clauses: list[Clause]) -> bool:
     return head[1].kind in SUBJECTS or "plant" in head[1].roles or head[1].low in _SUPPOSED
 
 
-@looks_for("=moment", any_of=_LISTS | _COMING)
+@looks_for("=moment", "left", "vent", any_of=_LISTS | _COMING)
 def opens_ahead(clauses: list[Clause]) -> bool:
     """Whether a day to come heads a sentence that tells no past: `tomorrow: tug lot 22, feed lot 14`,
     `to do: mist tray 4, pot lot 22`."""
     pieces = [piece for clause in clauses for piece in clause.pieces]
-    headed = len(clauses) > 1 and clauses[1].after == ":" and heads_list(clauses[0].pieces)
+    head = clauses[0].pieces
+    headed = len(clauses) > 1 and clauses[1].after == ":" and (heads_list(head) or _leaves_for(head, pieces))
+    if _tells_somebody(clauses) and not tells_past(pieces):
+        return True
     if headed and not tells_past(pieces[len(clauses[0].pieces) :]):
         return True
     first = next((piece for piece in pieces if "filler" not in piece.roles), None)
@@ -192,6 +199,32 @@ def _asks_another(pieces: list[Piece]) -> bool:
         if piece.kind not in ("word", "person") and "filler" not in piece.roles:
             return False
     return False
+
+
+def _sends(clause: Clause) -> bool:
+    """`kim do vents half on 1-3`."""
+    pieces = clause.pieces
+    told = len(pieces) > 2 and pieces[1].low == "do" and any(map(may_be_deed, pieces[2:]))
+    return told and _is_somebody(pieces[0]) and not tells_past(pieces)
+
+
+def _is_somebody(piece: Piece) -> bool:
+    return piece.kind == "person" or (piece.kind == "word" and is_given_name(piece.low))
+
+
+def _leaves_for(head: list[Piece], pieces: list[Piece]) -> bool:
+    """`left for kim:`: what heads a list of what somebody is to do."""
+    lows = [piece.low for piece in head]
+    led = len(lows) == 3 and lows[:2] == ["left", "for"] and (_is_somebody(head[2]) or lows[2] in _NEXT)
+    return led and any(map(may_be_deed, pieces[len(head) :]))
+
+
+def _tells_somebody(clauses: list[Clause]) -> bool:
+    """`kim: vent 1-3, feed 6`: bare verbs after somebody's name."""
+    if len(clauses) < 2 or not _is_somebody(clauses[0].pieces[0]):
+        return False
+    vents = any(piece.low == "vent" and is_act(piece) for clause in clauses for piece in clause.pieces)
+    return vents and any(clause.act is None and "to_do" in clause.pieces[0].roles for clause in clauses[1:])
 
 
 def _stands(pieces: list[Piece]) -> bool:

@@ -18,6 +18,7 @@ from core.vocabulary.loading import small_words
 _STANDS: Final = small_words("wet_already", "stands")
 _TOPPED: Final = small_words("wet_already", "topped")
 _HOLDERS: Final = small_words("wet_already", "holders")
+_SOAKED: Final = frozenset({"soaking", "soaked", "drenched", "saturated", "flooded"})
 _ARTICLES: Final = small_words("places", "articles")
 _DEPTHS: Final = frozenset({"size", "depth"})
 _DRY: Final = "out of water"
@@ -62,6 +63,14 @@ def _top_up(said: list[Piece]) -> None:
                 piece.roles, piece.used = {"filler": True}, True
     elif deed_of(said[at]) is not None and ((up is not None and not deep) or held):
         keep(said[at])
+
+
+@looks_for(any_of=_SOAKED, beside=("too",))
+def keep_too_wet(pieces: list[Piece]) -> None:
+    """`tray 4 soaking, too much mist`: how it is, in place."""
+    for piece, mark, after in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if piece.low in _SOAKED and is_act(piece) and mark.kind == "break" and after.low.split(" ")[0] == "too":
+            keep(piece)
 
 
 tell_water: Final = InEach(statements, _keep_standing_water, _keep_dry_trays, _top_up)

@@ -4,7 +4,8 @@ Rules
 1. Right after a count of the same state it tells out of how many, as `14 rooted, 6 not` does.
 2. Anywhere else after a deed or a subject it is one unread piece: no count of that state, and no lot; so are the others
    that are not, beside those counted (`12 have roots the rest no roots`).
-3. `tray 2 rooted, 3 not, 4 half`: trays or plants, where nothing was counted before; nobody can tell, and it is kept.
+3. `27 dead not rooted` tells what those 27 are not, and nothing of the others.
+4. `tray 2 rooted, 3 not, 4 half`: trays or plants, where nothing was counted before; nobody can tell, and it is kept.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ def join_denied(pieces: list[Piece]) -> None:
     """Puts each count of those that are not as it is meant, in place."""
     _join_counts_after(pieces)
     _keep_doubtful(pieces)
+    _keep_not_so(pieces)
     for place in range(len(pieces) - 1, 0, -1):
         others = pieces[place].low in _OTHERS and _counted_in_statement(pieces, place)
         if not (others or pieces[place].kind == "number") or not _opens(pieces, place):
@@ -60,6 +62,21 @@ def _join_counts_after(pieces: list[Piece]) -> None:
             number.value = replace(number.value, of=int(number.value.value + others.value.value))
             number.last = others.last
             del pieces[at + 2 : at + _DENIED]
+
+
+def _keep_not_so(pieces: list[Piece]) -> None:
+    """`44 potted not rooted`, `12 alive but not rooted`: another state that those counted are not in, in place."""
+    for place in range(len(pieces) - 1, 1, -1):
+        state = _state(pieces[place])
+        denial = place - 1
+        if state is None or pieces[denial].low != "not":
+            continue
+        start = denial - 1 if pieces[denial - 1].low == "but" else denial
+        counted = start > 1 and pieces[start - 2].kind == "number" and is_act(pieces[start - 1])
+        if counted and _state(pieces[start - 1]) != state and _past_yet(pieces, place + 1) == place + 1:
+            low = " ".join(piece.low for piece in pieces[denial : place + 1])
+            run = Piece("compared", None, pieces[denial].first, pieces[place].last, low, NO_ROLES)
+            pieces[denial : place + 1] = [run]
 
 
 def _keep_doubtful(pieces: list[Piece]) -> None:

@@ -7,12 +7,18 @@ from typing import Any, Final
 
 from core.entries import Amount
 from core.notes.acts.slots import Slots
+from core.notes.assembly.assemble import assemble
 from core.notes.assembly.mixtures import join_mixtures
 from core.notes.counts.shares import names_mother
 from core.notes.days.moments import resolve_past
 from core.notes.words.pieces import Piece
+from core.notes.words.tokens import Token
+from core.vocabulary import words
+from core.vocabulary.loading import small_words
 
 _OF_HORMONES: Final = {"hormone", "hormone_form", "hormone_name"}
+_MEASURED: Final = frozenset({"ppm", "duration", "amount", "temp", "size"})
+_BY_HOW_MANY: Final = small_words("corrections", "by_how_many")
 
 
 def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
@@ -31,6 +37,10 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
                 slots.asks.append("date")
         elif piece.kind == "number" and [one.low for one in pieces[max(0, place - 2) : place]] == ["out", "of"]:
             slots.put("of", piece.value.whole, piece)
+        elif piece.kind == "number" and place and pieces[place - 1].low == "of":
+            slots.put("of", piece.value.whole, piece)
+        elif piece.kind == "number" and _tells_by_how_many(pieces, place):
+            slots.asks.append("count")
         elif piece.kind == "number":
             _corrected_number(slots, piece)
         elif piece.kind == "fraction" and piece.value[0] <= piece.value[1]:
@@ -83,6 +93,24 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
                 if role in roles:
                     _corrected_word(slots, piece, role)
                     break
+
+
+def take_unit_of_wrong(told: list[Piece], stop: int, tokens: list[Token]) -> None:
+    """`3000 not 1000 ppm`, `20 not 30 min`: the right number has the unit of the wrong one, in place."""
+    right = next((piece for piece in told[:stop] if piece.kind not in ("break", "mark")), None)
+    wrong = told[stop + 1] if stop + 1 < len(told) else None
+    if right is None or wrong is None or right.kind != "number" or wrong.kind not in _MEASURED:
+        return
+    said = [*tokens[right.first : right.last], *tokens[wrong.first + 1 : wrong.last]]
+    measured = assemble(said, words().tree)
+    if len(measured) == 1 and measured[0].kind == wrong.kind:
+        right.kind, right.value = wrong.kind, measured[0].value
+
+
+def _tells_by_how_many(pieces: list[Piece], place: int) -> bool:
+    """`2 more`, `12 too many`: how far off a count was, and no count."""
+    after = [piece.low for piece in pieces[place + 1 : place + 3]]
+    return bool(after) and (after[0] in _BY_HOW_MANY or " ".join(after) in _BY_HOW_MANY)
 
 
 def _join_media(pieces: list[Piece]) -> None:

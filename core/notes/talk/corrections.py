@@ -17,7 +17,7 @@ from core.notes.days.moments import Moment
 from core.notes.days.who import may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
-from core.notes.talk.corrected_values import correct
+from core.notes.talk.corrected_values import correct, take_unit_of_wrong
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import Look, Marks, looks_for
 from core.notes.words.tokens import Token
@@ -33,6 +33,7 @@ _STUFF: Final = ("solution", "medium")
 _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
+_BEFORE_COUNT: Final = small_words("corrections", "before_count")
 _PEOPLE: Final = small_words("beside", "people")
 _NOT: Final = small_words("corrections", "denying")
 _NOUNS: Final = small_words("corrections", "nouns")
@@ -199,6 +200,7 @@ def _correction(
     if somebody is not None:
         return [_done_by(somebody, told, tokens, now)]
     _name_treatment(told, stop)
+    take_unit_of_wrong(told, stop, tokens)
     if weak and (
         not _corrects(told, opened)
         or _lacks(pieces, told)
@@ -272,6 +274,8 @@ def _corrects(told: list[Piece], opened: str) -> bool:
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
     if not solid or any(piece.low in _PEOPLE for piece in told) or _tells_of_here(told):
         return False
+    if opened == "no" and _numbers_lot([piece for piece in told if piece.low != ","]):
+        return False
     if opened in ("no", "nope") and _is_noun(next(piece for piece in told if piece.kind != "break")):
         return False
     if solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"):
@@ -281,6 +285,14 @@ def _corrects(told: list[Piece], opened: str) -> bool:
     if "cause" in solid[0].roles:
         return opened not in ("no", "nope")
     return any(role in solid[0].roles for role in _NAMED)
+
+
+def _numbers_lot(told: list[Piece]) -> bool:
+    """`no. 9 3 rooted`, `no 9: 3 rooted`: "no" is short for number, as another number counts."""
+    if len(told) < 3 or told[0].kind != "number":
+        return False
+    after = told[2] if told[1].low in _BEFORE_COUNT else told[1]
+    return after.kind == "number"
 
 
 def _name_treatment(told: list[Piece], stop: int) -> None:

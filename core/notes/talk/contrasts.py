@@ -2,7 +2,8 @@
 
 Rules
 1. Both are one detail of the same kind, and nothing else is said; then the right one corrects what was said before.
-2. `it was bao not me`, `it was bao who sowed it`, `no, bao did it` correct who did it.
+2. `said 47 rooted in lot 9 should be 44` tells both: the last number is right, and what was said names where.
+3. `it was bao not me`, `it was bao who sowed it`, `no, bao did it` correct who did it.
 """
 
 from __future__ import annotations
@@ -36,6 +37,9 @@ _BARE: Final = frozenset({"number", "lots", "trays"})
 _ARTICLES: Final = small_words("places", "articles")
 _LONGEST: Final = 9
 _FEW: Final = 4
+_LEAST_SAID: Final = 4
+_SAYING: Final = small_words("corrections", "saying")
+_BEFORE_SHOULD: Final = small_words("corrections", "before_should")
 _DENYING: Final = small_words("corrections", "taking_back")
 _DONE_TO: Final = small_words("corrections", "done_to")
 
@@ -66,6 +70,29 @@ def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dr
     for piece in pieces:
         piece.used = piece.used or piece.low in _LEADS
     return [Draft("amend", slots, [Clause("", pieces)])] if slots.values else None
+
+
+@looks_for(any_of=_SAYING)
+def said_wrong(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """`i said 47 rooted in lot 9, should be 44`: the correction of what was said; None where it is none."""
+    solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    while solid and solid[0].low in _LEADS | _SPEAKER:
+        solid = solid[1:]
+    if not _LEAST_SAID <= len(solid) <= _LONGEST + 1 or solid[0].low not in _SAYING:
+        return None
+    said, right = solid[1:-1], solid[-1]
+    while said and said[-1].low in _BEFORE_SHOULD:
+        said = said[:-1]
+    numbers = [piece for piece in said if piece.kind == "number"]
+    if len(said) == len(solid) - 2 or right.kind != "number" or len(numbers) != 1:
+        return None
+    for piece in pieces:
+        piece.used = piece.used or said[-1].last <= piece.first < right.first
+    clause = Clause("", [*(piece for piece in said if piece is not numbers[0]), right])
+    clause.act = "amend"
+    slots = Slots(clause, tokens, now)
+    correct(slots, clause.pieces, now)
+    return [Draft("amend", slots, [Clause("", pieces)])]
 
 
 @looks_for("who", "did", any_of=_DONE_TO)

@@ -33,6 +33,7 @@ _STUFF: Final = ("solution", "medium")
 _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
+_FEWER: Final = small_words("corrections", "fewer")
 _BEFORE_COUNT: Final = small_words("corrections", "before_count")
 _PEOPLE: Final = small_words("beside", "people")
 _NOT: Final = small_words("corrections", "denying")
@@ -192,10 +193,10 @@ def _correction(
         return None
     if not told or all(piece.kind in ("break", "mark") for piece in told):
         return None
-    stop = next(
-        (place for place, piece in enumerate(told) if piece.low in _NOT and place),
-        len(told),
-    )
+    if opened.startswith("should") and any(piece.low in _FEWER for piece in told):
+        # "should be 72 in lot 14, only 60" tells how many there ought to be.
+        return None
+    stop = next((place for place, piece in enumerate(told) if piece.low in _NOT and place), len(told))
     somebody = _somebody(told) if opened.endswith(_BEEN) else None
     if somebody is not None:
         return [_done_by(somebody, told, tokens, now)]

@@ -11,7 +11,7 @@ from core.entries import Exceptions
 from core.notes.days.moments import resolve_past
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.talk.answers import all_but, answer_and_more, answer_with_names, done_by_or_on, later_till
-from core.notes.talk.contrasts import contrast, who_did
+from core.notes.talk.contrasts import contrast, said_wrong, who_did
 from core.notes.talk.corrections import amend, closes, renamed
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Marks, looks_for
@@ -70,6 +70,8 @@ def whole_note(
         mended = amend(text, tokens, pieces, bare, now)
     if mended is None and contrast.needed_by(marks):
         mended = contrast(tokens, pieces, now)
+    if mended is None and said_wrong.needed_by(marks):
+        mended = said_wrong(tokens, pieces, now)
     if mended is None and renamed.needed_by(marks):
         mended = renamed(tokens, pieces, now)
     if mended is not None:

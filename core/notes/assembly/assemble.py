@@ -350,7 +350,7 @@ def _begins_number(low: str) -> bool:
 def _about_starts() -> frozenset[str]:
     """The first words of what is said for "about" before a number."""
     patterns = read_toml("cues.toml")["approx"]
-    return frozenset(split_words(phrase)[0] for pattern in patterns for phrase in spelled_out(pattern))
+    return frozenset((">", *(split_words(phrase)[0] for pattern in patterns for phrase in spelled_out(pattern))))
 
 
 @cache

@@ -12,6 +12,7 @@ from core.notes.words.steps import looks_for
 
 _LIQUID: Final = frozenset({"ml", "l", "cup", "pt", "qt", "gal"})
 _BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix", ":", "to"})
+_HORMONES: Final = frozenset({"hormone", "hormone_form", "hormone_name"})
 
 
 @looks_for("@medium", "part", "parts", "=amount")
@@ -151,13 +152,20 @@ def _mixes_solution(pieces: list[Piece], at: int) -> bool:
 def _ratio_beside(pieces: list[Piece], start: int, end: int, count: int) -> tuple[str, int, int]:
     after = end + (end < len(pieces) and pieces[end].kind == "break" and pieces[end].low in (",", "("))
     found = _ratio_at(pieces, after, count)
-    if found is not None:
+    if found is not None and not _dilutes(pieces, found[1]):
         return found[0], start, found[1]
     for before in range(max(0, start - 5), start):
         found = _ratio_at(pieces, before, count)
         if found is not None and found[1] == start:
             return found[0], before, end
     return "", start, end
+
+
+def _dilutes(pieces: list[Piece], end: int) -> bool:
+    """`1:10 | dip`: the ratio before a dip or a hormone is its own."""
+    after = pieces[end].roles if end < len(pieces) else {}
+    dip = after.get("noun")
+    return not _HORMONES.isdisjoint(after) or (dip is not None and dip.says.get("treatment") == "hormone")
 
 
 def _ratio_at(pieces: list[Piece], at: int, count: int) -> tuple[str, int] | None:

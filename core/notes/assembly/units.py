@@ -187,7 +187,8 @@ def _and_more(tokens: list[Token], value: float, unit: str, end: int, tree: dict
     if unit != "hours" or end >= len(tokens) or tokens[end].kind != "number" or value != int(value):
         return value, end
     minutes = tokens[end].value
-    closes = statement_ends(tokens, end + 1, tree) or tokens[end + 1].kind == "mark"
+    after = tokens[end + 1] if end + 1 < len(tokens) else None
+    closes = statement_ends(tokens, end + 1, tree) or (after is not None and after.kind == "mark" and after.low != "%")
     if isinstance(minutes, int) and len(tokens[end].low) == 2 and minutes < 60 and (tokens[end].glued or closes):
         return value + minutes / 60, end + 1
     return value, end

@@ -3,15 +3,16 @@
 Rules
 1. From five hundred on a number beside a hormone is parts per million; a broken number up to two is per cent, as labels
    of powders say it.
-2. A number that a medium, a plant or a unit follows is none; where a number stands on each side, the greater is taken.
+2. `1/10 dip` is a dilution of no known strength, and no day.
+3. A number that a medium, a plant or a unit follows is none; where a number stands on each side, the greater is taken.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.numbers import Number
-from core.notes.words.pieces import Piece
+from core.notes.words.numbers import SHARES, Number
+from core.notes.words.pieces import NO_ROLES, Piece
 from core.notes.words.steps import looks_for
 
 _LEAST_PPM: Final = 500
@@ -32,6 +33,22 @@ def find_strengths(pieces: list[Piece]) -> None:
         near = [one for one in (_number(pieces, at, -1), _number(pieces, at, 1)) if one is not None]
         if near:
             _make(max(near, key=lambda one: one.value.value))
+
+
+@looks_for("~dipped", "!treat", *(f"@{role}" for role in sorted(_BESIDE)), beside=("=fraction",))
+def keep_dilutions(pieces: list[Piece]) -> None:
+    """Keeps one part in so many right beside a dip or a hormone, in place."""
+    for at, piece in enumerate(pieces):
+        if piece.kind != "fraction" or piece.value[0] != 1 or (1, piece.value[1]) in SHARES:
+            continue
+        around = pieces[max(0, at - 1) : at] + pieces[at + 1 : at + 2]
+        stronger = any(one.kind in ("ppm", "percent") or _is_strong(one) for one in pieces)
+        if not stronger and any(_BESIDE & one.roles.keys() or _dips(one) for one in around):
+            piece.kind, piece.roles = "kept", NO_ROLES
+
+
+def _is_strong(piece: Piece) -> bool:
+    return piece.kind == "number" and _bare_strength(piece)
 
 
 def _dips_in_number(pieces: list[Piece], at: int) -> bool:

@@ -41,6 +41,7 @@ _PARTS: Final = frozenset(_TABLE["parts"])
 _FORENOON: Final = frozenset(_TABLE["forenoon"])
 _LATER: Final = frozenset(_TABLE["later"])
 _RANKED: Final = frozenset(_TABLE["ranked"])
+_PUT_BACK: Final = frozenset(_TABLE["put_back"])
 _THINGS: Final = ("container", "thing", "duration", "plant", "cover_noun")
 
 
@@ -250,7 +251,8 @@ def _ago(tokens: list[Token], length: Length | None, end: int, tree: dict[str, A
     other = from_other_day(tokens, length, end, lambda place: read_moment(tokens, place, tree))
     if other is not None:
         return other
-    if end < len(tokens) and tokens[end].low in ("ago", "back"):
+    put_back = length.seconds and end + 1 < len(tokens) and tokens[end + 1].low in _PUT_BACK
+    if end < len(tokens) and (tokens[end].low == "ago" or (tokens[end].low == "back" and not put_back)):
         return Moment(ago=length), end + 1
     if end + 1 < len(tokens) and tokens[end].low == "from" and tokens[end + 1].low in ("now", "today"):
         return Moment(ahead=length), end + 2

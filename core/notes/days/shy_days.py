@@ -19,6 +19,7 @@ _NAMESAKES: Final = small_words("people", "namelike") | small_words("namesakes",
 _WITH: Final = frozenset({"w", "w/", "with"})
 _SUBJECTS: Final = frozenset(_TABLE["before_subjects"])
 _GIVING: Final = frozenset({"give", "sell", "reserve"})
+_OUT: Final = frozenset({"out", "outside", "outdoors"})
 _MOST_COMPANY: Final = 8
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
 
@@ -43,6 +44,8 @@ def beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) ->
     after = tokens[end].low if end < len(tokens) else ","
     if before in ("the", "full", "some", "partial", "hot", "direct", "much", "afternoon", "in"):
         return False
+    if tokens[at].low == "sun" and _out_so_long(tokens, at, tree):
+        return False
     other = tokens[end + 1].low if end + 1 < len(tokens) else ""
     if before == "from" and after == "to" and "weekday" not in tree.get(other, {}).get("", {}):
         return False  # "from sun to shade"
@@ -54,6 +57,9 @@ def beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) ->
     if tokens[at].low != "sun" and "weekday" in tree.get(after, {}).get("", {}):
         # "misted tray 4 mon wed and fri".
         return True
+    if after in _SUBJECTS and at and tokens[at - 1].kind == "number" and _after_a_day(tokens, at, tree):
+        # "lost 3 sat 2 sun lot 9".
+        return True
     done = tree.get(before, {}).get("", {})
     if after in _SUBJECTS and (heads_line(tokens, at, tree) or ("act" in done and before.endswith("ing"))):
         return True
@@ -63,6 +69,12 @@ def beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) ->
         # "fed lot 6 sat w ana"; not "lot 5 sat w lid off", "lot 5 sun w shadecloth".
         return end + 1 < len(tokens) and tokens[end + 1].kind == "word" and tokens[end + 1].low not in tree
     return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)
+
+
+def _out_so_long(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`out 2 hrs sun`: how long plants were in the sun."""
+    length = [token.low for token in tokens[max(0, at - 3) : at]]
+    return len(length) == 3 and length[0] in _OUT and "duration" in tree.get(length[2], {}).get(END, {})
 
 
 def _after_a_day(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -13,13 +13,16 @@ from core.notes.details.meanings import by_meaning, hormone
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _EXCEPTING: Final = small_words("wholes", "excepting")
 JOINING: Final = small_words("beside", "joining")
 """Words beside a further lot that make it one of those before (`lot 10 too`)."""
 _AND: Final = frozenset({"and", "&", "+", "plus", "also"})
 _BIGGEST_STICKING_POT: Final = 6
+_STRENGTHS: Final = read_toml("small_words.toml")["quantities"]
+_MOST_PERCENT: Final[tuple[float, float]] = (_STRENGTHS["most_percent"], _STRENGTHS["most_percent_named"])
+"""More than this is no strength of a hormone: where none is named, and where one is."""
 RANKING: Final = small_words("numbers", "ranking") | UNTIL
 
 
@@ -48,7 +51,7 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     elif kind == "unitless" or (kind == "degrees" and slots.takes("temp_c")):
         slots.doubtful.append(piece)
         slots.asks.append("unit")
-    elif kind == "ppm":
+    elif kind == "ppm" and not (_of_other_solution(slots, pieces) or _strengths_of_parts(slots, pieces)):
         hormone(slots, piece, ppm=piece.value)
     elif kind == "percent":
         _percent(slots, pieces, place, piece)
@@ -131,7 +134,11 @@ def _percent(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
             slots.put("humidity", round(number.value / 100, 4), piece)
         return
     of_hormone = (slots.takes("hormone") and slots.act != "mix") or slots.values.get("solution") == "hormone"
-    if of_hormone and (near & {"hormone_name", "hormone", "hormone_form"} or slots.act == "stick"):
+    named = bool(near & {"hormone_name", "hormone", "hormone_form"})
+    if of_hormone and (named or slots.act == "stick"):
+        if number.value > _MOST_PERCENT[named] or _strengths_of_parts(slots, pieces):
+            # "in 50% perlite", "50% shade".
+            return
         hormone(slots, piece, ppm=round(number.value * 10000, 4))
         return
     if slots.act == "vent" and number.value <= 100:
@@ -142,6 +149,20 @@ def _percent(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> Non
             slots.values["approx"] = True
     elif slots.takes("solution") and "solution" in near and slots.act == "sanitize":
         _use_nothing()
+
+
+def _of_other_solution(slots: Slots, pieces: list[Piece]) -> bool:
+    """`mixed fert 200 ppm`: how strong something else is."""
+    return slots.act == "mix" and any(one.roles.get("solution", "hormone") != "hormone" for one in pieces)
+
+
+def _strengths_of_parts(slots: Slots, pieces: list[Piece]) -> bool:
+    """`stuck 40 sage, 20 at 0.3% 20 at 0.8%`: two strengths of a hormone, of which neither holds for all."""
+    shares = [one.value.value for one in pieces if one.kind == "percent"]
+    told = {round(share * 10000) for share in shares if share <= _MOST_PERCENT[True]}
+    told.update(round(one.value) for one in pieces if one.kind == "ppm")
+    names = {one.roles["hormone_name"] for one in pieces if "hormone_name" in one.roles}
+    return slots.act == "stick" and len(told) > 1 and len(names) < len(told)
 
 
 def _of_hormone(pieces: list[Piece]) -> bool:

@@ -49,12 +49,20 @@ class Number:
 def skip_about(tokens: list[Token], at: int, tree: dict[str, Any]) -> int:
     """Where the words for "about" that begin at a place end; the place itself where none do."""
     place = at
+    if _is_more_than(tokens, at):
+        return at + 1
     while place < len(tokens) and place < at + 6 and tokens[place].kind != "number":
         phrase = longest_phrase(tokens, place, tree)
         if phrase is None or "approx" not in phrase[1] or _names_bench(tokens, place):
             break
         place = phrase[0]
     return place
+
+
+def _is_more_than(tokens: list[Token], at: int) -> bool:
+    """The mark of `lot 9 >20 rooted`, which is no arrow: it stands at its number alone."""
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    return tokens[at].low == ">" and not tokens[at].glued and after is not None and after.glued
 
 
 def _names_bench(tokens: list[Token], at: int) -> bool:
@@ -91,6 +99,8 @@ def _about_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> int:
     alone = at + 1 >= len(tokens) or not tokens[at + 1].glued
     if mark.low == "+" and mark.glued and alone:
         return at + 1
+    if mark.low == "plus" and _ends_or_is_so(tokens, at + 1, tree):
+        return at + 1
     place = at + 1 if mark.low == "-" and mark.glued and not alone else at
     if at and tokens[at - 1].low.endswith("0") and _is_something(tokens, place, tree, dashed=place > at):
         return place + 1
@@ -99,6 +109,15 @@ def _about_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> int:
         return at
     counts = "approx" in phrase[1] and phrase[0] < len(tokens) and tokens[phrase[0]].kind in ("number", "fraction")
     return at if counts else phrase[0]
+
+
+def _ends_or_is_so(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`20 plus rooted`, `rooted 20 plus`: more than so many, where nothing is added."""
+    if at >= len(tokens) or tokens[at].kind == "line":
+        return True
+    phrase = longest_phrase(tokens, at, tree)
+    word = phrase[1].get("act") if phrase is not None else None
+    return word is not None and word.act == "check"
 
 
 def _is_something(tokens: list[Token], at: int, tree: dict[str, Any], *, dashed: bool) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.deeds.kept_cool import only_stored, stores_wood
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.said import end_of_statement, is_end, keep, keep_words, said_in
@@ -204,33 +205,12 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             clause.act, clause.says = "collect", {}
         if _lays_on(clause):
             _quiet(clause)
-        if _only_stored(clause) or (before is not None and _comes_from_cold(before, clause)):
+        if only_stored(clause) or (before is not None and _comes_from_cold(before, clause)):
             _quiet(clause)
-        if before is not None and _stores_wood(before, clause):
+        if before is not None and stores_wood(before, clause):
             _quiet(clause)
         if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):
             _quiet(clause)
-
-
-def _stores_wood(before: Clause, clause: Clause) -> bool:
-    """`took 40 toyon tips, bagged and in fridge`: where cuttings are kept, and no chill of seed and no cover."""
-    if before.act != "collect":
-        return False
-    wood = before.says.get("what") == "cuttings" or before.has("cutting")
-    told = {"number", "amount", "lots", "trays", "quote", "duration"}
-    own = clause.kinds() & told or clause.has("plant", "cover_noun")
-    bagged = clause.act == "cover" and clause.pieces[0].low == "bagged"
-    chilled = clause.act == "treat" and clause.says.get("treatment") == "cold_stratify" and not clause.says.get("ends")
-    return wood and not own and (bagged or chilled)
-
-
-def _only_stored(clause: Clause) -> bool:
-    """`sage cuttings in the cooler`: where cuttings are kept, with no word of a chill."""
-    if clause.act != "treat" or clause.says != {"treatment": "cold_stratify"} or "duration" in clause.kinds():
-        return False
-    wood = clause.has("cutting") or any(piece.low in ("cuttings", "cutting") for piece in clause.pieces)
-    stored = any(is_act(piece) and piece.low.split(" ")[0] == "in" for piece in clause.pieces)
-    return wood and stored and sum(is_act(piece) for piece in clause.pieces) == 1
 
 
 def _comes_from_cold(before: Clause, clause: Clause) -> bool:

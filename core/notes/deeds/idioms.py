@@ -23,6 +23,9 @@ _PEOPLE: Final = small_words("idioms", "people")
 _CLEARED: Final = small_words("idioms", "cleared")
 _OVER: Final = small_words("idioms", "over")
 _ARTICLES: Final = small_words("places", "articles")
+_YIELDING: Final = small_words("idioms", "yielding")
+_DELIVERED: Final = small_words("idioms", "delivered")
+_CLUMPS: Final = small_words("vessels", "clumps") | small_words("sources", "mothers")
 _BREAKING: Final = small_words("idioms", "breaking")
 _FAILING: Final = small_words("idioms", "failing")
 _PARTS: Final = small_words("idioms", "parts")
@@ -122,6 +125,8 @@ def _gives(clause: Clause, at: int) -> bool:
     """`gave tray 4 a 1/4 turn`, `gave them room`, `lot 30 giving me grief`, `gave up on lot 30`, `traded places`."""
     pieces = clause.pieces
     after = at + 1
+    if _yields(pieces, at) or _arrives(clause, at):
+        return True
     while after < len(pieces) and pieces[after].low in _ARTICLES:
         after += 1
     if after >= len(pieces):
@@ -140,6 +145,23 @@ def _gives(clause: Clause, at: int) -> bool:
     if any(piece.low in _GIVEN_AWAY for piece in pieces) or rest[0].kind in COUNTS or rest[0].kind in SUBJECTS:
         return False
     return not may_be_name(rest[0]) or len(rest) > 1
+
+
+def _yields(pieces: list[Piece], at: int) -> bool:
+    """`each iris clump gave 7`, `the toyon gave 12 cuttings`: what came of a plant."""
+    if pieces[at].low not in _YIELDING or any(piece.low == "to" for piece in pieces[at:]):
+        return False
+    told = pieces[at + 1 : at + 3]
+    cut = len(told) > 1 and not told[1].roles.keys().isdisjoint(("what", "cutting"))
+    clump = any(piece.low in _CLUMPS or piece.low.split(" ")[0] in _CLUMPS for piece in pieces[:at])
+    counted = bool(told) and told[0].kind in ("number", "amount")
+    return counted and (clump or (cut and any("plant" in piece.roles for piece in pieces[:at])))
+
+
+def _arrives(clause: Clause, at: int) -> bool:
+    """`20 bags mix delivered`: what came for the bench, where nobody is named who got it."""
+    came = clause.pieces[at].low in _DELIVERED and not any(piece.low in ("to", "for") for piece in clause.pieces[at:])
+    return came and clause.has("medium", "container", "thing") and not _names_one(clause.pieces)
 
 
 def _is_everyday_thing(said: list[Piece]) -> bool:

@@ -192,6 +192,12 @@ def _heads_deeds(pieces: list[Piece], at: int) -> bool:
     return pieces[end].low == ":" and not ends_asking(pieces, end)
 
 
+def _has_so_many(pieces: list[Piece], at: int) -> bool:
+    """`want 100 toyon, have 80`: how many there are, and nothing that they did."""
+    told = pieces[at + 1 : end_of_statement(pieces, at)]
+    return bool(told) and told[0].kind == "number" and not any(map(is_act, told))
+
+
 def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
     """Whether `did`, `is`, `can` and the like open a question and no telling (`did lot 14`, `can you mist tray 3`)."""
     after = following[0] if following else ""
@@ -199,6 +205,8 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
     if (is_act(pieces[at]) and not ends) or supposes(pieces, at):
         return False
     if first == "did" and after in _DONE_TO_ALL and not ends:
+        return False
+    if first == "have" and not ends and _has_so_many(pieces, at):
         return False
     if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):
         return (first == "have" and not _has_plants(pieces, at)) or _bare_verb_follows(pieces, at)

@@ -43,7 +43,7 @@ _LASTING: Final = ("from now on", "by default")
 _OPENERS: Final = small_words("rules", "openers")
 _GOING_ON: Final = small_words("rules", "going_on")
 _SETTING: Final = COUNTS | SUBJECTS | {"duration", "times", "temp", "size"}
-_STEPS_OF_DAYS: Final = frozenset({"hardening", "hardening off", "weaning", "airing"})
+_STEPS_OF_DAYS: Final = frozenset({"hardening", "hardening off", "harden", "harden off", "weaning", "wean", "airing"})
 _BEGINNING: Final = frozenset({"starts", "start", "begins", "begin", "ends", "end"})
 _STATED: Final = re.compile(rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|is|are) ")
 # These look at the whole sentence, the next ones at it without the lots, trays or plant that the rule is for.

@@ -33,6 +33,7 @@ _MOST_WORDS: Final = 4
 _ADDING: Final = small_words("corrections", "adding")
 _WAVERING: Final = small_words("corrections", "wavering")
 _HESITATING: Final = small_words("corrections", "hesitating")
+_NOT_SAID_OF: Final = _ADDING | {"left"}
 _NUMBERED: Final = frozenset({"hormone_form", "hormone_name", "container", "pot_size"})
 _JOINS: Final = frozenset({",", ".", "-", ":", "(", ")", "\n", ";", "!"})
 
@@ -80,7 +81,7 @@ def _right_one(pieces: list[Piece], start: int) -> int | None:
     the deed that it is told of; else None.
     """
     right = start
-    while right < len(pieces) and pieces[right].low in _WAVERING:
+    while right < len(pieces) and (pieces[right].low in _WAVERING or _makes_that(pieces, right)):
         right += 1
     if right == len(pieces) or all(piece.low in _HESITATING for piece in pieces[start:right]):
         return None
@@ -89,11 +90,23 @@ def _right_one(pieces: list[Piece], start: int) -> int | None:
     if not told or not _is_one(right_one) or not any(map(is_act, (*told, *pieces[right + 1 : end]))):
         return None
     if told[-1].kind == right_one.kind and _is_one(told[-1]):
-        return right if right + 1 == end or _goes_on(pieces[right + 1], right_one) else None
+        after = pieces[right + 1] if right + 1 < end else None
+        return right if after is None or _goes_on(after, right_one) or _names_lot(told, after) else None
     ends = right + 1 == end or (right + 2 == end and pieces[right + 1].low == told[-1].low)
     counted = any(one.kind == "number" and _is_one(one) for one in told)
     alike = any(one.kind == right_one.kind and _is_one(one) for one in told)
-    return right if is_act(told[-1]) and counted and alike and ends else None
+    told_of = is_act(told[-1]) or "plant" in told[-1].roles
+    return right if told_of and counted and alike and ends else None
+
+
+def _makes_that(pieces: list[Piece], at: int) -> bool:
+    """The that of `18 make that 20 rooted`."""
+    return pieces[at].low == "that" and pieces[at - 1].low == "make"
+
+
+def _names_lot(told: list[Piece], after: Piece) -> bool:
+    """`lost 5 sorry 6 | lot 9`: the one lot of both numbers."""
+    return after.kind in SUBJECTS and told[-1].kind == "number" and not any(one.kind in SUBJECTS for one in told)
 
 
 def _is_one(piece: Piece) -> bool:
@@ -109,7 +122,8 @@ def _goes_on(piece: Piece, right: Piece) -> bool:
     """
     if right.kind != "number":
         return is_act(piece)
-    return piece.kind in ("phrase", "word", "quote", "moment") and piece.roles.keys().isdisjoint(_NUMBERED)
+    named = piece.kind in ("phrase", "word", "quote", "moment") and piece.low not in _NOT_SAID_OF
+    return named and piece.roles.keys().isdisjoint(_NUMBERED)
 
 
 def _meant(pieces: list[Piece], start: int, end: int) -> list[Piece]:

@@ -24,12 +24,12 @@ from core.notes.counts.counted_things import (
     keep_numbers_of_things,
     keep_years,
 )
-from core.notes.counts.counts_of_merged import keep_counts_of_merged
 from core.notes.counts.counted_wholes import join_tallies, join_wholes
+from core.notes.counts.counts_of_merged import keep_counts_of_merged
 from core.notes.counts.days_among_counts import find_days
+from core.notes.counts.differences import keep_differences
 from core.notes.counts.dropped import keep_dropped
 from core.notes.counts.each_person import count_each_person
-from core.notes.counts.differences import keep_differences
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.from_and_to import KEEP_CHANGED
 from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
@@ -111,12 +111,11 @@ _COUNTS: Final = Steps(
     name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from,
     name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
     keep_look_headings, part_those_with, share_of_every, join_those_meant, tell_what_is_left, count_excepted,
-    leave_out_some, keep_differences, keep_dilutions, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells,
-    *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD,
-    find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
-    join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying,
-    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
-    join_denied, join_compared,
+    leave_out_some, keep_differences, keep_dilutions, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes,
+    keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things, *FIND_RISEN,
+    *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes,
+    keep_dropped, *KEEP_PRICES, keep_those_staying, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative,
+    join_sides, keep_which, keep_participles, join_denied, join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(

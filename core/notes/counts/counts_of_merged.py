@@ -1,4 +1,4 @@
-"""Which numbers beside a merging count the plants of its lots, and are no lots: `lot 9 (22) and lot 10 (18) into lot 9`.
+"""Which numbers beside a merging count the plants of its lots: `combined lot 9 (22) and lot 10 (18) into lot 9`.
 
 Rules
 1. A number in brackets after a lot, `the 8 left in lot 9`, `the 8 from 9`, `30 now`, and a sum after the named lots
@@ -19,6 +19,7 @@ _TOGETHER: Final = small_words("counts_of_merged", "together")
 _IN: Final = small_words("counts_of_merged", "out_of")
 _REMAINING: Final = small_words("counts_of_merged", "remaining")
 _AFTER: Final = small_words("counts_of_merged", "after")
+_THOSE: Final = frozenset({"the", "all", "those"})
 _SUMS: Final = frozenset({"+", "&", "and"})
 
 
@@ -47,11 +48,11 @@ def _keep_count(pieces: list[Piece], at: int, merging: int) -> None:
         return
     step = at + 1 + (after is not None and after.low in _REMAINING)
     named = pieces[step + 1] if step + 1 < len(pieces) and pieces[step].low in _IN else None
-    led = before is not None and before.low in ("the", "all", "those") or after is not None and after.low in _REMAINING
-    of_other = named is not None and (named.kind in SUBJECTS or named.kind == "number")
-    if of_other and (led or (named is not None and named.kind == "number")):
-        if named is not None and named.kind == "number":
-            named.kind, named.value = "lots", (named.low,)
+    led = (before is not None and before.low in _THOSE) or step > at + 1
+    if named is not None and named.kind == "number":
+        named.kind, named.value = "lots", (named.low,)
+        led = True
+    if led and named is not None and named.kind in SUBJECTS:
         _join(pieces, at, step)
         return
     lots = sum(len(piece.value) for piece in pieces[:at] if piece.kind in SUBJECTS)

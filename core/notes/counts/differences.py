@@ -1,4 +1,4 @@
-"""Which numbers tell how far a count is from another: `count is off by 2`, `66 sage, short of 200`, `minus 4 that broke`.
+"""Which numbers tell how far a count is from another: `count is off by 2`, `66 sage, short of 200`.
 
 With their words they are one unread piece, and count nothing.
 """

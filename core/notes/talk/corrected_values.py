@@ -35,8 +35,6 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
                 slots.put("on", found, piece)
             else:
                 slots.asks.append("date")
-        elif piece.kind == "number" and [one.low for one in pieces[max(0, place - 2) : place]] == ["out", "of"]:
-            slots.put("of", piece.value.whole, piece)
         elif piece.kind == "number" and place and pieces[place - 1].low == "of":
             slots.put("of", piece.value.whole, piece)
         elif piece.kind == "number" and _tells_by_how_many(pieces, place):

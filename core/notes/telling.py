@@ -106,16 +106,16 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, keep_repeated_days, keep_comings,
-    keep_days_of_events, keep_days_over,
-    keep_counts_of_merged, share_out, name_speakers, name_namesakes, part_doers, name_landforms, name_houses, name_benches, name_lot_again,
-    name_sun, keep_smoke, name_below_heading, find_place_read, tell_new_lots, say_each, name_counted_from,
-    name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats,
-    keep_look_headings, part_those_with, share_of_every, join_those_meant, tell_what_is_left, count_excepted,
-    leave_out_some, keep_differences, keep_dilutions, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes,
-    keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things, *FIND_RISEN,
-    *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes,
-    keep_dropped, *KEEP_PRICES, keep_those_staying, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative,
-    join_sides, keep_which, keep_participles, join_denied, join_compared,
+    keep_days_of_events, keep_days_over, keep_counts_of_merged, share_out, name_speakers, name_namesakes, part_doers,
+    name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
+    find_place_read, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE,
+    lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with, share_of_every,
+    join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions, leave_out,
+    keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL,
+    keep_counted_things, keep_numbers_of_things, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes,
+    keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying,
+    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles, join_denied,
+    join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(

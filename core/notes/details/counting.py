@@ -26,8 +26,13 @@ from core.notes.details.wholes import down_to, keep_whole, left, not_so_many, no
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
+from core.vocabulary.loading import small_words
 
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "lose"})
+_WHOLES: Final = small_words("counting", "wholes")
+_KINDS: Final = small_words("counting", "kinds")
+_LINKS: Final = small_words("denied", "links")
+_OUT_OF: Final = frozenset({"of", "from", "out of"})
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -156,9 +161,37 @@ def _after_deed_first(pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
     return numbers
 
 
+def _before_deed_first(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
+    """`4 yellow 2 dead`, `10 small 6 potted`, `40 plants 12 rooted`: the count right before the deed before those that
+    tell of others; the whole that a check is of is read too.
+    """
+    counted = numbers[-1] if len(numbers) > 1 and _right_before_deed(slots, pieces, numbers[-1]) else None
+    if counted is None or counted.value.whole is None:
+        return numbers
+    whole = next((piece for piece in numbers[:-1] if _is_whole(pieces, piece, counted)), None)
+    if whole is not None and slots.act == "check" and counted.value.of is None and "of" not in slots.values:
+        slots.put("of", whole.value.whole, whole)
+    return [counted, *(piece for piece in numbers[:-1] if not piece.used)]
+
+
+def _counts_kinds(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> bool:
+    """`8 tall 6 short potted`, `potted 12 big 5 small`: two kinds of plants, and no count of them all."""
+    if slots.act not in _LEAVING or len(numbers) < 2:
+        return False
+    after = [pieces[place : place + 2] for place in (pieces.index(piece) + 1 for piece in numbers)]
+    return all(told and told[0].low in _KINDS for told in after)
+
+
+def _is_whole(pieces: list[Piece], piece: Piece, counted: Piece) -> bool:
+    """`40 plants`, `from 40`: out of how many, before so many of them."""
+    place = pieces.index(piece)
+    told = pieces[place + 1].low in _WHOLES or (place > 0 and pieces[place - 1].low in _OUT_OF)
+    return told and is_bare(piece) and is_bare(counted) and piece.value.whole >= counted.value.whole
+
+
 def _right_before_deed(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
-    after = pieces[pieces.index(piece) + 1 :]
-    return bool(after) and slots.clause.word in (after[0].roles.get("act"), after[0].roles.get("shared"))
+    after = [one for one in pieces[pieces.index(piece) + 1 :] if one.low not in _LINKS]
+    return bool(after) and any(slots.clause.word is after[0].roles.get(role) for role in ("act", "shared", "noun"))
 
 
 def _counts_vessels(pieces: list[Piece], piece: Piece) -> bool:
@@ -201,9 +234,11 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
     numbers = [piece for piece in numbers if not is_no_count(slots, pieces, piece)]
     if slots.act == "lose" and len(numbers) > 1 and _right_before_deed(slots, pieces, numbers[-1]):
         numbers = [piece for piece in numbers if not _counts_vessels(pieces, piece)]
+    if not counted:
+        numbers = _before_deed_first(slots, pieces, numbers)
     whole = (piece for piece in _after_deed_first(pieces, numbers) if piece.value.whole is not None)
     first = next(whole, None) if not counted else _count_of_all(slots, pieces, numbers)
-    if first is not None:
+    if first is not None and not _counts_kinds(slots, pieces, numbers):
         _put_count(slots, pieces, first)
     nought_of(slots, numbers)
     _whole_of_sample(slots, numbers)

@@ -13,6 +13,7 @@ from core.notes.acts.diseases import settle_holds
 from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
 from core.notes.assembly.volumes import join_poured
+from core.notes.counts.added_counts import ADD_COUNTS
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_from import name_counted_from
@@ -112,7 +113,8 @@ _COUNTS: Final = Steps(
     lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with, share_of_every,
     join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions, leave_out,
     keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL,
-    keep_counted_things, keep_numbers_of_things, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes,
+    keep_counted_things, keep_numbers_of_things, *ADD_COUNTS,
+    *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes,
     keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying,
     *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles, join_denied,
     join_compared,

@@ -1,4 +1,4 @@
-"""Is a count only aimed at or waited for: `shooting for 60 rooted in lot 9`, `lot 9 on track for 40 rooted`.
+"""Is a count only aimed at or waited for: `shooting for 60 rooted in lot 9`, `lot 9 3 left to root`.
 
 After a count that was seen (`lot 9 12 rooted, aiming for 40`) such words tell more of it, and nothing is aimed at.
 """
@@ -17,6 +17,8 @@ from core.vocabulary.loading import small_words
 
 _AIMING: Final = small_words("aims", "aiming")
 _WAITING: Final = small_words("aims", "waiting")
+_REACHING: Final = small_words("aims", "reaching")
+_REMAINING: Final = small_words("aims", "remaining")
 _AIMS: Final = Runs(_AIMING)
 _WAITS: Final = Runs(_WAITING)
 _MONTHS: Final = 12
@@ -58,6 +60,21 @@ def _lies_ahead(piece: Piece, now: datetime) -> bool:
         return False
     past, coming = resolve_past(piece.value, now), resolve_coming(piece.value, now)
     return bool(piece.value.is_to_come) or (past is None and coming is not None)
+
+
+@looks_for("to", beside=_REACHING)
+def yet_to_reach(pieces: list[Piece]) -> bool:
+    """`3 left to root`, `8 more to germinate`: so many that have not; `12 starting to root` have."""
+    for at in range(2, len(pieces)):
+        if pieces[at].low not in _REACHING or pieces[at - 1].low != "to":
+            continue
+        number = at - 2
+        while number and pieces[number].low in _REMAINING:
+            number -= 1
+        counted = pieces[number].kind == "number" or "vague" in pieces[number].roles
+        if counted and not any(is_act(piece) and piece.low not in _REMAINING for piece in pieces[: at - 1]):
+            return True
+    return False
 
 
 def _seen(pieces: list[Piece]) -> bool:

@@ -20,7 +20,7 @@ from core.notes.deeds.ahead import (
     put_off,
     waits_for,
 )
-from core.notes.deeds.aims import aims_at, foresees, waits_until
+from core.notes.deeds.aims import aims_at, foresees, waits_until, yet_to_reach
 from core.notes.deeds.denied import comes_to_an_end, denies_cleaning, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.headings import heading_cue, heads_lines, heads_sentence
@@ -195,6 +195,7 @@ def _comes(clause: Clause, marks: Marks, now: datetime) -> bool:
         or (is_bare_ahead.needed_by(marks) and is_bare_ahead(pieces, now))
         or (clause.act is not None and aims_at.needed_by(marks) and aims_at(pieces))
         or (waits_until.needed_by(marks) and waits_until(pieces))
+        or (yet_to_reach.needed_by(marks) and yet_to_reach(pieces))
         or (foresees.needed_by(marks) and foresees(pieces, now))
         or (comes_to_an_end.needed_by(marks) and comes_to_an_end(pieces))
         or (is_order.needed_by(marks) and is_order(clause))
@@ -205,7 +206,8 @@ def _comes(clause: Clause, marks: Marks, now: datetime) -> bool:
 _DENIALS: Final = (tells_how_long, too_much_to, left_to_do)
 _DENYING: Final = AnyOf(*_DENIALS)
 _AHEAD: Final = AnyOf(
-    lies_ahead, is_bare_ahead, aims_at, waits_until, foresees, comes_to_an_end, is_order, asks_politely, may_be_asked,
+    lies_ahead, is_bare_ahead, aims_at, waits_until, yet_to_reach, foresees, comes_to_an_end, is_order, asks_politely,
+    may_be_asked,
 )  # fmt: skip
 
 

@@ -61,7 +61,7 @@ def complete(reading: Reading, context: Context, text: str) -> tuple[Reading, tu
 def _fill(reading: Reading, context: Context, text: str) -> tuple[Reading, tuple[str, ...]]:
     source = context.replied or context.asked or context.latest
     entries, asks, took = list(reading.entries), list(reading.asks), list[str]()
-    lacking = {ask.entry for ask in reading.asks if ask.kind == "lot"}
+    lacking = {ask.entry for ask in reading.asks if ask.kind == "lot" and not ask.choices}
     undecided = min((ask.entry for ask in asks if ask.kind == "number" and ask.entry is not None), default=len(entries))
     for place, entry in enumerate(entries):
         if place > undecided and reading.entries[undecided].act is not Act.NOTE:

@@ -21,6 +21,7 @@ from core.notes.assembly.assemble import assemble
 from core.notes.assembly.figures import figures_as_words, has_figures
 from core.notes.assembly.mends import mend_tokens
 from core.notes.assembly.slashes import part_slashed
+from core.notes.deeds.either_or import choices_between, either_in
 from core.notes.details.apiece import apart
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.doubtful import asked_among, asked_first, settled, unclear_among
@@ -289,6 +290,10 @@ def _reading(
                 entry = _entry(draft, own, text, tokens)
             except BenchError:
                 entry, kinds = Entry(act=Act.NOTE, text=text.strip()), ["number"]
+            either = either_in(draft.clauses) if "lot" in kinds else None
+            if either is not None:
+                typed = as_typed(text, tokens, either.first, either.last)
+                draft.choices = {**draft.choices, "lot": choices_between(entry, either, typed)}
             asks.extend(Ask(kind=kind, entry=len(entries), choices=draft.choices.get(kind, ())) for kind in kinds)
             entries.append(entry)
     return Reading(entries=tuple(entries), asks=tuple(asks), repairs=repairs)

@@ -63,6 +63,7 @@ from core.notes.days.spans import join_clocks
 from core.notes.deeds.chill_told_of import keep_days_over, keep_time_out, keep_where_it_lies, settle_days_up
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
+from core.notes.deeds.either_or import join_either, keep_either
 from core.notes.deeds.equipment import FIND_GEAR
 from core.notes.deeds.home_things import find_home_things
 from core.notes.deeds.mix_ups import keep_mix_ups
@@ -106,6 +107,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
+    join_either,
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, keep_repeated_days, keep_comings,
     keep_days_of_events, keep_days_over, keep_counts_of_merged, share_out, name_speakers, name_namesakes, part_doers,
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
@@ -171,5 +173,7 @@ def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now:
         keep_dusts(clauses)
     settle_holds(clauses)
     find_cues(clauses, marks, now)
+    if keep_either.needed_by(marks):
+        keep_either(clauses)
     clauses = settle_plant_lists(clauses)
     return gather(text, tokens, clauses, now)

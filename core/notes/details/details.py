@@ -8,6 +8,7 @@ from typing import Any, Final
 from core.entries import Amount
 from core.notes.acts.slots import Slots, use
 from core.notes.deeds.ahead import UNTIL, lasts_to
+from core.notes.deeds.either_or import KIND as EITHER
 from core.notes.details.days_filled import hours, ratio, when
 from core.notes.details.meanings import by_meaning, hormone
 from core.notes.words.act_kinds import OPENING
@@ -34,6 +35,8 @@ def by_kind(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
             by_meaning(slots, pieces, place, piece)
     elif kind in ("lots", "trays"):
         _subject(slots, pieces, place, piece)
+    elif kind == EITHER:
+        slots.asks.append("lot")
     elif kind == "shares" and slots.takes("source"):
         slots.values.setdefault("shares", []).extend((*share, (piece,)) for share in piece.value)
         use(piece)

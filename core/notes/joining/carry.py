@@ -76,6 +76,10 @@ def carry(drafts: list[Draft]) -> None:
             subject = _asked_of(draft, subject)
         if draft.act in NO_SUBJECT:
             continue
+        if draft.slots is not None and "lot" in draft.slots.asks:
+            # "lost 5 in lot 8 or 9": neither the lot before, nor for what follows.
+            subject = {}
+            continue
         own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
         together = None if own else _of_several(drafts, draft, seen, fresh)
         if together is not None:

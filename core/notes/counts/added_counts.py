@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, keep_words
+from core.notes.words.said import is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -25,12 +25,10 @@ _MORE: Final = {"more": True}
 
 @looks_for(any_of=_NEWLY, beside=("!check",))
 def _add_new(pieces: list[Piece]) -> None:
-    """`8 newly rooted`, `8 new ones rooted`."""
-    for at in range(1, len(pieces) - 1):
-        if pieces[at].low in _NEWLY and pieces[at - 1].kind == "number":
-            state = at + 1 + (pieces[at + 1].low in ("ones", "plants"))
-            if state < len(pieces) and _reached(pieces[state]):
-                pieces[at].roles = _MORE
+    """`8 newly rooted`."""
+    for before, newly, state in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if newly.low in _NEWLY and before.kind == "number" and _reached(state):
+            newly.roles = _MORE
 
 
 @looks_for(any_of=_OTHER, beside=("!check",))
@@ -47,15 +45,15 @@ def _add_others(pieces: list[Piece]) -> None:
 
 @looks_for("up", "down", beside=("by", "=percent"))
 def _keep_rise(pieces: list[Piece]) -> None:
-    """`lot 31 up by 5`, `germ up 10%`, `20 rooted, up 10%`."""
+    """`lot 31 up by 5`, where nothing tells what rose; `germ up 10%`, `20 rooted, up 10%`."""
     for at in range(1, len(pieces) - 1):
         if pieces[at].low.endswith(" up") and pieces[at + 1].kind == "percent" and _tells_state(pieces[at]):
             keep_words(pieces[at + 1])
         if pieces[at].low not in ("up", "down"):
             continue
-        by = pieces[at].low == "up" and pieces[at + 1].low == "by" and pieces[at + 2 : at + 3]
-        if by and by[0].kind == "number" and begin_of_statement(pieces, at) < at:
-            pieces[at + 1].roles = _MORE
+        number = pieces[at + 2] if at + 2 < len(pieces) and pieces[at + 1].low == "by" else None
+        if number is not None and number.kind == "number" and pieces[at - 1].kind in SUBJECTS and is_end(pieces, at + 3):
+            keep_words(*pieces[at : at + 3])
         elif pieces[at + 1].kind == "percent" and any(map(_tells_state, pieces[max(0, at - 2) : at])):
             keep_words(pieces[at], pieces[at + 1])
 

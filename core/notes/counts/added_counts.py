@@ -52,7 +52,8 @@ def _keep_rise(pieces: list[Piece]) -> None:
         if pieces[at].low not in ("up", "down"):
             continue
         number = pieces[at + 2] if at + 2 < len(pieces) and pieces[at + 1].low == "by" else None
-        if number is not None and number.kind == "number" and pieces[at - 1].kind in SUBJECTS and is_end(pieces, at + 3):
+        alone = pieces[at - 1].kind in SUBJECTS and is_end(pieces, at + 3)
+        if number is not None and number.kind == "number" and alone:
             keep_words(*pieces[at : at + 3])
         elif pieces[at + 1].kind == "percent" and any(map(_tells_state, pieces[max(0, at - 2) : at])):
             keep_words(pieces[at], pieces[at + 1])

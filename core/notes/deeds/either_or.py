@@ -74,4 +74,5 @@ def choices_between(entry: Entry, either: Piece, typed: str) -> tuple[Entry, ...
     before = before.strip().removesuffix("either").strip()
     lead = before.rpartition(" ")[2]
     rest = f"{before.removesuffix(lead) if lead in _LEADS else before} {after}".strip()
-    return tuple(replace(entry, **{kind: (name,)}, rest=rest or None) for name in names)
+    told = replace(entry, rest=rest or None)
+    return tuple(replace(told, lots=(one,)) if kind == "lots" else replace(told, trays=(one,)) for one in names)

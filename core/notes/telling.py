@@ -18,7 +18,7 @@ from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_from import name_counted_from
 from core.notes.counts.counted_in import lose_in_another, name_counted_in, part_bracketed
-from core.notes.counts.counted_not import join_denied
+from core.notes.counts.counted_not import join_denied, keep_no_shows
 from core.notes.counts.counted_things import (
     keep_counted_things,
     keep_numbers_at_home,
@@ -41,7 +41,7 @@ from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.multiplied import COUNT_IN_ALL
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
-from core.notes.counts.old_and_new import KEEP_OLD
+from core.notes.counts.old_and_new import KEEP_OLD, keep_lessened
 from core.notes.counts.out_of_those import part_those_with, share_of_every
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
@@ -57,6 +57,7 @@ from core.notes.counts.staying import keep_those_staying
 from core.notes.counts.strengths import find_strengths, keep_dilutions
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.counts.those_meant import join_those_meant
+from core.notes.counts.yes_and_no import join_yes_and_no
 from core.notes.days.days_of_others import keep_comings, keep_days_of_events, keep_repeated_days
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
 from core.notes.days.spans import join_clocks
@@ -95,6 +96,7 @@ from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.harm import tell_what_harmed
 from core.notes.parting.held_as_they_are import put_by
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
+from core.notes.parting.lone_subjects import head_lines
 from core.notes.parting.put_right import keep_put_right
 from core.notes.parting.sayings import keep_sayings
 from core.notes.parting.shared_out import share_out
@@ -109,16 +111,19 @@ from core.notes.words.values import Names
 _COUNTS: Final = Steps(
     join_either,
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, keep_repeated_days, keep_comings,
-    keep_days_of_events, keep_days_over, keep_counts_of_merged, share_out, name_speakers, name_namesakes, part_doers,
+    keep_days_of_events, keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, share_out, name_speakers,
+    name_namesakes, part_doers,
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE,
     lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with, share_of_every,
-    join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions, leave_out,
+    join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions,
+    keep_lessened, leave_out,
     keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL,
     keep_counted_things, keep_numbers_of_things, *ADD_COUNTS,
     *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes,
     keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying,
-    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles, join_denied,
+    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
+    join_yes_and_no, join_denied,
     join_compared,
 )  # fmt: skip
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.

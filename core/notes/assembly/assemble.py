@@ -35,6 +35,8 @@ _NAMED_BY_NUMBER: Final = frozenset({
 """The meanings of a phrase that begins with a number and says more than it (`4 in pots`)."""
 _NURSERY_FLAT: Final[str] = read_toml("small_words.toml")["quantities"]["nursery_flat"]
 _BEFORE_FLATS: Final = frozenset({"a", "in", "the", "per", "into"})
+_LONGER_KINDS: Final = frozenset({"amount", "number"})
+"""What may say more than the phrase that it begins with (`a half dozen`)."""
 _NUMBER_KINDS: Final = frozenset({"number", "fraction", "colon"})
 _PARTING: Final = frozenset({",", ".", ";", ":", "!", "?", "(", ")"})
 """Marks that are nothing else, whatever stands beside them."""
@@ -211,8 +213,8 @@ def _number(tokens: list[Token], at: int, tree: dict[str, Any], before: list[Pie
     piece = quantity(tokens, at, tree, before)
     if named is None or named[0] - at < 2 or _NAMED_BY_NUMBER.isdisjoint(named[1]):
         return piece
-    measured = piece is not None and piece.kind == "amount" and piece.last > named[0] and "container" not in named[1]
-    return piece if measured else phrase_piece(tokens, at, *named)
+    longer = piece is not None and piece.kind in _LONGER_KINDS and piece.last > named[0] and "container" not in named[1]
+    return piece if longer else phrase_piece(tokens, at, *named)
 
 
 def _mark(tokens: list[Token], at: int) -> Piece | None:

@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from core.lengths import Length
 from core.notes.assembly.pot_sizes import DISTANCES, INCHES
-from core.notes.assembly.units import is_glued_number, says_how_full, with_unit
+from core.notes.assembly.units import is_glued_number, opens_age, says_how_full, with_unit
 from core.notes.days.dates import length_of
 from core.notes.days.moments import Moment
 from core.notes.words.number_words import part_after
@@ -141,7 +141,8 @@ def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) ->
     above, below = tokens[at].value
     end = at + 1
     lettered = end + 1 < len(tokens) and tokens[end].low in ("l", "t") and is_glued_number(tokens[end + 1])
-    if below and above < below and end < len(tokens) and not lettered:
+    aged = end < len(tokens) and opens_age(tokens, end, below, tree)
+    if below and above < below and end < len(tokens) and not lettered and not aged:
         unit = longest_phrase(tokens, end, tree)
         if unit is not None:
             if "inch" in unit[1] and unit[0] < len(tokens) and tokens[unit[0]].low == "deep":

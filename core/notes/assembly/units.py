@@ -17,6 +17,8 @@ from core.vocabulary.loading import END, read_toml, small_words
 CELL_TRAYS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
 """The numbers of cells that trays go by."""
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
+AGES: Final = small_words("counted_things", "ages")
+_BEFORE_NUMBERS: Final = small_words("spelling", "wholes")
 _LEAST_STRENGTH: Final = 100
 _FEWEST_DEGREES: Final[int] = read_toml("small_words.toml")["quantities"]["fewest_glued_degrees"]
 """So few of what is sown are cups, and no degrees."""
@@ -37,7 +39,7 @@ def with_unit(
         return None
     place = _unit_place(tokens, end, tree)
     unit = _unit_at(tokens, place, tree)
-    if unit is None or _is_no_unit(tokens, at, end, place, unit, tree):
+    if unit is None or _is_no_unit(tokens, at, end, place, unit, tree) or opens_age(tokens, place, number.value, tree):
         return None
     last, leaf = unit
     words = words_of(tokens, at, last)
@@ -97,6 +99,15 @@ def _is_no_unit(
     return place == end and (
         _begins_plant(tokens, place, tree) or abbreviates_name(tokens, place, tree) or _names_cells(tokens, at, end)
     )
+
+
+def opens_age(tokens: list[Token], place: int, count: float, tree: dict[str, Any]) -> bool:
+    """`rooted 20 | wk 6`, `lost 6 | day 12`: how old plants are, after a count of them, and no length of time."""
+    age = tokens[place + 1] if place + 1 < len(tokens) else None
+    if tokens[place].low not in AGES or age is None or tokens[place].glued or count <= 1:
+        return False
+    ends = statement_ends(tokens, place + 2, tree) or tokens[place + 2].low in _BEFORE_NUMBERS
+    return isinstance(age.value, int) and not age.glued and ends
 
 
 def _degrees_of(

@@ -20,9 +20,23 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _LINKS: Final = small_words("denied", "links")
+_SHOWING: Final = small_words("denied", "showing")
 _DENIED: Final = 5
 _OTHERS: Final = small_words("wholes", "others")
+_OUT_OF: Final = frozenset({"of", "out of"})
+_BEFORE_WHOLES: Final = frozenset({"the", "those", "these"})
 _YET: Final = small_words("denied", "yet")
+
+
+@looks_for(any_of=_SHOWING, beside=("no",))
+def keep_no_shows(pieces: list[Piece]) -> None:
+    """`60 of 72 up 12 no show`: those that did not come up, in place."""
+    for at in range(len(pieces) - 3, 0, -1):
+        run = pieces[at : at + 3]
+        shown = run[1].low == "no" and run[2].low in _SHOWING and is_end(pieces, at + 3)
+        if shown and run[0].kind == "number" and _told_before(pieces, at):
+            low = " ".join(piece.low for piece in run)
+            pieces[at : at + 3] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
 
 
 @looks_for("@negation", "@none", "@fraction", beside=("=number",))
@@ -45,7 +59,8 @@ def join_denied(pieces: list[Piece]) -> None:
             roles = {"negation": True}
             pieces[place + 1 : until] = [Piece("phrase", None, run[0].first, run[-1].last, "not", roles)]
         elif others or (state is not None and _told_before(pieces, place)):
-            run = pieces[place:until]
+            run = pieces[place : _past_whole(pieces, until)]
+            until = place + len(run)
             low = " ".join(piece.low for piece in run)
             pieces[place:until] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
 
@@ -133,6 +148,22 @@ def _past_yet(pieces: list[Piece], at: int) -> int:
     while at < len(pieces) and pieces[at].low in _YET:
         at += 1
     return at
+
+
+def _past_whole(pieces: list[Piece], at: int) -> int:
+    """Where `of 40`, `out of the 40` after a denial ends; the place itself where it does not stand there."""
+    number = at + 1
+    while number < len(pieces) and pieces[number].low in _BEFORE_WHOLES:
+        number += 1
+    return number + 1 if number < len(pieces) and is_whole(pieces, number) else at
+
+
+def is_whole(pieces: list[Piece], at: int) -> bool:
+    """Whether a number tells out of how many (`12 not up of | 72`)."""
+    lead = at - 1
+    while lead > 0 and pieces[lead].low in _BEFORE_WHOLES:
+        lead -= 1
+    return pieces[at].kind == "number" and lead > 0 and pieces[lead].low in _OUT_OF
 
 
 def _counted_before(pieces: list[Piece], place: int, state: Any) -> bool:

@@ -24,6 +24,7 @@ _THEN: Final = small_words("old_and_new", "then")
 _TIMES: Final = Runs(_THEN)
 _COMPARED: Final = small_words("old_and_new", "compared")
 _COMPARISONS: Final = Runs(_COMPARED)
+_MAKING: Final = small_words("old_and_new", "making")
 _FARTHEST: Final = 5
 _LESS: Final = small_words("old_and_new", "less")
 _OPENERS: Final = frozenset({",", "(", "-"})
@@ -221,6 +222,20 @@ def _keep_bound(pieces: list[Piece], at: int) -> None:
     after = " ".join(piece.low for piece in pieces[at + 1 : at + 3])
     if _counts(pieces[at]) and after in ("or less", "or fewer", "or under"):
         _keep(pieces, at, at + 3)
+
+
+@looks_at_each("minus", "less", beside=("=counts",))
+def keep_lessened(pieces: list[Piece], at: int) -> None:
+    """`28 minus 8 dead is 20`: how many there were, and how many are left, beside what became of some."""
+    lessened = at > 0 and at + 2 < len(pieces) and pieces[at].low in ("minus", "less")
+    if not lessened or not (_counts(pieces[at - 1]) and _counts(pieces[at + 1]) and is_act(pieces[at + 2])):
+        return
+    if any(map(is_act, pieces[begin_of_statement(pieces, at) : at])):
+        return
+    left = pieces[at + 3 : at + 5]
+    if len(left) > 1 and left[0].low in _MAKING and _counts(left[1]):
+        _keep(pieces, at + 3, at + 5)
+    _keep(pieces, at - 1, at + 1)
 
 
 def _bounds(pieces: list[Piece], at: int) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.counts.counted_not import is_whole
 from core.notes.deeds.ahead import says_what_is_right
 from core.notes.deeds.denied import done_to_none
 from core.notes.parting.clauses import Clause
@@ -20,6 +21,8 @@ _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
 _REASONS: Final = small_words("cues", "reasons")
 _WITH: Final = ("w", "w/", "with", "using")
 _FEW: Final = 4
+_HAVING: Final = small_words("denied", "having")
+_AMONG: Final = frozenset({"in", "on", "for"})
 _TELLING: Final = small_words("cues", "telling")
 _SPEAKERS: Final = small_words("cues", "speakers")
 
@@ -56,7 +59,7 @@ def said_by_words(clause: Clause) -> str | None:
             return "negation"
         if "none" in roles and piece.low == "no" and (done_to_none(clause, place) or _takes_back(clause, place)):
             return "negation"
-        if "none" in roles and place and clause.kinds() & {"lots", "trays"} and _counts_others(clause, pieces, place):
+        if "none" in roles and _lacked_by_some(clause, pieces, place):
             return "negation"
     if clause.act is None and clause.kinds() & {"lots", "trays"} and _denies(pieces):
         return "negation"
@@ -142,13 +145,34 @@ def _nearly_done(pieces: list[Piece], place: int) -> bool:
 
 
 def _counts_others(clause: Clause, pieces: list[Piece], place: int) -> bool:
-    """`27 not rooted`, `6 of lot 22 still have no roots`: those counted are the ones that are not."""
-    after = next((piece for piece in pieces[place + 1 :] if "filler" not in piece.roles), None)
-    states = after is not None and any(word is clause.word for word in after.roles.values())
+    """`27 not rooted`, `6 of lot 22 still have no roots`, `12 not up of 72`: the ones counted are not."""
+    after = next((piece for piece in pieces[place + 1 :] if not _is_small(piece) or _says(piece, clause)), None)
+    states = after is not None and _says(after, clause)
     counted = [at for at, piece in enumerate(pieces) if piece.kind in ("number", "fraction")]
+    counted = counted[:-1] if len(counted) > 1 and counted[-1] > place and is_whole(pieces, counted[-1]) else counted
     if clause.act != "check" or not states or len(counted) != 1 or counted[0] > place:
         return False
     return all(_between_count_and_state(piece) for piece in pieces[counted[0] + 1 : place])
+
+
+def _is_small(piece: Piece) -> bool:
+    return "filler" in piece.roles or piece.low == "any"
+
+
+def _lacked_by_some(clause: Clause, pieces: list[Piece], place: int) -> bool:
+    """`lot 9 3 no roots`, `3 have no roots`, `lot 9 no roots on 3`: so many have none, which is no count of nought."""
+    named = bool(clause.kinds() & {"lots", "trays"})
+    if place and (named or pieces[place - 1].low in _HAVING) and _counts_others(clause, pieces, place):
+        return True
+    if place + 1 >= len(pieces) or not _says(pieces[place + 1], clause):
+        return False
+    number = next((at for at in range(place + 2, len(pieces)) if pieces[at].kind == "number"), 0)
+    lead = pieces[number - 1].low.rpartition(" ")[2] if number else ""
+    return lead == "other" or (named and lead in _AMONG)
+
+
+def _says(piece: Piece, clause: Clause) -> bool:
+    return any(word is clause.word for word in piece.roles.values())
 
 
 def _denies_count(clause: Clause, pieces: list[Piece], place: int) -> bool:

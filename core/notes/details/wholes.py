@@ -12,7 +12,8 @@ from core.notes.days.moments import Moment, resolve_past
 from core.notes.details.days_filled import when
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.numbers import SHARES
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import is_end
 from core.vocabulary.loading import small_words
 
 _ARTICLES: Final = frozenset({"the", "those", "these", "my", "our", "a"})
@@ -21,6 +22,9 @@ _BEFORE_SHARES: Final = small_words("wholes", "before_shares")
 _LATE: Final = 45
 """A day so many days ago may stand behind a deed without "on"."""
 _COUNTED: Final = frozenset({"sell", "give", "pot"})
+_NOW: Final = small_words("old_and_new", "now") - {"today"}
+_LESSENING: Final = frozenset({"lose", "tend", "sell", "give", "pot", "plant_out"})
+_BEING: Final = frozenset({"at", "is", "are", "have", "has", "its", "it's", "theres", "there's"})
 
 
 def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
@@ -42,18 +46,53 @@ def left(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 
 def down_to(slots: Slots, pieces: list[Piece]) -> None:
-    """`culled lot 58 down to 30`: how many a loss left; beside another count the number is kept."""
-    if slots.act not in ("lose", "tend"):
+    """`culled lot 58 down to 30`, `pulled the dead, now 41`: how many a loss left; beside another count the number is
+    kept.
+    """
+    if slots.act not in _LESSENING:
         return
-    for down, to, number in zip(pieces, pieces[1:], pieces[2:], strict=False):
-        if (down.low, to.low) != ("down", "to") or number.kind != "number":
+    numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
+    counted = any(slots.values.get(name) is not None for name in ("count", "share", "all_of"))
+    for place, number in enumerate(pieces):
+        led = _lead_of_left(slots, pieces, place) if number.kind == "number" else None
+        if led is None:
             continue
-        counted = any(slots.values.get(name) is not None for name in ("count", "share", "all_of"))
-        numbers = [piece for piece in pieces if piece.kind == "number" and not piece.used]
         if slots.takes("left") and number.value.whole is not None and not counted and numbers == [number]:
-            slots.put("left", number.value.whole, down, to, number)
-        else:
+            slots.put("left", number.value.whole, *led, number)
+        elif led or numbers == [number]:
             number.kind = "exception"
+
+
+def _lead_of_left(slots: Slots, pieces: list[Piece], place: int) -> list[Piece] | None:
+    """The words that make a number what is left (`down to`, the `to` of `culled lot 31 to 41`), or no words where
+    `now` beside it does; None for any other number.
+    """
+    lead = [piece.low for piece in pieces[max(0, place - 2) : place]]
+    if lead == ["down", "to"]:
+        return pieces[place - 2 : place]
+    if lead[1:] == ["to"] and slots.act == "lose" and is_end(pieces, place + 1):
+        before = pieces[place - 2]
+        told = before.kind in SUBJECTS or before.low == "back" or is_act(before)
+        return pieces[place - 1 : place] if told and pieces[place].value.high is None else None
+    some = slots.act == "lose" or slots.clause.has("vague")
+    return [] if some and slots.act != "tend" and _is_of_now(pieces, place) else None
+
+
+def _is_of_now(pieces: list[Piece], place: int) -> bool:
+    """The 41 of `lost some, 41 now`; not that of `lost 5 now`, `now 5 dead`, which counts what became of them."""
+    start, end = place - 1, place + 1
+    while start >= 0 and pieces[start].low in _BEING:
+        start -= 1
+    led = start >= 0 and pieces[start].low in _NOW
+    closed = not led and end < len(pieces) and pieces[end].low in _NOW
+    of_deed = start >= led and is_act(pieces[start - led])
+    after = pieces[end + closed] if end + closed < len(pieces) else None
+    return (led or closed) and not of_deed and not (after is not None and _counts_before(after))
+
+
+def _counts_before(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return word is not None and word.counts_before
 
 
 def not_so_many(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:

@@ -178,7 +178,9 @@ def _shortens_title(tokens: list[Token], low: str, start: int, end: int) -> bool
     return tokens[-1].low not in _STREETS or before is None or before.kind == "line" or before.low in _BEFORE_TITLES
 
 
-_SHORT: Final = frozenset({"w/", "n", "o", "1/2", "form", "an", "#", "no", "=", *_HALVES_OF_DAY})
+_UN: Final = frozenset({"un", "non"})
+_LACKED: Final = small_words("denied", "lacked")
+_SHORT: Final = frozenset({"w/", "w/o", *_UN, "n", "o", "1/2", "form", "an", "#", "no", "=", *_HALVES_OF_DAY})
 """What may be written out: a glance at each token tells that most are not."""
 
 
@@ -191,6 +193,10 @@ def _write_out(tokens: list[Token]) -> None:
             continue
         if token.low == "w/":
             token.low = "with"
+        elif token.low == "w/o" and at + 1 < len(tokens) and tokens[at + 1].low in _LACKED:
+            token.low = "without"
+        elif token.low in _UN:
+            _join_un(tokens, at)
         elif token.low == "n" and 0 < at < len(tokens) - 1 and tokens[at - 1].low not in _LETTERED | {"/"}:
             token.low = "and"
         elif token.low in _HALVES_OF_DAY and _is_hour(tokens, at):
@@ -220,6 +226,15 @@ def _name_numbered(tokens: list[Token], at: int) -> None:
         token.low = "lot"
     elif token.low == "=" and at and after.kind == "word" and tokens[at - 1].kind == "number" and tokens[at - 1].glued:
         token.low = ":"
+
+
+def _join_un(tokens: list[Token], at: int) -> None:
+    """`un rooted`, `un-rooted`, `non-rooted` as the one word that they are, in place."""
+    hyphen = at + 1 < len(tokens) and tokens[at + 1].low == "-" and tokens[at + 1].glued
+    end = at + 1 + hyphen
+    if end < len(tokens) and tokens[end].low.endswith("ed") and tokens[end].glued == hyphen:
+        tokens[at].low, tokens[at].end = f"un{tokens[end].low}", tokens[end].end
+        del tokens[at + 1 : end + 1]
 
 
 def _is_hour(tokens: list[Token], at: int) -> bool:

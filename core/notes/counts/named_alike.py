@@ -15,6 +15,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.assembly.counted_after import SUBJECT_WORDS
+from core.notes.counts.sums import count_out_of
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_statement
@@ -390,5 +391,5 @@ def _numbers_flat(piece: Piece) -> bool:
     return number and bool(piece.value.whole) and not piece.value.approx and piece.value.of is None
 
 
-NAME_ALIKE: Final = (_open_brackets, _name_headed, _join_doubtful, _name_numbers, _deny_alike)
+NAME_ALIKE: Final = (count_out_of, _open_brackets, _name_headed, _join_doubtful, _name_numbers, _deny_alike)
 """The steps in their order."""

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.counts.counted_ways import KEEP_WAYS
+from core.notes.counts.sums import ADD_UP
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import end_of_statement
 from core.notes.words.steps import looks_for
@@ -96,5 +98,5 @@ def _ends_of_counted(pieces: list[Piece], at: int) -> list[int]:
     return ends
 
 
-SUM_UP: Final = (keep_running_totals, count_together, deal_vessels)
-"""What is told of all at the end, in place."""
+SUM_UP: Final = (*KEEP_WAYS, *ADD_UP, keep_running_totals, count_together, deal_vessels)
+"""Tell the sums and what is told of all at the end from what is counted, in place."""

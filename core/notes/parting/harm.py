@@ -11,6 +11,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Any, Final
 
+from core.notes.parting.eaten import lose_eaten
 from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import begin_of_statement, comma_before, deed_of, is_end, keep, said_in
@@ -317,6 +318,6 @@ def bag_and_bin(pieces: list[Piece]) -> None:
 
 HARM: Final = (
     _keep_dead_pests, _wash_off, _cut_away, _nip, _nibble, _handled, _collected_from_lot, _down_to, _throw_away,
-    _keep_ground, _keep_hurt,
+    _keep_ground, _keep_hurt, lose_eaten,
 )  # fmt: skip
 """What harmed plants, or was washed or thrown away, told from care and from giving."""

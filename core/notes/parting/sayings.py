@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.parting.harm import HARM
+from core.notes.parting.not_finished import NOT_FINISHED
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import counted_before, deed_of, keep, said_in, statements
@@ -264,6 +265,6 @@ def _hold_back(said: list[Piece]) -> None:
 
 keep_idioms: Final = InEach(
     statements, _keep_gifts, _keep_asides, _keep_looks, _drop_off, _put_on_list, _put_on_plants, _keep_either,
-    _keep_reserved, _keep_saved, _clear_off, _hold_back, *HARM,
+    _keep_reserved, _keep_saved, _clear_off, _hold_back, *NOT_FINISHED, *HARM,
 )  # fmt: skip
 """Takes the meaning of a deed from words that are none here, in place."""

@@ -28,8 +28,13 @@ def chosen_by_words(choices: Sequence[Choice], text: str, yes_or_no: bool | None
         named = [one for one in named if _label_words(one)[0] in words]
     if not named:
         telling = {word for word in words if word not in heard("answers_heard", "which", "fillers")}
-        named = [one for one in choices if one.label == "reading" and telling and telling <= {*_label_words(one)}]
+        named = [one for one in choices if _says_a_note(one) and telling and telling <= {*_label_words(one)}]
     return named[0] if len(named) == 1 else None
+
+
+def _says_a_note(choice: Choice) -> bool:
+    """Whether a button says a whole note, of which a few words are enough ("the library one")."""
+    return choice.label == "reading" or choice.label.count(" ") > 1
 
 
 def says_otherwise(reading: Reading, choice: Choice) -> bool:

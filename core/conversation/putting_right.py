@@ -16,6 +16,7 @@ from core.conversation.swapped import hear_swapped
 from core.conversation.taking_back import hear_bring_back
 from core.conversation.undo_by_name import hear_undo_by_name
 from core.conversation.undo_of_a_day import hear_undo_of_a_day
+from core.conversation.undo_of_a_reminder import hear_reminder_undone
 from core.conversation.undo_the_last import hear_undo_the_last
 from core.entries import Act, Entry
 from core.notes import Reading
@@ -50,7 +51,7 @@ def hear_put_right(books: Books, scene: Scene, reading: Reading) -> tuple[Answer
     the_last = hear_undo_the_last(books, scene)
     if the_last is not None:
         return (the_last,)
-    by_name = hear_undo_by_name(books, scene, reading)
+    by_name = hear_reminder_undone(books, scene) or hear_undo_by_name(books, scene, reading)
     if by_name is not None:
         return (by_name,)
     # A cover that is not on is asked for again, which a correction of the note alone would not do.

@@ -57,7 +57,7 @@ def hear_undo_by_name(books: Books, scene: Scene, reading: Reading) -> Answer | 
             note, some = found[0]
             take_back = take_back_records if len(some) == len(note) else take_back_some
             return take_back(books, scene, some)
-        return _ask_which(books, scene, [some for _, some in found])
+        return ask_which(books, scene, [some for _, some in found])
     told = claim.kind is not None and any(one.act is claim.kind.act for one in reading.entries)
     return Refused(why="nothing_to_undo") if told or _always(scene) else None
 
@@ -101,7 +101,7 @@ def _those_meant(
     return [one for one in counted if is_meant(books, scene, claim, one)]
 
 
-def _ask_which(books: Books, scene: Scene, found: Sequence[Sequence[Record]]) -> Answer:
+def ask_which(books: Books, scene: Scene, found: Sequence[Sequence[Record]]) -> Answer:
     """The question which note is meant, each with its button; of one alone whether it is meant."""
     last = found[-1][-1]
     facts = {

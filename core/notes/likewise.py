@@ -23,6 +23,8 @@ from core.vocabulary.loading import read_toml
 
 _FREE = frozenset({Act.NOTE, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY, Act.REMIND, Act.TARGET, Act.ROSTER})
 _OPENING = frozenset({Act.STICK, Act.SOW, Act.COLLECT, Act.DIVIDE})
+_CARED = frozenset({Act.COVER, Act.VENT, Act.WATER, Act.TREAT, Act.TEND})
+"""What is done at once to what was just begun: the next of a list goes on with the beginning."""
 _COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT})
 _WORD = r"[\w'&-]+"
 _COUNT_IN = re.compile(
@@ -99,27 +101,46 @@ def _uncounted(entry: Entry) -> Entry:
 
 def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: datetime, names: Names) -> Reading | None:
     """The note read with the verb of the last act `before`, where it has none of its own and is whole with it."""
-    verbs = _lists()["goes_on"]
-    acts = [one for one in before if one.act not in _FREE]
-    if not acts or acts[-1].act.value not in verbs or any(one.act is not Act.NOTE for one in reading.entries):
+    verbs, deed = _lists()["goes_on"], _deed_to_go_on(before)
+    dipped = deed is not None and deed.act is Act.STICK and _is_listed_dip(reading, text)
+    if deed is None or deed.act.value not in verbs:
+        return None
+    if not dipped and any(one.act is not Act.NOTE for one in reading.entries):
         return None
     named = any(note.plant for note in reading.entries)
-    if acts[-1].act not in _OPENING:
+    if deed.act not in _OPENING:
         named = named or any(note.lots or note.trays for note in reading.entries)
-    if not named or "act" not in {ask.kind for ask in reading.asks} or any(ask.choices for ask in reading.asks):
+    asked = dipped or ("act" in {ask.kind for ask in reading.asks} and not any(ask.choices for ask in reading.asks))
+    if not named or not asked:
         return None
     if _found(_spaced(text), _lists()["contrary"]["words"]):
         return None
     lead = "|".join(map(re.escape, verbs["lead"]))
     bare = re.sub(rf"^\W*(?:(?:{lead})\b\s*)+", "", text.strip(), flags=re.IGNORECASE)
-    told = read(f"{verbs[acts[-1].act.value]} {bare}", now, names)
-    if told.asks or not told.entries or told.entries[0].act is not acts[-1].act:
+    told = read(f"{verbs[deed.act.value]} {bare}", now, names)
+    if told.asks or not told.entries or told.entries[0].act is not deed.act:
         return None
     if not told.entries[0].count and told.entries[0].duration is None:
         return None
     if any(word not in _same_words() for entry in told.entries for word in re.findall(_WORD, entry.rest or "")):
         return None
     return told
+
+
+def _deed_to_go_on(before: Sequence[Entry]) -> Entry | None:
+    """The last act of a note, or the beginning of plants that were only cared for since ("stuck 72 toyon, domed")."""
+    acts = [one for one in before if one.act not in _FREE]
+    begun = next((one for one in reversed(acts) if one.act not in _CARED), None)
+    return begun if begun is not None and begun.act in _OPENING else acts[-1] if acts else None
+
+
+def _is_listed_dip(reading: Reading, text: str) -> bool:
+    """`36 toyon heels in tray 3, same dip`: more cuttings with their dip, which are stuck as those before were."""
+    one = reading.entries[0] if len(reading.entries) == 1 and not reading.asks else None
+    if one is None or one.act is not Act.TREAT or one.treatment != "hormone" or one.lots:
+        return False
+    listed = one.plant is not None and one.count is not None
+    return listed and bool(_found(_spaced(text), _lists()["dips"]["words"]))
 
 
 def _same_words() -> frozenset[str]:

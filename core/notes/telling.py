@@ -15,6 +15,7 @@ from core.notes.assembly.mixtures import join_mixtures
 from core.notes.assembly.volumes import join_poured
 from core.notes.counts.added_counts import ADD_COUNTS
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
+from core.notes.counts.cell_trays import join_cell_trays
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_from import name_counted_from
 from core.notes.counts.counted_in import lose_in_another, name_counted_in, part_bracketed
@@ -34,6 +35,7 @@ from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.from_and_to import KEEP_CHANGED
 from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
+from core.notes.counts.lengths_told import KEEP_LENGTHS_TOLD
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.look_headings import keep_look_headings
 from core.notes.counts.lots_split import tell_new_lots
@@ -126,6 +128,7 @@ _COUNTS: Final = Steps(
     join_yes_and_no, join_denied,
     join_compared,
 )  # fmt: skip
+_SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
     share_tray, name_parts_of_lots, name_lots_taken_from, join_numbered, *JOIN_COUNTS, days_at_heads,
@@ -149,6 +152,7 @@ _DEEDS: Final = Steps(
 
 def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime, names: Names) -> list[Draft]:
     """The drafts of a sentence with these marks that tells, asks nothing and wishes nothing."""
+    _SIZES.take(pieces, marks)
     _COUNTS.take(pieces, marks)
     named = bool(names.people)
     if named or find_signers.needed_by(marks):

@@ -9,7 +9,7 @@ from core.notes.assembly.pot_sizes import DISTANCES, INCHES
 from core.notes.assembly.units import is_glued_number, opens_age, says_how_full, with_unit
 from core.notes.days.dates import length_of
 from core.notes.days.moments import Moment
-from core.notes.words.number_words import part_after
+from core.notes.words.number_words import part_after, read_plain
 from core.notes.words.numbers import Number, read_number, skip_about
 from core.notes.words.pieces import Piece, longest_phrase, words_of
 from core.notes.words.tokens import Token
@@ -137,9 +137,21 @@ _SMALLEST_PART: Final[int] = read_toml("small_words.toml")["quantities"]["smalle
 _PARTS = {"half": 0.5, "quarter": 0.25}
 
 
+def _inches_up_to(tokens: list[Token], at: int, tree: dict[str, Any]) -> int | None:
+    """Where `1/2 to 1 in` ends that begins with the fraction at a place; None where no inches follow it."""
+    if at + 2 >= len(tokens) or tokens[at + 1].low not in ("to", "-"):
+        return None
+    most = read_plain(tokens, at + 2)
+    unit = longest_phrase(tokens, most[1], tree) if most is not None and most[1] < len(tokens) else None
+    return unit[0] if unit is not None and "inch" in unit[1] else None
+
+
 def _fraction(tokens: list[Token], start: int, at: int, tree: dict[str, Any]) -> Piece:
     above, below = tokens[at].value
     end = at + 1
+    ranged = _inches_up_to(tokens, at, tree)
+    if ranged is not None and above < below <= _SMALLEST_PART:
+        return Piece("size", f"{above / below:g} in", start, ranged, words_of(tokens, start, ranged))
     lettered = end + 1 < len(tokens) and tokens[end].low in ("l", "t") and is_glued_number(tokens[end + 1])
     aged = end < len(tokens) and opens_age(tokens, end, below, tree)
     if below and above < below and end < len(tokens) and not lettered and not aged:

@@ -7,7 +7,7 @@ from typing import Any, Final
 from core.notes.assembly.pot_sizes import pot_size, pots_follow
 from core.notes.days.dates import length_of
 from core.notes.words.names_short import abbreviates_name
-from core.notes.words.number_words import part_after
+from core.notes.words.number_words import number_of_token, part_after
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece, longest_phrase, statement_ends, words_of
 from core.notes.words.tokens import Token
@@ -16,6 +16,8 @@ from core.vocabulary.loading import END, read_toml, small_words
 
 CELL_TRAYS: Final = frozenset(read_toml("measures.toml")["cell_tray"]["cell_tray"])
 """The numbers of cells that trays go by."""
+_SEVERAL: Final = range(1, 21)
+_BY: Final = frozenset({"x", "×"})
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
 AGES: Final = small_words("counted_things", "ages")
 _BEFORE_NUMBERS: Final = small_words("spelling", "wholes")
@@ -39,6 +41,8 @@ def with_unit(
         return None
     place = _unit_place(tokens, end, tree)
     unit = _unit_at(tokens, place, tree)
+    if _counts_cells(tokens, at, end):
+        return Piece("cells", number.whole, at, end + 1, words_of(tokens, at, end + 1))
     if unit is None or _is_no_unit(tokens, at, end, place, unit, tree) or opens_age(tokens, place, number.value, tree):
         return None
     last, leaf = unit
@@ -57,8 +61,10 @@ def with_unit(
         size = pot_size(tokens, place, last, tokens[place].low, number, tree, before)
         if size is not None:
             return Piece(size.kind, size.value, at, size.last, words_of(tokens, at, size.last))
-    if "centimetre" in leaf and pots_follow(tokens, last, tree):
-        return Piece("size", f"{number.value:g} cm", at, last, words)
+    if "centimetre" in leaf:
+        if pots_follow(tokens, last, tree):
+            return Piece("size", f"{number.value:g} cm", at, last, words)
+        return Piece("measure", None, at, last, words)
     lasting = _lasting(tokens, at, number, place, unit, tree) if "duration" in leaf else None
     if lasting is not None or "amount" not in leaf:
         return lasting
@@ -174,6 +180,18 @@ def _names_cells(tokens: list[Token], at: int, end: int) -> bool:
     """`in 72s`: trays that go by the number of their cells, no seconds."""
     led = at > 0 and tokens[at - 1].low in ("in", "into")
     return led and tokens[end].low == "s" and tokens[end].glued and tokens[at].low in CELL_TRAYS
+
+
+def _counts_cells(tokens: list[Token], at: int, end: int) -> bool:
+    """`two | 72s`, `128s | x 2`: several trays that go by the number of their cells, no seconds."""
+    if tokens[end].low != "s" or not tokens[end].glued or tokens[at].low not in CELL_TRAYS:
+        return False
+    before = at - 1 - (at > 1 and tokens[at - 1].low in _BY)
+    named = before > 0 and tokens[before - 1].low in ("lot", "tray", "lots", "trays", "#")
+    several = number_of_token(tokens[before]) if before >= 0 and not tokens[at].glued and not named else None
+    if several is None and end + 2 < len(tokens) and tokens[end + 1].low in _BY:
+        several = number_of_token(tokens[end + 2])
+    return several is not None and several in _SEVERAL
 
 
 def is_glued_number(token: Token) -> bool:

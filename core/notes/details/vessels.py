@@ -15,7 +15,7 @@ from typing import Final
 from core.notes.acts.slots import Slots, use
 from core.notes.assembly.units import CELL_TRAYS
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import COUNTS, Piece
 from core.notes.words.said import keep_words
 from core.notes.words.steps import Look
 from core.vocabulary import ActWord
@@ -36,7 +36,7 @@ _COLOURS: Final = small_words("names", "colours")
 _PER: Final = small_words("vessels", "per")
 _ONE: Final = frozenset({"a", "an", "each", "one"})
 _ARTICLES: Final = small_words("places", "articles")
-_VESSELS: Final = Look({"@container", "@pot_size", "=size", "=amount", *_CLUMPS})
+_VESSELS: Final = Look({"@container", "@pot_size", "=size", "=amount", "=cell_trays", *_CLUMPS})
 """Marks of a sentence that may name what plants stand in."""
 
 
@@ -252,7 +252,13 @@ def _per_pot(slots: Slots, pieces: list[Piece], place: int) -> bool:
 
 
 def _trays_of_cells(slots: Slots, pieces: list[Piece]) -> None:
-    """`two 50 cell trays of toyon`: so many trays of so many cells each, a cutting or seed in each cell."""
+    """`two 50 cell trays of toyon`, `two 50s`: so many trays of so many cells each, a cutting or seed in each cell."""
+    for piece in pieces:
+        if piece.kind == "cell_trays" and not any(one.kind == "size" for one in pieces):
+            whole = piece.value[0] * piece.value[1]
+            if not any(one.kind in COUNTS for one in pieces):
+                slots.values.setdefault("count", whole)
+            slots.put("container", {"kind": "cell", "count": whole}, piece)
     for several, cells, piece in zip(pieces, pieces[1:], pieces[2:], strict=False):
         told = piece.roles.get("container") in ("cell", "plug") and "tray" in piece.low
         numbered = piece.low == "trays" and cells.low in CELL_TRAYS and "container" in piece.roles

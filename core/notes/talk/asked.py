@@ -18,6 +18,7 @@ from core.entries import Amount
 from core.notes.acts.shared import decide
 from core.notes.acts.slots import joined
 from core.notes.days.moments import resolve_coming, resolve_past
+from core.notes.details.bare_numbers import LEAST_STRENGTH
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.parting.covers import find_covers
@@ -306,13 +307,26 @@ def _names_state(asked: _Question, _: int, piece: Piece) -> bool:
     return False
 
 
+def _says_strength(asked: _Question, place: int, piece: Piece) -> bool:
+    """`how much iba for 1 pt at 3000`, `does 3000 beat 8000`: how strong a hormone is, which is kept in the rest."""
+    counts = _counts_something(asked.pieces, place + 1) or (place > 0 and asked.pieces[place - 1].low == "for")
+    if counts or not _is_strength(piece):
+        return False
+    others = [one for one in asked.pieces if one is not piece]
+    return any(_is_strength(one) or one.roles.keys() & {"hormone", "hormone_name", "hormone_form"} for one in others)
+
+
+def _is_strength(piece: Piece) -> bool:
+    return piece.kind == "number" and piece.value.value >= LEAST_STRENGTH
+
+
 def _names_count(asked: _Question, place: int, piece: Piece) -> bool:
     if piece.kind != "number" or asked.about not in _OF_COUNTS or not asked.lacks("count"):
         return False
     times = any(one.low == "x" for one in asked.pieces[max(0, place - 1) : place + 2])
     if piece.value.whole is None or piece.value.high is not None or times:
         return False
-    if all(one.kind in ("number", "break", "mark") for one in asked.pieces):
+    if all(one.kind in ("number", "break", "mark") for one in asked.pieces) or _says_strength(asked, place, piece):
         # "14?" may be a lot.
         return False
     asked.values["count"] = piece.value.whole

@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.names.everyday_names import OPENERS
+from core.notes.talk.having import has_plants, tells_state
 from core.notes.talk.supposing import supposes
 from core.notes.words.pieces import COUNTS, Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
@@ -209,9 +210,9 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
     if first == "have" and not ends and _has_so_many(pieces, at):
         return False
     if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):
-        return (first == "have" and not _has_plants(pieces, at)) or _bare_verb_follows(pieces, at)
+        return (first == "have" and not has_plants(pieces, at)) or _bare_verb_follows(pieces, at)
     if first == "did" and after in _ARTICLES and not ends:
-        return any(_is_bare_verb(piece) or _tells_state(piece) for piece in pieces[at + 2 : at + 2 + _FAR])
+        return any(_is_bare_verb(piece) or tells_state(piece) for piece in pieces[at + 2 : at + 2 + _FAR])
     if first in ("can", "could", "would", "will") and after in _ASKED and not ends:
         return _can_we(first, following, pieces, at)
     return bool(following) and (
@@ -230,21 +231,8 @@ def _bare_verb_follows(pieces: list[Piece], at: int) -> bool:
     return _is_bare_verb(pieces[at + 2])
 
 
-def _has_plants(pieces: list[Piece], at: int) -> bool:
-    """`have 12 toyon`, `have 20 rooted in tray 3`: how many there are; `have 14 been watered` asks."""
-    told = pieces[at + 2 : at + 5]
-    held = bool(told) and _tells_state(told[0]) and any(piece.kind in ("lots", "trays") for piece in told[1:])
-    return bool(told) and pieces[at + 1].kind == "number" and ("plant" in told[0].roles or held)
-
-
 def _is_bare_verb(piece: Piece) -> bool:
     return "to_do" in piece.roles or piece.low.split(" ")[0] in _BARE_VERBS
-
-
-def _tells_state(piece: Piece) -> bool:
-    """The `germinate` of `did the lupine germinate`, which may have been mended to the form that tells."""
-    word = piece.roles.get("act")
-    return word is not None and "state" in word.says
 
 
 def _can_we(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:

@@ -14,6 +14,7 @@ from core.vocabulary.loading import small_words
 
 _NUMBERED: Final = small_words("places", "numbered")
 _STRUCTURES: Final = small_words("places", "structures")
+_PLACES: Final = _STRUCTURES | small_words("places", "ends")
 
 ENDING_WORDS: Final = small_words("places", "ending")
 
@@ -47,6 +48,8 @@ def _ends_name(pieces: list[Piece], at: int) -> bool:
         return True
     if _begins_detail(pieces, at) or (piece.low == "by" and people_until(pieces, at)):
         return True
+    if piece.low.startswith("not ") or _begins_plant(pieces, at):
+        return True
     if piece.low in ("$", "fr") or (piece.kind == "number" and piece.value.approx):
         return True
     after = pieces[at + 1] if at + 1 < len(pieces) else None
@@ -58,6 +61,17 @@ def _ends_name(pieces: list[Piece], at: int) -> bool:
     if piece.low in ("and", "&", "+"):
         return after.kind == "number" or "filler" in after.roles
     return piece.kind == "number" and _counts_what_follows(pieces[at - 1], after)
+
+
+def _begins_plant(pieces: list[Piece], at: int) -> bool:
+    """The sage of `moved toyon to lath | sage stays`; not that of `to the lath sage bench`."""
+    named = any("plant" in piece.roles for piece in pieces[: at - 1])
+    other = named and "plant" in pieces[at].roles and _is_place(pieces[at - 1])
+    return other and not any(_is_place(piece) for piece in pieces[at : at + 2])
+
+
+def _is_place(piece: Piece) -> bool:
+    return "place_word" in piece.roles or piece.low in _PLACES
 
 
 def _begins_detail(pieces: list[Piece], at: int) -> bool:

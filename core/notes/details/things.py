@@ -276,6 +276,8 @@ def _as_name(pieces: list[Piece], start: int, end: int) -> tuple[int, int]:
         end -= 1
     while start < end and pieces[end - 1].kind == "word" and _tells_how(pieces[end - 1].low):
         end -= 1
+    if end - start > 1 and pieces[end - 1].low in _AFTER_PLANTS and "plant" in pieces[end - 2].roles:
+        end -= 1
     if any("plant" in piece.roles or piece.kind == "quote" for piece in pieces[start:end]):
         return start, end
     if _on_seed(pieces) == start and start < end:
@@ -295,7 +297,8 @@ def _words_of_names() -> frozenset[str]:
     return frozenset(word for name in plant_names() for word in split_words(name))
 
 
-_NO_NAMES: Final = small_words("names", "never")
+_NO_NAMES: Final = small_words("names", "never") | small_words("names", "wanted")
+_AFTER_PLANTS: Final = small_words("names", "after_plants")
 _NEVER_AFTER: Final = small_words("names", "never_after")
 _AFTER_NEW: Final = small_words("names", "after_new")
 _COLOURS: Final = small_words("names", "colours")

@@ -18,6 +18,7 @@ _STREETS: Final = small_words("side_talk", "streets")
 _LEADS: Final = small_words("places", "before_landforms")
 _OF_PLACES: Final = frozenset({"plant", "place_word", "source_name"})
 """Meanings that words in the name of a place may keep."""
+_BREAKING: Final = frozenset({"filler", "negation"})
 _READ: Final = frozenset({"temp", "degrees", "number"})
 _IN_AIR: Final = small_words("places", "in_air")
 _BENCHES: Final = frozenset({"bench", "table", "rack", "shelf"})
@@ -108,7 +109,7 @@ def _end_of_name(pieces: list[Piece], start: int) -> int:
     """Where a name of a few words ends that closes with a landform; the place itself where none does."""
     for end in range(start + 2, min(start + _LONGEST, len(pieces)) + 1):
         run = pieces[start:end]
-        if any(piece.kind not in ("word", "phrase") or "filler" in piece.roles for piece in run):
+        if any(piece.kind not in ("word", "phrase") or piece.roles.keys() & _BREAKING for piece in run):
             break
         if run[-1].low in _ENDS and not is_act(run[-1]):
             return end

@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.acts.diseases import settle_holds
 from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
-from core.notes.assembly.volumes import join_poured
+from core.notes.assembly.volumes import join_poured, keep_doses
 from core.notes.counts.added_counts import ADD_COUNTS
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.cell_trays import join_cell_trays
@@ -60,7 +60,7 @@ from core.notes.counts.strengths import find_strengths, keep_dilutions
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.counts.those_meant import join_those_meant
 from core.notes.counts.yes_and_no import join_yes_and_no
-from core.notes.days.days_of_others import keep_comings, keep_days_of_events, keep_repeated_days
+from core.notes.days.days_of_others import KEEP_DAYS_OF_OTHERS
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.chill_told_of import keep_days_over, keep_time_out, keep_where_it_lies, settle_days_up
@@ -112,8 +112,8 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     join_either,
-    keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, keep_repeated_days, keep_comings,
-    keep_days_of_events, keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, share_out, name_speakers,
+    keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
+    keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, share_out, name_speakers,
     name_namesakes, part_doers,
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE,
@@ -135,7 +135,9 @@ _LISTS: Final = Steps(
     lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS, join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
-    name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, join_mixtures, part_counted_flats, find_lone_measures,
+    name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured,
+    keep_doses,
+    join_mixtures, part_counted_flats, find_lone_measures,
     tell_what_harmed, put_by, keep_parts, find_strengths, join_clocks, name_some_of_those, name_lines,
     name_bare_numbers, mats_again, name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip

@@ -262,3 +262,10 @@ def deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
 def counts_after(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """Whether one number with what it counts stands at a place (`2 trays | 40 rooted`)."""
     return at < len(tokens) and tokens[at].kind in ("number", "fraction") and is_counted(tokens, at + 1, tree)
+
+
+def is_grade(tokens: list[Token], at: int) -> bool:
+    """`fed lots 4 and 5 | 10-10-10`: the grade of a feed, and no more lots."""
+    run = tokens[at : at + 5]
+    glued = len(run) == 5 and all(token.glued for token in run[1:])
+    return glued and run[1].low == run[3].low == "-" and all(token.kind == "number" for token in run[::2])

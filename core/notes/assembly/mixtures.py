@@ -132,6 +132,9 @@ def _part_of(piece: Piece) -> float | None:
     if piece.kind in ("number", "percent"):
         value: float = piece.value.value
         return value if piece.kind == "percent" or 0 < value <= 20 else None
+    if piece.kind == "fraction":
+        above, below, approx = piece.value
+        return above / below if not approx and above < below else None
     half = piece.roles.get("fraction")
     return float(half) if half is not None else None
 

@@ -15,6 +15,7 @@ from core.notes.assembly.counted_after import (
     counts_after,
     counts_in_row,
     is_counted,
+    is_grade,
     is_measure,
     state_of_all,
 )
@@ -266,6 +267,8 @@ def _next_in_list(
         return None
     bare = not marks
     if bare and not plural:
+        return None
+    if is_grade(tokens, place):
         return None
     headed = place + 1 < len(tokens) and tokens[place].kind == "number" and tokens[place + 1].low == ":"
     listing = listing or (marks == [","] and tokens[at].glued and tokens[place].glued)

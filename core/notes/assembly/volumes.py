@@ -15,6 +15,7 @@ from typing import Final
 from core.figures.measures import ML_PER, to_ml
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -26,6 +27,9 @@ _OF_EACH: Final = small_words("volumes", "of_each")
 _WATERS: Final = small_words("volumes", "waters")
 _FRESH: Final = small_words("volumes", "how_it_is")
 _HOLDS: Final = frozenset({"in", "into"})
+_DOSED: Final = frozenset({"in", "into", "to", "with"})
+_EACH: Final = frozenset({"per", "each", "every"})
+_WEIGHTS: Final = frozenset({"g", "kg", "lb", "mg"})
 _SUMS: Final = frozenset({"+", "and", "&", "plus"})
 _RATIOS: Final = frozenset({"colon", "percent", "parts"})
 _LEAST_WATER: Final = 3
@@ -182,4 +186,46 @@ def _nearest_solution(pieces: list[Piece], at: int, end: int) -> Piece | None:
     return next((piece for piece in pieces[end:] if "solution" in piece.roles), None)
 
 
-__all__ = ["join_poured"]
+@looks_for("=amount", beside=("@solution", "@hormone", "@hormone_name", "!mix"))
+def keep_doses(pieces: list[Piece]) -> None:
+    """`mixed fert 1 tbsp to 1 gal`, `mixed 3g iba in 1 l`: what went into a volume is not the volume, in place."""
+    for at, piece in enumerate(pieces):
+        if piece.kind != "amount":
+            continue
+        end = at + 1
+        while end < len(pieces) and (pieces[end].low == "of" or _is_of_solution(pieces[end])):
+            end += 1
+        joined = end + 1 < len(pieces) and pieces[end].low in _DOSED and pieces[end + 1].kind == "amount"
+        if joined and not _is_of_vessel(pieces, end + 2) and _is_little(piece, pieces[end + 1]):
+            keep_words(piece)
+        elif end < len(pieces) and _is_rate(pieces, at, end):
+            keep_words(piece, *pieces[end : end + 1 + (pieces[end].low in _EACH)])
+
+
+def _is_rate(pieces: list[Piece], at: int, end: int) -> bool:
+    """`1 tsp iba per cup`, `1 tbsp a gallon`: so much to each of a unit, and no volume."""
+    after = pieces[end + 1] if end + 1 < len(pieces) else None
+    if pieces[end].low in _EACH:
+        return after is not None and (after.kind == "amount" or "amount" in after.roles)
+    return end == at + 1 and pieces[end].kind == "amount" and pieces[end].low.startswith("a ")
+
+
+def _is_of_solution(piece: Piece) -> bool:
+    return not piece.roles.keys().isdisjoint(("solution", "hormone", "hormone_name"))
+
+
+def _is_of_vessel(pieces: list[Piece], at: int) -> bool:
+    """`1 cup in a 1 qt | jar`: how much a vessel holds."""
+    after = pieces[at] if at < len(pieces) else None
+    return after is not None and (after.kind == "word" or not after.roles.keys().isdisjoint(("container", "thing")))
+
+
+def _is_little(dose: Piece, held: Piece) -> bool:
+    """Whether one amount is by far less than the volume that another is, or a weight."""
+    (much, unit, _), (volume, whole, _) = dose.value, held.value
+    if whole not in ML_PER:
+        return False
+    return unit in _WEIGHTS or (unit in ML_PER and to_ml(volume, whole) >= _LEAST_WATER * to_ml(much, unit))
+
+
+__all__ = ["join_poured", "keep_doses"]

@@ -51,6 +51,13 @@ def keep_grades(pieces: list[Piece]) -> None:
         bare = all(piece.kind == "number" and piece.low.isdigit() for piece in run)
         if bare and not run[0].value.value < run[1].value.value < run[2].value.value and _feeds(pieces[:at]):
             pieces[at : at + 3] = [Piece("kept", None, run[0].first, run[-1].last, said_in(run))]
+    for at in range(len(pieces) - 3, -1, -1):
+        run = pieces[at : at + 3]
+        dashed = [piece.kind for piece in run] == ["number", "dash", "number"] and run[0].value.dashed
+        if dashed and _feeds(pieces[:at]):
+            # "5-10-5": the first two rise, and look like from one to the other.
+            low = "".join(piece.low for piece in run)
+            pieces[at : at + 3] = [Piece("kept", None, run[0].first, run[-1].last, low)]
     for at in range(len(pieces) - _GRADE, -1, -1):
         run = pieces[at : at + _GRADE]
         if [piece.kind for piece in run] == ["number", "dash", "number", "dash", "number"]:

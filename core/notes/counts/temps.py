@@ -20,6 +20,10 @@ _FORETOLD: Final = small_words("temps", "foretold")
 _SETTING: Final = small_words("temps", "setting")
 _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
+_HOT_IN_EITHER: Final = 130
+"""Water of so many degrees is hot in Fahrenheit, and there is none in Celsius."""
+_READ_UNDER_DOME: Final = range(75, 121)
+"""Bare numbers before "under dome" that are degrees, and no plants (`88 under dome tray 4`)."""
 _WORDED: Final = frozenset({"temp", "temps", "temperature", "thermometer"})
 _READ_AT: Final = frozenset({"is", "was", "at"})
 _MOST_CUPS: Final[int] = read_toml("small_words.toml")["quantities"]["most_cups"]
@@ -35,7 +39,7 @@ _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 @looks_for(
     "=temp", "=degrees", "@humidity", "@place_word", "@cover_noun", "there", "temp", "temps", "temperature",
-    "thermometer", "it's", "its", beside=("=temp", "=degrees", "=number", "=percent"),
+    "thermometer", "it's", "its", "under", beside=("=temp", "=degrees", "=number", "=percent"),
 )  # fmt: skip
 def find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
@@ -208,12 +212,27 @@ def _names_place(pieces: list[Piece], place: int) -> bool:
 
 
 def _keep_place_under(span: list[Piece]) -> None:
-    """`humidity 90% under dome on tray 4`: where it was read, and no cover that went on."""
+    """`humidity 90% under dome on tray 4`, `88 under dome tray 4`: where it was read, and no cover that went on."""
+    for number, piece in (*pairwise(span), *pairwise(span[::-1])):
+        word = piece.roles.get("act")
+        under = word is not None and word.act == "cover" and piece.low.startswith("under ")
+        if under and number.kind == "number" and _is_bare_heat(span, number):
+            number.kind, number.value = "degrees", number.value.value
     read = any(piece.kind in ("temp", "degrees") or "humidity" in piece.roles for piece in span)
     for piece in span if read else ():
         word = piece.roles.get("act")
         if word is not None and word.act == "cover" and piece.low.startswith("under "):
             piece.roles = NO_ROLES
+
+
+def _is_bare_heat(span: list[Piece], number: Piece) -> bool:
+    """Whether a bare number is how warm it was: a temperature is named, or it is far too warm for so many plants."""
+    whole = number.value.whole
+    before = span[: span.index(number)]
+    deeds = (piece for piece in before if is_act(piece) and not piece.low.startswith("under "))
+    if whole is None or any(deeds) or any("plant" in piece.roles for piece in span):
+        return False
+    return whole in _READ_UNDER_DOME or any("temp_word" in piece.roles or piece.low in _WORDED for piece in before)
 
 
 def _keep_weeks_of_each(pieces: list[Piece]) -> None:
@@ -235,7 +254,7 @@ def _find_hot_water(pieces: list[Piece]) -> None:
         heat = _heat_of_water(pieces, place)
         if heat is None:
             continue
-        hot = heat.value >= _HOT_WATER_FROM_C
+        hot = heat.value >= (_HOT_WATER_FROM_C if heat.kind == "temp" else _HOT_IN_EITHER)
         piece.kind, piece.low, piece.roles = "phrase", "hot water" if hot else piece.low, _HOT if hot else NO_ROLES
     if any(_treats(piece) and piece.low.endswith("water") for piece in pieces):
         for piece in pieces:
@@ -244,8 +263,9 @@ def _find_hot_water(pieces: list[Piece]) -> None:
 
 def _heat_of_water(pieces: list[Piece], place: int) -> Piece | None:
     """The temperature before water, or after it and "at"."""
-    if place and pieces[place - 1].kind == "temp":
-        return pieces[place - 1]
+    before = pieces[place - 1] if place else None
+    if before is not None and (before.kind == "temp" or (before.kind == "degrees" and before.value >= _HOT_IN_EITHER)):
+        return before
     after = pieces[place + 1 : place + 3]
     return after[1] if len(after) == 2 and after[0].low == "at" and after[1].kind == "temp" else None
 

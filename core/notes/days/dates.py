@@ -11,6 +11,7 @@ import re
 from dataclasses import replace
 from typing import Any, Final
 
+from core.entries import WEEKDAYS
 from core.lengths import Length
 from core.notes.days.clocks import clock_of_colon, half_of_day
 from core.notes.days.date_spans import (
@@ -187,7 +188,9 @@ def _worded_day(
             return None
         return _part_of_day(tokens, Moment(days=int(leaf["day"])), at, end)
     if "feast" in leaf:
-        named = leaf["feast"].split("-")
+        named = leaf["feast"].split("-", 2)
+        if len(named) > 2:
+            return Moment(month=int(named[0]), weekday=WEEKDAYS.index(named[1]), nth=int(named[2])), end
         year, end = _year_after(tokens, end)
         return Moment(month=int(named[0]), day=int(named[1]), year=year), end
     if "hour" in leaf and not which:

@@ -11,9 +11,10 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.days.again import EVERY, is_plural_day
-from core.notes.words.pieces import Piece, is_act
+from core.notes.days.moments import Moment
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import is_end, keep_words, said_in, statements
+from core.notes.words.said import begin_of_statement, is_end, keep_words, said_in, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -29,7 +30,11 @@ _CLOSING: Final = small_words("days_of_others", "closing")
 _EVENTS: Final = small_words("noting", "events") | small_words("days_of_others", "events")
 _GOES_BACK: Final = frozenset({"cover", "air", "uncover", "vent", "move", "harden", "treat"})
 """What is taken back in a few small words (`back in fri`): of these they tell, and not of the crew."""
-_AWAY: Final = frozenset({"off", "out"})
+_AWAY: Final = frozenset({"off", "out", "again", "not", "here", "no one"})
+_IN_MONTH: Final = frozenset({"in", "last", "early", "late", "mid", "during"})
+_MORE: Final = frozenset({"more", "left", "others", "to go", "remaining"})
+_CARE: Final = frozenset({"tend", "water", "air", "pot", "check"})
+_AT_LEAST: Final = 2
 _LAST_HOUR: Final = 12
 _LONGEST: Final = 4
 
@@ -56,6 +61,37 @@ def keep_comings(pieces: list[Piece]) -> None:
             after = _COMINGS.end_at(pieces[:end], at)
         if after and _names_a_weekday(pieces, after, end):
             keep_words(*pieces[start:end])
+
+
+@looks_for("=moment", beside=("=duration", "@noun", "@solution", *_MORE))
+def keep_more_to_come(pieces: list[Piece]) -> None:
+    """`dome off 20 min | , 40 min fri`, `potted 12 of lot 9 | , 8 more fri`, `watered lot 9 | , fert fri`: the next of
+    its kind, on a day that the deed before it has not, in place.
+    """
+    for start, end in statements(pieces):
+        told, said = pieces[:start], pieces[start:end]
+        dated = any(piece.kind == "moment" and piece.value.names_day for piece in told)
+        if start and not dated and _is_more_to_come(told, said):
+            keep_words(*said)
+
+
+def _is_more_to_come(told: list[Piece], said: list[Piece]) -> bool:
+    if len(said) < _AT_LEAST or said[-1].kind != "moment" or not _is_weekday(said[-1]):
+        return False
+    before = said[: -1 - (said[-2].low == "on")]
+    kinds = [piece.kind for piece in before]
+    if kinds in (["duration"], ["number"]):
+        return any(piece.kind == "duration" for piece in told)
+    if len(before) == _AT_LEAST:
+        return kinds[0] == "number" and before[1].low in _MORE
+    return len(before) == 1 and _is_care(before[0])
+
+
+def _is_care(piece: Piece) -> bool:
+    """`fert`, `repotting`: the noun of a deed; a bare verb (`water fri`) is a wish."""
+    word = piece.roles.get("noun")
+    noun = word is not None and word.act in _CARE and "to_do" not in piece.roles
+    return noun or piece.roles.get("solution") == "fertilizer"
 
 
 def _may_go_back(told: list[Piece]) -> bool:
@@ -113,6 +149,15 @@ def _may_be_to_come(piece: Piece) -> bool:
     return _is_weekday(piece) or (piece.value.month is not None and piece.value.day is not None)
 
 
+@looks_for("@month", beside=_IN_MONTH)
+def find_loose_months(pieces: list[Piece]) -> None:
+    """`stuck 40 toyon back in june`: no one day, and not today, in place."""
+    for at in range(1, len(pieces)):
+        led = "month" in pieces[at].roles and pieces[at - 1].low in _IN_MONTH
+        if led and any(is_act(piece) for piece in pieces[begin_of_statement(pieces, at) : at - 1]):
+            pieces[at].kind, pieces[at].value, pieces[at].roles = "moment", Moment(loose=True), NO_ROLES
+
+
 @looks_for(any_of=EVERY | {"on"}, beside=("=moment",))
 def keep_repeated_days(pieces: list[Piece]) -> None:
     """`fed every friday since june`, `watered tray 3 on mondays`: no one day, in place."""
@@ -127,3 +172,8 @@ def keep_repeated_days(pieces: list[Piece]) -> None:
             while end < len(pieces) and (pieces[end].kind == "moment" or pieces[end].low in ("and", "&", "other")):
                 end += 1
             keep_words(*pieces[at:end])
+
+
+KEEP_DAYS_OF_OTHERS: Final = (
+    keep_repeated_days, keep_comings, keep_days_of_events, find_loose_months, keep_more_to_come,
+)  # fmt: skip

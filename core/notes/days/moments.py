@@ -22,6 +22,7 @@ from core.lengths import Length
 _OLDEST: Final = 731
 _FARTHEST: Final = 3 * 366
 _DOUBTFUL: Final = 305
+_EVENING: Final = 18
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,7 +206,8 @@ def _past_day(moment: Moment, now: datetime) -> date | None:
         return back(moment.ago, now)
     if moment.nth is not None and moment.month is not None and moment.weekday is not None:
         nth = [nth_weekday(year, moment.month, moment.weekday, moment.nth) for year in (today.year, today.year - 1)]
-        return next((day for day in nth if day is not None and day <= today), None)
+        found = next((day for day in nth if day is not None and day <= today), None)
+        return found if found is not None and (today - found).days <= _DOUBTFUL else None
     if moment.weekday is not None and moment.day is None:
         if moment.which == "next":
             return today + timedelta(days=7)
@@ -249,9 +251,12 @@ def resolve_coming(moment: Moment, now: datetime) -> date | datetime | None:
         working = [choice for choice in ahead if 6 <= choice.hour <= 20]
         if working:
             return working[0]
-        # Both are over, so that tomorrow's is meant, and of that the one by daylight ("at 4", said at half past 4).
+        # Both are over, or one is and the other late at night ("at 10", said at half past 10 in the morning), so that
+        # tomorrow's is meant, and of that the one by daylight ("at 4", said at half past 4).
         by_day = [choice for choice in choices if 6 <= choice.hour <= 20]
-        return ahead[0] if ahead else (by_day or choices)[0] + timedelta(days=1)
+        if ahead and not (by_day and now.hour < _EVENING):
+            return ahead[0]
+        return (by_day or choices)[0] + timedelta(days=1)
     if len(choices) == 2:
         working = [choice for choice in choices if 7 <= choice.hour <= 18]
         choices = working or choices

@@ -18,15 +18,18 @@ from core.vocabulary.loading import small_words
 
 _OPENING: Final = small_words("open_hours", "opening")
 _SHUTTING: Final = small_words("open_hours", "shutting")
-_BARE: Final = frozenset({"close", "shut"})
+_PARTED: Final = frozenset({"close", "shut", "closed", "on", "back on"})
+_CLOCKS: Final = frozenset({"moment", "colon"})
 _LEADS: Final = frozenset({"at", "@", "around", "about", "by"})
 _SIDES: Final = small_words("open_hours", "sides")
 _LAST_HOUR: Final = 12
 _NOON: Final = 6
+_HOURS: Final = 24
+_MINUTES: Final = 60
 _COUNTED_DEEDS: Final = ("!pot", "!check", "!stick", "!sow", "!divide", "!collect", "~took")
 
 
-@looks_for("@cover_noun", "@vent_noun", beside=("=number", "=moment"))
+@looks_for("@cover_noun", "@vent_noun", beside=("=number", "=moment", "=colon"))
 def find_open_hours(pieces: list[Piece]) -> None:
     """Makes the hours of opening and shutting hours, and parts what is shut from what was opened, in place."""
     for start, end in _after_covers(pieces):
@@ -38,11 +41,14 @@ def find_open_hours(pieces: list[Piece]) -> None:
         if first is not None and last is not None and _are_hours(pieces, first, last):
             _make_hour(pieces, first)
             _make_hour(pieces, last)
-        timed = last is not None and pieces[last].kind == "moment"
-        timed = timed or any(piece.kind == "moment" for piece in pieces[shut + 1 : shut + 3])
+        timed = any(piece.kind in _CLOCKS for piece in pieces[shut + 1 : shut + 3])
         if timed and pieces[shut].low == "close":
             pieces[shut].roles = {"to_do": ActWord(act="vent", form="to_do")}
-        if timed and pieces[shut].low in _BARE and pieces[shut - 1].kind != "break":
+        both = timed and any(piece.kind in _CLOCKS for piece in pieces[opened + 1 : shut])
+        for piece in pieces[opened + 1 : shut + 3] if both else ():
+            _be_clock(piece)
+        parted = pieces[shut].low in _PARTED and (both or pieces[shut].low not in ("on", "back on"))
+        if timed and parted and pieces[shut - 1].kind != "break":
             _part(pieces, shut, end)
             return
 
@@ -82,6 +88,12 @@ def _are_hours(pieces: list[Piece], first: int, last: int) -> bool:
     after = pieces[last + 1] if last + 1 < len(pieces) else None
     ends = after is None or after.kind in ("break", *SUBJECTS)
     return ends and (begun < over or over < _NOON <= begun) and any(piece.kind in SUBJECTS for piece in pieces)
+
+
+def _be_clock(piece: Piece) -> None:
+    """Makes `9:15` a time of day, in place."""
+    if piece.kind == "colon" and piece.value[0] < _HOURS and piece.value[1] < _MINUTES:
+        piece.kind, piece.value = "moment", Moment(hour=piece.value[0], minute=piece.value[1])
 
 
 def _make_hour(pieces: list[Piece], at: int) -> None:

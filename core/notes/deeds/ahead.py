@@ -27,6 +27,8 @@ _LEADS: Final = frozenset({"in", "into", "out", "off", "on", "onto", "to", "back
 _SINCE: Final = small_words("cues", "since")
 _WAITING: Final = small_words("cues", "waiting")
 _GOING_BACK: Final = small_words("cues", "going_back")
+_SUBJECT_AND_DAY: Final = 2
+_LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "stick", "sow", "divide", "collect", "move", "lose"})
 _EVENING: Final = 17
 _BARE: Final = small_words("cues", "bare_verbs")
 _BARE_NOUNS: Final = small_words("cues", "bare_nouns")
@@ -61,6 +63,26 @@ def put_off(pieces: list[Piece], now: datetime) -> bool:
     told = [piece for piece in pieces if "filler" not in piece.roles and "more" not in piece.roles]
     named = all(piece.kind in (*SUBJECTS, "number", "moment") or "plant" in piece.roles for piece in told)
     return len(told) > 1 and named and names_coming(pieces, now, weekdays=False)
+
+
+@looks_for("=moment", beside=("=number",))
+def put_off_of_counted(clause: Clause, deed: Clause) -> bool:
+    """`potted 6 of lot 9 | , lot 10 on sat`, `stuck 40 toyon | , yarrow fri`: others without a count of their own, on a
+    weekday that the deed before them has not.
+    """
+    if clause.act is not None or clause.after not in (",", ";", ".", "and", "then"):
+        return False
+    told = [piece for piece in clause.pieces if "filler" not in piece.roles]
+    if len(told) != _SUBJECT_AND_DAY or told[1].kind != "moment" or not _is_bare(told[1].value):
+        return False
+    named = told[0].kind in SUBJECTS or "plant" in told[0].roles
+    days = any(piece.kind == "moment" for piece in deed.pieces)
+    counts = [piece for piece in deed.pieces if piece.kind == "number"]
+    return named and not days and len(counts) == 1 and deed.act in _LEAVING
+
+
+def _is_bare(moment: Moment) -> bool:
+    return moment.weekday is not None and not moment.which and moment.day is None and moment.weeks is None
 
 
 @looks_for("=moment", beside=_GOING_BACK)
@@ -205,8 +227,7 @@ def _heads_log(pieces: list[Piece], place: int) -> bool:
 def _is_coming(moment: Moment, weekdays: bool) -> bool:
     if moment.ahead is not None or moment.which in ("next", "coming", "this") or (moment.days or 0) > 0:
         return True
-    bare = moment.weekday is not None and not moment.which and moment.day is None and moment.weeks is None
-    return weekdays and (bare or (moment.days == 0 and moment.part == "pm"))
+    return weekdays and (_is_bare(moment) or (moment.days == 0 and moment.part == "pm"))
 
 
 def _is_yet_to_come(moment: Moment, now: datetime) -> bool:

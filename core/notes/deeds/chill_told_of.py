@@ -20,6 +20,8 @@ from core.vocabulary.loading import small_words
 _UNITS: Final = frozenset({"day", "days", "week", "wk", "weeks", "wks"})
 _UP: Final = small_words("strat", "up")
 _DONE: Final = small_words("strat", "done")
+_REACHED: Final = frozenset({"hit", "reached", "at", "made"})
+_KEPT_APART: Final = frozenset({"moment", "lots", "trays"})
 _BEFORE_OUT: Final = frozenset({"after", "for", "was", "been", "only", "about", "just", "a"})
 _DONE_THERE: Final = frozenset({"check", "water", "lose", "wilt", "tend"})
 
@@ -51,7 +53,7 @@ def keep_days_over(pieces: list[Piece]) -> None:
         keep_words(*(piece for piece in pieces if "noun" in piece.roles and _chills(piece)))
 
 
-@looks_for("!treat", beside=_UP | _DONE)
+@looks_for("!treat", beside=_UP | _DONE | _REACHED)
 def settle_days_up(pieces: list[Piece]) -> None:
     """`lot 53 fridge 60 days up today` is yet to be taken out, `60 days in fridge done` is, in place."""
     for start, end in statements(pieces):
@@ -59,6 +61,9 @@ def settle_days_up(pieces: list[Piece]) -> None:
         cold = next((at for at, piece in enumerate(said) if _chills(piece)), None)
         length = next((at for at, piece in enumerate(said) if piece.kind == "duration"), None)
         if cold is None or length is None:
+            continue
+        if length and said[length - 1].low in _REACHED and not any("to_do" in piece.roles for piece in said):
+            keep_words(*(piece for piece in said if piece.kind not in _KEPT_APART))
             continue
         last = max(cold, length) + 1
         while last < len(said) and said[last].low in ("is", "are", "all", "now"):
@@ -68,7 +73,7 @@ def settle_days_up(pieces: list[Piece]) -> None:
         over = said[last].low
         closes = last + 1 == len(said) or said[last + 1].kind == "moment"
         if over in _UP and closes:
-            keep_words(*(piece for piece in said if piece.kind != "moment" and piece.kind not in ("lots", "trays")))
+            keep_words(*(piece for piece in said if piece.kind not in _KEPT_APART))
         elif over in _DONE and closes and _begins_nothing(said[cold]):
             word = said[cold].roles.get("act") or said[cold].roles["noun"]
             says = {"treatment": word.says["treatment"], "ends": True}

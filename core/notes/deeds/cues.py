@@ -18,6 +18,7 @@ from core.notes.deeds.ahead import (
     lies_ahead,
     names_coming,
     put_off,
+    put_off_of_counted,
     waits_for,
 )
 from core.notes.deeds.aims import aims_at, foresees, waits_until, yet_to_reach
@@ -113,6 +114,8 @@ def _not_there(clause: Clause, before: list[Clause], marks: Marks, now: datetime
     if deed is None:
         return None
     if clause.act is None and put_off.needed_by(marks) and put_off(clause.pieces, now):
+        return "plan"
+    if put_off_of_counted.needed_by(marks) and put_off_of_counted(clause, deed):
         return "plan"
     back = clause.act in _PUT_BACK and goes_back_later.needed_by(marks)
     if back and goes_back_later(clause.pieces, before, now):

@@ -45,6 +45,7 @@ def carry(drafts: list[Draft]) -> None:
         lend_from_ends(drafts)
     _lend_back(drafts)
     subject: dict[str, Any] = {}
+    read_at: dict[str, Any] = {}
     wanted: dict[str, Any] = {}
     plant: str | None = None
     split_off: str | None = None
@@ -75,6 +76,7 @@ def carry(drafts: list[Draft]) -> None:
         if draft.act == "ask":
             subject = _asked_of(draft, subject)
         if draft.act in NO_SUBJECT:
+            read_at = _where_read(draft) or read_at
             continue
         if draft.slots is not None and "lot" in draft.slots.asks:
             # "lost 5 in lot 8 or 9": neither the lot before, nor for what follows.
@@ -100,6 +102,9 @@ def carry(drafts: list[Draft]) -> None:
             subject = {kept: (draft.held("to"),)} if stays else {kept: own[kept]}
         elif draft.carried:
             subject = dict(draft.carried)
+        elif read_at and not subject and draft.act in COUNTLESS:
+            # "88f tray 4, vents half".
+            subject = draft.carried = dict(read_at)
         elif split_off and _says_those(draft):
             subject = draft.carried = {"lots": (split_off,)}
         elif subject and not _of_its_own(draft, subject) and not all_of_any(seen, fresh, draft):
@@ -237,6 +242,12 @@ def _carry_solution(drafts: list[Draft], draft: Draft) -> None:
 
 def _says_both(draft: Draft) -> bool:
     return any("both" in piece.roles for clause in draft.clauses for piece in clause.pieces)
+
+
+def _where_read(draft: Draft) -> dict[str, Any]:
+    """The trays or the lots that a temperature was read at."""
+    kinds = [kind for kind in ("trays", "lots") if draft.act == "temp" and draft.held(kind)]
+    return {kinds[0]: draft.held(kinds[0])} if kinds else {}
 
 
 def _all_told(draft: Draft) -> int:

@@ -100,10 +100,13 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
         moment = moment.joined(following.value) or moment
     if moment.hour is not None and not moment.names_day and any(piece.low in HABITS for piece in pieces):
         return None
-    cue = next((clause.cue for clause in clauses if clause.cue), None)
+    own = (clause.cue for clause in clauses if pieces[place] in clause.pieces)
+    cue = next(own, None) or next((clause.cue for clause in clauses if clause.cue), None)
     ahead = cue in ("plan", "condition", "wish") or (cue == "hearsay" and _only_to_do(pieces))
     over = any(piece.low in _ONCE_PLANNED for piece in pieces)
     until = place > 0 and pieces[place - 1].low in UNTIL
+    counted = any("plant" in piece.roles or piece.kind in ("lots", "trays") for piece in pieces)
+    until = until or (counted and place > 0 and pieces[place - 1].low == "for")
     coming = moment.which == "coming" or until or any(piece.low in _COMING for piece in pieces)
     comes = cue is None and coming and not tells_past(pieces)
     comes = comes or (cue in (None, "negation") and _is_event(pieces, place))
@@ -188,8 +191,8 @@ def _orders_a_task(pieces: list[Piece]) -> bool:
 
 def _has_shift(pieces: list[Piece]) -> bool:
     """`volunteers sat 9-12`: hours beside a day, where nothing was done."""
-    for place, piece in enumerate(pieces[:-1]):
-        after = pieces[place + 1]
+    named = any(piece.kind in ("lots", "trays") or "plant" in piece.roles for piece in pieces)
+    for piece, after in (*pairwise(pieces), *(() if named else pairwise(pieces[::-1]))):
         ranged = after.kind == "number" and after.value.high is not None and 1 <= after.value.value < after.value.high
         if day_named(piece) is not None and ranged and after.value.high <= _LAST_HOUR:
             return True

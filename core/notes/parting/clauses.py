@@ -62,11 +62,13 @@ from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
 from core.notes.words.steps import ALL_MARKS, Marks, Steps
 from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
 
 _SOFT: Final = frozenset({"and", "then", "also", "&", "+", "plus", "but", "while", "so", "after that", "n"})
 
 
 _WITH: Final = frozenset({"w", "with", "w/"})
+_DOING: Final = small_words("people", "doing_else")
 _REFUSE: Final = frozenset({"compost", "trash", "garbage", "bin", "dump", "landfill", "burn pile", "green waste"})
 
 
@@ -188,6 +190,9 @@ def _lists(pieces: list[Piece], place: int) -> bool:
 def _opens(pieces: list[Piece], place: int) -> bool:
     """Whether what follows a conjunction, up to the next mark, is a statement of its own."""
     subject = counted = named = False
+    if place + 1 < len(pieces) and pieces[place].kind == "person" and pieces[place + 1].low in _DOING:
+        # "potted 6 of lot 9 and | kim did the rest".
+        return True
     for piece in pieces[place:]:
         if piece.kind in ("lots", "trays"):
             named = True

@@ -52,9 +52,15 @@ def name_hours(told: list[Piece]) -> None:
     while at < len(told) and told[at].low != "to":
         piece, before = told[at], told[at - 1].low if at else ""
         after_time = at > 1 and before in (*_JOINING, ",") and _is_clock(told[at - 2])
+        after_time = after_time or (at > 0 and _is_day_alone(told[at - 1]) and told[at + 1 : at + 2] != [])
         if _is_hour(piece) and (before in _BEFORE_HOURS or after_time) and _task_follows(told, at + 1):
             piece.value, piece.kind = Moment(hour=int(piece.value.value)), "moment"
         at += 1
+
+
+def _is_day_alone(piece: Piece) -> bool:
+    """The `sat` of `remind me sat 9 to open`."""
+    return piece.kind == "moment" and piece.value.names_day and piece.value.hour is None
 
 
 def _is_hour(piece: Piece) -> bool:

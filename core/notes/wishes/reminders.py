@@ -8,7 +8,7 @@ from typing import Any, Final
 from core.notes.days.again import EVERY, WHOLE_WEEK, find_again
 from core.notes.days.moments import Moment, resolve_coming
 from core.notes.details.drafts import Draft, as_typed
-from core.notes.names.people import NAMELIKE
+from core.notes.names.people import NAMELIKE, may_be_name
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
@@ -158,7 +158,8 @@ def _find_clocks(left: list[Piece]) -> None:
 
 def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, now: datetime) -> Draft:
     """The draft of a reminder: what it is about, and when."""
-    left = pieces[words:]
+    others = _others_reminded(pieces, words)
+    left = pieces[words + 2 * len(others) :]
     _find_clocks(left)
     for place, piece in enumerate(left):
         if piece.kind == "fraction" and _is_day(left, place):
@@ -202,7 +203,7 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
         # "remind me again tomorrow": what of is not said.
         kept, draft.extra["rest"] = [], "again"
     if words > 1 and pieces[words - 2].low == "remind" and named.low not in _REMINDED:
-        draft.extra["who"] = (named.low,)
+        draft.extra["who"] = (named.low, *others)
     said = _task(text, tokens, kept)
     if kept and kept[-1].low.endswith(" on") and "to_do" in kept[-1].roles and kept[-1] is not left[-1]:
         # "the fridge check on tuesday": the little word led to the day that was taken out.
@@ -210,6 +211,18 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
     if said:
         draft.extra["text"] = said
     return draft
+
+
+def _others_reminded(pieces: list[Piece], words: int) -> list[str]:
+    """The `ines` of `remind kim and ines sat to open`: those named after the first, each after a joint."""
+    others: list[str] = []
+    if pieces[words - 2 : words - 1] and pieces[words - 2].low != "remind":
+        return others
+    at = words
+    while at + 2 < len(pieces) and pieces[at].low in ("and", "&", "+") and may_be_name(pieces[at + 1]):
+        others.append(pieces[at + 1].low)
+        at += 2
+    return others
 
 
 def _without_bare_number(text: str, tokens: list[Token], kept: list[Piece], draft: Draft) -> list[Piece]:

@@ -50,7 +50,7 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
     if any(first.low in EVERY and second.low in ("other", "2nd", "second") for first, second in pairwise(pieces)):
         # "jo every other sat 9-12": which of them is not said.
         return None
-    if any(first.kind == "rank" for first in pieces):
+    if any(piece.kind == "rank" or piece.low in ("month", "months") for piece in pieces):
         # "jo 1st sat of month 9-12".
         return None
     led = by_week_or_for_another(text, tokens, pieces, now)

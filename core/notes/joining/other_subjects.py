@@ -44,8 +44,11 @@ def tells_of_somebody_else(before: Draft, clause: Clause) -> bool:
 
 
 def _left_alone(before: Draft, clause: Clause) -> bool:
-    """`lot 5 12 rooted; lot 6, 14`: another lot in a sentence of its own was not counted with the one before."""
-    if before.held("count") is None or clause.after not in SENTENCE_ENDS or not subject_only(clause):
+    """`lot 5 12 rooted; lot 6, 14`, `potted 12 lot 9, then lot 10`: another lot in a sentence of its own, or taken
+    after it, was not counted with the one before.
+    """
+    apart = clause.after in SENTENCE_ENDS or any(piece.low == "then" for piece in clause.pieces[:1])
+    if before.held("count") is None or not (apart or clause.after == "then") or not subject_only(clause):
         return False
     named = [piece for piece in clause.pieces if piece.kind in ("lots", "trays")]
     return any(before.held(piece.kind) not in (None, piece.value) for piece in named)

@@ -28,9 +28,12 @@ def keep_work_to_come(pieces: list[Piece]) -> None:
         if not is_act(pieces[place]) or not pieces[place].low.split(" ")[0].endswith("ing"):
             continue
         start, end = statement_at(pieces, place)
+        if place + 1 == end and _is_at_it(pieces[start:place]):
+            keep_words(*pieces[start:end])
+            continue
         near = range(max(start, place - _LONGEST), place)
         lead = next((at for at in near if said_in(pieces[at:place]) in _LEADING), 0)
-        if not lead and start and (_comes_later(pieces, start, place, end) or _is_at_it(pieces[start:place])):
+        if not lead and start and _comes_later(pieces, start, place, end):
             lead = start
         if not lead or not any(map(is_act, pieces[:lead])):
             continue
@@ -50,5 +53,6 @@ def _comes_later(pieces: list[Piece], start: int, place: int, end: int) -> bool:
 
 
 def _is_at_it(before: list[Piece]) -> bool:
-    """`kim on potting`: who is to do it, and nothing that was done to the plants named before."""
-    return len(before) == 2 and before[1].low == "on" and (before[0].kind == "person" or may_be_name(before[0]))
+    """`kim on potting`, `ines is on potting`: who is to do it, and nothing that was done to the plants named before."""
+    told = [piece for piece in before if piece.low not in _BEING]
+    return len(told) == 2 and told[1].low == "on" and (told[0].kind == "person" or may_be_name(told[0]))

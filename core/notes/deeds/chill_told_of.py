@@ -29,6 +29,12 @@ _DONE_THERE: Final = frozenset({"check", "water", "lose", "wilt", "tend"})
 @looks_for("out", beside=("=duration",))
 def keep_time_out(pieces: list[Piece]) -> None:
     """`lot 53 back in the fridge, 2 hrs out`, `after a day out`, `was out 3 hours`, in place."""
+    for at, piece in enumerate(pieces[:-1]):
+        # "lot 53 was out of the fridge 2 hrs, back in".
+        again = any(one.low.split(" ")[0] == "back" for one in pieces[at + 2 :])
+        out = "out of " in f"{said_in(pieces[max(0, at - 2) : at + 1])} "
+        if again and out and _chills(piece) and pieces[at + 1].kind == "duration":
+            keep_words(pieces[at + 1])
     for at, piece in enumerate(pieces):
         if piece.low != "out" or not any(map(_chills, pieces[:at])):
             continue

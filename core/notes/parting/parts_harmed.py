@@ -69,7 +69,8 @@ def _keep_harm_after(said: list[Piece], at: int) -> None:
     if harm >= len(said) or not _is_harm(said[harm]):
         return
     on = on or (harm + 2 < len(said) and said[harm + 1].low == "on" and said[harm + 2].kind in COUNTS)
-    if not on and (said[at].low in _OR_CUTTINGS or (counted and said[at].low not in _WOODY)):
+    of_leaf = at > 0 and said[at - 1].low in _PARTS
+    if not on and not of_leaf and (said[at].low in _OR_CUTTINGS or (counted and said[at].low not in _WOODY)):
         return
     keep(said[harm], *([said[at - 1]] if counted else ()), said[at])
 

@@ -60,7 +60,10 @@ def _object_of(said: list[Piece], at: int) -> int | None:
     """Where the thing stands that was thrown out: past its number and how it was; None where there is none."""
     at += 1
     while at < len(said) and (
-        said[at].kind in ("number", "amount") or said[at].low in _BEFORE | _OLD | _BAGS or _is_bad(said[at])
+        said[at].kind in ("number", "amount", "size")
+        or said[at].low in _BEFORE | _OLD | _BAGS
+        or _is_bad(said[at])
+        or (at + 1 < len(said) and said[at + 1].low == "of" and "container" in said[at].roles)
     ):
         at += 1
     return at if at < len(said) else None
@@ -69,7 +72,7 @@ def _object_of(said: list[Piece], at: int) -> int | None:
 def _is_bad(piece: Piece) -> bool:
     """The `moldy` of `tossed the moldy perlite`."""
     word = deed_of(piece)
-    return word is not None and word.act == "lose" and word.counts_before and piece.low != "dead"
+    return word is not None and word.act == "lose" and word.counts_before
 
 
 keep_thrown_out: Final = InEach(statements, _throw_weeds, _throw_things)

@@ -199,6 +199,11 @@ def _has_so_many(pieces: list[Piece], at: int) -> bool:
     return bool(told) and told[0].kind == "number" and not any(map(is_act, told))
 
 
+def _solution_does(after: list[Piece]) -> bool:
+    """The `hurt` of `will bleach hurt the snips`; `will bleach pots later` is a plan."""
+    return any(piece.kind == "word" for piece in after)
+
+
 def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: int) -> bool:
     """Whether `did`, `is`, `can` and the like open a question and no telling (`did lot 14`, `can you mist tray 3`)."""
     after = following[0] if following else ""
@@ -217,7 +222,7 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
         return _can_we(first, following, pieces, at)
     return bool(following) and (
         after in _PEOPLE
-        or after in ("bleach", "quat")
+        or (after in ("bleach", "quat") and (first != "will" or _solution_does(pieces[at + 2 : at + 3])))
         or ends
         or first == "does"
         or (first in ("is", "are", "did") and _noun_follows(pieces, at))

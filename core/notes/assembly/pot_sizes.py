@@ -117,12 +117,18 @@ def _pots(before: list[Piece]) -> bool:
 
 
 def _is_led(before: list[Piece]) -> bool:
-    """Whether a count of plants, or `into`, stands before a size."""
+    """Whether a count of plants, `into`, or a word of cleaning stands before a size."""
     opened = any("act" in piece.roles and piece.roles["act"].act in _INTO_POTS for piece in before)
     near = before if opened else before[-_NEAR:]
     counted = any(piece.kind in ("number", "fraction") and not _is_headed(before, piece) for piece in near)
     vague = any("all" in piece.roles or "vague" in piece.roles for piece in near)
-    return counted or vague or (bool(before) and before[-1].low in ("to", "into"))
+    return counted or vague or (bool(before) and (before[-1].low in ("to", "into") or _cleans(before[-1])))
+
+
+def _cleans(piece: Piece) -> bool:
+    """`washed | 4 in pots`: nothing is cleaned in pots."""
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and (word.act == "sanitize" or word.rule == "rinsed")
 
 
 def _is_short_for_inches(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

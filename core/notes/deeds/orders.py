@@ -46,8 +46,8 @@ _SAYING_SO: Final = frozenset({"reserve", "hold", "clear"})
 
 
 @looks_for(
-    "do", "hold", "you", "your", "u", "ur", "youre", "you're", "gets", "get", "@", "by", "every", "everyday", "daily",
-    "weekly", "hourly", any_of=_ASKING | _LETTING | _STANDING | _STAYING | HABITS | _NIGHTLY,
+    "do", "does", "vent", "hold", "you", "your", "u", "ur", "youre", "you're", "gets", "get", "@", "by", "every",
+    "everyday", "daily", "weekly", "hourly", any_of=_ASKING | _LETTING | _STANDING | _STAYING | HABITS | _NIGHTLY,
 )  # fmt: skip
 def is_order(clause: Clause) -> bool:
     """`keep lot 30 covered`, `ask kit to vent tray 4`, `@dev shut the vents on 4`, `we usually mist tray 4`."""
@@ -86,7 +86,7 @@ def _supposes(clauses: list[Clause]) -> bool:
     return head[1].kind in SUBJECTS or "plant" in head[1].roles or head[1].low in _SUPPOSED
 
 
-@looks_for("=moment", "left", "vent", any_of=_LISTS | _COMING)
+@looks_for("=moment", "left", "leave", "vent", any_of=_LISTS | _COMING)
 def opens_ahead(clauses: list[Clause]) -> bool:
     """Whether a day to come heads a sentence that tells no past: `tomorrow: tug lot 22, feed lot 14`,
     `to do: mist tray 4, pot lot 22`."""
@@ -202,10 +202,15 @@ def _asks_another(pieces: list[Piece]) -> bool:
 
 
 def _sends(clause: Clause) -> bool:
-    """`kim do vents half on 1-3`."""
-    pieces = clause.pieces
-    told = len(pieces) > 2 and pieces[1].low == "do" and any(map(may_be_deed, pieces[2:]))
-    return told and _is_somebody(pieces[0]) and not tells_past(pieces)
+    """`kim do vents half on 1-3`, `do vents at noon`, `mei to vent tray 4`."""
+    pieces = clause.pieces[_is_somebody(clause.pieces[0]) :]
+    if len(pieces) < 2 or tells_past(pieces):
+        return False
+    named = len(pieces) < len(clause.pieces)
+    if named and pieces[0].low == "to":
+        return pieces[1].low == "vent"
+    sent = pieces[0].low == "do" or (named and pieces[0].low == "does")
+    return sent and any(map(may_be_deed, pieces[1:]))
 
 
 def _is_somebody(piece: Piece) -> bool:
@@ -215,7 +220,8 @@ def _is_somebody(piece: Piece) -> bool:
 def _leaves_for(head: list[Piece], pieces: list[Piece]) -> bool:
     """`left for kim:`: what heads a list of what somebody is to do."""
     lows = [piece.low for piece in head]
-    led = len(lows) == 3 and lows[:2] == ["left", "for"] and (_is_somebody(head[2]) or lows[2] in _NEXT)
+    led = len(lows) == 3 and lows[0] in ("left", "leave") and lows[1] == "for"
+    led = led and (_is_somebody(head[2]) or lows[2] in _NEXT)
     return led and any(map(may_be_deed, pieces[len(head) :]))
 
 

@@ -45,7 +45,7 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
     if act is None and clause.word.rule == "wiped" and before and words_of(clause) & PRONOUNS and of_pests(before[-1]):
         act, says = "tend", {"care": "pest_control"}
     emptied = clause.word.rule in ("drained", "rinsed") and act == "treat" and of_tray_before(clause, before)
-    if emptied or (clause.word.rule == "soaked" and act == "treat" and is_soaked(clause)):
+    if emptied or (clause.word.rule == "soaked" and act in ("treat", "water") and is_soaked(clause)):
         act, says = _untold(clause)
     if soaks_tray(clause, before):
         act, says = "water", {"method": "soak"}

@@ -15,8 +15,9 @@ from core.vocabulary.loading import small_words
 
 _LIQUIDS: Final = small_words("solutions", "liquids")
 _BEING: Final = frozenset({"was", "were", "is", "are", "looks", "looked"})
+_STANDING: Final = frozenset({"still", "looks", "so", "all", "totally", "really", "pretty", "too"})
 _STATE_WORDS: Final = 3
-_RAIN: Final = frozenset({"rain", "the rain", "storm", "thunderstorm", "sprinkler", "sprinklers"})
+_RAIN: Final = frozenset({"rain", "the rain", "storm", "thunderstorm", "sprinkler", "sprinklers", "hose", "misters"})
 PRONOUNS: Final = frozenset({"it", "them", "em", "those", "that"})
 
 
@@ -28,7 +29,7 @@ def _soaks_long(clause: Clause) -> bool:
 
 def soaked(clause: Clause, word: str) -> Decision:
     """Tools or containers: sanitize; seed, a lot or hours: treat; a tray of plants, and what the rain soaks: water."""
-    if words_of(clause) & _RAIN and clause.kinds() & {"lots", "trays"}:
+    if clause.kinds() & {"lots", "trays"} and (words_of(clause) & _RAIN or "with the hose" in words_of(clause)):
         return "water", {}
     treat = noun_of(clause, "treat")
     if treat is not None and treat.says.get("treatment") != "soak":
@@ -48,8 +49,12 @@ def soaked(clause: Clause, word: str) -> Decision:
 
 
 def is_soaked(clause: Clause) -> bool:
-    """`it was soaked`: how it stood, and nothing that was done."""
-    lows = [piece.low for piece in clause.pieces if piece.kind != "mark"]
+    """`it was soaked`, `tray 4 is soaked`, `lot 9 still soaked`: how it stood, and nothing that was done."""
+    told = [piece for piece in clause.pieces if piece.kind != "mark"]
+    lows = [piece.low for piece in told]
+    if len(told) == _STATE_WORDS and lows[2] == "soaked" and told[0].kind in ("lots", "trays"):
+        # "lot 9 is soaked" may be of seed.
+        return lows[1] in _STANDING or (told[0].kind == "trays" and lows[1] in ("is", "are"))
     return len(lows) == _STATE_WORDS and lows[0] in PRONOUNS | {"they"} and lows[1] in _BEING
 
 

@@ -87,7 +87,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     row = _row_after_one(tokens, place, kind, tree, named, cared) if listed else None
     if row is not None:
         return kind, tuple(dict.fromkeys((*named, *row[0]))), row[1]
-    closed = False
+    closed = len(named) > 1
     while True:
         counted = closed and _deed_before(tokens, at, tree) in _COUNTED_DEEDS
         if closed and counts_in_row(tokens, place, tree, len(named), alone=counted):
@@ -293,7 +293,7 @@ def _next_in_list(
     if (
         not bare
         and is_counted(tokens, named[1], tree, plural)
-        and not (marks == ["/"] and _has_own_count(tokens, named[1], tree))
+        and not ((marks == ["/"] or (marks == [","] and tokens[at].glued)) and _has_own_count(tokens, named[1], tree))
         and not (lone and not is_measure(tokens, named[1], tree, listed=second))
         and not (plural and listing_more and marks[-1] in ("and", "&") and state_of_all(tokens, named[1], tree))
         and not (second and heads and _in_turn(tokens, at, place) and state_of_all(tokens, named[1], tree))

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.counts.counted_ways import KEEP_WAYS
+from core.notes.counts.deeds_between_losses import say_deed_after_loss
 from core.notes.counts.sums import ADD_UP
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import end_of_statement
@@ -98,5 +99,5 @@ def _ends_of_counted(pieces: list[Piece], at: int) -> list[int]:
     return ends
 
 
-SUM_UP: Final = (*KEEP_WAYS, *ADD_UP, keep_running_totals, count_together, deal_vessels)
+SUM_UP: Final = (say_deed_after_loss, *KEEP_WAYS, *ADD_UP, keep_running_totals, count_together, deal_vessels)
 """Tell the sums and what is told of all at the end from what is counted, in place."""

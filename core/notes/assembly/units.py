@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, Final
 
 from core.notes.assembly.pot_sizes import pot_size, pots_follow
@@ -21,6 +22,8 @@ _BY: Final = frozenset({"x", "×"})
 _AFTER_LETTER: Final = small_words("quantities", "after_letter")
 AGES: Final = small_words("counted_things", "ages")
 _BEFORE_NUMBERS: Final = small_words("spelling", "wholes")
+_DOTTED: Final = re.compile(r"\d{1,2}\.\d{3}")
+"""`3.000 ppm`: thousands parted by a point; no strength is told to a thousandth."""
 _LEAST_STRENGTH: Final = 100
 _FEWEST_DEGREES: Final[int] = read_toml("small_words.toml")["quantities"]["fewest_glued_degrees"]
 """So few of what is sown are cups, and no degrees."""
@@ -52,7 +55,8 @@ def with_unit(
     if "percent" in leaf:
         return Piece("percent", number, at, last, words)
     if "ppm" in leaf:
-        return Piece("ppm", number.value, at, last, words)
+        thousands = _DOTTED.fullmatch(tokens[end - 1].low) is not None
+        return Piece("ppm", number.value * (1000 if thousands else 1), at, last, words)
     if "degree" in leaf:
         return _degrees(tokens, at, number.value, last)
     if "times_word" in leaf and number.whole is not None:

@@ -183,9 +183,9 @@ def lasts_to(pieces: list[Piece], place: int, *, apart: bool) -> bool:
 
 
 def _ready_later(pieces: list[Piece]) -> bool:
-    """`lot 9 ready to pot next week`."""
+    """`lot 9 ready to pot next week`, `ready in 2 weeks`."""
     ready = any("act" in piece.roles and piece.roles["act"].says.get("state") == "ready" for piece in pieces)
-    return ready and any(piece.low in _ONWARD for piece in pieces)
+    return ready and (any(piece.low in _ONWARD for piece in pieces) or _after_a_time(pieces))
 
 
 def _goes_on_later(pieces: list[Piece]) -> bool:

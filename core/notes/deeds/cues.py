@@ -22,6 +22,7 @@ from core.notes.deeds.ahead import (
     waits_for,
 )
 from core.notes.deeds.aims import aims_at, foresees, waits_until, yet_to_reach
+from core.notes.deeds.compared_lots import only_compares
 from core.notes.deeds.denied import comes_to_an_end, denies_cleaning, left_to_do, not_done_there, too_much_to
 from core.notes.deeds.equipment import KIND as GEAR
 from core.notes.deeds.headings import heading_cue, heads_lines, heads_sentence
@@ -165,6 +166,8 @@ def _cue_of(clause: Clause, marks: Marks, now: datetime) -> str | None:
     """Why the act of a clause was not done, or is none of plants; None where it was done."""
     if is_retold.needed_by(marks) and is_retold(clause.pieces):
         return "hearsay"
+    if only_compares.needed_by(marks) and only_compares(clause.pieces):
+        return "aside"
     if waits_for.needed_by(marks) and waits_for(clause.pieces):
         return "plan"
     if clause.after == "," and clause.pieces[0].low.split(" ")[0] == "which":

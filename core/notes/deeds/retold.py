@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -14,6 +14,7 @@ from core.vocabulary.loading import small_words
 
 _WRITING: Final = small_words("retold", "writing")
 _NOW_WRITING: Final = frozenset({"writes", "texts", "emails", "messages", "reports"})
+_WROTE: Final = frozenset({"texted", "wrote", "emailed", "messaged", "reported"})
 _MESSAGES: Final = small_words("retold", "messages")
 _SPEAKER: Final = small_words("people", "speaker")
 _WRITTEN: Final = small_words("retold", "written")
@@ -69,7 +70,8 @@ def _heads_message(pieces: list[Piece]) -> bool:
     """`kit texted, tray 3 is misted`, `msg from kit: …`, `via kit: …`: what follows is somebody else's word."""
     told = [piece for piece in pieces if piece.low not in ("just", "me", "us", "a", "the")]
     if len(told) >= 2 and _is_name(told[0]) and told[1].low in _WRITING:
-        return len(told) == 2 or told[1].low in _NOW_WRITING
+        counted = told[1].low in _WROTE and any(piece.kind in COUNTS | SUBJECTS for piece in told[2:3])
+        return len(told) == 2 or told[1].low in _NOW_WRITING or counted
     if told and told[0].low in _MESSAGES:
         told = told[1:]
     elif len(told) != 2 or not is_given_name(told[1].low):

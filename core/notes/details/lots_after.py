@@ -8,8 +8,10 @@ from core.notes.acts.slots import Slots
 from core.notes.details.meanings import hormone
 from core.notes.details.vessels import is_vessel
 from core.notes.words.pieces import Piece
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
+_SHORTEST: Final = 4
 _LEAST_PPM: Final = 500
 _PLANTS: Final = small_words("sources", "many_mothers") | {"plants"}
 
@@ -52,5 +54,10 @@ def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def _is_counted(piece: Piece) -> bool:
-    """The azalea of `off 24 azalea cuttings`, the s of `in 72s`: what a number counts, or what it names."""
+    """The azalea of `off 24 azalea cuttings`, the s of `in 72s`, the orders of `in 3 orders`: what a number counts, or
+    what it names.
+    """
+    unread = piece.kind == "word" or "thing" in piece.roles
+    if unread and piece.low.endswith("s") and len(piece.low) >= _SHORTEST and not is_given_name(piece.low):
+        return True
     return piece.low == "s" or piece.low in _PLANTS or bool(piece.roles.keys() & {"plant", "what", "cutting"})

@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.names.everyday_names import OPENERS
+from core.notes.talk.counts_asked import asks_of_count
 from core.notes.talk.having import has_plants, tells_state
 from core.notes.talk.supposing import supposes
 from core.notes.words.pieces import COUNTS, Piece, is_act
@@ -212,6 +213,8 @@ def _auxiliary_asks(first: str, following: list[str], pieces: list[Piece], at: i
         return False
     if first == "did" and after in _DONE_TO_ALL and not ends:
         return False
+    if first in ("did", "were") and asks_of_count(first, pieces, at):
+        return True
     if first == "have" and not ends and _has_so_many(pieces, at):
         return False
     if first in ("did", "do", "have") and following and not ends and (after in _SUBJECTS or _did_some(following)):

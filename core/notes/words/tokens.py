@@ -51,13 +51,17 @@ _TOKEN: Final = re.compile(
   | (?P<lot>\d{2}-\d{3}(?!\d|/(?!\d{3}(?!\d))|-(?!\d{3}(?![\d-]))\d))
   | (?P<colon>\d{1,4}(?:\.\d+)?:\d{1,4}(?![\d/]|\.\d)|\d{1,4}(?:\.\d+)?:\d{1,4}\.\d{1,2}(?![\d.:/]))
   | (?P<fraction>(?<![tl])\d{1,9}\ ?/\ ?\d{1,9}(?![\d/]))
-  | (?P<number>\d{1,3}(?:,\d{3})+(?![\d,]) | \d+(?:\.\d+)?[½¼¾⅓⅔⅛⅜⅝⅞]? | (?<!c)\.\d+ | [½¼¾⅓⅔⅛⅜⅝⅞])
+  | (?P<number>\d{1,3}(?:,\d{3})+(?![\d,])
+      | (?<![\d,])\d{1,2},\d{1,2}(?=\ ?(?:%|(?:g|kg|ml|l|oz|lb)\b))
+      | \d+(?:\.\d+)?[½¼¾⅓⅔⅛⅜⅝⅞]? | (?<!c)\.\d+ | [½¼¾⅓⅔⅛⅜⅝⅞])
   | (?P<word>(?<![^\W_])m\d{1,3}(?![^\W_]) | (?<![^\W_])[a-km-su-wyz]\d{1,3}(?![^\W_]|:)
       | w/o\b | w/ | b/c\b | [^\W\d_]+(?:'[^\W\d_]+)* | '[a-z]{1,3}\b)
   | (?P<mark>->|[:;]-?[)(](?=\s|$)|[^\s])
     """.replace("FIGURES", "|".join(_FIGURES)),
     re.VERBOSE,
 )
+_COMMA: Final = re.compile(r"\d{1,2},\d{1,2}")
+"""`0,5 g`: a number written with a comma for the point."""
 _SLIPS: Final = re.compile(r"[loO\d](?:(?<=\d)[loO]|(?<=[loO])\d)")
 """A letter right beside a digit that may stand for one."""
 _EL: Final = re.compile(r"l(?=\d)(?:(?<=: l)(?=\d(?![\d:]| +\d))|(?<=\dl))")
@@ -270,5 +274,5 @@ def _read_number(words: str) -> tuple[str, Any]:
     part = VULGAR.get(words[-1])
     if part is not None:
         return "number", (float(words[:-1]) if len(words) > 1 else 0) + part
-    plain = words.replace(",", "")
+    plain = words.replace(",", "." if _COMMA.fullmatch(words) else "")
     return ("number", float(plain)) if "." in plain else ("number", int(plain))

@@ -47,6 +47,7 @@ from core.notes.counts.old_and_new import KEEP_OLD, keep_lessened
 from core.notes.counts.out_of_those import part_those_with, share_of_every
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
+from core.notes.counts.parts_of_counts import count_part_of
 from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_lots
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
@@ -104,6 +105,7 @@ from core.notes.parting.sayings import keep_sayings
 from core.notes.parting.shared_out import share_out
 from core.notes.parting.shifts_covered import keep_shifts
 from core.notes.parting.some_of_those import name_some_of_those
+from core.notes.parting.states_first import part_counts_last
 from core.notes.parting.wet_already import keep_too_wet
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Marks, Steps, marks_of
@@ -113,7 +115,8 @@ from core.notes.words.values import Names
 _COUNTS: Final = Steps(
     join_either,
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
-    keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, share_out, name_speakers,
+    keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, part_counts_last, count_part_of, share_out,
+    name_speakers,
     name_namesakes, part_doers,
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE,

@@ -62,6 +62,8 @@ def _thing_until(pieces: list[Piece], place: int) -> int:
         return place + 2
     if thing.low == "bay" and (not place or pieces[place - 1].kind in ("break", "moment")) and number.low.isdigit():
         return place + 2 if place + 2 < len(pieces) and pieces[place + 2].kind in ("lots", "trays") else 0
+    if thing.low in _PAPERS and number.low == "no" and place + 2 < len(pieces) and pieces[place + 2].low.isdigit():
+        return place + 3
     if thing.low in _OTHER_THINGS and number.low.removeprefix("#").isdigit():
         return place + 2
     several = thing.low.endswith("s") and thing.low[:-1] in _PARTS

@@ -83,14 +83,17 @@ def _only_tells_which(pieces: list[Piece], place: int) -> bool:
 
 @looks_for(any_of=_HOLDING, beside=("!check",))
 def count_holding(pieces: list[Piece]) -> None:
-    """`tugged 10, 7 holding`: those that held when they were tugged have roots; of those only looked at that is kept,
-    in place.
+    """`tugged 10, 7 holding`, `7 of 12 tugged held`: those that held when tugged have roots; of those only looked at
+    it is kept, in place.
     """
     looked: ActWord | None = None
     for place, piece in enumerate(pieces):
         word = piece.roles.get("act") or piece.roles.get("noun")
         looked = word if word is not None and word.act == "check" else looked
-        if looked is not None and piece.low in _HOLDING and place and _is_count(pieces[place - 1]):
+        count = place - 1
+        while count > 0 and pieces[count].low in _LOOKED | _LOOKERS:
+            count -= 1
+        if looked is not None and piece.low in _HOLDING and place and _is_count(pieces[count]):
             piece.kind, piece.roles = "phrase", words().tree["rooted"][END] if looked.says.get("sample") else NO_ROLES
 
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.said import comma_before, statements
 from core.notes.words.steps import looks_for
@@ -43,16 +44,46 @@ def part_rest_of_them(pieces: list[Piece]) -> None:
             pieces.insert(at, comma_before(pieces[at]))
 
 
-@looks_for("@all", beside=tuple(f"!{act}" for act in sorted(_DONE_TO_ALL)))
+@looks_for("@all", "@fraction", "=fraction", beside=tuple(f"!{act}" for act in sorted(_DONE_TO_ALL)))
 def part_all_of_them(pieces: list[Piece]) -> None:
-    """`31 rooted | all potted`: what was done to all, after a state with its own count, in place."""
+    """`31 rooted | all potted`, `20 rooted | half potted`: what was done to all or a part, after a counted state, in
+    place.
+    """
     for at in range(len(pieces) - 2, 1, -1):
         count, state, every, deed = pieces[at - 2 : at + 2]
         word = deed.roles.get("act")
         done = word is not None and word.act in _DONE_TO_ALL and word.form == "done"
         counted = count.kind in _COUNTS or "all" in count.roles
-        if "all" in every.roles and done and counted and _state(state) is not None:
+        if _tells_of_part(every) and done and counted and _state(state) is not None:
             pieces.insert(at, comma_before(every))
+
+
+def _tells_of_part(piece: Piece) -> bool:
+    """`all`, `half`, `1/2`."""
+    shared = piece.kind == "fraction" and tuple(piece.value[:2]) in SHARES
+    return shared or "all" in piece.roles or "fraction" in piece.roles
+
+
+@looks_for("=counts", beside=("!check", "!lose"))
+def part_counts_last(pieces: list[Piece]) -> None:
+    """`lot 9 rooted 20/30 dead 2/30`, `rooted 20 potted 18 left 10`: each with the count after it, in place."""
+    for start, end in reversed(list(statements(pieces))):
+        places = [at for at in range(start, end - 1) if _counts_after(pieces[at])]
+        apart = all(after == before + _FEWEST for before, after in pairwise(places))
+        counted = all(pieces[at + 1].kind in _COUNTS for at in places)
+        if len(places) < _FEWEST or not apart or not counted or _counted(pieces, places[0]):
+            continue
+        if pieces[places[0]].low == "left" or places[-1] + _FEWEST < end:
+            continue
+        for place in reversed(places[1:]):
+            pieces.insert(place, comma_before(pieces[place]))
+
+
+def _counts_after(piece: Piece) -> bool:
+    """Whether a word tells what became of so many: a state, a loss, `potted`, `sold`, `left`."""
+    word = piece.roles.get("act")
+    done = word is not None and word.form == "done" and word.act in _DONE_TO_ALL
+    return _state(piece) is not None or done or piece.low == "left"
 
 
 def _drop_marks(pieces: list[Piece]) -> None:

@@ -36,6 +36,8 @@ def _wants_people(pieces: list[Piece], place: int) -> bool:
     told = pieces[place:end]
     return any(piece.low in _PEOPLE for piece in told) and not any("plant" in piece.roles for piece in told)
 
+_BEFORE_ORDERS: Final = frozenset({"no", "no.", "num", "number", "#", "nr"})
+
 
 @looks_for("needed", "wanted", "required", "are needed", "is needed", any_of=WANTING)
 def target_at(pieces: list[Piece], place: int) -> int | None:
@@ -89,8 +91,13 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
 
 
 def _names_order(pieces: list[Piece], at: int) -> bool:
-    """`order 312: 20 sage to hill school`: which order, and no count."""
-    return pieces[at].low == "order" and [piece.low for piece in pieces[at + 2 : at + 3]] == [":"]
+    """`order 312: 20 sage to hill school`, `order no 44 for 12 sage`: which order, and no count."""
+    number = at + 1 + (at + 1 < len(pieces) and pieces[at + 1].low in _BEFORE_ORDERS)
+    after = pieces[number + 1 : number + 3]
+    if pieces[at].low != "order" or not after:
+        return False
+    counted = pieces[number].kind == "number" and [piece.kind for piece in after[1:]] == ["number"]
+    return after[0].low == ":" or (after[0].low == "for" and counted)
 
 
 def _ends_day(pieces: list[Piece], at: int) -> bool:

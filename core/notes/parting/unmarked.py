@@ -15,6 +15,7 @@ from typing import Final
 from core.entries import KNOWN_STATES
 from core.notes.counts.compared import OTHERS
 from core.notes.names.place_leads import PLACE_LEADS
+from core.notes.parting.counts_in_turn import part_counts_in_turn
 from core.notes.parting.denied_details import part_denied_details
 from core.notes.parting.told_again import (
     LINKS,
@@ -333,7 +334,8 @@ def _moves(piece: Piece) -> bool:
 
 
 PART_UNMARKED: Final = (
-    part_denied_details, _keep_degrees, _part_bottom_heat, _part_plan, _part_counted_losses, _part_denied_state,
+    part_denied_details, part_counts_in_turn, _keep_degrees, _part_bottom_heat, _part_plan, _part_counted_losses,
+    _part_denied_state,
     _part_one_of_those, _part_counted_deeds, _part_rest, _part_run_on,
 )  # fmt: skip
 """Put a comma where one was left out, in place."""

@@ -125,6 +125,7 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
         "have",
         "plants",
         "cuttings",
+        "pieces",
         "ppm",
         "more",
         "each",

@@ -5,7 +5,8 @@ Rules
 2. Anywhere else after a deed or a subject it is one unread piece: no count of that state, and no lot; so are the others
    that are not, beside those counted (`12 have roots the rest no roots`).
 3. `27 dead not rooted` tells what those 27 are not, and nothing of the others.
-4. `tray 2 rooted, 3 not, 4 half`: trays or plants, where nothing was counted before; nobody can tell, and it is kept.
+4. `lot 9 3 half dead` tells how those 3 are, and nothing of half of the lot.
+5. `tray 2 rooted, 3 not, 4 half`: trays or plants, where nothing was counted before; nobody can tell, and it is kept.
 """
 
 from __future__ import annotations
@@ -14,12 +15,13 @@ from dataclasses import replace
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _LINKS: Final = small_words("denied", "links")
+_HALF: Final = frozenset({"half", "halfway", "half way"})
 _SHOWING: Final = small_words("denied", "showing")
 _DENIED: Final = 5
 _OTHERS: Final = small_words("wholes", "others")
@@ -45,6 +47,7 @@ def join_denied(pieces: list[Piece]) -> None:
     _join_counts_after(pieces)
     _keep_doubtful(pieces)
     _keep_not_so(pieces)
+    _keep_half_so(pieces)
     for place in range(len(pieces) - 1, 0, -1):
         others = pieces[place].low in _OTHERS and _counted_in_statement(pieces, place)
         if not (others or pieces[place].kind == "number") or not _opens(pieces, place):
@@ -92,6 +95,20 @@ def _keep_not_so(pieces: list[Piece]) -> None:
             low = " ".join(piece.low for piece in pieces[denial : place + 1])
             run = Piece("compared", None, pieces[denial].first, pieces[place].last, low, NO_ROLES)
             pieces[denial : place + 1] = [run]
+
+
+def _keep_half_so(pieces: list[Piece]) -> None:
+    """`lot 9 3 half dead`, `3 half rooted in lot 9`: so many plants, and half of none but each of them, in place."""
+    for place in range(len(pieces) - 2, -1, -1):
+        number, half, state = (*pieces[place : place + 3], None)[:3]
+        if number is None or half is None or state is None or number.kind != "number" or half.low not in _HALF:
+            continue
+        counted = number.value.whole is not None and number.value.of is None
+        word = state.roles.get("act")
+        if counted and word is not None and word.counts_before and any(piece.kind in SUBJECTS for piece in pieces):
+            low = " ".join(piece.low for piece in pieces[place : place + 3])
+            run = Piece("compared", None, number.first, state.last, low, NO_ROLES)
+            pieces[place : place + 3] = [run]
 
 
 def _keep_doubtful(pieces: list[Piece]) -> None:

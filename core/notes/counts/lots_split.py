@@ -14,6 +14,7 @@ from typing import Final
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
 from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _STAYING: Final = small_words("split", "staying")
@@ -21,15 +22,18 @@ _HOLDING: Final = small_words("split", "holding") | {"=", ":", "-"}
 _GOING: Final = small_words("split", "going")
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _INTO: Final = frozenset({"into", "to", "as", "in", "ways", "way", ":", "-"})
+_LOTS: Final = frozenset({"lots", "new lots", "ways", "groups"})
+_DASHED: Final = 3
 _EACH: Final = small_words("apiece", "each")
 
 Pair = tuple[int, int, str, Piece]
 """Where a new lot and its count begin and end, its name, and the count."""
 
 
-@looks_for("!split", beside=("=number",))
+@looks_for("!split", "!divide", beside=("=number",))
 def tell_new_lots(pieces: list[Piece]) -> None:
     """Puts each count of a split right before its new lot (`12 as lot 94`), in place."""
+    _split_divided(pieces)
     at = next((at for at, piece in enumerate(pieces) if "act" in piece.roles and piece.roles["act"].act == "split"), 0)
     start, end = _sentence(pieces, at)
     origin = next((piece for piece in pieces[start:end] if piece.kind == "lots"), None)
@@ -38,10 +42,34 @@ def tell_new_lots(pieces: list[Piece]) -> None:
     if len(origin.value) != 1:
         _keep_listed(pieces, at, end)
         return
+    _keep_number_of_lots(pieces, at)
     _keep_staying(pieces, start, end)
     _keep_each(pieces, at)
     _name_holding(pieces, at, origin.value[0])
     _lead_new_lots(pieces, origin)
+
+
+def _split_divided(pieces: list[Piece]) -> None:
+    """`lot 9 divided into lot 44 (24) and lot 45 (30)`: a lot that became others was split, in place."""
+    for at in range(1, len(pieces) - 2):
+        word = pieces[at].roles.get("act")
+        divided = word is not None and word.act == "divide" and pieces[at + 1].low == "into"
+        if divided and pieces[at - 1].kind == "lots" and pieces[at + 2].kind == "lots":
+            pieces[at].roles = {"act": ActWord(act="split")}
+
+
+def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
+    """`split 2 lots off lot 30`, `split lot 9 20-10 into 50 and 51`: how many lots there are, and two counts for two
+    lots, of which no one is said to be of the first or the second.
+    """
+    for place in range(at + 1, len(pieces) - 1):
+        number, after = pieces[place : place + 2]
+        if number.kind == "number" and after.low in _LOTS:
+            keep_words(number, after)
+        run = pieces[place : place + _DASHED]
+        counts = len(run) == _DASHED and _bare(run[0]) and run[1].kind == "dash" and _bare(run[2])
+        if counts and place + _DASHED < len(pieces) and pieces[place + _DASHED].low == "into":
+            keep_words(*run)
 
 
 def _lead_new_lots(pieces: list[Piece], origin: Piece) -> None:
@@ -126,7 +154,7 @@ def _name_holding(pieces: list[Piece], at: int, origin: str) -> None:
             continue
         first, end, name, count = pair
         if name == origin:
-            keep_words(*pieces[first:end])
+            keep_words(*pieces[first + (pieces[first].kind == "lots") : end])
             place = end
             continue
         lot = Piece("lots", (name,), count.first, pieces[end - 1].last, name)
@@ -141,6 +169,10 @@ def _name_holding(pieces: list[Piece], at: int, origin: str) -> None:
 
 
 def _pair_at(pieces: list[Piece], at: int) -> Pair | None:
+    told = pieces[at : at + 4]
+    bracketed = len(told) == 4 and (told[1].low, told[3].low) == ("(", ")") and _counts(told[2])
+    if bracketed and told[0].kind == "lots" and len(told[0].value) == 1:
+        return at, at + 4, str(told[0].value[0]), told[2]
     if not _bare(pieces[at]):
         return _ranged_at(pieces, at)
     name, end = pieces[at].low, at + 1

@@ -211,7 +211,7 @@ def _gave_so_much_water(piece: Piece, near: list[Piece]) -> bool:
         return False
     piece.roles = {"act": ActWord(act="water")}
     for other in near[: water + 1]:
-        if other.kind != "amount":
+        if other.kind != "amount" and other.kind not in SUBJECTS:
             other.used, other.roles = True, {"filler": True}
     return True
 

@@ -52,6 +52,7 @@ from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.prices import KEEP_PRICES
+from core.notes.counts.rates import count_at_each, count_per_row
 from core.notes.counts.relative import join_relative
 from core.notes.counts.risen import FIND_RISEN
 from core.notes.counts.running_totals import SUM_UP
@@ -121,7 +122,7 @@ _COUNTS: Final = Steps(
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE,
     lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with, share_of_every,
-    join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions,
+    join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions, count_per_row, count_at_each,
     keep_lessened, leave_out,
     keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL,
     keep_counted_things, keep_numbers_of_things, *ADD_COUNTS,

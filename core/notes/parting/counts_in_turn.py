@@ -1,4 +1,4 @@
-"""Which count is of which deed where no marks part them: `12 toyon sold 40 sage stuck`, `took 70 sage 66 stuck 4 tossed`.
+"""Which count is of which deed where no marks part them: `12 toyon sold 40 sage stuck`, `took 70 sage 66 stuck`.
 
 As many counts as deeds, each right beside its own, can be told apart in one way only.
 """

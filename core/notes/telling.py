@@ -122,15 +122,12 @@ _COUNTS: Final = Steps(
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE,
     lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with, share_of_every,
-    join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions, count_per_row, count_at_each,
-    keep_lessened, leave_out,
-    keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL,
-    keep_counted_things, keep_numbers_of_things, *ADD_COUNTS,
-    *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes,
-    keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying,
-    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
-    join_yes_and_no, join_denied,
-    join_compared,
+    join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions,
+    count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes,
+    keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things, *ADD_COUNTS,
+    *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
+    join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying, *FIND_SAMPLES, join_all_of_them, tell_wholes,
+    join_relative, join_sides, keep_which, keep_participles, join_yes_and_no, join_denied, join_compared,
 )  # fmt: skip
 _SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.

@@ -45,12 +45,12 @@ def _is_level(said: list[Piece], at: int) -> bool:
     return level.kind in ("temp", "number", "percent", "fraction") or "vent_open" in level.roles
 
 
-@looks_for("saved", "rescued")
+@looks_for("saved", "kept")
 def _keep_saved(said: list[Piece]) -> None:
     """`saved 10 of lot 6 from the snails`, in place."""
     for at, piece in enumerate(said):
         word = deed_of(piece)
-        if word is None or word.act != "reserve" or piece.low != "saved":
+        if word is None or word.act != "reserve" or piece.low not in ("saved", "kept"):
             continue
         lead = next((step for step in range(at + 1, len(said) - 1) if said[step].low == "from"), None)
         if lead is None:

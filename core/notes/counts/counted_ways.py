@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_statement, deed_of, keep_words
 from core.notes.words.steps import looks_at_each
 from core.vocabulary.loading import small_words
@@ -38,12 +38,17 @@ def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
     if pieces[at].kind in SUBJECTS:
         if len(pieces[at].value) > 1 and len(pieces[at].value) == number.value.whole:
             number.kind, number.roles, number.used = "phrase", {"filler": True}, True
-    elif pieces[at].low in _LOTS and not (at + 1 < len(pieces) and pieces[at + 1].low.endswith("ing")):
+    elif pieces[at].low in _LOTS and not _goes_on(pieces, at + 1):
         keep_words(number, pieces[at])
         after = pieces[at + 1 : at + 4]
         if [one.low for one in after[2:]] in (["each"], ["ea"], ["apiece"]) and _is_count(after[1]):
             keep_words(*after[1:])
         _name_lots_listed(pieces, at + 1, number.value.whole)
+
+
+def _goes_on(pieces: list[Piece], at: int) -> bool:
+    """The `seeding` of `4 lots seeding`: what they do, and nothing that was done to them."""
+    return at < len(pieces) and is_act(pieces[at]) and pieces[at].low.endswith("ing")
 
 
 def _name_lots_listed(pieces: list[Piece], at: int, many: int) -> None:

@@ -51,6 +51,7 @@ from core.conversation.sum_told import SumTold, check_sum, without_sum
 from core.conversation.taking_back import take_back_some, taken_back_by_edit, undo
 from core.conversation.targets_told import hear_target, with_sale_day, without_unwanted
 from core.conversation.the_rest import with_the_rest
+from core.conversation.trays_by_number import with_trays_by_number
 from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
@@ -115,7 +116,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
-    reading = with_numbers_settled(books, reading, scene.year())
+    reading = with_trays_by_number(books, scene, with_numbers_settled(books, reading, scene.year()))
     reading = without_unwanted(books, scene, with_sale_day(books, scene, reading))
     kept = of_what_is_kept(books, scene, reading)
     if not isinstance(kept, Reading):

@@ -102,22 +102,14 @@ def _uncounted(entry: Entry) -> Entry:
 def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: datetime, names: Names) -> Reading | None:
     """The note read with the verb of the last act `before`, where it has none of its own and is whole with it."""
     verbs, deed = _lists()["goes_on"], _deed_to_go_on(before)
-    dipped = deed is not None and deed.act is Act.STICK and _is_listed_dip(reading, text)
-    if deed is None or deed.act.value not in verbs:
+    if deed is None or deed.act.value not in verbs or _found(_spaced(text), _lists()["contrary"]["words"]):
         return None
-    if not dipped and any(one.act is not Act.NOTE for one in reading.entries):
-        return None
-    named = any(note.plant for note in reading.entries)
-    if deed.act not in _OPENING:
-        named = named or any(note.lots or note.trays for note in reading.entries)
-    asked = dipped or ("act" in {ask.kind for ask in reading.asks} and not any(ask.choices for ask in reading.asks))
-    if not named or not asked:
-        return None
-    if _found(_spaced(text), _lists()["contrary"]["words"]):
+    more_cuttings = deed.act is Act.STICK and _lists_cuttings(reading, text)
+    if not more_cuttings and not _lacks_a_verb(reading, deed):
         return None
     lead = "|".join(map(re.escape, verbs["lead"]))
     bare = re.sub(rf"^\W*(?:(?:{lead})\b\s*)+", "", text.strip(), flags=re.IGNORECASE)
-    told = read(f"{verbs[deed.act.value]} {bare}", now, names)
+    told = _of_the_same(read(f"{verbs[deed.act.value]} {bare}", now, names), deed)
     if told.asks or not told.entries or told.entries[0].act is not deed.act:
         return None
     if not told.entries[0].count and told.entries[0].duration is None:
@@ -127,6 +119,29 @@ def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: date
     return told
 
 
+def _lacks_a_verb(reading: Reading, deed: Entry) -> bool:
+    """Whether a note is only what an act was done to: its plants, or where, or what more of them went into."""
+    if any(one.act is not Act.NOTE for one in reading.entries):
+        return False
+    if deed.act is Act.POT and not any(one.plant or one.lots or one.trays for one in reading.entries):
+        return True
+    named = any(one.plant for one in reading.entries)
+    if deed.act not in _OPENING:
+        named = named or any(one.lots or one.trays for one in reading.entries)
+    return named and "act" in {ask.kind for ask in reading.asks} and not any(ask.choices for ask in reading.asks)
+
+
+def _of_the_same(told: Reading, deed: Entry) -> Reading:
+    """`and the other 15 in gallons` after a potting: more of the same lot, where a size is told."""
+    one = told.entries[0] if len(told.entries) == 1 else None
+    if one is None or not (deed.act is one.act is Act.POT) or one.container is None:
+        return told
+    nowhere = not (one.plant or one.lots or one.trays) and [ask.kind for ask in told.asks] == ["lot"]
+    if not nowhere or not (deed.lots or deed.trays):
+        return told
+    return replace(told, entries=(replace(one, lots=deed.lots, trays=deed.trays),), asks=())
+
+
 def _deed_to_go_on(before: Sequence[Entry]) -> Entry | None:
     """The last act of a note, or the beginning of plants that were only cared for since ("stuck 72 toyon, domed")."""
     acts = [one for one in before if one.act not in _FREE]
@@ -134,13 +149,19 @@ def _deed_to_go_on(before: Sequence[Entry]) -> Entry | None:
     return begun if begun is not None and begun.act in _OPENING else acts[-1] if acts else None
 
 
-def _is_listed_dip(reading: Reading, text: str) -> bool:
-    """`36 toyon heels in tray 3, same dip`: more cuttings with their dip, which are stuck as those before were."""
-    one = reading.entries[0] if len(reading.entries) == 1 and not reading.asks else None
-    if one is None or one.act is not Act.TREAT or one.treatment != "hormone" or one.lots:
+def _lists_cuttings(reading: Reading, text: str) -> bool:
+    """`36 toyon heels in tray 3, same dip`, `36 toyon heels, tray 3, domed`: more cuttings, with how they were dipped
+    or what was done with their tray; they are stuck as those before were.
+    """
+    one = reading.entries[0] if reading.entries and not reading.asks else None
+    if one is None or one.plant is None or any(told.lots or told.act not in _CARED for told in reading.entries):
         return False
-    listed = one.plant is not None and one.count is not None
-    return listed and bool(_found(_spaced(text), _lists()["dips"]["words"]))
+    if one.act is Act.TREAT:
+        dipped = len(reading.entries) == 1 and one.treatment == "hormone" and one.count is not None
+        return dipped and bool(_found(_spaced(text), _lists()["dips"]["words"]))
+    left_over = _spaced(one.rest or "").split()
+    kinds = {word for phrases in read_toml("values.toml")["cutting"].values() for word in phrases}
+    return bool(left_over) and left_over[0].isdecimal() and not kinds.isdisjoint(left_over)
 
 
 def _same_words() -> frozenset[str]:

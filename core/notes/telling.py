@@ -108,13 +108,14 @@ from core.notes.parting.shifts_covered import keep_shifts
 from core.notes.parting.some_of_those import name_some_of_those
 from core.notes.parting.states_first import part_counts_last
 from core.notes.parting.wet_already import keep_too_wet
+from core.notes.parting.when_told import keep_no_sooner, part_when
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import Marks, Steps, marks_of
 from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    join_either,
+    join_either, part_when, keep_no_sooner,
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
     keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, part_counts_last, count_part_of, share_out,
     name_speakers,

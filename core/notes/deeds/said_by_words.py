@@ -19,6 +19,7 @@ _COUNTED: Final = frozenset({"number", "fraction", "percent", "amount", "duratio
 _BEFORE_CANS: Final = small_words("cues", "before_cans")
 _LINKS_TO_SUBJECT: Final = small_words("cues", "links_to_subject")
 _REASONS: Final = small_words("cues", "reasons")
+_REACHES: Final = frozenset({"hits", "reaches", "gets", "passes"})
 _WITH: Final = ("w", "w/", "with", "using")
 _FEW: Final = 4
 _HAVING: Final = small_words("denied", "having")
@@ -36,7 +37,7 @@ def said_by_words(clause: Clause) -> str | None:
         again = place + 1 < len(pieces) and pieces[place + 1].low in ("more", "again")
         if "condition" in roles and (piece.low in _CONDITIONS or (place == 0 and not again)):
             return "condition"
-        bare = piece.low == "when" and any("to_do" in one.roles for one in pieces)
+        bare = piece.low == "when" and any("to_do" in one.roles or one.low in _REACHES for one in pieces)
         if place == 0 and piece.low == "when" and (bare or clause.word is None or clause.word.form != "done"):
             return "condition"
         if "plan" in roles and not _not_a_plan(clause, pieces, place, piece):

@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.names.everyday_names import OPENERS
+from core.notes.parting.when_told import tells_what_then
 from core.notes.talk.counts_asked import asks_of_count
 from core.notes.talk.having import has_plants, tells_state
 from core.notes.talk.supposing import supposes
@@ -54,6 +55,7 @@ _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"
 _OPENING: Final = frozenset(word for rule in read_toml("questions.toml")["opens"] for word in rule["words"])
 _ANY: Final = frozenset({"any", "anyone", "anybody", "anything"})
 _SO_TOO: Final = frozenset({"is", "are", "was", "were", "did", "do", "does", "has", "have"})
+_REACHES: Final = frozenset({"hits", "reaches", "gets", "passes"})
 _WHO: Final = small_words("side_talk", "who")
 _PLACED: Final = small_words("side_talk", "placed")
 _OF_WHICH: Final = small_words("side_talk", "of_which")
@@ -118,7 +120,7 @@ def _opens_asking(pieces: list[Piece], place: int, at: int) -> bool | None:
         return False
     if first == "when" and following[:1] and following[0] in _WHOSE and not ends_asking(pieces, at):
         return False
-    if first == "when" and _tells_of_self(pieces, at) and not ends_asking(pieces, at):
+    if first == "when" and (_tells_of_self(pieces, at) or tells_what_then(pieces, at)) and not ends_asking(pieces, at):
         return False
     if shrugs(pieces, at):
         return False
@@ -311,7 +313,7 @@ def _conditional(pieces: list[Piece], at: int) -> bool:
     if (
         len(words) > 1
         and (words[1] in _SUBJECTS or words[1].isdigit())
-        and any("to_do" in piece.roles for piece in pieces[at:])
+        and any("to_do" in piece.roles or piece.low in _REACHES for piece in pieces[at:])
         and not ends_asking(pieces, at)
     ):
         return True

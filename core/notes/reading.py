@@ -21,6 +21,7 @@ from core.notes.assembly.assemble import assemble
 from core.notes.assembly.figures import figures_as_words, has_figures
 from core.notes.assembly.mends import mend_tokens
 from core.notes.assembly.slashes import part_slashed
+from core.notes.assembly.tick_marks import read_ticks
 from core.notes.deeds.either_or import choices_between, either_in
 from core.notes.details.apiece import apart
 from core.notes.details.drafts import Draft, as_typed
@@ -94,6 +95,9 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
     marks = marks_of(pieces)
     if name_streets.needed_by(marks):
         name_streets(pieces)
+    if read_ticks.needed_by(marks):
+        read_ticks(pieces)
+        marks = marks_of(pieces)
     mended = _correction_and_more(text, tokens, pieces, marks, now)
     if mended is not None:
         return [*mended[0], *_drafts_of_sentences(text, tokens, mended[1], marks, now, names)]

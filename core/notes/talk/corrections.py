@@ -31,6 +31,7 @@ _NAMED: Final = (
 )  # fmt: skip
 _STUFF: Final = ("solution", "medium")
 _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
+_BOUNDS: Final = re.compile(r"no (?:more|less|fewer) than ")
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
 _FEWER: Final = small_words("corrections", "fewer")
@@ -100,8 +101,9 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
         ),
         None,
     )
-    if opener is not None and _WAITS.match(bare):
-        # "hold on to 6 for kit" keeps plants, "wait on lot 14" puts work off: neither takes anything back.
+    if opener is not None and (_WAITS.match(bare) or _BOUNDS.match(bare)):
+        # "hold on to 6 for kit" keeps plants, "wait on lot 14" puts work off, "no more than 40 rooted" bounds a count:
+        # none takes anything back.
         opener = None
     if opener is None:
         return _correction(text, tokens, pieces, whole, closer, now) if _only_closed(whole, closer) else None

@@ -80,9 +80,10 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
     garbled: list[int] = []
     settled, told = _settled_words(), misspelt()
     for at, token in enumerate(tokens):
+        if token.kind != "word" or token.low in settled:
+            continue
         if token.low in told:
             mended.repairs.append(Repair(read=token.low, as_=told[token.low]))
-        if token.kind != "word" or token.low in settled:
             continue
         no_word = _is_no_word(token, tree, kept)
         if not no_word and not _may_be_mended(token.low):
@@ -154,7 +155,7 @@ def _settled_words() -> frozenset[str]:
 
 def _may_be_mended(low: str) -> bool:
     """Whether a word that is known may still be a slip of another."""
-    return is_listed(low) or low.endswith("'s") or right_name(low) is not None
+    return is_listed(low) or low in misspelt() or low.endswith("'s") or right_name(low) is not None
 
 
 def _is_no_word(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> bool:

@@ -220,7 +220,7 @@ class Steps:
         # Side by side a bit for what each step wants, and then a bit for what each wants beside it.
         self._steps: Final = steps
         self._all: Final = (1 << len(steps)) - 1
-        asked = [((), ()) if isinstance(step, InEach) else (step.wants, step.beside) for step in steps]
+        asked = [(step.wants, frozenset[str]() if isinstance(step, InEach) else step.beside) for step in steps]
         self._unasked = 0
         for place, (wants, beside) in enumerate(asked):
             self._unasked |= 0 if wants else 1 << place
@@ -250,10 +250,13 @@ class Steps:
 class InEach:
     """Steps that are taken in each part of a sentence; a step may change its pieces but not their number."""
 
-    __slots__ = ("_spans", "_steps")
+    __slots__ = ("_spans", "_steps", "wants")
 
     def __init__(self, spans: Callable[[list[Piece]], list[tuple[int, int]]], *steps: PieceStep) -> None:
         self._spans: Final = spans
+        each = [frozenset(step.wants) for step in steps]
+        self.wants: Final = frozenset[str]().union(*each) if all(each) else frozenset[str]()
+        """One of these is in every sentence that any of the steps is taken in; none where a step is always taken."""
         self._steps: Final = Steps(*steps)
 
     def take(self, pieces: list[Piece], marks: Marks) -> None:

@@ -22,15 +22,17 @@ from core.notes.counts.counted_in import lose_in_another, name_counted_in, part_
 from core.notes.counts.counted_not import join_denied, keep_no_shows
 from core.notes.counts.counted_things import (
     keep_counted_things,
+    keep_hours_out,
     keep_numbers_at_home,
     keep_numbers_of_things,
     keep_years,
 )
-from core.notes.counts.counted_wholes import join_tallies, join_wholes
+from core.notes.counts.counted_wholes import join_tallies, join_wholes, keep_of_trays
 from core.notes.counts.counts_of_merged import keep_counts_of_merged
 from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.differences import keep_differences
 from core.notes.counts.dropped import keep_dropped
+from core.notes.counts.each_but_one import deal_each_but_one
 from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.from_and_to import KEEP_CHANGED
@@ -44,7 +46,12 @@ from core.notes.counts.multiplied import COUNT_IN_ALL
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.old_and_new import KEEP_OLD, keep_lessened
-from core.notes.counts.out_of_those import part_those_with, share_of_every
+from core.notes.counts.out_of_those import (
+    count_part_of_that,
+    keep_rates_of_packs,
+    part_those_with,
+    share_of_every,
+)
 from core.notes.counts.participles import keep_participles
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
 from core.notes.counts.parts_of_counts import count_part_of
@@ -57,6 +64,7 @@ from core.notes.counts.relative import join_relative
 from core.notes.counts.risen import FIND_RISEN
 from core.notes.counts.running_totals import SUM_UP
 from core.notes.counts.some_left_out import count_excepted, leave_out_some, tell_what_is_left
+from core.notes.counts.states_apart import TELL_STATES_APART
 from core.notes.counts.staying import keep_those_staying
 from core.notes.counts.strengths import find_strengths, keep_dilutions
 from core.notes.counts.temps import find_place_read, find_readings
@@ -116,6 +124,7 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     join_either, part_when, keep_no_sooner,
+    deal_each_but_one, count_part_of_that, keep_rates_of_packs, keep_hours_out, keep_of_trays, *TELL_STATES_APART,
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
     keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, part_counts_last, count_part_of, share_out,
     name_speakers,

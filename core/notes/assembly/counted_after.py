@@ -209,7 +209,9 @@ def counts_in_row(tokens: list[Token], at: int, tree: dict[str, Any], many: int,
         step = place
         while step < len(tokens) and step < place + 2 and tokens[step].low in ALSO:
             step += 1
-        if step >= len(tokens) or tokens[step].kind != "number":
+        if step < len(tokens) and tokens[step].kind == "fraction" and step > place and tokens[step - 1].low == "/":
+            found += 1  # "12/15/9"
+        elif step >= len(tokens) or tokens[step].kind != "number":
             break
         found, place = found + 1, step + 1
     return found == many > 1 and (is_counted(tokens, place, tree) or (alone and _closes(tokens, place, tree)))

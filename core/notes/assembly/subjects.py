@@ -83,6 +83,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     named.extend(one[0])
     place = one[1]
     listed = not plural and any(token.kind == "number" for token in tokens[place : place + _MOST_BETWEEN])
+    listed = listed and not (at and tokens[at - 1].low in _COUNTING)
     cared = listed and _deed_of_care(tokens, at, tree)
     row = _row_after_one(tokens, place, kind, tree, named, cared) if listed else None
     if row is not None:
@@ -165,6 +166,8 @@ def _follows_on(name: str, after: str) -> bool:
 
 
 _TENS: Final = 10
+_COUNTING: Final = frozenset({"count", "counts", "counted", "recount", "recounts", "tally"})
+"""Before one lot these tell that counts follow it (`two counts | lot 9 44 and 47`)."""
 _FAR: Final = 8
 _NEAR: Final = 3
 _MOST_BEFORE: Final = 6

@@ -27,6 +27,7 @@ _TOLD_OF_COVERS: Final = small_words("covers", "on") | small_words("covers", "of
 _FIRST_YEAR, _LAST_YEAR = read_toml("small_words.toml")["counted_things"]["years"]
 _DIGITS: Final = 4
 _LONGEST: Final = 3
+_HOURS: Final = 12
 _AT_HOME: Final = several_at_home()
 _BUNDLES: Final = small_words("counted_things", "bundles")
 _CROPS: Final = small_words("counted_things", "crops")
@@ -48,6 +49,18 @@ def keep_counted_things(pieces: list[Piece]) -> None:
         _keep_days_left(pieces, at)
         _join_hours(pieces, at)
         at += 1
+
+
+@looks_for("out", beside=("=number",))
+def keep_hours_out(pieces: list[Piece]) -> None:
+    """`lot 9 out 9 to 11`: from which hour to which, and no count, in place."""
+    for at in range(len(pieces) - 2, -1, -1):
+        hours = at + 1 + (pieces[at + 1].low == "from" and at + 2 < len(pieces))
+        number = pieces[hours]
+        ends = hours + 1 == len(pieces) or pieces[hours + 1].kind == "break"
+        spans = number.kind == "number" and number.value.high is not None and number.value.high <= _HOURS
+        if pieces[at].low == "out" and ends and spans and at and pieces[at - 1].kind in SUBJECTS:
+            keep_words(number)
 
 
 @looks_for("@thing", beside=("!sanitize", "~rinsed", "~wiped"))
@@ -174,7 +187,8 @@ def _keep_age(pieces: list[Piece], at: int) -> None:
         keep_words(*pieces[at : at + 3])
     named = at > 0 and pieces[at - 1].low in _NAMED_DAYS  # "31 last wk 36 today"
     tells_age = pieces[at].low in _AGES or (pieces[at].low == "d" and at > 0 and _numbered(pieces[at - 1]))
-    if tells_age and at + 1 < len(pieces) and _is_bare(pieces[at + 1]) and not named:
+    aged = tells_age and at + 1 < len(pieces) and not named
+    if aged and (_is_bare(pieces[at + 1]) or _of_days(pieces, at + 1)):
         number = pieces[at + 1]
         low = f"{pieces[at].low} {number.low}"
         pieces[at : at + 2] = [Piece("kept", None, pieces[at].first, number.last, low)]
@@ -183,6 +197,14 @@ def _keep_age(pieces: list[Piece], at: int) -> None:
 def _numbered(piece: Piece) -> bool:
     """Whether a piece names lots or trays by numbers; the `d` of `trays c d` is a tray."""
     return piece.kind in SUBJECTS and piece.value[-1][-1].isdigit()
+
+
+def _of_days(pieces: list[Piece], at: int) -> bool:
+    """`day 3 of 10`: of so many days; the 12 of `day 12 of 30 rooted` may count."""
+    number = pieces[at].value
+    of_days = pieces[at].kind == "number" and number.of is not None and number.high is None
+    told = (piece.roles.get("act") or piece.roles.get("noun") for piece in pieces[at + 1 : at + 2])
+    return of_days and not any(word is not None and word.counts_before for word in told)
 
 
 def _keep_days_left(pieces: list[Piece], at: int) -> None:

@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, Piece
+from core.notes.words.pieces import COUNTS, Piece, is_act
+from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -17,6 +18,7 @@ _STILL_THERE: Final = small_words("counted_wholes", "still_there")
 _LEFT: Final = small_words("counted_wholes", "left")
 _JOINTS: Final = frozenset({",", "and", "&"})
 _ODDS: Final = 10
+_MOST_TRAYS: Final = 12
 _TALLIED: Final = 3
 
 
@@ -47,7 +49,11 @@ def _join_odds(pieces: list[Piece], place: int) -> None:
     run = Piece("kept", None, low.first, high.last, f"{low.low} {joint.low} {high.low}")
     if joint.low == "in" and 0 < part.value < whole.value <= _ODDS:
         run.kind, run.roles = "phrase", {"fraction": part.value / whole.value}
-        pieces[place : place + 3] = [run]
+        state = next((one.roles.get("noun") for one in pieces[place + 3 : place + 4]), None)
+        if state is not None and state.counts_before:
+            pieces[place + 3].roles = {"act": state}
+        about = Piece("phrase", None, low.first, low.first, "about", {"approx": True, "filler": True})
+        pieces[place : place + 3] = [about, run] if part.approx else [run]
     elif joint.low == "to" and part.value >= whole.value:
         pieces[place : place + 3] = [run]
 
@@ -62,7 +68,7 @@ def _counted_beside(pieces: list[Piece], place: int) -> bool:
     said = pieces[start:place] + pieces[place + 3 : end]
     if any(piece.kind in COUNTS for piece in said):
         return False
-    words = [piece.roles.get("act") for piece in said]
+    words = [piece.roles.get("act") or piece.roles.get("noun") for piece in said]
     named = any(piece.kind in ("lots", "trays") for piece in said)
     return named and any(word is not None and word.act in ("check", "lose") for word in words)
 
@@ -101,6 +107,20 @@ def _counted_later(pieces: list[Piece], at: int) -> bool:
         if word is not None:
             return bool(word.act == "check" and word.says.get("state"))
     return False
+
+
+@looks_for("=trays", beside=("of", "out of"))
+def keep_of_trays(pieces: list[Piece]) -> None:
+    """`tray 1 of 2 of lot 9: 20 rooted`, `lost tray 2 of 3`: of so many trays, in place."""
+    for at in range(len(pieces) - 2):
+        tray, of, whole = pieces[at : at + 3]
+        named = tray.kind == "trays" and len(tray.value) == 1 and tray.value[0].isdigit()
+        if not named or of.low not in ("of", "out of") or whole.kind != "number" or whole.value.of is not None:
+            continue
+        after = pieces[at + 3 : at + 4]
+        counts = any(is_act(piece) or "noun" in piece.roles or "plant" in piece.roles for piece in after)
+        if not counts and whole.low.isdigit() and int(tray.value[0]) <= whole.value.value <= _MOST_TRAYS:
+            keep_words(of, whole)
 
 
 @looks_for("=fraction")

@@ -19,7 +19,7 @@ _HURT: Final = small_words("dropped", "hurt")
 _BY_HAND: Final = (None, "handling")
 
 
-@looks_for(any_of=_DROPPING, beside=("=counts",))
+@looks_for(any_of=_DROPPING, beside=("=number",))
 def keep_dropped(pieces: list[Piece]) -> None:
     """Keeps how many were dropped, where fewer of them were lost or saved, in place."""
     for at, piece in enumerate(pieces):
@@ -30,6 +30,15 @@ def keep_dropped(pieces: list[Piece]) -> None:
         fewer = len(counted) > 1 and pieces[counted[0]].value.value > pieces[counted[1]].value.value
         if fewer and _tells_what_became(pieces, counted[1], end):
             keep_words(pieces[counted[0]])
+        for place in counted:
+            _keep_saved(pieces, place)
+
+
+def _keep_saved(pieces: list[Piece], at: int) -> None:
+    """`dropped tray 4, 6 saved`, `saved 12`: those that are still there; nobody set them aside."""
+    for beside in (at - 1, at + 1):
+        if beside < len(pieces) and pieces[beside].low in _UNHURT:
+            keep_words(pieces[at], pieces[beside])
 
 
 def _tells_what_became(pieces: list[Piece], at: int, end: int) -> bool:

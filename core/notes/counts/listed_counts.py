@@ -136,11 +136,14 @@ def _part_slashed(pieces: list[Piece]) -> None:
 
 @looks_for("=fraction", beside=("=several",))
 def _keep_doubtful(pieces: list[Piece]) -> None:
-    """`lots 5/6 10/12 rooted`: ten out of twelve, or a count for each; it is kept, and the count is asked, in place."""
-    for before, piece in pairwise(pieces):
+    """`lots 5/6 10/12 rooted`, `lots 5/6 rooted 10/12`: ten out of twelve, or a count for each; it is kept, and the
+    count is asked, in place.
+    """
+    for at, before in enumerate(pieces[:-1]):
         slashed = before.kind in SUBJECTS and "/" in before.low and len(before.value) == _PAIR
-        if slashed and piece.kind == "fraction":
-            keep_words(piece)
+        place = at + 1 + (at + 2 < len(pieces) and is_act(pieces[at + 1]))
+        if slashed and pieces[place].kind == "fraction":
+            keep_words(pieces[place])
 
 
 def _may_count(piece: Piece) -> bool:
@@ -165,6 +168,9 @@ def _end_of_run(pieces: list[Piece], at: int) -> int:
         while step < len(pieces) and step < end + 2 and pieces[step].low in _JOINTS:
             step += 1
         if step >= len(pieces) or _count(pieces[step]) is None or pieces[step].kind not in (kind, "phrase"):
+            break
+        if "all" in pieces[step].roles and not _closes(pieces, step + 1):
+            # "31 and 28, all 4 inch".
             break
         if kind == "phrase" and step == end:
             break

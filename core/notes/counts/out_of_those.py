@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, comma_before, deed_of, end_of_statement, keep_words
+from core.notes.words.numbers import Number
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.said import (
+    begin_of_statement,
+    comma_before,
+    deed_of,
+    end_of_statement,
+    is_end,
+    keep_words,
+    said_in,
+)
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
 from core.vocabulary.loading import small_words
@@ -13,6 +22,9 @@ from core.vocabulary.loading import small_words
 _WITH: Final = small_words("out_of_those", "with")
 _OF_THEM: Final = small_words("parts_told", "of_them")
 _EVERY: Final = frozenset({"every", "each"})
+_THAT: Final = small_words("out_of_those", "that")
+_VESSELS: Final = small_words("out_of_those", "vessels")
+_FEWEST: Final = 2
 _OUT: Final = frozenset({"out", "of", "out of", "in", "from"})
 
 
@@ -47,6 +59,43 @@ def part_those_with(pieces: list[Piece]) -> None:
         own = Piece(subject.kind, subject.value, part.first, part.first, subject.low)
         pieces[last:last] = [comma_before(part), own, *told]
         pieces[at : state + 1] = [alive]
+
+
+@looks_for(any_of=_THAT, beside=("@fraction",))
+def count_part_of_that(pieces: list[Piece]) -> None:
+    """`lot 14 20 rooted, lot 16 half that`: a part of the count before, and no share of the lot, in place."""
+    for at in range(len(pieces) - 1, 0, -1):
+        part = pieces[at - 1]
+        said = [end for end in (at + 1, at + 2) if said_in(pieces[at:end]) in _THAT and is_end(pieces, end)]
+        before = next((piece for piece in reversed(pieces[: at - 1]) if piece.kind in COUNTS), None)
+        many = _how_many(before) if before is not None else None
+        if not said or "fraction" not in part.roles or many is None:
+            continue
+        some = many * part.roles["fraction"]
+        low = said_in(pieces[at - 1 : said[0]])
+        count = Number(round(some), approx=some != round(some))
+        pieces[at - 1 : said[0]] = [Piece("number", count, part.first, pieces[said[0] - 1].last, low)]
+
+
+def _how_many(piece: Piece) -> int | None:
+    """The count that a piece tells: the 20 of `20/40` too."""
+    if piece.kind == "number":
+        return piece.value.whole if piece.value.high is None else None
+    return int(piece.value[0]) if piece.kind == "fraction" else None
+
+
+@looks_for(*_EVERY, beside=("!check",))
+def keep_rates_of_packs(pieces: list[Piece]) -> None:
+    """`5 of 6 in every pack rooted tray 3`: how many in each, and no count of the tray, in place."""
+    for at in range(1, len(pieces) - 1):
+        vessel = pieces[at + 1]
+        if pieces[at].low not in _EVERY or pieces[at - 1].low != "in" or vessel.low not in _VESSELS or at < _FEWEST:
+            continue
+        start = at - 2
+        if start > 1 and pieces[start - 1].low in _OUT and pieces[start - 2].kind == "number":
+            start -= 2
+        if pieces[start].kind in ("number", "fraction") and not is_end(pieces, at + 2):
+            keep_words(*pieces[start : at + 2])
 
 
 def _is_whole(piece: Piece) -> bool:

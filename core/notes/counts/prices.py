@@ -49,7 +49,7 @@ def keep_prices(pieces: list[Piece]) -> None:
 
 def _is_sold(piece: Piece) -> bool:
     """Whether a piece is what was sold, or how many of it."""
-    return piece.kind in ("number", "size", "quote", *SUBJECTS) or not _SOLD.isdisjoint(piece.roles)
+    return piece.kind in ("number", "size", "amount", "quote", *SUBJECTS) or not _SOLD.isdisjoint(piece.roles)
 
 
 @looks_for("sold out", "sold out of", "all sold out", beside=("=number",))

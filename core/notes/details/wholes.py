@@ -233,6 +233,10 @@ def whole_after(slots: Slots, pieces: list[Piece], place: int) -> None:
     later = not others and slots.values.get("count") is not None and pieces is not slots.clause.pieces
     if len(others) != 1 and not later:
         return
+    many = others[0].value.value if others else slots.values["count"]
+    if many > following.value.value:
+        # "Out of 4 in pots, 12 left".
+        return
     if slots.act == "check" and "of" not in slots.values:
         if others and others[0].value.each:
             each = tuple({"of": following.value.whole, **one} for one in others[0].value.each)

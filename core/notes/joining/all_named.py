@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.details.drafts import Draft
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 Named = tuple[str, tuple[str, ...]]
@@ -22,6 +22,8 @@ _OF_SUMS: Final = frozenset({"pot", "move", "sell", "give", "plant_out", "harden
 _OF_THEM: Final = small_words("all_named", "of_them")
 _OF_ANY: Final = small_words("all_named", "of_any")
 _ENDING: Final = small_words("all_named", "ending")
+_AT: Final = frozenset({"on", "in", "at", "under", "by", "on the", "in the"})
+_WITH: Final = frozenset({"with", "w", "w/", "using"})
 
 
 def told_together(seen: list[Named], many: int) -> Named | None:
@@ -54,9 +56,24 @@ def all_of_several(seen: list[Named], fresh: int, draft: Draft) -> Named | None:
 
 
 def all_of_any(seen: list[Named], fresh: int, draft: Draft) -> bool:
-    """Whether a deed of care after several were named was done to all, and nobody can say of what."""
-    several = len(_names_in(seen[fresh:] or seen)) >= _BOTH
-    return several and draft.act in COUNTLESS and _word_for_all(draft, _OF_ANY | _OF_THEM) is not None
+    """Whether a deed of care after several were named, or at a place, was done to all, and nobody can say of what."""
+    if draft.act in COUNTLESS and _stand_there(draft):
+        return True
+    if len(_names_in(seen[fresh:] or seen)) < _BOTH:
+        return False
+    if draft.act == "move":
+        return any(piece.low in _OF_ANY for clause in draft.clauses for piece in clause.pieces)
+    return draft.act in COUNTLESS and _word_for_all(draft, _OF_ANY | _OF_THEM) is not None
+
+
+def _stand_there(draft: Draft) -> bool:
+    """`tray 1 20 up, watered all on bench c`: all that stand at a place."""
+    for clause in draft.clauses:
+        for deed, every, at, *after in (clause.pieces[place : place + 5] for place in range(len(clause.pieces) - 3)):
+            there = at.low in _AT and any("place_word" in piece.roles for piece in after)
+            if is_act(deed) and every.low in _OF_ANY | _OF_THEM and there:
+                return True
+    return False
 
 
 def sum_of_several(before: list[Draft], draft: Draft) -> Named | None:
@@ -83,12 +100,18 @@ def _names_in(told: list[Named]) -> tuple[str, ...]:
 
 
 def _word_for_all(draft: Draft, words: frozenset[str]) -> Piece | None:
-    """The word for all of them that ends what a deed tells."""
+    """The word for all of them that ends what a deed tells, or stands right before its word (`all misted`)."""
     for clause in draft.clauses:
+        heads = clause.pieces[:2]
+        if len(heads) > 1 and heads[0].low in words and "all" in heads[0].roles and is_act(heads[1]):
+            return heads[0]
         for at in range(len(clause.pieces) - 1, 0, -1):
             piece = clause.pieces[at]
             if piece.low in words and "all" in piece.roles:
                 return piece
-            if piece.kind not in ("moment", "duration", "break", "mark") and piece.low not in _ENDING:
+            if piece.low in _WITH and clause.pieces[at - 1].low in words:
+                return clause.pieces[at - 1]
+            tells = piece.kind not in ("moment", "duration", "break", "mark") and piece.low not in _ENDING
+            if tells and not any(one.low in _WITH for one in clause.pieces[:at]):
                 break
     return None

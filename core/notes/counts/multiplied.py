@@ -20,7 +20,8 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _BUNDLES: Final = small_words("counted_things", "bundles")
-_PACKED: Final = frozenset({"bag", "packet"})
+_HOLDERS: Final = _BUNDLES | small_words("multiplied", "holders")
+_PACKED: Final = frozenset({"bag", "packet", "handful"})
 _LINES: Final = small_words("multiplied", "lines")
 _EACH: Final = small_words("multiplied", "each")
 _FROM_EACH: Final = small_words("multiplied", "from_each")
@@ -30,7 +31,7 @@ _HANDING_OUT: Final = frozenset({"give", "reserve", "plant_out"})
 _OF_PLANTS: Final = ("plant", "what", "cutting")
 
 
-@looks_for("packs", "=amount", any_of=_BUNDLES, beside=("=number",))
+@looks_for("packs", "=amount", any_of=_HOLDERS, beside=("=number",))
 def count_bundles(pieces: list[Piece]) -> None:
     """`stuck 3 bundles of 25 willow`, `got 3 bags of 20 tips`, `potted 2 packs of 6`: so many in all, in place."""
     for at in range(len(pieces) - 2, -1, -1):
@@ -54,7 +55,7 @@ def _end_of_bundles(pieces: list[Piece], at: int) -> int:
     if "container" in piece.roles and piece.low.endswith("packs") and piece.low[:1].isdigit():
         # "4 packs of 6": packs that go by another number are no four-packs.
         return at + 1
-    bundled = _is_bare(piece) and at + 1 < len(pieces) and pieces[at + 1].low in _BUNDLES
+    bundled = _is_bare(piece) and at + 1 < len(pieces) and pieces[at + 1].low in _HOLDERS
     return at + 2 if bundled else 0
 
 

@@ -9,12 +9,13 @@ import re
 from typing import Final
 
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import begin_of_statement, deed_of, keep_words
+from core.notes.words.said import begin_of_statement, deed_of, is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _PAYING: Final = small_words("prices", "paying")
+_EARNING: Final = small_words("prices", "earning")
 _PRICING: Final = small_words("prices", "pricing")
 _BY: Final = small_words("prices", "by")
 _SOLD_OUT: Final = frozenset({"sold out", "sold out of", "all sold out"})
@@ -30,6 +31,23 @@ def keep_payments(pieces: list[Piece]) -> None:
     for at in range(len(pieces) - 1):
         if pieces[at].low in _PAYING and pieces[at + 1].kind == "number":
             keep_words(*pieces[at : at + 2])
+
+
+@looks_for(any_of=_EARNING, beside=("!sell",))
+def keep_takings(pieces: list[Piece]) -> None:
+    """`sold 8 sage, made 60`: what a sale brought, in place."""
+    sold = False
+    for at in range(1, len(pieces) - 1):
+        word = deed_of(pieces[at])
+        earned = sold and pieces[at].low in _EARNING and pieces[at - 1].kind == "break"
+        if earned and pieces[at + 1].kind == "number" and is_end(pieces, at + 2):
+            keep_words(*pieces[at : at + 2])
+        sold = word.act == "sell" if word is not None else sold or _sells(pieces[at - 1])
+
+
+def _sells(piece: Piece) -> bool:
+    word = deed_of(piece)
+    return word is not None and word.act == "sell"
 
 
 @looks_for("=moment", beside=("!sell", *_PRICING))
@@ -71,5 +89,5 @@ def tell_sold_out(pieces: list[Piece]) -> None:
             after[0].roles = {"act": ActWord(act="sell", counts_before=True)}
 
 
-KEEP_PRICES: Final = (keep_payments, keep_prices, tell_sold_out)
+KEEP_PRICES: Final = (keep_payments, keep_takings, keep_prices, tell_sold_out)
 """Keep money and the hours of a sale out of counts, in place."""

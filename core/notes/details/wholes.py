@@ -234,7 +234,8 @@ def whole_after(slots: Slots, pieces: list[Piece], place: int) -> None:
     if len(others) != 1 and not later:
         return
     many = others[0].value.value if others else slots.values["count"]
-    if many > following.value.value:
+    before = not others or pieces.index(others[0]) > place
+    if before and many > following.value.value:
         # "Out of 4 in pots, 12 left".
         return
     if slots.act == "check" and "of" not in slots.values:

@@ -21,8 +21,8 @@ from core.notes.days.dates import length_of, read_moment
 from core.notes.days.moments import Moment
 from core.notes.words.names_short import abbreviates_name
 from core.notes.words.number_words import NUMBER_STARTS, number_of_word
-from core.notes.words.numbers import read_number
-from core.notes.words.pieces import BREAKS, Piece, longest_phrase, statement_ends, words_of
+from core.notes.words.numbers import Number, read_number
+from core.notes.words.pieces import BREAKS, SUBJECTS, Piece, longest_phrase, statement_ends, words_of
 from core.notes.words.tokens import Token
 from core.vocabulary import Leaf, words
 from core.vocabulary.everyday import is_given_name
@@ -55,8 +55,17 @@ def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
             pieces.append(piece)
         if piece.low == "ago":
             _long_ago(pieces)
+        elif piece.kind == "colon" and len(pieces) > 1:
+            _count_after_lot(pieces[-2], piece)
         at = piece.last
     return pieces
+
+
+def _count_after_lot(named: Piece, piece: Piece) -> None:
+    """Makes the 20 of `lot9:20 rooted` a count, as the 9 is the lot already, in place."""
+    bare = named.kind in SUBJECTS and named.low.isalpha() and named.last == piece.first
+    if bare and named.value == (str(piece.value[0]),):
+        piece.kind, piece.value = "number", Number(float(piece.value[1]))
 
 
 def _joins_length(pieces: list[Piece], piece: Piece) -> bool:

@@ -46,10 +46,33 @@ def read_name(
     if token.kind == "word" and (first or not is_counted(tokens, at + 1, tree)):
         found = read_plain(tokens, at) if token.low in WORD_VALUES else None
         if found is not None and found[0] == int(found[0]):
-            return _worded_range(tokens, int(found[0]), found[1])
+            spoken = _spoken(tokens, int(found[0]), found[1])
+            return spoken or _worded_range(tokens, int(found[0]), found[1])
     if token.low == "#" and at + 1 < len(tokens) and tokens[at + 1].kind == "number":
         return [tokens[at + 1].low], at + 2
     return None
+
+
+def _spoken(tokens: list[Token], value: int, at: int) -> tuple[list[str], int] | None:
+    """`two | oh four`, `twenty six | oh fourteen`, `one | twenty has fifteen`: a lot as its figures are read out."""
+    zero = at < len(tokens) and tokens[at].low in _ZEROS
+    place = at + zero
+    after = read_plain(tokens, place) if place < len(tokens) and tokens[place].low in WORD_VALUES else None
+    if after is None or after[0] != int(after[0]) or after[0] >= _HUNDRED:
+        return None
+    number, end = int(after[0]), after[1]
+    if zero and value < _TEN:
+        return ([str(value * _HUNDRED + number)], end) if number < _TEN else None
+    if zero:
+        return [f"{value}-{number:03}"], end
+    had = end < len(tokens) and tokens[end].low in _HAVING
+    return ([str(value * _HUNDRED + number)], end) if had and value < _TEN <= number else None
+
+
+_TEN: Final = 10
+_HUNDRED: Final = 100
+_ZEROS: Final = frozenset({"oh", "o"})
+_HAVING: Final = frozenset({"has", "had", "have"})
 
 
 def _read_number_name(

@@ -224,6 +224,17 @@ def _keep_bound(pieces: list[Piece], at: int) -> None:
         _keep(pieces, at, at + 3)
 
 
+@looks_at_each("most", "at most", beside=("=number",))
+def _keep_bound_before(pieces: list[Piece], at: int) -> None:
+    """`20 rooted at most`: a bound that is told after the count and its state."""
+    words = [piece.low for piece in pieces[at : at + 2]]
+    bound = words[:1] == ["at most"] or words == ["at", "most"]
+    if bound and at > 1 and is_act(pieces[at - 1]) and pieces[at - 2].kind == "number":
+        pieces[at - 2].kind = "kept"
+        for piece in pieces[at : at + (1 if " " in words[0] else 2)]:
+            piece.kind, piece.roles = "kept", NO_ROLES
+
+
 @looks_at_each("minus", "less", beside=("=counts",))
 def keep_lessened(pieces: list[Piece], at: int) -> None:
     """`28 minus 8 dead is 20`: how many there were, and how many are left, beside what became of some."""
@@ -239,8 +250,8 @@ def keep_lessened(pieces: list[Piece], at: int) -> None:
 
 
 def _bounds(pieces: list[Piece], at: int) -> bool:
-    share = pieces[at].kind == "percent" and at + 1 < len(pieces) and is_act(pieces[at + 1])
-    return share or _counts(pieces[at])
+    part = pieces[at].kind == "percent" or "fraction" in pieces[at].roles
+    return (part and at + 1 < len(pieces) and is_act(pieces[at + 1])) or _counts(pieces[at])
 
 
 def _keep(pieces: list[Piece], at: int, end: int) -> None:
@@ -280,6 +291,7 @@ def _part_after_deed(pieces: list[Piece]) -> None:
 
 KEEP_OLD: Final = (
     _keep_before_now, _keep_risen_from, _keep_risen_by, _keep_afterthought, _keep_compared, _keep_then, _keep_bound,
+    _keep_bound_before,
     _part_after_deed, _part_left,
 )  # fmt: skip
 """Keep counts of before, and bounds, out of what is counted, in place."""

@@ -33,6 +33,7 @@ _WHOLES: Final = small_words("counting", "wholes")
 _KINDS: Final = small_words("counting", "kinds")
 _LINKS: Final = small_words("denied", "links")
 _OUT_OF: Final = frozenset({"of", "from", "out of"})
+_TEN: Final = 10
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -123,7 +124,7 @@ def _parted(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> list[Pie
     kept = list(numbers)
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
-        if piece in kept and following in kept and is_bare(piece) and is_bare(following) and piece.low.isdigit():
+        if piece in kept and following in kept and _stands_beside(piece, following):
             if any(slots.values.get(name) is not None for name in ("lots", "trays", "plant", "count")):
                 slots.asks.append("number")
                 kept = [one for one in kept if one not in (piece, following)]
@@ -132,6 +133,13 @@ def _parted(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> list[Pie
             if product and "count" not in slots.values:
                 slots.put("count", product, piece, following)
     return kept
+
+
+def _stands_beside(piece: Piece, following: Piece) -> bool:
+    """Two numbers in figures, or the `one forty four` that somebody dictated for a hundred and as many."""
+    if not (is_bare(piece) and is_bare(following)):
+        return False
+    return piece.low.isdigit() or (0 < piece.value.value < _TEN <= following.value.value and following.low[0].isalpha())
 
 
 def _none_of_another(slots: Slots, pieces: list[Piece], place: int) -> bool:

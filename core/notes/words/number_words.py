@@ -190,7 +190,7 @@ def _collective(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
     """`a dozen`, `half a dozen`, `a couple of`, `a hundred and twenty`, `a pair of`."""
     count = len(tokens)
     low = tokens[at].low
-    if low in DOZENS and low != "score":
+    if (low in DOZENS and low != "score") or (low == "hundred" and _counts_on(tokens, at + 1)):
         return (*_and_a_part(tokens, *_scaled(tokens, 1, at)), False)
     if low == "couple":
         return _couple(tokens, at)
@@ -214,6 +214,11 @@ def _collective(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
     if following == "pair" and place + 1 < count and tokens[place + 1].low == "of":
         return 2, place + 2, False
     return None
+
+
+def _counts_on(tokens: list[Token], at: int) -> bool:
+    """The ten of `hundred ten`."""
+    return at < len(tokens) and number_of_word(tokens[at].low) is not None
 
 
 def _couple(tokens: list[Token], at: int) -> tuple[float, int, bool]:

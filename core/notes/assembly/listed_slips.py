@@ -8,6 +8,7 @@ Rules
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -18,9 +19,10 @@ from core.notes.words.pieces import longest_phrase
 from core.notes.words.spelling import leaf_of
 from core.notes.words.tokens import Token
 from core.vocabulary import words
-from core.vocabulary.loading import read_toml
+from core.vocabulary.loading import read_toml, small_words
 
 _NUMBER: Final = "#"
+_REPEATED: Final = re.compile(r"(.)\1+")
 _POINTING: Final = frozenset({"the", "a", "this", "that"})
 
 
@@ -55,6 +57,16 @@ def listed_meaning(tokens: list[Token], at: int, tree: dict[str, Any]) -> Listed
         if _fits(one, tokens, at):
             return Listed(one["meant"], told=True) if "meant" in one else Listed(low, either=tuple(one["either"]))
     return None
+
+
+def undrawn(low: str) -> str | None:
+    """The word that is drawn out (`sooo`, `weeell`, `ummm`); None for one that is none of the list."""
+    return _squeezed_words().get(_REPEATED.sub(r"\1", low)) if _REPEATED.search(low) else None
+
+
+@cache
+def _squeezed_words() -> dict[str, str]:
+    return {_REPEATED.sub(r"\1", word): word for word in small_words("spelling", "drawn_out")}
 
 
 @cache

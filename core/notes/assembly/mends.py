@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, Final
 
-from core.notes.assembly.listed_slips import is_listed, listed_meaning, misspelt
+from core.notes.assembly.listed_slips import is_listed, listed_meaning, misspelt, undrawn
 from core.notes.assembly.measure_slips import measure_meant
 from core.notes.assembly.name_places import after_number, is_act_word, is_name, is_place, is_within
 from core.notes.assembly.small_slips import small_word_meant
@@ -87,6 +87,10 @@ def mend_tokens(tokens: list[Token], tree: dict[str, Any], kept: frozenset[str] 
             continue
         no_word = _is_no_word(token, tree, kept)
         if not no_word and not _may_be_mended(token.low):
+            continue
+        plain = undrawn(token.low) if no_word else None
+        if plain is not None:
+            token.low = plain
             continue
         listed = listed_meaning(tokens, at, tree) if token.low not in kept else None
         if listed is not None and listed.either:

@@ -10,13 +10,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, Piece
+from core.notes.words.pieces import COUNTS, Piece, is_act
 from core.notes.words.said import deed_of, keep, statements
 from core.notes.words.steps import InEach, looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _ARTICLES: Final = small_words("places", "articles")
+_WHOSE: Final = _ARTICLES | {"its", "their", "that", "this"}
 _PUTTING: Final = frozenset({"put", "placed", "laid", "set"})
 _HARM: Final = small_words("sayings", "other_harm") | {"squirrels", "heap", "pile", "compost", "trash", "bin"}
 
@@ -45,6 +46,20 @@ def _is_level(said: list[Piece], at: int) -> bool:
     return level.kind in ("temp", "number", "percent", "fraction") or "vent_open" in level.roles
 
 
+@looks_for("off", beside=("~hold", "!hold"))
+def _clear_hold(said: list[Piece]) -> None:
+    """`lot 39 is off its rot hold`, `off the quarantine`: it is held no longer, in place."""
+    for at, piece in enumerate(said[:-1]):
+        end = at + 1
+        while end < len(said) - 1 and (said[end].low in _WHOSE or "cause" in said[end].roles):
+            end += 1
+        word = deed_of(said[end])
+        held = _holds(said[end]) or (word is not None and word.act == "hold")
+        if piece.low == "off" and held and end > at + 1 and not any(map(is_act, said[:at])):
+            piece.kind, piece.roles = "phrase", {"act": ActWord(act="clear")}
+            said[end].roles, said[end].used = {"filler": True}, True
+
+
 @looks_for("saved", "kept")
 def _keep_saved(said: list[Piece]) -> None:
     """`saved 10 of lot 6 from the snails`, in place."""
@@ -60,7 +75,7 @@ def _keep_saved(said: list[Piece]) -> None:
             keep(piece, harm, *(one for one in said[at + 1 : lead] if one.kind in COUNTS))
 
 
-keep_held: Final = InEach(statements, _keep_held, _keep_saved)
+keep_held: Final = InEach(statements, _clear_hold, _keep_held, _keep_saved)
 """Takes the meaning of a hold from what is only held as it is, in place."""
 
 

@@ -36,18 +36,10 @@ from core.notes.parting.clauses import Clause
 from core.notes.talk.answers import answer_and_deeds
 from core.notes.talk.asides import keep_remarks, part_asides
 from core.notes.talk.asked import ask_of
-from core.notes.talk.asking import (
-    BEFORE_ASKING,
-    asks_at_end,
-    asks_whether_yet,
-    begins_question,
-    doubts_deed,
-    is_question,
-    may_ask,
-    only_names,
-)
+from core.notes.talk.asking import asks_at_end, begins_question, doubts_deed, is_question, may_ask
 from core.notes.talk.corrected_midway import corrected_midway
 from core.notes.talk.deeds_after import tells_deed
+from core.notes.talk.question_marks import BEFORE_ASKING, asks_whether_yet, only_names
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time

@@ -19,8 +19,8 @@ from core.notes.assembly.counted_after import (
     is_measure,
     state_of_all,
 )
-from core.notes.assembly.subject_names import MOST_IN_RANGE, read_name
-from core.notes.words.act_kinds import COUNTLESS
+from core.notes.assembly.rows_after_one import deed_before, deed_of_care, row_after_one
+from core.notes.assembly.subject_names import read_name
 from core.notes.words.number_words import number_of_word
 from core.notes.words.numbers import read_number
 from core.notes.words.pieces import longest_phrase, statement_ends
@@ -36,6 +36,10 @@ _MOST_BETWEEN: Final = 3
 _FOR_ONE: Final = {"lot": "lots", "tray": "trays"}
 _LONGEST: Final = 6
 """No lot and no tray has a number of more figures."""
+_COUNTING: Final = frozenset({"count", "counts", "counted", "recount", "recounts", "tally"})
+"""Before one lot these tell that counts follow it (`two counts | lot 9 44 and 47`)."""
+_COUNTED_DEEDS: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
+_FAR: Final = 8
 _NO_QUALITY: Final = frozenset({"act", "shared", "filler", "weekday", "day", "closes", "remarks"})
 
 
@@ -84,13 +88,13 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     place = one[1]
     listed = not plural and any(token.kind == "number" for token in tokens[place : place + _MOST_BETWEEN])
     listed = listed and not (at and tokens[at - 1].low in _COUNTING)
-    cared = listed and _deed_of_care(tokens, at, tree)
-    row = _row_after_one(tokens, place, kind, tree, named, cared) if listed else None
+    cared = listed and deed_of_care(tokens, at, tree)
+    row = row_after_one(tokens, place, kind, tree, named, cared) if listed else None
     if row is not None:
         return kind, tuple(dict.fromkeys((*named, *row[0]))), row[1]
     closed = len(named) > 1
     while True:
-        counted = closed and _deed_before(tokens, at, tree) in _COUNTED_DEEDS
+        counted = closed and deed_before(tokens, at, tree) in _COUNTED_DEEDS
         if closed and counts_in_row(tokens, place, tree, len(named), alone=counted):
             break
         if plural and (last := before_counts(tokens, place, tree, len(named))) is not None:
@@ -119,86 +123,6 @@ def _one_alone(tokens: list[Token], at: int) -> bool:
         return True
     near = any(token.kind != "word" for token in after)
     return not near and not after[0].glued and says_no_more_of(after[0].low)
-
-
-def _row_after_one(
-    tokens: list[Token], at: int, kind: str, tree: dict[str, Any], first: list[str], cared: bool
-) -> tuple[list[str], int] | None:
-    """`lot 12 | 13 and 14 misted`, `fed tray 2 | 3 5`: the other numbers of a list after the word for one. They rise,
-    and an "and" joins the last, or a deed of care is told of them.
-    """
-    names: list[str] = []
-    closed, place, last = False, at, first[-1]
-    while not closed:
-        step = place
-        while step < len(tokens) and step < place + 2 and tokens[step].low in (",", "and", "&"):
-            step += 1
-        rises = step < len(tokens) and tokens[step].kind == "number" and last.isdigit()
-        rises = rises and isinstance(tokens[step].value, int) and tokens[step].value > int(last)
-        found = read_name(tokens, step, kind, tree, first=False) if rises else None
-        # "aired t3 630-650": hours, and no trays.
-        hours = found is not None and len(found[0]) > 1 and step == place and _far_off(last, found[0][0])
-        if found is None or hours or (not names and step > place and tokens[step - 1].low != ","):
-            break
-        closed = step > place and tokens[step - 1].low != ","
-        names, place, last = [*names, *found[0]], found[1], found[0][-1]
-    if len(names) == 1 and _follows_on(first[-1], names[0]) and not closed and not cared:
-        led = " out of " in f" {' '.join(token.low for token in tokens[max(0, at - _MOST_BEFORE) : at])} "
-        told = statement_ends(tokens, place, tree) if led else _deed_of_care_at(tokens, place, tree)
-        return (names, place) if told else None
-    if len(names) < 2 or (place < len(tokens) and tokens[place].kind in ("number", "fraction", "colon")):
-        return None
-    if closed:
-        counts = is_counted(tokens, place, tree) and not state_of_all(tokens, place, tree)
-        return None if counts else (names, place)
-    headed = place < len(tokens) and tokens[place].low == ":"
-    told = headed or statement_ends(tokens, place, tree) if cared or headed else _deed_of_care_at(tokens, place, tree)
-    return (names, place) if told else None
-
-
-def _far_off(name: str, after: str) -> bool:
-    return name.isdigit() and after.isdigit() and int(after) - int(name) > MOST_IN_RANGE
-
-
-def _follows_on(name: str, after: str) -> bool:
-    """`lot 60 | 61`, `lot 12 | 14`: so near that the second is a lot too, and no count."""
-    return name.isdigit() and after.isdigit() and int(name) >= _TENS and int(after) - int(name) <= _NEAR
-
-
-_TENS: Final = 10
-_COUNTING: Final = frozenset({"count", "counts", "counted", "recount", "recounts", "tally"})
-"""Before one lot these tell that counts follow it (`two counts | lot 9 44 and 47`)."""
-_FAR: Final = 8
-_NEAR: Final = 3
-_MOST_BEFORE: Final = 6
-"""How many words may stand before the first number of `roots out of lot no. 50`, and they too."""
-
-
-def _deed_of_care(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`fed | lot 20 21 22`: whether a deed that counts no plants stands right before a place."""
-    starts = range(max(0, at - 4), at)
-    return any(
-        _deed_of_care_at(tokens, start, tree) and (longest_phrase(tokens, start, tree) or (0, {}))[0] == at
-        for start in starts
-    )
-
-
-def _deed_before(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
-    """The act of the deed right before a place (`potted | lots 3 and 4`)."""
-    for start in range(max(0, at - 4), at):
-        phrase = longest_phrase(tokens, start, tree)
-        if phrase is not None and phrase[0] == at and "act" in phrase[1]:
-            return str(phrase[1]["act"].act)
-    return None
-
-
-_COUNTED_DEEDS: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
-
-
-def _deed_of_care_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    phrase = longest_phrase(tokens, at, tree)
-    word = phrase[1].get("act") if phrase is not None else None
-    return word is not None and word.act in COUNTLESS and not word.counts_before
 
 
 def _may_head(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -7,31 +7,24 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from itertools import pairwise
 from typing import Final
 
 from core.notes.names.everyday_names import OPENERS
 from core.notes.parting.when_told import tells_what_then
 from core.notes.talk.counts_asked import asks_of_count
 from core.notes.talk.having import has_plants, tells_state
+from core.notes.talk.question_marks import BEFORE_ASKING, ends_asking, only_names
 from core.notes.talk.supposing import supposes
-from core.notes.words.pieces import COUNTS, Piece, is_act
+from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
 from core.notes.words.steps import Look, Marks
 from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import read_toml, small_words
 
 _ASKERS: Final = small_words("asking", "askers")
-
-
 _PEOPLE: Final = small_words("asking", "after_auxiliaries")
-
-# What parts a question from what it is about ("lot 41 - how many are alive?").
-BEFORE_ASKING: Final = frozenset({",", "-", ":"})
 _PLANNED: Final = small_words("questions", "planned")
 _FORESEEN: Final = small_words("questions", "foreseen")
-
-
 _POLITE: Final = small_words("asking", "before_questions")
 _BEFORE_WHEN: Final = small_words("asking", "before_when")
 _WONDERING: Final = small_words("asking", "wondering")
@@ -50,7 +43,6 @@ _EXCLAIMED: Final = frozenset({"a", "an"})
 _WHAT: Final = frozenset({"what", "wat", "wut"})
 _DONE: Final = frozenset({"did", "got", "have", "'ve"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
-_OFF: Final = frozenset({"off", "back on", "back off"})
 _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
 _OPENING: Final = frozenset(word for rule in read_toml("questions.toml")["opens"] for word in rule["words"])
 _ANY: Final = frozenset({"any", "anyone", "anybody", "anything"})
@@ -60,7 +52,6 @@ _WHO: Final = small_words("side_talk", "who")
 _PLACED: Final = small_words("side_talk", "placed")
 _OF_WHICH: Final = small_words("side_talk", "of_which")
 _TELLING: Final = ("act", "shared", "noun", "none")
-_NO_DOUBT: Final = frozenset({"negation", "none", "all", "vague", "fraction", "plan", "hearsay", "condition"})
 _SHRUGGING: Final = frozenset({"knows", "cares", "knew"})
 """After `who` these ask nothing where nothing follows (`he says it rooted, who knows`)."""
 _ENDS_WEN: Final = _AUXILIARIES | {"to", "we", "i", "you", "was", "were"}
@@ -349,25 +340,6 @@ def _orders(pieces: list[Piece], at: int) -> bool:
     return False
 
 
-def ends_asking(pieces: list[Piece], at: int) -> bool:
-    """Whether the sentence that goes on at a place ends in a question mark, and no other question begins before."""
-    for place, piece in enumerate(pieces[at:], at):
-        if piece.low in BEFORE_ASKING and place > at and _asks_anew(pieces, at, place + 1):
-            return False
-        if piece.low == "?":
-            return True
-        if piece.low in (".", "\n", ";", "!"):
-            return False
-    return False
-
-
-def _asks_anew(pieces: list[Piece], at: int, place: int) -> bool:
-    """`lot 8 12/24 rooted, where is lot 9?`: a telling, and a question of its own after it."""
-    if place >= len(pieces) or pieces[place].low.split(" ")[0] not in _ASKERS:
-        return False
-    return not only_names(pieces[at:place])
-
-
 def _no_deed(pieces: list[Piece], at: int) -> bool:
     for piece in pieces[at:]:
         if piece.low in ("?", ".", "\n"):
@@ -382,33 +354,6 @@ def is_question(pieces: list[Piece]) -> bool:
     """Whether a sentence asks."""
     first = next((place for place, piece in enumerate(pieces) if piece.kind != "break"), None)
     return first is not None and begins_question(pieces, first)
-
-
-def only_names(pieces: list[Piece]) -> bool:
-    """Whether what stands before a question tells no deed, count or plan, so that the question is about it."""
-    if any(is_act(piece) or piece.kind == "number" or "plan" in piece.roles for piece in pieces):
-        return False
-    put_on = [piece.low for piece in pieces if piece.kind != "break"][-1:] == ["on"]
-    return not any(_turned(before, piece, put_on) or _turned(piece, before) for before, piece in pairwise(pieces))
-
-
-def _turned(noun: Piece, how: Piece, put_on: bool = False) -> bool:
-    """`dome off tray 11`, `vents half`, `dome on` and no more: a deed that no verb tells."""
-    if "vent_noun" in noun.roles:
-        return "vent_open" in how.roles
-    return "cover_noun" in noun.roles and (how.low in _OFF or (put_on and how.low == "on"))
-
-
-def asks_whether_yet(pieces: list[Piece]) -> bool:
-    """`lot 1 potted yet`: a deed that is told of no count, and not denied, with only "yet" behind it."""
-    said = [piece for piece in pieces if piece.kind != "mark"]
-    if len(said) < 2 or said[-1].low != "yet" or any(piece.kind == "break" for piece in said):
-        return False
-    told = any("act" in piece.roles and piece.roles["act"].form == "done" for piece in said)
-    named = any(piece.kind in ("lots", "trays") or "plant" in piece.roles for piece in said)
-    return told and named and not any(
-        piece.kind in COUNTS or not piece.roles.keys().isdisjoint(_NO_DOUBT) for piece in said
-    )
 
 
 def asks_at_end(pieces: list[Piece]) -> bool:

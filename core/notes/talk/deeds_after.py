@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.talk.asking import ends_asking
+from core.notes.talk.question_marks import ends_asking
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.said import end_of_statement
 

@@ -63,7 +63,7 @@ def assemble(tokens: list[Token], tree: dict[str, Any]) -> list[Piece]:
 
 def _count_after_lot(named: Piece, piece: Piece) -> None:
     """Makes the 20 of `lot9:20 rooted` a count, as the 9 is the lot already, in place."""
-    bare = named.kind in SUBJECTS and named.low.isalpha() and named.last == piece.first
+    bare = named.kind in SUBJECTS and (named.low.isalpha() or named.low == "#") and named.last == piece.first
     if bare and named.value == (str(piece.value[0]),):
         piece.kind, piece.value = "number", Number(float(piece.value[1]))
 

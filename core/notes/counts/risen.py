@@ -74,7 +74,7 @@ def _count_added(pieces: list[Piece], at: int) -> None:
 def _opens_count(pieces: list[Piece], at: int) -> bool:
     """Whether a plus opens what is told, after the name of a lot or tray at most; not `potted lot 4 + 8 rooted`."""
     start = begin_of_statement(pieces, at)
-    said = pieces[start:at]
+    said = [piece for piece in pieces[start:at] if piece.kind != "moment" and "filler" not in piece.roles]
     own = all(piece.kind in SUBJECTS or "plant" in piece.roles for piece in said)
     named = bool(said) and any(piece.kind in SUBJECTS for piece in pieces[at : end_of_statement(pieces, at + 1)])
     return own and not named and not _counted(pieces, at)

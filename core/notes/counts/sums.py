@@ -161,7 +161,7 @@ def _keep_head_total(pieces: list[Piece]) -> None:
         if pieces[at].low != ":" or head < 1 or not _is_count(pieces[head - 1]):
             continue
         word = _deed(pieces[head])
-        opens = head == 1 or pieces[head - 2].low in SENTENCE_ENDS
+        opens = head == 1 or pieces[head - 2].low in SENTENCE_ENDS or pieces[head - 2].kind == "moment"
         if word is None or not word.counts_before or not opens:
             continue
         end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))

@@ -54,7 +54,7 @@ def keep_comings(pieces: list[Piece]) -> None:
         if after and (_says_when(pieces, after, end) or (after == end and " " in said_in(pieces[at:end]))):
             keep_words(*pieces[start:end])
             continue
-        dated = any(piece.kind == "moment" and piece.value.names_day for piece in told)
+        dated = any(map(_is_dated, told))
         after = 0 if dated else _RESTS.end_at(pieces[:end], at)
         away = at < end and pieces[at].low in _AWAY
         if not dated and not after and (away or not _may_go_back(told)):
@@ -70,9 +70,14 @@ def keep_more_to_come(pieces: list[Piece]) -> None:
     """
     for start, end in statements(pieces):
         told, said = pieces[:start], pieces[start:end]
-        dated = any(piece.kind == "moment" and piece.value.names_day for piece in told)
+        dated = any(map(_is_dated, told))
         if start and not dated and _is_more_to_come(told, said):
             keep_words(*said)
+
+
+def _is_dated(piece: Piece) -> bool:
+    """Whether a deed was told of a weekday or a date; beside "yesterday" a weekday is of something else."""
+    return piece.kind == "moment" and piece.value.names_day and piece.value.days is None
 
 
 def _is_more_to_come(told: list[Piece], said: list[Piece]) -> bool:

@@ -56,7 +56,7 @@ def _leaves_open(piece: Piece) -> bool:
 
 def _was_wrong(pieces: list[Piece], start: int, at: int, wrong: int) -> bool:
     """Whether the last word of a denial is what the deed before it might have been wrong in."""
-    denied, told = pieces[wrong], pieces[start:at]
+    denied, told = pieces[wrong], [piece for piece in pieces[start:at] if piece.kind != "moment"]
     if denied.low in _SPEAKER:
         return told[0].kind in ("word", "person")
     kinds = _kinds_of(denied)

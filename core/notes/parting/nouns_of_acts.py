@@ -52,6 +52,7 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
                 or any(role in before.roles for role in ("all", "none", "negation", "vague"))
                 or ("plant" in before.roles and any(piece.kind in COUNTS for piece in pieces[:place]))
                 or (before.kind in ("lots", "trays") and _tells_share(pieces[: place - 1]))
+                or (before.kind in ("lots", "trays") and _only_counts(pieces, place))
                 or ("plant" in before.roles and [piece.kind for piece in pieces[place + 2 : place + 3]] == ["duration"])
             )
         ):
@@ -89,3 +90,9 @@ def _tells_state(pieces: list[Piece]) -> bool:
         or any(role in piece.roles for role in ("none", "all", "negation", "vague", "fraction"))
         for piece in pieces
     )
+
+
+def _only_counts(pieces: list[Piece], place: int) -> bool:
+    """`yesterday tray 4 up 30`: a lot or tray, how many are up, and at most when that was."""
+    others = [one.kind for at, one in enumerate(pieces) if at != place and one.kind not in ("moment", "kept")]
+    return len(others) == 2 and others[0] in ("lots", "trays") and others[1] == "number"

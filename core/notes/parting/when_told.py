@@ -86,4 +86,4 @@ def _comes_out(pieces: list[Piece], deed: int) -> int | None:
 
 
 def _is_mark(piece: Piece) -> bool:
-    return piece.kind == "break"
+    return piece.kind in ("break", "moment")

@@ -29,7 +29,7 @@ def keep_work_to_come(pieces: list[Piece]) -> None:
             continue
         start, end = statement_at(pieces, place)
         if place + 1 == end and _is_at_it(pieces[start:place]):
-            keep_words(*pieces[start:end])
+            keep_words(*(piece for piece in pieces[start:end] if piece.kind != "moment"))
             continue
         near = range(max(start, place - _LONGEST), place)
         lead = next((at for at in near if said_in(pieces[at:place]) in _LEADING), 0)
@@ -54,5 +54,5 @@ def _comes_later(pieces: list[Piece], start: int, place: int, end: int) -> bool:
 
 def _is_at_it(before: list[Piece]) -> bool:
     """`kim on potting`, `ines is on potting`: who is to do it, and nothing that was done to the plants named before."""
-    told = [piece for piece in before if piece.low not in _BEING]
+    told = [piece for piece in before if piece.low not in _BEING and piece.kind != "moment"]
     return len(told) == 2 and told[1].low == "on" and (told[0].kind == "person" or may_be_name(told[0]))

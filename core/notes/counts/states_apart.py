@@ -38,15 +38,18 @@ def part_second_state(pieces: list[Piece]) -> None:
 def head_with_state(pieces: list[Piece]) -> None:
     """Puts a state alone on the last line above lines of a lot or tray and its count, in place."""
     lines = [list(said) for mark, said in groupby(pieces, lambda piece: piece.low == "\n") if not mark]
-    state = next((piece for piece in lines[-1] if states(piece)), None)
-    others = [piece for piece in lines[-1] if piece is not state]
+    last = lines[-1]
+    cut = next((place for place, piece in enumerate(last) if piece.low in SENTENCE_ENDS), len(last))
+    state = next((piece for piece in last[:cut] if states(piece)), None)
+    others = [piece for piece in last[:cut] if piece is not state]
     told = all(piece.low in _ALL or "filler" in piece.roles for piece in others)
     if state is None or not told or len(lines) < _FEWEST or not all(map(_only_counts, lines[:-1])):
         return
     first = pieces[0].first
     word = state.roles.get("act") or state.roles["noun"]
     head = Piece(state.kind, state.value, first, first, state.low, {"act": word})
-    del pieces[-len(lines[-1]) - 1 :]
+    begin = len(pieces) - len(last)
+    del pieces[begin - 1 : begin + cut]
     pieces[:0] = [head, Piece("break", "\n", first, first, "\n")]
 
 

@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.runs import Runs
-from core.notes.words.said import comma_before, deed_of, end_of_statement, keep_words
+from core.notes.words.said import comma_before, deed_of, end_of_statement, keep_words, sentences
 from core.notes.words.steps import looks_at_each
 from core.vocabulary import words
 from core.vocabulary.loading import END, small_words
@@ -54,7 +54,8 @@ def part_looked_at(pieces: list[Piece], at: int) -> None:
         for piece in pieces[at + 1 : number + 1]:
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
         _read_as(pieces[at], "checked")
-    headed = pieces[told - 1].low == "," or any(piece.kind in SUBJECTS for piece in pieces)
+    start, end = next(span for span in sentences(pieces) if span[0] <= at < span[1])
+    headed = pieces[told - 1].low == "," or any(piece.kind in SUBJECTS for piece in pieces[start:end])
     if not every and headed:
         _part(pieces, number, told)
 

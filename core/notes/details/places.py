@@ -5,6 +5,7 @@ Words after `from`, `to`, `at`, `as` go up to the next mark or known detail; art
 
 from __future__ import annotations
 
+import re
 from typing import Final
 
 from core.notes.acts.slots import Slots, joined, use
@@ -30,6 +31,8 @@ _CLAIMED: Final = frozenset({"spoken for", "promised", "reserved", "claimed"})
 _NO_LEADS: Final[frozenset[str]] = frozenset()
 _SPEAKER: Final = small_words("people", "speaker")
 _TITLES: Final = small_words("people", "titles")
+_NUMBERED: Final = re.compile(r"\b(tray|lot) (?:no\.?|num\.?|number|#) ?(?=\d)")
+"""`tray no. 2`: a tray by its number."""
 _NOWHERE: Final = small_words("places", "nowhere")
 
 
@@ -122,7 +125,7 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
         return
     end = text_end(pieces, start)
     text = text_of(slots, pieces, start, end)
-    text = text.removeprefix("the ")
+    text = _NUMBERED.sub(r"\1 ", text.removeprefix("the "))
     if not text or text in ("them", "it", "these", "those"):
         return
     if (

@@ -13,7 +13,7 @@ from core.notes.days.dates import read_moment
 from core.notes.words.number_words import WORD_VALUES, number_of_word, read_plain
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import END, small_words
 
 _RANGE: Final = frozenset({"-", "to", "thru", "through"})
 _REDUCED: Final = small_words("wholes", "reduced")
@@ -197,11 +197,22 @@ def _is_numbered_day(tokens: list[Token], at: int) -> bool:
 
 
 def _is_no_range(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
-    """`lot 3 to 4 inch`, `thinned lot 4 to 20`, `sold 1 of lot 1 to 2 kids`: a size, what is left, or who got it."""
+    """`lot 3 to 4 inch`, `thinned lot 4 to 20`, `sold 1 of lot 1 to 2 kids`, `moved 12 from tray 3 to 4`: a size, what
+    is left, who got it, or where it went.
+    """
     one = at > 0 and not tokens[at - 1].low.endswith("s")
     people = end < len(tokens) and tokens[end].low in _PEOPLE
     inches = one and [token.low for token in tokens[end : end + 1]] == ["in"] and pots_follow(tokens, end + 1, tree)
-    return people or inches or _is_size(tokens, end, tree) or _thinned_to(tokens, at)
+    went = one and _moved_from(tokens, at, tree)
+    return people or inches or went or _is_size(tokens, end, tree) or _thinned_to(tokens, at)
+
+
+def _moved_from(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`moved 12 from tray | 3 to 4`: where they stood, and where they went."""
+    if at < 2 or tokens[at - 2].low != "from" or tokens[at - 1].low != "tray":
+        return False
+    roles = (tree.get(token.low, {}).get(END, {}) for token in tokens[:at])
+    return any("act" in leaf and leaf["act"].act == "move" for leaf in roles)
 
 
 def _thinned_to(tokens: list[Token], at: int) -> bool:

@@ -2,7 +2,7 @@
 
 Rules
 1. Numbers that are added count together; where the sum is written it counts, and they are kept.
-2. A total before a count is out of how many; one before the counts of several lots is kept.
+2. A total before a count is out of how many; one before the counts of several lots or plants is kept.
 3. `potted 18, 6 in gallons rest in 4 in`: the rest are twelve.
 4. `3x20 rooted` may be three of twenty, or twenty seen thrice: it is kept.
 """
@@ -24,6 +24,8 @@ _JOINTS: Final = frozenset({",", "+", "and", "&"})
 _COUNTING: Final = frozenset({"check", "lose", "pot", "sell", "give", "plant_out", "stick", "sow"})
 _REST: Final = small_words("sums", "rest")
 _INTO: Final = frozenset({"in", "into", "to"})
+_WITH_PARTS: Final = 3
+"""A total and two of its parts at least."""
 _BRACKETS: Final = {"[": "]", "(": ")"}
 
 
@@ -153,6 +155,20 @@ def _count_out_of_seeds(pieces: list[Piece]) -> None:
             return
 
 
+@looks_for("@plant", beside=("=counts",))
+def _keep_total_of_plants(pieces: list[Piece]) -> None:
+    """`60 potted today: 24 sage 36 toyon`: what the plants listed come to, in place."""
+    counts = [at for at, piece in enumerate(pieces) if _is_count(piece)]
+    if len(counts) < _WITH_PARTS:
+        return
+    of_plants = [at + 1 < len(pieces) and "plant" in pieces[at + 1].roles for at in counts]
+    acts = {word.act for piece in pieces if (word := _deed(piece)) is not None}
+    after = next((piece for piece in pieces[counts[0] + 1 :] if _deed(piece) is None), None)
+    alone = after is not None and after.kind in ("break", "moment")
+    if len(acts) == 1 and acts <= _COUNTING and alone and all(of_plants[1:]):
+        keep_words(pieces[counts[0]])
+
+
 @looks_for(":", beside=("=subjects",))
 def _keep_head_total(pieces: list[Piece]) -> None:
     """`62 rooted total: lot 3 20, lot 4 12, lot 5 30`: what they come to, in place."""
@@ -215,5 +231,6 @@ def _keep_what_is_left(pieces: list[Piece], at: int) -> None:
 
 ADD_UP: Final = (
     _keep_what_is_left, _count_the_rest, _keep_summands, _add_up, _keep_times, _count_out_of_seeds, _keep_head_total,
+    _keep_total_of_plants,
 )  # fmt: skip
 """Tell a sum, or a whole, from the counts that it is of, in place."""

@@ -111,6 +111,9 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     if start >= len(pieces):
         return
     first = pieces[start]
+    if _is_other_tray(slots, pieces, start):
+        slots.put("to", f"tray {first.low}", *pieces[place : start + 1])
+        return
     if place and pieces[place - 1].low == "home" and is_everyday(first.low):
         return
     if first.low in ("from", "off", "for", "before", "after") or first.kind == "rejected":
@@ -135,6 +138,12 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     ):
         return
     slots.put("to", text, *pieces[place:end])
+
+
+def _is_other_tray(slots: Slots, pieces: list[Piece], at: int) -> bool:
+    """The 4 of `moved 12 from tray 3 to | 4`: a tray as the one that they came from."""
+    left = pieces[at - 2] if at > 2 and slots.act == "move" and pieces[at].kind == "number" else None
+    return left is not None and left.kind == "trays" and pieces[at - 1].low == "to" and pieces[at - 3].low == "from"
 
 
 def _beside_another(slots: Slots, pieces: list[Piece]) -> None:

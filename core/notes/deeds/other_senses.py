@@ -3,11 +3,12 @@
 Rules
 1. Whoever is stuck on a lot does not know what to do with it; a talk or a tour is given to people.
 2. What is uncovered under a tray (`a nest of slugs`) was found there.
-3. A spill that was cleaned up was no disinfecting.
+3. A spill that was cleaned up was no disinfecting; plants that the crew got donated were not given away.
 """
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
@@ -19,6 +20,7 @@ _LESSONS: Final = small_words("other_senses", "lessons")
 _SPILLS: Final = small_words("other_senses", "spills")
 _ASKERS: Final = small_words("asking", "askers")
 _ARTICLES: Final = small_words("places", "articles")
+_GETTING: Final = frozenset({"got", "received", "have", "brought", "picked up", "were", "accepted"})
 _LEADS: Final = frozenset({"to", "for", "at", "from", "with"})
 
 
@@ -41,6 +43,15 @@ def _keep_lessons(said: list[Piece]) -> None:
         led = said[at - 1].low in _ARTICLES and said[at - 2].low not in _LEADS
         if said[at].low in _LESSONS and led and deed is not None:
             keep(deed)
+
+
+@looks_for("donated", beside=_GETTING)
+def _keep_donated(said: list[Piece]) -> None:
+    """`got 12 donated currants`: what somebody gave the crew, in place."""
+    got = next((at for at, piece in enumerate(said) if piece.low in _GETTING), None)
+    for piece, after in pairwise(said[got:]) if got is not None else ():
+        if piece.low == "donated" and is_act(piece) and "plant" in after.roles:
+            keep(piece)
 
 
 @looks_for("uncovered")
@@ -70,6 +81,6 @@ def _does(piece: Piece, act: str) -> bool:
 
 
 keep_other_senses: Final = InEach(
-    statements, _keep_lessons, _keep_what_was_found, _keep_spills
+    statements, _keep_lessons, _keep_donated, _keep_what_was_found, _keep_spills
 )
 """Takes the meaning of a deed from words that are said in another sense, in place."""

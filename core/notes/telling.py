@@ -45,6 +45,7 @@ from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.multiplied import COUNT_IN_ALL
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
+from core.notes.counts.numbers_beside import NUMBERS_BESIDE
 from core.notes.counts.old_and_new import KEEP_OLD, keep_lessened
 from core.notes.counts.out_of_those import (
     count_part_of_that,
@@ -90,6 +91,7 @@ from core.notes.deeds.other_senses import keep_other_senses, keep_stuck_on
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
+from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS, keep_when_stuck
 from core.notes.deeds.strat import settle_strat
 from core.notes.deeds.taken_out import find_taken_out
 from core.notes.details.drafts import Draft
@@ -123,7 +125,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    join_either, part_when, keep_no_sooner,
+    *NUMBERS_BESIDE, keep_when_stuck, join_either, part_when, keep_no_sooner,
     deal_each_but_one, count_part_of_that, keep_rates_of_packs, keep_hours_out, keep_of_trays, *TELL_STATES_APART,
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
     keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, part_counts_last, count_part_of, share_out,
@@ -153,7 +155,7 @@ _NAMES: Final = Steps(
     name_bare_numbers, mats_again, name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    count_each_person, keep_mix_ups,
+    *SOUNDS_LIKE_DEEDS, count_each_person, keep_mix_ups,
     *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies,
     settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
     keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,

@@ -34,6 +34,7 @@ _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|befo
 _BOUNDS: Final = re.compile(r"no (?:more|less|fewer) than ")
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
+_THERE_IS: Final = small_words("corrections", "there_is")
 _FEWER: Final = small_words("corrections", "fewer")
 _BEFORE_COUNT: Final = small_words("corrections", "before_count")
 _PEOPLE: Final = small_words("beside", "people")
@@ -174,6 +175,16 @@ def _only_closed(told: list[Piece], closer: str) -> bool:
     )
 
 
+def _counts_both(told: list[Piece]) -> bool:
+    """`48, its 46 in tray 3`: how many there ought to be, and then how many there are."""
+    begins = next((place + 1 for place, piece in enumerate(told) if piece.low in (",", ";", ".", "but")), len(told))
+    at = begins
+    while at < len(told) and told[at].low in _THERE_IS:
+        at += 1
+    led = begins < at < len(told) and told[at].kind == "number"
+    return led and any(piece.kind == "number" for piece in told[:begins])
+
+
 def _after(bare: str, opener: str) -> str:
     return bare[len(opener) :].lstrip(" ,.:;-!")
 
@@ -197,6 +208,8 @@ def _correction(
         return None
     if opened.startswith("should") and any(piece.low in _FEWER for piece in told):
         # "should be 72 in lot 14, only 60" tells how many there ought to be.
+        return None
+    if opened.startswith(("should", "supposed")) and _counts_both(told):
         return None
     stop = next((place for place, piece in enumerate(told) if piece.low in _NOT and place), len(told))
     somebody = _somebody(told) if opened.endswith(_BEEN) else None

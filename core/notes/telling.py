@@ -46,6 +46,7 @@ from core.notes.counts.multiplied import COUNT_IN_ALL
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
 from core.notes.counts.numbers_beside import NUMBERS_BESIDE
+from core.notes.counts.numbers_in_brackets import name_lots_before_brackets
 from core.notes.counts.old_and_new import KEEP_OLD, keep_lessened
 from core.notes.counts.out_of_those import (
     count_part_of_that,
@@ -107,6 +108,7 @@ from core.notes.names.unknown_plants import name_listed
 from core.notes.parting.as_before import mats_again, name_bare_numbers, name_lines
 from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
+from core.notes.parting.dry_ones import water_dry_ones
 from core.notes.parting.harm import tell_what_harmed
 from core.notes.parting.held_as_they_are import put_by
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
@@ -125,7 +127,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    *NUMBERS_BESIDE, keep_when_stuck, join_either, part_when, keep_no_sooner,
+    *NUMBERS_BESIDE, name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,
     deal_each_but_one, count_part_of_that, keep_rates_of_packs, keep_hours_out, keep_of_trays, *TELL_STATES_APART,
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
     keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, part_counts_last, count_part_of, share_out,

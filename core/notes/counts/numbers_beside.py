@@ -4,6 +4,8 @@ Rules
 1. `crew of 5 potted 180 sage`: how many people there were.
 2. `the 4 in sages are ready`: the pots that plants stand in.
 3. `heat mat on 70, door locked`: how warm it is, and no lot.
+4. `9 dead total, 3 today`: what it comes to with those of before.
+5. `only 5 took out of 48`: so many rooted; `12 to 4 in 8 to gal`: two counts and their sizes.
 """
 
 from __future__ import annotations
@@ -12,14 +14,18 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import Piece
-from core.notes.words.said import keep_words, said_in
+from core.notes.words.said import comma_before, deed_of, keep_words, said_in
 from core.notes.words.steps import looks_for
+from core.vocabulary import words
 from core.vocabulary.loading import small_words
 
 _CREWS: Final = small_words("numbers_beside", "crews")
 _THE: Final = small_words("numbers_beside", "the")
 _POTS: Final = small_words("numbers_beside", "pots")
+_SUMS: Final = small_words("numbers_beside", "sums")
 _MATS: Final = small_words("numbers_beside", "mats")
+_INTO: Final = frozenset({"to", "into"})
+_SIZES: Final = frozenset({"number", "size", "amount"})
 _WARM: Final = range(55, 96)
 """Degrees Fahrenheit that a mat is set to."""
 
@@ -52,4 +58,51 @@ def keep_heat_of_mats(pieces: list[Piece]) -> None:
             keep_words(mat, number)
 
 
-NUMBERS_BESIDE: Final = (keep_crews, keep_pots_of_plants, keep_heat_of_mats)
+@looks_for(any_of=_SUMS, beside=("!lose",))
+def keep_totals_of_before(pieces: list[Piece]) -> None:
+    """`9 dead total, 3 today`: what it comes to with those of before, in place; the losses of the day are told."""
+    for at in range(len(pieces) - 6, -1, -1):
+        number, deed, total, mark, now, day = pieces[at : at + 6]
+        numbers = number.kind == now.kind == "number" and number.low.isdigit() and now.low.isdigit()
+        word = deed_of(deed)
+        if not numbers or word is None or word.act != "lose" or total.low not in _SUMS or mark.low not in (",", "("):
+            continue
+        if (day.kind == "moment" or day.low in ("more", "new")) and int(now.low) <= int(number.low):
+            keep_words(number, total)
+            pieces[at + 3 : at + 4] = []
+
+
+@looks_for("took out", beside=("=counts",))
+def keep_took_out_of(pieces: list[Piece]) -> None:
+    """`only 5 took out of 48`: those that rooted, out of so many, in place."""
+    for at in range(len(pieces) - 4, -1, -1):
+        number, took, of, whole = pieces[at : at + 4]
+        if number.kind == whole.kind == "number" and (took.low, of.low) == ("took out", "of"):
+            out = Piece("phrase", None, took.last - 1, took.last, "out", {"filler": True})
+            rooted = Piece("phrase", None, took.first, took.last - 1, "took", words().phrases["rooted"])
+            pieces[at + 1 : at + 2] = [rooted, out]
+
+
+@looks_for("to", "into", beside=("!pot",))
+def part_sizes_in_row(pieces: list[Piece]) -> None:
+    """`potted 12 to 4 in 8 to gal`: a mark before the next count, in place."""
+    for at in range(len(pieces) - 3, 3, -1):
+        number, to = pieces[at : at + 2]
+        sizes = _ends_size(pieces, at) and ("pot_size" in pieces[at + 2].roles or pieces[at + 2].kind in _SIZES)
+        if number.kind == "number" and to.low in _INTO and sizes:
+            pieces.insert(at, comma_before(number))
+            if pieces[at - 1].low == "in":
+                pot, inch = pieces[at - 2 : at]
+                pieces[at - 2 : at] = [Piece("size", f"{pot.low} in", pot.first, inch.last, said_in([pot, inch]))]
+
+
+def _ends_size(pieces: list[Piece], at: int) -> bool:
+    """`12 to 4 in | 8`: whether a count and the size that it went into end before a place."""
+    start = at - 1 - (pieces[at - 1].low == "in" and pieces[at - 2].kind == "number")
+    sized = start < at - 1 or "pot_size" in pieces[start].roles or pieces[start].kind == "size"
+    return sized and start > 1 and pieces[start - 1].low in _INTO and pieces[start - 2].kind == "number"
+
+
+NUMBERS_BESIDE: Final = (
+    keep_crews, keep_pots_of_plants, keep_heat_of_mats, keep_totals_of_before, keep_took_out_of, part_sizes_in_row,
+)  # fmt: skip

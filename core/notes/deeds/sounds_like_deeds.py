@@ -1,4 +1,4 @@
-"""Which words sound like a deed and tell of none, or of another: how long it took, when plants were stuck, water let out.
+"""Which words sound like a deed and tell of none, or of another: how long it took, when they were stuck, water let out.
 
 Rules
 1. `lot 19 took 12 days to germinate`: how long it took, and no move.
@@ -44,7 +44,7 @@ def keep_how_long_it_took(pieces: list[Piece]) -> None:
         end = end_of_statement(pieces, at)
         done = pieces[at + 3] if at + 3 < end else None
         word = deed_of(done) if done is not None else None
-        if done is not None and not is_act(done) or (word is not None and word.act in ("check", "wilt")):
+        if (done is not None and not is_act(done)) or (word is not None and word.act in ("check", "wilt")):
             keep_words(*pieces[at:end])
 
 

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import Piece
-from core.notes.words.said import comma_before, deed_of, keep_words, said_in
+from core.notes.words.said import comma_before, deed_of, is_end, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
 from core.vocabulary.loading import small_words
@@ -26,7 +26,7 @@ _SUMS: Final = small_words("numbers_beside", "sums")
 _MATS: Final = small_words("numbers_beside", "mats")
 _INTO: Final = frozenset({"to", "into"})
 _SIZES: Final = frozenset({"number", "size", "amount"})
-_WARM: Final = range(55, 96)
+_WARM: Final = range(65, 91)
 """Degrees Fahrenheit that a mat is set to."""
 
 
@@ -52,10 +52,15 @@ def keep_pots_of_plants(pieces: list[Piece]) -> None:
 @looks_for(any_of=_MATS, beside=("=number",))
 def keep_heat_of_mats(pieces: list[Piece]) -> None:
     """`heat mat on 70, door locked`: how warm a mat is, and no lot, in place."""
-    for mat, number in pairwise(pieces):
+    for at, (mat, number) in enumerate(pairwise(pieces)):
         warm = number.kind == "number" and number.low.isdigit() and int(number.low) in _WARM
-        if warm and mat.low in _MATS:
-            keep_words(mat, number)
+        if warm and mat.low in _MATS and is_end(pieces, at + 2) and not _goes_on(pieces, at + 3):
+            keep_words(number)
+
+
+def _goes_on(pieces: list[Piece], at: int) -> bool:
+    """`heat mat on 70, | 71`: whether a list of numbers goes on at a place."""
+    return at < len(pieces) and pieces[at].kind == "number"
 
 
 @looks_for(any_of=_SUMS, beside=("!lose",))

@@ -75,7 +75,7 @@ def _was_stuck(piece: Piece) -> bool:
 def keep_poured_off(pieces: list[Piece]) -> None:
     """`tray 3 flooded, poured off the water`, `drained the trays after rain`: water is taken away, in place."""
     for at, piece in enumerate(pieces):
-        if piece.low not in _POURED_OFF:
+        if piece.low not in _POURED_OFF or any("solution" in one.roles for one in pieces):
             continue
         floods = [one for one in pieces[:at] if one.low in _FLOODED]
         if floods or any(one.low in _RAIN for one in pieces[at + 1 : end_of_statement(pieces, at)]):

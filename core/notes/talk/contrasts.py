@@ -54,10 +54,13 @@ def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dr
     if deny is None or not 3 <= len(solid) <= _LONGEST:
         return None
     before, after = solid[:deny], solid[deny + 1 :]
-    right, wrong = (before, after) if before else _parted(pieces, after)
+    right, wrong = (_without_vents(before), after) if before else _parted(pieces, after)
     if len(before) == 1 and len(after) == 1 and may_be_who(before[0]) and _is_somebody(after[0]):
         return [_by(before[0], pieces, pieces, tokens, now)]
     kind = _kind(right)
+    if kind == "vent_open" and right is before and "fraction" in right[-1].roles:
+        # "half, not a quarter" may be of plants.
+        return None
     if kind == "treatment":
         for piece in right:
             piece.roles = {"treatment": treatment_named(piece)} if treatment_named(piece) else piece.roles
@@ -67,6 +70,8 @@ def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dr
     clause.act = "amend"
     slots = Slots(clause, tokens, now)
     correct(slots, right, now)
+    if kind == "vent_open":
+        slots.put("vent_open", right[-1].roles["vent_open"], *before)
     for piece in pieces:
         piece.used = piece.used or piece.low in _LEADS
     return [Draft("amend", slots, [Clause("", pieces)])] if slots.values else None
@@ -144,6 +149,13 @@ def _by(name: Piece, leads: list[Piece], pieces: list[Piece], tokens: list[Token
     return Draft("amend", slots, [Clause("", pieces)])
 
 
+def _without_vents(told: list[Piece]) -> list[Piece]:
+    """The setting of `vents were half open`; else the pieces as they are."""
+    setting = told[-1] if told and "vent_open" in told[-1].roles else None
+    named = setting is not None and "vent_noun" in told[0].roles
+    return told[-1:] if named and all(piece.low in _BEING for piece in told[1:-1]) else told
+
+
 def _kind(told: list[Piece]) -> str | None:
     """The kind of the one detail that some pieces name; None for none, or for more than one."""
     kinds = [kind for piece in told if (kind := _kind_of(piece)) is not None]
@@ -162,6 +174,8 @@ def _kind_of(piece: Piece) -> str | None:
         return "treatment"
     if piece.kind != "phrase":
         return None
+    if "vent_open" in piece.roles:
+        return "vent_open"
     word = piece.roles.get("act")
     if word is not None:
         return "cause" if word.act == "lose" and "cause" in word.says else None

@@ -71,6 +71,7 @@ from core.notes.counts.staying import keep_those_staying
 from core.notes.counts.strengths import find_strengths, keep_dilutions
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.counts.those_meant import join_those_meant
+from core.notes.counts.told_of_those import TELL_OF_THOSE
 from core.notes.counts.yes_and_no import join_yes_and_no
 from core.notes.days.days_of_others import KEEP_DAYS_OF_OTHERS
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
@@ -127,7 +128,8 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    *NUMBERS_BESIDE, name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,
+    *NUMBERS_BESIDE, *TELL_OF_THOSE, name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either,
+    part_when, keep_no_sooner,
     deal_each_but_one, count_part_of_that, keep_rates_of_packs, keep_hours_out, keep_of_trays, *TELL_STATES_APART,
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
     keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, part_counts_last, count_part_of, share_out,

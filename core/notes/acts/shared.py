@@ -63,11 +63,16 @@ def _untold(clause: Clause) -> Decision:
 
 
 def _rooted(clause: Clause) -> bool:
-    """`28 of the 36 took in lot 31`: cuttings that took have roots."""
+    """`28 of the 36 took in lot 31`, `30 of the 36 sages took`: cuttings that took have roots."""
     pieces = clause.pieces
     at = next(place for place, piece in enumerate(pieces) if piece.roles.get("shared") is clause.word)
     after = pieces[at + 1] if at + 1 < len(pieces) else None
     counted = at > 0 and (pieces[at - 1].kind in ("number", "fraction") or "all" in pieces[at - 1].roles)
+    first = at - 2 if at > 1 and pieces[at - 1].kind in ("lots", "trays") and pieces[at - 2].low == "in" else at
+    named = [piece for piece in pieces[:first] if not piece.roles.keys().isdisjoint(("plant", "what", "of_cuttings"))]
+    if named and first > len(named) and named == pieces[first - len(named) : first]:
+        whole = pieces[first - len(named) - 1]
+        counted = whole.kind == "fraction" or (whole.kind == "number" and whole.value.of is not None)
     return counted and (after is None or after.kind in ("lots", "trays", "moment") or after.low in ("in", "so far"))
 
 

@@ -2,23 +2,24 @@
 
 Rules
 1. `bumped lot 9 from 4 in to 1 gal`, `bumped lot 9 4in to 1g`: the first size is of what they stood in before.
-2. `heel 3-4in`: how long cuttings were, and no pot.
+2. `heel 3-4in`, `stuck 36 sage, 3 to 4 in`: how long cuttings were, and no pot.
 3. `fed lot 9 20-20-20`: the grade of a feed.
 """
 
 from __future__ import annotations
 
-from itertools import pairwise
+import re
 from typing import Final
 
 from core.notes.assembly.units import CELL_TRAYS
 from core.notes.words.pieces import Piece
-from core.notes.words.said import end_of_statement, keep_words, said_in
+from core.notes.words.said import deed_of, end_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
 
 _INTO: Final = frozenset({"to", "into"})
 _LARGE: Final = frozenset({"gal", "qt", "pt"})
 _GRADE: Final = 5
+_RANGE: Final = re.compile(r"\d+ ?(-|to) ?\d+ ?[a-z\"]")
 
 
 @looks_for("to", "into", beside=("!pot",))
@@ -36,11 +37,22 @@ def keep_old_sizes(pieces: list[Piece]) -> None:
 
 @looks_for("=size", beside=("!stick", "!collect"))
 def keep_lengths(pieces: list[Piece]) -> None:
-    """Keeps how long cuttings were, right after their form, in place."""
-    for form, size in pairwise(pieces):
-        ranged = size.kind == "size" and "-" in size.low
-        if ranged and not form.roles.keys().isdisjoint(("cutting", "wood", "of_cuttings")):
+    """Keeps how long cuttings were, in place: right after their form, or from so long to so long, as no pot is."""
+    for at in range(1, len(pieces)):
+        form, size = pieces[at - 1 : at + 1]
+        if size.kind != "size":
+            continue
+        formed = "-" in size.low and not form.roles.keys().isdisjoint(("cutting", "wood", "of_cuttings"))
+        if formed or (_RANGE.match(size.low) and _is_of_cuttings(pieces, at)):
             keep_words(size)
+
+
+def _is_of_cuttings(pieces: list[Piece], at: int) -> bool:
+    """Whether what was stuck or gathered is told of before a size that names no pots (`stuck 36 sage, 3-4 in`)."""
+    words = [word for piece in pieces[:at] if (word := deed_of(piece)) is not None]
+    potted = any("container" in piece.roles for piece in pieces[at + 1 : at + 2])
+    stuck = bool(words) and words[-1].act in ("stick", "collect")
+    return stuck and not potted and pieces[at - 1].low not in ("in", "into", "to")
 
 
 @looks_for("=number", beside=("!tend", "!mix", "@solution"))

@@ -22,6 +22,7 @@ _BEFORE_SHARES: Final = small_words("wholes", "before_shares")
 _LATE: Final = 45
 """A day so many days ago may stand behind a deed without "on"."""
 _COUNTED: Final = frozenset({"sell", "give", "pot"})
+_SOME: Final = _COUNTED | {"plant_out"}
 _NOW: Final = small_words("old_and_new", "now") - {"today"}
 _LESSENING: Final = frozenset({"lose", "tend", "sell", "give", "pot", "plant_out"})
 _BEING: Final = frozenset({"at", "is", "are", "have", "has", "its", "it's", "theres", "there's"})
@@ -144,6 +145,14 @@ def _is_of_those(pieces: list[Piece], place: int) -> bool:
     return len(after) > 1 and after[0].low in ("of", "from") and after[1].kind in SUBJECTS
 
 
+def _may_count(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`tray 2 potted 12/16`: no day of late, and perhaps twelve of sixteen where nothing else counts; it is asked."""
+    above, below, _ = pieces[place].value
+    others = [piece for piece in pieces if piece.kind == "number" or "all" in piece.roles]
+    apart = slots.act in _SOME and above <= below and not others and "count" not in slots.values
+    return apart and not _is_of_those(pieces, place) and not _is_day(slots, pieces, place)
+
+
 def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     """What `12/40`, `1/2` or `3/5` says of an act: a count out of a whole, a share, or a day."""
     above, below, approx = piece.value
@@ -153,7 +162,7 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     if slots.act == "vent" and below and above <= below:
         slots.put("vent_open", above / below, piece)
         return
-    if slots.act == "mix" and not _leads(slots, pieces, place):
+    if (slots.act == "mix" and not _leads(slots, pieces, place)) or _may_count(slots, pieces, place):
         return
     if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
         if (above, below) in SHARES and not _is_day(slots, pieces, place):

@@ -9,8 +9,9 @@ from core.notes.days.moments import Moment
 from core.notes.names.people import may_be_name
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import comma_before
+from core.notes.words.said import comma_before, is_end
 from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
 
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _DEEDS: Final = frozenset({"act", "shared", "vent_noun", "cover_noun", "none"})
@@ -268,7 +269,13 @@ def days_at_heads(pieces: list[Piece]) -> None:
             continue
         month, day, approx = piece.value
         word = pieces[at + 1].roles.get("act")
-        deed = (word is not None and not word.counts_before) or "vent_noun" in pieces[at + 1].roles
+        done = word is not None and not word.counts_before and not _may_have_count(pieces, at, word)
+        deed = done or "vent_noun" in pieces[at + 1].roles
         deed = deed or clock or (pieces[at + 1].low == "\n" and all(one.kind == "break" for one in pieces[:at]))
         if deed and not approx and 1 <= month <= 12 and 1 <= day <= 31 and (month, day) not in SHARES:
             piece.kind, piece.value = "moment", Moment(month=month, day=day)
+
+
+def _may_have_count(pieces: list[Piece], at: int, word: ActWord) -> bool:
+    """The 12/16 of `12/16 potted, tray 2`, which no other count follows: so many, or a day where it is one of late."""
+    return word.act in ("pot", "sell", "give", "plant_out") and is_end(pieces, at + 2)

@@ -381,7 +381,8 @@ def _ends_flats(pieces: list[Piece], end: int, *, alone: bool) -> bool:
     word = after.roles.get("act")
     cared = word is not None and not word.counts_before
     counted = pieces[end + 1].kind in ("number", "fraction") if end + 1 < len(pieces) else False
-    if alone and "plant" in after.roles and counted:
+    if counted and ((alone and "plant" in after.roles) or (not alone and after.low == "not")):
+        # "Up in flats 1-3 not 4 5".
         return True
     return cared or after.low in _AFTER_FLATS or (alone and after.kind in ("number", "fraction"))
 

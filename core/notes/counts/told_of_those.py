@@ -7,6 +7,7 @@ Rules
 4. `sold 14 gallons at 12 each`: what each cost.
 5. `trimmed roots on 6 toyon`: roots that something was done to are no finding.
 6. `all trays on bench A are weaned`: those of one place are not all that there are.
+7. `the 4 in currants are hardening off`: in what size of pots they stand.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ _DOERS: Final = small_words("told_of_those", "doers")
 _THOSE: Final = small_words("told_of_those", "those")
 _OPENING: Final = OPENING | {"pot", "plant_out"}
 _EACH: Final = small_words("told_of_those", "each")
+_LARGEST_POT: Final = 10
 _PRICED: Final = frozenset({"at", "@", "for"})
 _ON: Final = frozenset({"on", "along", "under"})
 _UNTIL: Final = frozenset({"to", "till", "til", "until", "thru", "through", "-", "on", "onward", "onwards"})
@@ -50,10 +52,14 @@ def name_others_denied(pieces: list[Piece]) -> None:
             pieces[start:end] = [Piece(subject.kind, names, run[0].first, run[-1].last, said_in(run))]
 
 
+def _says_little(piece: Piece) -> bool:
+    return piece.kind == "moment" or "filler" in piece.roles
+
+
 def _told_before(pieces: list[Piece], end: int) -> Piece | None:
     """The lots or trays of a statement that ends before a place and tells no more than their state."""
     said = pieces[begin_of_statement(pieces, end) : end]
-    told = [piece for piece in said if "filler" not in piece.roles]
+    told = [piece for piece in said if not _says_little(piece)]
     if len(told) != 2 or told[0].kind not in SUBJECTS:
         return None
     word = deed_of(told[1])
@@ -77,7 +83,7 @@ def keep_which_were_done(pieces: list[Piece]) -> None:
             continue
         before = pieces[begin_of_statement(pieces, at) : those - 1]
         done = said_who and any(map(is_act, before))
-        opens = not before or before[-1].low == "of"
+        opens = all(map(_says_little, before)) or before[-1].low == "of"
         if done or (opens and (_tells_more(pieces, at + 1) if said_who else _fares(pieces, at + 1))):
             run = pieces[start : at + 1]
             pieces[start : at + 1] = [Piece("compared", None, run[0].first, run[-1].last, said_in(run))]
@@ -96,7 +102,7 @@ def keep_days_of_plants(pieces: list[Piece]) -> None:
         plants, lead, day = pieces[at - 1 : at + 2]
         if lead.low != "from" or not _is_past_day(day) or pieces[at + 2].low in _UNTIL:
             continue
-        opens = all("filler" in piece.roles for piece in pieces[begin_of_statement(pieces, at) : at - 1])
+        opens = all(map(_says_little, pieces[begin_of_statement(pieces, at) : at - 1]))
         if opens and not plants.roles.keys().isdisjoint(("plant", "what")) and _tells_more(pieces, at + 2):
             keep_words(lead, day)
 
@@ -154,8 +160,27 @@ def keep_all_of_a_place(pieces: list[Piece]) -> None:
             pieces[at : at + len(run)] = [Piece("kept", None, run[0].first, run[-1].last, said_in(run))]
 
 
+@looks_for("in", beside=("@plant",))
+def keep_sizes_of_plants(pieces: list[Piece]) -> None:
+    """Keeps the size of the pots that `the 4 in currants` stand in, in place."""
+    for at in range(len(pieces) - 3, 0, -1):
+        if at + 2 >= len(pieces) or pieces[at - 1].low not in _THOSE or pieces[at + 1].low != "in":
+            continue
+        number, plants = pieces[at], pieces[at + 2]
+        small = number.kind == "number" and number.low.isdigit() and number.value.value <= _LARGEST_POT
+        if small and "plant" in plants.roles and _stands(pieces, at + 3):
+            pieces[at : at + 2] = [Piece("kept", None, number.first, pieces[at + 1].last, said_in(pieces[at : at + 2]))]
+
+
+def _stands(pieces: list[Piece], at: int) -> bool:
+    """`are hardening off`: whether it is told at a place what was done to plants, and no loss or state of so many."""
+    deed = at + (at < len(pieces) and (pieces[at].low in _BEING or pieces[at].low == "got"))
+    word = deed_of(pieces[deed]) if deed < len(pieces) else None
+    return word is not None and not word.counts_before
+
+
 TELL_OF_THOSE: Final = (
     name_others_denied, keep_which_were_done, keep_days_of_plants, keep_prices_of_each, keep_roots_tended,
-    keep_all_of_a_place,
+    keep_all_of_a_place, keep_sizes_of_plants,
 )  # fmt: skip
 """Keep what only tells which or how many are meant out of deeds, days and counts, in place."""

@@ -47,10 +47,11 @@ def _is_harm(piece: Piece) -> bool:
 
 
 def _keep_harmed_part(said: list[Piece], at: int) -> None:
-    """`dead tips`, `2 broken branches`."""
+    """`dead tips`, `2 broken branches`, `10 burnt tips`: a cutting is not burnt, its tip is."""
     counted = at > 1 and said[at - 2].kind in COUNTS
+    burnt = said[at - 1].roles["act"].says.get("cause") == "heat" and not (at > 2 and deed_of(said[at - 3]))
     ends = at + 1 == len(said) or said[at + 1].low in _AFTER or said[at + 1].kind in ("moment", "lots", "trays")
-    if counted and (not ends or said[at].low in _OR_CUTTINGS):
+    if counted and (not ends or said[at].low in _OR_CUTTINGS) and not (burnt and said[at].low in _OR_CUTTINGS):
         return
     keep(*said[at - 1 - counted : at + 1])
     off = next((step for step in (at - 2, at + 1) if 0 <= step < len(said) and said[step].low in _REMOVED), None)

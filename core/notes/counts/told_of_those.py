@@ -8,6 +8,7 @@ Rules
 5. `trimmed roots on 6 toyon`: roots that something was done to are no finding.
 6. `all trays on bench A are weaned`: those of one place are not all that there are.
 7. `the 4 in currants are hardening off`: in what size of pots they stand.
+8. `warm 60 days then cold 90`: a length without its unit.
 """
 
 from __future__ import annotations
@@ -179,8 +180,20 @@ def _stands(pieces: list[Piece], at: int) -> bool:
     return word is not None and not word.counts_before
 
 
+@looks_for("cold", "warm", beside=("=duration",))
+def keep_days_of_chill(pieces: list[Piece]) -> None:
+    """Keeps `then cold 90`, which is so many days to come, after how long something else took, in place."""
+    for at in range(2, len(pieces) - 1):
+        then, chill, number = pieces[at - 1 : at + 2]
+        if then.low != "then" or chill.low not in ("cold", "warm") or number.kind != "number":
+            continue
+        alone = at + 2 < len(pieces) and pieces[at + 2].low == "for"
+        if alone and any(piece.kind == "duration" for piece in pieces[: at - 1]):
+            keep_words(then, chill, number)
+
+
 TELL_OF_THOSE: Final = (
     name_others_denied, keep_which_were_done, keep_days_of_plants, keep_prices_of_each, keep_roots_tended,
-    keep_all_of_a_place, keep_sizes_of_plants,
+    keep_all_of_a_place, keep_sizes_of_plants, keep_days_of_chill,
 )  # fmt: skip
 """Keep what only tells which or how many are meant out of deeds, days and counts, in place."""

@@ -7,8 +7,7 @@ Rules
 4. `sold 14 gallons at 12 each`: what each cost.
 5. `trimmed roots on 6 toyon`: roots that something was done to are no finding.
 6. `all trays on bench A are weaned`: those of one place are not all that there are.
-7. `the 4 in currants are hardening off`: in what size of pots they stand.
-8. `warm 60 days then cold 90`: a length without its unit.
+7. `warm 60 days then cold 90`: a length without its unit.
 """
 
 from __future__ import annotations
@@ -28,7 +27,6 @@ _DOERS: Final = small_words("told_of_those", "doers")
 _THOSE: Final = small_words("told_of_those", "those")
 _OPENING: Final = OPENING | {"pot", "plant_out"}
 _EACH: Final = small_words("told_of_those", "each")
-_LARGEST_POT: Final = 10
 _PRICED: Final = frozenset({"at", "@", "for"})
 _ON: Final = frozenset({"on", "along", "under"})
 _UNTIL: Final = frozenset({"to", "till", "til", "until", "thru", "through", "-", "on", "onward", "onwards"})
@@ -161,25 +159,6 @@ def keep_all_of_a_place(pieces: list[Piece]) -> None:
             pieces[at : at + len(run)] = [Piece("kept", None, run[0].first, run[-1].last, said_in(run))]
 
 
-@looks_for("in", beside=("@plant",))
-def keep_sizes_of_plants(pieces: list[Piece]) -> None:
-    """Keeps the size of the pots that `the 4 in currants` stand in, in place."""
-    for at in range(len(pieces) - 3, 0, -1):
-        if at + 2 >= len(pieces) or pieces[at - 1].low not in _THOSE or pieces[at + 1].low != "in":
-            continue
-        number, plants = pieces[at], pieces[at + 2]
-        small = number.kind == "number" and number.low.isdigit() and number.value.value <= _LARGEST_POT
-        if small and "plant" in plants.roles and _stands(pieces, at + 3):
-            pieces[at : at + 2] = [Piece("kept", None, number.first, pieces[at + 1].last, said_in(pieces[at : at + 2]))]
-
-
-def _stands(pieces: list[Piece], at: int) -> bool:
-    """`are hardening off`: whether it is told at a place what was done to plants, and no loss or state of so many."""
-    deed = at + (at < len(pieces) and (pieces[at].low in _BEING or pieces[at].low == "got"))
-    word = deed_of(pieces[deed]) if deed < len(pieces) else None
-    return word is not None and not word.counts_before
-
-
 @looks_for("cold", "warm", beside=("=duration",))
 def keep_days_of_chill(pieces: list[Piece]) -> None:
     """Keeps `then cold 90`, which is so many days to come, after how long something else took, in place."""
@@ -194,6 +173,6 @@ def keep_days_of_chill(pieces: list[Piece]) -> None:
 
 TELL_OF_THOSE: Final = (
     name_others_denied, keep_which_were_done, keep_days_of_plants, keep_prices_of_each, keep_roots_tended,
-    keep_all_of_a_place, keep_sizes_of_plants, keep_days_of_chill,
+    keep_all_of_a_place, keep_days_of_chill,
 )  # fmt: skip
 """Keep what only tells which or how many are meant out of deeds, days and counts, in place."""

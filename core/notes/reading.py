@@ -22,6 +22,7 @@ from core.notes.assembly.figures import figures_as_words, has_figures
 from core.notes.assembly.mends import mend_tokens
 from core.notes.assembly.slashes import part_slashed
 from core.notes.assembly.tick_marks import read_ticks
+from core.notes.counts.none_hurt import keep_none_hurt
 from core.notes.deeds.either_or import choices_between, either_in
 from core.notes.details.apiece import apart
 from core.notes.details.drafts import Draft, as_typed
@@ -109,6 +110,8 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
     if join_who_clauses.needed_by(marks):
         join_who_clauses(pieces)
+    if keep_none_hurt.needed_by(marks):
+        keep_none_hurt(pieces)
     pieces, talk = part_side_talk(pieces) if part_side_talk.needed_by(marks) else (pieces, [])
     if talk and pieces[-1].last <= talk[0].first:
         talked = whole_note(text, tokens[: pieces[-1].last], pieces, marks, now)

@@ -15,6 +15,7 @@ from core.notes.assembly.mixtures import join_mixtures
 from core.notes.assembly.volumes import join_poured, keep_doses
 from core.notes.counts.added_counts import ADD_COUNTS
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
+from core.notes.counts.bare_heat import keep_heat_at_vents, part_heat_read
 from core.notes.counts.cell_trays import join_cell_trays
 from core.notes.counts.compared import join_compared
 from core.notes.counts.counted_from import name_counted_from
@@ -63,7 +64,9 @@ from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.prices import KEEP_PRICES
 from core.notes.counts.rates import count_at_each, count_per_row
 from core.notes.counts.relative import join_relative
+from core.notes.counts.rest_thrown_out import keep_those_got
 from core.notes.counts.risen import FIND_RISEN
+from core.notes.counts.rows_not_rooted import keep_other_rows
 from core.notes.counts.running_totals import SUM_UP
 from core.notes.counts.some_left_out import count_excepted, leave_out_some, tell_what_is_left
 from core.notes.counts.states_apart import TELL_STATES_APART
@@ -72,6 +75,8 @@ from core.notes.counts.strengths import find_strengths, keep_dilutions
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.counts.those_meant import join_those_meant
 from core.notes.counts.told_of_those import TELL_OF_THOSE
+from core.notes.counts.trays_before_counts import name_last_of_row
+from core.notes.counts.unrooted_ones import part_unrooted
 from core.notes.counts.yes_and_no import join_yes_and_no
 from core.notes.days.days_of_others import KEEP_DAYS_OF_OTHERS
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
@@ -82,6 +87,7 @@ from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.either_or import join_either, keep_either
 from core.notes.deeds.equipment import FIND_GEAR
 from core.notes.deeds.home_things import find_home_things
+from core.notes.deeds.lids_cracked import keep_mats_below
 from core.notes.deeds.mix_ups import keep_mix_ups
 from core.notes.deeds.not_plants import (
     find_things_in_solution,
@@ -91,10 +97,12 @@ from core.notes.deeds.not_plants import (
 )
 from core.notes.deeds.other_senses import keep_other_senses, keep_stuck_on
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
+from core.notes.deeds.planted_gallons import find_planted_gallons
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS, keep_when_stuck
 from core.notes.deeds.strat import settle_strat
+from core.notes.deeds.strat_days import join_days_of_strat
 from core.notes.deeds.taken_out import find_taken_out
 from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
@@ -110,6 +118,7 @@ from core.notes.parting.as_before import mats_again, name_bare_numbers, name_lin
 from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.dry_ones import water_dry_ones
+from core.notes.parting.dry_so_watered import name_dry_so_watered
 from core.notes.parting.harm import tell_what_harmed
 from core.notes.parting.held_as_they_are import put_by
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
@@ -136,19 +145,22 @@ _COUNTS: Final = Steps(
     name_speakers,
     name_namesakes, part_doers,
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
-    find_place_read, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE,
+    find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
+    part_unrooted, keep_mats_below,
+    tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE,
     lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with, share_of_every,
     join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences, keep_dilutions,
     count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home, keep_old_sizes,
     keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things, *ADD_COUNTS,
-    *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
+    *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons,
+    find_planted_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP,
     join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying, *FIND_SAMPLES, join_all_of_them, tell_wholes,
     join_relative, join_sides, keep_which, keep_participles, join_yes_and_no, join_denied, join_compared,
 )  # fmt: skip
 _SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
-    share_tray, name_parts_of_lots, name_lots_taken_from, join_numbered, *JOIN_COUNTS, days_at_heads,
+    share_tray, name_parts_of_lots, name_lots_taken_from, join_numbered, keep_other_rows, *JOIN_COUNTS, days_at_heads,
     lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS, join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
@@ -156,7 +168,7 @@ _NAMES: Final = Steps(
     keep_doses,
     join_mixtures, part_counted_flats, find_lone_measures,
     tell_what_harmed, put_by, keep_parts, find_strengths, join_clocks, name_some_of_those, name_lines,
-    name_bare_numbers, mats_again, name_receivers, keep_company, tell_bracketed,
+    name_dry_so_watered, name_bare_numbers, mats_again, name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, count_each_person, keep_mix_ups,

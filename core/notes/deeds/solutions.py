@@ -25,6 +25,7 @@ _PUTTING: Final = small_words("solutions", "putting")
 _REFILLING: Final = small_words("solutions", "refilling")
 _OLD_BATCH: Final = small_words("solutions", "old_batch")
 _FRESH: Final = frozenset({"new", "fresh"})
+_WETTING: Final = frozenset({"treat", "water", "mix", "sanitize"})
 _MADE: Final = frozenset({"batch", "bottle", "jar"})
 
 
@@ -81,6 +82,8 @@ def settle_solutions(clauses: list[Clause]) -> list[Clause]:
         _name_dip(clause)
         if clause.act == "lose":
             _settle_loss(clause, solution or _heads_with_solution(clauses, place))
+        elif not solution and _dumps_plants(clause, clauses[:place]):
+            _make(clause, "lose")
         elif _does_nothing_with_it(clause):
             _make(clause, None)
         elif clause.act == "check" and clause.says.get("sample") and _pours(clause):
@@ -98,6 +101,15 @@ def _name_dip(clause: Clause) -> None:
     for piece in clause.pieces:
         if piece.low == "dip" and "noun" in piece.roles:
             piece.roles = {"solution": "hormone"}
+
+
+def _dumps_plants(clause: Clause, before: list[Clause]) -> bool:
+    """`lot 8 total failure, dumped it`: what is dumped are the plants told of, where no solution and no thing is."""
+    told = any(one.kinds() & {"lots", "trays"} for one in before)
+    wet = any(one.act in _WETTING for one in before)
+    things = wet or any(one.has(*_SOLUTION, "thing") or _pours(one) for one in (*before, clause))
+    dumped = any(piece.low == "dumped" for piece in clause.pieces)
+    return clause.act == "pour_out" and dumped and told and not things and _says_no_more(clause)
 
 
 def _does_nothing_with_it(clause: Clause) -> bool:

@@ -15,6 +15,7 @@ _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
 """Acts without a subject of their own that the day and the person of the note are said of too."""
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
 _SPEAKER: Final = small_words("people", "speaker")
+_DOERS: Final = frozenset({"i", "we"})
 
 
 def carry_heads(drafts: list[Draft]) -> None:
@@ -24,11 +25,12 @@ def carry_heads(drafts: list[Draft]) -> None:
     held: dict[str, Any] = {}
     of_sentence = False
     day: Moment | None = None
-    for draft in drafts:
+    for place, draft in enumerate(drafts):
         slots = draft.slots
         if slots is None or (draft.act in NO_SUBJECT and draft.act not in _DATED):
             continue
         heads, speaker = heads_of(draft)
+        speaker = speaker or (place > 0 and _ends_with_speaker(drafts[place - 1]))
         if of_sentence and begins_sentence(draft):
             held.pop("by", None)
         moment = slots.values.get("moment")
@@ -53,6 +55,12 @@ def carry_heads(drafts: list[Draft]) -> None:
                 continue
             if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
                 draft.carried[name] = value
+
+
+def _ends_with_speaker(draft: Draft) -> bool:
+    """`kit potted 12 sage and i | potted 8 toyon`: who did what follows."""
+    told = draft.clauses[-1].pieces if draft.clauses else []
+    return len(told) > 1 and told[-1].low in _DOERS and told[-2].low in ("and", "&", "then", "so", "but", ",")
 
 
 def begins_sentence(draft: Draft) -> bool:

@@ -17,7 +17,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import begin_of_statement, comma_before, keep_words, said_in
+from core.notes.words.said import begin_of_statement, comma_before, deed_of, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -133,23 +133,40 @@ def keep_totals(pieces: list[Piece]) -> None:
     """
     for at, piece in enumerate(pieces[:-2]):
         word = pieces[at - 1].roles.get("act") if at else None
+        after = at + 1
+        if word is None and (deed := deed_of(pieces[after])) is not None and deed.act in _TOTALLED:
+            # "60 potted today: 24 sage, 36 toyon".
+            word, after = deed, after + 1
         looked = word is not None and word.act == "check"
         if word is None or piece.kind != "number" or piece.value.whole is None or word.counts_before or looked:
             continue
         end = at + 1
         while end < len(pieces) and pieces[end].low not in SENTENCE_ENDS:
             end += 1
-        colon = at + 1 + (pieces[at + 1].low in _IN_ALL and at + 2 < len(pieces))
+        colon = after
+        while colon < len(pieces) - 1 and _tells_when_or_whole(pieces[colon]):
+            colon += 1
+        if colon >= len(pieces):
+            continue
         headed = pieces[colon].low in (":", "(") or (pieces[colon].low == "," and _of_plants(pieces[colon:end]))
-        parts = [_whole(one) for one in pieces[at + 1 : end] if one.kind == "number"]
+        parts = [_whole(one) for one in pieces[after:end] if one.kind == "number"]
         of_lots = word.act == "split" and any(one.kind == "lots" for one in pieces[at + 1 : end])
         mark = colon + (pieces[colon].kind == "moment")
         if _heads_counts_of_lots(pieces, mark):
             keep_words(piece)
             return
         if (headed or of_lots) and len(parts) > 1 and sum(parts) == piece.value.whole:
+            if after > at + 1 or pieces[colon - 1].kind == "moment" or "loose_times" in pieces[colon - 1].roles:
+                # "60 potted today: 24 sage, 36 toyon": told by itself, so its words are shown.
+                keep_words(piece)
+                return
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
             return
+
+
+def _tells_when_or_whole(piece: Piece) -> bool:
+    """`lost 12 | this week | : 8 currant`, `potted 36 | total | :`."""
+    return piece.low in _IN_ALL or piece.kind == "moment" or "loose_times" in piece.roles
 
 
 def _of_plants(said: list[Piece]) -> bool:

@@ -117,6 +117,10 @@ def _nip(said: list[Piece]) -> None:
         word = deed_of(piece)
         if piece.low not in _NIPPING or word is None or word.act != "tend":
             continue
+        if at + 2 < len(said) and said[at + 1].low == "by" and _harms(said[at + 2]):
+            # "10 lupine nipped by slugs": harm, and whether they are lost is asked.
+            keep(piece, said[at + 2])
+            continue
         harm = next((one for one in said[:at] if one.roles.get("cause") in ("animal", "pest", "cold", "heat")), None)
         if harm is None:
             continue
@@ -129,6 +133,10 @@ def _nip(said: list[Piece]) -> None:
             keep(piece)
             if nearest is harm:
                 keep(harm)
+
+
+def _harms(piece: Piece) -> bool:
+    return piece.roles.get("cause") in ("animal", "pest", "cold", "heat") or piece.low in _OTHER_HARM
 
 
 @looks_for("@cause")

@@ -89,7 +89,8 @@ def _means_inches(tokens: list[Token], last: int, number: Number, tree: dict[str
         into = mark.low == "in" and last + 1 < len(tokens) and tokens[last + 1].kind == "word"
         renamed = mark.low == "not" and last + 1 < len(tokens) and tokens[last + 1].kind == "number"
         dated = _is_day(tokens, last + (mark.low == "on"), tree)
-        if not (into or renamed or dated or _is_length(before, following) or _leads_on(mark, following, before)):
+        old = bool(before) and before[-1].low == "from" and mark.low in ("to", "into")
+        if not (into or old or renamed or dated or _is_length(before, following) or _leads_on(mark, following, before)):
             return False
     of_lot = following is not None and following[0] < len(tokens) and tokens[following[0]].low in ("of", "from")
     if potlike and not (_is_led(before) or of_lot or (before and before[-1].low in _MEANT)):

@@ -16,6 +16,7 @@ from core.vocabulary.loading import small_words, split_words
 from core.vocabulary.plants import plant_names
 
 _STRUCTURES: Final = small_words("places", "structures")
+_GROUPS: Final = small_words("groups", "groups")
 _PLANT_STOPS: Final = frozenset({
     "medium", "cutting", "wood", "container", "hormone", "hormone_name", "hormone_form", "what", "act", "shared",
     "pot_size", "amount", "vague", "all", "more",
@@ -115,6 +116,9 @@ def _is_thing(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
         return before == 0 or named
     if before >= 0 and is_act(pieces[before]):
         return end >= len(pieces) or pieces[end].low not in ("off", "from", "out of")
+    if pieces[end - 1].low in _GROUPS:
+        # "the scouts washed 200 pots": who did it.
+        return False
     heads = all(piece.kind == "moment" for piece in pieces[: before + 1])
     return heads and end < len(pieces) and (is_act(pieces[end]) or pieces[end].low in _JOINS)
 

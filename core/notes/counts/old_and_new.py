@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, comma_before
+from core.notes.words.said import begin_of_statement, comma_before, end_of_statement
 from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary.loading import small_words
 
@@ -45,7 +45,7 @@ def _keep_before_now(pieces: list[Piece], at: int) -> None:
     if pieces[at].low not in _WAS or at + 2 >= len(pieces):
         return
     old = at + 1 + (pieces[at + 1].low == "at")
-    if not _measures(pieces[old]):
+    if not _measures(pieces[old]) or _told_of_day(pieces, at):
         return
     end = old + 1
     if _deed_counts(pieces, end):
@@ -63,6 +63,14 @@ def _keep_before_now(pieces: list[Piece], at: int) -> None:
         if pieces[day].kind == "moment" or pieces[day].low in _THEN:
             _keep(pieces, day, day + 1)
     _keep(pieces, at, end)
+
+
+def _told_of_day(pieces: list[Piece], at: int) -> bool:
+    """`yesterday lot 14 | had 12 rooted, today 15`: a count of each of two days, and none of before."""
+    before = pieces[begin_of_statement(pieces, at) : at]
+    until = end_of_statement(pieces, at)
+    told = any(piece.kind == "moment" and piece.value.names_day and piece.low not in _NOW for piece in before)
+    return told and any(piece.low == "today" for piece in pieces[until + 1 : until + 2])
 
 
 def _deed_counts(pieces: list[Piece], at: int) -> bool:

@@ -59,11 +59,23 @@ def all_of_any(seen: list[Named], fresh: int, draft: Draft) -> bool:
     """Whether a deed of care after several were named, or at a place, was done to all, and nobody can say of what."""
     if draft.act in COUNTLESS and _stand_there(draft):
         return True
+    if draft.act in COUNTLESS and fresh == len(seen) and _done_to_all(draft):
+        return True
     if len(_names_in(seen[fresh:] or seen)) < _BOTH:
         return False
     if draft.act == "move":
         return any(piece.low in _OF_ANY for clause in draft.clauses for piece in clause.pieces)
     return draft.act in COUNTLESS and _word_for_all(draft, _OF_ANY | _OF_THEM) is not None
+
+
+def _done_to_all(draft: Draft) -> bool:
+    """`tray 12 lost 2. vents open on everything`: in a sentence of its own a deed that was done to more than those."""
+    for clause in draft.clauses:
+        for at, piece in enumerate(clause.pieces):
+            if piece.low in _OF_ANY:
+                # "potted 12, lot 9. watered everything in" are those.
+                return [one.low for one in clause.pieces[at + 1 :]] != ["in"]
+    return False
 
 
 def _stand_there(draft: Draft) -> bool:

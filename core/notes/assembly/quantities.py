@@ -17,6 +17,7 @@ from core.vocabulary import Leaf
 from core.vocabulary.loading import read_toml, small_words
 
 _OTHER_UNITS: Final = small_words("quantities", "of_no_plants")
+_SPACINGS: Final = small_words("quantities", "spacings")
 RANK_ENDINGS: Final = frozenset(read_toml("date_words.toml")["endings"])
 _BEFORE_DAYS: Final = small_words("dates", "until") | {"on", "since"}
 _BEFORE_ONE: Final = frozenset({"the", "this", "that", "each", "which", "every", "no"}) | RANK_ENDINGS
@@ -77,7 +78,8 @@ def _of_no_plants(tokens: list[Token], start: int, end: int, tree: dict[str, Any
         last = end + 1 + (after[1:] != [] and after[1] in DISTANCES)
         return Piece("measure", None, start, last, words_of(tokens, start, last))
     held = longest_phrase(tokens, end + 2, tree) if after[:1] == ["in"] and end + 2 < len(tokens) else None
-    if after[1:] and after[0] in INCHES and after[1] in DISTANCES and not (held and "container" in held[1]):
+    potted = held and "container" in held[1] and after[1] not in _SPACINGS
+    if after[1:] and after[0] in INCHES and after[1] in DISTANCES and not potted:
         return Piece("measure", None, start, end + 2, words_of(tokens, start, end + 2))
     if start and tokens[start - 1].low == "$":
         return Piece("measure", None, start, end, words_of(tokens, start, end))

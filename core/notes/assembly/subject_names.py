@@ -81,7 +81,7 @@ def _read_number_name(
     """`14`, `14-17` and `14 to 17` written out, `4b`; None where the number measures or counts something."""
     token = tokens[at]
     end = at + 1
-    measured = is_measure(tokens, end, tree) and not _is_numbered_day(tokens, end)
+    measured = is_measure(tokens, end, tree) and not (_is_numbered_day(tokens, end) or _says_which(tokens, end))
     if measured and tokens[end].low not in ("in", "on", "from", "m", "d", "l", "h", "w", "s", "g"):
         return None
     inches = end < len(tokens) and tokens[end].low == "in"
@@ -125,6 +125,11 @@ def _read_number_name(
         # The s of "tray 4s lid" is the lid's owner, or a plural, and no part of the number.
         return [token.low if tokens[end].low == "s" else token.low + tokens[end].low], end + 1
     return [token.low], end
+
+
+def _says_which(tokens: list[Token], at: int) -> bool:
+    """`tray 3 | second airing`: which of several times, and no length of one."""
+    return at < len(tokens) and tokens[at].low == "second" and not tokens[at].glued and tokens[at - 1].low != "1"
 
 
 def _points_to(tokens: list[Token], at: int, end: int) -> bool:

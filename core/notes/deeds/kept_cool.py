@@ -33,6 +33,13 @@ def stores_wood(before: Clause, clause: Clause) -> bool:
     return counted or (wood and "amount" not in clause.kinds() and (bagged or chills(clause)))
 
 
+def stores_those_told(before: Clause, clause: Clause) -> bool:
+    """`kit dropped off 20 ceanothus cuttings, in the fridge`: where those wait that were told of without a deed."""
+    own = bool(clause.kinds() & _OWN) or clause.has("plant", "cover_noun", "what")
+    cut = before.has("cutting") or any(piece.roles.get("what") == "cuttings" for piece in before.pieces)
+    return before.act is None and cut and "number" in before.kinds() and chills(clause) and not own
+
+
 def chills(clause: Clause) -> bool:
     """Whether a clause says that a chill begins."""
     cold = clause.act == "treat" and clause.says.get("treatment") == "cold_stratify"

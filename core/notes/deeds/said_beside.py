@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.deeds.kept_cool import only_stored, stores_wood
+from core.notes.deeds.kept_cool import only_stored, stores_those_told, stores_wood
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.said import end_of_statement, is_end, keep, keep_words, said_in
@@ -206,6 +206,8 @@ def settle_said_beside(clauses: list[Clause]) -> None:
         if _lays_on(clause):
             _quiet(clause)
         if only_stored(clause) or (before is not None and _comes_from_cold(before, clause)):
+            _quiet(clause)
+        if place and stores_those_told(clauses[place - 1], clause):
             _quiet(clause)
         if before is not None and stores_wood(before, clause):
             _quiet(clause)

@@ -34,6 +34,7 @@ from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.differences import keep_differences
 from core.notes.counts.dropped import keep_dropped
 from core.notes.counts.each_but_one import deal_each_but_one
+from core.notes.counts.each_did import add_what_each_did
 from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.from_and_to import KEEP_CHANGED
@@ -49,6 +50,7 @@ from core.notes.counts.numbered import join_numbered
 from core.notes.counts.numbers_beside import NUMBERS_BESIDE
 from core.notes.counts.numbers_in_brackets import name_lots_before_brackets
 from core.notes.counts.old_and_new import KEEP_OLD, keep_lessened
+from core.notes.counts.others_left import keep_others_left
 from core.notes.counts.out_of_those import (
     count_part_of_that,
     keep_rates_of_packs,
@@ -66,6 +68,7 @@ from core.notes.counts.rates import count_at_each, count_per_row
 from core.notes.counts.relative import join_relative
 from core.notes.counts.rest_thrown_out import keep_those_got
 from core.notes.counts.risen import FIND_RISEN
+from core.notes.counts.roots_of_one import keep_roots_of_one
 from core.notes.counts.rows_not_rooted import keep_other_rows
 from core.notes.counts.running_totals import SUM_UP
 from core.notes.counts.some_left_out import count_excepted, leave_out_some, tell_what_is_left
@@ -79,6 +82,8 @@ from core.notes.counts.trays_before_counts import name_last_of_row
 from core.notes.counts.unrooted_ones import part_unrooted
 from core.notes.counts.yes_and_no import join_yes_and_no
 from core.notes.days.days_of_others import KEEP_DAYS_OF_OTHERS
+from core.notes.days.hours_of_vents import keep_hours_of_vents
+from core.notes.days.lengths_in_row import keep_lengths_in_row
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.chill_told_of import keep_days_over, keep_time_out, keep_where_it_lies, settle_days_up
@@ -99,6 +104,7 @@ from core.notes.deeds.other_senses import keep_other_senses, keep_stuck_on
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.planted_gallons import find_planted_gallons
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
+from core.notes.deeds.seed_dried import keep_dried_seed
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS, keep_when_stuck
 from core.notes.deeds.strat import settle_strat
@@ -113,6 +119,7 @@ from core.notes.names.namesakes import name_namesakes
 from core.notes.names.people import find_people, keep_company, name_receivers, part_doers, tell_bracketed
 from core.notes.names.signed import find_signers
 from core.notes.names.speakers import name_speakers
+from core.notes.names.titled import name_titled
 from core.notes.names.unknown_plants import name_listed
 from core.notes.parting.as_before import mats_again, name_bare_numbers, name_lines
 from core.notes.parting.clauses import part
@@ -143,7 +150,8 @@ _COUNTS: Final = Steps(
     keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
     keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, part_counts_last, count_part_of, share_out,
     name_speakers,
-    name_namesakes, part_doers,
+    name_titled, name_namesakes, part_doers,
+    keep_others_left, keep_roots_of_one, keep_dried_seed, add_what_each_did, keep_hours_of_vents, keep_lengths_in_row,
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
     part_unrooted, keep_mats_below,

@@ -19,6 +19,8 @@ _RANGE: Final = frozenset({"-", "to", "thru", "through"})
 _REDUCED: Final = small_words("wholes", "reduced")
 _PEOPLE: Final = small_words("numbered", "people")
 MOST_IN_RANGE: Final = 60
+_NUMBERED: Final = frozenset({"no", ".", "num", "number", "nr", "#"})
+"""Between `tray` and its number (`tray no. 3`)."""
 
 
 def read_name(
@@ -214,7 +216,10 @@ def _is_no_range(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
 
 def _moved_from(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
     """`moved 12 from tray | 3 to 4`: where they stood, and where they went."""
-    if at < 2 or tokens[at - 2].low != "from" or tokens[at - 1].low != "tray":
+    lead = at - 1
+    while lead > 1 and tokens[lead].low in _NUMBERED:
+        lead -= 1
+    if lead < 1 or tokens[lead - 1].low != "from" or tokens[lead].low != "tray":
         return False
     roles = (tree.get(token.low, {}).get(END, {}) for token in tokens[:at])
     return any("act" in leaf and leaf["act"].act == "move" for leaf in roles)
@@ -223,7 +228,7 @@ def _moved_from(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
 def _thinned_to(tokens: list[Token], at: int) -> bool:
     """`thinned lot | 4 to 20`: what is left of one."""
     lead = at - 1
-    while lead > 0 and tokens[lead].low in ("no", ".", "num", "number", "nr", "#"):
+    while lead > 0 and tokens[lead].low in _NUMBERED:
         lead -= 1
     lead -= tokens[lead].low in ("lot", "tray")
     return 0 <= lead < at - 1 and tokens[lead].low in _REDUCED

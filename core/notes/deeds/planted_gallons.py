@@ -6,7 +6,7 @@ from typing import Final
 
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
-from core.notes.words.said import keep_words
+from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -22,11 +22,12 @@ def find_planted_gallons(pieces: list[Piece]) -> None:
         piece, plant = pieces[at : at + 2]
         if piece.kind != "amount" or "plant" not in plant.roles or piece.last - piece.first != 2:
             continue
+        said = pieces[at + 2 : end_of_statement(pieces, at + 2)]
         word, unit = pieces[at - 1].roles.get("shared"), piece.low.split(" ")[-1]
         counted = pieces[at - 1].kind == "number" and at > 1
         if counted:
             word = pieces[at - 2].roles.get("shared")
-        if word is None or word.rule != "planted" or unit not in _GALLONS or _is_seed(plant, pieces[at + 2 :]):
+        if word is None or word.rule != "planted" or unit not in _GALLONS or _is_seed(plant, said):
             continue
         if counted or (piece.value[0] != 1 and unit in _PER_POT):
             # "planted 2 1 gal sage", "planted 5 gal oak": how large the pots were.

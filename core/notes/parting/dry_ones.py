@@ -1,10 +1,15 @@
-"""Which of those named got water: the dry ones, where others are told to be fine before them."""
+"""Which of those named got water: the dry ones, where others are told to be fine, or were watered, before them.
+
+Rules
+1. `trays 1-4 were fine, 5 and 6 dry so I watered them`: the fine ones got none.
+2. `trays 1-6 misted, 7 & 8 dry so watered those`: bare numbers that are trays as those before are.
+"""
 
 from __future__ import annotations
 
 from typing import Final
 
-from core.notes.parting.as_before import is_bare, list_end, name_as
+from core.notes.parting.as_before import is_bare, kind_before, list_end, name_as
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.said import deed_of, keep_words
 from core.notes.words.steps import looks_for
@@ -15,6 +20,7 @@ _DRY: Final = small_words("dry_ones", "dry")
 _BEING: Final = small_words("dry_ones", "being")
 _EVERY: Final = small_words("dry_ones", "every")
 _BUT: Final = small_words("dry_ones", "but")
+_WATERED: Final = frozenset({"misted", "watered", "soaked", "sprayed"})
 
 
 @looks_for(any_of=_DRY, beside=("!water",))
@@ -54,3 +60,19 @@ def _are_watered(pieces: list[Piece], at: int) -> bool:
             every = any("all" in one.roles or one.low in _EVERY for one in pieces[dry:])
             return word is not None and word.act == "water" and not every
     return False
+
+
+@looks_for("dry", beside=("=trays", "=lots"))
+def name_dry_so_watered(pieces: list[Piece]) -> None:
+    """Names them as those before were named, where these were watered and what followed was too, in place."""
+    for at in range(2, len(pieces) - 3):
+        if pieces[at - 1].kind != "break" or pieces[at - 2].low not in _WATERED or not is_bare(pieces[at]):
+            continue
+        end, kind = list_end(pieces, at), kind_before(pieces, at)
+        after = [piece.low for piece in pieces[end : end + 3]]
+        if kind is not None and after[:2] == ["dry", "so"] and after[2:] and after[2] in _WATERED:
+            name_as(pieces, at, end, kind)
+            pieces[at + 1].kind = "kept"
+            # What follows "so" was done to them.
+            del pieces[at + 2]
+            return

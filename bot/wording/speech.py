@@ -85,20 +85,24 @@ _LABELS = {
 LONGEST_MESSAGE = 4096
 
 
+def _offered(answer: Answer, *, pictures: bool) -> list[Choice]:
+    """The buttons of an answer, without that of a picture for a channel that shows none."""
+    return [one for one in getattr(answer, "choices", ()) if pictures or one.label != "picture"]
+
+
 def say_in(zone: ZoneInfo, *, pictures: bool = False) -> Say:
     """What puts answers into words for a crew in `zone`; with `pictures` for a channel that can show them."""
 
     def say(answers: tuple[Answer, ...], now: datetime) -> Said:
         texts = [text for text in (_words(answer, now, zone) for answer in answers) if text]
-        choices = tuple(
-            replace(choice, label=written(label_of(choice)))
-            for answer in answers
-            for choice in getattr(answer, "choices", ())
-            if pictures or choice.label != "picture"
-        )
+        choices: list[Choice] = []
+        for answer in answers:
+            offered = (replace(one, label=written(label_of(one))) for one in _offered(answer, pictures=pictures))
+            # Of two answers to one message each would offer the same Undo.
+            choices.extend(one for one in offered if one not in choices)
         text = written("\n".join(texts))
         shown = text if len(text) <= LONGEST_MESSAGE else text[: LONGEST_MESSAGE - 2] + " …"
-        return Said(text=shown, choices=choices, document=picture_of(answers, now) if pictures else None)
+        return Said(text=shown, choices=tuple(choices), document=picture_of(answers, now) if pictures else None)
 
     return say
 

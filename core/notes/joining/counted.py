@@ -60,17 +60,18 @@ def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
 
 
 def check_before_deed(clause: Clause) -> bool:
-    """`11 of 24 in lot 8`, before `fed it`: a count out of a whole in a lot or tray, and nothing else; its state is
+    """`11 of 24 in lot 8`, `lot 8: 11 of 24`, before `fed it`: a count out of a whole in a lot or tray, and nothing else; its state is
     asked.
     """
     told = [piece for piece in clause.pieces if "filler" not in piece.roles]
     if clause.act is not None or clause.cue is not None or len(told) != _COUNT_AND_SUBJECT:
         return False
-    count, subject = told
+    headed = told[0].kind in SUBJECTS
+    subject, count = told if headed else reversed(told)
     whole = (count.kind == "fraction" and count.value[0] <= count.value[1]) or (
         count.kind == "number" and count.value.of is not None
     )
-    within = any(piece.low == "in" for piece in clause.pieces)
+    within = headed or any(piece.low == "in" for piece in clause.pieces)
     return whole and within and subject.kind in SUBJECTS and len(subject.value) == 1
 
 

@@ -37,7 +37,10 @@ def keep_purposes(pieces: list[Piece]) -> None:
     """
     for place, piece in enumerate(pieces[1:], start=1):
         lead = pieces[place - 1].low
-        if not is_act(piece) or not piece.low.split(" ")[0].endswith("ing") or lead not in _BEFORE_PURPOSES:
+        ongoing = is_act(piece) and piece.low.split(" ")[0].endswith("ing")
+        # "holding trays 4-6 for damping off": why they are held.
+        ongoing = ongoing and not ("cause" in piece.roles and any(map(_holds, pieces[:place])))
+        if not ongoing or lead not in _BEFORE_PURPOSES:
             continue
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         if lead == "after" and after is not None and (after.kind in _DONE_TO or after.low in ("it", "them", "em")):
@@ -265,3 +268,8 @@ def _is_told(piece: Piece) -> bool:
 def may_be_deed(piece: Piece) -> bool:
     """Whether a word tells a deed, or names one that may have been done (`misted`, `mist`, `dome`)."""
     return is_act(piece) or not piece.roles.keys().isdisjoint(("to_do", "noun", "cover_noun", "vent_noun"))
+
+
+def _holds(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and (word.act == "hold" or word.rule == "hold")

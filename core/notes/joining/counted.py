@@ -60,8 +60,8 @@ def counted_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> 
 
 
 def check_before_deed(clause: Clause) -> bool:
-    """`11 of 24 in lot 8`, `lot 8: 11 of 24`, before `fed it`: a count out of a whole in a lot or tray, and nothing else; its state is
-    asked.
+    """`11 of 24 in lot 8`, `lot 8: 11 of 24`, before `fed it`: a count out of a whole in a lot or tray, and
+    nothing else; its state is asked.
     """
     told = [piece for piece in clause.pieces if "filler" not in piece.roles]
     if clause.act is not None or clause.cue is not None or len(told) != _COUNT_AND_SUBJECT:

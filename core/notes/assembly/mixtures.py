@@ -5,11 +5,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, Final
 
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import looks_for
 
+_RATIO: Final = re.compile(r"\d+(?::\d+)+")
+"""`3:1`, which may be read as an hour; `7:15am` is one."""
 _LIQUID: Final = frozenset({"ml", "l", "cup", "pt", "qt", "gal"})
 _BETWEEN: Final = frozenset({"/", "+", "&", "and", "with", "-", "n", "mix", ":", "to"})
 _HORMONES: Final = frozenset({"hormone", "hormone_form", "hormone_name"})
@@ -180,7 +183,7 @@ def _ratio_at(pieces: list[Piece], at: int, count: int) -> tuple[str, int] | Non
     end = at + 1
     if "equal_parts" in piece.roles:
         return ":".join(["1"] * count), end
-    if piece.kind in ("colon", "fraction") or (piece.kind == "moment" and ":" in piece.low):
+    if piece.kind in ("colon", "fraction") or (piece.kind == "moment" and _RATIO.fullmatch(piece.low)):
         if piece.kind == "fraction" and sum(piece.value[:2]) != 100:
             return None
         parts = [float(part) for part in piece.low.replace("/", ":").split(":")]

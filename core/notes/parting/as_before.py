@@ -196,7 +196,7 @@ def _was_done_to(pieces: list[Piece], at: int) -> bool:
     led = at > 1 and pieces[at - 2].low == "it" and pieces[at - 1].low in ("was", "is")
     said = pieces[at + 1 : at + 3]
     word: ActWord | None = said[1].roles.get("act") if len(said) > 1 else None
-    return led and said[0].low in _WHO and word is not None and is_care(word)
+    return led and word is not None and said[0].low in _WHO and is_care(word)
 
 
 def _opened_before(pieces: list[Piece], at: int) -> bool:

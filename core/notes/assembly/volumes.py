@@ -15,7 +15,7 @@ from typing import Final
 from core.figures.measures import ML_PER, to_ml
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
-from core.notes.words.said import keep_words
+from core.notes.words.said import begin_of_sentence, end_of_sentence, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -171,8 +171,8 @@ def _is_the_volume(pieces: list[Piece], at: int, first: _Side, other: _Side) -> 
 
 def _tells_ratio(pieces: list[Piece], at: int) -> bool:
     """Whether the sentence says the parts or the share itself."""
-    start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
-    end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+    start = begin_of_sentence(pieces, at)
+    end = end_of_sentence(pieces, at)
     return any(piece.kind in _RATIOS for piece in pieces[start:end])
 
 

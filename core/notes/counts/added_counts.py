@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import is_end, keep_words
+from core.notes.words.said import begin_of_sentence, is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -37,7 +37,7 @@ def _add_others(pieces: list[Piece]) -> None:
     for at in range(len(pieces) - 2):
         if pieces[at].low not in _OTHER or pieces[at + 1].kind != "number" or not _reached(pieces[at + 2]):
             continue
-        start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
+        start = begin_of_sentence(pieces, at)
         article = at > start and pieces[at - 1].low == "the"
         if article and not any(piece.kind in COUNTS or is_act(piece) for piece in pieces[start:at]):
             pieces[at].roles = _MORE
@@ -74,7 +74,7 @@ def _add_to_sum(pieces: list[Piece]) -> None:
     if found is None or found[1] == len(pieces) or pieces[found[1]].kind != "number":
         return
     at, end = found
-    start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
+    start = begin_of_sentence(pieces, at)
     counts = [place for place in range(start, at) if pieces[place].kind in COUNTS]
     acts = [piece for piece in pieces[start:at] if is_act(piece)]
     if len(counts) != 1 or len(acts) != 1 or not _reached(acts[0]):

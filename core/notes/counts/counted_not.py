@@ -15,8 +15,8 @@ from dataclasses import replace
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import is_end
+from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_sentence, is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -125,7 +125,7 @@ def _doubtful(pieces: list[Piece], place: int) -> bool:
     """`tray 2 rooted, 3 not`, `lot 9 potted, 5 half`: after something told of a lot or tray without a count."""
     if pieces[place - 1].kind != "break" or place + 1 >= len(pieces):
         return False
-    start = next((at + 1 for at in range(place - 1, -1, -1) if pieces[at].low in SENTENCE_ENDS), 0)
+    start = begin_of_sentence(pieces, place)
     before = [piece for piece in pieces[start:place] if piece.kind != "compared"]
     named = any(piece.kind in ("lots", "trays") for piece in before)
     counted = any(piece.kind in COUNTS for piece in before)
@@ -199,7 +199,7 @@ def _counted_before(pieces: list[Piece], place: int, state: Any) -> bool:
 
 def _counted_in_statement(pieces: list[Piece], place: int) -> bool:
     """`12 have roots | the rest no`: whether some were counted in a state before the others."""
-    start = next((at + 1 for at in range(place - 1, -1, -1) if pieces[at].low in SENTENCE_ENDS), 0)
+    start = begin_of_sentence(pieces, place)
     told = pieces[start:place]
     return any(piece.kind in COUNTS for piece in told) and any(_state(piece) is not None for piece in told)
 

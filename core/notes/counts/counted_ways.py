@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, deed_of, keep_words
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_statement, deed_of, end_of_sentence, keep_words
 from core.notes.words.steps import looks_at_each
 from core.vocabulary.loading import small_words
 
@@ -56,7 +56,7 @@ def _name_lots_listed(pieces: list[Piece], at: int, many: int) -> None:
     colon = next((place for place in range(at, min(at + 3, len(pieces))) if pieces[place].low == ":"), None)
     if colon is None:
         return
-    end = next((place for place in range(colon, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+    end = end_of_sentence(pieces, colon)
     listed = [piece for piece in pieces[colon + 1 : end] if piece.low not in _JOINTS]
     if len(listed) == many and all(map(_is_count, listed)):
         names = tuple(piece.low for piece in listed)

@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import is_end, keep, keep_words, said_in
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_sentence, end_of_sentence, is_end, keep, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -33,7 +33,7 @@ def keep_counts_of_merged(pieces: list[Piece]) -> None:
             keep(pieces[place])
             continue
         start = _begin_of_sentence(pieces, place)
-        end = next((at for at in range(place, len(pieces)) if pieces[at].low in SENTENCE_ENDS), len(pieces))
+        end = end_of_sentence(pieces, place)
         for at in range(end - 1, start - 1, -1):
             if at < len(pieces) and pieces[at].kind == "number":
                 _keep_count(pieces, at, place)
@@ -79,7 +79,7 @@ def _counted_before(pieces: list[Piece], place: int) -> bool:
 
 
 def _begin_of_sentence(pieces: list[Piece], place: int) -> int:
-    return next((at + 1 for at in range(place - 1, -1, -1) if pieces[at].low in SENTENCE_ENDS), 0)
+    return begin_of_sentence(pieces, place)
 
 
 def _join(pieces: list[Piece], start: int, end: int) -> None:

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, Piece
-from core.notes.words.said import deed_of, keep_words
+from core.notes.words.pieces import Piece
+from core.notes.words.said import deed_of, end_of_sentence, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
 from core.vocabulary.loading import small_words
@@ -25,7 +25,7 @@ def keep_dropped(pieces: list[Piece]) -> None:
     for at, piece in enumerate(pieces):
         if piece.low not in _DROPPING or deed_of(piece) is None:
             continue
-        end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+        end = end_of_sentence(pieces, at)
         counted = [place for place in range(at + 1, end) if pieces[place].kind == "number"]
         fewer = len(counted) > 1 and pieces[counted[0]].value.value > pieces[counted[1]].value.value
         if fewer and _tells_what_became(pieces, counted[1], end):

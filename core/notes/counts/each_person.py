@@ -12,8 +12,8 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.words.number_words import number_of_word
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import keep_words
+from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.said import begin_of_sentence, end_of_sentence, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -49,8 +49,8 @@ def count_each_person(pieces: list[Piece]) -> None:
 
 
 def _sentence_at(pieces: list[Piece], at: int) -> tuple[int, int]:
-    start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
-    end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+    start = begin_of_sentence(pieces, at)
+    end = end_of_sentence(pieces, at)
     return start, end
 
 

@@ -16,7 +16,7 @@ from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, comma_before, end_of_sentence, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -84,7 +84,7 @@ def _join_openings(pieces: list[Piece]) -> None:
     if vents is None:
         return
     start = max((at for at in range(vents) if pieces[at].low in SENTENCE_ENDS), default=0)
-    end_of = next((at for at in range(vents, len(pieces)) if pieces[at].low in SENTENCE_ENDS), len(pieces))
+    end_of = end_of_sentence(pieces, vents)
     for at in range(start, end_of):
         piece = pieces[at]
         found = [_opening(piece)]

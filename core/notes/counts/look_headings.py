@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import deed_of, end_of_statement, keep_words
+from core.notes.words.said import deed_of, end_of_sentence, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 
 _FOUND: Final = frozenset({"check", "lose"})
@@ -37,7 +37,7 @@ def _may_head(piece: Piece) -> bool:
 
 def _counted_after(pieces: list[Piece], at: int, *, named: bool) -> bool:
     """Whether a count with what was counted comes next, of the lot that was named, or of one that stands there."""
-    end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+    end = end_of_sentence(pieces, at)
     for place in range(at + 1, end):
         if named and pieces[place].kind in SUBJECTS:
             return False

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import (
     begin_of_statement,
     comma_before,
     deed_of,
+    end_of_sentence,
     end_of_statement,
     is_end,
     keep_words,
@@ -52,7 +53,7 @@ def part_those_with(pieces: list[Piece]) -> None:
         told = pieces[at + 1 : state + 1]
         subject = next((piece for piece in pieces[start:at] if piece.kind in SUBJECTS), None)
         end = end_of_statement(pieces, state)
-        last = next((place for place in range(end, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+        last = end_of_sentence(pieces, end)
         if subject is None or last == end or end > state + 1 or any(map(is_act, pieces[end:last])):
             pieces[at : at + 1] = [alive, comma_before(part)]
             continue

@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import comma_before
+from core.notes.words.said import comma_before, end_of_sentence
 from core.notes.words.steps import looks_for
 
 _LEADING: Final = 3
@@ -25,7 +25,7 @@ def share_tray(pieces: list[Piece]) -> None:
             continue
         colon = at + 1 < len(pieces) and pieces[at + 1].low == ":"
         first = at + 1 + colon
-        end = next((place for place in range(first, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+        end = end_of_sentence(pieces, first)
         if any(piece.kind in SUBJECTS for piece in pieces[first:end]):
             continue
         if colon or (first < end and "plant" in pieces[first].roles):

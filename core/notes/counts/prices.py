@@ -9,7 +9,7 @@ import re
 from typing import Final
 
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import begin_of_statement, deed_of, is_end, keep_words
+from core.notes.words.said import begin_of_sentence, begin_of_statement, deed_of, is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -56,7 +56,7 @@ def keep_prices(pieces: list[Piece]) -> None:
     for at in range(1, len(pieces)):
         if pieces[at].kind != "moment" or not _BARE_HOUR.fullmatch(pieces[at].low):
             continue
-        start = next((place for place in range(at, 0, -1) if pieces[place - 1].low in SENTENCE_ENDS), 0)
+        start = begin_of_sentence(pieces, at)
         said = pieces[start:at]
         priced = any(piece.low in _PRICING for piece in pieces[begin_of_statement(pieces, at) : at])
         deeds = [word for piece in said if (word := deed_of(piece)) is not None]

@@ -11,7 +11,7 @@ from core.notes.counts.counted_ways import KEEP_WAYS
 from core.notes.counts.deeds_between_losses import say_deed_after_loss
 from core.notes.counts.sums import ADD_UP
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_statement
+from core.notes.words.said import begin_of_sentence, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -44,7 +44,7 @@ def _summed(told: list[Piece]) -> ActWord | None:
 
 def _counted_before(pieces: list[Piece], at: int, word: ActWord) -> bool:
     """Whether the same deed was counted before in the sentence, of what is told of at a place too."""
-    start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
+    start = begin_of_sentence(pieces, at)
     before = pieces[start:at]
     acts = {piece.roles["act"].act for piece in before if "act" in piece.roles}
     told = word.act in acts or (pieces[at + 1].low == "gone" and not acts.isdisjoint(_LEAVING))

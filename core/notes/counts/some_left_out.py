@@ -19,9 +19,9 @@ from core.notes.counts.exceptions import (
     whole_before,
 )
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.notes.words.runs import Runs
-from core.notes.words.said import comma_before, keep_words, statement_at
+from core.notes.words.said import begin_of_sentence, comma_before, keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -111,7 +111,7 @@ def _leave_out(pieces: list[Piece], whole: int, at: int, end: int) -> None:
     one, kind = pieces[end + 2], pieces[whole].kind
     names = names_in(one)
     of_those = one.kind in ("number", kind) and bool(names) and holds_more(pieces[whole], names)
-    start = next((place + 1 for place in range(whole, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
+    start = begin_of_sentence(pieces, whole + 1)
     nought = [piece for piece in pieces[start:at] if not piece.roles.keys().isdisjoint(_NOUGHT)]
     excepted = pieces[at].low != ","
     if of_those and ("left" in pieces[at].roles or (excepted and all_before(pieces, at) is not None)):

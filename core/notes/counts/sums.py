@@ -14,7 +14,14 @@ from typing import Final
 
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import begin_of_statement, comma_before, is_end, keep_words
+from core.notes.words.said import (
+    begin_of_sentence,
+    begin_of_statement,
+    comma_before,
+    end_of_sentence,
+    is_end,
+    keep_words,
+)
 from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -41,8 +48,8 @@ def _is_count(piece: Piece) -> bool:
 
 def _sentence(pieces: list[Piece], at: int) -> list[Piece]:
     """The pieces of the sentence that a place is in."""
-    start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
-    end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+    start = begin_of_sentence(pieces, at)
+    end = end_of_sentence(pieces, at)
     return pieces[start:end]
 
 
@@ -180,7 +187,7 @@ def _keep_head_total(pieces: list[Piece]) -> None:
         opens = head == 1 or pieces[head - 2].low in SENTENCE_ENDS or pieces[head - 2].kind == "moment"
         if word is None or not word.counts_before or not opens:
             continue
-        end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+        end = end_of_sentence(pieces, at)
         told = pieces[at + 1 : end]
         parts = [piece.value.whole for piece in told if _is_count(piece)]
         if len(parts) > 1 and len(parts) == sum(piece.kind in SUBJECTS for piece in told):
@@ -195,7 +202,7 @@ def _count_the_rest(pieces: list[Piece]) -> None:
     for at in range(2, len(pieces) - 2):
         if pieces[at].low not in _REST or pieces[at + 1].low not in _INTO or not _holds(pieces, at + 2):
             continue
-        start = next((place + 1 for place in range(at - 1, -1, -1) if pieces[place].low in SENTENCE_ENDS), 0)
+        start = begin_of_sentence(pieces, at)
         deed = next((place for place in range(start, at) if _pots(pieces[place])), None)
         told = pieces[at if deed is None else deed : at]
         counts = [piece.value.whole for piece in told if _is_count(piece)]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import end_of_sentence
 from core.notes.words.steps import looks_for
 
 
@@ -16,7 +17,7 @@ def name_last_of_row(pieces: list[Piece]) -> None:
             continue
         if not is_act(deed) or colon.low != ":":
             continue
-        end = next((at for at in range(after + 3, len(pieces)) if pieces[at].low in SENTENCE_ENDS), len(pieces))
+        end = end_of_sentence(pieces, after + 3)
         told = [piece for piece in pieces[after + 3 : end] if piece.low != ","]
         if len(told) == len(row.value) + 1 and all(piece.kind == "number" for piece in told):
             row.value, row.last, row.low = (*row.value, last.low), last.last, f"{row.low} {last.low}"

@@ -14,7 +14,7 @@ from typing import Final
 from core.lengths import Length
 from core.notes.days.moments import Moment
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import comma_before, keep_words, sentences
+from core.notes.words.said import begin_of_sentence, comma_before, keep_words, sentences
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -327,7 +327,7 @@ def _find_fridge_days(pieces: list[Piece]) -> None:
 
 def _bagged_in_medium(before: list[Piece]) -> bool:
     """Whether seed was put in a bag of moist medium before, in the same statement."""
-    told = before[next((at + 1 for at in range(len(before) - 1, -1, -1) if before[at].low in SENTENCE_ENDS), 0) :]
+    told = before[begin_of_sentence(before, len(before)) :]
     bagged = any(piece.low == "bagged" for piece in told)
     return bagged and any("medium" in piece.roles or piece.kind == "medium" for piece in told)
 

@@ -14,8 +14,8 @@ from typing import Final
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.parting.receivers import counts_alone
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import SENTENCE_ENDS, Piece
-from core.notes.words.said import comma_before, end_of_statement, keep_words
+from core.notes.words.pieces import Piece
+from core.notes.words.said import comma_before, end_of_sentence, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -41,7 +41,7 @@ def share_out(pieces: list[Piece]) -> None:
         word = piece.roles.get("act")
         if word is None or word.act not in _GETTING:
             continue
-        end = next((step for step in range(at, len(pieces)) if pieces[step].low in SENTENCE_ENDS), len(pieces))
+        end = end_of_sentence(pieces, at)
         whole = next((step for step in range(at + 1, end) if counts_alone(pieces[step])), None)
         shares = [] if whole is None else _shares(pieces, whole + 1, end, PLACE_LEADS[word.act])
         if whole is not None and len(shares) > 1:

@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import comma_before, keep_words
+from core.notes.words.pieces import COUNTS, Piece, is_act
+from core.notes.words.said import comma_before, end_of_sentence, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
@@ -75,7 +75,7 @@ def _comes_out(pieces: list[Piece], deed: int) -> int | None:
     if at == deed + 1 or at >= len(pieces):
         return None
     at += pieces[at].low == ","
-    end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+    end = end_of_sentence(pieces, at)
     if end < len(pieces) and pieces[end].low == "?":
         return None
     told = pieces[at:end]

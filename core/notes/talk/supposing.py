@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, Piece
-from core.notes.words.said import end_of_statement
+from core.notes.words.pieces import Piece
+from core.notes.words.said import end_of_sentence, end_of_statement
 from core.vocabulary.loading import small_words
 
 _SPEAKERS: Final = frozenset({"i", "we"})
@@ -22,7 +22,7 @@ def supposes(pieces: list[Piece], at: int) -> bool:
     mark = end_of_statement(pieces, at)
     if pieces[at].low != "should" or mark + 2 >= len(pieces) or pieces[mark].low != ",":
         return False
-    end = next((place for place in range(mark, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+    end = end_of_sentence(pieces, mark)
     told = pieces[mark + 1 : end]
     if not told or (end < len(pieces) and pieces[end].low == "?"):
         return False

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
+from core.notes.words.said import end_of_sentence
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -97,7 +98,7 @@ def _join_lines(pieces: list[Piece], at: int, want: int) -> None:
 
 def _is_item(pieces: list[Piece], at: int) -> bool:
     """Whether a count and its plant, and no deed, stand on a line."""
-    end = next((place for place in range(at, len(pieces)) if pieces[place].low in SENTENCE_ENDS), len(pieces))
+    end = end_of_sentence(pieces, at)
     said = pieces[at:end]
     if len(said) < 2 or said[0].kind != "number" or any(map(is_act, said)):
         return False

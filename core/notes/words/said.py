@@ -41,6 +41,20 @@ def end_of_statement(pieces: list[Piece], at: int) -> int:
     return at
 
 
+def begin_of_sentence(pieces: list[Piece], at: int) -> int:
+    """Where the sentence begins that goes up to a place: after the mark before it that ends another."""
+    while at and pieces[at - 1].low not in SENTENCE_ENDS:
+        at -= 1
+    return at
+
+
+def end_of_sentence(pieces: list[Piece], at: int) -> int:
+    """Where the sentence ends that goes on at a place: at the next mark that ends one."""
+    while at < len(pieces) and pieces[at].low not in SENTENCE_ENDS:
+        at += 1
+    return at
+
+
 def is_end(pieces: list[Piece], at: int) -> bool:
     """Whether a statement ends before a place: at a mark, or with the note."""
     return at >= len(pieces) or pieces[at].kind == "break"

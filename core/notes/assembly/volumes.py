@@ -15,7 +15,7 @@ from typing import Final
 from core.figures.measures import ML_PER, to_ml
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
-from core.notes.words.said import begin_of_sentence, end_of_sentence, keep_words
+from core.notes.words.said import keep_words, sentence_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -171,8 +171,7 @@ def _is_the_volume(pieces: list[Piece], at: int, first: _Side, other: _Side) -> 
 
 def _tells_ratio(pieces: list[Piece], at: int) -> bool:
     """Whether the sentence says the parts or the share itself."""
-    start = begin_of_sentence(pieces, at)
-    end = end_of_sentence(pieces, at)
+    start, end = sentence_at(pieces, at)
     return any(piece.kind in _RATIOS for piece in pieces[start:end])
 
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_sentence, is_end, keep_words
+from core.notes.words.said import begin_of_sentence, is_end, keep_words, state_of
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -47,7 +47,7 @@ def _add_others(pieces: list[Piece]) -> None:
 def _keep_rise(pieces: list[Piece]) -> None:
     """`lot 31 up by 5`, where nothing tells what rose; `germ up 10%`, `20 rooted, up 10%`."""
     for at in range(1, len(pieces) - 1):
-        if pieces[at].low.endswith(" up") and pieces[at + 1].kind == "percent" and _tells_state(pieces[at]):
+        if pieces[at].low.endswith(" up") and pieces[at + 1].kind == "percent" and state_of(pieces[at]):
             keep_words(pieces[at + 1])
         if pieces[at].low not in ("up", "down"):
             continue
@@ -55,7 +55,7 @@ def _keep_rise(pieces: list[Piece]) -> None:
         alone = pieces[at - 1].kind in SUBJECTS and is_end(pieces, at + 3)
         if number is not None and number.kind == "number" and alone:
             keep_words(*pieces[at : at + 3])
-        elif pieces[at + 1].kind == "percent" and any(map(_tells_state, pieces[max(0, at - 2) : at])):
+        elif pieces[at + 1].kind == "percent" and any(map(state_of, pieces[max(0, at - 2) : at])):
             keep_words(pieces[at], pieces[at + 1])
 
 
@@ -99,11 +99,6 @@ def _reached(piece: Piece) -> bool:
     """`rooted`, `germinated`: a state that more of them reach as time goes by."""
     word = piece.roles.get("act") or piece.roles.get("shared")
     return word is not None and ((word.act == "check" and "state" in word.says) or piece.low in ("up", "came up"))
-
-
-def _tells_state(piece: Piece) -> bool:
-    word = piece.roles.get("act") or piece.roles.get("noun")
-    return word is not None and word.act == "check" and "state" in word.says
 
 
 ADD_COUNTS: Final = (_add_new, _add_others, _keep_rise, _keep_half_again, _add_to_sum, _keep_left)

@@ -14,7 +14,7 @@ from typing import Final
 from core.notes.assembly.counted_after import SUBJECT_WORDS
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, deed_of, is_end, said_in
+from core.notes.words.said import begin_of_statement, deed_of, is_end, one_piece
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
 
@@ -89,7 +89,7 @@ def part_bracketed(pieces: list[Piece]) -> None:
         low = " ".join(one.low for one in listed)
         said = [Piece(listed[0].kind, names, listed[0].first, listed[0].last, low)]
         plain = [run for _, run in told if not any(map(is_act, run))]
-        said += [Piece("kept", None, run[0].first, run[-1].last, said_in(run)) for run in plain]
+        said += [one_piece(run) for run in plain]
         for one, run in told:
             first = run[0].first
             own = [Piece("break", ",", first, first, ","), Piece(one.kind, one.value, first, first, one.low), *run]

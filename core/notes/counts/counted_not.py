@@ -15,8 +15,8 @@ from dataclasses import replace
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_sentence, is_end
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_sentence, is_end, one_piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -37,8 +37,7 @@ def keep_no_shows(pieces: list[Piece]) -> None:
         run = pieces[at : at + 3]
         shown = run[1].low == "no" and run[2].low in _SHOWING and is_end(pieces, at + 3)
         if shown and run[0].kind == "number" and _told_before(pieces, at):
-            low = " ".join(piece.low for piece in run)
-            pieces[at : at + 3] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
+            pieces[at : at + 3] = [one_piece(run, "compared")]
 
 
 @looks_for("@negation", "@none", "@fraction", beside=("=number",))
@@ -64,8 +63,7 @@ def join_denied(pieces: list[Piece]) -> None:
         elif others or (state is not None and _told_before(pieces, place)):
             run = pieces[place : _past_whole(pieces, until)]
             until = place + len(run)
-            low = " ".join(piece.low for piece in run)
-            pieces[place:until] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
+            pieces[place:until] = [one_piece(run, "compared")]
 
 
 def _join_counts_after(pieces: list[Piece]) -> None:
@@ -92,9 +90,7 @@ def _keep_not_so(pieces: list[Piece]) -> None:
         start = denial - 1 if pieces[denial - 1].low == "but" else denial
         counted = start > 1 and pieces[start - 2].kind == "number" and is_act(pieces[start - 1])
         if counted and _state(pieces[start - 1]) != state and _past_yet(pieces, place + 1) == place + 1:
-            low = " ".join(piece.low for piece in pieces[denial : place + 1])
-            run = Piece("compared", None, pieces[denial].first, pieces[place].last, low, NO_ROLES)
-            pieces[denial : place + 1] = [run]
+            pieces[denial : place + 1] = [one_piece(pieces[denial : place + 1], "compared")]
 
 
 def _keep_half_so(pieces: list[Piece]) -> None:
@@ -106,9 +102,7 @@ def _keep_half_so(pieces: list[Piece]) -> None:
         counted = number.value.whole is not None and number.value.of is None
         word = state.roles.get("act")
         if counted and word is not None and word.counts_before and any(piece.kind in SUBJECTS for piece in pieces):
-            low = " ".join(piece.low for piece in pieces[place : place + 3])
-            run = Piece("compared", None, number.first, state.last, low, NO_ROLES)
-            pieces[place : place + 3] = [run]
+            pieces[place : place + 3] = [one_piece(pieces[place : place + 3], "compared")]
 
 
 def _keep_doubtful(pieces: list[Piece]) -> None:
@@ -116,8 +110,7 @@ def _keep_doubtful(pieces: list[Piece]) -> None:
     while place < len(pieces):
         if pieces[place].kind == "number" and _doubtful(pieces, place):
             run = pieces[place : _past_yet(pieces, place + 2)]
-            low = " ".join(piece.low for piece in run)
-            pieces[place : place + len(run)] = [Piece("compared", None, run[0].first, run[-1].last, low, NO_ROLES)]
+            pieces[place : place + len(run)] = [one_piece(run, "compared")]
         place += 1
 
 

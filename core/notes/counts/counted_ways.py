@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, deed_of, end_of_sentence, keep_words
+from core.notes.words.said import begin_of_statement, deed_of, end_of_sentence, is_count, keep_words
 from core.notes.words.steps import looks_at_each
 from core.vocabulary.loading import small_words
 
@@ -24,16 +24,11 @@ _DONE: Final = ("!move", "!pot", "!sell", "!give", "!plant_out", "!divide", "!sp
 _PARTING: Final = frozenset({"divide", "split"})
 
 
-def _is_count(piece: Piece) -> bool:
-    number = piece.value
-    return piece.kind == "number" and number.whole is not None and not (number.high or number.of or number.each)
-
-
 @looks_at_each("=several", *_LOTS, beside=("=number",))
 def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
     """`potted two lots 14 & 15`, `sold 2 lots of yarrow`, `3 lots potted`: no count of plants, in place."""
     number = pieces[at - 1] if at else None
-    if number is None or not _is_count(number):
+    if number is None or not is_count(number):
         return
     if pieces[at].kind in SUBJECTS:
         if len(pieces[at].value) > 1 and len(pieces[at].value) == number.value.whole:
@@ -41,7 +36,7 @@ def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
     elif pieces[at].low in _LOTS and not _goes_on(pieces, at + 1):
         keep_words(number, pieces[at])
         after = pieces[at + 1 : at + 4]
-        if [one.low for one in after[2:]] in (["each"], ["ea"], ["apiece"]) and _is_count(after[1]):
+        if [one.low for one in after[2:]] in (["each"], ["ea"], ["apiece"]) and is_count(after[1]):
             keep_words(*after[1:])
         _name_lots_listed(pieces, at + 1, number.value.whole)
 
@@ -58,7 +53,7 @@ def _name_lots_listed(pieces: list[Piece], at: int, many: int) -> None:
         return
     end = end_of_sentence(pieces, colon)
     listed = [piece for piece in pieces[colon + 1 : end] if piece.low not in _JOINTS]
-    if len(listed) == many and all(map(_is_count, listed)):
+    if len(listed) == many and all(map(is_count, listed)):
         names = tuple(piece.low for piece in listed)
         low = " ".join(piece.low for piece in pieces[colon + 1 : end])
         pieces[colon + 1 : end] = [Piece("lots", names, listed[0].first, listed[-1].last, f"lots {low}")]
@@ -70,9 +65,9 @@ def _keep_ways(pieces: list[Piece], at: int) -> None:
     if pieces[at].low not in _IN or at + 2 >= len(pieces) or not _deed_before(pieces, at):
         return
     number, way = pieces[at + 1 : at + 3]
-    if _is_count(number) and way.low in _WAYS:
+    if is_count(number) and way.low in _WAYS:
         keep_words(*pieces[at : at + 3])
-    elif number.low in _WAYS and way.low == "of" and at + 3 < len(pieces) and _is_count(pieces[at + 3]):
+    elif number.low in _WAYS and way.low == "of" and at + 3 < len(pieces) and is_count(pieces[at + 3]):
         keep_words(*pieces[at : at + 4])
 
 
@@ -97,7 +92,7 @@ def _keep_halves(pieces: list[Piece], at: int) -> None:
 def _keep_cut_off(pieces: list[Piece], at: int) -> None:
     """`trimmed 2 in off lot 9`: a length, in place."""
     inches = at > 1 and pieces[at - 1].low in ("in", "inch", "inches")
-    if pieces[at].low == "off" and inches and _is_count(pieces[at - 2]):
+    if pieces[at].low == "off" and inches and is_count(pieces[at - 2]):
         keep_words(*pieces[at - 2 : at])
 
 

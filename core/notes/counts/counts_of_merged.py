@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_sentence, end_of_sentence, is_end, keep, keep_words, said_in
+from core.notes.words.said import begin_of_sentence, end_of_sentence, is_end, keep, keep_words, one_piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -32,7 +32,7 @@ def keep_counts_of_merged(pieces: list[Piece]) -> None:
         if pieces[place].low in _TOGETHER and is_end(pieces, place + 1) and _counted_before(pieces, place):
             keep(pieces[place])
             continue
-        start = _begin_of_sentence(pieces, place)
+        start = begin_of_sentence(pieces, place)
         end = end_of_sentence(pieces, place)
         for at in range(end - 1, start - 1, -1):
             if at < len(pieces) and pieces[at].kind == "number":
@@ -71,19 +71,15 @@ def _merges(piece: Piece) -> bool:
 
 def _counted_before(pieces: list[Piece], place: int) -> bool:
     """`38 rooted in lots 14 and 15 | combined`, `combined` after a count and its state."""
-    start = _begin_of_sentence(pieces, place)
+    start = begin_of_sentence(pieces, place)
     return any(
         pieces[at].kind == "number" and is_act(pieces[at + 1]) and not _merges(pieces[at + 1])
         for at in range(start, place - 1)
     )
 
 
-def _begin_of_sentence(pieces: list[Piece], place: int) -> int:
-    return begin_of_sentence(pieces, place)
-
-
 def _join(pieces: list[Piece], start: int, end: int) -> None:
     run = pieces[start:end]
-    made = Piece("kept", None, run[0].first, run[-1].last, said_in(run))
+    made = one_piece(run)
     keep_words(made)
     pieces[start:end] = [made]

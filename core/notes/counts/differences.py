@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import said_in
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import one_piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -28,7 +28,7 @@ def keep_differences(pieces: list[Piece]) -> None:
         start = _difference_from(pieces, place) or _aim_from(pieces, place)
         if start:
             run = pieces[start : place + 1]
-            pieces[start : place + 1] = [Piece("compared", None, run[0].first, run[-1].last, said_in(run), NO_ROLES)]
+            pieces[start : place + 1] = [one_piece(run, "compared")]
 
 
 def _difference_from(pieces: list[Piece], place: int) -> int:

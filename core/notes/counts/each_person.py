@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.words.number_words import number_of_word
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.notes.words.said import begin_of_sentence, end_of_sentence, keep_words
+from core.notes.words.said import is_count, keep_words, sentence_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -31,7 +31,7 @@ def count_each_person(pieces: list[Piece]) -> None:
     for at, piece in enumerate(pieces):
         if piece.low not in _EACH or piece.used:
             continue
-        start, end = _sentence_at(pieces, at)
+        start, end = sentence_at(pieces, at)
         said = pieces[start:end]
         of_us = " ".join(one.low for one in pieces[at + 1 : at + 3]) == "of us"
         number = _number_of_all(pieces[at:end]) if of_us else _number_before(pieces, at)
@@ -48,12 +48,6 @@ def count_each_person(pieces: list[Piece]) -> None:
         return
 
 
-def _sentence_at(pieces: list[Piece], at: int) -> tuple[int, int]:
-    start = begin_of_sentence(pieces, at)
-    end = end_of_sentence(pieces, at)
-    return start, end
-
-
 def _does(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared")
     return word is not None and word.act in _DEEDS
@@ -67,11 +61,6 @@ def _one_kind(said: list[Piece]) -> bool:
     return len(named) <= 1 and all(len(piece.value) == 1 for piece in named) and plants <= 1 and not held
 
 
-def _is_count(piece: Piece) -> bool:
-    number = piece.value
-    return piece.kind == "number" and number.whole is not None and not (number.high or number.of or number.each)
-
-
 def _number_before(pieces: list[Piece], at: int) -> Piece | None:
     """The count right before "each", or before the plant or the lot before it (`2 lot 7 apiece`)."""
     step = at - 1
@@ -79,12 +68,12 @@ def _number_before(pieces: list[Piece], at: int) -> Piece | None:
     if step > 0 and (pieces[step].kind in SUBJECTS or "plant" in pieces[step].roles):
         step -= 1
         step -= step > 0 and pieces[step].low in ("of", "from")
-    return pieces[step] if step >= 0 and _is_count(pieces[step]) else None
+    return pieces[step] if step >= 0 and is_count(pieces[step]) else None
 
 
 def _number_of_all(said: list[Piece]) -> Piece | None:
     """The count after the deed of `each of us potted 12`."""
-    numbers = [piece for piece in said if _is_count(piece)]
+    numbers = [piece for piece in said if is_count(piece)]
     return numbers[0] if len(numbers) == 1 else None
 
 
@@ -97,7 +86,7 @@ def _people(said: list[Piece]) -> int | None:
         if piece.kind == "numbered" and " ".join(words[1:]) in _GROUPS:
             many = number_of_word(words[0])
             return int(words[0]) if words[0].isdigit() else many and int(many[0])
-        to = place + 2 < len(said) and piece.low in ("to", "for") and _is_count(said[place + 1])
+        to = place + 2 < len(said) and piece.low in ("to", "for") and is_count(said[place + 1])
         if to and said[place + 2].kind in ("word", "kept") and said[place + 2].low.endswith("s"):
             return int(said[place + 1].value.whole)
     return None

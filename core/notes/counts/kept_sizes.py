@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.assembly.units import CELL_TRAYS
 from core.notes.words.pieces import Piece
-from core.notes.words.said import deed_of, end_of_statement, keep_words, said_in
+from core.notes.words.said import deed_of, end_of_statement, keep_words, one_piece
 from core.notes.words.steps import looks_for
 
 _INTO: Final = frozenset({"to", "into"})
@@ -32,7 +32,7 @@ def keep_old_sizes(pieces: list[Piece]) -> None:
         led = start > 0 and pieces[start - 1].low == "from"
         if start < at and (led or pieces[start].kind == "size"):
             old = pieces[start - led : at]
-            pieces[start - led : at] = [Piece("kept", None, old[0].first, old[-1].last, said_in(old))]
+            pieces[start - led : at] = [one_piece(old)]
 
 
 @looks_for("=size", beside=("!stick", "!collect"))
@@ -62,7 +62,7 @@ def keep_grades(pieces: list[Piece]) -> None:
         run = pieces[at : at + 3]
         bare = all(piece.kind == "number" and piece.low.isdigit() for piece in run)
         if bare and not run[0].value.value < run[1].value.value < run[2].value.value and _feeds(pieces[:at]):
-            pieces[at : at + 3] = [Piece("kept", None, run[0].first, run[-1].last, said_in(run))]
+            pieces[at : at + 3] = [one_piece(run)]
     for at in range(len(pieces) - 3, -1, -1):
         run = pieces[at : at + 3]
         dashed = [piece.kind for piece in run] == ["number", "dash", "number"] and run[0].value.dashed
@@ -88,7 +88,7 @@ def keep_cells(pieces: list[Piece]) -> None:
             run = [*pieces[max(0, at - 1) : at], number, cells]
             led = run[0].low in ("in", "into")
             run = run if led or not at else run[1:]
-            pieces[at - led : at + 2] = [Piece("kept", None, run[0].first, run[-1].last, said_in(run))]
+            pieces[at - led : at + 2] = [one_piece(run)]
 
 
 def _feeds(pieces: list[Piece]) -> bool:

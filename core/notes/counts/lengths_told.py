@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
-from core.notes.words.said import said_in
+from core.notes.words.said import one_piece, said_in
 from core.notes.words.steps import looks_for
 
 _LONGEST: Final = 14
@@ -68,7 +68,7 @@ def _says_inches(pieces: list[Piece], at: int) -> bool:
 
 def _keep_together(pieces: list[Piece], start: int, end: int) -> None:
     run = pieces[start:end]
-    joined = Piece("kept", None, run[0].first, run[-1].last, said_in(run))
+    joined = one_piece(run)
     pieces[start:end] = [joined]
 
 

@@ -10,7 +10,7 @@ from typing import Any, Final
 from core.notes.counts.tried_for_roots import look_at_pulled, part_looked_at, sample_looked_at
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import keep_words, state_of
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, words
 from core.vocabulary.loading import END, small_words
@@ -166,8 +166,7 @@ def tip_out(pieces: list[Piece]) -> None:
 
 def _state_of(piece: Piece) -> str:
     """The state of roots that a word tells, or an empty string."""
-    word = piece.roles.get("act") or piece.roles.get("noun")
-    state = word.says.get("state") if word is not None and word.act == "check" else None
+    state = state_of(piece)
     return state if state in ("rooted", "callused") else ""
 
 

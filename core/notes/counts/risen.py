@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, deed_of, end_of_statement, is_end, keep_words
+from core.notes.words.said import begin_of_statement, deed_of, end_of_statement, is_end, keep_words, state_of
 from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary.loading import small_words, spelled_out
 
@@ -37,12 +37,6 @@ _MEASURED: Final = ("=number", *(f"={kind}" for kind in _MEASURES))
 _STATES: Final = ("!rooted", "!callused", "!germinated", "!alive", "!ready", "!flowering")
 
 
-def _state(piece: Piece) -> str:
-    """The state that a word tells, or an empty string."""
-    word = piece.roles.get("act") or piece.roles.get("noun")
-    return str(word.says.get("state", "")) if word is not None and word.act == "check" else ""
-
-
 def _tells_loss(piece: Piece) -> bool:
     word = deed_of(piece)
     return word is not None and word.act == "lose"
@@ -63,10 +57,11 @@ def _count_added(pieces: list[Piece], at: int) -> None:
     if pieces[at].low not in _PLUS or at + 1 >= len(pieces) or not _is_count(pieces[at + 1]):
         return
     before, after = pieces[at - 1] if at else None, pieces[at + 2] if at + 2 < len(pieces) else None
-    if after is not None and _state(after):
+    if after is not None and state_of(after):
         adds = _opens_count(pieces, at)
     else:
-        adds = before is not None and _state(before) != "" and _only_names(pieces, at + 2) and not _counted(pieces, at)
+        told = before is not None and state_of(before) != ""
+        adds = told and _only_names(pieces, at + 2) and not _counted(pieces, at)
     if adds:
         pieces[at] = _more(pieces[at].first, pieces[at].last)
 
@@ -106,7 +101,7 @@ def _count_risen(pieces: list[Piece], at: int) -> None:
     if not end or end >= len(pieces) or not _is_count(pieces[end]):
         return
     start, stop = begin_of_statement(pieces, at), end_of_statement(pieces, end)
-    told = any(map(_state, [*pieces[start:at], *pieces[end:stop]]))
+    told = any(map(state_of, [*pieces[start:at], *pieces[end:stop]]))
     after_all = any(piece.kind in COUNTS for piece in pieces[start:at]) or (start == at and _counted(pieces, at))
     if told and not after_all:
         pieces[at:end] = [_more(pieces[at].first, pieces[end - 1].last)]
@@ -135,7 +130,7 @@ def _keep_rise(pieces: list[Piece], at: int) -> None:
     told = high is not None and high == int(high) and " to " in number.low and number.last - number.first == 3
     if told and not is_act(pieces[at - 1]) and "noun" not in pieces[at - 1].roles:
         return
-    if told and _state(pieces[at - 1]):
+    if told and state_of(pieces[at - 1]):
         new = Piece("number", replace(number.value, value=high, high=None), number.last - 1, number.last, f"{high:g}")
         rise = Piece("kept", None, pieces[at].first, number.first + 1, f"{pieces[at].low} {number.low.split(' ')[0]}")
         pieces[at : at + 2] = [rise, new]
@@ -152,7 +147,7 @@ def _settle_up_to(pieces: list[Piece], at: int) -> None:
     is_now = any(piece.low in _NOW for piece in pieces[end + 1 : stop])
     if is_now or not _IS.isdisjoint(pieces[at].low.split(" ")):
         pieces[at:end] = [Piece("phrase", None, pieces[at].first, pieces[end - 1].last, "at", {"filler": True})]
-    elif end + 1 < len(pieces) and not named and (_state(pieces[end + 1]) or _tells_loss(pieces[end + 1])):
+    elif end + 1 < len(pieces) and not named and (state_of(pieces[end + 1]) or _tells_loss(pieces[end + 1])):
         keep_words(*pieces[at : end + 1])
 
 
@@ -163,7 +158,7 @@ def _count_new(pieces: list[Piece]) -> None:
         state = at + 1 + (pieces[at + 1].low in _ONES)
         if pieces[at].low != "new" or not _is_count(pieces[at - 1]) or state >= len(pieces):
             continue
-        told = _state(pieces[state])
+        told = state_of(pieces[state])
         if told == "germinated" or (told and is_act(pieces[state])):
             number = pieces[at - 1]
             number.last = pieces[state - 1].last

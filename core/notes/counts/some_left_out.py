@@ -21,7 +21,7 @@ from core.notes.counts.exceptions import (
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_sentence, comma_before, keep_words, statement_at
+from core.notes.words.said import begin_of_sentence, comma_before, keep_words, state_of, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -78,7 +78,7 @@ def count_excepted(pieces: list[Piece]) -> None:
     at, end = found
     start, stop = statement_at(pieces, at)
     nought = [piece for piece in pieces[start:at] if "none" in piece.roles or piece.low == "nothing"]
-    states = [piece for piece in pieces[start:at] if _tells_state(piece)]
+    states = [piece for piece in pieces[start:at] if state_of(piece)]
     while end < stop and (pieces[end].low == "the" or pieces[end].low in _IN):
         end += 1
     excepted = pieces[end] if end < stop else None
@@ -90,11 +90,6 @@ def count_excepted(pieces: list[Piece]) -> None:
     named = not before and (excepted.kind in SUBJECTS or "plant" in excepted.roles)
     if ends and (numbers_in(excepted) or named):
         keep_words(*nought, *pieces[at : found[1]])
-
-
-def _tells_state(piece: Piece) -> bool:
-    word = piece.roles.get("act") or piece.roles.get("noun")
-    return word is not None and word.act == "check" and "state" in word.says
 
 
 def _part_others(pieces: list[Piece]) -> None:

@@ -19,8 +19,10 @@ from core.notes.words.said import (
     begin_of_statement,
     comma_before,
     end_of_sentence,
+    is_count,
     is_end,
     keep_words,
+    sentence_at,
 )
 from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary import ActWord
@@ -41,15 +43,9 @@ def _deed(piece: Piece) -> ActWord | None:
     return word
 
 
-def _is_count(piece: Piece) -> bool:
-    number = piece.value
-    return piece.kind == "number" and number.whole is not None and not (number.high or number.of or number.each)
-
-
 def _sentence(pieces: list[Piece], at: int) -> list[Piece]:
     """The pieces of the sentence that a place is in."""
-    start = begin_of_sentence(pieces, at)
-    end = end_of_sentence(pieces, at)
+    start, end = sentence_at(pieces, at)
     return pieces[start:end]
 
 
@@ -57,10 +53,10 @@ def _sentence(pieces: list[Piece], at: int) -> list[Piece]:
 def _keep_summands(pieces: list[Piece]) -> None:
     """`counted lot 20: 15, 15, 15, 4 = 49`: the sum counts, in place."""
     for at in range(len(pieces) - 2, 2, -1):
-        if pieces[at].low != "=" or not (_is_count(pieces[at - 1]) and _is_count(pieces[at + 1])):
+        if pieces[at].low != "=" or not (is_count(pieces[at - 1]) and is_count(pieces[at + 1])):
             continue
         start = at - 1
-        while start > 1 and pieces[start - 1].low in _JOINTS and _is_count(pieces[start - 2]):
+        while start > 1 and pieces[start - 1].low in _JOINTS and is_count(pieces[start - 2]):
             start -= 2
         summands = [piece.value.whole for piece in pieces[start:at] if piece.kind == "number"]
         if len(summands) > 1:
@@ -94,7 +90,7 @@ def _add_up(pieces: list[Piece]) -> None:
 def _adds(pieces: list[Piece], at: int) -> bool:
     """Whether a plus stands between two numbers at a place."""
     plus = 0 < at < len(pieces) - 1 and pieces[at].low == "+"
-    return plus and _is_count(pieces[at - 1]) and _is_count(pieces[at + 1])
+    return plus and is_count(pieces[at - 1]) and is_count(pieces[at + 1])
 
 
 def _counts_one(said: list[Piece]) -> bool:
@@ -109,7 +105,7 @@ def _counts_one(said: list[Piece]) -> bool:
 @looks_at_each("=times", beside=("!check", "!lose"))
 def _keep_times(pieces: list[Piece], at: int) -> None:
     """`lot 9 3x20 rooted`: no count, in place."""
-    if pieces[at].kind != "times" or at + 2 >= len(pieces) or not _is_count(pieces[at + 1]):
+    if pieces[at].kind != "times" or at + 2 >= len(pieces) or not is_count(pieces[at + 1]):
         return
     word = _deed(pieces[at + 2])
     if word is not None and word.counts_before:
@@ -119,7 +115,7 @@ def _keep_times(pieces: list[Piece], at: int) -> None:
 @looks_at_each(*_TOTAL, *_BRACKETS, beside=("=counts",))
 def count_out_of(pieces: list[Piece], at: int) -> None:
     """`lot 3 total 48 rooted 20`, `lot 9 [40] rooted 20`: out of how many, in place."""
-    if at + 3 >= len(pieces) or not _is_count(pieces[at + 1]):
+    if at + 3 >= len(pieces) or not is_count(pieces[at + 1]):
         return
     closing = _BRACKETS.get(pieces[at].low)
     if closing is None and pieces[at].low not in _TOTAL:
@@ -129,7 +125,7 @@ def count_out_of(pieces: list[Piece], at: int) -> None:
     end = at + 2 + (closing is not None)
     end += end < len(pieces) and pieces[end].low == ","
     for state, number in ((end, end + 1), (end + 1, end)):
-        if max(state, number) >= len(pieces) or not _is_count(pieces[number]):
+        if max(state, number) >= len(pieces) or not is_count(pieces[number]):
             continue
         word = _deed(pieces[state])
         closes = number < state or number + 1 == len(pieces) or pieces[number + 1].kind == "break"
@@ -146,10 +142,10 @@ def count_out_of(pieces: list[Piece], at: int) -> None:
 def _count_out_of_seeds(pieces: list[Piece]) -> None:
     """`germ test 50 seeds 38 up lupine`: so many of those seeds, in place; not `sowed 50 seeds 38 up`."""
     for at in range(1, len(pieces) - 2):
-        if pieces[at].low not in ("seeds", "seed") or not _is_count(pieces[at - 1]):
+        if pieces[at].low not in ("seeds", "seed") or not is_count(pieces[at - 1]):
             continue
         number = at + 1 + (pieces[at + 1].low == ",")
-        if number + 1 >= len(pieces) or not _is_count(pieces[number]):
+        if number + 1 >= len(pieces) or not is_count(pieces[number]):
             continue
         word = _deed(pieces[number + 1])
         acts = {one.act for piece in _sentence(pieces, at) if (one := _deed(piece)) is not None}
@@ -165,7 +161,7 @@ def _count_out_of_seeds(pieces: list[Piece]) -> None:
 @looks_for("@plant", beside=("=counts",))
 def _keep_total_of_plants(pieces: list[Piece]) -> None:
     """`60 potted today: 24 sage 36 toyon`: what the plants listed come to, in place."""
-    counts = [at for at, piece in enumerate(pieces) if _is_count(piece)]
+    counts = [at for at, piece in enumerate(pieces) if is_count(piece)]
     if len(counts) < _WITH_PARTS:
         return
     of_plants = [at + 1 < len(pieces) and "plant" in pieces[at + 1].roles for at in counts]
@@ -181,7 +177,7 @@ def _keep_head_total(pieces: list[Piece]) -> None:
     """`62 rooted total: lot 3 20, lot 4 12, lot 5 30`: what they come to, in place."""
     for at in range(2, len(pieces) - 3):
         head = at - 1 - (pieces[at - 1].low in _TOTAL)
-        if pieces[at].low != ":" or head < 1 or not _is_count(pieces[head - 1]):
+        if pieces[at].low != ":" or head < 1 or not is_count(pieces[head - 1]):
             continue
         word = _deed(pieces[head])
         opens = head == 1 or pieces[head - 2].low in SENTENCE_ENDS or pieces[head - 2].kind == "moment"
@@ -189,7 +185,7 @@ def _keep_head_total(pieces: list[Piece]) -> None:
             continue
         end = end_of_sentence(pieces, at)
         told = pieces[at + 1 : end]
-        parts = [piece.value.whole for piece in told if _is_count(piece)]
+        parts = [piece.value.whole for piece in told if is_count(piece)]
         if len(parts) > 1 and len(parts) == sum(piece.kind in SUBJECTS for piece in told):
             if sum(parts) == pieces[head - 1].value.whole:
                 keep_words(pieces[head - 1], *pieces[head + 1 : at])
@@ -205,7 +201,7 @@ def _count_the_rest(pieces: list[Piece]) -> None:
         start = begin_of_sentence(pieces, at)
         deed = next((place for place in range(start, at) if _pots(pieces[place])), None)
         told = pieces[at if deed is None else deed : at]
-        counts = [piece.value.whole for piece in told if _is_count(piece)]
+        counts = [piece.value.whole for piece in told if is_count(piece)]
         if len(counts) > 1 and (left := counts[0] - sum(counts[1:])) > 0 and not any(map(_pots, told[1:])):
             first = pieces[at].first
             rest = Piece("number", Number(left), first, pieces[at].last, str(left))
@@ -222,16 +218,16 @@ def _pots(piece: Piece) -> bool:
 def _holds(pieces: list[Piece], at: int) -> bool:
     """Whether a pot or its size stands at a place."""
     sized = not pieces[at].roles.keys().isdisjoint(("pot_size", "container")) or pieces[at].kind == "size"
-    return sized or (_is_count(pieces[at]) and [one.low for one in pieces[at + 1 : at + 2]] == ["in"])
+    return sized or (is_count(pieces[at]) and [one.low for one in pieces[at + 1 : at + 2]] == ["in"])
 
 
 @looks_at_each("so", beside=("=counts",))
 def _keep_what_is_left(pieces: list[Piece], at: int) -> None:
     """`started with 72, lost 12 so 60`: what it comes to, in place."""
-    if pieces[at].low != "so" or at < 2 or at + 1 >= len(pieces) or not _is_count(pieces[at + 1]):
+    if pieces[at].low != "so" or at < 2 or at + 1 >= len(pieces) or not is_count(pieces[at + 1]):
         return
     closes = is_end(pieces, at + 2) or pieces[at + 2].low == "now"
-    counted = any(map(_is_count, pieces[begin_of_statement(pieces, at) : at]))
+    counted = any(map(is_count, pieces[begin_of_statement(pieces, at) : at]))
     if closes and counted and any(_deed(piece) is not None for piece in pieces[:at]):
         keep_words(*pieces[at : at + 2])
 

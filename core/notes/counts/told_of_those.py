@@ -16,7 +16,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, deed_of, is_end, keep_words, said_in
+from core.notes.words.said import begin_of_statement, deed_of, is_end, keep_words, one_piece, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -85,7 +85,7 @@ def keep_which_were_done(pieces: list[Piece]) -> None:
         opens = all(map(_says_little, before)) or before[-1].low == "of"
         if done or (opens and (_tells_more(pieces, at + 1) if said_who else _fares(pieces, at + 1))):
             run = pieces[start : at + 1]
-            pieces[start : at + 1] = [Piece("compared", None, run[0].first, run[-1].last, said_in(run))]
+            pieces[start : at + 1] = [one_piece(run, "compared")]
 
 
 def _fares(pieces: list[Piece], at: int) -> bool:
@@ -156,7 +156,7 @@ def keep_all_of_a_place(pieces: list[Piece]) -> None:
         if place < len(pieces) and "place_word" in pieces[place].roles:
             letter = place + 1 < len(pieces) and len(pieces[place + 1].low) == 1
             run = pieces[at : place + 1 + letter]
-            pieces[at : at + len(run)] = [Piece("kept", None, run[0].first, run[-1].last, said_in(run))]
+            pieces[at : at + len(run)] = [one_piece(run)]
 
 
 @looks_for("cold", "warm", beside=("=duration",))

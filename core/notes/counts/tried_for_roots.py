@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.runs import Runs
-from core.notes.words.said import comma_before, deed_of, end_of_statement, keep_words, sentences
+from core.notes.words.said import comma_before, deed_of, end_of_statement, keep_words, sentences, state_of
 from core.notes.words.steps import looks_at_each
 from core.vocabulary import words
 from core.vocabulary.loading import END, small_words
@@ -107,8 +107,7 @@ def _some(piece: Piece, whole: int) -> bool:
 
 
 def _tells_roots(piece: Piece) -> bool:
-    word = piece.roles.get("act") or piece.roles.get("noun")
-    return word is not None and word.act == "check" and word.says.get("state") in ("rooted", "callused")
+    return state_of(piece) in ("rooted", "callused")
 
 
 def _part(pieces: list[Piece], at: int, told: int) -> None:

@@ -11,7 +11,7 @@ from typing import Final
 
 from core.notes.days.moments import Moment
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words, said_in
+from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words, one_piece
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -128,7 +128,7 @@ def keep_hours_worked(pieces: list[Piece]) -> None:
         same = all("act" in piece.roles and piece.roles["act"].act in deeds for piece in after if is_act(piece))
         if led and deeds and same and len(counts) == 1 and counts[0].value.whole is not None:
             hours = pieces[at - (before.low == "from") : at + 1]
-            kept = Piece("kept", None, hours[0].first, hours[-1].last, said_in(hours))
+            kept = one_piece(hours)
             pieces[at + 1 - len(hours) : at + 1] = [kept]
 
 

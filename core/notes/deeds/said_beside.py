@@ -11,7 +11,7 @@ from typing import Final
 from core.notes.deeds.kept_cool import only_stored, stores_those_told, stores_wood
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import end_of_statement, is_end, keep, keep_words, said_in
+from core.notes.words.said import end_of_statement, is_end, keep, keep_words, said_in, state_of
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -49,7 +49,7 @@ def _keep_said_beside(pieces: list[Piece]) -> None:
         if after is None:
             break
         counted = pieces[place + 2].kind if place + 2 < len(pieces) else ""
-        if after.low == "test" and _state_of(piece) == "germinated" and counted in ("fraction", "percent", "number"):
+        if after.low == "test" and state_of(piece) == "germinated" and counted in ("fraction", "percent", "number"):
             keep_words(after)
         elif _tells_how(piece, after):
             keep_words(piece, after)
@@ -101,13 +101,8 @@ def _counts_vessels(after: list[Piece]) -> bool:
 def _tells_how(piece: Piece, after: Piece) -> bool:
     """`fresh cut`, `for callus`, `germ test`: how something was, or what it was for."""
     fresh = piece.low == "fresh" and after.low in _FRESH
-    callus = piece.low in ("for", "to") and _state_of(after) == "callused"
-    return fresh or callus or (after.low == "test" and _state_of(piece) == "germinated")
-
-
-def _state_of(piece: Piece) -> str:
-    word = piece.roles.get("act") or piece.roles.get("noun")
-    return str(word.says.get("state", "")) if word is not None and word.act == "check" else ""
+    callus = piece.low in ("for", "to") and state_of(after) == "callused"
+    return fresh or callus or (after.low == "test" and state_of(piece) == "germinated")
 
 
 def _lies_on(pieces: list[Piece], at: int) -> bool:
@@ -125,7 +120,7 @@ def _is_adjective(before: Piece, piece: Piece, after: Piece) -> bool:
     """`potted germinated acorns`: which ones, and no count of them."""
     word = before.roles.get("act")
     filled = word is not None and word.act in _FILLED
-    return filled and _state_of(piece) == "germinated" and (after.low in _PARTS or "what" in after.roles)
+    return filled and state_of(piece) == "germinated" and (after.low in _PARTS or "what" in after.roles)
 
 
 def _is_fresh(pieces: list[Piece], piece: Piece) -> bool:

@@ -55,6 +55,11 @@ def end_of_sentence(pieces: list[Piece], at: int) -> int:
     return at
 
 
+def sentence_at(pieces: list[Piece], at: int) -> tuple[int, int]:
+    """Where the sentence that holds a place begins and ends."""
+    return begin_of_sentence(pieces, at), end_of_sentence(pieces, at)
+
+
 def is_end(pieces: list[Piece], at: int) -> bool:
     """Whether a statement ends before a place: at a mark, or with the note."""
     return at >= len(pieces) or pieces[at].kind == "break"
@@ -68,6 +73,11 @@ def statement_at(pieces: list[Piece], at: int) -> tuple[int, int]:
 def said_in(run: list[Piece]) -> str:
     """The words of some pieces."""
     return " ".join(piece.low for piece in run)
+
+
+def one_piece(run: list[Piece], kind: str = "kept") -> Piece:
+    """Some pieces as one that no act reads."""
+    return Piece(kind, None, run[0].first, run[-1].last, said_in(run))
 
 
 def keep(*pieces: Piece, kind: str = "saying") -> None:
@@ -90,6 +100,18 @@ def deed_of(piece: Piece) -> ActWord | None:
     """The deed that a piece says, where one word alone says it."""
     word: ActWord | None = piece.roles.get("act")
     return word
+
+
+def state_of(piece: Piece) -> str:
+    """The state that a word tells (`rooted`, `roots`), or an empty string."""
+    word = piece.roles.get("act") or piece.roles.get("noun")
+    return str(word.says.get("state", "")) if word is not None and word.act == "check" else ""
+
+
+def is_count(piece: Piece) -> bool:
+    """Whether a piece is a whole number of its own: no range, no part of a whole, and not so many of each."""
+    number = piece.value
+    return piece.kind == "number" and number.whole is not None and not (number.high or number.of or number.each)
 
 
 def counted_before(pieces: list[Piece], at: int) -> bool:

@@ -12,11 +12,11 @@ Rules
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any, Final
+from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_sentence, is_end, one_piece
+from core.notes.words.said import begin_of_sentence, is_end, one_piece, state_of
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -54,13 +54,13 @@ def join_denied(pieces: list[Piece]) -> None:
         denial, end = _denial(pieces, place)
         if not end:
             continue
-        state = _state(pieces[end - 1]) if end - 1 > denial else None
+        state = state_of(pieces[end - 1]) if end - 1 > denial else ""
         until = _past_yet(pieces, end)
         if "negation" in pieces[denial].roles and _counted_before(pieces, place, state):
             run = pieces[place + 1 : until]
             roles = {"negation": True}
             pieces[place + 1 : until] = [Piece("phrase", None, run[0].first, run[-1].last, "not", roles)]
-        elif others or (state is not None and _told_before(pieces, place)):
+        elif others or (state and _told_before(pieces, place)):
             run = pieces[place : _past_whole(pieces, until)]
             until = place + len(run)
             pieces[place:until] = [one_piece(run, "compared")]
@@ -72,7 +72,7 @@ def _join_counts_after(pieces: list[Piece]) -> None:
         if at + _DENIED > len(pieces):
             continue
         state, number, denied, again, others = pieces[at : at + _DENIED]
-        alike = _state(state) is not None and _state(state) == _state(again) and denied.low == "not"
+        alike = state_of(state) != "" and state_of(state) == state_of(again) and denied.low == "not"
         counted = (number.kind, others.kind) == ("number", "number")
         if alike and counted and not (at and pieces[at - 1].kind in COUNTS):
             number.value = replace(number.value, of=int(number.value.value + others.value.value))
@@ -83,13 +83,13 @@ def _join_counts_after(pieces: list[Piece]) -> None:
 def _keep_not_so(pieces: list[Piece]) -> None:
     """`44 potted not rooted`, `12 alive but not rooted`: another state that those counted are not in, in place."""
     for place in range(len(pieces) - 1, 1, -1):
-        state = _state(pieces[place])
+        state = state_of(pieces[place])
         denial = place - 1
-        if state is None or pieces[denial].low != "not":
+        if not state or pieces[denial].low != "not":
             continue
         start = denial - 1 if pieces[denial - 1].low == "but" else denial
         counted = start > 1 and pieces[start - 2].kind == "number" and is_act(pieces[start - 1])
-        if counted and _state(pieces[start - 1]) != state and _past_yet(pieces, place + 1) == place + 1:
+        if counted and state_of(pieces[start - 1]) != state and _past_yet(pieces, place + 1) == place + 1:
             pieces[denial : place + 1] = [one_piece(pieces[denial : place + 1], "compared")]
 
 
@@ -144,14 +144,9 @@ def _denial(pieces: list[Piece], place: int) -> tuple[int, int]:
     end = at + 1
     while end < len(pieces) and pieces[end].low in _LINKS:
         end += 1
-    if end < len(pieces) and _state(pieces[end]) is not None:
+    if end < len(pieces) and state_of(pieces[end]):
         return at, end + 1
     return (at, at + 1) if is_end(pieces, _past_yet(pieces, at + 1)) else (0, 0)
-
-
-def _state(piece: Piece) -> Any:
-    word = piece.roles.get("act") or piece.roles.get("noun")
-    return word.says.get("state") if word is not None and word.act == "check" else None
 
 
 def _past_yet(pieces: list[Piece], at: int) -> int:
@@ -176,13 +171,13 @@ def is_whole(pieces: list[Piece], at: int) -> bool:
     return pieces[at].kind == "number" and lead > 0 and pieces[lead].low in _OUT_OF
 
 
-def _counted_before(pieces: list[Piece], place: int, state: Any) -> bool:
+def _counted_before(pieces: list[Piece], place: int, state: str) -> bool:
     """Whether what stands right before is a bare count of the same state (`14 rooted`)."""
     at = place - 1
     while at > 0 and (pieces[at].kind == "break" or pieces[at].low in ("and", "&", "but")):
         at -= 1
-    told = _state(pieces[at])
-    if told is None or state not in (None, told):
+    told = state_of(pieces[at])
+    if not told or state not in ("", told):
         return False
     while at > 1 and pieces[at - 1].low in _LINKS:
         at -= 1
@@ -194,7 +189,7 @@ def _counted_in_statement(pieces: list[Piece], place: int) -> bool:
     """`12 have roots | the rest no`: whether some were counted in a state before the others."""
     start = begin_of_sentence(pieces, place)
     told = pieces[start:place]
-    return any(piece.kind in COUNTS for piece in told) and any(_state(piece) is not None for piece in told)
+    return any(piece.kind in COUNTS for piece in told) and any(map(state_of, told))
 
 
 def _told_before(pieces: list[Piece], place: int) -> bool:

@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.notes.words.said import keep_words
+from core.notes.words.said import is_whole_number, keep_words
 from core.notes.words.steps import looks_for
 
 _OF: Final = frozenset({"of", "the", "those", "these"})
@@ -24,7 +24,7 @@ def count_part_of(pieces: list[Piece]) -> None:
         while end < len(pieces) and pieces[end].low in _OF:
             end += 1
         led = pieces[at].low.endswith(" of") or (end > at + 1 and pieces[at + 1].low == "of")
-        if share is None or not led or end >= len(pieces) or not _is_bare(pieces[end]):
+        if share is None or not led or end >= len(pieces) or not is_whole_number(pieces[end]):
             continue
         count = share * pieces[end].value.value
         if not any(piece.kind in SUBJECTS for piece in pieces[:at]):
@@ -40,8 +40,3 @@ def _share(piece: Piece) -> float | None:
     if piece.kind == "fraction" and tuple(piece.value[:2]) in SHARES:
         return float(piece.value[0] / piece.value[1])
     return piece.roles.get("fraction")
-
-
-def _is_bare(piece: Piece) -> bool:
-    number = piece.value
-    return piece.kind == "number" and number.whole is not None and number.of is None and number.high is None

@@ -13,7 +13,7 @@ from typing import Final
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.said import is_whole_number, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -32,7 +32,7 @@ def count_per_row(pieces: list[Piece]) -> None:
         place = at - 2
         while place > 0 and _OF_PLANTS & pieces[place].roles.keys():
             place -= 1
-        if place < 0 or not _is_bare(pieces[place]) or _deed_before(pieces, place) not in _SOWN:
+        if place < 0 or not is_whole_number(pieces[place]) or _deed_before(pieces, place) not in _SOWN:
             continue
         _count_all(pieces, place, at)
 
@@ -42,7 +42,7 @@ def _count_all(pieces: list[Piece], place: int, at: int) -> None:
     several = [
         (many, rows)
         for many, rows in pairwise(pieces)
-        if _is_bare(many) and many is not number and rows.low in (f"{row}s", f"{row}es")
+        if is_whole_number(many) and many is not number and rows.low in (f"{row}s", f"{row}es")
     ]
     keep_words(pieces[at - 1], pieces[at])
     if len(several) != 1 or (_deed_before(pieces, place) == "sow" and "container" in several[0][1].roles):
@@ -59,7 +59,7 @@ def count_at_each(pieces: list[Piece]) -> None:
     """`stuck 24 cells @ 3 sage`: so many in all, in place."""
     for at in range(2, len(pieces) - 1):
         many, cells, mark, number = pieces[at - 2 : at + 2]
-        held = _is_bare(many) and "container" in cells.roles and mark.low == "@" and _is_bare(number)
+        held = is_whole_number(many) and "container" in cells.roles and mark.low == "@" and is_whole_number(number)
         deed = _deed_before(pieces, at - 2)
         if held and deed == "sow":
             keep_words(mark, number)
@@ -72,8 +72,3 @@ def _deed_before(pieces: list[Piece], place: int) -> str:
     deed = next((piece for piece in reversed(pieces[:place]) if is_act(piece)), None)
     word = deed.roles.get("act") if deed is not None else None
     return word.act if word is not None else ""
-
-
-def _is_bare(piece: Piece) -> bool:
-    number = piece.value if piece.kind == "number" else None
-    return number is not None and number.whole is not None and number.high is None and number.of is None

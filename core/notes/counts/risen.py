@@ -13,7 +13,15 @@ from typing import Final
 
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, deed_of, end_of_statement, is_end, keep_words, state_of
+from core.notes.words.said import (
+    begin_of_statement,
+    deed_of,
+    end_of_statement,
+    is_end,
+    is_whole_number,
+    keep_words,
+    state_of,
+)
 from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary.loading import small_words, spelled_out
 
@@ -42,11 +50,6 @@ def _tells_loss(piece: Piece) -> bool:
     return word is not None and word.act == "lose"
 
 
-def _is_count(piece: Piece) -> bool:
-    number = piece.value
-    return piece.kind == "number" and number.whole is not None and number.high is None and number.of is None
-
-
 def _more(first: int, last: int) -> Piece:
     return Piece("phrase", None, first, last, "another", {"more": True})
 
@@ -54,7 +57,7 @@ def _more(first: int, last: int) -> Piece:
 @looks_at_each(*_PLUS, beside=_STATES)
 def _count_added(pieces: list[Piece], at: int) -> None:
     """`lot 20: +8 rooted`, `tray 9: germ +4`, `lot 20 plus 5 rooted`: so many more, in place; a sum is none."""
-    if pieces[at].low not in _PLUS or at + 1 >= len(pieces) or not _is_count(pieces[at + 1]):
+    if pieces[at].low not in _PLUS or at + 1 >= len(pieces) or not is_whole_number(pieces[at + 1]):
         return
     before, after = pieces[at - 1] if at else None, pieces[at + 2] if at + 2 < len(pieces) else None
     if after is not None and state_of(after):
@@ -98,7 +101,7 @@ def _count_risen(pieces: list[Piece], at: int) -> None:
     nothing tells what rose, in place.
     """
     end = _ROSE.end_at(pieces, at)
-    if not end or end >= len(pieces) or not _is_count(pieces[end]):
+    if not end or end >= len(pieces) or not is_whole_number(pieces[end]):
         return
     start, stop = begin_of_statement(pieces, at), end_of_statement(pieces, end)
     told = any(map(state_of, [*pieces[start:at], *pieces[end:stop]]))
@@ -116,7 +119,7 @@ def _count_risen(pieces: list[Piece], at: int) -> None:
 def _keep_fallen(pieces: list[Piece], at: int) -> None:
     """`rooted went down by 4`: no count, in place."""
     end = _FELL.end_at(pieces, at)
-    if end and end < len(pieces) and _is_count(pieces[end]):
+    if end and end < len(pieces) and is_whole_number(pieces[end]):
         keep_words(*pieces[at : end + 1])
 
 
@@ -140,7 +143,7 @@ def _keep_rise(pieces: list[Piece], at: int) -> None:
 def _settle_up_to(pieces: list[Piece], at: int) -> None:
     """`lot 8 is up to 34 rooted`: what it is now; `up to 20 rooted in lot 9`: a bound, in place."""
     end = _REACHED.end_at(pieces, at)
-    if not end or end >= len(pieces) or not (_is_count(pieces[end]) or pieces[end].kind in _MEASURES):
+    if not end or end >= len(pieces) or not (is_whole_number(pieces[end]) or pieces[end].kind in _MEASURES):
         return
     stop = end_of_statement(pieces, end)
     named = at > 0 and pieces[at - 1].kind in SUBJECTS
@@ -156,7 +159,7 @@ def _count_new(pieces: list[Piece]) -> None:
     """`tray 9 4 new ones up`, `5 new rooted`: so many more, in place."""
     for at in range(1, len(pieces) - 1):
         state = at + 1 + (pieces[at + 1].low in _ONES)
-        if pieces[at].low != "new" or not _is_count(pieces[at - 1]) or state >= len(pieces):
+        if pieces[at].low != "new" or not is_whole_number(pieces[at - 1]) or state >= len(pieces):
             continue
         told = state_of(pieces[state])
         if told == "germinated" or (told and is_act(pieces[state])):

@@ -114,6 +114,12 @@ def is_count(piece: Piece) -> bool:
     return piece.kind == "number" and number.whole is not None and not (number.high or number.of or number.each)
 
 
+def is_whole_number(piece: Piece) -> bool:
+    """Whether a piece is a whole number that is no range and no part of a whole; perhaps so many of each."""
+    number = piece.value
+    return piece.kind == "number" and number.whole is not None and number.high is None and number.of is None
+
+
 def counted_before(pieces: list[Piece], at: int) -> bool:
     """`4 rotted | lid off`: whether a deed has its count before it, so that what follows is not what it was done to."""
     word = deed_of(pieces[at])

@@ -77,7 +77,7 @@ from core.notes.counts.staying import keep_those_staying
 from core.notes.counts.strengths import find_strengths, keep_dilutions
 from core.notes.counts.temps import find_place_read, find_readings
 from core.notes.counts.those_meant import join_those_meant
-from core.notes.counts.told_of_those import TELL_OF_THOSE
+from core.notes.counts.told_of_those import TELL_OF_THOSE, keep_when_stuck
 from core.notes.counts.trays_before_counts import name_last_of_row
 from core.notes.counts.unrooted_ones import part_unrooted
 from core.notes.counts.yes_and_no import join_yes_and_no
@@ -106,7 +106,7 @@ from core.notes.deeds.planted_gallons import find_planted_gallons
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.seed_dried import keep_dried_seed
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
-from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS, keep_when_stuck
+from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS
 from core.notes.deeds.strat import settle_strat
 from core.notes.deeds.strat_days import join_days_of_strat
 from core.notes.deeds.taken_out import find_taken_out

@@ -76,15 +76,20 @@ def count_from_each(pieces: list[Piece]) -> None:
         alone = pieces[at].low in _FROM_EACH
         if (not alone and said not in _FROM_EACH) or of.low != "of" or not _is_bare(several):
             continue
-        place = at - 1 - (not alone)
-        while place > 0 and not pieces[place].roles.keys().isdisjoint(_OF_PLANTS):
-            place -= 1
+        place = before_plants(pieces, at - 1 - (not alone))
         if place < 0 or not _is_bare(pieces[place]) or _holds(pieces[at + 3 : at + 4]):
             continue
         if _deed_before(pieces, place) in OF_PLANTS:
             whole = pieces[place].value.whole * several.value.whole
             pieces[place].value = Number(whole)
             keep_words(*pieces[at - (not alone) : at + 3])
+
+
+def before_plants(pieces: list[Piece], at: int) -> int:
+    """The place before the plants, and what of them, that end at a place (`5 | toyon tips`)."""
+    while at > 0 and not pieces[at].roles.keys().isdisjoint(_OF_PLANTS):
+        at -= 1
+    return at
 
 
 def _holds(after: list[Piece]) -> bool:
@@ -171,9 +176,7 @@ def count_in_sized_pots(pieces: list[Piece]) -> None:
     """`stuck 3 sage per 4 in pot, 24 pots`: so many in all, in place."""
     for at in range(2, len(pieces) - 4):
         per, size, vessel = pieces[at : at + 3]
-        place = at - 1
-        while place > 0 and not pieces[place].roles.keys().isdisjoint(_OF_PLANTS):
-            place -= 1
+        place = before_plants(pieces, at - 1)
         if per.low != "per" or size.kind != "size" or "container" not in vessel.roles or not _is_bare(pieces[place]):
             continue
         counts = _counts_of(pieces[:place] + pieces[at + 3 :], vessel.roles["container"])

@@ -10,6 +10,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.counts.multiplied import before_plants
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece, is_act
@@ -20,7 +21,6 @@ from core.vocabulary.loading import small_words
 _PER: Final = small_words("rates", "per")
 _ROWS: Final = small_words("rates", "rows")
 _SOWN: Final = OPENING | {"pot"}
-_OF_PLANTS: Final = frozenset({"plant", "what", "cutting"})
 
 
 @looks_for(any_of=_PER, beside=("=number",))
@@ -29,9 +29,7 @@ def count_per_row(pieces: list[Piece]) -> None:
     for at in range(len(pieces) - 1, 0, -1):
         if pieces[at - 1].low not in _PER or pieces[at].low not in _ROWS:
             continue
-        place = at - 2
-        while place > 0 and _OF_PLANTS & pieces[place].roles.keys():
-            place -= 1
+        place = before_plants(pieces, at - 2)
         if place < 0 or not is_whole_number(pieces[place]) or _deed_before(pieces, place) not in _SOWN:
             continue
         _count_all(pieces, place, at)

@@ -2,7 +2,8 @@
 
 Rules
 1. `trays 3 and 4 rooted, 5 and 6 not`: the numbers before a "not" are of more lots or trays, and count nothing.
-2. `the sages I stuck tuesday are wilting`: who did it and when tells which sages, and is not done anew.
+2. `the sages I stuck tuesday are wilting`, `lot 9 stuck in may is rooted, 20 of 36`: who did it and when tells which
+   plants, and is not done anew.
 3. `the salvia from july 30 has roots`: a day after "from" is that of the plants, not of what is told of them.
 4. `sold 14 gallons at 12 each`: what each cost.
 5. `trimmed roots on 6 toyon`: roots that something was done to are no finding.
@@ -15,9 +16,10 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, deed_of, is_end, keep_words, one_piece, said_in
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_statement, deed_of, is_end, keep_words, one_piece, said_in, statements
 from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _NOT: Final = small_words("told_of_those", "denying")
@@ -26,6 +28,7 @@ _STANDING: Final = small_words("told_of_those", "standing")
 _DOERS: Final = small_words("told_of_those", "doers")
 _THOSE: Final = small_words("told_of_those", "those")
 _OPENING: Final = OPENING | {"pot", "plant_out"}
+_BE: Final = small_words("told_of_those", "be")
 _EACH: Final = small_words("told_of_those", "each")
 _PRICED: Final = frozenset({"at", "@", "for"})
 _ON: Final = frozenset({"on", "along", "under"})
@@ -86,6 +89,29 @@ def keep_which_were_done(pieces: list[Piece]) -> None:
         if done or (opens and (_tells_more(pieces, at + 1) if said_who else _fares(pieces, at + 1))):
             run = pieces[start : at + 1]
             pieces[start : at + 1] = [one_piece(run, "compared")]
+
+
+@looks_for("!stick", "!sow", beside=_BE)
+def keep_when_stuck(pieces: list[Piece]) -> None:
+    """`the sages Mei stuck monday are callused, 12 of 36`: which plants are meant, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        at = next((place for place, piece in enumerate(said) if _was_stuck(piece)), None)
+        be = next((place for place, piece in enumerate(said) if piece.low in _BE), None)
+        if at is None or be is None or not 0 < be - at <= 2 or be + 1 >= len(said):
+            continue
+        led = any("plant" in piece.roles or piece.kind in ("lots", "trays") for piece in said[:at])
+        state = said[be + 1].roles.get("act") or said[be + 1].roles.get("noun")
+        dated = said[at + 1].kind == "moment" or "month" in said[at + 1].roles
+        uncounted = not any(piece.kind in COUNTS for piece in said[:be])
+        if led and dated and uncounted and isinstance(state, ActWord) and state.act not in ("stick", "sow"):
+            led_by = said[at - 1].kind == "word"
+            keep_words(*said[at - led_by : be])
+
+
+def _was_stuck(piece: Piece) -> bool:
+    word = deed_of(piece)
+    return word is not None and word.act in ("stick", "sow")
 
 
 def _fares(pieces: list[Piece], at: int) -> bool:

@@ -1,12 +1,11 @@
-"""Which words sound like a deed and tell of none, or of another: how long it took, when they were stuck, water let out.
+"""Which words sound like a deed and tell of none, or of another: how long it took, water let out, gone at a sale.
 
 Rules
 1. `lot 19 took 12 days to germinate`: how long it took, and no move.
-2. `the sages Mei stuck monday are callused, 12 of 36`: which plants are meant.
-3. `tray 3 flooded, poured off the water`: water is taken away, and none given.
-4. `brought 40 fuchsia cuttings from her yard`: they were gathered there.
-5. `ceanothus all gone, people asked for more`: gone at a sale, and not lost.
-6. `tray 6 has 3 with black stems. Took them out.`: out of the tray for the harm, and to no other place.
+2. `tray 3 flooded, poured off the water`: water is taken away, and none given.
+3. `brought 40 fuchsia cuttings from her yard`: they were gathered there.
+4. `ceanothus all gone, people asked for more`: gone at a sale, and not lost.
+5. `tray 6 has 3 with black stems. Took them out.`: out of the tray for the harm, and to no other place.
 """
 
 from __future__ import annotations
@@ -14,14 +13,13 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, Piece, is_act
+from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import deed_of, end_of_statement, keep_words, said_in, statements
 from core.notes.words.steps import looks_for
-from core.vocabulary import ActWord, words
+from core.vocabulary import words
 from core.vocabulary.loading import small_words
 
 _TOOK: Final = small_words("sounds_like_deeds", "took")
-_BE: Final = small_words("sounds_like_deeds", "be")
 _POURED_OFF: Final = small_words("sounds_like_deeds", "poured_off")
 _FLOODED: Final = small_words("sounds_like_deeds", "flooded")
 _RAIN: Final = small_words("sounds_like_deeds", "rain")
@@ -46,29 +44,6 @@ def keep_how_long_it_took(pieces: list[Piece]) -> None:
         word = deed_of(done) if done is not None else None
         if (done is not None and not is_act(done)) or (word is not None and word.act in ("check", "wilt")):
             keep_words(*pieces[at:end])
-
-
-@looks_for("!stick", "!sow", beside=_BE)
-def keep_when_stuck(pieces: list[Piece]) -> None:
-    """`the sages Mei stuck monday are callused, 12 of 36`: which plants are meant, in place."""
-    for start, end in statements(pieces):
-        said = pieces[start:end]
-        at = next((place for place, piece in enumerate(said) if _was_stuck(piece)), None)
-        be = next((place for place, piece in enumerate(said) if piece.low in _BE), None)
-        if at is None or be is None or not 0 < be - at <= 2 or be + 1 >= len(said):
-            continue
-        led = any("plant" in piece.roles or piece.kind in ("lots", "trays") for piece in said[:at])
-        state = said[be + 1].roles.get("act") or said[be + 1].roles.get("noun")
-        dated = said[at + 1].kind == "moment" or "month" in said[at + 1].roles
-        uncounted = not any(piece.kind in COUNTS for piece in said[:be])
-        if led and dated and uncounted and isinstance(state, ActWord) and state.act not in ("stick", "sow"):
-            led_by = said[at - 1].kind == "word"
-            keep_words(*said[at - led_by : be])
-
-
-def _was_stuck(piece: Piece) -> bool:
-    word = deed_of(piece)
-    return word is not None and word.act in ("stick", "sow")
 
 
 @looks_for(any_of=_POURED_OFF, beside=_FLOODED | _RAIN)

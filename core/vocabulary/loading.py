@@ -122,6 +122,12 @@ def value_meanings() -> Iterator[tuple[str, str, Any]]:
                 yield from ((phrase, role, True) for phrase in spelled_out(pattern))
 
 
+def small_range(part: str, name: str) -> range:
+    """The whole numbers from the first to the last of the two under `name` of a part of the reading."""
+    first, last = read_toml("small_words.toml")[part][name]
+    return range(int(first), int(last) + 1)
+
+
 @cache
 def small_words(part: str, name: str) -> frozenset[str]:
     """The list `name` of a part of the reading, from the file of small words."""

@@ -7,12 +7,11 @@ from typing import Final
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import comma_before, keep_words
 from core.notes.words.steps import looks_for
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import small_range, small_words
 
 _READ: Final = frozenset({"was", "is", "at", "it's", "its"})
-_DEGREES: Final = range(20, 121)
-_HOT: Final = range(60, 121)
-"""Bare numbers that are degrees rather than lots, where an hour follows them and a vent is told."""
+_DEGREES: Final = small_range("temps", "bare_f")
+_HOT: Final = small_range("temps", "bare_at_vents_f")
 _HOUSES: Final = frozenset({"house", "houses"})
 _WEATHER: Final = small_words("places", "weather") | frozenset({"foggy", "hot", "cold", "cool", "warm", "sunny"})
 

@@ -17,7 +17,7 @@ from core.notes.words.pieces import Piece
 from core.notes.words.said import comma_before, deed_of, is_end, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import small_range, small_words
 
 _CREWS: Final = small_words("numbers_beside", "crews")
 _THE: Final = small_words("numbers_beside", "the")
@@ -26,8 +26,7 @@ _SUMS: Final = small_words("numbers_beside", "sums")
 _MATS: Final = small_words("numbers_beside", "mats")
 _INTO: Final = frozenset({"to", "into"})
 _SIZES: Final = frozenset({"number", "size", "amount"})
-_WARM: Final = range(65, 91)
-"""Degrees Fahrenheit that a mat is set to."""
+_WARM: Final = small_range("temps", "bare_of_mats_f")
 
 
 @looks_for(any_of=_CREWS, beside=("of",))

@@ -12,7 +12,7 @@ from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
-from core.vocabulary.loading import read_toml, small_words
+from core.vocabulary.loading import read_toml, small_range, small_words
 
 _TEMP: Final = ActWord(act="temp")
 _HOT: Final = {"noun": ActWord(act="treat", says={"treatment": "hot_water"})}
@@ -20,10 +20,8 @@ _FORETOLD: Final = small_words("temps", "foretold")
 _SETTING: Final = small_words("temps", "setting")
 _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
-_HOT_IN_EITHER: Final = 130
-"""Water of so many degrees is hot in Fahrenheit, and there is none in Celsius."""
-_READ_UNDER_DOME: Final = range(75, 121)
-"""Bare numbers before "under dome" that are degrees, and no plants (`88 under dome tray 4`)."""
+_HOT_IN_EITHER: Final[float] = read_toml("small_words.toml")["temps"]["hot_in_either"]
+_READ_UNDER_DOME: Final = small_range("temps", "bare_under_dome_f")
 _WORDED: Final = frozenset({"temp", "temps", "temperature", "thermometer"})
 _READ_AT: Final = frozenset({"is", "was", "at"})
 _MOST_CUPS: Final[int] = read_toml("small_words.toml")["quantities"]["most_cups"]

@@ -75,7 +75,7 @@ from core.notes.counts.some_left_out import count_excepted, leave_out_some, tell
 from core.notes.counts.states_apart import TELL_STATES_APART
 from core.notes.counts.staying import keep_those_staying
 from core.notes.counts.strengths import find_strengths, keep_dilutions
-from core.notes.counts.temps import find_place_read, find_readings
+from core.notes.counts.temps import FIND_READINGS, find_place_read
 from core.notes.counts.those_meant import join_those_meant
 from core.notes.counts.told_of_those import TELL_OF_THOSE, keep_when_stuck
 from core.notes.counts.trays_before_counts import name_last_of_row
@@ -107,7 +107,7 @@ from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_whic
 from core.notes.deeds.seed_dried import keep_dried_seed
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS
-from core.notes.deeds.strat import settle_strat
+from core.notes.deeds.strat import SETTLE_STRAT
 from core.notes.deeds.strat_days import join_days_of_strat
 from core.notes.deeds.taken_out import find_taken_out
 from core.notes.details.drafts import Draft
@@ -130,7 +130,7 @@ from core.notes.parting.held_as_they_are import put_by
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.lone_subjects import head_lines
 from core.notes.parting.put_right import keep_put_right
-from core.notes.parting.sayings import keep_sayings
+from core.notes.parting.sayings import KEEP_SAYINGS
 from core.notes.parting.shared_out import share_out
 from core.notes.parting.shifts_covered import keep_shifts
 from core.notes.parting.some_of_those import name_some_of_those
@@ -173,8 +173,8 @@ _NAMES: Final = Steps(
 )  # fmt: skip
 _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out,
-    keep_time_out, settle_days_up, keep_where_it_lies, settle_strat, keep_sayings, *FIND_GEAR, find_home_things,
-    keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses, find_readings, keep_things_lacking,
+    keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *KEEP_SAYINGS, *FIND_GEAR, find_home_things,
+    keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses, *FIND_READINGS, keep_things_lacking,
     keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 

@@ -23,6 +23,7 @@ _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_wa
 _HOT_IN_EITHER: Final[float] = read_toml("small_words.toml")["temps"]["hot_in_either"]
 _READ_UNDER_DOME: Final = small_range("temps", "bare_under_dome_f")
 _WORDED: Final = frozenset({"temp", "temps", "temperature", "thermometer"})
+_TAKING: Final = frozenset({"took", "taking"})
 _READ_AT: Final = frozenset({"is", "was", "at"})
 _MOST_CUPS: Final[int] = read_toml("small_words.toml")["quantities"]["most_cups"]
 _BELOW_ZERO: Final = frozenset({"minus", "negative"})
@@ -39,15 +40,8 @@ _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
     "=temp", "=degrees", "@humidity", "@place_word", "@cover_noun", "there", "temp", "temps", "temperature",
     "thermometer", "it's", "its", "under", beside=("=temp", "=degrees", "=number", "=percent"),
 )  # fmt: skip
-def find_readings(pieces: list[Piece]) -> None:
+def _find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
-    _join_minus(pieces)
-    _keep_taking(pieces)
-    _keep_weeks_of_each(pieces)
-    _read_humidity(pieces)
-    _find_hot_water(pieces)
-    _find_cups(pieces)
-    _part_places(pieces)
     spans = _spans(pieces)
     treated = False
     for start, end in spans:
@@ -74,6 +68,7 @@ def find_readings(pieces: list[Piece]) -> None:
             first[0].roles = {**first[0].roles, "act": _TEMP}
 
 
+@looks_for(any_of=_BELOW_ZERO, beside=("=temp",))
 def _join_minus(pieces: list[Piece]) -> None:
     """`minus 4 c in the cold frame`: below zero, in place."""
     for at in range(len(pieces) - 2, -1, -1):
@@ -85,14 +80,16 @@ def _join_minus(pieces: list[Piece]) -> None:
             del pieces[at]
 
 
+@looks_for(any_of=_TAKING, beside=("@temp_word", *_WORDED))
 def _keep_taking(pieces: list[Piece]) -> None:
     """`took temps: gh 75f`, `took the temp`: read, and nothing gathered, in place."""
     for at, piece in enumerate(pieces[:-1]):
         read = pieces[at + 1 :][: 1 + (pieces[at + 1].low == "the")][-1]
-        if piece.low in ("took", "taking") and ("temp_word" in read.roles or read.low in _WORDED):
+        if piece.low in _TAKING and ("temp_word" in read.roles or read.low in _WORDED):
             keep_words(piece)
 
 
+@looks_for("@humidity", beside=("=number",))
 def _read_humidity(pieces: list[Piece]) -> None:
     """`rh 80`, `humidity is 65`, `88f 60rh`: a bare number right beside it is in percent, in place."""
     told = [piece for piece in pieces if piece.low not in _READ_AT]
@@ -106,6 +103,7 @@ def _read_humidity(pieces: list[Piece]) -> None:
             number.kind = "percent" if number.value.value <= 100 else number.kind
 
 
+@looks_for("=temp", beside=("@place_word",))
 def _part_places(pieces: list[Piece]) -> None:
     """`gh1 88f and gh2 84f`, `88f lath 70f slab`: a comma between the readings of several places, in place."""
     for start, end in reversed(_spans(pieces)):
@@ -175,6 +173,7 @@ def _keep_fridge(span: list[Piece]) -> None:
     _be_a_place(told[1])
 
 
+@looks_for("=temp", beside=("!collect", "!sow"))
 def _find_cups(pieces: list[Piece]) -> None:
     """`collected 2c toyon seed`: beside seed that was gathered or sown a few "c" are cups."""
     sown = False
@@ -233,6 +232,7 @@ def _is_bare_heat(span: list[Piece], number: Piece) -> bool:
     return whole in _READ_UNDER_DOME or any("temp_word" in piece.roles or piece.low in _WORDED for piece in before)
 
 
+@looks_for("=temp", beside=("with", "w", "w/"))
 def _keep_weeks_of_each(pieces: list[Piece]) -> None:
     """`lot 9 30w/60c`: so long warm and so long cold, and no reading."""
     for place in range(2, len(pieces)):
@@ -242,6 +242,7 @@ def _keep_weeks_of_each(pieces: list[Piece]) -> None:
             keep_words(number, link, temp)
 
 
+@looks_for("water", beside=("=temp", "=degrees", "=number"))
 def _find_hot_water(pieces: list[Piece]) -> None:
     """`190 f water on lot 83 seed`, `poured water at 180f over lot 3`: water told by its heat is a treatment where it
     is hot, and never a way to water.
@@ -347,3 +348,10 @@ def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:
             start = place + 1
     spans.append((start, len(pieces)))
     return [span for span in spans if span[0] < span[1]]
+
+
+FIND_READINGS: Final = (
+    _join_minus, _keep_taking, _keep_weeks_of_each, _read_humidity, _find_hot_water, _find_cups, _part_places,
+    _find_readings,
+)  # fmt: skip
+"""The steps in their order."""

@@ -42,16 +42,14 @@ _FOLLOWING: Final = small_words("strat", "following")
 _THEN: Final = small_words("strat", "then")
 _PAST: Final = small_words("strat", "past")
 _STRUCTURES: Final = small_words("places", "structures")
+_FRIDGES: Final = frozenset({"fridge", "the fridge", "cooler"})
 _BEING: Final = small_words("covers", "being")
 _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
 
 
 @looks_for("!treat", any_of=(*_COLD_OR_WARM, *_STAYING, *_STORING))
-def settle_strat(pieces: list[Piece]) -> None:
+def _settle_strat(pieces: list[Piece]) -> None:
     """Marks what begins and ends, and keeps what is only said in passing, in place."""
-    _part_what_follows(pieces)
-    _keep_what_follows(pieces)
-    _begin_today(pieces)
     for said in _spans(pieces):
         if _tells_storage(said) or _tells_what_is_left(said) or _tells_how_far(said):
             _quiet(said)
@@ -62,12 +60,9 @@ def settle_strat(pieces: list[Piece]) -> None:
         _find_ends(said)
         _find_hot_bath(said)
         _find_moves_into_cold(said)
-    _spend_left(pieces)
-    _find_fridge_days(pieces)
-    _find_second_length(pieces)
-    _part_second_treatment(pieces)
 
 
+@looks_for(any_of=_FOLLOWING, beside=("!treat", "~soaked"))
 def _part_what_follows(pieces: list[Piece]) -> None:
     """`2 months warm followed by 3 months cold`: two treatments, as with "then", in place."""
     for place in range(len(pieces) - 1, 0, -1):
@@ -81,6 +76,7 @@ def _part_what_follows(pieces: list[Piece]) -> None:
         pieces[place:end] = [*comma, then]
 
 
+@looks_for(any_of=_THEN | _FOLLOWING, beside=("=duration",))
 def _keep_what_follows(pieces: list[Piece]) -> None:
     """`30 days in the fridge, then 2 weeks on the heat mat`: what is to come after so many days has not begun."""
     for start, end in sentences(pieces):
@@ -105,6 +101,7 @@ def _soaks(piece: Piece) -> bool:
     return word is not None and word.rule == "soaked"
 
 
+@looks_for("from", beside=("today",))
 def _begin_today(pieces: list[Piece]) -> None:
     """`cold strat 12 wks from today`: how long, and the day that it begins on, in place."""
     for at in range(len(pieces) - 1, 0, -1):
@@ -291,6 +288,7 @@ def _begins_cold(piece: Piece) -> bool:
     return cold and piece.low.split(" ")[0] in ("to", "into", "out")
 
 
+@looks_for(any_of=_STAYING, beside=("=duration",))
 def _spend_left(pieces: list[Piece]) -> None:
     """`boiling water on the seed, left overnight`: how long it stayed so."""
     for place, piece in enumerate(pieces[:-1]):
@@ -309,10 +307,11 @@ def _is_hot_bath(piece: Piece) -> bool:
     return word is not None and word.form == "noun" and word.says.get("treatment") in ("hot_water", "acid", "soak")
 
 
+@looks_for(any_of=_FRIDGES)
 def _find_fridge_days(pieces: list[Piece]) -> None:
     """`lot 21 fridge 11/1, 12 wks`: a lot, the fridge, and how long; `bagged lot 22 in moist verm, fridge`."""
     for place, piece in enumerate(pieces):
-        if piece.low not in ("fridge", "the fridge", "cooler") or "noun" not in piece.roles or not place:
+        if piece.low not in _FRIDGES or "noun" not in piece.roles or not place:
             continue
         if place + 1 < len(pieces) and pieces[place + 1].kind == "number" and any(map(_strat_of, pieces[:place])):
             # "into cold, 12 wks, fridge 2" names which fridge.
@@ -332,6 +331,7 @@ def _bagged_in_medium(before: list[Piece]) -> bool:
     return bagged and any("medium" in piece.roles or piece.kind == "medium" for piece in told)
 
 
+@looks_for("!treat", beside=("=number",))
 def _find_second_length(pieces: list[Piece]) -> None:
     """`warm strat 30 d then cold 90`, `then 90 cold`: a second treatment, of which the unit is not said."""
     for place in range(1, len(pieces) - 1):
@@ -350,6 +350,7 @@ def _find_second_length(pieces: list[Piece]) -> None:
             number.kind = "unitless"
 
 
+@looks_for("!treat")
 def _part_second_treatment(pieces: list[Piece]) -> None:
     """`scarified overnight soak`, `soaked 24 hrs after boiling water`: two treatments, each with its own length."""
     place = 1
@@ -379,3 +380,10 @@ def _told_before(pieces: list[Piece], place: int) -> str:
             treatment = str(word.says.get("treatment", "")) if word.act == "treat" else ""
             return "soak" if word.rule == "soaked" else treatment
     return ""
+
+
+SETTLE_STRAT: Final = (
+    _part_what_follows, _keep_what_follows, _begin_today, _settle_strat, _spend_left, _find_fridge_days,
+    _find_second_length, _part_second_treatment,
+)  # fmt: skip
+"""The steps in their order."""

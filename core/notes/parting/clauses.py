@@ -40,12 +40,12 @@ from core.notes.parting.parted import join_names, join_parted
 from core.notes.parting.parts_harmed import keep_harm_to_parts
 from core.notes.parting.put_back import find_put_back
 from core.notes.parting.receivers import (
+    PART_RECEIVERS,
     count_each_receiver,
     find_namesakes,
     find_promised,
     find_will,
     keep_included,
-    part_receivers,
 )
 from core.notes.parting.reservations import join_theirs, tell_reserved
 from core.notes.parting.sayings import keep_idioms
@@ -85,9 +85,9 @@ _STEPS: Final = Steps(
     tell_water, keep_held, keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs,
     bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
-    find_will, keep_included, count_each_receiver, part_receivers,
-    keep_work_to_come,
-    keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST, *PART_UNMARKED,
+    find_will, keep_included, count_each_receiver, *PART_RECEIVERS,
+    keep_work_to_come, keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST,
+    *PART_UNMARKED,
 )  # fmt: skip
 
 

@@ -23,7 +23,7 @@ _FRAMES: Final = small_words("counts_in_turn", "frames")
 _IN: Final = frozenset({"in", "out", "left"})
 
 
-@looks_for("=counts", beside=tuple(f"!{act}" for act in sorted(_COUNTED)))
+@looks_for("=counts", beside=("=deeds",))
 def part_counts_in_turn(pieces: list[Piece]) -> None:
     """Puts a comma between each deed with its count and the next, in place."""
     start = 0

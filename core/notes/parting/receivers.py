@@ -141,11 +141,9 @@ def _next_name(pieces: list[Piece], place: int) -> int | None:
     return step if place + 1 < step < len(pieces) and may_be_name(pieces[step]) else None
 
 
-@looks_for("=counts", "=amount", "!reserve")
-def part_receivers(pieces: list[Piece]) -> None:
+@looks_for(any_of=_AND, beside=("=counts", "=amount", "!reserve"))
+def _part_members(pieces: list[Piece]) -> None:
     """Parts the members of a list that have a number of their own, in place."""
-    _part_run_on(pieces)
-    _part_losses(pieces)
     for place, piece in enumerate(pieces[:-2]):
         if piece.low not in _AND:
             continue
@@ -157,6 +155,7 @@ def part_receivers(pieces: list[Piece]) -> None:
             piece.kind, piece.low, piece.roles = "break", ",", {}
 
 
+@looks_for("=counts", "=amount", beside=("@plant", "@cutting", "to", "in", "into"))
 def _part_run_on(pieces: list[Piece]) -> None:
     """`sold 4 toyon 2 manzanita 1 ribes`, `collected 3 oz lupine 2 oz poppy`: a count and a plant after another."""
     place = 1
@@ -177,6 +176,7 @@ def _part_run_on(pieces: list[Piece]) -> None:
         place += 1
 
 
+@looks_for("=counts", beside=tuple(f"!{act}" for act in _LEAVING))
 def _part_losses(pieces: list[Piece]) -> None:
     """`12/24 rooted | 2 lost`, `15/20 germ | 5 potted`: those that left the bench, after a state that has its count."""
     for place in range(len(pieces) - 3, 0, -1):
@@ -260,3 +260,7 @@ def _deed_before(pieces: list[Piece], place: int) -> str | None:
         if piece.kind == "break" and piece.low in (".", "\n", ";"):
             return None
     return None
+
+
+PART_RECEIVERS: Final = (_part_run_on, _part_losses, _part_members)
+"""The steps in their order."""

@@ -42,16 +42,9 @@ _HELD: Final = frozenset({"hold", "quarantine", "of quarantine", "isolation", "o
 _KINDS: Final = ("lots", "trays", "number", "fraction", "percent")
 
 
-@looks_for("!lose", any_of=_SAID)
-def keep_sayings(pieces: list[Piece]) -> None:
-    """Keeps sayings, and verbs whose object is no plant, as they are, in place: before gear is told from plants."""
-    _keep_sayings(pieces)
-    for start, end in statements(pieces):
-        _keep_no_plants(pieces[start:end])
-
-
+@looks_for(any_of=_SAID)
 def _keep_sayings(pieces: list[Piece]) -> None:
-    """`hold the phone`, `holding steady`."""
+    """`hold the phone`, `holding steady`, in place."""
     at = 0
     while (found := _SAYINGS.first_from(pieces, at)) is not None:
         keep(*pieces[slice(*found)])
@@ -75,6 +68,7 @@ def _keep_gifts(said: list[Piece]) -> None:
             keep(piece)
 
 
+@looks_for("!lose", beside=_NO_PLANTS | _HOLDERS)
 def _keep_no_plants(said: list[Piece]) -> None:
     """`lost the tag on lot 13`, `10 dropped their leaves`, `tossed the trays lot 13 was in`."""
     for at, piece in enumerate(said[:-1]):
@@ -263,6 +257,8 @@ def _hold_back(said: list[Piece]) -> None:
             keep(piece)
 
 
+KEEP_SAYINGS: Final = (_keep_sayings, InEach(statements, _keep_no_plants))
+"""Keeps sayings, and verbs whose object is no plant, as they are, in place: before gear is told from plants."""
 keep_idioms: Final = InEach(
     statements, _keep_gifts, _keep_asides, _keep_looks, _drop_off, _put_on_list, _put_on_plants, _keep_either,
     _keep_reserved, _keep_saved, _clear_off, _hold_back, *NOT_FINISHED, *HARM,

@@ -84,7 +84,7 @@ def _part_denied_state(pieces: list[Piece]) -> None:
             pieces.insert(at, comma_before(pieces[at]))
 
 
-@looks_for("=counts", beside=tuple(f"!{act}" for act in _LEAVING))
+@looks_for("=counts", beside=("=deeds",))
 def _part_counted_deeds(pieces: list[Piece]) -> None:
     """`lot 12 17 potted 5 given to bao`: each deed has the count before it, in place."""
     for at in range(len(pieces) - 2, 1, -1):

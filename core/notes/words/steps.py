@@ -2,8 +2,8 @@
 
 What a sentence holds is told by marks: its words and phrases as they are, `=number` for a kind of piece, `@plant` for a
 meaning, `!lose` and `!rooted` for a deed and a state, `~took` for the rule of a word that several acts share; `=counts`
-for several counts, `=several` for lots or trays named together, `=subjects` for several of them apart, `=names` for
-several lots, trays or plants.
+for several counts, `=deeds` for several deeds, `=several` for lots or trays named together, `=subjects` for several of
+them apart, `=names` for several lots, trays or plants.
 
 Every look has a bit of its own, and the marks of a sentence are kept as the bits of the looks that want one of them.
 """
@@ -143,7 +143,7 @@ def _how_rare(word: str) -> tuple[int, bool, int]:
 def marks_of(pieces: list[Piece]) -> Marks:
     """The marks of a sentence."""
     known = _bits_of_vocabulary()
-    bits = counts = subjects = plants = 0
+    bits = counts = subjects = plants = deeds = 0
     for piece in pieces:
         kind, roles = piece.kind, piece.roles
         bits |= _bits_of_said(piece.low, kind)
@@ -157,10 +157,13 @@ def marks_of(pieces: list[Piece]) -> Marks:
                 bits |= _bits_of_kind("several")
         if roles:
             plants += "plant" in roles
+            deeds += "act" in roles or "shared" in roles
             told = known.get(id(roles))
             bits |= _bits_of(_marks_of_meanings(roles)) if told is None else told
     if counts > 1:
         bits |= _bits_of_kind("counts")
+    if deeds > 1:
+        bits |= _bits_of_kind("deeds")
     if subjects > 1:
         bits |= _bits_of_kind("subjects")
     if subjects + plants > 1:

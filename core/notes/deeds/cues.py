@@ -164,17 +164,26 @@ def _is_ahead(clauses: list[Clause], place: int, marks: Marks) -> bool:
 
 def _cue_of(clause: Clause, marks: Marks, now: datetime) -> str | None:
     """Why the act of a clause was not done, or is none of plants; None where it was done."""
-    if is_retold.needed_by(marks) and is_retold(clause.pieces):
-        return "hearsay"
-    if only_compares.needed_by(marks) and only_compares(clause.pieces):
-        return "aside"
-    if waits_for.needed_by(marks) and waits_for(clause.pieces):
-        return "plan"
+    cue = _told_by_cue(clause, marks) if _TELLING.needed_by(marks) else None
+    if cue is not None:
+        return cue
     if clause.after == "," and clause.pieces[0].low.split(" ")[0] == "which":
         # "moved lot 5 to the lath, which is full now".
         return "aside"
     cue = said_by_words(clause) if said_by_words.needed_by(marks) else None
     return cue or _not_yet(clause, marks, now) or _of_no_plants(clause, marks, now)
+
+
+def _told_by_cue(clause: Clause, marks: Marks) -> str | None:
+    """Whether words say that the act was heard of, is compared or is waited for."""
+    if is_retold.needed_by(marks) and is_retold(clause.pieces):
+        return "hearsay"
+    if only_compares.needed_by(marks) and only_compares(clause.pieces):
+        return "aside"
+    return "plan" if waits_for.needed_by(marks) and waits_for(clause.pieces) else None
+
+
+_TELLING: Final = AnyOf(is_retold, only_compares, waits_for)
 
 
 def _not_yet(clause: Clause, marks: Marks, now: datetime) -> str | None:

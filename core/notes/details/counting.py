@@ -33,6 +33,8 @@ _WHOLES: Final = small_words("counting", "wholes")
 _KINDS: Final = small_words("counting", "kinds")
 _LINKS: Final = small_words("denied", "links")
 _OUT_OF: Final = frozenset({"of", "from", "out of"})
+_OF: Final = frozenset({"of", "out of"})
+_COUNTING: Final = frozenset({"either", "tally", "fraction", "number"})
 _TEN: Final = 10
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
@@ -44,7 +46,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
     _how_often(slots, pieces)
     down_to(slots, pieces)
     for place, piece in enumerate(pieces):
-        if piece.used:
+        if piece.used or not (piece.roles or piece.kind in _COUNTING or piece.low in _OF):
             continue
         if piece.kind == "either" or (piece.kind == "tally" and slots.act in ("check", "lose")):
             slots.asks.append("number")
@@ -69,7 +71,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
                 if place and "approx" in pieces[place - 1].roles:
                     slots.values["approx"] = True
                     use(pieces[place - 1])
-        elif piece.low in ("of", "out of") and slots.act in ("check", "lose"):
+        elif piece.low in _OF and slots.act in ("check", "lose"):
             whole_after(slots, pieces, place)
         elif "more" in piece.roles and slots.act in ("check", "lose") and _beside_number(pieces, place):
             if slots.act == "check" and slots.values.get("count") is None:

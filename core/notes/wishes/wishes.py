@@ -17,16 +17,19 @@ from core.notes.wishes.rosters import roster
 from core.notes.wishes.rules import rule_of
 from core.notes.wishes.targets import target_at, targets
 from core.notes.words.pieces import Piece
-from core.notes.words.steps import Marks, looks_for
+from core.notes.words.steps import AnyOf, Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _TASKS: Final = small_words("reminders", "tasks")
 
 
+_BEGINNING: Final = AnyOf(reminder_words, target_at)
+
+
 def may_wish(marks: Marks) -> bool:
     """Whether a reminder or a target may begin in a sentence with these marks."""
-    return reminder_words.needed_by(marks) or target_at.needed_by(marks)
+    return _BEGINNING.needed_by(marks)
 
 
 def begins_wish(pieces: list[Piece], place: int) -> bool:
@@ -67,14 +70,18 @@ def _is_standing_task(pieces: list[Piece], first: int) -> bool:
     return at < len(pieces) and ("to_do" in pieces[at].roles or pieces[at].low in _TASKS)
 
 
+_WISHES: Final = AnyOf(reminder_words, _is_standing_task, target_at, rule_of, roster)
+
+
 def find_wishes(
     text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime
 ) -> list[Draft] | None:
     """The drafts of a sentence with these marks that is a reminder, target, rule or roster; None where it is none."""
-    solid = [piece for piece in pieces if piece.kind != "break"]
-    if not solid:
+    if not _WISHES.needed_by(marks):
         return None
-    first = pieces.index(solid[0])
+    first = next((place for place, piece in enumerate(pieces) if piece.kind != "break"), None)
+    if first is None:
+        return None
     found = _reminders(text, tokens, pieces, first, now) if reminder_words.needed_by(marks) else None
     if found is None and _is_standing_task.needed_by(marks) and _is_standing_task(pieces, first):
         found = [reminder(text, tokens, pieces[first:], 0, now)]

@@ -126,10 +126,13 @@ def split_note(text: str) -> list[Token]:
     before = -1
     for found in _TOKEN.finditer(low):
         kind = found.lastgroup or "mark"
-        kind = "word" if kind == "plain" else kind
         start, end = found.span()
         words = found[0]
         value: Any = None
+        if kind == "plain" and words not in _AS_SEVERAL:
+            tokens.append(Token("word", words, None, start, end, start == before))
+            before = end
+            continue
         if words == "." and _shortens_about(tokens, low, start, end):
             tokens[-1].low = "about"
             continue

@@ -13,7 +13,8 @@ def whole_notes() -> dict[str, tuple[str, str]]:
     found: dict[str, tuple[str, str]] = {}
     cues = read_toml("cues.toml")
     for role, want in (("help", "help"), ("thanks", "thanks"), ("greeting", "hi")):
-        found.update(dict.fromkeys(cues[role], ("hello", want)))
+        greetings = (phrase for pattern in cues[role] for phrase in spelled_out(pattern))
+        found.update(dict.fromkeys(greetings, ("hello", want)))
     talk = read_toml("talk.toml")
     for answer, phrases in talk["reply"].items():
         found.update(dict.fromkeys(phrases, ("reply", answer)))

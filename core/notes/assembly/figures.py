@@ -1,8 +1,9 @@
 """Figures that stand for words, and lots in a row at the head of a note: `moved L9 2 lath`, `hold 6 toyon 4 kit`.
 
 Rules
-1. A bare 2 is "to" where a lot, a tray or a plant stands before it, and a place, a lot or somebody after it; a bare 4
-   is "for" before somebody. What is moved is not counted then, what is given or kept has its count before.
+1. A bare 2 is "to" where a lot, a tray or a plant stands before it, and a place, a lot or somebody after it, and
+   between words that lead to a deed and its verb (`remind me 2 mist`); a bare 4 is "for" before somebody. What is moved
+   is not counted then, what is given or kept has its count before.
 2. `14+15+16 misted` and `14,15 misted` at the head of a line name lots, where a deed of care follows; before what is
    counted (`14,15 rooted`) they may be anything.
 """
@@ -17,12 +18,15 @@ from core.notes.words.pieces import longest_phrase
 from core.notes.words.tokens import BEFORE_LOTS, Token
 from core.vocabulary import Leaf
 from core.vocabulary.everyday import is_given_name
+from core.vocabulary.loading import small_words
 
 _TO: Final = "2"
 _FOR: Final = "4"
 _ARROWS: Final = ("->", ">", "→")
 _FIGURES: Final = re.compile(rf"[>→]| [{_TO}{_FOR}] |\d[+,]\d")
 _SENT: Final = frozenset({"give", "sell"})
+_LETTERED: Final = small_words("places", "lettered")
+_LEADING: Final = small_words("figures", "before_verbs")
 _KEPT: Final = frozenset({"reserve", "hold"})
 _JOINTS: Final = frozenset({"+", ","})
 
@@ -48,13 +52,16 @@ def figures_as_words(tokens: list[Token], tree: dict[str, Any]) -> None:
 
 
 def _word_for(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
-    start, acts = _acts_before(tokens, at, tree)
     before, after = tokens[at - 1], tokens[at + 1]
-    named = (before.kind == "number" and before.glued) or "plant" in _roles(tokens, at - 1, tree)
+    if tokens[at].low == _TO and before.low in _LEADING and "to_do" in _roles(tokens, at + 1, tree):
+        return "to"
+    start, acts = _acts_before(tokens, at, tree)
+    named = _names_lot(tokens, at - 1) or "plant" in _roles(tokens, at - 1, tree)
     if not named or len(acts) != 1 or any(token.low in ("to", "for", "->") for token in tokens[start:at]):
         return None
     act = acts.pop()
-    counted = any(token.kind == "number" and not token.glued for token in tokens[start:at])
+    numbers = (place for place in range(start, at) if tokens[place].kind == "number")
+    counted = not all(_names_lot(tokens, place) for place in numbers)
     somebody = after.kind == "word" and is_given_name(after.low)
     if tokens[at].low == _FOR:
         return "for" if act in _KEPT | _SENT and counted and somebody else None
@@ -64,6 +71,11 @@ def _word_for(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
         # "9 to 20" would be a range of lots.
         return "as"
     return "to" if act in _SENT and counted and somebody else None
+
+
+def _names_lot(tokens: list[Token], at: int) -> bool:
+    """The number of `l9`, `lot 9`."""
+    return tokens[at].kind == "number" and (tokens[at].glued or (at > 0 and tokens[at - 1].low in _LETTERED))
 
 
 def _point(tokens: list[Token], at: int, tree: dict[str, Any]) -> None:

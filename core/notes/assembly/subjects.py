@@ -31,6 +31,7 @@ _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _OF_ONE_ALONE: Final = small_words("beside", "of_one_alone")
 _OF_ONE_WITH_MORE: Final = small_words("beside", "of_one_with_more")
 _TO_COME: Final = small_words("beside", "to_come")
+_HALVES: Final = frozenset({"am", "pm"})
 _MOST_BETWEEN: Final = 3
 """Within so many words after a lot the next of a list stands (`lot 12, and 13`)."""
 _FOR_ONE: Final = {"lot": "lots", "tray": "trays"}
@@ -159,7 +160,7 @@ def _every(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[str, tup
     if tokens[at].low != "both" and word in ("trays", "lots", "tray", "lot"):
         if word in ("tray", "lot") and tokens[at].low == "all":
             return None
-        hour = place + 2 < len(tokens) and tokens[place + 2].low in ("am", "pm", "x", "times")
+        hour = place + 2 < len(tokens) and tokens[place + 2].low in _HALVES | {"x", "times"}
         timed = tokens[at].low == "every" and _lasts(tokens, place + 1, tree)
         if place + 1 < len(tokens) and tokens[place + 1].kind in ("number", "lot") and not (hour or timed):
             return None
@@ -212,8 +213,8 @@ def _next_in_list(
     if _lost_to(tokens, named[1], tree) and any(_lost_to(tokens, one, tree) for one in range(max(0, at - _FAR), at)):
         # "lost 3 to slugs lot 22 | and 2 to mice lot 23".
         return None
-    if bare and named[1] < len(tokens) and tokens[named[1]].low in ("am", "pm") and tokens[named[1]].glued:
-        # "trays 1-4 | 10am".
+    if named[1] < len(tokens) and tokens[named[1]].low in _HALVES and tokens[place].kind == "number":
+        # "trays 1-4 | 10am", "lots 12 and 13, | 11am misted tray 5".
         return None
     lone = plural and not listing_more
     second = bool(marks) and marks[0] in ("and", "&")

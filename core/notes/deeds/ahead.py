@@ -118,9 +118,14 @@ def _is_verb_after(pieces: list[Piece], verb: int) -> bool:
 
 
 def ends_waiting(clause: Clause) -> bool:
-    """`hold off on potting lot 14 till its` before `rooted`: what a deed that was not done is to wait for."""
+    """`hold off on potting lot 14 till its` before `rooted`, `lot 5 should be potted if roots` before `hold`: what a
+    deed that was not done is to wait for.
+    """
     told = [piece for piece in clause.pieces if "filler" not in piece.roles or _waits(piece)]
-    return bool(told) and _waits(told[-1])
+    if not told or _waits(told[-1]):
+        return bool(told)
+    deed = next((at for at in range(len(told) - 1, -1, -1) if is_act(told[at])), len(told))
+    return any("condition" in piece.roles for piece in told[deed:])
 
 
 def _waits(piece: Piece) -> bool:

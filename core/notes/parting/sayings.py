@@ -29,6 +29,8 @@ _BEFORE_THEM: Final = small_words("sayings", "before_them")
 _HOLDERS: Final = small_words("sayings", "holders")
 _LOOKING: Final = small_words("sayings", "looking")
 _RELATIVE: Final = small_words("sayings", "relative")
+_CAUSES: Final = {"wilt": "wilt"}
+_BECOMING: Final = small_words("sayings", "becoming")
 _TIMES: Final = small_words("sayings", "times")
 _PRONOUNS: Final = frozenset({"they", "it", "we", "i", "these", "those", "he", "she"})
 _A_BIT: Final = small_words("sayings", "a_bit")
@@ -96,6 +98,24 @@ def _is_emptied(said: list[Piece], at: int, thing: int) -> bool:
         return after is None or after.low not in ("of", "from", "with", "in")
     owned = at + 2 < len(said) and said[at + 1].kind in ("lots", "trays") and said[at + 2].low == "'s"
     return owned and any(one.low in _HOLDERS for one in said[at + 3 : at + 6])
+
+
+@looks_for(any_of=_RELATIVE, beside=("!lose",))
+def _tell_why_lost(said: list[Piece]) -> None:
+    """`threw out 5 that had rotted`, `tossed 4 that were moldy`: what those died of."""
+    which = next((at for at, piece in enumerate(said) if piece.low in _RELATIVE), len(said))
+    lost = next((one for one in reversed(said[:which]) if is_act(one)), None)
+    if lost is None or (word := deed_of(lost)) is None or word.act != "lose" or word.counts_before:
+        return
+    how = which + 1
+    while how < len(said) and said[how].low in _BECOMING:
+        how += 1
+    became = deed_of(said[how]) if how < len(said) else None
+    cause = _CAUSES.get(became.act, became.says.get("cause")) if became is not None else None
+    if cause is not None and "cause" not in word.says:
+        for piece in said[which:how]:
+            piece.roles, piece.used = {"filler": True}, True
+        said[how].kind, said[how].roles = "phrase", {"cause": cause}
 
 
 @looks_for(any_of=_TIMES | _RELATIVE)
@@ -258,9 +278,9 @@ def _hold_back(said: list[Piece]) -> None:
 
 
 KEEP_SAYINGS: Final = (_keep_sayings, InEach(statements, _keep_no_plants))
-"""Keeps sayings, and verbs whose object is no plant, as they are, in place: before gear is told from plants."""
+"""Keeps sayings, and verbs whose object is no plant, as they are: before gear is told from plants."""
 keep_idioms: Final = InEach(
-    statements, _keep_gifts, _keep_asides, _keep_looks, _drop_off, _put_on_list, _put_on_plants, _keep_either,
-    _keep_reserved, _keep_saved, _clear_off, _hold_back, *NOT_FINISHED, *HARM,
+    statements, _keep_gifts, _tell_why_lost, _keep_asides, _keep_looks, _drop_off, _put_on_list, _put_on_plants,
+    _keep_either, _keep_reserved, _keep_saved, _clear_off, _hold_back, *NOT_FINISHED, *HARM,
 )  # fmt: skip
 """Takes the meaning of a deed from words that are none here, in place."""

@@ -16,30 +16,14 @@ from core.vocabulary.loading import small_words
 
 _REMINDED: Final = frozenset({"them", "everyone", "everybody", "all", "the crew", "crew", "me", "us"})
 _REMIND: Final = small_words("reminders", "opens")
+_BEFORE: Final = small_words("reminders", "before")
 
 
 @looks_for("alarm", "timer", "tell", any_of=_REMIND)
 def reminder_words(pieces: list[Piece], place: int) -> int:
     """How many pieces the opening of a reminder takes; 0 where none begins here."""
     at = place
-    while at < len(pieces) and pieces[at].low in (
-        "please",
-        "pls",
-        "hey",
-        "hi",
-        "can you",
-        "could you",
-        "and",
-        "also",
-        "bot",
-        "ok",
-        "sorry",
-        "oops",
-        "would you",
-        "can",
-        "you",
-        ",",
-    ):
+    while at < len(pieces) and pieces[at].low in _BEFORE:
         at += 1
     said = ""
     best = 0
@@ -199,6 +183,7 @@ def reminder(text: str, tokens: list[Token], pieces: list[Piece], words: int, no
     ]
     named = pieces[words - 1]
     kept = _without_bare_number(text, tokens, kept, draft)
+    kept = [] if all(piece.kind == "break" for piece in kept) else kept
     if kept and all(piece.low in _AGAIN or piece.kind == "break" for piece in kept):
         # "remind me again tomorrow": what of is not said.
         kept, draft.extra["rest"] = [], "again"

@@ -19,6 +19,8 @@ from core.vocabulary.loading import small_words
 
 _WAS: Final = small_words("old_and_new", "was")
 _NOW: Final = small_words("old_and_new", "now")
+_HOPED: Final = small_words("old_and_new", "hoped")
+_THERE_IS: Final = small_words("old_and_new", "there_is")
 _ROSE: Final = small_words("old_and_new", "rose")
 _THEN: Final = small_words("old_and_new", "then")
 _TIMES: Final = Runs(_THEN)
@@ -63,14 +65,21 @@ def _keep_before_now(pieces: list[Piece], at: int) -> None:
         if pieces[day].kind == "moment" or pieces[day].low in _THEN:
             _keep(pieces, day, day + 1)
     _keep(pieces, at, end)
+    for day in range(begin_of_statement(pieces, at), at):
+        if _names_day_of_before(pieces[day]):
+            # "yesterday lot 14 | had 12 rooted, now 15".
+            _keep(pieces, day, day + 1)
+
+
+def _names_day_of_before(piece: Piece) -> bool:
+    return piece.kind == "moment" and bool(piece.value.names_day) and piece.low not in _NOW
 
 
 def _told_of_day(pieces: list[Piece], at: int) -> bool:
     """`yesterday lot 14 | had 12 rooted, today 15`: a count of each of two days, and none of before."""
     before = pieces[begin_of_statement(pieces, at) : at]
     until = end_of_statement(pieces, at)
-    told = any(piece.kind == "moment" and piece.value.names_day and piece.low not in _NOW for piece in before)
-    return told and any(piece.low == "today" for piece in pieces[until + 1 : until + 2])
+    return any(map(_names_day_of_before, before)) and any(piece.low == "today" for piece in pieces[until + 1 : until + 2])
 
 
 def _deed_counts(pieces: list[Piece], at: int) -> bool:
@@ -78,6 +87,22 @@ def _deed_counts(pieces: list[Piece], at: int) -> bool:
     at += at < len(pieces) and pieces[at].low == ","
     word = pieces[at].roles.get("act") if at + 1 < len(pieces) else None
     return word is not None and not word.counts_before and _counts(pieces[at + 1])
+
+
+@looks_at_each(any_of=_HOPED, beside=_COUNTED)
+def _keep_hoped_for(pieces: list[Piece], at: int) -> None:
+    """`expected 40 rooted, found 12`: what was only hoped for, before what there is."""
+    number = pieces[at + 1] if at + 2 < len(pieces) else None
+    if pieces[at].low not in _HOPED or number is None or not _counts(number):
+        return
+    end = end_of_statement(pieces, at)
+    joint = next((place for place in range(at + 2, end) if pieces[place].low == "but"), end)
+    found = joint + 1
+    while found < len(pieces) and pieces[found].low in _THERE_IS:
+        found += 1
+    told = joint + 1 < found < len(pieces) and _counts(pieces[found]) and pieces[joint].low not in SENTENCE_ENDS
+    if told and not any(map(is_act, pieces[found:end_of_statement(pieces, found)])):
+        _keep(pieces, at, at + 2)
 
 
 def _begins_now(pieces: list[Piece], at: int) -> bool:
@@ -298,8 +323,7 @@ def _part_after_deed(pieces: list[Piece]) -> None:
 
 
 KEEP_OLD: Final = (
-    _keep_before_now, _keep_risen_from, _keep_risen_by, _keep_afterthought, _keep_compared, _keep_then, _keep_bound,
-    _keep_bound_before,
-    _part_after_deed, _part_left,
+    _keep_before_now, _keep_hoped_for, _keep_risen_from, _keep_risen_by, _keep_afterthought, _keep_compared, _keep_then, _keep_bound,
+    _keep_bound_before, _part_after_deed, _part_left,
 )  # fmt: skip
 """Keep counts of before, and bounds, out of what is counted, in place."""

@@ -45,7 +45,7 @@ def part_asides(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
             left.append(piece)
         elif left and left[-1].kind != "break":
             left.append(comma_before(piece))
-    while left[0].kind == "break":
+    while left[0].kind == "break" and left[0].low != "+":
         left.pop(0)
     while left[-1].kind == "break" and left[-1].low not in ("?", ")"):
         left.pop()

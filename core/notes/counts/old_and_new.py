@@ -79,7 +79,8 @@ def _told_of_day(pieces: list[Piece], at: int) -> bool:
     """`yesterday lot 14 | had 12 rooted, today 15`: a count of each of two days, and none of before."""
     before = pieces[begin_of_statement(pieces, at) : at]
     until = end_of_statement(pieces, at)
-    return any(map(_names_day_of_before, before)) and any(piece.low == "today" for piece in pieces[until + 1 : until + 2])
+    today = any(piece.low == "today" for piece in pieces[until + 1 : until + 2])
+    return today and any(map(_names_day_of_before, before))
 
 
 def _deed_counts(pieces: list[Piece], at: int) -> bool:
@@ -100,7 +101,7 @@ def _keep_hoped_for(pieces: list[Piece], at: int) -> None:
     found = joint + 1
     while found < len(pieces) and pieces[found].low in _THERE_IS:
         found += 1
-    told = joint + 1 < found < len(pieces) and _counts(pieces[found]) and pieces[joint].low not in SENTENCE_ENDS
+    told = joint + 1 < found < len(pieces) and _counts(pieces[found])
     if told and not any(map(is_act, pieces[found:end_of_statement(pieces, found)])):
         _keep(pieces, at, at + 2)
 
@@ -323,7 +324,7 @@ def _part_after_deed(pieces: list[Piece]) -> None:
 
 
 KEEP_OLD: Final = (
-    _keep_before_now, _keep_hoped_for, _keep_risen_from, _keep_risen_by, _keep_afterthought, _keep_compared, _keep_then, _keep_bound,
-    _keep_bound_before, _part_after_deed, _part_left,
+    _keep_before_now, _keep_hoped_for, _keep_risen_from, _keep_risen_by, _keep_afterthought, _keep_compared, _keep_then,
+    _keep_bound, _keep_bound_before, _part_after_deed, _part_left,
 )  # fmt: skip
 """Keep counts of before, and bounds, out of what is counted, in place."""

@@ -105,6 +105,8 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         )
         if following is None or set(following[0]) <= set(named) or _some_in(tokens, following[1], named, tree):
             break
+        if closed and _comes_later(tokens, following[1]):
+            break
         if any(token.low in ("and", "&") for token in tokens[place : place + 2]):
             closed = True
         named.extend(following[0])
@@ -288,6 +290,13 @@ def _some_in(tokens: list[Token], at: int, named: list[str], tree: dict[str, Any
         return False
     another = tokens[at + 1].kind == "number" and statement_ends(tokens, at + 2, tree)
     return tokens[at + 1].low in named or another
+
+
+def _comes_later(tokens: list[Token], at: int) -> bool:
+    """`potted lots 3 and 4, 5 | and 6 next week`: what is to be done to those after another list."""
+    if at + 2 >= len(tokens) or tokens[at].low not in ("and", "&") or tokens[at + 1].kind != "number":
+        return False
+    return tokens[at + 2].low in _TO_COME
 
 
 def _tells_of_one(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

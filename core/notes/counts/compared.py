@@ -90,6 +90,9 @@ def _others_until(pieces: list[Piece], place: int) -> int:
     first = pieces[place]
     if first.kind != "number" and first.low != "left" and first.low not in _NOT:
         return 0
+    several = _several_until(pieces, place)
+    if several < len(pieces) and pieces[several].kind == "moment" and _is_coming(pieces, place, pieces[several]):
+        return several + 1
     if _denied_or_coming(pieces, place):
         return place + 2
     number = place + (pieces[place].low == "left")
@@ -102,6 +105,20 @@ def _others_until(pieces: list[Piece], place: int) -> int:
         if said_in(pieces[number + 1 : end]) in leads and len(pieces) >= end and (counts_on or _ends(pieces, end)):
             return end if number > place or _opens(pieces, place) else 0
     return 0
+
+
+def _several_until(pieces: list[Piece], place: int) -> int:
+    """Where the numbers end that `5 and 6 tomorrow` begins with; the place itself where it is one number or none."""
+    end = place + 1
+    while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",") and pieces[end + 1].kind == "number":
+        end += 2
+    return end if end > place + 1 and pieces[place].kind == "number" else place
+
+
+def _is_coming(pieces: list[Piece], place: int, day: Piece) -> bool:
+    """Whether numbers that begin a statement are of a day to come, after lots or trays that something was done to."""
+    named = any(piece.kind in ("lots", "trays") for piece in pieces[:place])
+    return bool(day.value.is_to_come) and named and _opens(pieces, place)
 
 
 def _denied_or_coming(pieces: list[Piece], place: int) -> bool:

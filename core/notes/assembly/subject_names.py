@@ -17,6 +17,7 @@ from core.vocabulary.loading import END, small_words
 
 _RANGE: Final = frozenset({"-", "to", "thru", "through"})
 _REDUCED: Final = small_words("wholes", "reduced")
+_COUNT_OF: Final = small_words("wholes", "count_of")
 _PEOPLE: Final = small_words("numbered", "people")
 MOST_IN_RANGE: Final = 60
 _NUMBERED: Final = frozenset({"no", ".", "num", "number", "nr", "#"})
@@ -226,11 +227,13 @@ def _moved_from(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
 
 
 def _thinned_to(tokens: list[Token], at: int) -> bool:
-    """`thinned lot | 4 to 20`: what is left of one."""
+    """`thinned lot | 4 to 20`, `change the count on lot | 9 to 44`: what is left of one, or what is put right."""
     lead = at - 1
     while lead > 0 and tokens[lead].low in _NUMBERED:
         lead -= 1
     lead -= tokens[lead].low in ("lot", "tray")
+    while 0 < lead < at - 1 and tokens[lead].low in _COUNT_OF:
+        lead -= 1
     return 0 <= lead < at - 1 and tokens[lead].low in _REDUCED
 
 

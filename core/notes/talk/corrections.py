@@ -46,6 +46,7 @@ _MOST_CORRECTED: Final = 6
 _REALLY: Final = small_words("corrections", "really")
 _AMENDS: Final = read_toml("talk.toml")["amend"]
 _WEAK_OPENERS: Final = frozenset(_AMENDS["weak"])
+_MAKE_IT: Final = "make it"
 _WEAK_CLOSERS: Final = frozenset(_AMENDS["weak_closes"])
 _CLOSERS: Final = frozenset((*_AMENDS["closes"], *_WEAK_CLOSERS))
 _CLOSING: Final = Look(closer.split(" ")[0] for closer in _CLOSERS)
@@ -202,6 +203,9 @@ def _correction(
         for piece in told
         if is_act(piece) and not (piece.roles.get("act") is not None and piece.roles["act"].says.get("state"))
     ]
+    if opened.endswith(_MAKE_IT) and len(told) > 1 and told[0].kind == "number" and deeds[:1] == told[1:2]:
+        # "make it 3 dead not 5".
+        deeds = deeds[1:]
     if (deeds and weak) or len(told) > 14:
         return None
     if not told or all(piece.kind in ("break", "mark") for piece in told):

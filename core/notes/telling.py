@@ -102,7 +102,7 @@ from core.notes.deeds.not_plants import (
 )
 from core.notes.deeds.other_senses import keep_other_senses, keep_stuck_on
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
-from core.notes.deeds.planted_gallons import find_planted_gallons
+from core.notes.deeds.planted_gallons import count_gallons, find_planted_gallons
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.seed_dried import keep_dried_seed
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
@@ -156,7 +156,7 @@ _COUNTS: Final = Steps(
     count_excepted, leave_out_some, keep_differences, keep_dilutions, count_per_row, count_at_each, keep_lessened,
     leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL,
     keep_counted_things, keep_numbers_of_things, *ADD_COUNTS, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons,
-    find_planted_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes, keep_dropped,
+    find_planted_gallons, count_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes, keep_dropped,
     *KEEP_PRICES, keep_those_staying, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides,
     keep_which, keep_participles, join_yes_and_no, join_denied, join_compared,
 )  # fmt: skip

@@ -26,7 +26,7 @@ def says_each(slots: Slots, pieces: list[Piece]) -> None:
         _amount_in_each(slots, pieces)
         return
     for place, piece in enumerate(pieces):
-        if piece.low not in EACH and piece.low != "per":
+        if (piece.low not in EACH and piece.low != "per") or _is_of_price(pieces, place):
             continue
         per = piece.low == "per" and any(one.low in _VESSELS for one in pieces[place + 1 : place + 2])
         measured = place > 0 and (pieces[place - 1].kind in _MEASURES or (place > 1 and pieces[place - 2].low == "$"))
@@ -41,6 +41,12 @@ def says_each(slots: Slots, pieces: list[Piece]) -> None:
             slots.values["count"], number.used = number.value.whole, True
         slots.values["apiece"] = ({key: slots.values[key] for key in COUNTS if slots.values.get(key) is not None},)
         piece.used = True
+
+
+def _is_of_price(pieces: list[Piece], place: int) -> bool:
+    """The "each" of `at 12 each`, where that is kept as a price."""
+    before = pieces[max(0, place - 2) : place]
+    return len(before) > 1 and pieces[place].kind == before[0].kind == "kept" and before[0].low in ("at", "@", "for")
 
 
 def _amount_in_each(slots: Slots, pieces: list[Piece]) -> None:

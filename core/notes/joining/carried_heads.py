@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.details.drafts import Draft
+from core.notes.names.people import may_be_name
 from core.notes.words.act_kinds import NO_SUBJECT, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
@@ -70,7 +71,7 @@ def begins_sentence(draft: Draft) -> bool:
 def _names_another(draft: Draft) -> bool:
     """`…, wick potted 25`: a word right before the deed that heads its statement, which may be who did it."""
     told = draft.clauses[0].pieces if draft.clauses else []
-    return len(told) > 1 and told[0].kind == "word" and told[0].low.isalpha() and is_act(told[1])
+    return len(told) > 1 and told[0].kind == "word" and may_be_name(told[0]) and is_act(told[1])
 
 
 def _into_the_same(draft: Draft) -> bool:

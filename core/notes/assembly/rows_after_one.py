@@ -14,7 +14,11 @@ from core.notes.assembly.subject_names import MOST_IN_RANGE, read_name
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
+from core.vocabulary import Leaf
 
+_TURNED: Final = frozenset({"off", "on"})
+_TO: Final = frozenset({"to", "into", "onto", "outside", "inside"})
+_WORD_AND_NUMBER: Final = 2
 _TENS: Final = 10
 _NEAR: Final = 3
 _MOST_BEFORE: Final = 6
@@ -46,6 +50,8 @@ def row_after_one(
         led = " out of " in f" {' '.join(token.low for token in tokens[max(0, at - _MOST_BEFORE) : at])} "
         told = statement_ends(tokens, place, tree) if led else _deed_of_care_at(tokens, place, tree)
         return (names, place) if told else None
+    if len(names) == 1 and not closed and tokens[at].low == "," and _is_second_alone(tokens, at, place, tree, cared):
+        return names, place
     if len(names) < 2 or (place < len(tokens) and tokens[place].kind in ("number", "fraction", "colon")):
         return None
     if closed:
@@ -54,6 +60,28 @@ def row_after_one(
     headed = place < len(tokens) and tokens[place].low == ":"
     told = headed or statement_ends(tokens, place, tree) if cared or headed else _deed_of_care_at(tokens, place, tree)
     return (names, place) if told else None
+
+
+def _is_second_alone(tokens: list[Token], at: int, end: int, tree: dict[str, Any], cared: bool) -> bool:
+    """`misted tray 2, 3`, `vented tray 2, 3 half`, `moved tray 3, 4 to the lath`, `dome off tray 2, 3 for 20 min`:
+    nothing that is counted or told apart.
+    """
+    before = at - _WORD_AND_NUMBER - 1
+    taken_off = before > 0 and tokens[before].low in _TURNED and "cover_noun" in _roles(tokens, before - 1, tree)
+    lasts = end < len(tokens) and tokens[end].low == "for"
+    if (cared or taken_off) and (lasts or statement_ends(tokens, end, tree)):
+        return True
+    told = longest_phrase(tokens, end, tree)
+    opened = told is not None and "vent_open" in told[1] and statement_ends(tokens, told[0], tree)
+    if cared and opened:
+        return True
+    went = tokens[end].low in _TO if end < len(tokens) else False
+    return went and deed_before(tokens, at - _WORD_AND_NUMBER, tree) == "move"
+
+
+def _roles(tokens: list[Token], at: int, tree: dict[str, Any]) -> Leaf:
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase[1] if phrase is not None else {}
 
 
 def _far_off(name: str, after: str) -> bool:

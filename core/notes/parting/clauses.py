@@ -38,6 +38,7 @@ from core.notes.parting.not_deeds import (
 from core.notes.parting.nouns_of_acts import counted_nouns, sensible_nouns
 from core.notes.parting.parted import join_names, join_parted
 from core.notes.parting.parts_harmed import keep_harm_to_parts
+from core.notes.parting.plants_before_deed import tell_of_each_plant
 from core.notes.parting.put_back import find_put_back
 from core.notes.parting.receivers import (
     PART_RECEIVERS,
@@ -85,7 +86,7 @@ _STEPS: Final = Steps(
     tell_water, keep_held, keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs,
     bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
-    find_will, keep_included, count_each_receiver, *PART_RECEIVERS,
+    find_will, keep_included, count_each_receiver, *PART_RECEIVERS, tell_of_each_plant,
     keep_work_to_come, keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST,
     *PART_UNMARKED,
 )  # fmt: skip

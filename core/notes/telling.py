@@ -157,8 +157,8 @@ _COUNTS: Final = Steps(
     leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL,
     keep_counted_things, keep_numbers_of_things, *ADD_COUNTS, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons,
     find_planted_gallons, count_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes,
-    keep_dropped, *KEEP_PRICES, keep_those_staying, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides,
-    keep_which, keep_participles, join_yes_and_no, join_denied, join_compared,
+    keep_dropped, *KEEP_PRICES, keep_those_staying, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative,
+    join_sides, keep_which, keep_participles, join_yes_and_no, join_denied, join_compared,
 )  # fmt: skip
 _SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.

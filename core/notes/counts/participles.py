@@ -12,12 +12,13 @@ from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 
 _MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow", "divide"})
+_ALL_OR_THE: Final = frozenset({"all", "all the", "every", "the", "all of the"})
 _OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
 
 
 @looks_for(
     "!pot", "!plant_out", "!sell", "!give", "!stick", "!sow", "!divide", "!rooted", "!callused",
-    beside=("of", "the", "those", "our", "my", "seeding"),
+    "!ready", "!lose", beside=("of", "the", "those", "our", "my", "seeding", "all", "every"),
 )  # fmt: skip
 def keep_participles(pieces: list[Piece]) -> None:
     """`deer got 4 of the planted out toyon`, `17 rooted of the 25 stuck in lot 12`, `12 flowering 6 seeding`: which
@@ -27,6 +28,9 @@ def keep_participles(pieces: list[Piece]) -> None:
         word = piece.roles.get("act")
         if word is None or word.form != "done" or not place:
             continue
+        if word.counts_before and _is_quality(pieces, place):
+            keep_words(*pieces[place - 1 : place + 1])
+            continue
         if word.act not in _MADE_OF:
             if word.act == "check" and _tells_which(pieces, place) and _other_deed(pieces, place):
                 _keep(pieces, place)
@@ -34,6 +38,16 @@ def keep_participles(pieces: list[Piece]) -> None:
             keep_words(*pieces[place - 1 : place + 1])
         elif _tells_which(pieces, place) or _out_of_those(pieces, place):
             _keep(pieces, place)
+
+
+def _is_quality(pieces: list[Piece], place: int) -> bool:
+    """`potted all | rooted | toyon`, `all | rooted | toyon potted`: those of a plant that are so, and no others."""
+    if pieces[place - 1].low not in _ALL_OR_THE or not _of_plant(pieces, place + 1):
+        return False
+    begins = place == 1 or pieces[place - 2].kind == "break"
+    deed = pieces[place + 2 : place + 3] if begins else pieces[place - 2 : place - 1]
+    word = deed[0].roles.get("act") if deed else None
+    return word is not None and not word.counts_before
 
 
 def _keep(pieces: list[Piece], place: int) -> None:

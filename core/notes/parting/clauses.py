@@ -92,7 +92,7 @@ _STEPS: Final = Steps(
 )  # fmt: skip
 
 
-_WHERE: Final = frozenset({"outside", "inside", "outdoors", "indoors"})
+_WHERE: Final = frozenset({"outside", "inside", "outdoors", "indoors", "to", "into", "onto"})
 """After two numbers these tell where both went (`put 14 and 15 outside`)."""
 
 

@@ -1,4 +1,4 @@
-"""Plants that are counted one after the other before the one deed that is told of them all: `3 toyon and 2 sage dead`."""
+"""Plants that are counted one after the other before the deed that is told of them all: `3 toyon and 2 sage dead`."""
 
 from __future__ import annotations
 

@@ -124,10 +124,16 @@ def _took(clause: Clause, word: str) -> Decision:
     if word == "brought in" and _from_outside(clause) and (clause.has("plant") or "number" in clause.kinds()):
         return None, {}
     if word == "brought in":
-        return ("collect", {}) if _from_outside(clause) else ("move", {"to": "inside"})
+        weighed = clause.has("plant") and _is_weighed(clause)
+        return ("collect", {}) if weighed or _from_outside(clause) else ("move", {"to": "inside"})
     if word == "pulled" and clause.has("cause"):
         return "lose", {}
     return None, {}
+
+
+def _is_weighed(clause: Clause) -> bool:
+    """`brought in 250 g of blue wild rye`: seed, for no plants of the bench are weighed."""
+    return any(piece.kind == "amount" and piece.value[1] in _WEIGHTS for piece in clause.pieces)
 
 
 def _from_outside(clause: Clause) -> bool:
@@ -168,6 +174,7 @@ def _taken_to_somebody(clause: Clause) -> bool:
 
 
 _THEIR: Final = small_words("people", "their")
+_WEIGHTS: Final = frozenset({"g", "kg", "oz", "lb"})
 _WITHIN: Final = small_words("acts", "within")
 
 
@@ -336,8 +343,10 @@ def _receiver_of(clause: Clause) -> bool | None:
             return None
         if told and (told[0].kind == "word" or told[0].low in _PLACE_ENDS) and told[-1].low in _PLACE_ENDS:
             return True
+        if len(told) == 1 and (may_be_who(told[0]) or "month" in told[0].roles) and is_given_name(told[0].low):
+            return True
         if len(told) == 1 and may_be_who(told[0]):
-            return is_given_name(told[0].low)
+            return False
     return None
 
 

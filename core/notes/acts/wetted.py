@@ -102,6 +102,9 @@ def rinsed(clause: Clause, word: str) -> Decision:
         return "treat", {"treatment": "rinse"}
     if any(piece.kind == "word" for piece in clause.pieces):
         return "sanitize", {}
+    if any(piece.kind == "amount" and piece.value[1] == "gal" for piece in clause.pieces):
+        # "washed 120 gallons": pots, and no seed.
+        return "sanitize", {}
     return "treat", {"treatment": "rinse"}
 
 

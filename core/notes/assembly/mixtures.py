@@ -40,9 +40,10 @@ def join_mixtures(pieces: list[Piece]) -> None:
 
 
 def _only_leads(pieces: list[Piece], at: int) -> bool:
-    """`in a mix of perlite and peat`: the mix is what the words after it say."""
+    """`in a mix of perlite and peat`, `seed mix is peat and sand`: the mix is what the words after it say."""
     told = pieces[at + 1 : at + 3]
-    leads = pieces[at].low == "mix" and len(told) == 2 and told[0].low == "of" and "medium" in told[1].roles
+    mix = pieces[at].low.rpartition(" ")[2] == "mix" and len(told) == 2
+    leads = mix and told[0].low in ("of", "is", "was") and "medium" in told[1].roles
     if leads:
         pieces[at].roles, pieces[at].used = {"filler": True}, True
     return leads
@@ -93,7 +94,9 @@ def _join_media(pieces: list[Piece], at: int) -> None:
 
 def _has_recipe(pieces: list[Piece], at: int) -> bool:
     """`in gritty mix, sand/perlite/peat 1:1:1`: a mix, and after the comma what it is made of."""
-    if pieces[at].low != "mix" or at + 4 >= len(pieces) or pieces[at + 1].low not in (",", ":", "-", "("):
+    if pieces[at].low.rpartition(" ")[2] != "mix" or at + 4 >= len(pieces):
+        return False
+    if pieces[at + 1].low not in (":", "(") and (pieces[at].low != "mix" or pieces[at + 1].low not in (",", "-")):
         return False
     named = [place for place in range(at + 2, min(len(pieces), at + 8)) if "medium" in pieces[place].roles]
     return len(named) > 1 and named[0] == at + 2

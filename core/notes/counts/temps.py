@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -29,10 +29,15 @@ _MOST_CUPS: Final[int] = read_toml("small_words.toml")["quantities"]["most_cups"
 _BELOW_ZERO: Final = frozenset({"minus", "negative"})
 _COLD_PLACES: Final = small_words("temps", "cold_places")
 _WARM_PLACES: Final = small_words("temps", "warm_places")
+_SOIL_TEMPS: Final = small_words("temps", "soil_temps")
+_READ: Final = frozenset({"number", "temp", "degrees"})
 _AT_PLACES: Final = frozenset(
     f"{lead} {the}{where}" for lead in ("in", "on") for the in ("", "the ") for where in _COLD_PLACES | _WARM_PLACES
 )
 _JOINING: Final = frozenset({"and", "&", "+", "n"})
+_TO_DETAILS: Final = frozenset({",", ":"})
+_NAME_OF_HEAT: Final = 2
+"""Of so many words at most is the name of a treatment that heads what is told of it (`heat mat treatment`)."""
 _BREAKS: Final = frozenset({",", ";", ".", "\n", "!", "?"})
 
 
@@ -44,6 +49,7 @@ def _find_readings(pieces: list[Piece]) -> None:
     """Marks temperatures and humidities that are readings as acts, in place; a comma does not part one reading."""
     spans = _spans(pieces)
     treated = False
+    timed = any(piece.kind == "duration" for piece in pieces)
     for start, end in spans:
         span = pieces[start:end]
         _keep_place_under(span)
@@ -51,9 +57,11 @@ def _find_readings(pieces: list[Piece]) -> None:
         if any(_claims(piece) for piece in span):
             treated = any(_treats(piece) for piece in span)
             continue
-        if treated and pieces[start - 1].low == "," and _only_heat(span):
+        if treated and pieces[start - 1].low in _TO_DETAILS and _only_heat(span, pieces[:start]):
             continue
-        treated = False
+        treated = timed and _heads_treatment(span)
+        if treated:
+            continue
         degrees = [piece for piece in span if piece.kind in ("temp", "degrees")]
         humid = [piece for piece in span if "humidity" in piece.roles]
         worded = [piece for piece in span if piece.low in _WORDED]
@@ -135,12 +143,20 @@ def _part_at(pieces: list[Piece], at: int) -> None:
     pieces[before : before + joins] = [Piece("break", ",", first, last, ",")]
 
 
-@looks_for("@temp_word", beside=_COLD_PLACES | _WARM_PLACES | _AT_PLACES)
+@looks_for("@temp_word", any_of=_SOIL_TEMPS, beside=_COLD_PLACES | _WARM_PLACES | _AT_PLACES)
 def find_place_read(pieces: list[Piece]) -> None:
-    """`temp in the fridge was 46`: where it was read, and no chilling that begins, in place."""
-    for before, where in pairwise(pieces):
-        if "temp_word" in before.roles:
-            _be_a_place(where)
+    """`temp in the fridge was 46`, `soil temp 68 on the mat`: where it was read, and no treatment that begins, in
+    place.
+    """
+    read = False
+    for piece in pieces:
+        if read:
+            _be_a_place(piece)
+        read = _is_temp_word(piece) or (read and (piece.kind in _READ or "filler" in piece.roles))
+
+
+def _is_temp_word(piece: Piece) -> bool:
+    return "temp_word" in piece.roles or piece.low in _SOIL_TEMPS
 
 
 def _be_a_place(where: Piece) -> None:
@@ -274,9 +290,19 @@ def _treats(piece: Piece) -> bool:
     return word is not None and (word.act == "treat" or word.rule == "soaked")
 
 
-def _only_heat(span: list[Piece]) -> bool:
-    """`hot water on lot 90, 170f, 1 min`: how hot and how long a treatment is, told after it."""
-    return all(piece.kind in ("temp", "degrees", "duration") or "filler" in piece.roles for piece in span)
+def _heads_treatment(span: list[Piece]) -> bool:
+    """`heat mat`, `heat mat treatment`: the name of a treatment, and no more."""
+    read = any(piece.kind in ("temp", "degrees") for piece in span)
+    return len(span) <= _NAME_OF_HEAT and not read and any(_treats(piece) for piece in span)
+
+
+def _only_heat(span: list[Piece], before: list[Piece]) -> bool:
+    """`hot water on lot 90, 170f, 1 min`, `warm strat, lot 90 at 70 f 3 weeks`: how hot and how long a treatment is,
+    told after it.
+    """
+    named = any(piece.kind in SUBJECTS for piece in before)
+    heat = ("temp", "degrees", "duration", *(() if named else SUBJECTS))
+    return all(piece.kind in heat or "filler" in piece.roles for piece in span)
 
 
 def _bare_reading(span: list[Piece]) -> bool:

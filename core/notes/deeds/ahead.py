@@ -19,6 +19,7 @@ _NOUNS: Final = frozenset({"noun_of_cover", "vent_noun"})
 _FIRST_HOUR: Final = 6
 _SOON: Final = timedelta(days=14)
 _STARTING: Final = small_words("cues", "starting")
+_STARTS: Final = _STARTING | small_words("cues", "starting_on")
 _BEGUN: Final = small_words("cues", "begun")
 _ONWARD: Final = small_words("cues", "onward")
 _GOING: Final = small_words("cues", "going_to_be")
@@ -39,7 +40,7 @@ _ALIKE: Final = small_words("orders", "bare") - _BARE
 @looks_for("=moment", "=duration", "come", "go", any_of=_GOING | _ONWARD | _STARTING)
 def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
     """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
-    if _goes_on_later(pieces) or _ready_later(pieces) or _covers_to_come(pieces, now):
+    if _goes_on_later(pieces) or _ready_later(pieces) or _covers_to_come(pieces, now) or _starts_later(pieces, now):
         return True
     for place, piece in enumerate(pieces):
         if is_act(piece) and place > 1 and pieces[place - 1].low in ("come", "go") and pieces[place - 2].low == "to":
@@ -201,6 +202,13 @@ def _goes_on_later(pieces: list[Piece]) -> bool:
         if covered and piece.low in _GOING:
             return True
     return False
+
+
+def _starts_later(pieces: list[Piece], now: datetime) -> bool:
+    """`lots 80-83 cold strat 90 days starting monday`, `lot 9 on the mat starting tomorrow`: no verb that is past."""
+    past = any(is_act(piece) and piece.low.split(" ")[0].endswith("ed") for piece in pieces)
+    days = [day for lead, day in pairwise(pieces) if lead.low in _STARTS and day.kind == "moment"]
+    return not past and any(_is_coming(day.value, True) or _is_yet_to_come(day.value, now) for day in days)
 
 
 def _covers_to_come(pieces: list[Piece], now: datetime) -> bool:

@@ -4,6 +4,7 @@ Rules
 1. Whoever is stuck on a lot does not know what to do with it; a talk or a tour is given to people.
 2. What is uncovered under a tray (`a nest of slugs`) was found there.
 3. A spill that was cleaned up was no disinfecting; plants that the crew got donated were not given away.
+4. Pots called bleached (`rinsed the bleached pots`) had been cleaned before.
 """
 
 from __future__ import annotations
@@ -21,6 +22,9 @@ _SPILLS: Final = small_words("other_senses", "spills")
 _ASKERS: Final = small_words("asking", "askers")
 _ARTICLES: Final = small_words("places", "articles")
 _GETTING: Final = frozenset({"got", "received", "have", "brought", "picked up", "were", "accepted"})
+_CLEANED: Final = small_words("other_senses", "cleaned")
+_OF_THINGS: Final = frozenset({"lose", "move", "rinsed", "put"})
+_PAST: Final = ("ed", "away")
 _LEADS: Final = frozenset({"to", "for", "at", "from", "with"})
 
 
@@ -75,12 +79,28 @@ def _keep_spills(said: list[Piece]) -> None:
         keep(*(piece for piece in said if is_act(piece) or piece.low in _SPILLS))
 
 
+@looks_for(any_of=_CLEANED, beside=_ARTICLES)
+def _keep_how_clean(said: list[Piece]) -> None:
+    """`rinsed the bleached pots`, `stacked the sanitized trays`: what had been cleaned before, in place."""
+    for at in range(2, len(said) - 1):
+        thing = not said[at + 1].roles.keys().isdisjoint(("thing", "container", "cover_noun"))
+        if said[at].low not in _CLEANED or said[at - 1].low not in _ARTICLES or not thing:
+            continue
+        deed = said[at - 2]
+        word = deed.roles.get("act") or deed.roles.get("shared")
+        if word is None and not deed.low.endswith(_PAST) and "filler" not in deed.roles:
+            continue
+        keep(said[at])
+        if word is not None and (word.act in _OF_THINGS or word.rule in _OF_THINGS):
+            keep(deed)
+
+
 def _does(piece: Piece, act: str) -> bool:
     word = deed_of(piece)
     return word is not None and word.act == act
 
 
 keep_other_senses: Final = InEach(
-    statements, _keep_lessons, _keep_donated, _keep_what_was_found, _keep_spills
+    statements, _keep_lessons, _keep_donated, _keep_what_was_found, _keep_spills, _keep_how_clean
 )
 """Takes the meaning of a deed from words that are said in another sense, in place."""

@@ -19,10 +19,16 @@ _MESSAGES: Final = small_words("retold", "messages")
 _SPEAKER: Final = small_words("people", "speaker")
 _WRITTEN: Final = small_words("retold", "written")
 _NOBODY: Final = small_words("retold", "nobody")
+_LOOKING: Final = frozenset({"looks like", "looked like", "look", "looks"})
+_IT_WAS: Final = frozenset({
+    "like", "it", "they", "its", "it's", "was", "were", "got", "been", "has been", "have been", "has", "have",
+})  # fmt: skip
+_SINCE_WHEN: Final = frozenset({"already", "just", "freshly", "recently"})
+_GUESS: Final = 3
 _OPENING: Final = small_words("retold", "opening_statements")
 
 
-@looks_for("per", "as", "said", "from", "via", "looks like", "looked like", any_of=_WRITING | _MESSAGES)
+@looks_for("per", "as", "said", "from", "via", any_of=_LOOKING | _WRITING | _MESSAGES)
 def is_retold(pieces: list[Piece]) -> bool:
     """`per mei, lot 9 is off the mat`, `ana said tray 3 wilted`."""
     return _per_somebody(pieces) or _somebody_said(pieces) or _heads_message(pieces) or _is_inferred(pieces)
@@ -82,12 +88,23 @@ def _heads_message(pieces: list[Piece]) -> bool:
 def _is_inferred(pieces: list[Piece]) -> bool:
     """`looks like tray 3 got misted`, `looks like ana misted tray 4`: a guess at what somebody did."""
     if len(pieces) < 3 or pieces[0].low not in ("looks like", "looked like"):
-        return False
+        return _looks_done(pieces)
     if _is_name(pieces[1]) and _is_done(pieces[2]):
         return True
     if pieces[1].kind not in ("lots", "trays") or any(piece.kind in ("number", "fraction") for piece in pieces):
         return False
     return pieces[2].low.split(" ")[0] in ("got", "was", "were", "has", "have")
+
+
+def _looks_done(pieces: list[Piece]) -> bool:
+    """`lot 22 looks like it was watered`, `tray 4 looks watered`: a guess from what somebody sees."""
+    told = [piece for piece in pieces if piece.low not in _SINCE_WHEN]
+    if len(told) < _GUESS or told[0].kind not in SUBJECTS or not told[1].low.startswith("look"):
+        return False
+    at = 2
+    while at < len(told) and told[at].low in _IT_WAS:
+        at += 1
+    return (at > 2 or told[1].low in ("look", "looks")) and at < len(told) and _is_done(told[at])
 
 
 def _is_done(piece: Piece) -> bool:

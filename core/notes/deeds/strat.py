@@ -13,7 +13,7 @@ from typing import Final
 
 from core.lengths import Length
 from core.notes.days.moments import Moment
-from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_sentence, comma_before, keep_words, sentences
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -28,6 +28,7 @@ _COLD_OR_WARM: Final = {
 _STRATS: Final = frozenset({"cold_stratify", "warm_stratify"})
 _TAKING: Final = small_words("strat", "taking")
 _STOPPING: Final = small_words("strat", "stopping")
+_BEGINNING: Final = frozenset({"started", "began"})
 _NOT_ALL: Final = small_words("strat", "not_all")
 _TO_COME: Final = small_words("strat", "to_come")
 _HOW_FAR: Final = small_words("strat", "how_far")
@@ -58,6 +59,8 @@ def _settle_strat(pieces: list[Piece]) -> None:
         _keep_lengths(said)
         _keep_where_it_grew(said)
         _find_ends(said)
+        if any(_is_seed(piece) for piece in pieces[: pieces.index(said[-1]) + 1]):
+            _find_starts(said)
         _find_hot_bath(said)
         _find_moves_into_cold(said)
 
@@ -229,7 +232,7 @@ def _find_ends(said: list[Piece]) -> None:
             _end(piece, treatment, lead, *(one for one in said[:place] if one.low in _TAKING))
             _begin_next(said[place + 1 :])
             return
-        if not _strat_of(piece):
+        if not _strat_of(piece) and piece.low != "the cold":
             continue
         stops = place - 1 - (lead.low in ("the", "its", "of") and place > 1)
         stops -= said[stops].low == "of" and stops > 0
@@ -261,6 +264,22 @@ def _begin_next(after: list[Piece]) -> None:
         after[1].roles = {"act": ActWord(act="treat", says=says)}
     elif after and after[0].low.split(" ")[0] in ("to", "into") and _strat_of(after[0]):
         return
+
+
+def _find_starts(said: list[Piece]) -> None:
+    """`ended warm strat on lot 96 and | started cold`, `lot 4 cold ended, | started the warm`: what begins."""
+    for place, piece in enumerate(said):
+        began = said[place - 1 - (place > 1 and said[place - 1].low == "the")] if place else None
+        if began is not None and began.low in _BEGINNING and piece.low in _COLD_OR_WARM:
+            says = {"treatment": _COLD_OR_WARM[piece.low]}
+            piece.kind, piece.roles = "phrase", {"act": ActWord(act="treat", says=says)}
+            began.roles, began.used = {"filler": True}, True
+
+
+def _is_seed(piece: Piece) -> bool:
+    """Whether a piece may name what is chilled: a lot, a plant, or a treatment of it."""
+    strat = _strat_of(piece) and piece.low not in _COLD_OR_WARM
+    return piece.kind in SUBJECTS or "plant" in piece.roles or bool(strat)
 
 
 def _find_hot_bath(said: list[Piece]) -> None:

@@ -221,6 +221,8 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
         if all(piece.low in _COLOURS and "plant" not in piece.roles for piece in pieces[slice(*run)]):
             run = end, end
         known = any("plant" in piece.roles for piece in pieces[start:end])
+        if not known and start < end < len(pieces) and pieces[end - 1].low in _GROUPS and is_act(pieces[end]):
+            run = end, end  # "the scouts gathered acorns"
         if not known and end < len(pieces) and pieces[end].low == "ones":
             run = end, end  # "40 of the biggest ones"
         if run[0] < run[1] and (

@@ -145,6 +145,13 @@ def _is_of_those(pieces: list[Piece], place: int) -> bool:
     return len(after) > 1 and after[0].low in ("of", "from") and after[1].kind in SUBJECTS
 
 
+def _is_of_plants(pieces: list[Piece], place: int) -> bool:
+    """`collected 4/12 of the milkweed`: a part of them, perhaps, and no day; `on 4/12 of this year` is one."""
+    led = place > 0 and pieces[place - 1].low == "on"
+    after = [piece for piece in pieces[place + 1 : place + 4] if piece.low not in _ARTICLES]
+    return not led and len(after) > 1 and after[0].low == "of" and "plant" in after[1].roles
+
+
 def _may_count(slots: Slots, pieces: list[Piece], place: int) -> bool:
     """`tray 2 potted 12/16`: no day of late, and perhaps twelve of sixteen where nothing else counts; it is asked."""
     above, below, _ = pieces[place].value
@@ -200,6 +207,8 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
             slots.put("count", above, piece)
     elif (above, below) in SHARES and not (place and pieces[place - 1].low == "on"):
         return
+    elif above <= below and _is_of_plants(pieces, place):
+        slots.asks.append("number")
     elif "on" not in slots.values and below <= 31 and 1 <= above <= 12:
         piece.value = Moment(month=above, day=below)
         piece.kind = "moment"

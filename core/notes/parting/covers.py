@@ -219,6 +219,8 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
             return _AIR
         if _off_after_subject(pieces, at):
             continue
+        if other.low == "on" and at + 1 < len(pieces) and _popped_a_while(pieces, place, verb):
+            return None
         if other.low in _ON:
             _spend(verb, other)
             _spend(next((one for one in pieces[place + 1 : at] if one.low == "put"), None), None)
@@ -252,7 +254,7 @@ def _way_right_before(pieces: list[Piece], place: int) -> ActWord | None:
 
 
 def _way_of_verb(pieces: list[Piece], place: int, verb: Piece) -> ActWord | None:
-    """`took the lid from tray 4`, `put back the domes`, `slipped a bag over tray 5`."""
+    """`took the lid from tray 4`, `put back the domes`, `slipped a bag over tray 5`, `popped the lids for 10 min`."""
     if verb.low in _TAKING_OFF:
         _spend(verb, None)
         return _AIR
@@ -266,11 +268,24 @@ def _way_of_verb(pieces: list[Piece], place: int, verb: Piece) -> ActWord | None
         if other.low in ("off", "out"):
             _spend(verb, other)
             return _AIR
+    if _popped_a_while(pieces, place, verb):
+        _spend(verb, None)
+        return _AIR
     named = any(one.kind in ("lots", "trays") or one.low in ("again", "back") for one in pieces[place : place + 4])
     if verb.low in _PUTTING and named:
         _spend(verb, None)
         return _COVER
     return None
+
+
+def _popped_a_while(pieces: list[Piece], place: int, verb: Piece | None) -> bool:
+    """`popped the lids on bench b for ten mins`: open so long, and "on" tells where; `popped the lid on for an hour`
+    tells nothing of where.
+    """
+    told = pieces[place : end_of_statement(pieces, place)]
+    on = next((after for piece, after in pairwise(told) if piece.low == "on"), None)
+    closes = on is not None and (on.low == "for" or on.kind in ("duration", "moment"))
+    return verb is not None and verb.low == "popped" and not closes and any(one.kind == "duration" for one in told)
 
 
 def _verb_before(pieces: list[Piece], place: int) -> Piece | None:

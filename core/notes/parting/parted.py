@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import Piece
-from core.notes.words.said import statement_at
+from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, Leaf, words
 from core.vocabulary.loading import END, small_words
@@ -68,6 +68,10 @@ def join_names(pieces: list[Piece]) -> None:
             continue
         before, following = pieces[place - 1], pieces[place + 1]
         named = before.kind == "word" or before.low in _COLOURS
+        if before.low in _COLOURS and following.low in ("one", "ones") and _opens_lot(pieces, place):
+            # "collected seed of the white flowered one": which plant nobody says.
+            keep_words(before, piece, following)
+            continue
         if named and (following.kind == "word" or "plant" in following.roles) and _opens_lot(pieces, place):
             piece.kind, piece.roles = "word", {}
 

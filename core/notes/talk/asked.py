@@ -250,7 +250,8 @@ def _names_volume(asked: _Question, _: int, piece: Piece) -> bool:
 
 
 def _names_parts(asked: _Question, _: int, piece: Piece) -> bool:
-    if piece.kind != "colon" or not asked.lacks("parts"):
+    several = any(one.kind == "colon" and one is not piece for one in asked.pieces)
+    if piece.kind != "colon" or several or not asked.lacks("parts"):
         return False
     asked.values["parts"] = tuple(piece.value)
     return True

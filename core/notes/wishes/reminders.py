@@ -129,10 +129,12 @@ def _be_clock(clock: Piece) -> None:
 
 
 def _find_clocks(left: list[Piece]) -> None:
-    """`thurs 8:30 to count lot 9`, `8:30 to mist`: the clock after a day, or before what is to be done, in place."""
+    """`thurs 8:30 to count lot 9`, `8:30 to mist`, `7:30 tomorrow`: the clock beside a day, or before what is to be
+    done, in place.
+    """
     for place, piece in enumerate(left):
         day = place > 0 and left[place - 1].kind == "moment" and left[place - 1].value.hour is None
-        heads = place == 0 and left[1:2] and left[1].low in ("to", "about")
+        heads = place == 0 and left[1:2] and (left[1].low in ("to", "about") or left[1].kind == "moment")
         if day or heads:
             _be_clock(piece)
         told = left[place + 1].low if place + 1 < len(left) else ""

@@ -14,7 +14,8 @@ from core.notes.details.things import plant_as_texted
 from core.notes.parting.clauses import Clause
 from core.notes.wishes.each_wanted import deal_each, is_dealt
 from core.notes.wishes.wanted_lists import BEFORE_DAYS, SALES, WANTING, end_of_day
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.said import end_of_sentence
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.everyday import home_words
@@ -39,14 +40,36 @@ def _wants_people(pieces: list[Piece], place: int) -> bool:
 _BEFORE_ORDERS: Final = frozenset({"no", "no.", "num", "number", "#", "nr"})
 
 
-@looks_for("needed", "wanted", "required", "are needed", "is needed", any_of=WANTING)
+@looks_for("by", "before", "needed", "wanted", "required", "are needed", "is needed", any_of=WANTING)
 def target_at(pieces: list[Piece], place: int) -> int | None:
     """Where the word of wanting stands, if a plant or a count is wanted, and neither people nor a deed."""
     found = _wanting_at(pieces, place)
     return None if found is None or _wants_people(pieces, place) else found
 
 
+def _counted_by(pieces: list[Piece], place: int) -> bool:
+    """`80 monkeyflower by next april 1`: a count, its plant and a day to come, and nothing else in the sentence, or
+    more of the same.
+    """
+    end = end_of_sentence(pieces, place)
+    told = [piece for piece in pieces[place:end] if piece.kind not in ("mark", "quote", "break")]
+    opens = place == 0 or pieces[place - 1].low in SENTENCE_ENDS
+    return opens and len(told) > 3 and len(told) % 4 == 0 and all(
+        _wanted_by(*told[at : at + 4]) for at in range(0, len(told), 4)
+    )
+
+
+def _wanted_by(count: Piece, plant: Piece, by: Piece, day: Piece) -> bool:
+    if count.kind != "number" or "plant" not in plant.roles or by.low not in ("by", "before"):
+        return False
+    if day.kind == "moment":
+        return day.value.names_day and not (day.value.days or 0) < 0
+    return day.kind == "fraction" or "month" in day.roles
+
+
 def _wanting_at(pieces: list[Piece], place: int) -> int | None:
+    if _counted_by(pieces, place):
+        return place
     at = _head_end(pieces, place)
     wanted = _wanted_after(pieces, at, of_head=at > place and "plant" in pieces[place].roles)
     if wanted is not None:

@@ -46,7 +46,8 @@ def hear_covers(books: Books, scene: Scene, reading: Reading) -> Reading | Answe
     words = bare(scene.message.text)
     named = _named_back(scene, words)
     told = named is not None or _puts_back(one, words) or _and_the_others(scene, words)
-    off = _off(books, scene) if told or one.act is Act.COVER else []
+    perhaps = not told and (one.act is Act.COVER or _on_pattern().fullmatch(words) is not None)
+    off = _off(books, scene) if told or perhaps else []
     if not told and not _was_talked_of(scene, off):
         return reading
     if named is not None:
@@ -82,6 +83,14 @@ def _pattern() -> re.Pattern[str]:
     return re.compile(rf"(?:(?:{who}) )*(?:{placed}|{told})")
 
 
+@cache
+def _on_pattern() -> re.Pattern[str]:
+    """ "Its on": a cover only where one is talked of."""
+    who, verbs, ends = (either(_WORDS, _BACK, key) for key in ("who", "verbs", "ends_on"))
+    what = f"{either(_WORDS, _BACK, 'several')}|{either(_WORDS, _BACK, 'one')}"
+    return re.compile(rf"(?:(?:{who}) )*(?:(?:{verbs}) )?(?:{what}) (?:{ends})")
+
+
 def _named_back(scene: Scene, words: str) -> Entry | None:
     found = _pattern().fullmatch(words)
     if found is None or not found["where"]:
@@ -103,9 +112,13 @@ def puts_place_back(text: str) -> bool:
 
 
 def _was_talked_of(scene: Scene, off: Sequence[Entry]) -> bool:
-    """Whether "lid on" may be said of a cover that stands off: this person told of it last."""
-    trays = {tray for one in scene.latest for tray in one.trays}
-    lots = {one.lot for one in scene.latest}
+    """Whether "lid on" or "its on" may be said of a cover that stands off: this person told of it last, or answers
+    what was told or asked of it.
+    """
+    trays = {tray for one in (*scene.latest, *scene.replied_records) for tray in one.trays}
+    trays |= {subject.name for subject in scene.reminded_of if subject.kind == "tray"}
+    lots = {one.lot for one in (*scene.latest, *scene.replied_records)}
+    lots |= {subject.name for subject in scene.reminded_of if subject.kind == "lot"}
     return any(set(where.trays) & trays or set(where.lots) & lots for where in off)
 
 

@@ -1,9 +1,10 @@
 """Which of a note's numbers is a lot, where either could be: "16 4" of a loss, "14 of 16 rooted" in the talk of lot 15.
 
 Rules
-1. Of two bare numbers those that are open lots are offered, each with the other as the count. Where one alone is a lot
+1. Of a deed that counts nothing, bare numbers that are all open lots, or all trays, are lots or trays ("misted 14 15").
+2. Of two bare numbers those that are open lots are offered, each with the other as the count. Where one alone is a lot
    of the books, and holds so many, there is nothing to ask; what the note goes on with is of that lot too.
-2. A whole number of plants, or what was moved, that is the number of an open lot is asked about where the note names
+3. A whole number of plants, or what was moved, that is the number of an open lot is asked about where the note names
    no lot and only the talk would give one.
 """
 
@@ -38,6 +39,7 @@ def lot_and_count(entry: Entry, lot: str) -> Entry | None:
     return replace(entry, lots=(lot,), count=int(numbers[0]), rest=rest or None)
 
 
+_COUNTLESS = frozenset({Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WATER, Act.TEND, Act.HARDEN})
 _LINKS = frozenset({"of", "in", "out of", "from"})
 
 
@@ -61,7 +63,7 @@ def with_numbers_settled(books: Books, reading: Reading, year: int) -> Reading:
         entries[0] = headed
         asks = [ask for ask in asks if ask.kind != "lot" or ask.entry != 0]
     for place in [ask.entry for ask in reading.asks if ask.kind == "number" and ask.entry is not None]:
-        known = _only_reading(books, entries[place], year)
+        known = _all_named(books, entries[place], year) or _only_reading(books, entries[place], year)
         if known is None:
             continue
         entries[place] = known
@@ -85,6 +87,21 @@ def _headed(books: Books, entry: Entry, year: int) -> Entry | None:
         return None
     rest = (entry.rest or "").removeprefix(f"{found[1]} ")
     return replace(entry, lots=(found[1],), rest=rest) if _is_open(books, found[1], year) else None
+
+
+def _all_named(books: Books, entry: Entry, year: int) -> Entry | None:
+    """The entry with all its left-over numbers as lots, where it counts nothing and each is open, or each is a tray."""
+    numbers = numbers_of(entry)
+    words = [word for word in (entry.rest or "").split() if not _NUMBER.fullmatch(word)]
+    named = entry.lots or entry.trays or entry.plant
+    if entry.act not in _COUNTLESS or named or len(set(numbers)) < max(2, len(numbers)):
+        return None
+    if any(word not in ("and", "&", ",") for word in words):
+        return None
+    if all(_is_open(books, number, year) for number in numbers):
+        return replace(entry, lots=tuple(numbers), rest=None)
+    standing = {tray for lot in books.lots() for tray in lot.trays}
+    return replace(entry, trays=tuple(numbers), rest=None) if standing.issuperset(numbers) else None
 
 
 def _only_reading(books: Books, entry: Entry, year: int) -> Entry | None:

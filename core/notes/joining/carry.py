@@ -27,6 +27,7 @@ _CARE: Final = frozenset({"water", "tend", "cover", "air", "vent"})
 _BOTH: Final = 2
 _OTHERS: Final = frozenset({"the rest", "rest", "the others", "others"})
 _ARTICLES: Final = small_words("people", "articles")
+_A_BIT: Final = small_words("sayings", "a_bit")
 _THE_OTHERS: Final = frozenset({"other", "remaining", "last", "first"})
 _IN: Final = frozenset({"in", "with", "w", "w/", "using"})
 _IT: Final = frozenset({"it", "that", "this"})
@@ -162,7 +163,7 @@ def _done_to_another_thing(draft: Draft) -> bool:
     """`misted tray 3, watered the cat`: an unknown thing right after the deed, not what the note spoke of."""
     for clause in draft.clauses[:1]:
         for deed, article, thing in zip(clause.pieces, clause.pieces[1:], clause.pieces[2:], strict=False):
-            others = thing.low in _THE_OTHERS
+            others = thing.low in _THE_OTHERS or f"{article.low} {thing.low}" in _A_BIT
             if "act" in deed.roles and article.low in _ARTICLES and thing.kind == "word" and not (thing.used or others):
                 return True
     return False

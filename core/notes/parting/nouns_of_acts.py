@@ -7,6 +7,7 @@ from typing import Final
 from core.notes.words.pieces import COUNTS, Piece
 from core.vocabulary import ActWord
 
+_SOON: Final = frozenset({"early", "late"})
 _WITH: Final = frozenset({"w", "with", "w/"})
 
 
@@ -57,7 +58,7 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
             )
         ):
             continue
-        if low == "back on" and after is not None and after.kind in ("word", "phrase") and "filler" not in after.roles:
+        if low == "back on" and after is not None and not _only_when(after):
             continue
         if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
             continue
@@ -75,6 +76,11 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
             continue
         kept.append((place, word))
     return kept
+
+
+def _only_when(piece: Piece) -> bool:
+    """`back on early`; not `back on monday's job`, where another thing went on."""
+    return piece.kind not in ("word", "phrase") or "filler" in piece.roles or piece.low in _SOON
 
 
 def _tells_share(pieces: list[Piece]) -> bool:

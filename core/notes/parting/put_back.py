@@ -3,7 +3,8 @@
 Rules
 1. After a cover that came off, words of going on (`back on`, `put it back`) cover again; after one that went on, words
    of coming off air.
-2. After vents, `shut again at 4` and `opened tray 7 halfway` set them anew; after a move, `back in at 3` is a move too,
+2. Beside wilting, what went `back on` is the cover (`tray 4 wilted, put it back on`), where no other deed was told of.
+3. After vents, `shut again at 4` and `opened tray 7 halfway` set them anew; after a move, `back in at 3` is a move too,
    and its place is asked.
 """
 
@@ -12,6 +13,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.said import keep
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -22,6 +24,7 @@ _MOVES: Final = frozenset({"move", "harden"})
 _STARTS: Final = small_words("put_back", "starts")
 _SMALL: Final = small_words("put_back", "small")
 _ON: Final = small_words("put_back", "on")
+_ON_AGAIN: Final = small_words("put_back", "on_again")
 _OFF: Final = small_words("put_back", "off")
 _FALLING: Final = small_words("put_back", "falling")
 _IN: Final = small_words("put_back", "in")
@@ -31,27 +34,29 @@ _VENTED: Final[dict[str, float | None]] = {
     **dict.fromkeys(small_words("put_back", "opened")),
 }
 _STOOD: Final = frozenset({"was", "were"})
+_SOON: Final = frozenset({"early", "late", "sooner"})
 _BARE: Final = frozenset({"on", "off", "in"})
+_BEFORE: Final = frozenset({"lots", "trays", "moment", "person"})
 _AFTER: Final = frozenset({"moment", "colon", "duration", "lots", "trays", "break", "times", "person"})
 _LONGEST: Final = 6
 
 
 @looks_for(
-    "!cover", "!air", "!uncover", "!vent", "!move", "!harden", "!stick", "@cover_noun", "@vent_noun",
+    "!cover", "!air", "!uncover", "!vent", "!move", "!harden", "!stick", "!wilt", "@cover_noun", "@vent_noun",
     beside=_ON | _OFF | _IN | _VENTED.keys(),
 )  # fmt: skip
 def find_put_back(pieces: list[Piece]) -> None:
     """Marks the small words that undo or repeat the cover, the vents or the move before them, in place."""
-    for place in range(1, len(pieces)):
-        before = _deed_before(pieces, place) if _begins(pieces, place) else None
+    for place in range(len(pieces)):
+        before = _deed_before(pieces, place) if place and _begins(pieces, place) else _wilted_after(pieces, place)
         if before is None:
             continue
         run = _run(pieces, place)
-        said = " ".join(piece.low for piece in run if piece.low not in _SMALL and "for_good" not in piece.roles)
+        said = " ".join(piece.low for piece in run if piece.low not in _SMALL | _SOON and "for_good" not in piece.roles)
         good = any("for_good" in piece.roles for piece in run)
         if said in _BARE and not good and not _says_when(pieces, place, run):
             continue
-        if before in ("air", "uncover") and said in _ON:
+        if before in ("air", "uncover") and said in _ON or before == "wilt" and said in _ON_AGAIN:
             _mark(run, ActWord(act="cover"))
         elif before == "cover" and said in _OFF:
             _keep_how_it_stood(pieces, place)
@@ -64,12 +69,14 @@ def find_put_back(pieces: list[Piece]) -> None:
 
 
 def _deed_before(pieces: list[Piece], place: int) -> str | None:
-    """The last cover, vent or move before a place, where nothing but care stands between."""
+    """The last cover, vent or move before a place, where nothing but care stands between; else whether plants wilted."""
+    wilted = False
     for at in range(place - 1, -1, -1):
         piece = pieces[at]
         if _came_off_by_itself(pieces, at):
             return "air"
         word = piece.roles.get("act") or piece.roles.get("shared") or piece.roles.get("noun")
+        wilted = wilted or (word is not None and word.act == "wilt" and "noun" not in piece.roles)
         small = word is not None and word.rule == "took" and "filler" in piece.roles
         noun = word is not None and "noun" in piece.roles and word.form == "noun"
         if word is None or small or noun or word.act in _BETWEEN:
@@ -77,7 +84,16 @@ def _deed_before(pieces: list[Piece], place: int) -> str | None:
         if word.rule == "put":
             return "move"
         return word.act if word.act in _COVERS | _MOVES | {"vent"} else None
-    return None
+    return "wilt" if wilted else None
+
+
+def _wilted_after(pieces: list[Piece], place: int) -> str | None:
+    """`tray 4 | put it back on early, wilted`: the first deed of a note, and why it was done."""
+    if any(piece.kind not in _BEFORE and piece.low not in _SMALL for piece in pieces[:place]):
+        return None
+    mark = next((at for at in range(place, len(pieces)) if pieces[at].kind == "break"), len(pieces))
+    words = (piece.roles.get("act") for piece in pieces[mark + 1 :])
+    return "wilt" if any(word is not None and word.act == "wilt" for word in words) else None
 
 
 def _keep_how_it_stood(pieces: list[Piece], place: int) -> None:
@@ -150,6 +166,9 @@ def _is_remark(piece: Piece) -> bool:
 
 def _mark(run: list[Piece], word: ActWord) -> None:
     for piece in run:
+        if piece.low in _SOON:
+            keep(piece)
+            continue
         piece.roles, piece.used = {"filler": True}, True
     deed = run[0]
     deed.kind, deed.roles = "phrase", {"act": word}

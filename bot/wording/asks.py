@@ -196,7 +196,8 @@ def _which_reminder(facts: dict[str, Any]) -> str:
     names = list(map(short_name_of, facts["dues"]))[:_MOST_LISTED]
     rows = [f"{number}. {name}" for number, name in enumerate(names, start=1)]
     what = {"done": "is done", "later": "shall I say later"}.get(facts["answer"], "do you mean")
-    return "\n".join([f"Several things are open. Which one {what}?", *rows])
+    asked = f"Several things are open. Which one {what}?" if len(names) > 1 else "Only this is open. Text 1 if you mean it."
+    return "\n".join([asked, *rows])
 
 
 def _which_number(entry: Entry | None, *, offered: bool) -> str:

@@ -3,7 +3,7 @@
 Rules
 1. A reply to the bot's message means the reminders of that message; a button means its own; else what is open in the
    chat.
-2. Where "done" could mean several messages, it is asked which; it never closes all.
+2. Where "done" could mean several messages, it is asked which; it never closes all. "Both" are two.
 3. "Done" writes the act that the reminder asked for; what cannot be told from the reminder alone is written as a reply.
 4. "Yes" and "no" answer what was said last: a reminder only as a reply to it, or where nobody has said anything since.
 5. "Yes" to a reminder that asks for a count is no count: how many is asked.
@@ -26,11 +26,13 @@ from core.conversation.replanning import replan
 from core.conversation.scene import Scene
 from core.conversation.which import WHICH, ask_which, hear_each, hear_named, hear_not_yet, hear_which
 from core.entries import Act, Entry, Exceptions
+from core.lots.phrases import says
 from core.notes import Reading, read
 from core.reminders import Due
 from core.storage import Books, StoredReminder
 
 _WORDS = "answers_heard"
+_BOTH = 2
 _HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipped"}
 
 
@@ -49,6 +51,8 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
         return Refused(why="nothing_open", facts={"answer": entry.answer})
     if entry.answer == "yes" and any(counts_for(one.due) for one in meant):
         return _ask_count(books, scene, meant)
+    if not only and says(_words(scene), ["both"]) and len({one.due.subject for one in meant}) != _BOTH:
+        return ask_which(books, scene, entry, meant)
     left_out = entry.but
     if left_out is not None:
         out = _left_out(meant, left_out)

@@ -203,7 +203,7 @@ def _of_lot(books: Books, scene: Scene, part: str, asked: _Asked, *, alive: bool
 
     With `alive` it is of those alive, also of lots that nobody asked to count.
     """
-    told = read(f"{part} alive", scene.local_now, scene.names)
+    told = read(f"{_lot_named(books, scene, part, asked)} alive", scene.local_now, scene.names)
     one = told.entries[0]
     if not _is_plain(told, "alive") or told.asks or len(one.lots) + len(one.trays) > 1 or one.share is not None:
         return None
@@ -212,6 +212,22 @@ def _of_lot(books: Books, scene: Scene, part: str, asked: _Asked, *, alive: bool
         return None
     state = "alive" if alive else asked.state_of(lots[0])
     return replace(one, lots=tuple(lots), trays=(), plant=None, state=state)
+
+
+@cache
+def _lot_and_count() -> re.Pattern[str]:
+    return re.compile(rf"(?P<lot>\d{{1,5}})(?: (?:{either(_WORDS, _TABLE, 'has')}))? (?P<count>\d{{1,5}}|none|zero)")
+
+
+def _lot_named(books: Books, scene: Scene, part: str, asked: _Asked) -> str:
+    """ "14 has 20", "16 none": the words with the lot called one, where it is asked to count, and the count is no lot
+    that is.
+    """
+    found = _lot_and_count().fullmatch(part)
+    if found is None or books.resolve(found["lot"], scene.year()) not in asked.states:
+        return part
+    may_be_lot = found["count"].isdigit() and books.resolve(found["count"], scene.year()) in asked.states
+    return part if may_be_lot else f"lot {found['lot']}: {found['count']}"
 
 
 def _standing(books: Books, scene: Scene, one: Entry) -> Sequence[str]:

@@ -31,6 +31,7 @@ from core.conversation.loss_totals import since_told
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
+from core.conversation.numbers_asked import with_lots_asked
 from core.conversation.numbers_meant import lots_for_numbers, with_lot_choices, with_numbers_settled
 from core.conversation.ordering import losses_that_explain
 from core.conversation.pictures import keep_photo, keep_with_answer, keep_with_note, lots_of
@@ -115,6 +116,7 @@ class _Meant:
 def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
+    reading = with_lots_asked(books, scene, reading)
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_trays_by_number(books, scene, with_numbers_settled(books, reading, scene.year()))
     reading = without_unwanted(books, scene, with_sale_day(books, scene, reading))

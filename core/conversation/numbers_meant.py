@@ -2,9 +2,10 @@
 
 Rules
 1. Of a deed that counts nothing, bare numbers that are all open lots, or all trays, are lots or trays ("misted 14 15").
-2. Of two bare numbers those that are open lots are offered, each with the other as the count. Where one alone is a lot
+2. Lots and their counts in turn ("15 2 dead, 16 3 dead") are told apart where only one of the two ways has open lots.
+3. Of two bare numbers those that are open lots are offered, each with the other as the count. Where one alone is a lot
    of the books, and holds so many, there is nothing to ask; what the note goes on with is of that lot too.
-3. A whole number of plants, or what was moved, that is the number of an open lot is asked about where the note names
+4. A whole number of plants, or what was moved, that is the number of an open lot is asked about where the note names
    no lot and only the talk would give one.
 """
 
@@ -40,6 +41,7 @@ def lot_and_count(entry: Entry, lot: str) -> Entry | None:
 
 
 _COUNTLESS = frozenset({Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WATER, Act.TEND, Act.HARDEN})
+_COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.WILT})
 _LINKS = frozenset({"of", "in", "out of", "from"})
 
 
@@ -56,6 +58,7 @@ def with_numbers_settled(books: Books, reading: Reading, year: int) -> Reading:
     """The reading with the lot and the count of two bare numbers, where only one of them can be the lot; and with the
     lot that heads a note ("23 looks good, half with roots").
     """
+    reading = _in_turn(books, reading, year)
     entries, asks = list(reading.entries), list(reading.asks)
     asked = any(ask.kind == "lot" and ask.entry == 0 for ask in asks)
     headed = _headed(books, entries[0], year) if asked else None
@@ -102,6 +105,44 @@ def _all_named(books: Books, entry: Entry, year: int) -> Entry | None:
         return replace(entry, lots=tuple(numbers), rest=None)
     standing = {tray for lot in books.lots() for tray in lot.trays}
     return replace(entry, trays=tuple(numbers), rest=None) if standing.issuperset(numbers) else None
+
+
+def _in_turn(books: Books, reading: Reading, year: int) -> Reading:
+    """The reading with an entry of lots and their counts in turn made one of each; else as it was."""
+    asked = [ask.entry for ask in reading.asks if ask.kind == "number" and ask.entry is not None]
+    for place in reversed(asked):
+        each = _each_in_turn(books, reading.entries[place], year)
+        if not each:
+            continue
+        more = len(each) - 1
+        asks = [
+            replace(ask, entry=ask.entry + more) if ask.entry is not None and ask.entry > place else ask
+            for ask in reading.asks
+            if ask.entry != place
+        ]
+        asks += [Ask(kind=kind, entry=place + at) for at, one in enumerate(each) for kind in needs_of(one)]
+        entries = (*reading.entries[:place], *each, *reading.entries[place + 1 :])
+        reading = replace(reading, entries=entries, asks=tuple(asks))
+    return reading
+
+
+def _each_in_turn(books: Books, entry: Entry, year: int) -> list[Entry]:
+    numbers = numbers_of(entry)
+    named = entry.lots or entry.trays or entry.plant or entry.count is not None or entry.of is not None
+    if named or len(numbers) < 4 or len(numbers) % 2 or len(numbers) < len((entry.rest or "").split()):
+        return []
+    ways = [
+        [replace(entry, lots=(lot,), count=int(count), rest=None) for lot, count in zip(lots, counts, strict=True)]
+        for lots, counts in ((numbers[::2], numbers[1::2]), (numbers[1::2], numbers[::2]))
+        if len(set(lots)) == len(lots) and all(_is_open(books, lot, year) for lot in lots)
+    ]
+    fits = len(ways) == 1 and all(_holds(books, one, year) for one in ways[0])
+    return ways[0] if fits and entry.act in _COUNTED else []
+
+
+def _holds(books: Books, entry: Entry, year: int) -> bool:
+    lot = _lot(books, entry.lots[0], year)
+    return lot is not None and (lot.left is None or (entry.count or 0) <= lot.left)
 
 
 def _only_reading(books: Books, entry: Entry, year: int) -> Entry | None:

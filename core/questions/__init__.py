@@ -29,7 +29,7 @@ from core.questions.wanted import wanted_asked
 from core.questions.went import asks_how_it_stands, how_many_went, way_asked
 from core.storage import Books
 
-_OF_LOTS = frozenset({"history", "where"})
+_OF_LOTS = frozenset({"history", "where", "due"})
 _HOW = ("how",)
 
 _BY_WORDS: dict[str, Callable[[Books, Entry, str, datetime], Answer]] = {

@@ -56,7 +56,7 @@ def find_put_back(pieces: list[Piece]) -> None:
         good = any("for_good" in piece.roles for piece in run)
         if said in _BARE and not good and not _says_when(pieces, place, run):
             continue
-        if before in ("air", "uncover") and said in _ON or before == "wilt" and said in _ON_AGAIN:
+        if (before in ("air", "uncover") and said in _ON) or (before == "wilt" and said in _ON_AGAIN):
             _mark(run, ActWord(act="cover"))
         elif before == "cover" and said in _OFF:
             _keep_how_it_stood(pieces, place)
@@ -69,7 +69,7 @@ def find_put_back(pieces: list[Piece]) -> None:
 
 
 def _deed_before(pieces: list[Piece], place: int) -> str | None:
-    """The last cover, vent or move before a place, where nothing but care stands between; else whether plants wilted."""
+    """The last cover, vent or move before a place, where nothing but care stands between; else wilting."""
     wilted = False
     for at in range(place - 1, -1, -1):
         piece = pieces[at]

@@ -21,7 +21,9 @@ from core.vocabulary import ActWord
 from core.vocabulary.everyday import home_words, is_everyday
 from core.vocabulary.loading import small_words
 
-_THINGS: Final = home_words("clothes", "food", "papers", "money", "vehicles", "household", "animals", "matters")
+_THINGS: Final = home_words(
+    "clothes", "bodies", "food", "papers", "money", "vehicles", "household", "animals", "matters",
+)  # fmt: skip
 _OWN: Final = home_words("of_somebody")
 _ONE_OF: Final = home_words("one_of")
 _PEOPLE: Final = home_words("people")

@@ -1,4 +1,4 @@
-"""Deeds told by the plain form of a verb: `i did mist tray 3`, `olek has move tray 11`, `yesterday pilar mist all trays`.
+"""Deeds told by the plain form of a verb: `i did mist tray 3`, `olek has move tray 11`, `yesterday pilar mist tray 3`.
 
 Rules
 1. After "did" it is done. After "has" or "have" it is where somebody stands before and what it was done to after it.

@@ -70,6 +70,7 @@ _SURE_SIGNS: Final = (
     PRONOUNS | OWNERS | OWN | BARE | _WHO | _REASONS | _RULES_OF_BOT | {"system", "than", "which", "where"}
 )
 """Of these, or of an article and a thing, a note must hold one to hold talk."""
+_TELLING_NOTHING: Final = frozenset({"break", "mark", "number", "moment"})
 _DOING: Final = frozenset({"act", "shared", "to_do", "noun"})
 
 
@@ -85,7 +86,7 @@ def part_side_talk(pieces: list[Piece]) -> tuple[list[Piece], list[Piece]]:
     if not spans:
         return pieces, []
     within = {place for start, end in spans for place in range(start, end)}
-    if all(place in within or piece.kind in ("break", "mark", "number") for place, piece in enumerate(pieces)):
+    if all(place in within or piece.kind in _TELLING_NOTHING for place, piece in enumerate(pieces)):
         for start, end in spans:
             if any(piece.roles.keys() & _DOING for piece in pieces[start:end]):
                 keep_words(*(piece for piece in pieces if piece.kind in ("word", "phrase", "number")))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.days.moments import Moment, resolve_past
@@ -16,6 +17,7 @@ _DATED: Final = frozenset({"sanitize", "mix", "temp", "pour_out"})
 """Acts without a subject of their own that the day and the person of the note are said of too."""
 _NOW: Final = frozenset({"now", "right now", "currently", "as of now"})
 _SPEAKER: Final = small_words("people", "speaker")
+_PRONOUNS: Final = frozenset({"she", "he", "they", "then she", "then he"})
 _DOERS: Final = frozenset({"i", "we"})
 
 
@@ -56,6 +58,15 @@ def carry_heads(drafts: list[Draft]) -> None:
                 continue
             if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
                 draft.carried[name] = value
+                if name == "by":
+                    _use_pronoun(draft)
+
+
+def _use_pronoun(draft: Draft) -> None:
+    """The "she" of `hana checked lot 94. she potted 26`: who was named before."""
+    for clause in draft.clauses:
+        for piece, after in pairwise(clause.pieces):
+            piece.used = piece.used or (piece.low in _PRONOUNS and is_act(after))
 
 
 def _ends_with_speaker(draft: Draft) -> bool:

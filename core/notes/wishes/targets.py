@@ -241,7 +241,9 @@ def _follows_plant(pieces: list[Piece], at: int, run: list[Piece]) -> bool:
 def _counts_anew(pieces: list[Piece], at: int, *, by_days: bool) -> bool:
     if by_days and at < len(pieces) and pieces[at].low in BEFORE_DAYS:
         at += 2
-    while at < len(pieces) and "filler" in pieces[at].roles and pieces[at].kind == "phrase":
+    while at < len(pieces) and pieces[at].kind == "phrase":
+        if "filler" not in pieces[at].roles and pieces[at].low not in WANTING:
+            break
         at += 1
     return (
         at + 1 < len(pieces)

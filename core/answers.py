@@ -216,13 +216,17 @@ class DueTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WhereTold:
-    """Where lots stand, or what stands in a tray or a place; `origin` where it was asked where they are from."""
+    """Where lots stand, or what stands in a tray or a place; `origin` where it was asked where they are from.
+
+    `covered` is set where the covers were asked for: `these` trays were named, or `which` trays are covered.
+    """
 
     lots: tuple[Lot, ...]
     trays: tuple[str, ...] = ()
     covers: tuple[tuple[str, Cover], ...] = ()
     asked: str = ""
     origin: bool = False
+    covered: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -46,14 +46,19 @@ def forecast(facts: dict[str, Any]) -> list[str]:
         )
     if needed is not None:
         lines.append(_against(facts, needed))
-    parts = ((facts["in_pots"], "potted"), (facts["in_cells"], "rooted"), (facts["unrooted"], "not known rooted"))
+    parts = (
+        (facts["ready"], "ready"),
+        (facts["in_pots"], "potted"),
+        (facts["in_cells"], "rooted"),
+        (facts["unrooted"], "not known rooted"),
+    )
     made = listed([f"{number} {name}" for number, name in parts if number])
     lines.append(f"From {facts['living']} alive ({made}) in {plural(facts['lots'], 'lot')}; {_ages(facts)}.")
     if facts.get("reserved"):
         free = max(facts["middle"] - facts["reserved"], 0)
         lines.append(f"{facts['reserved']} of these are reserved: plan on {free} for the rest.")
     if facts.get("fit_from"):
-        lines.append(f"What is rooted now is usually fit to sell from about {far(facts['fit_from'])}.")
+        lines.append(f"{'What else' if facts['ready'] else 'What'} is rooted now is usually fit to sell from about {far(facts['fit_from'])}.")
     lines.append(_doubts(facts))
     lines.append(rests_on(facts, lots="rate_lots", tried="rate_tried") if facts["unrooted"] else "")
     lines = [line for line in lines if line]

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from bot.wording.plain import age, clock, day_of, days_text, listed, named, near_day, opening, share_there
+from bot.wording.plain import age, clock, day_of, days_text, listed, named, near_day, opening, plural, share_there
 from bot.wording.plant_sheet import sheet_lines
 from bot.wording.receipts import balance_line, strength_words
 from bot.wording.reminders import short_name
@@ -35,17 +35,26 @@ _MOST_SHIFTS = 14
 
 def where_told(answer: WhereTold, zone: ZoneInfo) -> str:
     """Where lots stand, or what stands in a tray and how its cover is."""
-    if answer.trays:
-        lines = []
+    if answer.trays or answer.covered:
+        lines = [_covered_in_all(answer)] if answer.covered == "which" else []
         covers = dict(answer.covers)
         for tray in answer.trays:
             inside = [lot for lot in answer.lots if tray in lot.trays]
             held = listed([_held_there(lot, f"tray {tray}") for lot in inside]) if inside else "no lot noted"
-            lines.append(f"Tray {tray}: {held}. {cover_words(covers.get(tray), zone)}".rstrip())
+            cover = cover_words(covers.get(tray), zone) or ("No cover noted." if answer.covered else "")
+            lines.append(f"Tray {tray}: {held}. {cover}".rstrip())
         return "\n".join(lines)
     if not answer.lots:
         return f"I have no open lot of {answer.asked}." if answer.asked else "No lots are open."
     return "\n".join(f"{named(lot)}: {_place(lot)}{_origin(lot, asked=answer.origin)}." for lot in answer.lots[:_MOST_LOTS])
+
+
+def _covered_in_all(answer: WhereTold) -> str:
+    aired = sum(cover.aired_at is not None for _, cover in answer.covers)
+    if not answer.covers:
+        return "No tray is under a cover, by the notes."
+    under = f"{plural(len(answer.covers) - aired, 'tray')} under a cover"
+    return f"{under}, {aired} off for a while:" if aired else f"{under}:"
 
 
 def _origin(lot: Lot, *, asked: bool) -> str:
@@ -114,7 +123,8 @@ def cover_words(cover: Cover | None, zone: ZoneInfo) -> str:
         back = f", back by {clock(cover.back_at.astimezone(zone))}" if cover.back_at else ""
         return f"Cover off since {clock(cover.aired_at.astimezone(zone))}{back}."
     if not cover.on:
-        return "Cover off for good."
+        since = f" since {day_of(cover.off_for_good_at.astimezone(zone))}" if cover.off_for_good_at else ""
+        return f"Cover off for good{since}."
     vents = {0.0: "shut", 0.1: "a crack", 0.25: "a quarter", 0.5: "half", 1.0: "wide"}.get(cover.vent_open)
     return f"Cover on since {day_of(cover.since.astimezone(zone))}" + (f", vents {vents}." if vents else ".")
 

@@ -1,7 +1,8 @@
 """How many plants of a kind will be fit to be sold on a day, from the lots as they stand?
 
 Rules
-1. A lot has up to three parts: in pots, rooted in cells, not known rooted. Each still passes its own stages.
+1. A lot has up to four parts: noted ready, in pots, rooted in cells, not known rooted. Each still passes its own
+   stages; what was noted ready passes none.
 2. What of a part is late is late together: all or none. Where that is in doubt the forecast has a fork, and is shown
    with and without those lots, for the mean between the two would hardly ever come.
 3. The growing-on rate of the plant is common to all its lots, and so is not knowing it: summed over beliefs, then lots.
@@ -60,7 +61,7 @@ class Ways:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """A part of a lot (`pots`, `cells`, `unrooted`).
+    """A part of a lot (`ready`, `pots`, `cells`, `unrooted`).
 
     `plants` are there now; `share` of them should be fit to sell if in time; `on_time` is the chance of that.
     """
@@ -132,7 +133,7 @@ def forecast(plant: str, lots: Sequence[LotFigures], ways: Ways, *, on: date, fo
     waiting: list[LotFigures] = []
     clock = _Clock(ways, on, for_on)
     for lot in lots:
-        for stage, plants in (("pots", lot.in_pots), ("cells", lot.in_cells), ("unrooted", lot.unrooted)):
+        for stage, plants in _by_stage(lot):
             if plants and not (stage == "unrooted" and lot.closed):
                 parts.append((lot.number, stage, plants, clock.in_time(lot, stage)))
                 waiting += [lot] if stage == "unrooted" else []
@@ -167,8 +168,8 @@ def fit_from(lots: Sequence[LotFigures], ways: Ways, *, on: date) -> date | None
     days = [
         (lot.potted_on or on if stage == "pots" else on) + timedelta(days=waits[stage])
         for lot in lots
-        for stage, plants in (("pots", lot.in_pots), ("cells", lot.in_cells))
-        if plants
+        for stage, plants in _by_stage(lot)
+        if plants and stage in waits
     ]
     return min(days, default=None)
 
@@ -181,6 +182,15 @@ def shortfall(outcome: Outcome, needed: int) -> Shortfall:
         lacking_middle=max(needed - outcome.middle, 0),
         lacking_low=max(needed - outcome.quantile(0.1), 0),
     )
+
+
+def _by_stage(lot: LotFigures) -> list[tuple[str, int]]:
+    """The living plants of a lot by how far they are; those noted ready are the ones that are furthest."""
+    parts, ready = [("ready", min(lot.ready, lot.living))], lot.ready
+    for stage, plants in (("pots", lot.in_pots), ("cells", lot.in_cells), ("unrooted", lot.unrooted)):
+        parts.append((stage, max(plants - ready, 0)))
+        ready = max(ready - plants, 0)
+    return parts
 
 
 def _to_root(lots: Sequence[LotFigures], ways: Ways) -> Floats:
@@ -237,6 +247,8 @@ class _Clock:
 
     def in_time(self, lot: LotFigures, stage: str) -> float:
         """Chance that the part of the lot at this stage is fit to sell on the day."""
+        if stage == "ready":
+            return 1.0
         since, begun = self._on, 0
         if stage == "pots":
             since = lot.potted_on or lot.counted_on or self._on
@@ -293,7 +305,8 @@ def _chances(
     for (stage, plants), which in alike.items():
         table = binomial_table(plants)
         if stage != "unrooted":
-            same = (rows if stage == "pots" else cells) @ table
+            ready = np.broadcast_to(np.eye(plants + 1)[plants], (len(rows), plants + 1))
+            same = ready if stage == "ready" else (rows if stage == "pots" else cells) @ table
             for index in which:
                 chances[index] = same
             continue

@@ -14,6 +14,7 @@ from core.questions.asked_anew import asked_anew, lot_in_rest, with_numbers_name
 from core.questions.asked_sums import sum_asked
 from core.questions.asked_words import asked_words
 from core.questions.counted import how_many, in_pots_of, pot_size_asked
+from core.questions.covers_asked import covers_asked, how_covered
 from core.questions.forecasts import in_stock, when_can_it_move
 from core.questions.how_to import how_is_it_done
 from core.questions.kept import kept_asked
@@ -82,6 +83,8 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         return told
     if sale_asked(entry, words):
         return the_sale(books, entry, words, now)
+    if covers_asked(entry, words):
+        return how_covered(books, entry, now)
     lies_cold = out_of_cold(books, entry, words, now)
     if lies_cold is not None:
         return lies_cold

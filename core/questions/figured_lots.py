@@ -77,6 +77,7 @@ def figures_of(lot: Lot, zone: ZoneInfo) -> LotFigures | None:
         given=lot.given,
         planted_out=lot.planted_out,
         left=left,
+        ready=lot.ready or 0,
         looks=_looks(lot, zone),
         closed=lot.closed,
         approx=lot.approx,

@@ -108,6 +108,7 @@ def forecast_facts(seen: Forecast, own: Sequence[LotFigures], today: date) -> di
         "high": high,
         "living": seen.living,
         "lots": len({part.lot for part in seen.parts}),
+        "ready": sum(part.plants for part in seen.parts if part.stage == "ready"),
         "in_pots": sum(part.plants for part in seen.parts if part.stage == "pots"),
         "in_cells": sum(part.plants for part in seen.parts if part.stage == "cells"),
         "unrooted": sum(part.plants for part in seen.parts if part.stage == "unrooted"),

@@ -3,7 +3,8 @@
 Rules
 1. A reply to the bot's message means the reminders of that message; a button means its own; else what is open in the
    chat.
-2. Where "done" could mean several messages, it is asked which; it never closes all. "Both" are two.
+2. Where "done" could mean several messages, it is asked which; it never closes all. "Both" are two. But a running timer
+   that has just ended is what is meant, as long as nobody has said anything since.
 3. "Done" writes the act that the reminder asked for; what cannot be told from the reminder alone is written as a reply.
 4. "Yes" and "no" answer what was said last: a reminder only as a reply to it, or where nobody has said anything since.
 5. "Yes" to a reminder that asks for a count is no count: how many is asked.
@@ -23,12 +24,12 @@ from core.conversation.looks import counts_for, said_last
 from core.conversation.putting_off import hear_time_alone, put_off_until
 from core.conversation.recording import Outcome, Pending, record, refold
 from core.conversation.replanning import replan
-from core.conversation.scene import Scene
+from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.which import WHICH, ask_which, hear_each, hear_named, hear_not_yet, hear_which
 from core.entries import Act, Entry, Exceptions
 from core.lots.phrases import says
 from core.notes import Reading, read
-from core.reminders import Due
+from core.reminders import Due, kinds
 from core.storage import Books, StoredReminder
 
 _WORDS = "answers_heard"
@@ -165,7 +166,17 @@ def _meant(books: Books, scene: Scene, entry: Entry, only: Sequence[int]) -> lis
     messages = {one.said_in for one in open_ones}
     if len(messages) <= 1:
         return list(open_ones)
-    return ask_which(books, scene, entry, open_ones)
+    return _just_ended(books, scene, open_ones) or ask_which(books, scene, entry, open_ones)
+
+
+def _just_ended(books: Books, scene: Scene, open_ones: Sequence[StoredReminder]) -> list[StoredReminder]:
+    """The reminders of the latest message, where it says that a timer has ended and nobody has spoken since."""
+    latest = max(one.said_in or 0 for one in open_ones)
+    ended = [one for one in open_ones if one.said_in == latest]
+    timers = all(kinds()[one.due.kind].running and one.due.critical for one in ended)
+    lately = all(one.sent_at is not None and scene.message.said_at - one.sent_at <= TALK_LASTS for one in ended)
+    alone = scene.message.replied_to is None and timers and lately and said_last(books, scene, ended)
+    return ended if alone else []
 
 
 def _later(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:

@@ -11,6 +11,7 @@ from core.conversation.airing import choice_of_other, tell_over
 from core.conversation.airing_words import said_as_before
 from core.conversation.asking import Asker, pend_readings, put_question
 from core.conversation.asking_on import as_question, corrected_question, of_those, question_goes_on
+from core.conversation.brought_in import hear_brought_in
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.closing import hear_closing
 from core.conversation.completing import Answered
@@ -124,7 +125,11 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     if not isinstance(kept, Reading):
         return (kept,), ()
     reading = told_besides(books, scene, kept) or kept
-    covers = hear_covers(books, scene, with_what_is_open(books, scene, reading))
+    reading = with_what_is_open(books, scene, reading)
+    brought = hear_brought_in(books, scene, reading)
+    if not isinstance(brought, Reading):
+        return (brought,), ()
+    covers = hear_covers(books, scene, brought)
     if not isinstance(covers, Reading):
         return (covers,), ()
     reading = covers

@@ -11,6 +11,7 @@ import re
 
 from core.answers import Answer, Greeting, Refused
 from core.conversation.asking_on import question_goes_on
+from core.conversation.brought_in import brings_place_in
 from core.conversation.closing import says_it_is_over
 from core.conversation.correction_words import bare, said
 from core.conversation.covers_back import puts_place_back
@@ -52,7 +53,7 @@ def answer_small(books: Books, scene: Scene, reading: Reading) -> Answer | None:
         return Refused(why="no_words")
     if re.fullmatch(r"/\w+", text):
         return Refused(why="unknown_command", facts={"command": text[:40]})
-    if puts_place_back(text):
+    if puts_place_back(text) or brings_place_in(text):
         return None
     if same_elsewhere(reading, text, [one.entry for one in scene.latest]) and _leans(books, scene, text):
         return None

@@ -162,7 +162,7 @@ def hear_named(books: Books, scene: Scene, reading: Reading) -> Meant | None:
         return None
     among = _among(books, scene)
     told = found["after_it"] or found["before_it"]
-    named = (_others(told, among) or _named(told, among)) if among else ()
+    named = (_others(told, among) or _all_of_a_kind(told, _named(told, among))) if among else ()
     answer = page(_WORDS)["which"]["answers"][found["before"] or found["after"]]
     return Meant(entry=Entry(act=Act.REPLY, answer=answer), named=named) if named else None
 
@@ -175,6 +175,15 @@ def _others(told: str, among: Sequence[StoredReminder]) -> Named:
         return ()
     plain = len(among) == 1 if found["one"] else len({reminder.said_in for reminder in among}) == 1
     return tuple((reminder,) for reminder in among) if plain else (tuple(among),)
+
+
+def _all_of_a_kind(told: str, named: Named) -> Named:
+    """Each of them apart, where the words name no tray and no lot, but a job that one message asked for of several
+    ("done the vents")."""
+    one = named[0] if len(named) == 1 else ()
+    alike = len({(reminder.due.kind, reminder.said_in) for reminder in one}) == 1
+    bare = not any(word.rstrip("s") in ("tray", "lot") or word[:1].isdigit() for word in _WORD.findall(told))
+    return tuple((reminder,) for reminder in one) if alike and bare and one[0].due.kind != "as_asked" else named
 
 
 def _is_note_of_an_act(reading: Reading) -> bool:

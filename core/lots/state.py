@@ -74,12 +74,14 @@ class PartMoved:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outing:
-    """Plants carried out for a while and not yet noted as brought in: where, since when, and back when (if said)."""
+    """Plants carried out for a while and not yet noted as brought in: where, since when, and back when (if said);
+    `trays` are those that went out, none where it was the whole lot."""
 
     began_at: datetime
     to: str | None = None
     back_at: datetime | None = None
     hardening: bool = False
+    trays: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -258,10 +258,29 @@ def _move(standing: Standing, record: Record, zone: ZoneInfo) -> None:
             local = record.at.astimezone(zone).replace(tzinfo=None)
             back_at = entry.duration.after(local).replace(tzinfo=zone).astimezone(record.at.tzinfo)
         hardening = entry.act is Act.HARDEN
-        standing.outing = Outing(began_at=record.at, to=entry.to, back_at=back_at, hardening=hardening)
+        trays = _trays_out(standing, entry)
+        standing.outing = Outing(began_at=record.at, to=entry.to, back_at=back_at, hardening=hardening, trays=trays)
         return
-    standing.outing = None
+    standing.outing = _still_out(standing, entry)
     _change_place(standing, record)
+
+
+def _trays_out(standing: Standing, entry: Entry) -> tuple[str, ...]:
+    """The trays of a lot that are outside once these went out; none where it is the whole lot, or nobody can tell."""
+    out = standing.outing
+    if out is not None and not out.trays:
+        return ()
+    trays = {*(out.trays if out is not None else ()), *map(tray_name, entry.trays)} if entry.trays else set()
+    return tuple(tray for tray in standing.trays if tray in trays) if trays < {*standing.trays} else ()
+
+
+def _still_out(standing: Standing, entry: Entry) -> Outing | None:
+    """What is outside still, once some of several trays were brought in."""
+    out, gone = standing.outing, {*map(tray_name, entry.trays)}
+    if out is None or not gone:
+        return None
+    left = tuple(tray for tray in out.trays or standing.trays if tray not in gone)
+    return replace(out, trays=left) if left else None
 
 
 def _change_place(standing: Standing, record: Record) -> None:

@@ -121,7 +121,7 @@ def length_words(length: Length, most: Length | None = None) -> str:
 def _clock_unit(length: Length, most: Length | None) -> tuple[str, int]:
     for unit, size in (("hours", 3600), ("min", 60)):
         if length.seconds % size == 0 and (most is None or most.seconds % size == 0):
-            return unit, size
+            return (unit.removesuffix("s") if length.seconds == size and most is None else unit), size
     return "sec", 1
 
 

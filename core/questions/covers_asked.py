@@ -33,13 +33,17 @@ def how_covered(books: Books, entry: Entry, now: datetime) -> Answer:
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
     named = _named(entry)
-    trays = named or tuple(dict.fromkeys(tray for lot in asked.lots for tray in lot.trays))
+    trays = named or tuple(sorted({tray for lot in asked.lots for tray in lot.trays}, key=_by_number))
     covers = [(tray, cover_of(books, tray, now)) for tray in trays]
     shown = tuple((tray, cover) for tray, cover in covers if named or cover.on)
     lots = tuple(dict.fromkeys(lot for tray, _ in shown for lot in lots_in(tray, asked.lots)))
     return WhereTold(
         lots=lots, trays=tuple(tray for tray, _ in shown), covers=shown, covered="these" if named else "which"
     )
+
+
+def _by_number(tray: str) -> tuple[int, str]:
+    return len(tray), tray
 
 
 def _named(entry: Entry) -> tuple[str, ...]:

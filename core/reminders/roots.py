@@ -146,6 +146,7 @@ def bring_in(ground: Ground) -> tuple[Due, ...]:
         if due_at <= out.began_at:
             due_at = ground.wall(ground.day(out.began_at) + timedelta(days=1), hour)
     facts = {"to": out.to, "hardening": out.hardening, "out_at": clock.local_text(out.began_at, ground.zone)}
+    facts |= {"trays": list(out.trays)} if out.trays else {}
     done = Entry(act=Act.MOVE, lots=(ground.subject.name,), to="inside")
     return ground.all_open([ground.due("bring_in", due_at, facts=facts, done_means=done)])
 

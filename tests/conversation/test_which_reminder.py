@@ -29,6 +29,11 @@ def names(talk: Talk) -> list[str]:
 OPEN = ["call the printer", "daily_look 3", "daily_look 4", "vent 3", "vent 4"]
 
 
+def test_a_job_without_a_place_is_all_that_one_message_asked_for(open_three: Talk) -> None:
+    open_three.say("done the vents")
+    assert names(open_three) == [one for one in OPEN if not one.startswith("vent")]
+
+
 @pytest.mark.parametrize(
     ("answer", "closed"),
     [

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from core.entries import Act, Entry
 from core.lots import Lot
@@ -145,8 +146,8 @@ def bring_in(ground: Ground) -> tuple[Due, ...]:
         due_at = ground.wall(ground.day(out.began_at), hour)
         if due_at <= out.began_at:
             due_at = ground.wall(ground.day(out.began_at) + timedelta(days=1), hour)
-    facts = {"to": out.to, "hardening": out.hardening, "out_at": clock.local_text(out.began_at, ground.zone)}
-    facts |= {"trays": list(out.trays)} if out.trays else {}
+    facts: dict[str, Any] = {"to": out.to, "hardening": out.hardening}
+    facts |= {"out_at": clock.local_text(out.began_at, ground.zone)} | ({"trays": [*out.trays]} if out.trays else {})
     done = Entry(act=Act.MOVE, lots=(ground.subject.name,), to="inside")
     return ground.all_open([ground.due("bring_in", due_at, facts=facts, done_means=done)])
 

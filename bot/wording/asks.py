@@ -134,6 +134,8 @@ def _question(asked: Asked) -> str:
             if facts["of_that_day"] > 1:
                 return f"Which of your notes of {day} shall I take back?"
             return f'Your note of {day} is "{facts["said"]}". Take it back?'
+        case "hold_over":
+            return f"{facts['lot']} is on hold ({_cause(facts)}). Is that over?"
         case "closing":
             left = f"{facts['left']} are left in {facts['lot']}. " if facts["left"] else ""
             return f"{left}What became of them?" if left else f"What became of the plants of {facts['lot']}?"

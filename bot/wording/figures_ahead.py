@@ -207,6 +207,9 @@ def when(facts: dict[str, Any]) -> list[str]:
     """When a lot can move on: by its roots, with the day most should have them."""
     lines = []
     for lot in facts["lots"][:3]:
+        if lot["hold"]:
+            cause = "" if lot["hold"] == "unknown" else f" ({lot['hold'].replace('_', ' ')})"
+            lines.append(f"{lot['number']} is on hold{cause}: nothing of it goes before that is cleared.")
         lines.append(f"{lot['number']} {lot['plant']}: day {lot['days']}, {_state(lot)}.")
         if lot.get("most_on"):
             basis = f"from {plural(lot['time_lots'], 'lot')} here" if lot["time_lots"] else "published weeks"

@@ -25,6 +25,7 @@ from core.conversation.doubts import said_before
 from core.conversation.editing import let_hold_again, with_what_stood_before, withdraw
 from core.conversation.everything import asked_again, not_told_of, of_everything, without_lots
 from core.conversation.heard import heard
+from core.conversation.hold_over import hear_hold_over
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
@@ -129,7 +130,10 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     brought = hear_brought_in(books, scene, reading)
     if not isinstance(brought, Reading):
         return (brought,), ()
-    covers = hear_covers(books, scene, brought)
+    freed = hear_hold_over(books, scene, brought)
+    if not isinstance(freed, Reading):
+        return (freed,), ()
+    covers = hear_covers(books, scene, freed)
     if not isinstance(covers, Reading):
         return (covers,), ()
     reading = covers

@@ -106,7 +106,7 @@ def _is_the_only_one(books: Books, record: Record) -> bool:
 
 def only_corrects(scene: Scene, reading: Reading) -> Reading:
     """The reading; words alone where it tells a deed, and its words can only put right what nobody told."""
-    deeds = [one for one in reading.entries if one.act not in _NO_DEED]
+    deeds = [one for one in reading.entries if one.act not in _NO_DEED and one.act is not Act.ASK]
     claims = claims_of(scene, scene.message.text) if deeds and not scene.replied_reminders else ()
     wrong = wrong_alone(scene, scene.message.text) if deeds and not claims else None
     claims = (replace(wrong, sure=True),) if wrong is not None else claims

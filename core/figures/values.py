@@ -63,8 +63,8 @@ class LotFigures:
     `started` were stuck, sown or divided. `rooted` is the most ever known rooted (germinated, for seed), potted and
     sold ones included; None where no count was taken. `potted` counts every plant potted so far, `left` what is alive
     and still ours (None: follows from the others), `ready` what of it was noted fit to sell. `looks` are in any order.
-    `mothers` are (mother or clone, cuttings). `closed` lots will root no further. Texts are as noted, empty where the note was silent; `potted_on` is the latest
-    potting.
+    `mothers` are (mother or clone, cuttings). `closed` lots will root no further. Texts are as noted, empty where the
+    note was silent; `potted_on` is the latest potting.
     """
 
     number: str

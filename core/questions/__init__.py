@@ -16,6 +16,7 @@ from core.questions.asked_words import asked_words
 from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.covers_asked import covers_asked, how_covered
 from core.questions.forecasts import in_stock, when_can_it_move
+from core.questions.held import held_asked, why_held
 from core.questions.how_to import how_is_it_done
 from core.questions.kept import kept_asked
 from core.questions.lengths_asked import how_long_it_is, out_of_cold
@@ -83,6 +84,8 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         return told
     if sale_asked(entry, words):
         return the_sale(books, entry, words, now)
+    if held_asked(entry, words):
+        return why_held(books, entry, now)
     if covers_asked(entry, words):
         return how_covered(books, entry, now)
     lies_cold = out_of_cold(books, entry, words, now)

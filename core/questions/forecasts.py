@@ -200,6 +200,7 @@ def _progress(lot: Lot, every: Sequence[LotFigures], books: Books, now: datetime
         "count_days": (now - lot.last_count_at).days if lot.last_count_at else None,
         "sample": None,
         "kind": lot.kind,
+        "hold": lot.hold,
     }
     sample = lot.latest_sample
     if sample is not None and sample.state == "rooted" and sample.count is not None:

@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Final
 
 from core.notes.acts.diseases import settle_holds
+from core.notes.acts.put_in import settle_put_in
 from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
 from core.notes.assembly.volumes import join_poured, keep_doses
@@ -201,6 +202,8 @@ def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now:
     clauses = part(pieces, marks)
     for place, clause in enumerate(clauses):
         decide(clause, clauses[:place])
+    if settle_put_in.needed_by(marks):
+        settle_put_in(clauses)
     if settle_divisions.needed_by(marks):
         settle_divisions(clauses)
     clauses = settle_things(clauses)

@@ -2,11 +2,13 @@
 
 Rules
 1. They rise, and an "and" joins the last, or a deed of care, which counts no plants, is told of them.
-2. One more alone is a lot only where it follows the first closely, and is no count.
+2. Each the next after the one before (`potted lot 14 15 16, 30 total`) they are lots after any deed.
+3. One more alone is a lot only where it follows the first closely, and is no count.
 """
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.assembly.counted_after import is_counted, state_of_all
@@ -14,13 +16,14 @@ from core.notes.assembly.subject_names import MOST_IN_RANGE, read_name
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
-from core.vocabulary import Leaf
+from core.vocabulary import ActWord, Leaf
 
 _TURNED: Final = frozenset({"off", "on"})
 _TO: Final = frozenset({"to", "into", "onto", "outside", "inside"})
 _WORD_AND_NUMBER: Final = 2
 _TENS: Final = 10
 _NEAR: Final = 3
+_INTO: Final = frozenset({"in", "into", "to", "up"})
 _MOST_BEFORE: Final = 6
 """How many words may stand before the first number of `roots out of lot no. 50`, and they too."""
 
@@ -32,7 +35,7 @@ def row_after_one(
     and an "and" joins the last, or a deed of care is told of them.
     """
     names: list[str] = []
-    closed, place, last = False, at, first[-1]
+    closed, bare, place, last = False, not cared and _in_step([*first, tokens[at].low]), at, first[-1]
     while not closed:
         step = place
         while step < len(tokens) and step < place + 2 and tokens[step].low in (",", "and", "&"):
@@ -42,8 +45,11 @@ def row_after_one(
         found = read_name(tokens, step, kind, tree, first=False) if rises else None
         # "aired t3 630-650": hours, and no trays.
         hours = found is not None and len(found[0]) > 1 and step == place and _far_off(last, found[0][0])
-        if found is None or hours or (not names and step > place and tokens[step - 1].low != ","):
+        # "lot 14 15 16, 30 total": a count after the comma.
+        total = rises and step > place and len(names) > 1 and bare and not _in_step([last, tokens[step].low])
+        if found is None or hours or total or (not names and step > place and tokens[step - 1].low != ","):
             break
+        bare = bare and step == place and len(found[0]) == 1
         closed = step > place and tokens[step - 1].low != ","
         names, place, last = [*names, *found[0]], found[1], found[0][-1]
     if len(names) == 1 and _follows_on(first[-1], names[0]) and not closed and not cared:
@@ -57,6 +63,9 @@ def row_after_one(
     if closed:
         counts = is_counted(tokens, place, tree) and not state_of_all(tokens, place, tree)
         return None if counts else (names, place)
+    if (cared or bare) and _in_step([first[-1], *names]) and not is_counted(tokens, place, tree):
+        led = tokens[place].low in _INTO if place < len(tokens) else True
+        return (names, place) if led or statement_ends(tokens, place, tree) or _deed_at(tokens, place, tree) else None
     headed = place < len(tokens) and tokens[place].low == ":"
     told = headed or statement_ends(tokens, place, tree) if cared or headed else _deed_of_care_at(tokens, place, tree)
     return (names, place) if told else None
@@ -88,6 +97,11 @@ def _far_off(name: str, after: str) -> bool:
     return name.isdigit() and after.isdigit() and int(after) - int(name) > MOST_IN_RANGE
 
 
+def _in_step(names: list[str]) -> bool:
+    """`14 15 16`: each the next after the one before."""
+    return all(name.isdigit() and after == str(int(name) + 1) for name, after in pairwise(names))
+
+
 def _follows_on(name: str, after: str) -> bool:
     """`lot 60 | 61`, `lot 12 | 14`: so near that the second is a lot too, and no count."""
     return name.isdigit() and after.isdigit() and int(name) >= _TENS and int(after) - int(name) <= _NEAR
@@ -112,6 +126,10 @@ def deed_before(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | Non
 
 
 def _deed_of_care_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    phrase = longest_phrase(tokens, at, tree)
-    word = phrase[1].get("act") if phrase is not None else None
+    word = _deed_at(tokens, at, tree)
     return word is not None and word.act in COUNTLESS and not word.counts_before
+
+
+def _deed_at(tokens: list[Token], at: int, tree: dict[str, Any]) -> ActWord | None:
+    phrase = longest_phrase(tokens, at, tree)
+    return phrase[1].get("act") if phrase is not None else None

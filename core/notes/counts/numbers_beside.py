@@ -13,6 +13,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.counts.told_in_turn import name_next_in_turn
 from core.notes.words.pieces import Piece
 from core.notes.words.said import comma_before, deed_of, is_end, keep_words, said_in
 from core.notes.words.steps import looks_for
@@ -109,4 +110,5 @@ def _ends_size(pieces: list[Piece], at: int) -> bool:
 
 NUMBERS_BESIDE: Final = (
     keep_crews, keep_pots_of_plants, keep_heat_of_mats, keep_totals_of_before, keep_took_out_of, part_sizes_in_row,
+    name_next_in_turn,
 )  # fmt: skip

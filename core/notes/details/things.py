@@ -223,7 +223,7 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
         known = any("plant" in piece.roles for piece in pieces[start:end])
         if not known and start < end < len(pieces) and pieces[end - 1].low in _GROUPS and is_act(pieces[end]):
             run = end, end  # "the scouts gathered acorns"
-        if not known and end < len(pieces) and pieces[end].low == "ones":
+        if not known and (_tells_of_others(pieces, *run) or [one.low for one in pieces[end : end + 1]] == ["ones"]):
             run = end, end  # "40 of the biggest ones"
         if run[0] < run[1] and (
             best is None or (known and not any("plant" in piece.roles for piece in pieces[slice(*best)]))
@@ -240,6 +240,14 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
         )
     if name_parts:
         slots.put("plant", " ".join(name_parts), *pieces[start:end])
+
+
+def _tells_of_others(pieces: list[Piece], start: int, end: int) -> bool:
+    """`stuck tips all morning | hands | are purple`: what else is told, and no plant; one that is counted may be it."""
+    if start == end or (start and pieces[start - 1].kind == "number"):
+        return False
+    being = end < len(pieces) and pieces[end].low in _BEING
+    return (being and start > 0) or pieces[start].low in _LIMBS
 
 
 def plant_treated(slots: Slots, pieces: list[Piece]) -> None:
@@ -308,6 +316,8 @@ _AFTER_PLANTS: Final = small_words("names", "after_plants")
 _NEVER_AFTER: Final = small_words("names", "never_after")
 _AFTER_NEW: Final = small_words("names", "after_new")
 _COLOURS: Final = small_words("names", "colours")
+_LIMBS: Final = small_words("names", "limbs")
+_BEING: Final = small_words("names", "being")
 
 
 def _names_land(pieces: list[Piece], at: int) -> bool:

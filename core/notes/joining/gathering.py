@@ -18,6 +18,7 @@ from core.notes.joining.beside import is_beside, speaks_of_people
 from core.notes.joining.counted import bare_check, check_before_deed, counted_check, heads_day
 from core.notes.joining.dealt_out import before_aside, deals_out, fold_heading, told_of_both, weighs_else
 from core.notes.joining.givings import gives_first, named_first
+from core.notes.joining.in_turn import goes_on_in_turn
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes, put_in_order
 from core.notes.joining.of_them_all import share_among_all
@@ -310,7 +311,7 @@ def _place_clause(
         return
     if any(piece.low in _NAMING for piece in clause.pieces) and names_new_lot(before, clause):
         return
-    if heads or _heads_what_follows(before, clause, clauses[place + 1 :]):
+    if heads or _heads_what_follows(drafts, clause, clauses[place + 1 :]):
         heads.append(clause)
         return
     if names_new_lot(before, clause):
@@ -337,10 +338,11 @@ def _place_clause(
     add(before, clause)
 
 
-def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> bool:
+def _heads_what_follows(drafts: list[Draft], clause: Clause, after: list[Clause]) -> bool:
     """Whether a clause without an act names what the next act was done to (`…. lot 9: 4 gone`), not more of the act
     before.
     """
+    before = drafts[-1]
     if clause.kinds() == {"numbered"} and after and after[0].after == ":":
         return True
     names: list[str] = [name for name in ("lots", "trays") if name in clause.kinds()]
@@ -354,7 +356,7 @@ def _heads_what_follows(before: Draft, clause: Clause, after: list[Clause]) -> b
         return not any(piece.low in _POINTING for piece in following.pieces)
     if any(one.kinds() & {"lots", "trays"} or one.after in SENTENCE_ENDS for one in between):
         return False
-    fresh = all(before.held(name) for name in names)
+    fresh = all(before.held(name) for name in names) or goes_on_in_turn(drafts, names[0], following)
     new_sentence = clause.after in SENTENCE_ENDS
     if subject_only(clause) and names != ["plant"]:
         apart = following.after == ":" or (before.own_subject() and before.act not in OPENING)

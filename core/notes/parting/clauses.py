@@ -18,6 +18,7 @@ from core.notes.parting.covers import find_covers
 from core.notes.parting.covers_kept import keep_recovered
 from core.notes.parting.harm import bag_and_bin, count_rot, lose_to_wilt
 from core.notes.parting.held_as_they_are import keep_held
+from core.notes.parting.lids_ajar import open_with_lids
 from core.notes.parting.loose_acts import FIND_LOOSE_ACTS, find_causes
 from core.notes.parting.lots_made import FIND_LOTS_MADE
 from core.notes.parting.not_deeds import (
@@ -87,8 +88,8 @@ _STEPS: Final = Steps(
     bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
     find_will, keep_included, count_each_receiver, *PART_RECEIVERS, tell_of_each_plant,
-    keep_work_to_come, keep_recovered, part_covers, find_covers, find_vents, find_put_back, *PART_STATES_FIRST,
-    *PART_UNMARKED,
+    keep_work_to_come, keep_recovered, part_covers, open_with_lids, find_covers, find_vents, find_put_back,
+    *PART_STATES_FIRST, *PART_UNMARKED,
 )  # fmt: skip
 
 

@@ -21,6 +21,9 @@ _LOOKING: Final = small_words("covers", "looking")
 _THEM: Final = small_words("covers", "them")
 _BEFORE: Final = small_words("covers", "before_noun")
 _SUBJECTS: Final = ("lots", "trays", "number")
+_PARTICLES: Final = small_words("covers", "particles")
+_LOWERING: Final = small_words("covers", "lowering")
+_TURNING: Final = small_words("covers", "turning")
 
 
 @looks_for("recovered", "recovering")
@@ -55,25 +58,37 @@ def done_to_cover(pieces: list[Piece], place: int) -> ActWord | bool:
     """What a deed right before a cover noun with its lot (`lifted the lid on lot 14`) tells: the cover came off; True
     for what is no deed of covers (`taped the dome on tray 3`); False where nothing of the kind is said.
     """
-    if place + 2 >= len(pieces) or pieces[place + 1].low != "on" or pieces[place + 2].kind not in _SUBJECTS:
-        return False
     at = place - 1
     while at >= 0 and pieces[at].low in _BEFORE:
         at -= 1
     if at < 0 or pieces[at].kind == "break":
         return False
-    verb = pieces[at]
+    up = at > 0 and pieces[at].low in _PARTICLES
+    verb, lead = pieces[at - up], place + 1
     if verb.low in _OPENING:
-        near = pieces[place + 3 : place + 6]
+        lead += lead < len(pieces) and pieces[lead].low in _PARTICLES
+        way = pieces[lead - 1].low if lead > place + 1 else ""
+        if not _leads_on(pieces, lead, verb) or way == "back" or (way == "down" and verb.low in _LOWERING):
+            return False
+        near = pieces[lead + 2 : lead + 5]
         if any(one.low in _LOOKING for one in near):
             keep_words(verb)
             return True
-        verb.roles, verb.used = {"filler": True}, True
-        pieces[place + 1].used = True
+        for piece in (verb, *pieces[at : at + up], *pieces[place + 1 : lead + 1]):
+            piece.roles, piece.used = {"filler": True}, True
         return _AIR
+    if not _leads_on(pieces, lead, verb) or pieces[lead + 1].kind not in _SUBJECTS:
+        return False
     if verb.low in _VERBS_ON or "filler" in verb.roles or verb.kind not in ("word", "phrase"):
         return False
     return is_act(verb) or "vent_open" in verb.roles or (verb.kind == "word" and not may_be_name(verb))
+
+
+def _leads_on(pieces: list[Piece], at: int, verb: Piece) -> bool:
+    """`on | lot 14`, `on | the back row`, after a verb that rolls it up also `back on | lot 14`: where a cover is."""
+    if at + 1 >= len(pieces) or pieces[at + 1].kind == "break":
+        return False
+    return pieces[at].low == "on" or (pieces[at].low == "back on" and verb.low in _TURNING)
 
 
 def came_from(pieces: list[Piece], place: int) -> None:

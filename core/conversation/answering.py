@@ -29,7 +29,7 @@ from core.conversation.heard import heard
 from core.conversation.lots_meant import describes_a_lot, lots_in_doubt, lots_meant, none_meant
 from core.conversation.placing import offer
 from core.conversation.recording import Pending
-from core.conversation.righting import fields_of, is_whole_note, what_is_right
+from core.conversation.righting import corrects_the_count, fields_of, is_whole_note, what_is_right
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.shares import shared_out
 from core.entries import Act, Entry
@@ -42,7 +42,7 @@ _MAY_BE_LEFT = frozenset({"jug", "photo"})
 
 def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> Answered | None:
     """The note that these words complete, or None where they answer no open question."""
-    if scene.replied_reminders:
+    if scene.replied_reminders or _replies_to_a_receipt(books, scene, question):
         return None
     first, *others = pending_of(question)
     if _corrects_another(books, scene, question, reading):
@@ -67,7 +67,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return answer_with_action(books, question, chosen.action)
     if _is_a_look(books, scene, question, first):
         return None
-    shares = shared_out(books, scene, first, lots_offered(first)) if first.entries else None
+    shares = shared_out(books, scene, first, lots_offered(first), reading) if first.entries else None
     if shares is not None:
         books.close_question(question.number)
         return answered(question, shares, tuple(others) if shares else (first, *others), first.forced)
@@ -99,6 +99,14 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
         return None
     return complete(books, question, first, others, filled)
+
+
+def _replies_to_a_receipt(books: Books, scene: Scene, question: OpenQuestion) -> bool:
+    """Whether a bare number is the reply to a receipt that does not put this question: it corrects that."""
+    if not corrects_the_count(scene) or question.draft["message"] == scene.replied_answers:
+        return False
+    receipt = books.spoken_of(scene.chat, scene.message.replied_to or "")
+    return receipt is not None and str(question.draft["said"]) not in receipt.text
 
 
 def answer_of_another(books: Books, scene: Scene, reading: Reading) -> Answered | None:

@@ -13,11 +13,14 @@ from collections.abc import Sequence
 from datetime import timedelta
 from functools import cache
 
+from core.conversation.answer_words import core_of
 from core.conversation.correction_words import bare, has_one, said
+from core.conversation.corrigible import wrong_number
 from core.conversation.covers_back import says_not_covered
 from core.conversation.fitting import fitted, given, has_day_ahead
 from core.conversation.heard import either
 from core.conversation.other_deed import other_deed
+from core.conversation.righting import corrects_the_count
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.taking_back import MARKS
 from core.entries import Act, Entry
@@ -59,6 +62,9 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
             return Reading(entries=(ahead,), repairs=reading.repairs)
         if has_one(text, "adds") and not set(given(one)) - {"trays"} and (one.lots or one.trays):
             return _added(scene, reading, one, text)
+        other_lot = _lot_for_lot(books, scene, one)
+        if other_lot is not None:
+            return Reading(entries=(other_lot,), repairs=reading.repairs)
         if (given(one) or one.lots) and not _number_for_number_said(text):
             return reading
     elif one.act is Act.REPLY:
@@ -171,6 +177,8 @@ def _not_right(books: Books, scene: Scene, reading: Reading, text: str) -> Readi
 
 def _correction(books: Books, scene: Scene, one: Entry, text: str) -> Entry | None:
     words = bare(text)
+    if corrects_the_count(scene):
+        return Entry(act=Act.AMEND, count=int(core_of(text)))
     if words in said("wrong"):
         return Entry(act=Act.AMEND, rest=next((noun for noun in ("lot", "tray") if noun in words.split()), None))
     latest = _told_before(books, scene)
@@ -235,6 +243,19 @@ def _number_for_number(books: Books, scene: Scene, words: str, latest: Sequence[
             if record.entry.count is not None:
                 return Entry(act=Act.AMEND, lots=(old,), count=new)
     return None
+
+
+def _lot_for_lot(books: Books, scene: Scene, told: Entry) -> Entry | None:
+    """ "Not 14, 16" after "lost 4 in 14": where what was wrong is the lot of the note and no number of it, the number
+    is the right lot."""
+    wrong = wrong_number(told)
+    latest = next(iter(_told_before(books, scene)), None)
+    if wrong is None or latest is None or latest.lot is None or set(given(told)) != {"count"} or told.lots:
+        return None
+    is_the_lot = latest.lot == books.resolve(str(wrong), scene.year())
+    if not is_the_lot or wrong in (latest.entry.count, latest.entry.of):
+        return None
+    return Entry(act=Act.AMEND, lots=(str(told.count),))
 
 
 def _after_opener(scene: Scene, one: Entry, words: str, latest: Sequence[Record]) -> Entry | None:

@@ -4,7 +4,8 @@ Rules
 1. After a note that has no number ("fed lot 14", "that was 16") it may be the lot of that note.
 2. After a note of one tray it may be the tray, where something stands in that one.
 3. Else it may be, where a lot of that number stands open and the lot of the record was no word of its note but chosen
-   or taken from the talk, or has just been corrected, or lots were asked about in this chat just before.
+   or taken from the talk, or has just been corrected, or lots were asked about in this chat just before; or where the
+   number is nearer to the number of the record's lot than to its count ("no 15" after "lost 5 in 14").
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ def other_reading(
     `fit` is the record that the number would correct, where there is one, with it; `latest` is the speaker's last note.
     """
     record, after = fit or (None, None)
-    if told.lots or set(given(told)) != {"count"} or scene.replied_records:
+    if told.lots or set(given(told)) != {"count"}:
         return None
     is_latest = record is not None and (latest is None or latest.message == record.message)
     if record is not None and after is not None and is_latest and _is_of_one_tray(record) and not told.rest:
@@ -55,7 +56,10 @@ def other_reading(
     if told.rest and (wrong is None or books.resolve(str(wrong), scene.year()) != record.lot):
         return None
     stood_there = wrong is not None or any(before.lot == number for before in books.superseded_by(record.number))
-    if not (stood_there or _was_chosen(record) or _lots_spoken_of(books, scene)):
+    near = _is_nearer_to_the_lot(record, told.count)
+    if scene.replied_records and not near:
+        return None
+    if not (stood_there or near or _was_chosen(record) or _lots_spoken_of(books, scene)):
         return None
     return record, replace(record.entry, lots=named, trays=())
 
@@ -74,6 +78,13 @@ def _tray_or_lot(books: Books, scene: Scene, record: Record, after: Entry, texte
     if stands or number is None or number == record.lot:
         return None
     return record, replace(record.entry, lots=(texted,), trays=())
+
+
+def _is_nearer_to_the_lot(record: Record, number: int | None) -> bool:
+    count = record.entry.count
+    if number is None or count is None or record.lot is None or sorted(str(number)) == sorted(str(count)):
+        return False
+    return abs(number - int(record.lot.rpartition("-")[2])) < abs(number - count)
 
 
 def _was_chosen(record: Record) -> bool:

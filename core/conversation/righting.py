@@ -1,7 +1,8 @@
 """What is right where somebody said only that something was wrong: the answer to "which lot is right?".
 
 Rules
-1. A bare lot, tray, plant, number or name answers; a note with a deed of its own, or a question, is none.
+1. A bare number in reply to the receipt of a count corrects that.
+2. A bare lot, tray, plant, number or name answers; a note with a deed of its own, or a question, is none.
 """
 
 from __future__ import annotations
@@ -26,6 +27,14 @@ def is_whole_note(reading: Reading) -> bool:
     if any(entry.act in _OF_ITS_OWN - {Act.NOTE, Act.REPLY} for entry in reading.entries):
         return True
     return not reading.asks and any(entry.act not in _OF_ITS_OWN for entry in reading.entries)
+
+
+def corrects_the_count(scene: Scene) -> bool:
+    """Whether the words are a bare number, in reply to one deed of the speaker's own that has a count."""
+    if re.fullmatch(r"\d{1,5}", core_of(scene.message.text)) is None:
+        return False
+    told = {one.entry for one in scene.replied_records if one.holds() and one.told_by == scene.speaker}
+    return len(told) == 1 and all(one.count is not None and one.act is not Act.NOTE for one in told)
 
 
 def what_is_right(books: Books, scene: Scene, first: Pending, reading: Reading) -> dict[str, Any] | None:

@@ -4,6 +4,7 @@ Rules
 1. Each number goes to the lot beside it, or to the lots in the order in which they were named.
 2. The shares must make the count of the note, where it gave one; words that name another lot answer nothing.
 3. A tray stands for the one lot that is in it. "Half from each" halves an even count between two lots.
+4. Words that tell another deed, or are said where no count is to be shared, are a note of their own.
 """
 
 from __future__ import annotations
@@ -17,11 +18,14 @@ from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.heard import heard
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
-from core.entries import Entry
+from core.entries import Act, Entry
 from core.lots.trays import lots_in
-from core.notes import read_answer
+from core.notes import Reading, read_answer
 from core.storage import Books
 
+_COUNTS = frozenset({EACH_OR_ALL, SHARES, "lot", "count"})
+"""What is asked so that shares may be the answer, where the note has no count of its own."""
+_NO_DEED = frozenset({Act.NOTE, Act.REPLY, Act.AMEND, Act.ASK})
 _BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*")
 
 
@@ -39,24 +43,37 @@ def _pieces() -> tuple[re.Pattern[str], ...]:
     )
 
 
-def shared_out(books: Books, scene: Scene, first: Pending, choices: Sequence[str]) -> tuple[Entry, ...] | None:
+def shared_out(
+    books: Books, scene: Scene, first: Pending, choices: Sequence[str], reading: Reading
+) -> tuple[Entry, ...] | None:
     """The entry once for each lot with its share, or None where the words do not share out its count.
 
     Empty where the shares do not make the count: it is asked again.
     `choices` are the lots (full numbers) that the question named, in order.
     """
     whole = first.entries[0]
+    if _is_another_note(first, reading):
+        return None
     told = [part for part in _BETWEEN.split(" ".join(scene.message.text.lower().split()).strip(" .!")) if part]
     told = [part for part in told if part not in heard("shares", "beside")]
     shares = _by_name(books, scene, told) or _halved(scene, whole, choices)
     shares = shares or (_in_order(told, choices) if first.kind in (EACH_OR_ALL, SHARES) else {})
     if len(shares) < 2 and not (first.kind in (EACH_OR_ALL, SHARES) and shares):
         return None
-    if choices and not set(shares) <= set(choices):
+    named = {books.resolve(one, scene.year()) for one in whole.lots} if first.kind == "count" else set()
+    if not set(shares) <= (set(choices) or named or set(shares)):
         return None
     if whole.count is not None and sum(shares.values()) != whole.count:
         return ()
     return tuple(replace(whole, lots=(lot,), trays=(), count=count) for lot, count in shares.items() if count)
+
+
+def _is_another_note(first: Pending, reading: Reading) -> bool:
+    """ "14 lost 2, 16 lost 3" where it was asked how far the vents are open, or which lot was potted."""
+    whole = first.entries[0]
+    if whole.count is None and first.kind not in _COUNTS:
+        return True
+    return any(one.act not in _NO_DEED | {whole.act} for one in reading.entries)
 
 
 def _by_name(books: Books, scene: Scene, told: Sequence[str]) -> dict[str, int]:

@@ -39,6 +39,8 @@ _FEWER: Final = small_words("corrections", "fewer")
 _BEFORE_COUNT: Final = small_words("corrections", "before_count")
 _PEOPLE: Final = small_words("beside", "people")
 _NOT: Final = small_words("corrections", "denying")
+_FROM: Final = small_words("corrections", "from_lot")
+_BEFORE_LOT: Final = small_words("corrections", "before_lot")
 _NOUNS: Final = small_words("corrections", "nouns")
 _LONGEST_CLOSING: Final = 5
 _BEEN: Final = (" was", " were")
@@ -135,6 +137,7 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
             break
     told = pieces[begin : len(whole)] if len(whole) > begin else pieces[begin:]
     _name_number(told, said)
+    _name_lot(told)
     return _correction(text, tokens, pieces, told, opened, now)
 
 
@@ -147,6 +150,23 @@ def _name_number(told: list[Piece], said: str) -> None:
     if kind is None or first is None or first.kind != "number" or first.value.whole is None or first.value.high:
         return
     first.kind, first.value = kind, (first.low,)
+
+
+def _name_lot(told: list[Piece]) -> None:
+    """`those were from 16`, `it was in 16 not 14`: where from a bare number says is a lot, in place."""
+    solid = [piece for piece in told if piece.kind != "break"]
+    while solid and solid[0].low in _BEFORE_LOT:
+        solid = solid[1:]
+    right, wrong = solid[:2], solid[3:]
+    if len(solid) > 2 and (solid[2].low not in _NOT or len(wrong) not in (1, 2)):
+        return
+    if len(right) < 2 or right[0].low not in _FROM or not _is_bare(right[1]):
+        return
+    right[1].kind, right[1].value = "lots", (right[1].low,)
+
+
+def _is_bare(piece: Piece) -> bool:
+    return piece.kind == "number" and piece.value.whole is not None and not piece.value.high and piece.low.isdecimal()
 
 
 def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:

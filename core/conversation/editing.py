@@ -3,17 +3,22 @@
 Rules
 1. The old records are superseded by the edit, and a lot that they opened keeps its number.
 2. An edited correction corrects what it had corrected before.
-3. The receipt of the new words says what the first ones had recorded, where that is not the same.
+3. An edited answer answers the same question anew.
+4. The receipt of the new words says what the first ones had recorded, where that is not the same.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 
 from core.answers import Answer, Corrected, Noted, Undone
+from core.conversation.answering import answer_with_words
+from core.conversation.completing import Answered
 from core.conversation.scene import Scene
 from core.conversation.taking_back import MARKS, refold_all, taken_back_by_edit, write_mark
 from core.entries import Act, Entry
+from core.notes import Reading
 from core.records import Record
 from core.storage import Books
 
@@ -44,6 +49,21 @@ def let_hold_again(books: Books, scene: Scene, withdrawn: tuple[Record, ...]) ->
     again = tuple(found for found in map(books.record, numbers) if found is not None and found.holds())
     refold_all(books, scene, again)
     return again
+
+
+def answered_anew(
+    books: Books, scene: Scene, original: str | None, withdrawn: tuple[Record, ...], reading: Reading
+) -> Answered | None:
+    """What the edited words are as an answer, where the first words had answered a question about another note."""
+    told = withdrawn[0] if withdrawn else None
+    if told is None or len({one.said_at for one in withdrawn}) > 1:
+        return None
+    for question in books.closed_questions(scene.chat, scene.speaker, since=told.said_at):
+        draft = question.draft
+        asked = draft["said"] == told.said and datetime.fromisoformat(draft["said_at"]) == told.said_at
+        if asked and draft["message"] != original:
+            return answer_with_words(books, replace(scene, question=question), question, reading)
+    return None
 
 
 def with_what_stood_before(

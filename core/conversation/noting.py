@@ -22,7 +22,7 @@ from core.conversation.covers_back import hear_covers
 from core.conversation.cultivar_told import hear_cultivar
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
-from core.conversation.editing import let_hold_again, with_what_stood_before, withdraw
+from core.conversation.editing import answered_anew, let_hold_again, with_what_stood_before, withdraw
 from core.conversation.everything import asked_again, not_told_of, of_everything, without_lots
 from core.conversation.heard import heard
 from core.conversation.hold_over import hear_hold_over
@@ -249,7 +249,8 @@ def edit_note(books: Books, scene: Scene) -> Answers:
         return (taken_back_by_edit(books, scene, old),), ()
     if again and any(one.act is Act.AMEND for one in reading.entries):
         scene = replace(scene, replied_records=again)
-    answers, records = take_note(books, scene, reading)
+    anew = answered_anew(books, scene, original, old, reading) if not again else None
+    answers, records = complete_note(books, scene, anew) if anew is not None else take_note(books, scene, reading)
     answers = with_what_stood_before(books, scene, answers, old)
     touched = {one.lot for one in old if one.lot} | {tray for one in old for tray in one.trays}
     replan(books, [one for one in every_subject(books) if one.name in touched], scene.now)

@@ -32,6 +32,7 @@ from core.conversation.pictures import keep_photo_alone
 from core.conversation.pressing import press
 from core.conversation.scene import LONG_AGO, Scene, look_around
 from core.conversation.small_talk import answer_small, plain_words
+from core.conversation.there_too import there_too
 from core.conversation.two_parts import take_both
 from core.conversation.waiting import told_of_lapsed
 from core.conversation.which import WHICH
@@ -110,6 +111,9 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     right = hear_wrong_place(books, scene, reading)
     if right is not None:
         return right
+    too = there_too(books, scene)
+    if too is not None:
+        return take_note(books, scene, too)
     answered = None if asks_on(books, scene) else _answer(books, scene, reading)
     if answered is not None:
         return complete_note(books, scene, answered)

@@ -2,7 +2,7 @@
 
 from core.notes.context import Context, complete
 from core.notes.danger import danger
-from core.notes.likewise import goes_on, same_elsewhere, says_how_many
+from core.notes.likewise import goes_on, same_elsewhere, says_how_many, says_too
 from core.notes.reading import read
 from core.notes.say_back import say_back
 from core.notes.short_answers import act_of_word, needs_of, read_answer
@@ -25,4 +25,5 @@ __all__ = [
     "same_elsewhere",
     "say_back",
     "says_how_many",
+    "says_too",
 ]

@@ -10,7 +10,7 @@ Rules
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import cache
@@ -66,15 +66,22 @@ def same_elsewhere(reading: Reading, text: str, before: Sequence[Entry]) -> tupl
         told = tuple(number.removeprefix("#") for number in numbers)
         lots, trays = (told, ()) if acts[-1].lots or not acts[-1].trays else ((), told)
     named = ((one, one.plant if one.act in _OPENING else None) for one in acts)
-    again = (
+    again: Iterable[Entry] = (
         replace(_uncounted(one), lots=lots, trays=trays, plant=plant, on=note.on or one.on) for one, plant in named
     )
+    # What was done to two trays stands in the books once for each.
+    again = dict.fromkeys(again)
     return tuple(replace(one, text=f'{text.strip()} ("{one.text}")') if one.act is Act.NOTE else one for one in again)
 
 
 def goes_on(text: str) -> bool:
     """Whether the words begin as what goes on from the note before ("and lots 16 and 17")."""
     return any(_spaced(text).startswith(f" {lead} ") for lead in _lists()["again"]["opens"])
+
+
+def says_too(text: str) -> bool:
+    """Whether the words end as what holds there as well ("15 too")."""
+    return any(_spaced(text).endswith(f" {word} ") for word in _lists()["again"]["closes"])
 
 
 def _count_elsewhere(reading: Reading, words: str, acts: Sequence[Entry]) -> Entry | None:

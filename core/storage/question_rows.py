@@ -106,6 +106,21 @@ class QuestionRows(Journal):
         )
         return None if row is None else _question(row)
 
+    def closed_questions(self, chat: str, speaker: str, *, since: datetime) -> tuple[OpenQuestion, ...]:
+        """What this speaker was asked in this chat since then and waits for no answer now, the latest first."""
+        rows = self._connection.execute(
+            select(questions)
+            .where(
+                questions.c.crew_id == self._crew_id,
+                questions.c.chat == chat,
+                questions.c.speaker == speaker,
+                questions.c.closed.is_(True),
+                questions.c.asked_at >= since,
+            )
+            .order_by(questions.c.id.desc())
+        ).all()
+        return tuple(_question(row) for row in rows)
+
     def close_question(self, number: int) -> None:
         """Closes a question: answered, dropped or overtaken."""
         self._close(questions.c.id == number)

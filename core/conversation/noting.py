@@ -29,6 +29,7 @@ from core.conversation.hold_over import hear_hold_over
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
+from core.conversation.looked_well import hear_looked_well
 from core.conversation.loss_totals import since_told
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
@@ -47,6 +48,7 @@ from core.conversation.restated import only_corrects
 from core.conversation.same_again import hear_same_again
 from core.conversation.scene import Scene
 from core.conversation.set_aside import of_what_is_kept
+from core.conversation.shift_told import hear_shift
 from core.conversation.small_talk import greet
 from core.conversation.split_part import of_the_split
 from core.conversation.standing_told import standing_told
@@ -130,7 +132,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     brought = hear_brought_in(books, scene, reading)
     if not isinstance(brought, Reading):
         return (brought,), ()
-    freed = hear_hold_over(books, scene, brought)
+    freed = hear_hold_over(books, scene, hear_looked_well(books, scene, hear_shift(books, scene, brought)))
     if not isinstance(freed, Reading):
         return (freed,), ()
     covers = hear_covers(books, scene, freed)

@@ -7,10 +7,11 @@ Rules
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from core.entries import Act, Entry
-from core.lots.phrases import phrases
+from core.lots.phrases import phrases, says
 from core.lots.standing import Standing
 from core.lots.state import Lot, PartMoved
 from core.lots.trays import moves_part, tray_name, trays_in_place
@@ -62,6 +63,10 @@ def follow(standing: Standing, entry: Entry, change: int) -> None:
         return
     if not change or not standing.parts_moved:
         return
+    spots = [one.to for one in standing.parts_moved if entry.rest and says(entry.rest, [one.to])]
+    if spots:
+        _take_from(standing, spots, change)
+        return
     named = {tray_name(tray) for tray in entry.trays} & set(standing.trays)
     if not named:
         standing.parts_moved = [replace(one, sure=False) for one in standing.parts_moved]
@@ -70,6 +75,15 @@ def follow(standing: Standing, entry: Entry, change: int) -> None:
             _changed(one, change if len(named) == 1 else None) if one.to == f"tray {tray}" else one
             for one in standing.parts_moved
         ]
+
+
+def _take_from(standing: Standing, spots: Sequence[str], change: int) -> None:
+    """What is told of the part at one place ("10 died on bench c") is of that part; with none left it is gone."""
+    known = change if len(spots) == 1 else None
+    parts = [_changed(one, known) if one.to in spots else one for one in standing.parts_moved]
+    gone = {one.to for one in parts if one.count == 0 and one.sure}
+    standing.parts_moved = [one for one in parts if one.to not in gone]
+    standing.moved_partly = tuple(place for place in standing.moved_partly if place not in gone)
 
 
 def _changed(part: PartMoved, change: int | None) -> PartMoved:

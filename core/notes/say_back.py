@@ -303,13 +303,15 @@ def _remind(entry: Entry) -> str:
     if entry.at is not None:
         at = ("on " if not isinstance(entry.at, datetime) else "") + moment_text(entry.at)
     who = " and ".join(entry.who) or "me"
+    if entry.every and entry.at is None:
+        at = f"every {' '.join(entry.every)}" + (f" at {entry.from_time:%H:%M}" if entry.from_time else "")
     return _join("remind", who, at, f"to {entry.text}" if entry.text else "")
 
 
 def _roster(entry: Entry) -> str:
     hours = f"{entry.from_time:%H:%M}-{entry.until:%H:%M}" if entry.from_time and entry.until else ""
     every = f"every {' '.join(entry.every)}" if entry.every else ""
-    return _join("roster", " ".join(entry.who), every, hours)
+    return _join("roster", " ".join(entry.who), "off" if entry.ends else "", every, hours)
 
 
 def _reply(entry: Entry) -> str:

@@ -15,7 +15,7 @@ from core.questions.asked_sums import sum_asked
 from core.questions.asked_words import asked_words
 from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.covers_asked import covers_asked, how_covered
-from core.questions.forecasts import in_stock, when_can_it_move
+from core.questions.forecasts import how_many_will_be, in_stock, when_can_it_move
 from core.questions.held import held_asked, why_held
 from core.questions.how_to import how_is_it_done
 from core.questions.kept import kept_asked
@@ -29,6 +29,7 @@ from core.questions.shown import offer, show
 from core.questions.undone import undone_asked, what_was_not_done
 from core.questions.wanted import wanted_asked
 from core.questions.went import asks_how_it_stands, how_many_went, way_asked
+from core.records import local_day
 from core.storage import Books
 
 _OF_LOTS = frozenset({"history", "where", "due"})
@@ -94,7 +95,9 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     wanted = wanted_asked(entry, words)
     if wanted is not None:
         return wanted(books, entry, words, now)
-    reckon = sum_asked(entry, words)
+    if present.step_asked(entry, words):
+        return present.what_is_due(books, entry, words, now)
+    reckon = how_many_will_be if _of_a_day_to_come(books, entry, now) else sum_asked(entry, words)
     if reckon is not None:
         return offer(books, entry, reckon(books, entry, words, now), now)
     length = how_long_it_is(books, entry, words, now)
@@ -120,11 +123,18 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     return _BY_KEYS[about](books, entry, now) if about in _BY_KEYS else Refused(why="unclear_question")
 
 
+def _of_a_day_to_come(books: Books, entry: Entry, now: datetime) -> bool:
+    """Whether a count of a plant is asked for on a day that is still to come."""
+    day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
+    counted = entry.about == "count" and entry.plant is not None and entry.state is None and entry.did is None
+    return counted and day is not None and day > local_day(now, books.crew.zone)
+
+
 def _other_about(entry: Entry, words: str) -> str | None:
     """What a question is about by its words, where the reader's key is a wider one: its counts, or the reminders."""
     if entry.about == "count" and (entry.lots or entry.plant) and says(words, asked_words()["first"]["counts"]):
         return "history"
-    if entry.about in ("list", "how") and says(words, asked_words()["planned"]["reminders"]):
+    if entry.about in ("list", "how", "open") and says(words, asked_words()["planned"]["reminders"]):
         return "due"
     return None
 

@@ -20,6 +20,7 @@ from core.treatments import protocols
 _ORIGIN = re.compile(r"\b(from|mother|source|origin|provenance|parent)\b")
 _EVERY_DAY = frozenset({"daily_look"})
 """What comes every day is told of today alone, once it was said and as long as nobody has answered it."""
+_STEPS_OF_A_TRAY = frozenset({"wean", "vent", "shade_out", "cover_off"})
 _MOST_PLANNED = 8
 _MOST_OF_A_STEP = 4
 
@@ -47,6 +48,8 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
             {lot.number for lot in asked.lots} | set(entry.trays) | {tray for lot in asked.lots for tray in lot.trays}
         )
         dues = [due for due in dues if due.subject.name in names or due.subject.name == entry.plant]
+        if step_asked(entry, words):
+            dues = [due for due in dues if due.kind in _steps_in(words)]
         return DueTold(dues=_soonest(dues), about="subject", lots=asked.lots, day=day)
     local_today = now.astimezone(zone).date()
     if day is not None and day != local_today:
@@ -61,7 +64,7 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
         return DueTold(dues=_soonest(dues), about="days", day=first, until=span[1])
     if says(words, asked_words()["planned"]["reminders"]):
         return DueTold(dues=_asked_for_first(dues), about="subject")
-    steps = {kind for kind, said in asked_words()["steps"].items() if says(words, said)} if words.startswith("when") else set()
+    steps = _steps_in(words) if words.startswith("when") else frozenset()
     if steps:
         return DueTold(dues=_soonest([due for due in dues if due.kind in steps])[:_MOST_OF_A_STEP], about="subject")
     if words.startswith("when") and not says(words, asked_words()["planned"]["due"]):
@@ -70,6 +73,15 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
     dues += [row.due for row in open_ones if row.due.kind in _EVERY_DAY and row.sent_at is not None]
     dues = [due for due in dues if due.due_at.astimezone(zone).date() <= local_today]
     return DueTold(dues=_soonest(dues), about="today", day=local_today)
+
+
+def step_asked(entry: Entry, words: str) -> bool:
+    """Whether a question asks when a step under the cover or in the shade comes ("when does weaning start for sage")."""
+    return entry.about == "due" and words.startswith("when") and bool(_steps_in(words) & _STEPS_OF_A_TRAY)
+
+
+def _steps_in(words: str) -> frozenset[str]:
+    return frozenset(kind for kind, said in asked_words()["steps"].items() if says(words, said))
 
 
 def _asked_for_first(dues: list[Due]) -> tuple[Due, ...]:

@@ -35,6 +35,9 @@ def wanted_asked(entry: Entry, words: str) -> Asked | None:
         return None
     if says(words, until["asks"]) and says(words, until["sale"]) and not says(words, until["not"]) and not entry.plant:
         return _how_long_until
+    ahead = page("wanted")["ahead"]
+    if says(words, ahead["says"]) and not says(words, ahead["not"]):
+        return _how_it_goes
     beside = says(words, short["beside"]) or entry.plant is not None
     if says(words, short["says"]) and beside and not says(words, short["not"]):
         return _what_is_short
@@ -70,6 +73,13 @@ def _what_is_short(books: Books, entry: Entry, words: str, now: datetime) -> Ans
         return told
     rows = [row for row in told.facts["rows"] if row.get("chance", 0.0) < _SURE]
     return replace(told, facts={**told.facts, "rows": rows})
+
+
+def _how_it_goes(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """What there will be against each target; of one plant, or where there is one target alone, in full."""
+    known = targets(books, now)
+    plant = entry.plant or (known[0].plant if len(known) == 1 else None)
+    return how_many_will_be(books, replace(entry, plant=plant, count=None), words, now)
 
 
 def _how_long_until(books: Books, entry: Entry, words: str, now: datetime) -> Answer:

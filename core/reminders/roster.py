@@ -2,7 +2,8 @@
 
 Rules
 1. A shift is on one day (`on`) or every week on its days (`every`), from an hour until an hour; without hours, all day.
-2. What is said of a person for one day takes the place of that person's weekly shift on that day.
+2. What is said of a person for one day takes the place of that person's weekly shift on that day; so does that this
+   person is off (`ends`).
 3. The later word wins over the earlier about the same person and day (or weekday). No hours after hours mean all day.
 """
 
@@ -54,13 +55,16 @@ def shifts(records: Iterable[Record], days: Iterable[date], zone: ZoneInfo) -> t
         Shift(who=who, on=day, from_time=entry.from_time, until=entry.until)
         for day in days
         for who in names
-        for entry in said.get((who, day)) or weekly.get((who, day.weekday()), [])
+        for entry in said.get((who, day), weekly.get((who, day.weekday()), []))
     ]
     return tuple(sorted(found, key=lambda shift: (shift.on, shift.from_time or time(0), shift.who)))
 
 
 def _add(entries: list[Entry], entry: Entry) -> None:
-    """Adds a shift of the same day; one that overlaps an earlier word takes its place."""
+    """Adds a shift of the same day; one that overlaps an earlier word takes its place. Who is off has none."""
+    if entry.ends:
+        entries.clear()
+        return
     entries[:] = [other for other in entries if not _overlap(other, entry)] + [entry]
 
 

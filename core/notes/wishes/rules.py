@@ -50,7 +50,8 @@ _STATED: Final = re.compile(rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|i
 _RULES: Final = re.compile(
     "|".join(
         (
-            rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?) .*"
+            rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?|runs?|should (?:start|begin|take|last|be)|happens?"
+            r"|(?:is|are|stays?|keeps) good for(?! another)) .*"
             r"\b(?:days?|weeks?|wks?|hours?|hrs?|min|mins|minutes|months?|daily|weekly|dawn)\b",
             rf"^{_STEP}:? (?:is |are |on |at |due )*(?:day|days|week|weeks|every|after) \d+",
             rf"^{_STEP} (?:is |are |happens? |gets? done )+{_HOW_OFTEN}",

@@ -1,0 +1,84 @@
+"""Shifts told by one's part in them: "i have the bench today", "kit can't make it thursday", "dana takes kit's shift".
+
+Rules
+1. "I" is who speaks.
+2. Somebody is off only where the roster has that person on the day; for others the words stay a note.
+3. Who takes a shift is there in its hours, and who had it is off.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date, datetime
+from functools import cache
+from typing import Final
+
+from core.conversation.correction_words import bare
+from core.conversation.heard import either
+from core.conversation.scene import Scene
+from core.entries import Act, Entry
+from core.notes import Reading, read
+from core.reminders.roster import Shift, shifts
+from core.storage import Books
+
+_PAGE: Final = "answers_heard"
+_OWN: Final = frozenset({"i", "im", "ill", "ive", "me", "my"})
+
+
+def hear_shift(books: Books, scene: Scene, reading: Reading) -> Reading:
+    """The reading with the shift that the words tell of, or without one; as it was for other words."""
+    note = reading.entries[0] if len(reading.entries) == 1 else None
+    if note is None or note.act is not Act.NOTE or note.lots or note.trays or "?" in scene.message.text:
+        return reading
+    words = bare(scene.message.text)
+    own = _own_shift(scene, words)
+    told = (own,) if own is not None else _others(books, scene, note, words)
+    return Reading(entries=told, repairs=reading.repairs) if told else reading
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
+    """One's own shift; somebody off; somebody in the place of another."""
+    mine, off, takes, of = (either(_PAGE, "shifts", key) for key in ("mine", "off", "takes", "of"))
+    opens = either(_PAGE, "shifts", "opens")
+    when = r"(?: (?:on )?\w+(?: \w+){0,2})?"
+    return (
+        re.compile(rf"(?:{mine}) (?P<when>.+)"),
+        re.compile(rf"(?:(?:{opens}) )?(?:take (?P<taken>\w+) off|(?P<who>\w+) (?:{off})){when}"),
+        re.compile(rf"(?P<new>\w+) (?:{takes}) (?P<old>\w+?)s? (?:{of}){when}"),
+    )
+
+
+def _own_shift(scene: Scene, words: str) -> Entry | None:
+    found = _patterns()[0].fullmatch(words)
+    told = read(f"mei has the bench {found['when']}", scene.local_now).entries if found is not None else ()
+    if len(told) != 1 or told[0].act is not Act.ROSTER or told[0].rest or told[0].who != ("mei",):
+        return None
+    return replace(told[0], who=(scene.speaker,))
+
+
+def _others(books: Books, scene: Scene, note: Entry, words: str) -> tuple[Entry, ...]:
+    off, takes = (one.fullmatch(words) for one in _patterns()[1:])
+    if note.on is None or not (off or takes):
+        return ()
+    day = note.on.date() if isinstance(note.on, datetime) else note.on
+    if off is not None:
+        who = off["taken"] or off["who"]
+        return tuple(_off(one.who, day) for one in _on(books, scene, who, day)[:1])
+    if takes is None:
+        return ()
+    had = _on(books, scene, takes["old"], day)
+    new = scene.speaker if takes["new"] in _OWN else takes["new"]
+    there = (Entry(act=Act.ROSTER, who=(new,), on=day, from_time=one.from_time, until=one.until) for one in had)
+    return (_off(had[0].who, day), *there) if had else ()
+
+
+def _off(who: str, day: date) -> Entry:
+    return Entry(act=Act.ROSTER, who=(who,), on=day, ends=True)
+
+
+def _on(books: Books, scene: Scene, name: str, day: date) -> list[Shift]:
+    """The shifts of somebody on a day."""
+    who = scene.speaker if name in _OWN else name
+    return [one for one in shifts(books.records(acts=("roster",)), [day], scene.zone) if one.who.lower() == who.lower()]

@@ -147,6 +147,8 @@ def _question(asked: Asked) -> str:
             return f"{facts['count']} is more than the {facts['of']} it was out of. What should it be?"
         case kind if kind in _OBJECTION:
             return str(_OBJECTION[kind](facts))
+        case "count" if "whole" in facts:
+            return f"All {facts['left']} of {facts['whole']} lost? If not, how many were lost?"
         case "count":
             return _COUNT_OF.get(asked.entry.act, _MISSING["count"]) if asked.entry else _MISSING["count"]
         case "unit" if asked.entry is not None and asked.entry.act is Act.TEMP:

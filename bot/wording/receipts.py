@@ -123,6 +123,11 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
     match kind:
         case "nothing_changed":
             return "It changes nothing in the books. To correct a note, reply to it with what is right."
+        case "potted_on":
+            return (
+                f"I take these as potted on from smaller pots, so {facts['potted']} stay potted in all. "
+                f'If they are new ones, undo this and text "potted {facts["count"]} more of lot {facts["lot"]} into …".'
+            )
         case "bleach_amounts":
             to = f"to {facts['finished']} of water" if facts["added"] else f"filled up to {facts['finished']}"
             return f"That is {facts['bleach']} of bleach {to}: about {strength_words(facts)}."

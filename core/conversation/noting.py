@@ -58,6 +58,7 @@ from core.conversation.targets_told import hear_target, with_sale_day, without_u
 from core.conversation.the_rest import with_the_rest
 from core.conversation.trays_by_number import with_trays_by_number
 from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
+from core.conversation.whole_lot_lost import offer_whole
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
 from core.lots.phrases import says
@@ -194,7 +195,8 @@ def _with_choices(books: Books, scene: Scene, one: Entry | Pending) -> Entry | P
     """What must be asked, with the lots that its words or the talk name as buttons."""
     if isinstance(one, Pending) and one.kind == "number":
         return with_lot_choices(books, one, scene.year())
-    return offer_of_talk(books, scene, one)
+    offered = offer_of_talk(books, scene, one)
+    return offer_whole(books, scene, offered) if isinstance(offered, Pending) else offered
 
 
 def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:

@@ -17,7 +17,7 @@ from core import answers
 from core.answers import Choice
 from core.conversation.doubts import doubt
 from core.conversation.placing import Placed, Unplaced, known_of, place, sources_of
-from core.conversation.remarking import remarks_for, warnings_for
+from core.conversation.remarking import potted_on, remarks_for, warnings_for
 from core.conversation.scene import Scene
 from core.conversation.shelving import fold_lot
 from core.entries import Act, Entry
@@ -123,8 +123,10 @@ def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outco
     written = [books.write(replace(draft, lot=number)) for number in numbers or [None]]
     outcome.records += written
     outcome.remarks += remarks_for(books, scene, draft.entry)
+    before = {number: books.lot(number) for number in numbers if number}
     lots = tuple(lot for lot in (refold(books, scene, number) for number in numbers if number) if lot is not None)
     outcome.remarks += warnings_for(books, scene, draft.entry, lots)
+    outcome.remarks += potted_on(draft.entry, draft.said, before, lots)
     _remember(placed, draft.entry, lots, outcome)
     if draft.entry.plant and placed.opens:
         books.learn("plant", draft.entry.plant)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from core.conversation.scene import Scene
@@ -10,6 +10,7 @@ from core.entries import Act, Entry
 from core.errors import BenchError
 from core.figures.air import judge_air
 from core.lots import Lot, fold_batches, fold_cover
+from core.lots.phrases import phrases, says
 from core.questions.jug import jug_of, strength_told
 from core.questions.mixing import strength_facts
 from core.questions.warnings import early_warning
@@ -44,6 +45,17 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
             return _old_batch(books, scene)
         case _:
             return []
+
+
+def potted_on(entry: Entry, said: str, before: Mapping[str, Lot | None], lots: Sequence[Lot]) -> list[Remark]:
+    """That plants are taken to have gone on from smaller pots, where the words do not say so and may mean new ones."""
+    if entry.act is not Act.POT or entry.count is None or says(said.lower(), phrases().potted_on):
+        return []
+    for lot in lots:
+        was = before.get(lot.number)
+        if was is not None and was.potted and was.potted == lot.potted and (was.left or 0) > was.potted:
+            return [("potted_on", {"count": entry.count, "lot": lot.number, "potted": lot.potted})]
+    return []
 
 
 def _target_before(books: Books, scene: Scene, entry: Entry) -> list[Remark]:

@@ -142,17 +142,34 @@ def in_pots_of(books: Books, entry: Entry, size: str, now: datetime) -> Answer:
     asked = asked_lots(books, entry, now)
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
-    potted = [(lot, _size_of(books, lot)) for lot in asked.lots if lot.potted]
-    counts = tuple((lot, lot.potted) for lot, known in potted if known == size)
+    potted = [(lot, _by_size(books, lot)) for lot in asked.lots if lot.potted]
+    counts = tuple((lot, known[size]) for lot, known in potted if known is not None and size in known)
     apart = tuple(lot for lot, known in potted if known is None)
     return WentTold(way="pot", counts=counts, lots=asked.lots if asked.named else (), size=size, apart=apart)
+
+
+def _by_size(books: Books, lot: Lot) -> dict[str, int] | None:
+    """How many of a lot stand in pots of each size, or None where that was not told of each."""
+    alone = _size_of(books, lot)
+    if alone is not None:
+        return {alone: lot.potted}
+    told: dict[str, int] = {}
+    for record in books.lot_records(lot.number):
+        entry = record.entry
+        if entry.act is Act.POT and record.holds():
+            size = entry.container.size if entry.container is not None else None
+            if size is None or entry.count is None:
+                return None
+            told[size] = told.get(size, 0) + entry.count
+    # What went on from one size to another, or was lost from either, is not told apart.
+    return told if sum(told.values()) == lot.potted else None
 
 
 def _size_of(books: Books, lot: Lot) -> str | None:
     """The size of the pots that all potted ones of a lot stand in, or None where they may stand in several."""
     sizes: set[str | None] = set()
     for record in in_order(books.lot_records(lot.number)):
-        if record.entry.act is not Act.POT:
+        if record.entry.act is not Act.POT or not record.holds():
             continue
         size = record.entry.container.size if record.entry.container else None
         again = record.entry.all_of or (record.entry.count or 0) >= lot.potted

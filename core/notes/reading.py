@@ -38,6 +38,7 @@ from core.notes.talk.answers import answer_and_deeds
 from core.notes.talk.asides import keep_remarks, part_asides
 from core.notes.talk.asked import ask_of
 from core.notes.talk.asking import asks_at_end, begins_question, doubts_deed, is_question, may_ask
+from core.notes.talk.broken_off import keep_broken_off
 from core.notes.talk.corrected_midway import corrected_midway
 from core.notes.talk.deeds_after import tells_deed
 from core.notes.talk.question_marks import BEFORE_ASKING, asks_whether_yet, only_names
@@ -91,6 +92,8 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
     if read_ticks.needed_by(marks):
         read_ticks(pieces)
         marks = marks_of(pieces)
+    if keep_broken_off.needed_by(marks):
+        keep_broken_off(pieces)
     mended = _correction_and_more(text, tokens, pieces, marks, now)
     if mended is not None:
         return [*mended[0], *_drafts_of_sentences(text, tokens, mended[1], marks, now, names)]

@@ -13,7 +13,9 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.counts.forms_below import join_forms_below
 from core.notes.counts.told_in_turn import name_next_in_turn
+from core.notes.days.hours_in_turn import find_hours_in_turn
 from core.notes.words.pieces import Piece
 from core.notes.words.said import comma_before, deed_of, is_end, keep_words, said_in
 from core.notes.words.steps import looks_for
@@ -110,5 +112,5 @@ def _ends_size(pieces: list[Piece], at: int) -> bool:
 
 NUMBERS_BESIDE: Final = (
     keep_crews, keep_pots_of_plants, keep_heat_of_mats, keep_totals_of_before, keep_took_out_of, part_sizes_in_row,
-    name_next_in_turn,
+    name_next_in_turn, find_hours_in_turn, join_forms_below,
 )  # fmt: skip

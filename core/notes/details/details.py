@@ -185,6 +185,18 @@ def _counted_before(pieces: list[Piece], place: int) -> bool:
     return place > 0 and pieces[place - 1].kind == "number" and pieces[place].low.endswith(("gals", "gallons"))
 
 
+def _measures_medium(pieces: list[Piece], place: int) -> bool:
+    """`sowed 100 redbud, 2 gal | of mix`: how much medium, and no seed."""
+    of = place + 1 < len(pieces) and pieces[place + 1].low == "of"
+    after = pieces[place + 1 + of : place + 2 + of]
+    return any(piece.kind == "medium" or "medium" in piece.roles or piece.value == "potting mix" for piece in after)
+
+
+def _are_pots(slots: Slots, piece: Piece) -> bool:
+    """The `3 gals` after a pot was told."""
+    return piece.low.endswith("gals") and bool(slots.values.get("container"))
+
+
 def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     value, unit, number = piece.value
     following = pieces[place + 1] if place + 1 < len(pieces) else None
@@ -215,7 +227,7 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
         slots.put("volume", Amount(value=value, unit=unit), piece)
     elif slots.act == "sow" and unit == "cup" and led:
         slots.put("container", {"kind": "cup", "count": int(value)}, piece)
-    elif slots.act == "sow" and piece.low.endswith("gals") and slots.values.get("container"):
+    elif slots.act == "sow" and (_measures_medium(pieces, place) or _are_pots(slots, piece)):
         return
     elif slots.takes("amount"):
         slots.put("amount", Amount(value=value, unit=unit), piece)

@@ -14,15 +14,18 @@ from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS
 from core.notes.words.tokens import Token
 
 _COUNT_AND_SUBJECT: Final = 2
+_DID: Final = frozenset({"did", "done", "finished", "handled"})
 
 
 def bare_check(clauses: list[Clause], tokens: list[Token], now: datetime) -> list[Draft] | None:
     """`lot 14: 30`: a subject and one number, and nothing else, is a check whose state is asked;
-    `lot 9: -17` is none.
+    `lot 9: -17` is none, and of `did 20 of lot 9` nobody can tell what was done.
     """
     if len(clauses) != 1:
         return None
     if any(mark.low == "-" and mark.last == number.first for mark, number in pairwise(clauses[0].pieces)):
+        return None
+    if any(piece.low in _DID for piece in clauses[0].pieces):
         return None
     told = [piece for piece in clauses[0].pieces if piece.kind not in ("mark", "kept") and "filler" not in piece.roles]
     kinds = sorted(piece.kind for piece in told)

@@ -25,6 +25,7 @@ _OF_CODE: Final = frozenset("{}<>=\\^_")
 _EACH: Final = frozenset({"every", "each"})
 
 _SEVERAL: Final = 2
+_WAYS: Final = frozenset({"to", "out", "into", "onto", "in", "on", "up", "back"})
 _AHEAD: Final = small_words("noting", "ahead")
 _AWAY: Final = small_words("noting", "away")
 _TASKS: Final = small_words("reminders", "tasks")
@@ -152,7 +153,7 @@ def _looks_ahead(pieces: list[Piece], moment: Moment) -> bool:
     plain = moment.weekday is not None and not moment.which
     if plain and any(piece.low in _PREPARING for piece in pieces) and _is_for(pieces, moment):
         return True
-    if plain and (_orders_a_task(pieces) or _is_on(pieces, moment) or _somebody_has(pieces)):
+    if plain and (_orders_a_task(pieces) or _is_going(pieces) or _is_on(pieces, moment) or _somebody_has(pieces)):
         return True
     return plain and any(f" {word} " in said for word in _AHEAD)
 
@@ -166,6 +167,15 @@ def _is_on(pieces: list[Piece], moment: Moment) -> bool:
     """`lilys bday is fri`: when something is."""
     return any(
         lead.low in ("is", "are") and day.kind == "moment" and day.value is moment for lead, day in pairwise(pieces)
+    )
+
+
+def _is_going(pieces: list[Piece]) -> bool:
+    """`lot 31 is going outside mon`: where it will go; `lot 31 is going strong mon` is how it was."""
+    runs = zip(pieces, pieces[1:], pieces[2:], strict=False)
+    return any(
+        being.low in ("is", "are") and verb.low == "going" and (way.low in _WAYS or "place_word" in way.roles)
+        for being, verb, way in runs
     )
 
 

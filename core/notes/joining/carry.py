@@ -52,7 +52,7 @@ def carry(drafts: list[Draft]) -> None:
     split_off: str | None = None
     seen: list[Named] = []
     fresh = 0
-    for draft in drafts:
+    for place, draft in enumerate(drafts):
         fresh = len(seen) if begins_sentence(draft) else fresh
         if draft.act == "target" and draft.extra.get("plant"):
             wanted = {"plant": draft.extra["plant"]}
@@ -108,6 +108,8 @@ def carry(drafts: list[Draft]) -> None:
             subject = draft.carried = dict(read_at)
         elif split_off and _says_those(draft):
             subject = draft.carried = {"lots": (split_off,)}
+        elif subject and len(seen) == 1 and _is_rest_of_one(drafts[place - 1], draft, subject):
+            draft.carried = dict(subject)
         elif subject and not _of_its_own(draft, subject) and not all_of_any(seen, fresh, draft):
             draft.carried = dict(subject)
             if any(len(named) == _all_told(draft) for kind, named in subject.items() if kind != "plant"):
@@ -189,6 +191,13 @@ def _some_of_trays(draft: Draft) -> bool:
     """`tray 6 20 up. watered 3 of the 5 trays`: some of several trays, and not the one told of before."""
     pairs = (pair for clause in draft.clauses for pair in pairwise(clause.pieces)) if draft.act in COUNTLESS else ()
     return any(some.kind == "number" and some.value.of and "container" in trays.roles for some, trays in pairs)
+
+
+def _is_rest_of_one(before: Draft, draft: Draft, subject: dict[str, Any]) -> bool:
+    """`potted 12 from lot 82, misted the rest`: those of the one lot that were not counted before."""
+    one = all(len(named) == 1 for named in subject.values()) and not subject.keys() & {"plant"}
+    told = _leaves_out(draft) and not any(clause.has("left") for clause in draft.clauses)
+    return one and told and before.act not in COUNTLESS and before.held("count") is not None
 
 
 def _leaves_out(draft: Draft) -> bool:

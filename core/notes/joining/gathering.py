@@ -25,6 +25,7 @@ from core.notes.joining.of_them_all import share_among_all
 from core.notes.joining.other_subjects import NAMES_LOTS, tells_of_another, tells_of_somebody_else
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
 from core.notes.joining.repeating import repeat, repeats, share_last
+from core.notes.joining.states_counted import fold_states
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, NO_SUBJECT, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
@@ -101,6 +102,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
     if heads:
         _leftover_heads(drafts, heads)
     if len(drafts) > 1:
+        fold_states(drafts)
         fold_parts(drafts)
         fold_heading(drafts)
         share_last(drafts)

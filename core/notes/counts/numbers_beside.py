@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.counts.forms_below import join_forms_below
+from core.notes.counts.lettered_lots import name_lettered_lots
 from core.notes.counts.told_in_turn import name_next_in_turn
 from core.notes.days.hours_in_turn import find_hours_in_turn
 from core.notes.words.pieces import Piece
@@ -111,6 +112,6 @@ def _ends_size(pieces: list[Piece], at: int) -> bool:
 
 
 NUMBERS_BESIDE: Final = (
-    keep_crews, keep_pots_of_plants, keep_heat_of_mats, keep_totals_of_before, keep_took_out_of, part_sizes_in_row,
-    name_next_in_turn, find_hours_in_turn, join_forms_below,
+    name_lettered_lots, keep_crews, keep_pots_of_plants, keep_heat_of_mats, keep_totals_of_before, keep_took_out_of,
+    part_sizes_in_row, name_next_in_turn, find_hours_in_turn, join_forms_below,
 )  # fmt: skip

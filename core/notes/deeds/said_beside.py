@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.deeds.kept_cool import only_stored, stores_those_told, stores_wood
+from core.notes.deeds.traded import keep_what_came
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.said import end_of_statement, is_end, keep, keep_words, said_in, state_of
@@ -176,7 +177,9 @@ def _name_trays(pieces: list[Piece], at: int, count: int) -> None:
         piece.kind, piece.value = "trays", (piece.low,)
 
 
-KEEP_SAID_BESIDE: Final = (_keep_said_beside, _keep_sown_before, _name_numbered_trays, _keep_what_was_cut_off)
+KEEP_SAID_BESIDE: Final = (
+    _keep_said_beside, _keep_sown_before, _name_numbered_trays, _keep_what_was_cut_off, keep_what_came,
+)  # fmt: skip
 """Keep such words out of the acts and counts, in place, before the clauses are parted."""
 
 

@@ -251,6 +251,8 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
         return []  # "{{7*7}}"
     if bare and not others:
         return ["act", "number"] if len(bare) == 2 or bare[0].value.high is not None else ["act"]
+    if bare and all(piece.kind == "size" or "pot_size" in piece.roles for piece in others):
+        return ["act"]  # "20 in 4 in"
     if any(clause.cue == "condition" for clause in clauses):
         return []
     if any(clause.cue == "wish" for clause in clauses):

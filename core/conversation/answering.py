@@ -5,7 +5,8 @@ Rules
 2. Words may name a choice ("the same", "rooted", "the second"); else they are read as the one thing asked.
 3. "Yes" and "no" to a question that offers neither are asked again; they answer no reminder that is older.
 4. A correction right after a question ("make that lot 2") corrects the note that is asked about. A number that may be
-   the lot asked for as well as another count is asked.
+   the lot asked for as well as another count is asked. A count with a verb of its own that is not the one asked about
+   ("lost 3", asked how many were sold) is a note of its own.
 5. Who does not know leaves the question open.
 """
 
@@ -88,7 +89,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     more_or_all = change_or_total(first, scene.message.text, scene.local_now)
     if more_or_all is not None:
         return _told_as(books, question, first, others, *more_or_all)
-    if first.kind == "count" and _goes_on_elsewhere(books, scene):
+    if first.kind == "count" and (_goes_on_elsewhere(books, scene) or _counts_another(first, scene, reading)):
         return None
     fuller = fuller_answer(books, scene, first, str(question.draft["said"]), reading)
     if fuller is not None:
@@ -207,6 +208,18 @@ def _goes_on_elsewhere(books: Books, scene: Scene) -> bool:
     number = re.fullmatch(r"\D*\b(\d{1,4})\W*", scene.message.text)
     lot = books.resolve(number[1], scene.year()) if number is not None and goes_on(scene.message.text) else None
     return lot is not None
+
+
+def _counts_another(first: Pending, scene: Scene, reading: Reading) -> bool:
+    """ "10 rooted", "5 died", where it is asked how many were sold: a count of its own; "the rooted ones" says which."""
+    asked, told = first.entries[0], reading.entries[0]
+    if len(reading.entries) != 1 or told.act in (Act.NOTE, Act.REPLY, Act.AMEND) or told.count is None:
+        return False
+    if {*bare(scene.message.text).split()} & {*heard("answers_heard", "which_of_them")}:
+        return False
+    if told.act is Act.CHECK and told.state is None:
+        return False
+    return (told.act, told.state) != (asked.act, asked.state)
 
 
 _ANY_WORDS = frozenset({"to", "plant", "text", "source"})

@@ -102,11 +102,19 @@ def put_again(books: Books, question: OpenQuestion, told: Sequence[Record]) -> A
     if _counted_anew(first, told):
         give_up(books, question)
         return None
-    named = {first.facts.get("lot")} - {None}
+    named = {first.facts.get("lot"), *_lots_asked_about(books, question, first)} - {None}
     unclear = all(one.entry.act is Act.NOTE and one.lot is None for one in told)
     if not unclear and question.kind != "amend_what" and not named & {one.lot for one in told}:
         return None
     return _again(books, question, ())
+
+
+def _lots_asked_about(books: Books, question: OpenQuestion, first: Pending) -> set[str | None]:
+    """The lots (full numbers) of a note that only lacks how many."""
+    if first.kind != "count" or not first.entries:
+        return set()
+    year = local_day(datetime.fromisoformat(question.draft["said_at"]), books.crew.zone).year % 100
+    return {books.resolve(lot, year) for lot in first.entries[0].lots}
 
 
 def told_of_lapsed(books: Books, scene: Scene, over: Sequence[OpenQuestion]) -> tuple[Refused, ...]:

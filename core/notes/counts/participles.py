@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 
 _MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow", "divide"})
 _ALL_OR_THE: Final = frozenset({"all", "all the", "every", "the", "all of the"})
+_WENT: Final = frozenset({"lose", "sell", "give", "plant_out"})
+_ONES: Final = frozenset({"ones", "plants"})
 _OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
 
 
@@ -48,6 +50,36 @@ def _is_quality(pieces: list[Piece], place: int) -> bool:
     deed = pieces[place + 2 : place + 3] if begins else pieces[place - 2 : place - 1]
     word = deed[0].roles.get("act") if deed else None
     return word is not None and not word.counts_before
+
+
+@looks_for("!pot", beside=("!lose", "!sell", "!give", "!plant_out"))
+def keep_potted_ones(pieces: list[Piece]) -> None:
+    """`lost 2 potted in lot 4`, `2 potted died`: those that stand in pots, and no potting, in place."""
+    for place, piece in enumerate(pieces):
+        word = piece.roles.get("act")
+        if word is None or (word.act, word.form) != ("pot", "done") or place < 1 or pieces[place - 1].kind != "number":
+            continue
+        after = place + 1 + (place + 1 < len(pieces) and pieces[place + 1].low in _ONES)
+        went_before = place > 1 and _went(pieces[place - 2]) and _ends_there(pieces, after)
+        if went_before or (after < len(pieces) and _went(pieces[after])):
+            keep_words(*pieces[place:after])
+
+
+def _went(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    return word is not None and word.act in _WENT and word.form == "done"
+
+
+def _ends_there(pieces: list[Piece], at: int) -> bool:
+    """Whether nothing but the lot or the plant follows, or plain words after the plant: what is potted into something,
+    or counted, is a deed.
+    """
+    _, end = statement_at(pieces, at - 1)
+    plain = _of_plant(pieces, at)
+    return all(
+        one.kind in SUBJECTS or one.roles.keys() & {"filler", "plant"} or (plain and one.kind == "word")
+        for one in pieces[at:end]
+    )
 
 
 def _keep(pieces: list[Piece], place: int) -> None:

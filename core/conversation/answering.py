@@ -3,7 +3,8 @@
 Rules
 1. An answer is short and is only that: a question, a greeting, or a whole note of its own answers nothing.
 2. Words may name a choice ("the same", "rooted", "the second"); else they are read as the one thing asked.
-3. "Yes" and "no" to a question that offers neither are asked again; they answer no reminder that is older.
+3. "Yes" and "no" to a question that offers neither are asked again; they answer no reminder that is older. What is
+   added to a note that needs a second yes is kept with it, and the yes is asked again.
 4. A correction right after a question ("make that lot 2") corrects the note that is asked about. A number that may be
    the lot asked for as well as another count is asked. A count with a verb of its own that is not the one asked about
    ("lost 3", asked how many were sold) is a note of its own.
@@ -92,6 +93,10 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if first.kind == "count" and (_goes_on_elsewhere(books, scene) or _counts_another(first, scene, reading)):
         return None
     fuller = fuller_answer(books, scene, first, str(question.draft["said"]), reading)
+    if fuller is not None and _asks_yes_or_no(first) and "count" not in fuller:
+        books.close_question(question.number)
+        entry = Entry.from_keys({**first.entries[0].as_keys(), **fuller})
+        return answered(question, (), (replace(first, entries=(entry,)), *others), first.forced)
     if fuller is not None:
         return complete(books, question, first, others, fuller)
     if is_whole_note(reading) or (first.kind in _ANY_WORDS and _tells_of_others(first, reading)):
@@ -208,6 +213,11 @@ def _goes_on_elsewhere(books: Books, scene: Scene) -> bool:
     number = re.fullmatch(r"\D*\b(\d{1,4})\W*", scene.message.text)
     lot = books.resolve(number[1], scene.year()) if number is not None and goes_on(scene.message.text) else None
     return lot is not None
+
+
+def _asks_yes_or_no(first: Pending) -> bool:
+    """Whether a second yes is asked for: "to the school", said of plants on hold, tells where to, and is none."""
+    return {one.label for one in first.choices} == {"yes", "no"}
 
 
 def _counts_another(first: Pending, scene: Scene, reading: Reading) -> bool:

@@ -107,18 +107,23 @@ def _told_anew(books: Books, scene: Scene, told: Entry, text: str) -> Reading | 
 
 
 def _deed_again(books: Books, scene: Scene, reading: Reading, text: str) -> Entry | None:
-    """ "No, sold 8", "actually we sold 8": the count of the deed just told, where nothing but the count is said."""
+    """ "No, sold 8", "actually we sold 8", "no he sold 8": the count of the deed just told, where nothing but the count
+    is said, and who did it is the one who was told of.
+    """
     one = reading.entries[0]
     opened = any(bare(text).startswith(f"{opener} ") for opener in said("opens"))
-    openers = {word for opener in said("opens") for word in opener.split()} | {"i", "we", "just"}
-    if not opened or one.more or one.trays or one.plant or set(bare(one.rest or "").split()) - openers:
+    openers = {word for opener in said("opens") for word in opener.split()} | {*said("opens", "doers")}
+    of_another = {*bare(one.rest or "").split()} & {*said("opens", "others")}
+    if not opened or one.more or one.trays or one.plant:
+        return None
+    if set(bare(one.rest or "").split()) - openers - of_another:
         return None
     told = _told_before(books, scene)
     if one.lots:
         numbers = {books.resolve(lot, scene.year()) for lot in one.lots}
         told = [before for before in told if before.entry.act is one.act and before.lot in numbers]
     latest = next(iter(told), None)
-    if latest is None or latest.entry.act is not one.act:
+    if latest is None or latest.entry.act is not one.act or (of_another and latest.by in (None, scene.speaker)):
         return None
     if one.state != latest.entry.state or None in (one.count, latest.entry.count) or has_one(text, "more_of"):
         return None

@@ -7,7 +7,9 @@ Rules
    that has just ended is what is meant, as long as nobody has said anything since.
 3. "Done" writes the act that the reminder asked for; what cannot be told from the reminder alone is written as a reply.
 4. "Yes" and "no" answer what was said last: a reminder only as a reply to it, or where nobody has said anything since.
-5. "Yes" to a reminder that asks for a count is no count: how many is asked.
+5. What somebody asked to be reminded of is theirs: another's "done" leaves it, where anything else is open. Right after
+   it was said, their own "done" means it.
+6. "Yes" to a reminder that asks for a count is no count: how many is asked.
 """
 
 from __future__ import annotations
@@ -34,6 +36,7 @@ from core.storage import Books, StoredReminder
 
 _WORDS = "answers_heard"
 _BOTH = 2
+_ASKED = "as_asked"
 _HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipped"}
 
 
@@ -161,12 +164,18 @@ def _meant(books: Books, scene: Scene, entry: Entry, only: Sequence[int]) -> lis
     open_ones = books.open_reminders(chat=scene.chat, sent=True)
     if entry.trays or entry.lots:
         open_ones = tuple(one for one in open_ones if _names(one.due, entry.trays, entry.lots))
+    if only:
+        return [one for one in open_ones if one.number in only]
     if numbers:
-        return [one for one in open_ones if one.number in numbers]
-    messages = {one.said_in for one in open_ones}
+        return _own(scene, [one for one in open_ones if one.number in numbers])
+    mine = _just_said_to_them(books, scene, open_ones)
+    if mine:
+        return mine
+    own = _own(scene, open_ones)
+    messages = {one.said_in for one in own}
     if len(messages) <= 1:
-        return list(open_ones)
-    return _just_ended(books, scene, open_ones) or ask_which(books, scene, entry, open_ones)
+        return own
+    return _just_ended(books, scene, own) or ask_which(books, scene, entry, own)
 
 
 def _just_ended(books: Books, scene: Scene, open_ones: Sequence[StoredReminder]) -> list[StoredReminder]:
@@ -177,6 +186,31 @@ def _just_ended(books: Books, scene: Scene, open_ones: Sequence[StoredReminder])
     lately = all(one.sent_at is not None and scene.message.said_at - one.sent_at <= TALK_LASTS for one in ended)
     alone = scene.message.replied_to is None and timers and lately and said_last(books, scene, ended)
     return ended if alone else []
+
+
+def _own(scene: Scene, reminders: Sequence[StoredReminder]) -> list[StoredReminder]:
+    """These without what was asked for others, as long as any is left and the words are not of all.
+
+    What nobody is named for may be anybody's ("remind us"), unless something was asked for the speaker.
+    """
+    asked = [one for one in reminders if one.due.kind == _ASKED and not _is_addressed(scene, one)]
+    mine = any(one.due.kind == _ASKED and _is_addressed(scene, one) for one in reminders)
+    others = {one.number for one in asked if mine or one.due.to != one.due.facts.get("by")}
+    own = [one for one in reminders if one.number not in others]
+    of_all = {*_words(scene).split()} & {*heard(_WORDS, "which", "all")}
+    return list(reminders) if of_all or not own else own
+
+
+def _just_said_to_them(books: Books, scene: Scene, reminders: Sequence[StoredReminder]) -> list[StoredReminder]:
+    """What the speaker asked for, or others for them, where it is what was said last in this chat."""
+    last = max((one.said_in or 0 for one in reminders), default=0)
+    told = [one for one in reminders if one.said_in == last]
+    mine = [one for one in told if one.due.kind == _ASKED and _is_addressed(scene, one)]
+    return mine if mine and said_last(books, scene, told) else []
+
+
+def _is_addressed(scene: Scene, one: StoredReminder) -> bool:
+    return (one.due.to or "").lower() == scene.speaker.lower()
 
 
 def _later(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredReminder]) -> Answer:

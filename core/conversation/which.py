@@ -5,7 +5,10 @@ Rules
 2. A name is words of the reminder itself: what it asks for, its tray, lot, plant or solution. A word that no reminder
    has makes it no answer. A name that fits several is asked again, among those alone.
 3. "Skip 3, did 4" says of each what it is; what is said to be open stays so.
-4. "Tray 3 done", "done with the bleach", "skip tray 3" name theirs without a question.
+4. "Tray 3 done", "done with the bleach", "skip tray 3" name theirs without a question; "done with the sweeping" does so
+   too where it was asked which to say later. "The rest" are those of the same message that no other words name.
+5. A name that fits several means the one of the message just sent; a kind named without a number ("did the vents") all
+   that this message asks for. "The others too" goes on with an answer just given.
 """
 
 from __future__ import annotations
@@ -29,6 +32,8 @@ from core.storage import Books, OpenQuestion, StoredReminder
 WHICH: Final = "which_reminder"
 MOST_BUTTONS: Final = 6
 _LASTS: Final = timedelta(days=1)
+_SOON: Final = timedelta(minutes=15)
+_JUST_SENT: Final = timedelta(hours=1)
 _WORD: Final = re.compile(r"[\w-]+")
 _BETWEEN: Final = re.compile(r"\s*(?:,|;|&|\+|\band\b|\bplus\b)\s*")
 _PARTS: Final = re.compile(r"\s*(?:,|;|&|\band\b|\bbut\b|\n)\s*(?:(?:and|but)\b\s*)?")
@@ -49,10 +54,18 @@ def _place_names() -> dict[str, int]:
 def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
     """ "Tray 3 done", "skip tray 3"; and "not yet" with why."""
     said = "|".join(sorted(page(_WORDS)["which"]["answers"], key=len, reverse=True))
-    before = rf"(?P<before>{said})(?: with| for|:)? (?P<after_it>.+)"
+    did = "|".join(sorted(_answers_before(), key=len, reverse=True))
+    before = rf"(?P<before>{did})(?: with| for|:)? (?P<after_it>.+)"
     after = rf"(?P<before_it>.+?)(?: is| are|:)? (?P<after>{said})"
     not_yet = rf"(?:(?:{either(_WORDS, 'not_yet', 'before')}) )?(?:{either(_WORDS, 'not_yet')})"
     return re.compile(rf"(?:{before}|{after})"), re.compile(rf"{not_yet}(?P<stop>\s*[,.;:-])?.*\w")
+
+
+@cache
+def _answers_before() -> dict[str, str]:
+    """The words before a name that answer of it, with the answer that each is."""
+    answers: dict[str, str] = page(_WORDS)["which"]["answers"] | page(_WORDS)["which"]["answers_before"]
+    return answers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,6 +116,9 @@ def hear_which(books: Books, scene: Scene, question: OpenQuestion, reading: Read
     books.close_question(question.number)
     if _is_note_of_an_act(reading):
         return None
+    own = hear_named(books, scene, reading)
+    if own is not None and own.entry.answer != question.draft["answer"]:
+        return own
     listed = [one for one in map(books.reminder, question.draft["reminders"]) if one is not None]
     length = Length.from_iso(question.draft["length"]) if "length" in question.draft else None
     entry = Entry(act=Act.REPLY, answer=question.draft["answer"], duration=length)
@@ -131,19 +147,49 @@ def hear_each(books: Books, scene: Scene, reading: Reading) -> tuple[Meant, ...]
     among = _among(books, scene)
     pattern, answers = _said_of_each()
     named: dict[str, Named] = {}
-    answer, noun = "", ""
+    answer, noun, of_others = "", "", ""
     for part in _PARTS.split(" ".join(scene.message.text.lower().split()).strip(" .!")) if among else ():
         found = pattern.fullmatch(part)
         words = (found["after_it"] or found["before_it"]) if found is not None else part
         answer = answers[found["before"] or found["after"]] if found is not None else answer
+        if words in heard(_WORDS, "which", "others") and not of_others:
+            of_others = answer
+            continue
         noun = next((word for word in words.split() if word in ("lot", "tray")), noun)
-        of_part = _named(words if noun in words else f"{noun} {words}", among)
+        of_part = _settled(scene, _named(words if noun in words else f"{noun} {words}", among), among)
         if not answer or not of_part or not all(len(one) == 1 for one in of_part):
             return ()
         named[answer] = named.get(answer, ()) + of_part
+    if of_others:
+        left = _left_of(named, among)
+        if not left and of_others != "done":
+            return ()
+        named[of_others] = named.get(of_others, ()) + left
     if len(named) < 2:
         return ()
-    return tuple(Meant(entry=Entry(act=Act.REPLY, answer=one), named=of) for one, of in named.items() if one != _OPEN)
+    closed = {one: of for one, of in named.items() if of and one != _OPEN}
+    return tuple(Meant(entry=Entry(act=Act.REPLY, answer=one), named=of) for one, of in closed.items())
+
+
+def _left_of(named: dict[str, Named], among: Sequence[StoredReminder]) -> Named:
+    """Those of the messages of the named ones that nothing names."""
+    told = [one for parts in named.values() for part in parts for one in part]
+    messages, numbers = {one.said_in for one in told}, {one.number for one in told}
+    return tuple((one,) for one in among if one.said_in in messages and one.number not in numbers)
+
+
+def _settled(scene: Scene, named: Named, among: Sequence[StoredReminder]) -> Named:
+    """The parts of an answer, each that fits several with the one of these that was just sent."""
+    last = _just_sent(scene, among)
+    sent = [tuple(one for one in part if one.said_in == last) for part in named]
+    return tuple(of_last if len(of_last) == 1 else part for of_last, part in zip(sent, named, strict=True))
+
+
+def _just_sent(scene: Scene, among: Sequence[StoredReminder]) -> int | None:
+    """The message of the reminder that was sent last, where that was a short while ago."""
+    last = max((one for one in among if one.sent_at is not None), key=lambda one: str(one.sent_at), default=None)
+    fresh = last is not None and last.sent_at is not None and scene.now - last.sent_at <= _JUST_SENT
+    return last.said_in if last is not None and fresh else None
 
 
 def _among(books: Books, scene: Scene) -> list[StoredReminder]:
@@ -157,33 +203,54 @@ def _among(books: Books, scene: Scene) -> list[StoredReminder]:
 
 def hear_named(books: Books, scene: Scene, reading: Reading) -> Meant | None:
     """The answer to reminders that the words name themselves ("tray 3 done"); None where these are other words."""
-    found = _patterns()[0].fullmatch(" ".join(scene.message.text.lower().split()).strip(" .!"))
-    if found is None or _is_note_of_an_act(reading):
-        return None
+    words = " ".join(scene.message.text.lower().split()).strip(" .!")
+    found = _patterns()[0].fullmatch(words)
     among = _among(books, scene)
-    told = found["after_it"] or found["before_it"]
-    named = (_others(told, among) or _all_of_a_kind(told, _named(told, among))) if among else ()
-    answer = page(_WORDS)["which"]["answers"][found["before"] or found["after"]]
+    if not among or _is_note_of_an_act(reading):
+        return None
+    if found is None:
+        return _goes_on(books, scene, words, among)
+    told = re.sub(rf"(?: (?:{either(_WORDS, 'which', 'others_too')}))+", "", found["after_it"] or found["before_it"])
+    named = _others(scene, told, among) or _all_of_kind(scene, told, _settled(scene, _named(told, among), among), among)
+    answer = _answers_before()[found["before"] or found["after"]]
     return Meant(entry=Entry(act=Act.REPLY, answer=answer), named=named) if named else None
 
 
-def _others(told: str, among: Sequence[StoredReminder]) -> Named:
-    """All of these, where the words are "the others too"; which is asked where they stand in several messages."""
-    one, all_of, too = (either(_WORDS, "which", key) for key in ("other_one", "others", "others_too"))
-    found = re.fullmatch(rf"(?:(?P<one>{one})|{all_of})(?: (?:{too}))*", told)
+def _goes_on(books: Books, scene: Scene, words: str, among: Sequence[StoredReminder]) -> Meant | None:
+    """The answer that "the others too" gives, right after this person answered some reminders so."""
+    too = re.fullmatch(rf"(?:and )?(?P<told>.+?)(?: (?:{either(_WORDS, 'which', 'others_too')}))+", words)
+    named = _others(scene, too["told"], among) if too is not None else ()
+    message = scene.message
+    since = message.said_at - _SOON
+    lately = books.said_lately(scene.chat, scene.speaker, since=since, until=message.said_at, but=message.message_id)
+    records = books.records_of_message(lately[0][0]) if named and lately else ()
+    answers = {one.entry.answer or "done" for one in records if one.holds() and one.reminder is not None}
+    return Meant(entry=Entry(act=Act.REPLY, answer=answers.pop()), named=named) if len(answers) == 1 else None
+
+
+def _all_of_kind(scene: Scene, told: str, named: Named, among: Sequence[StoredReminder]) -> Named:
+    """Each of them apart, where the words name no tray and no lot, but a job that one message asked for of several
+    ("done the vents").
+    """
+    bare = not any(word.rstrip("s") in ("tray", "lot") or word[:1].isdigit() for word in _WORD.findall(told))
+    if len(named) != 1 or not bare:
+        return named
+    part = tuple(one for one in named[0] if one.said_in == _just_sent(scene, among)) or named[0]
+    alike = len({(one.due.kind, one.said_in) for one in part}) == 1 and part[0].due.kind != "as_asked"
+    return tuple((one,) for one in part) if alike else named
+
+
+def _others(scene: Scene, told: str, among: Sequence[StoredReminder]) -> Named:
+    """All of these, where the words are "the others too"; which is asked where they stand in several messages and none
+    was just sent.
+    """
+    one, all_of = (either(_WORDS, "which", key) for key in ("other_one", "others"))
+    found = re.fullmatch(rf"(?:(?P<one>{one})|{all_of})", told)
     if found is None:
         return ()
+    among = [one for one in among if one.said_in == _just_sent(scene, among)] or among
     plain = len(among) == 1 if found["one"] else len({reminder.said_in for reminder in among}) == 1
     return tuple((reminder,) for reminder in among) if plain else (tuple(among),)
-
-
-def _all_of_a_kind(told: str, named: Named) -> Named:
-    """Each of them apart, where the words name no tray and no lot, but a job that one message asked for of several
-    ("done the vents")."""
-    one = named[0] if len(named) == 1 else ()
-    alike = len({(reminder.due.kind, reminder.said_in) for reminder in one}) == 1
-    bare = not any(word.rstrip("s") in ("tray", "lot") or word[:1].isdigit() for word in _WORD.findall(told))
-    return tuple((reminder,) for reminder in one) if alike and bare and one[0].due.kind != "as_asked" else named
 
 
 def _is_note_of_an_act(reading: Reading) -> bool:

@@ -17,6 +17,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
+from typing import Any
 
 from core.answers import Choice
 from core.conversation.answer_words import knows_not
@@ -34,6 +35,7 @@ from core.conversation.recording import Pending
 from core.conversation.righting import corrects_the_count, fields_of, is_whole_note, what_is_right
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.shares import shared_out
+from core.conversation.targets_told import day_of_sale, names_sale
 from core.entries import Act, Entry
 from core.notes import Reading, goes_on, read_answer
 from core.storage import Books, OpenQuestion
@@ -101,7 +103,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return complete(books, question, first, others, fuller)
     if is_whole_note(reading) or (first.kind in _ANY_WORDS and _tells_of_others(first, reading)):
         return None
-    filled = read_answer("lot" if first.kind == "photo" else first.kind, scene.message.text, scene.local_now)
+    filled = _read_answer(scene, first, str(question.draft["said"]))
     if not filled or (first.entries[0].act is Act.SPLIT and not _is_lot_number(filled.get("to", "1"))):
         return None
     return complete(books, question, first, others, filled)
@@ -113,6 +115,19 @@ def _replies_to_a_receipt(books: Books, scene: Scene, question: OpenQuestion) ->
         return False
     receipt = books.spoken_of(scene.chat, scene.message.replied_to or "")
     return receipt is not None and str(question.draft["said"]) not in receipt.text
+
+
+def _read_answer(scene: Scene, first: Pending, said: str) -> dict[str, Any] | None:
+    """What the words give to what is asked; a day that "kit can't come thursday" names is none by which plants are
+    wanted.
+    """
+    text = scene.message.text
+    if first.kind != "date" or first.entries[0].act is not Act.TARGET:
+        return read_answer("lot" if first.kind == "photo" else first.kind, text, scene.local_now)
+    filled = read_answer("date", text, scene.local_now) or {}
+    if "due" not in filled and names_sale(said):
+        filled = read_answer("date", day_of_sale(text), scene.local_now) or {}
+    return filled if "due" in filled else None
 
 
 def answer_of_another(books: Books, scene: Scene, reading: Reading) -> Answered | None:

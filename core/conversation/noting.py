@@ -54,7 +54,7 @@ from core.conversation.split_part import of_the_split
 from core.conversation.standing_told import standing_told
 from core.conversation.sum_told import SumTold, check_sum, without_sum
 from core.conversation.taking_back import take_back_some, taken_back_by_edit, undo
-from core.conversation.targets_told import hear_target, with_sale_day, without_unwanted
+from core.conversation.targets_told import hear_target, with_next_target, with_sale_day, without_unwanted
 from core.conversation.the_rest import with_the_rest
 from core.conversation.trays_by_number import with_trays_by_number
 from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
@@ -124,7 +124,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     reading = with_lots_asked(books, scene, reading)
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_trays_by_number(books, scene, with_numbers_settled(books, reading, scene.year()))
-    reading = without_unwanted(books, scene, with_sale_day(books, scene, reading))
+    reading = without_unwanted(books, scene, with_sale_day(books, scene, with_next_target(scene, reading)))
     kept = of_what_is_kept(books, scene, reading)
     if not isinstance(kept, Reading):
         return (kept,), ()

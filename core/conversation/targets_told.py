@@ -6,6 +6,7 @@ Rules
 2. A sale that moved takes with it every target of its day; where the targets are for several days, it is asked which.
 3. What is not wanted any more is a target of none, told of its own, so that it can be taken back.
 4. "For the sale", with no day, is the one day that all targets are for.
+5. "And 40 toyon", right after a target was told, is wanted by the same day.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from core.conversation.heard import page
 from core.conversation.said_patterns import one_of, spoken, without_small_ends
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
-from core.notes import Reading, read_answer
+from core.notes import Reading, read, read_answer
 from core.records import Record, in_order, local_day
 from core.storage import Books
 from core.vocabulary.plants import same_plant
@@ -88,7 +89,7 @@ def standing_targets(books: Books, scene: Scene) -> tuple[Record, ...]:
 def with_sale_day(books: Books, scene: Scene, reading: Reading) -> Reading:
     """The reading with the day of the sale in the targets that name the sale and no day."""
     undated = [at for at, one in enumerate(reading.entries) if one.act is Act.TARGET and one.due is None]
-    if not undated or not _names_sale(scene.message.text):
+    if not undated or not names_sale(scene.message.text):
         return reading
     days = {one.entry.due for one in _of_the_sale(standing_targets(books, scene))}
     if len(days) != 1 or any(ask.kind == "date" and ask.entry not in undated for ask in reading.asks):
@@ -104,7 +105,43 @@ def _tells() -> frozenset[str]:
     return frozenset(page(_FILE)["tells"]["words"])
 
 
-def _names_sale(text: str) -> bool:
+def with_next_target(scene: Scene, reading: Reading) -> Reading:
+    """The reading; the target of the same day that "and 40 toyon" is, right after another."""
+    one = reading.entries[0] if len(reading.entries) == 1 else None
+    before = scene.latest[-1].entry if scene.latest else None
+    if one is None or before is None or before.due is None:
+        return reading
+    if any(told.entry.act is not Act.TARGET for told in scene.latest):
+        return reading
+    undated = one.act is Act.TARGET and [ask.kind for ask in reading.asks] == ["date"]
+    if not (undated or (one.act is Act.NOTE and one.plant)) or one.lots or one.trays:
+        return reading
+    found = _next().fullmatch(bare(scene.message.text))
+    if found is None or not (found["lead"] or found["too"]):
+        return reading
+    told = read(f"need {found['wanted']}", scene.local_now, scene.names)
+    target = told.entries[0] if len(told.entries) == 1 else None
+    if target is None or target.act is not Act.TARGET or target.rest or [ask.kind for ask in told.asks] != ["date"]:
+        return reading
+    return Reading(entries=(replace(target, due=before.due),), repairs=reading.repairs)
+
+
+@cache
+def _next() -> re.Pattern[str]:
+    lead, need, too = (one_of(tuple(page(_FILE)["next"][key])) for key in ("lead", "need", "too"))
+    return re.compile(rf"(?P<lead>(?:(?:{lead}) )*)(?:(?:{need}) )?(?P<wanted>\S.*?)(?P<too>(?: (?:{too}))*)")
+
+
+def day_of_sale(text: str) -> str:
+    """The words for a day in "the sale is on 18 april"; nothing in other words."""
+    words = bare(text)
+    sale, of_day = one_of(tuple(page(_FILE)["words"]["sale"])), one_of(tuple(page(_FILE)["words"]["of_day"]))
+    found = re.fullmatch(rf"(?:the |our )?(?:{sale}) (?:{of_day}) (?P<day>\S.*)", words)
+    return found["day"] if found is not None else ""
+
+
+def names_sale(text: str) -> bool:
+    """Whether some words speak of the sale."""
     return re.search(rf"\b(?:{one_of(tuple(page(_FILE)['words']['sale']))})\b", text.lower()) is not None
 
 
@@ -141,7 +178,7 @@ def _moved(books: Books, scene: Scene, day: date, wanted: Sequence[Record]) -> t
 
 def _of_the_sale(wanted: Sequence[Record]) -> tuple[Record, ...]:
     """The targets of a day that a note of one of them names as the sale's; all, where none does."""
-    named = tuple(one for one in wanted if _names_sale(one.said))
+    named = tuple(one for one in wanted if names_sale(one.said))
     days = {one.entry.due for one in named or wanted}
     return tuple(one for one in wanted if one.entry.due in days)
 

@@ -61,7 +61,10 @@ def keep_potted_ones(pieces: list[Piece]) -> None:
             continue
         after = place + 1 + (place + 1 < len(pieces) and pieces[place + 1].low in _ONES)
         went_before = place > 1 and _went(pieces[place - 2]) and _ends_there(pieces, after)
-        if went_before or (after < len(pieces) and _went(pieces[after])):
+        went_after = after < len(pieces) and _went(pieces[after])
+        # "2 lost 3 potted", "3 potted lost 2" are two deeds, each with its count.
+        uncounted = pieces[place - 3 : place - 2] if went_before else pieces[after + 1 : after + 2]
+        if (went_before or went_after) and not any(one.kind in COUNTS for one in uncounted):
             keep_words(*pieces[place:after])
 
 

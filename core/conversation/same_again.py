@@ -57,16 +57,18 @@ def _named(record: Record) -> Entry:
 @cache
 def _with_those() -> re.Pattern[str]:
     opens, where = (either("corrections", "with_those", key) for key in ("opens", "where"))
-    return re.compile(rf"(?:(?:{opens}) )+(?P<count>\d{{1,4}})(?: more)? (?:{where})")
+    more = r"(?:and )?another (?P<another>\d{1,4})(?: more)?|(?:and |plus )?(?P<more>\d{1,4}) more"
+    return re.compile(rf"(?:(?:{opens}) )+(?P<count>\d{{1,4}})(?: more)? (?:{where})|{more}")
 
 
 def _more_with_those(books: Books, scene: Scene) -> Answer | None:
-    """ "Another 18 in with those": so many more in the lot just begun."""
+    """ "Another 18 in with those", "and another 18": so many more in the lot just begun."""
     found = _with_those().fullmatch(bare(scene.message.text))
     latest = scene.latest[-1] if scene.latest else None
     if found is None or latest is None or latest.entry.act not in _OPENS or latest.entry.count is None:
         return None
-    after = replace(latest.entry, count=latest.entry.count + int(found["count"]))
+    more = int(found["count"] or found["another"] or found["more"])
+    after = replace(latest.entry, count=latest.entry.count + more)
     return ask_before_changing(books, scene, Entry(act=Act.AMEND), latest, after)
 
 

@@ -35,6 +35,7 @@ from core.conversation.small_talk import answer_small, plain_words
 from core.conversation.there_too import there_too
 from core.conversation.two_parts import take_both
 from core.conversation.waiting import told_of_lapsed
+from core.conversation.where_begun import with_tray_of_the_begun
 from core.conversation.which import WHICH
 from core.conversation.wrong_place import hear_wrong_place
 from core.entries import Act, Entry
@@ -120,7 +121,7 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     parts = answer_and_note(books, scene, reading) or answer_and_more(books, scene, reading)
     if parts is not None:
         return take_both(books, scene, parts)
-    reading = without_bare_look(scene, reading)
+    reading = with_tray_of_the_begun(books, scene, without_bare_look(scene, reading))
     reading = invited_count(books, scene, count_replied(books, scene, reading))
     small = answer_small(books, scene, reading)
     if small is not None:

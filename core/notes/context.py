@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from core.entries import Act, Entry
-from core.notes.likewise import all_of_them, next_of_list, same_elsewhere, with_the_same
+from core.notes.likewise import all_of_them, how_many_begun, next_of_list, same_elsewhere, with_the_same
 from core.notes.short_answers import needs_of
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading
 from core.vocabulary.loading import small_words
@@ -49,6 +49,7 @@ def complete(reading: Reading, context: Context, text: str) -> tuple[Reading, tu
     again = same_elsewhere(reading, text, context.latest_entries)
     if again:
         asks = tuple(Ask(kind=kind, entry=at) for at, one in enumerate(again) for kind in needs_of(one))
+        asks += how_many_begun(again, context.latest_entries)
         return Reading(entries=again, asks=asks, repairs=reading.repairs), ("the same as you told before",)
     following = next_of_list(reading, text, context.latest_entries, context.now, context.names)
     if following is not None:

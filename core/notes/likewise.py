@@ -18,7 +18,7 @@ from typing import Any
 
 from core.entries import Act, Entry
 from core.notes.reading import read
-from core.notes.words.values import Names, Reading
+from core.notes.words.values import Ask, Names, Reading
 from core.vocabulary.loading import read_toml
 
 _FREE = frozenset({Act.NOTE, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY, Act.REMIND, Act.TARGET, Act.ROSTER})
@@ -104,6 +104,15 @@ def _uncounted(entry: Entry) -> Entry:
     if not entry.count:
         return entry
     return replace(entry, count=None, count_max=None, of=None, approx=False, more=False)
+
+
+def how_many_begun(again: Sequence[Entry], before: Sequence[Entry]) -> tuple[Ask, ...]:
+    """How many were begun again elsewhere ("same again in tray 6"), with as many as before as the answer offered."""
+    counts = {(one.act, one.plant): one.count for one in before if one.act in _OPENING and one.count}
+    wholes = ((at, one, counts.get((one.act, one.plant))) for at, one in enumerate(again) if one.count is None)
+    return tuple(
+        Ask(kind="count", entry=at, choices=(replace(one, count=count),)) for at, one, count in wholes if count
+    )
 
 
 def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: datetime, names: Names) -> Reading | None:

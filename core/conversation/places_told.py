@@ -2,7 +2,8 @@
 
 Rules
 1. A place named alone means the lots that stand there, a part of them too, and never the lot talked of.
-2. Where the books have none there, it is asked which lots are meant.
+2. What is brought back from a place are all that stand there, of those of which a part stands there that part.
+3. Where the books have none there, it is asked which lots are meant.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from core.conversation.everything import BENCH_CARE, on_the_bench
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.lots import Lot
+from core.lots.phrases import phrases
 from core.notes import Reading
 from core.questions.listing import place_asked, place_named
 from core.storage import Books
@@ -35,6 +37,11 @@ def at_a_place(books: Books, scene: Scene, reading: Reading) -> tuple[Reading, t
         if one.act is Act.ASK and one.about == "count" and (place or _place_asked(books, scene, one, bench)):
             asks = [ask for ask in asks if ask.entry != index]
             continue
+        out = _come_back(one, bench) if one.act is Act.MOVE else ()
+        if out:
+            asks = [ask for ask in asks if not (ask.kind in ("lot", "to") and ask.entry == index)]
+            entries[index] = replace(one, lots=tuple(lot.number for lot in out), to="inside", rest=None)
+            continue
         if one.act not in _CARE or one.state or one.count is not None or not _is_a_place(scene, one, place, bench):
             continue
         lots = [lot for lot in bench if place in (lot.place, *lot.moved_partly)] if place is not None else []
@@ -44,6 +51,16 @@ def at_a_place(books: Books, scene: Scene, reading: Reading) -> tuple[Reading, t
             continue
         entries[index] = replace(one, lots=tuple(lot.number for lot in lots), rest=None)
     return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(held)
+
+
+def _come_back(one: Entry, bench: Sequence[Lot]) -> Sequence[Lot]:
+    """ "Brought the ones on the slab back in": all that stands there, and none of the lot talked of."""
+    words = bare(one.rest or "")
+    named = re.match(r"(?:the |all )*(?:ones|those|everything|all|pots|plants|trays) (?:on|at|in) (?:the )?(.+)", words)
+    if named is None or not (one.to in phrases().back_places or (one.to is None and words.endswith("back in"))):
+        return ()
+    said = f" {named[1]} "
+    return [lot for lot in bench if any(f" {one} " in said for one in (lot.place, *lot.moved_partly) if one)]
 
 
 def _place_asked(books: Books, scene: Scene, one: Entry, bench: Sequence[Lot]) -> str | None:

@@ -261,7 +261,12 @@ def _move(standing: Standing, record: Record, zone: ZoneInfo) -> None:
         trays = _trays_out(standing, entry)
         standing.outing = Outing(began_at=record.at, to=entry.to, back_at=back_at, hardening=hardening, trays=trays)
         return
+    was_out = standing.outing is not None
     standing.outing = _still_out(standing, entry)
+    if entry.to in phrases().back_places:
+        if not was_out:
+            _bring_back(standing, record)
+        return
     _change_place(standing, record)
 
 
@@ -283,9 +288,28 @@ def _still_out(standing: Standing, entry: Entry) -> Outing | None:
     return replace(out, trays=left) if left else None
 
 
+def _bring_back(standing: Standing, record: Record) -> None:
+    """What was moved out and came "back in": it stands in its tray again, and where that is nobody has said."""
+    named = {tray_name(tray) for tray in record.entry.trays} & set(standing.trays)
+    of_part = moves_part(record.entry) or (named and named < set(standing.trays))
+    if of_part and len(standing.moved_partly) != 1:
+        return
+    out = {*standing.moved_partly}
+    count = record.entry.count if moves_part(record.entry) else None
+    if count is not None and any(one.to in out and (one.count or 0) > count for one in standing.parts_moved):
+        standing.parts_moved = [
+            replace(one, count=(one.count or 0) - count) if one.to in out else one for one in standing.parts_moved
+        ]
+        return
+    standing.parts_moved = [one for one in standing.parts_moved if one.to not in out]
+    standing.moved_partly = ()
+    # A part that was out goes back to where the others stand.
+    standing.place = standing.place if out else None
+
+
 def _change_place(standing: Standing, record: Record) -> None:
     entry = record.entry
-    if entry.to is None or entry.to in phrases().back_places:
+    if entry.to is None:
         return
     before = standing.trays
     standing.trays = trays_after(before, entry, record.trays)

@@ -6,6 +6,7 @@ Words after `from`, `to`, `at`, `as` go up to the next mark or known detail; art
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import Final
 
 from core.notes.acts.slots import Slots, joined, use
@@ -33,6 +34,7 @@ _SPEAKER: Final = small_words("people", "speaker")
 _TITLES: Final = small_words("people", "titles")
 _NUMBERED: Final = re.compile(r"\b(tray|lot) (?:no\.?|num\.?|number|#) ?(?=\d)")
 """`tray no. 2`: a tray by its number."""
+_HOME: Final = frozenset({"in", "inside", "indoors", "home"})
 _NOWHERE: Final = small_words("places", "nowhere")
 
 
@@ -133,11 +135,16 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
         return
     if (
         pieces[place].low in ("in", "on", "at", "by", "under")
-        and any(one.low in ("to", "into", "onto") for one in pieces[place + 1 :])
+        and (any(one.low in ("to", "into", "onto") for one in pieces[place + 1 :]) or _comes_back(pieces, start))
         and slots.act == "move"
     ):
         return
     slots.put("to", text, *pieces[place:end])
+
+
+def _comes_back(pieces: list[Piece], start: int) -> bool:
+    """`brought the ones on the | slab back in`: where they were, and not where they went."""
+    return any(one.low == "back" and after.low in _HOME for one, after in pairwise(pieces[start + 1 :]))
 
 
 def _is_other_tray(slots: Slots, pieces: list[Piece], at: int) -> bool:

@@ -73,10 +73,13 @@ class Claim:
 
 def claims_of(scene: Scene, text: str) -> tuple[Claim, ...]:
     """The claims that a text is from end to end, or none."""
-    words = _without_leads(_words(text))
-    opened = _without_openers(words)
+    words, was_said = _without_i_said(_without_leads(_words(text)))
+    opened = without_openers(words)
     if not words or len(opened) > _MOST_WORDS or "?" in text:
         return ()
+    if was_said:
+        whole = _claim(scene, opened, opened=False, verb=False)
+        return (replace(whole, sure=True),) if whole is not None and whole.stated else ()
     told = " ".join(opened)
     excepts = next((one for one in said("restated", "excepts") if told.startswith(f"{one} ")), None)
     if excepts is not None:
@@ -102,7 +105,7 @@ def _of_one_left_out(scene: Scene, words: Sequence[str]) -> tuple[Claim, ...]:
 
 def wrong_alone(scene: Scene, text: str) -> Claim | None:
     """What "lost 3 in lot 1 was wrong" says of the record that is meant, where what is right is not said; else None."""
-    words = " ".join(_without_openers(_without_leads(_words(text))))
+    words = " ".join(without_openers(_without_leads(_words(text))))
     wrong = next((one for one in said("undo_of_a_day", "wrong") if words.endswith(f" {one}")), None)
     if wrong is None or "?" in text or len(words.split()) > _MOST_WORDS:
         return None
@@ -111,13 +114,25 @@ def wrong_alone(scene: Scene, text: str) -> Claim | None:
     return claim if claim is not None and (claim.numbers or claim.kind) else None
 
 
+def _without_i_said(words: Sequence[str]) -> tuple[list[str], bool]:
+    """The words without those that tell of a note of one's own ("i said 31 rooted in 14 but its 13"), with one verb for
+    its turn; and whether there are any."""
+    told = f" {' '.join(words)} "
+    lead = next((one for one in said("i_said") if f" {one} " in told), None)
+    if lead is None:
+        return list(words), False
+    told = told.replace(f" {lead} ", " ", 1)
+    turn = next((one for one in said("i_said", "turns") if f" {one} " in told), None)
+    return (told.replace(f" {turn} ", f" {said('restated', 'sure')[-1]} ", 1) if turn else told).split(), True
+
+
 def _claims_of_parts(scene: Scene, text: str) -> tuple[Claim, ...]:
     parts = [part for part in _PARTS.split(text.lower()) if part.strip()]
     found: list[Claim] = []
     opened = verb = False
     for part in parts:
         words = _without_leads(_words(part))
-        told = _without_openers(words)
+        told = without_openers(words)
         opened, verb = opened or len(told) < len(words), verb or _verb(told) is not None
         if not told and not found:
             continue
@@ -137,8 +152,9 @@ def _without_leads(words: Sequence[str]) -> list[str]:
     return list(words[at:])
 
 
-def _without_openers(words: Sequence[str]) -> list[str]:
-    told, openers = " ".join(words), (*said("restated", "opens"), *said("opens"))
+def without_openers(words: Sequence[str], more: Sequence[str] = ()) -> list[str]:
+    """The words without what opens a correction ("no wait", "it was"), and without `more` such words."""
+    told, openers = " ".join(words), (*more, *said("restated", "opens"), *said("opens"))
     while True:
         opener = next((one for one in openers if told.startswith(f"{one} ")), None)
         if opener is None:
@@ -183,7 +199,8 @@ def _claim(scene: Scene, words: Sequence[str], *, opened: bool, verb: bool) -> C
         claim = replace(claim, lots=(*claim.lots, *wrong.to_lots))
     # A bare number in place of another is read elsewhere (leaning.py).
     says_which = not claim.names_little() or claim.kind is not None or claim.place is not None
-    if not says_which or claim == Claim(count=claim.count, numbers=claim.numbers, old=old):
+    mere_number = len(claim.numbers) < 2 and claim == Claim(count=claim.count, numbers=claim.numbers, old=old)
+    if not says_which or mere_number:
         return None
     verbs = " ".join(words[slice(*between)]) if between is not None else ""
     moved = bool(claim.to_lots or claim.to_trays)

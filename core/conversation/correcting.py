@@ -67,11 +67,11 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
 
 
 def _may_be_another(books: Books, scene: Scene, told: Entry, record: Record, after: Entry) -> bool:
-    """Whether the lot, the count and the state are all said, and neither lot nor count is the record's; or another deed
-    with its own count after a mere "no"."""
+    """Whether the lot and the count are both said, and neither is the record's; or another deed with its own count
+    after a mere "no"."""
     if told.did is not None:
         return told.count is not None and not says_instead(scene.message.text)
-    if not told.lots or told.count is None or told.state is None or scene.replied_records:
+    if not told.lots or told.count is None or scene.replied_records:
         return False
     return record.lot not in _resolved(books, scene, told.lots) and record.entry.count not in (None, after.count)
 

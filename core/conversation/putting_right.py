@@ -10,6 +10,7 @@ from core.conversation.correction_words import bare, said, without_ends
 from core.conversation.covers_back import hear_not_on
 from core.conversation.instead_of import hear_instead
 from core.conversation.left_out import hear_left_out
+from core.conversation.lots_restated import hear_each
 from core.conversation.restated import hear_restated
 from core.conversation.scene import Scene
 from core.conversation.swapped import hear_swapped
@@ -59,7 +60,8 @@ def hear_put_right(books: Books, scene: Scene, reading: Reading) -> tuple[Answer
     if not_on is not None:
         return (not_on,)
     return (
-        hear_restated(books, scene, reading)
+        hear_each(books, scene)
+        or hear_restated(books, scene, reading)
         or hear_contrasted(books, scene, reading)
         or hear_instead(books, scene)
         or hear_left_out(books, scene, reading)

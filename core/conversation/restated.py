@@ -26,6 +26,7 @@ from core.conversation.correcting import (
 )
 from core.conversation.fitting import fitted
 from core.conversation.left_out import one_undo, what_is_right
+from core.conversation.lots_restated import claims_in_lots
 from core.conversation.placing import OPENING
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.told_before import first_told, notes_told, own_and_others
@@ -46,14 +47,18 @@ def hear_restated(books: Books, scene: Scene, reading: Reading) -> tuple[Answer,
     """The answers to words that say what was wrong in a note and what is right; none for other words."""
     lacking = {ask.entry for ask in reading.asks}
     deeds = [one for at, one in enumerate(reading.entries) if at not in lacking and one.act not in _NO_DEED]
-    claims = claims_of(scene, scene.message.text) if not scene.replied_reminders else ()
-    wrong = wrong_alone(scene, scene.message.text) if not claims and not scene.replied_reminders else None
+    text = scene.message.text
+    in_lots = claims_in_lots(scene, text) if not scene.replied_reminders else ()
+    claims = in_lots or (claims_of(scene, text) if not scene.replied_reminders else ())
+    wrong = wrong_alone(scene, text) if not claims and not scene.replied_reminders else None
     if wrong is not None:
         return _ask_what_is_right(books, scene, wrong)
     if deeds and not all(one.sure for one in claims):
         return _adding_up(books, scene, deeds, claims)
     found = [_meant(books, scene, one) for one in claims]
     if not found or not all(fits for fits, _ in found):
+        return ()
+    if in_lots and not all(fresh for _, fresh in found):
         return ()
     if len(found) > 1:
         return _together(books, scene, found)

@@ -157,6 +157,9 @@ def _name_lot(told: list[Piece]) -> None:
     solid = [piece for piece in told if piece.kind != "break"]
     while solid and solid[0].low in _BEFORE_LOT:
         solid = solid[1:]
+    if len(solid) == 3 and _is_bare(solid[0]):
+        # "It was 4 in 16".
+        solid = solid[1:]
     right, wrong = solid[:2], solid[3:]
     if len(solid) > 2 and (solid[2].low not in _NOT or len(wrong) not in (1, 2)):
         return

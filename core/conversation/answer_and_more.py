@@ -30,6 +30,7 @@ from core.lots.by_plant import lots_of_plant
 from core.lots.trays import lots_in
 from core.notes import Reading, read, read_answer
 from core.storage import Books, OpenQuestion
+from core.vocabulary.loading import small_words
 
 _WORDS = "answers_heard"
 _TABLE = "answer_and_more"
@@ -78,6 +79,10 @@ def _told_on(
     if any(one.act not in _TALK for one in entries):
         closed = any(bare(rest).endswith(f" {one}") for one in heard(_WORDS, _TABLE, "closes"))
         return told if joined or closed else None
+    begins = bare(rest).partition(" ")[0]
+    if begins in small_words("beside", "said_of_one") and re.search(r"[,;.(–-]", scene.message.text) is None:
+        # "16 looks bad" is a remark on lot 16.
+        return None
     mere = all(one.act is Act.NOTE and not one.trays and not one.plant for one in entries)
     if not mere or any(one.act is not Act.NOTE for one in reading.entries) or any(one.isdigit() for one in rest):
         denied = any(bare(rest).startswith(f"{one} ") for one in heard(_WORDS, _TABLE, "denies"))

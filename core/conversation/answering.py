@@ -25,7 +25,7 @@ from core.conversation.asking import give_up, pending_of
 from core.conversation.choosing import chosen_by_words, says_otherwise
 from core.conversation.completing import Answered, answer_with_action, answered, complete
 from core.conversation.correction_words import bare, said
-from core.conversation.corrigible import OF_A_RECORD
+from core.conversation.corrigible import OF_A_RECORD, wrong_number
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.heard import heard
@@ -269,9 +269,17 @@ def _is_correction(books: Books, scene: Scene, question: OpenQuestion, reading: 
         return False
     if question.kind == "jug" or any(one.holds() for one in books.records_of_message(question.draft["message"])):
         return False
-    if told_since(books, scene, question):
+    if told_since(books, scene, question) or _corrects_other_number(question, reading.entries[0]):
         return False
     return scene.now - question.asked_at <= CORRECTS_WITHIN
+
+
+def _corrects_other_number(question: OpenQuestion, told: Entry) -> bool:
+    """ "13 not 31", where the deed that is asked about has another number."""
+    asked, wrong = next(iter(pending_of(question)[0].entries), None), wrong_number(told)
+    if asked is None or asked.count is None or wrong is None or told.count is None:
+        return False
+    return wrong not in (asked.count, asked.of) and str(wrong) not in (*asked.lots, *asked.trays)
 
 
 def _corrects_another(books: Books, scene: Scene, question: OpenQuestion, reading: Reading) -> bool:

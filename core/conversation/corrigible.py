@@ -6,7 +6,8 @@ Rules
 2. What another person told since may be meant as well, unless the words are of one's own slip ("make that", "sorry").
 3. A lot that the correction names beside something else is what was told of it. Only a plant or a material of a lot
    named reaches back further than the hour.
-4. A number that is said to be wrong ("21, not 31") is looked for in the notes of the week.
+4. A number that is said to be wrong ("21, not 31") is looked for in the notes of the week; a count of another number
+   is shown before it is changed.
 5. A deed that the correction names beside its number ("lost 5, not 3") is the only one that it means.
 6. While the bot asks whether to take back or change a note, a correction means that note, and is asked about.
 7. What is older than the hour is never corrected unasked, and what is older than three days only by its lot or number.
@@ -77,6 +78,8 @@ def meant(books: Books, scene: Scene, told: Entry) -> Meant:
         if named:
             return Meant(fits=named, old=True, reached=True)
     mine = _latest_that_fits(scene, own, told)
+    if wrong is not None and mine and not any(_may_have_had(one, wrong) for one, _ in mine):
+        return Meant(fits=mine, old=True, reached=True)
     theirs = () if mine and has_one(scene.message.text, "own") else _told_since(scene, recent, own, told)
     if mine or theirs:
         return Meant(fits=(*mine, *theirs), old=not mine, reached=True, latest=own[-1] if own else None)
@@ -112,6 +115,13 @@ def wrong_number(told: Entry) -> int | None:
 def _with_number(scene: Scene, records: Sequence[Record], told: Entry, number: int) -> tuple[tuple[Record, Entry], ...]:
     named = [one for one in records if number in (one.entry.count, one.entry.of)]
     return _latest_that_fits(scene, named, told)
+
+
+def _may_have_had(record: Record, number: int) -> bool:
+    """Whether a number may be what was wrong in a record: it tells no other count, or is of that lot or tray."""
+    entry = record.entry
+    named = {one.rpartition("-")[2].lstrip("0") for one in (record.lot or "", *entry.lots, *entry.trays, *record.trays)}
+    return entry.count is None or number in (entry.count, entry.of) or str(number) in named
 
 
 def _lot_beside(books: Books, scene: Scene, told: Entry) -> str | None:

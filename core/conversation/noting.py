@@ -193,8 +193,8 @@ def _recorded(
 
 def _with_choices(books: Books, scene: Scene, one: Entry | Pending) -> Entry | Pending:
     """What must be asked, with the lots that its words or the talk name as buttons."""
-    if isinstance(one, Pending) and one.kind == "number":
-        return with_lot_choices(books, one, scene.year())
+    if isinstance(one, Pending):
+        one = with_lot_choices(books, one, scene.year())
     offered = offer_of_talk(books, scene, one)
     return offer_whole(books, scene, offered) if isinstance(offered, Pending) else offered
 

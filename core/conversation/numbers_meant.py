@@ -12,6 +12,7 @@ Rules
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from core.answers import Choice
@@ -36,6 +37,9 @@ def lot_and_count(entry: Entry, lot: str) -> Entry | None:
     if len(numbers) != 2 or lot not in numbers:
         return None
     numbers.remove(lot)
+    if entry.count is not None:
+        # "15 31, 2 rotted": the 2 are counted already.
+        return replace(entry, lots=(lot,), rest=numbers[0])
     rest = " ".join(word for word in (entry.rest or "").split() if not _NUMBER.fullmatch(word) and word not in _LINKS)
     return replace(entry, lots=(lot,), count=int(numbers[0]), rest=rest or None)
 
@@ -46,12 +50,24 @@ _LINKS = frozenset({"of", "in", "out of", "from"})
 
 
 def with_lot_choices(books: Books, one: Pending, year: int) -> Pending:
-    """The question which number is the lot, with those that are open lots as buttons."""
-    entry = one.entries[0]
-    lots = [number for number in dict.fromkeys(numbers_of(entry)) if _is_open(books, number, year)]
-    ways = [lot_and_count(entry, number) for number in lots]
+    """The question which number is the lot, with those that are open lots as buttons; so too the question which lot
+    wilted, where how many did is such a number ("15 wilted")."""
+    entry = one.entries[0] if one.entries else None
+    if entry is None:
+        return one
+    ways: list[Entry | None] = []
+    if one.kind == "number":
+        ways = [lot_and_count(entry, number) for number in _open_lots(books, numbers_of(entry), year)]
+    elif one.kind != "lot" or one.choices or one.facts:
+        return one
+    elif entry.act is Act.WILT and entry.count is not None:
+        ways = [replace(entry, lots=(lot,), count=None) for lot in _open_lots(books, [str(entry.count)], year)]
     choices = tuple(Choice(label="reading", action={"choose": way.as_keys()}) for way in ways if way is not None)
     return replace(one, choices=choices)
+
+
+def _open_lots(books: Books, numbers: Sequence[str], year: int) -> list[str]:
+    return [number for number in dict.fromkeys(numbers) if _is_open(books, number, year)]
 
 
 def with_numbers_settled(books: Books, reading: Reading, year: int) -> Reading:
@@ -83,7 +99,11 @@ def with_numbers_settled(books: Books, reading: Reading, year: int) -> Reading:
 
 
 def _headed(books: Books, entry: Entry, year: int) -> Entry | None:
-    """The entry with the open lot whose bare number stands before what is said of one lot alone; None for none."""
+    """The entry with the open lot whose bare number stands before what is said of one lot alone, or is all that is left
+    over of what counts no plants; None for none."""
+    if entry.act is Act.HOLD and entry.rest and entry.rest.isdecimal() and entry.count is None:
+        whose = replace(entry, lots=(entry.rest,), rest=None)
+        return whose if _is_open(books, entry.rest, year) and not (entry.lots or entry.trays or entry.plant) else None
     found = re.match(r"(\d{1,5}) (\S+)", entry.rest or "")
     named = entry.lots or entry.trays or entry.plant
     if found is None or named or found[2] not in small_words("beside", "said_of_one"):

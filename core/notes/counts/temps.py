@@ -24,6 +24,7 @@ _HOT_IN_EITHER: Final[float] = read_toml("small_words.toml")["temps"]["hot_in_ei
 _READ_UNDER_DOME: Final = small_range("temps", "bare_under_dome_f")
 _WORDED: Final = frozenset({"temp", "temps", "temperature", "thermometer"})
 _TAKING: Final = frozenset({"took", "taking"})
+_SAYING: Final = frozenset({"says", "said", "reads"})
 _READ_AT: Final = frozenset({"is", "was", "at"})
 _MOST_CUPS: Final[int] = read_toml("small_words.toml")["quantities"]["most_cups"]
 _BELOW_ZERO: Final = frozenset({"minus", "negative"})
@@ -74,6 +75,9 @@ def _find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
+            for piece in span:
+                if piece.low in _SAYING:
+                    piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
 
 
 @looks_for(any_of=_BELOW_ZERO, beside=("=temp",))

@@ -45,6 +45,7 @@ _LASTING_PLANS: Final = small_words("cues", "lasting_plans")
 _STANDS: Final = small_words("covers", "standing")
 _SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
+_HOLDING: Final = small_words("cues", "holding")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
 _LOOKING: Final = small_words("cues", "looking")
 _STRUCTURES: Final = small_words("places", "structures")
@@ -364,7 +365,10 @@ def _verbal(pieces: list[Piece], place: int) -> bool:
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     if before.endswith(" of") or before in _BEFORE_NOUNS:
         return False
-    if after is not None and (after.low in _STRUCTURES or _tells_of_it(after)):
+    if after is not None and (after.low in _STRUCTURES or after.low in _HOLDING or _tells_of_it(after)):
+        return False
+    if place and pieces[place - 1].kind == "amount":
+        # "14 bags mix left".
         return False
     return place == 0 or not (after is not None and after.kind == "word")
 

@@ -24,6 +24,7 @@ _WITH: Final = ("w", "w/", "with", "using")
 _FEW: Final = 4
 _HAVING: Final = small_words("denied", "having")
 _AMONG: Final = frozenset({"in", "on", "for"})
+_INSTRUMENTS: Final = small_words("cues", "instruments")
 _TELLING: Final = small_words("cues", "telling")
 _SPEAKERS: Final = small_words("cues", "speakers")
 
@@ -211,6 +212,9 @@ def _is_hearsay(pieces: list[Piece], place: int, piece: Piece) -> bool:
         and place == 0
         and piece.low == "may"
     ):
+        return False
+    if place and pieces[place - 1].low.split(" ")[-1] in _INSTRUMENTS:
+        # "thermometer says 88f in the lath" was read.
         return False
     counts = place + 1 < len(pieces) and pieces[place + 1].kind == "number"
     return not (counts and piece.low in ("say", "maybe", "likely"))

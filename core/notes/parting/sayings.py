@@ -67,7 +67,16 @@ def _keep_gifts(said: list[Piece]) -> None:
         elif at + 1 < len(said) and said[at + 1].low == "up":
             keep(piece, said[at + 1])
         elif not given and any(one.kind in ("lots", "trays") for one in said[at + 1 :]):
-            keep(piece)
+            if any(_treats(one) for one in said[at + 1 :]):
+                piece.roles, piece.used = {"filler": True}, True
+            else:
+                keep(piece)
+
+
+def _treats(piece: Piece) -> bool:
+    """The `hot water` of `gave lot 58 a hot water treatment`."""
+    word = piece.roles.get("noun")
+    return word is not None and bool(word.act == "treat")
 
 
 @looks_for("!lose", beside=_NO_PLANTS | _HOLDERS)

@@ -24,6 +24,7 @@ _HOT_IN_EITHER: Final[float] = read_toml("small_words.toml")["temps"]["hot_in_ei
 _READ_UNDER_DOME: Final = small_range("temps", "bare_under_dome_f")
 _WORDED: Final = frozenset({"temp", "temps", "temperature", "thermometer"})
 _TAKING: Final = frozenset({"took", "taking"})
+_INSTRUMENTS: Final = small_words("cues", "instruments")
 _SAYING: Final = frozenset({"says", "said", "reads"})
 _READ_AT: Final = frozenset({"is", "was", "at"})
 _MOST_CUPS: Final[int] = read_toml("small_words.toml")["quantities"]["most_cups"]
@@ -75,7 +76,7 @@ def _find_readings(pieces: list[Piece]) -> None:
             first = numbers[:1]
         if first:
             first[0].roles = {**first[0].roles, "act": _TEMP}
-            for piece in span:
+            for piece in span if any(one.low.split(" ")[-1] in _INSTRUMENTS for one in span) else ():
                 if piece.low in _SAYING:
                     piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
 

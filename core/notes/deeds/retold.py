@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -19,6 +19,8 @@ _MESSAGES: Final = small_words("retold", "messages")
 _SPEAKER: Final = small_words("people", "speaker")
 _WRITTEN: Final = small_words("retold", "written")
 _NOBODY: Final = small_words("retold", "nobody")
+_PEOPLE: Final = small_words("retold", "people")
+_ARTICLES: Final = frozenset({"the", "my", "our"})
 _LOOKING: Final = frozenset({"looks like", "looked like", "look", "looks"})
 _IT_WAS: Final = frozenset({
     "like", "it", "they", "its", "it's", "was", "were", "got", "been", "has been", "have been", "has", "have",
@@ -62,14 +64,19 @@ def _per_somebody(pieces: list[Piece]) -> bool:
 
 
 def _somebody_said(pieces: list[Piece]) -> bool:
-    """`ana said lot 4 rotted`, `yest ana said …`."""
+    """`ana said lot 4 rotted`, `yest ana said …`, `the boss said 20 rooted`."""
     pieces = pieces[pieces[0].kind == "moment" :] if pieces else pieces
-    if len(pieces) < 2 or not _is_name(pieces[0]) or pieces[1].low != "said":
+    led = len(pieces) > 1 and pieces[0].low in _ARTICLES
+    pieces = pieces[led:]
+    somebody = bool(pieces) and ((_is_name(pieces[0]) and not led) or pieces[0].low in _PEOPLE)
+    if not somebody or len(pieces) < 2 or pieces[1].low != "said":
         return False
     if len(pieces) == 2:
         return True
     told = pieces[2]
-    return told.kind in ("lots", "trays") or "plant" in told.roles or told.low in _OPENING
+    if told.kind in COUNTS | SUBJECTS | {"temp", "degrees"} or is_act(told):
+        return True
+    return "plant" in told.roles or told.low in _OPENING
 
 
 def _heads_message(pieces: list[Piece]) -> bool:

@@ -57,6 +57,8 @@ from core.vocabulary import words
 from core.vocabulary.talk_phrases import whole_notes
 
 MOST_LETTERS = 4096
+_TOLD_TWICE: Final = frozenset({Act.CLEAR, Act.HOLD, Act.UNCOVER, Act.COVER})
+"""What is so after it was told once, however often one note says it."""
 _NO_WORDS: frozenset[str] = frozenset()
 _ASK_ORDER = ("plant", "lot", "count", "act", "text", "date", "number", "state", "unit", "open", "solution", "to")
 
@@ -292,6 +294,9 @@ def _reading(
                 entry = _entry(draft, own, text, tokens)
             except BenchError:
                 entry, kinds = Entry(act=Act.NOTE, text=text.strip()), ["number"]
+            if entries and entry == entries[-1] and entry.act in _TOLD_TWICE:
+                # "lot 12 cleared, off hold".
+                continue
             either = either_in(draft.clauses) if "lot" in kinds else None
             if either is not None:
                 typed = as_typed(text, tokens, either.first, either.last)

@@ -13,12 +13,14 @@ from typing import Final
 from core.notes.acts.slots import Slots, joined
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.said import is_end
 from core.vocabulary.loading import small_words
 
 _NAMES: Final = small_words("diseases", "names")
 _SICK: Final = small_words("diseases", "sick")
 _FOR: Final = frozenset({"for", "to"})
 _NOW: Final = small_words("diseases", "for_now")
+_PERHAPS: Final = small_words("diseases", "perhaps")
 _LONGEST: Final = 3
 
 
@@ -84,12 +86,24 @@ def _sick_before(before: Clause, clause: Clause) -> bool:
 
 
 def _kept_for_somebody(clause: Clause) -> bool:
-    """`set aside for ana`; `for now` names nobody."""
+    """`set aside for ana`; `for now` and `for rot` name nobody."""
     pieces = clause.pieces
     return any(
-        piece.low in _FOR and not (piece.low == "for" and at + 1 < len(pieces) and pieces[at + 1].low in _NOW)
+        piece.low in _FOR and not (piece.low == "for" and _names_nobody(pieces, at + 1))
         for at, piece in enumerate(pieces)
     )
+
+
+def _names_nobody(pieces: list[Piece], at: int) -> bool:
+    """Whether a time, or what plants suffer from and nothing more, stands at a place."""
+    if at >= len(pieces):
+        return False
+    if pieces[at].low in _NOW:
+        return True
+    while at < len(pieces) - 1 and pieces[at].low in _PERHAPS:
+        at += 1
+    end = disease_at(pieces, at) or at + ("cause" in pieces[at].roles)
+    return end > at and (is_end(pieces, end) or pieces[end].kind == "moment")
 
 
 def _kept_with_others(clauses: list[Clause], place: int) -> bool:

@@ -40,11 +40,13 @@ from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.from_and_to import KEEP_CHANGED
 from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
+from core.notes.counts.left_after_losses import find_left_after
 from core.notes.counts.lengths_told import KEEP_LENGTHS_TOLD
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.look_headings import keep_look_headings
 from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
+from core.notes.counts.merged_with import name_merged
 from core.notes.counts.multiplied import COUNT_IN_ALL
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
 from core.notes.counts.numbered import join_numbered
@@ -170,13 +172,14 @@ _LISTS: Final = Steps(
     lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS, join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
-    name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, keep_doses, join_mixtures, part_counted_flats,
+    name_merged, name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, keep_doses, join_mixtures, part_counted_flats,
     find_lone_measures, tell_what_harmed, put_by, keep_parts, find_strengths, join_clocks, name_some_of_those,
     name_lines, name_dry_so_watered, name_bare_numbers, mats_again, name_receivers, keep_company, tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
-    *SOUNDS_LIKE_DEEDS, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed, find_taken_out,
-    keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *KEEP_SAYINGS, *FIND_GEAR, find_home_things,
+    *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
+    find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *KEEP_SAYINGS, *FIND_GEAR,
+    find_home_things,
     keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses, *FIND_READINGS, keep_things_lacking,
     keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip

@@ -95,12 +95,23 @@ def _keep_how_clean(said: list[Piece]) -> None:
             keep(deed)
 
 
+@looks_for("!tend")
+def _keep_supplies(said: list[Piece]) -> None:
+    """`out of neem`, `bought sticky traps`: beside no lots, trays or plants nothing was done with them, in place."""
+    if not any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in said):
+        for piece in said:
+            noun = piece.roles.get("noun")
+            if noun is not None and noun.says.get("care") == "pest_control" and piece.low != "pest control":
+                keep(piece)
+
+
 def _does(piece: Piece, act: str) -> bool:
     word = deed_of(piece)
     return word is not None and word.act == act
 
 
 keep_other_senses: Final = InEach(
-    statements, _keep_lessons, _keep_donated, _keep_what_was_found, _keep_spills, _keep_how_clean
+    statements, _keep_lessons, _keep_donated, _keep_what_was_found, _keep_spills, _keep_how_clean,
+    _keep_supplies,
 )
 """Takes the meaning of a deed from words that are said in another sense, in place."""

@@ -188,10 +188,16 @@ def _keep_lengths(said: list[Piece]) -> None:
         if place and said[place - 1].kind == "times" and piece.kind == "duration" and piece.low.startswith("a "):
             # "rinse 3x a day".
             keep_words(said[place - 1], piece)
-        elif piece.kind == "duration" and after is not None and after.low in _NOT_ALL:
+        elif piece.kind == "duration" and after is not None and _is_not_all(said, place + 1):
             keep_words(piece, after)
         elif piece.kind == "duration" and any(one.low in _SINCE for one in said) and any(map(_strat_of, said)):
             keep_words(piece)
+
+
+def _is_not_all(said: list[Piece], at: int) -> bool:
+    """The `early` of `3 days early`, the `in` of `30 days in`; not that of `24h in running water`."""
+    closes = at + 1 == len(said) or said[at + 1].kind not in ("word", "phrase") or said[at + 1].low == "the"
+    return said[at].low in _NOT_ALL and (said[at].low != "in" or closes or _treats(said[at + 1]) is not None)
 
 
 def _keep_where_it_grew(said: list[Piece]) -> None:

@@ -185,7 +185,9 @@ def _other_plant(slots: Slots, pieces: list[Piece], place: int, piece: Piece) ->
 
 
 def _all_of_it(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> bool:
-    if not of_a_part(pieces, place):
+    if piece.low == "everything" and slots.act == "sanitize":
+        slots.put("things", (piece.low,), piece)
+    elif not of_a_part(pieces, place) and not (piece.low == "everything" and slots.act == "hold"):
         _all(slots, piece)
     return True
 

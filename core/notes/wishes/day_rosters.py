@@ -21,6 +21,7 @@ from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece
 from core.notes.words.tokens import Token
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _LEADS: Final = small_words("rosters", "leads")
@@ -62,7 +63,7 @@ def listed_by_day(pieces: list[Piece], now: datetime, *, alone: bool = False) ->
             shifts.append(_Shift(day))
         elif piece.kind == "fraction" and shifts and day_named(pieces[place - 1]) is not None:
             shifts[-1].day = replace(shifts[-1].day, month=piece.value[0], day=piece.value[1])
-        elif shifts and may_be_who(piece):
+        elif shifts and (may_be_who(piece) or ("month" in piece.roles and is_given_name(piece.low))):
             if shifts[-1].hours_last:
                 shifts.append(_Shift(shifts[-1].day))
             shifts[-1].who.append(piece.low)

@@ -194,10 +194,14 @@ def _some_of_trays(draft: Draft) -> bool:
 
 
 def _is_rest_of_one(before: Draft, draft: Draft, subject: dict[str, Any]) -> bool:
-    """`potted 12 from lot 82, misted the rest`: those of the one lot that were not counted before."""
+    """`potted 12 from lot 82, misted the rest`: those of the one lot that were not counted before; `the rest of the
+    lots` is of others.
+    """
     one = all(len(named) == 1 for named in subject.values()) and not subject.keys() & {"plant"}
     told = _leaves_out(draft) and not any(clause.has("left") for clause in draft.clauses)
-    return one and told and before.act not in COUNTLESS and before.held("count") is not None
+    pairs = (pair for clause in draft.clauses for pair in pairwise(clause.pieces))
+    apart = any(rest.low in _OTHERS and of.low == "of" for rest, of in pairs)
+    return one and told and not apart and before.act not in COUNTLESS and before.held("count") is not None
 
 
 def _leaves_out(draft: Draft) -> bool:

@@ -298,7 +298,8 @@ def _treats(piece: Piece) -> bool:
 def _heads_treatment(span: list[Piece]) -> bool:
     """`heat mat`, `heat mat treatment`: the name of a treatment, and no more."""
     read = any(piece.kind in ("temp", "degrees") for piece in span)
-    return len(span) <= _NAME_OF_HEAT and not read and any(_treats(piece) for piece in span)
+    named = [piece for piece in span if piece.kind != "moment" and "filler" not in piece.roles]
+    return len(named) <= _NAME_OF_HEAT and not read and any(_treats(piece) for piece in named)
 
 
 def _only_heat(span: list[Piece], before: list[Piece]) -> bool:

@@ -200,6 +200,8 @@ def _next_in_list(
         return None
     if is_grade(tokens, place):
         return None
+    if kind == "trays" and _is_short_lot(tokens, at, place):
+        return None
     headed = place + 1 < len(tokens) and tokens[place].kind == "number" and tokens[place + 1].low == ":"
     listing = listing or (marks == [","] and tokens[at].glued and tokens[place].glued)
     if marks == [","] and not listing and tokens[place].kind != "lot" and not headed:
@@ -242,9 +244,33 @@ def _next_in_list(
     if stands and statement_ends(tokens, named[1] + 1, tree) and _told_before(tokens, at, tree, "act"):
         return None
     following = tokens[named[1]].low if named[1] < len(tokens) else ""
+    if following == "out" and [token.kind for token in tokens[named[1] + 1 : named[1] + 3]] == ["word", "number"]:
+        # "sowed 69 ceanothus in t22 and | 12 out of 22 germinated".
+        return None
+    if again and second and _told_of_next(tokens, at, named[1], tree):
+        return None
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
         return None
     return named
+
+
+def _told_of_next(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
+    """`wilted in t38 and | tray 25 vents shut`, `potted lot 3 and | lot 4: 19 of 31 alive`: what is told of the second
+    alone, after a deed with the first.
+    """
+    while end + 1 < len(tokens) and tokens[end].low in ("and", "&") and tokens[end + 1].kind == "number":
+        end += 2
+    if end >= len(tokens) or not _told_before(tokens, at, tree, "act"):
+        return False
+    if tokens[end].low == ":" or tokens[end].kind == "fraction":
+        return True
+    return not _roles_at(tokens, end, tree).isdisjoint(("act", "vent_noun", "cover_noun"))
+
+
+def _is_short_lot(tokens: list[Token], at: int, place: int) -> bool:
+    """`tray 4 and | l6`: a lot, where the trays before have no letters."""
+    numbered = tokens[at - 1].kind == "number" and not tokens[at - 1].glued
+    return numbered and tokens[place].low == "l" and tokens[place + 1 : place + 2] != [] and tokens[place + 1].glued
 
 
 def _has_own_count(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -24,6 +24,7 @@ _TELLING: Final = frozenset({
     "act", "shared", "noun", "to_do", "plant", "container", "medium", "cover_noun", "vent_noun", "vent_open", "cause",
     "solution", "thing", "place_word", "plan", "negation", "condition",
 })  # fmt: skip
+_OUT_OF: Final = small_words("split", "out_of") | {"of", "in", "on"}
 _BEING: Final = small_words("beside", "being")
 _LONGEST: Final = 3
 _NEAR: Final = 60
@@ -46,6 +47,9 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
             _make_day(pieces, at)
             piece.roles = {"heads": True}
             continue
+        if _heads_another_count(pieces, at, end) and _is_near(piece, now):
+            _make_day(pieces, at)
+            continue
         if not _only_counts(pieces, start, end):
             continue
         others = [place for place in range(start, end) if place != at and _counts(pieces[place])]
@@ -61,6 +65,20 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
     join_days(pieces)
     _part_second_day(pieces)
     _keep_coming(pieces)
+
+
+def _heads_another_count(pieces: list[Piece], at: int, end: int) -> bool:
+    """`8/15 54 of lot 56 alive`, `8/15 mice got 53`, `8/15 lot 54 vents half`: a day before what is counted, or before a
+    lot of which nothing is.
+    """
+    if at and pieces[at - 1].low not in SENTENCE_ENDS:
+        return False
+    said = pieces[at + 1 : end]
+    if not said or said[0].low in _OUT_OF or _is_own(pieces, at):
+        return False
+    if any(piece.kind in ("number", "fraction") for piece in said):
+        return said[0].kind not in SUBJECTS and not states(said[0], after=True)
+    return said[0].kind in SUBJECTS and any("vent_noun" in piece.roles for piece in said)
 
 
 def _part_after_opening(pieces: list[Piece]) -> None:

@@ -12,6 +12,7 @@ from typing import Final
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.said import statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -52,6 +53,10 @@ def join_shares(pieces: list[Piece]) -> None:
     _spell_ranges(pieces)
     at = 0
     while at < len(pieces):
+        if not _of_new_lot(pieces, at):
+            # "gave 74 from l38 to ana. stuck 39 yarrow".
+            at += 1
+            continue
         if _share_each(pieces, at) or _shares_listed(pieces, at):
             continue
         _join_list(pieces, at)
@@ -97,6 +102,11 @@ def _times_mothers(pieces: list[Piece], at: int) -> None:
             pieces[end - 1].used = True
     if number is not None and number.value.whole is not None:
         number.value = Number(number.value.whole * many)
+
+
+def _of_new_lot(pieces: list[Piece], at: int) -> bool:
+    start, end = statement_at(pieces, at)
+    return any(map(_opens_lot, pieces[start:end])) or not any(map(is_act, pieces[start:end]))
 
 
 def _opens_lot(piece: Piece) -> bool:

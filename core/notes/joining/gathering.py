@@ -84,7 +84,9 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
             noted = []
         if clause.act == "treat" and drafts and drafts[-1].act in OPENING | {"temp"}:
             _keep_left_over(clause)
-        if clause.act is None:
+        if drafts and _heads_next(clauses, place):
+            heads.append(clause)
+        elif clause.act is None:
             _place_clause(drafts, heads, clause, clauses, place, text, tokens, now)
         elif _part_of_counted(drafts, clause):
             drafts[-1].clauses.append(clause)
@@ -112,6 +114,13 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         put_in_order(drafts)
     keep_lost(drafts, [piece for clause in clauses for piece in clause.pieces])
     return drafts
+
+
+def _heads_next(clauses: list[Clause], place: int) -> bool:
+    """The lot of `22 of lot 76 potted and t12: 19 of 31 alive`, which heads what follows its colon."""
+    clause, after = clauses[place], clauses[place + 1 : place + 2]
+    joined = clause.act is None and clause.after in ("and", "&", "then")
+    return joined and bool(after) and after[0].after == ":" and subject_only(clause)
 
 
 def _only_counts(clause: Clause) -> bool:

@@ -45,6 +45,11 @@ def _becomes(piece: Piece, act: str) -> None:
     piece.kind, piece.roles = "phrase", {"act": ActWord(act=act)}
 
 
+def _opens_care(piece: Piece) -> bool:
+    """What was done after the parting, or what covers and vents something."""
+    return _act(piece) not in ("", "split") or "vent_noun" in piece.roles or "cover_noun" in piece.roles
+
+
 def _is_lot(piece: Piece) -> bool:
     """A lot, or a bare number that may be one."""
     return (piece.kind == "lots" and len(piece.value) == 1) or _is_bare(piece)
@@ -209,7 +214,7 @@ def _several_made(pieces: list[Piece]) -> None:
         if _act(piece) != "split":
             continue
         at = place + 1
-        while at < len(pieces) and pieces[at].low not in SENTENCE_ENDS:
+        while at < len(pieces) and pieces[at].low not in SENTENCE_ENDS and not _opens_care(pieces[at]):
             one = pieces[at]
             if one.kind == "number" and at + 1 < len(pieces) and pieces[at + 1].low in ("ways", "way", "each"):
                 _keep(one, pieces[at + 1])
@@ -219,7 +224,10 @@ def _several_made(pieces: list[Piece]) -> None:
             if listed > at and led in _OUT_OF:
                 _as_lots(pieces, at, listed)
             elif (listed > at and led in ("into", "to", "as")) or (
-                one.kind == "lots" and len(one.value) > 1 and any(other.kind == "lots" for other in pieces[:at])
+                one.kind == "lots"
+                and len(one.value) > 1
+                and any(other.kind == "lots" for other in pieces[:at])
+                and not any(map(_opens_care, pieces[at : end_of_statement(pieces, at)]))
             ):
                 _keep(*pieces[at - (led in ("into", "to", "as")) : max(listed, at + 1)])
             at += 1

@@ -136,6 +136,8 @@ def _is_short_for_inches(tokens: list[Token], at: int, tree: dict[str, Any]) -> 
     """The point of `3 in. tips`, which ends no sentence."""
     if at + 1 >= len(tokens) or tokens[at].low != "." or not tokens[at].glued:
         return False
+    if tokens[at + 1].low in ("tray", "trays") and tokens[at + 2 : at + 3] and tokens[at + 2].kind == "number":
+        return False
     after = longest_phrase(tokens, at + 1, tree)
     return after is not None and not after[1].keys().isdisjoint(("cutting", "wood", "what", "container"))
 

@@ -247,7 +247,7 @@ def _next_in_list(
     if following == "out" and [token.kind for token in tokens[named[1] + 1 : named[1] + 3]] == ["word", "number"]:
         # "sowed 69 ceanothus in t22 and | 12 out of 22 germinated".
         return None
-    if again and second and _told_of_next(tokens, at, named[1], tree):
+    if again and marks[:1] in (["and"], ["&"], [","]) and _told_of_next(tokens, at, named[1], tree):
         return None
     if again and not joined and (following == ":" or (following in _SAID_OF_ONE and len(named[0]) == 1 and not heads)):
         return None
@@ -260,16 +260,17 @@ def _told_of_next(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) 
     """
     while end + 1 < len(tokens) and tokens[end].low in ("and", "&") and tokens[end + 1].kind == "number":
         end += 2
-    if end >= len(tokens) or not _told_before(tokens, at, tree, "act"):
+    if end >= len(tokens) or not any(_told_before(tokens, at, tree, told) for told in ("act", "shared", "vent_noun")):
         return False
     if tokens[end].low == ":" or tokens[end].kind == "fraction":
         return True
+    end += tokens[end].kind == "number"
     return not _roles_at(tokens, end, tree).isdisjoint(("act", "vent_noun", "cover_noun"))
 
 
 def _is_short_lot(tokens: list[Token], at: int, place: int) -> bool:
     """`tray 4 and | l6`: a lot, where the trays before have no letters."""
-    numbered = tokens[at - 1].kind == "number" and not tokens[at - 1].glued
+    numbered = tokens[at - 1].kind == "number" and (not tokens[at - 1].glued or tokens[at - 2].low == "#")
     return numbered and tokens[place].low == "l" and tokens[place + 1 : place + 2] != [] and tokens[place + 1].glued
 
 

@@ -74,11 +74,24 @@ def _heads_another_count(pieces: list[Piece], at: int, end: int) -> bool:
     if at and pieces[at - 1].low not in SENTENCE_ENDS:
         return False
     said = pieces[at + 1 : end]
-    if not said or said[0].low in _OUT_OF or _is_own(pieces, at):
+    if not said or said[0].low in _OUT_OF:
+        return False
+    if any(_counts_of_deed(said, place) for place in range(1, len(said))):
+        return True
+    if _is_own(pieces, at):
         return False
     if any(piece.kind in ("number", "fraction") for piece in said):
         return said[0].kind not in SUBJECTS and not states(said[0], after=True)
     return said[0].kind in SUBJECTS and any("vent_noun" in piece.roles for piece in said)
+
+
+def _counts_of_deed(said: list[Piece], place: int) -> bool:
+    """The 28 of `frost killed 28 in tray 3`, the 61 of `lost about 61 to rot`; not the 3 of `rooted 3 dead`."""
+    number, after = said[place], said[place + 1 : place + 2]
+    lead = place - 1 - ("approx" in said[place - 1].roles and place > 1)
+    word = said[lead].roles.get("act")
+    of_deed = word is not None and (word.act == "lose" or not word.counts_before) and word.act != "check"
+    return number.kind == "number" and of_deed and not any(map(states, after))
 
 
 def _part_after_opening(pieces: list[Piece]) -> None:

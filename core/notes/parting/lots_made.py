@@ -196,6 +196,8 @@ def _aside_as_lot(pieces: list[Piece]) -> None:
             continue
         end = end_of_statement(pieces, place)
         said = pieces[place:end]
+        if any(_act(one) == "split" for one in said):
+            continue
         leads = _AS | {"for"} if piece.low in ("broke", "broke off") else _AS
         made = [at for at in range(1, len(said)) if said[at - 1].low in leads and said[at].kind == "lots"]
         others = [one for one in pieces[:end] if one.kind in ("lots", "trays", "number")]

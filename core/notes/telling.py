@@ -68,6 +68,7 @@ from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.prices import KEEP_PRICES
 from core.notes.counts.rates import count_at_each, count_per_row
+from core.notes.counts.readings_apart import part_readings
 from core.notes.counts.relative import join_relative
 from core.notes.counts.rest_thrown_out import keep_those_got
 from core.notes.counts.risen import FIND_RISEN
@@ -179,8 +180,8 @@ _NAMES: Final = Steps(
 _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
     find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *KEEP_SAYINGS, *FIND_GEAR,
-    find_home_things,
-    keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses, *FIND_READINGS, keep_things_lacking,
+    find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses, part_readings, *FIND_READINGS,
+    keep_things_lacking,
     keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 

@@ -31,6 +31,7 @@ _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _OF_ONE_ALONE: Final = small_words("beside", "of_one_alone")
 _OF_ONE_WITH_MORE: Final = small_words("beside", "of_one_with_more")
 _TO_COME: Final = small_words("beside", "to_come")
+_ABOUT: Final = frozenset({"about", "abt", "~", "around", "approx", "roughly"})
 _HALVES: Final = frozenset({"am", "pm"})
 _MOST_BETWEEN: Final = 3
 """Within so many words after a lot the next of a list stands (`lot 12, and 13`)."""
@@ -264,13 +265,14 @@ def _told_of_next(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) 
         return False
     if tokens[end].low == ":" or tokens[end].kind == "fraction":
         return True
-    end += tokens[end].kind == "number"
-    return not _roles_at(tokens, end, tree).isdisjoint(("act", "vent_noun", "cover_noun"))
+    while end < len(tokens) and (tokens[end].kind == "number" or tokens[end].low in _ABOUT):
+        end += 1
+    return not _roles_at(tokens, end, tree).isdisjoint(("act", "noun", "vent_noun", "cover_noun"))
 
 
 def _is_short_lot(tokens: list[Token], at: int, place: int) -> bool:
     """`tray 4 and | l6`: a lot, where the trays before have no letters."""
-    numbered = tokens[at - 1].kind == "number" and (not tokens[at - 1].glued or tokens[at - 2].low == "#")
+    numbered = tokens[at - 1].kind == "number" and (not tokens[at - 1].glued or tokens[at - 2].low in ("#", "t"))
     return numbered and tokens[place].low == "l" and tokens[place + 1 : place + 2] != [] and tokens[place + 1].glued
 
 

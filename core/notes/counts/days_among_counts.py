@@ -68,15 +68,20 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
 
 
 def _heads_another_count(pieces: list[Piece], at: int, end: int) -> bool:
-    """`8/15 54 of lot 56 alive`, `8/15 mice got 53`, `8/15 lot 54 vents half`: a day before what is counted, or before a
-    lot of which nothing is.
+    """`8/15 54 of lot 56 alive`, `8/15 mice got 53`, `8/15 lot 54 vents half`: a day before what is counted, or before
+    a lot of which nothing is.
     """
     if at and pieces[at - 1].low not in SENTENCE_ENDS:
         return False
     said = pieces[at + 1 : end]
     if not said or said[0].low in _OUT_OF:
         return False
+    held = said[0].roles.get("shared")
+    if held is not None and held.rule == "hold" and len(said) > 1 and said[1].kind in SUBJECTS:
+        return True
     if any(_counts_of_deed(said, place) for place in range(1, len(said))):
+        return True
+    if "thing" in said[0].roles and any("solution" in piece.roles for piece in said):
         return True
     if _is_own(pieces, at):
         return False

@@ -11,7 +11,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import NO_ROLES, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -189,6 +189,9 @@ def _shares_listed(pieces: list[Piece], at: int) -> bool:
             break
     mothers = [piece.low for piece in found if is_mother(piece.low)]
     numbers = [piece for piece in found if _counts(piece)]
+    if end < len(pieces) and is_act(pieces[end]) and any(piece.kind in SUBJECTS for piece in found):
+        # "t13 47 wilting and collected 57 twinberry": a tray, and what is counted there.
+        return False
     if len(numbers) == len(mothers) + 1 and _counts(pieces[at]):
         return False
     if not mothers or len(numbers) != len(mothers) or (at and pieces[at - 1].kind == "dash"):

@@ -56,7 +56,7 @@ def _find_readings(pieces: list[Piece]) -> None:
         span = pieces[start:end]
         _keep_place_under(span)
         _keep_fridge(span)
-        if any(_claims(piece) for piece in span):
+        if any(claims(piece) for piece in span):
             treated = any(_treats(piece) for piece in span)
             continue
         if treated and pieces[start - 1].low in _TO_DETAILS and _only_heat(span, pieces[:start]):
@@ -351,7 +351,7 @@ def _inside(span: list[Piece], place: int) -> bool:
     return any(piece.low in ("under", "in", "inside", "beneath") for piece in span[max(0, place - 2) : place])
 
 
-def _claims(piece: Piece) -> bool:
+def claims(piece: Piece) -> bool:
     word = piece.roles.get("act") or piece.roles.get("shared")
     if word is not None and word.act != "check":
         return True
@@ -368,7 +368,7 @@ def _parts_reading(pieces: list[Piece], start: int, place: int) -> bool:
     end = next((at for at in range(place + 1, len(pieces)) if pieces[at].kind == "break"), len(pieces))
     after = pieces[place + 1 : end]
     read = any(piece.kind in ("temp", "degrees", "percent", "duration") for piece in after)
-    return not read and any(map(is_act, after)) and not any(map(_claims, pieces[start:place]))
+    return not read and any(map(is_act, after)) and not any(map(claims, pieces[start:place]))
 
 
 def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:

@@ -12,8 +12,8 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
-from core.notes.words.said import end_of_statement, keep_words
+from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.said import begin_of_sentence, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -41,11 +41,24 @@ def find_things_in_solution(pieces: list[Piece]) -> None:
     start = 0
     for place, piece in enumerate([*pieces, None]):
         if piece is None or (piece.kind == "break" and piece.low not in ("&", "+")):
-            _find_bath(pieces[start:place])
+            before = pieces[begin_of_sentence(pieces, start) : start]
+            _find_bath(pieces[start:place], listed=any(map(_cleans, before)))
             start = place + 1
 
 
-def _find_bath(said: list[Piece]) -> None:
+def _cleans(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and (word.act == "sanitize" or word.rule in ("rinsed", "wiped", "dipped", "soaked"))
+
+
+def _find_bath(said: list[Piece], *, listed: bool) -> None:
+    """`listed`: the things may be the last of a list that something was done to."""
+    joints = (at for at, piece in enumerate(said) if at and piece.low in ("and", "&"))
+    joint = next((at for at in joints if _bathes(said[at + 1 :])), 0)
+    if joint and not listed and "thing" not in said[joint - 1].roles and not any(map(_cleans, said[:joint])):
+        # "sold 20 of lot 9 to the school and | flats in bleach 5 min".
+        said[joint].kind, said[joint].low, said[joint].roles = "break", ",", NO_ROLES
+        said = said[joint + 1 :]
     thing = next((place for place, piece in enumerate(said) if "thing" in piece.roles), None)
     solution = next((place for place, piece in enumerate(said) if "solution" in piece.roles), None)
     if thing is None or solution is None or any(piece.kind == "lots" for piece in said):
@@ -56,6 +69,7 @@ def _find_bath(said: list[Piece]) -> None:
     if solution > thing:
         lying = next((piece for piece in between if piece.low in _LYING), None)
         lead = lying or next((piece for piece in said[:thing] if piece.low in _LYING), None)
+        lead = lead if lead is not None or listed else _lies_in(said, solution)
     else:
         lead = next((piece for piece in between if piece.low in ("on", "onto", "over")), None)
         heads = all("filler" in piece.roles or piece.kind == "moment" for piece in said[:solution])
@@ -66,6 +80,24 @@ def _find_bath(said: list[Piece]) -> None:
         if piece.low in _LYING and piece.kind in ("word", "phrase"):
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
     lead.kind, lead.roles, lead.used = "phrase", {"act": ActWord(act="sanitize")}, True
+
+
+def _bathes(said: list[Piece]) -> bool:
+    at = next((at for at, piece in enumerate(said) if "solution" in piece.roles), 0)
+    return at > 1 and _lies_in(said, at) is not None
+
+
+def _lies_in(said: list[Piece], solution: int) -> Piece | None:
+    """The "in" of `pruners in bleach 10 min`, where only things, the solution and how long are told; None elsewhere."""
+    lead = said[solution - 1]
+    lasts = any(piece.kind == "duration" for piece in said[solution:])
+    things = all(_is_any(piece, "moment", "thing") for piece in said[:solution])
+    alone = all(_is_any(piece, "moment") or piece.kind == "duration" for piece in said[solution + 1 :])
+    return lead if lead.low == "in" and lasts and things and alone else None
+
+
+def _is_any(piece: Piece, kind: str, role: str = "filler") -> bool:
+    return piece.kind == kind or "filler" in piece.roles or role in piece.roles
 
 
 _WITH: Final = frozenset({"w", "w/", "with", "in", "using"})
@@ -214,6 +246,8 @@ def _chills_cuttings(clause: Clause, before: Clause) -> bool:
 
 def _becomes(clause: Clause, before: Clause) -> bool:
     """`bleached and dried`, `2 broken`: what became of things that were cleaned."""
+    if clause.kinds() & SUBJECTS or clause.has("plant"):
+        return False
     things = before.has("thing", "container", "pot_size", "solution") or "solution" in before.says
     return things and not _of_plants(clause) and clause.word is not None and clause.word.counts_before
 

@@ -50,11 +50,14 @@ def carry_heads(drafts: list[Draft]) -> None:
             held.pop("by", None)
         if any(one.kind == "trays" for one in heads) and draft.held("trays"):
             held["trays"] = draft.held("trays")
+        elif draft.held("trays"):
+            held.pop("trays", None)
         if draft is drafts[0]:
             continue
         today = _counts_now(draft)
         for name, value in held.items():
-            if name == "trays" and not _into_the_same(draft):
+            same = _into_the_same(draft) and (drafts[place - 1].act in OPENING or _says_it(draft))
+            if name == "trays" and not same:
                 continue
             if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
                 draft.carried[name] = value
@@ -89,6 +92,11 @@ def _into_the_same(draft: Draft) -> bool:
     """`tray 17: stuck 24 quailbush, 24 saltbush`: the second of a list, without a tray or a lot of its own."""
     listed = bool(draft.clauses) and draft.clauses[0].after in ("and", "&", "+", ",")
     return draft.act in OPENING and listed and not (draft.held("trays") or draft.held("lots"))
+
+
+def _says_it(draft: Draft) -> bool:
+    """`restuck 24 toyon in it`."""
+    return any(piece.low in ("it", "there", "in it") for clause in draft.clauses for piece in clause.pieces)
 
 
 def _counts_now(draft: Draft) -> bool:

@@ -119,7 +119,8 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
 def _heads_next(clauses: list[Clause], place: int) -> bool:
     """The lot of `22 of lot 76 potted and t12: 19 of 31 alive`, which heads what follows its colon."""
     clause, after = clauses[place], clauses[place + 1 : place + 2]
-    joined = clause.act is None and clause.after in ("and", "&", "then")
+    plant = clause.after in (",", ";") and clause.has("plant") and not clause.kinds() & {"lots", "trays"}
+    joined = clause.act is None and (plant or clause.after in ("and", "&", "then"))
     return joined and bool(after) and after[0].after == ":" and subject_only(clause)
 
 

@@ -47,7 +47,9 @@ def _becomes(piece: Piece, act: str) -> None:
 
 def _opens_care(piece: Piece) -> bool:
     """What was done after the parting, or what covers and vents something."""
-    return _act(piece) not in ("", "split") or "vent_noun" in piece.roles or "cover_noun" in piece.roles
+    held = piece.roles.get("shared")
+    other = _act(piece) not in ("", "split") or (held is not None and held.rule == "hold")
+    return other or "vent_noun" in piece.roles or "cover_noun" in piece.roles
 
 
 def _is_lot(piece: Piece) -> bool:

@@ -207,6 +207,8 @@ def _begins(pieces: list[Piece], start: int, place: int) -> bool:
         return _deed_apart(pieces, start, place)
     if piece.kind not in SUBJECTS or pieces[place - 1].low in LINKS:
         return False
+    if place > start + 1 and pieces[place - 2].low in ("and", "&", "then") and is_act(pieces[place - 1]):
+        return False  # "cold strat l14 8 weeks and soaked | lot 61"
     if _deed_follows_another(pieces, start, place):
         return True
     if place > start + 1 and pieces[place - 2].kind == piece.kind and pieces[place - 1].low in OTHERS:

@@ -109,6 +109,7 @@ from core.notes.deeds.plain_forms import read_plain_forms
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.planted_gallons import count_gallons, find_planted_gallons
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
+from core.notes.deeds.second_treatments import SECOND_TREATMENTS
 from core.notes.deeds.seed_dried import keep_dried_seed
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS
@@ -179,10 +180,10 @@ _NAMES: Final = Steps(
 )  # fmt: skip
 _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
-    find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *KEEP_SAYINGS, *FIND_GEAR,
-    find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses, part_readings, *FIND_READINGS,
-    keep_things_lacking,
-    keep_why_cleaned, find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
+    find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *SECOND_TREATMENTS,
+    *KEEP_SAYINGS, *FIND_GEAR, find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,
+    part_readings, *FIND_READINGS, keep_things_lacking, keep_why_cleaned, find_things_in_solution,
+    keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 
 

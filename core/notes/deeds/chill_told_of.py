@@ -95,6 +95,9 @@ def keep_where_it_lies(pieces: list[Piece]) -> None:
         for at, piece in enumerate(said):
             lies = _chills(piece) and piece.low.startswith("in ") and at and said[at - 1].kind in ("lots", "trays")
             words = [one.roles["act"].act for one in said[:at] if "act" in one.roles]
+            # "pinched tray 17 and lot 13 in the fridge 8 weeks" begins a chill.
+            joined = at > 1 and said[at - 2].low in ("and", "&")
+            lies = lies and not (joined and any(one.kind == "duration" for one in said[at + 1 : at + 2]))
             if lies and words and set(words) <= _DONE_THERE:
                 piece.kind, piece.roles = "kept", NO_ROLES
 

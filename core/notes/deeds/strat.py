@@ -86,7 +86,7 @@ def _keep_what_follows(pieces: list[Piece]) -> None:
         said = pieces[start:end]
         then = next((place for place, piece in enumerate(said) if piece.low in _THEN), 0)
         before, after = said[:then], said[then + 1 :]
-        timed = any(piece.kind == "duration" for piece in before) and any(_strat_of(piece) for piece in before)
+        timed = any(piece.kind == "duration" for piece in before) and any(strat_of(piece) for piece in before)
         words = [word for word in map(_treats, after) if word is not None]
         if not timed or any(piece.low in _PAST for piece in before) or not words:
             continue
@@ -111,7 +111,7 @@ def _begin_today(pieces: list[Piece]) -> None:
         piece = pieces[at]
         lead = piece.low.removesuffix(" from today") if piece.kind == "moment" else piece.low
         before = at - 1 - (at > 1 and pieces[at - 1].low == "for")
-        chilled = lead != piece.low and _strat_of(pieces[before]) and "done" not in pieces[before].low
+        chilled = lead != piece.low and strat_of(pieces[before]) and "done" not in pieces[before].low
         if chilled and piece.value.shift > 0 and piece.value.days == 0:
             length = Piece("duration", (Length(days=piece.value.shift), None), piece.first, piece.last - 1, lead)
             pieces[at : at + 1] = [length, Piece("moment", Moment(days=0), piece.last - 1, piece.last, "today")]
@@ -134,7 +134,7 @@ def _treats(piece: Piece) -> ActWord | None:
     return word if word is not None and word.act == "treat" else None
 
 
-def _strat_of(piece: Piece) -> str:
+def strat_of(piece: Piece) -> str:
     word = _treats(piece)
     treatment = word.says.get("treatment", "") if word is not None else ""
     return treatment if treatment in _STRATS else ""
@@ -149,13 +149,13 @@ def _quiet(said: list[Piece]) -> None:
 
 def _tells_storage(said: list[Piece]) -> bool:
     """`lot 50 dry stored in the fridge w silica`."""
-    return any(piece.low in _STORING for piece in said) and any(_strat_of(piece) for piece in said)
+    return any(piece.low in _STORING for piece in said) and any(strat_of(piece) for piece in said)
 
 
 def _tells_what_is_left(said: list[Piece]) -> bool:
     """`40 d of cold left on lot 51`: how long it has still to go."""
     return (
-        any(_strat_of(piece) for piece in said)
+        any(strat_of(piece) for piece in said)
         and any(piece.kind == "duration" for piece in said)
         and any(piece.low in _TO_COME and piece.kind in ("word", "phrase") for piece in said)
     )
@@ -163,7 +163,7 @@ def _tells_what_is_left(said: list[Piece]) -> bool:
 
 def _tells_how_far(said: list[Piece]) -> bool:
     """`lot 40 halfway thru strat`, `30 more days of cold for lot 40`, `extended lot 40 strat by 2 weeks`."""
-    if not any(_strat_of(piece) for piece in said):
+    if not any(strat_of(piece) for piece in said):
         return False
     more = any(piece.kind == "duration" and " more " in f" {piece.low} " for piece in said)
     return more or any(piece.low in _HOW_FAR for piece in said)
@@ -190,7 +190,7 @@ def _keep_lengths(said: list[Piece]) -> None:
             keep_words(said[place - 1], piece)
         elif piece.kind == "duration" and after is not None and _is_not_all(said, place + 1):
             keep_words(piece, after)
-        elif piece.kind == "duration" and any(one.low in _SINCE for one in said) and any(map(_strat_of, said)):
+        elif piece.kind == "duration" and any(one.low in _SINCE for one in said) and any(map(strat_of, said)):
             keep_words(piece)
 
 
@@ -227,7 +227,7 @@ def _find_ends(said: list[Piece]) -> None:
     """`pulled lot 51 from cold strat`, `moved lot 36 from warm to cold strat`, `end of strat`."""
     for place, piece in enumerate(said):
         lead = said[place - 1] if place else None
-        treatment = _strat_of(piece) or _COLD_OR_WARM.get(piece.low, "")
+        treatment = strat_of(piece) or _COLD_OR_WARM.get(piece.low, "")
         if _is_over(said, place) and treatment:
             _end(piece, treatment, said[place + 1])
             return
@@ -238,7 +238,7 @@ def _find_ends(said: list[Piece]) -> None:
             _end(piece, treatment, lead, *(one for one in said[:place] if one.low in _TAKING))
             _begin_next(said[place + 1 :])
             return
-        if not _strat_of(piece) and piece.low != "the cold":
+        if not strat_of(piece) and piece.low != "the cold":
             continue
         stops = place - 1 - (lead.low in ("the", "its", "of") and place > 1)
         stops -= said[stops].low == "of" and stops > 0
@@ -264,11 +264,11 @@ def _begin_next(after: list[Piece]) -> None:
     if len(after) > 2 and after[1].low == "the":
         after[1].used = True
         after = [after[0], *after[2:]]
-    if len(after) > 1 and after[0].low in ("to", "into") and _strat_of(after[1]):
-        says = {"treatment": _strat_of(after[1])}
+    if len(after) > 1 and after[0].low in ("to", "into") and strat_of(after[1]):
+        says = {"treatment": strat_of(after[1])}
         after[0].roles, after[0].used = {"filler": True}, True
         after[1].roles = {"act": ActWord(act="treat", says=says)}
-    elif after and after[0].low.split(" ")[0] in ("to", "into") and _strat_of(after[0]):
+    elif after and after[0].low.split(" ")[0] in ("to", "into") and strat_of(after[0]):
         return
 
 
@@ -284,7 +284,7 @@ def _find_starts(said: list[Piece]) -> None:
 
 def _is_seed(piece: Piece) -> bool:
     """Whether a piece may name what is chilled: a lot, a plant, or a treatment of it."""
-    strat = _strat_of(piece) and piece.low not in _COLD_OR_WARM
+    strat = strat_of(piece) and piece.low not in _COLD_OR_WARM
     return piece.kind in SUBJECTS or "plant" in piece.roles or bool(strat)
 
 
@@ -338,7 +338,7 @@ def _find_fridge_days(pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         if piece.low not in _FRIDGES or "noun" not in piece.roles or not place:
             continue
-        if place + 1 < len(pieces) and pieces[place + 1].kind == "number" and any(map(_strat_of, pieces[:place])):
+        if place + 1 < len(pieces) and pieces[place + 1].kind == "number" and any(map(strat_of, pieces[:place])):
             # "into cold, 12 wks, fridge 2" names which fridge.
             keep_words(piece, pieces[place + 1])
             continue
@@ -356,59 +356,7 @@ def _bagged_in_medium(before: list[Piece]) -> bool:
     return bagged and any("medium" in piece.roles or piece.kind == "medium" for piece in told)
 
 
-@looks_for("!treat", beside=("=number",))
-def _find_second_length(pieces: list[Piece]) -> None:
-    """`warm strat 30 d then cold 90`, `then 90 cold`: a second treatment, of which the unit is not said."""
-    for place in range(1, len(pieces) - 1):
-        piece, number = pieces[place], pieces[place + 1]
-        if piece.kind == "number" and pieces[place - 1].low in ("then", "and", ",", "/", "+", "&"):
-            piece, number = number, piece
-        if piece.low == "of" and pieces[place - 1].kind == "number":
-            piece, number = number, pieces[place - 1]
-        bare = number.kind == "number" and number.value.whole is not None and number.value.high is None
-        closes = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"
-        strat = _strat_of(piece)
-        if not (strat and bare and closes) or not any(_strat_of(one) not in ("", strat) for one in pieces[:place]):
-            continue
-        if any(one.kind == "duration" for one in pieces[:place]):
-            piece.roles = {"act": ActWord(act="treat", says={"treatment": strat})}
-            number.kind = "unitless"
-
-
-@looks_for("!treat")
-def _part_second_treatment(pieces: list[Piece]) -> None:
-    """`scarified overnight soak`, `soaked 24 hrs after boiling water`: two treatments, each with its own length."""
-    place = 1
-    while place < len(pieces):
-        noun = pieces[place].roles.get("noun")
-        told = _told_before(pieces, place) if noun is not None and noun.act == "treat" else ""
-        if not told or told == noun.says.get("treatment"):  # type: ignore[union-attr]
-            place += 1
-            continue
-        before = pieces[place - 1]
-        length = before.kind == "duration" and noun.says.get("treatment") == "soak"  # type: ignore[union-attr]
-        if length or before.low == "after":
-            pieces[place].roles = {"act": noun}
-            at = place - 1 + (before.low == "after")
-            pieces.insert(at, comma_before(pieces[at]))
-            place += 1
-        place += 1
-
-
-def _told_before(pieces: list[Piece], place: int) -> str:
-    """The treatment that a verb tells before a place, up to the mark before it."""
-    for piece in reversed(pieces[:place]):
-        if piece.kind == "break":
-            return ""
-        word = piece.roles.get("act") or piece.roles.get("shared")
-        if word is not None:
-            treatment = str(word.says.get("treatment", "")) if word.act == "treat" else ""
-            return "soak" if word.rule == "soaked" else treatment
-    return ""
-
-
 SETTLE_STRAT: Final = (
     _part_what_follows, _keep_what_follows, _begin_today, _settle_strat, _spend_left, _find_fridge_days,
-    _find_second_length, _part_second_treatment,
 )  # fmt: skip
 """The steps in their order."""

@@ -294,8 +294,10 @@ def _reading(
                 entry = _entry(draft, own, text, tokens)
             except BenchError:
                 entry, kinds = Entry(act=Act.NOTE, text=text.strip()), ["number"]
-            if entries and entry == entries[-1] and entry.act in _TOLD_TWICE:
+            if entries and entry.act in _TOLD_TWICE and replace(entry, rest=None) == replace(entries[-1], rest=None):
                 # "lot 12 cleared, off hold".
+                rest = " ".join(filter(None, (entries[-1].rest, entry.rest)))
+                entries[-1] = replace(entry, rest=rest or None)
                 continue
             either = either_in(draft.clauses) if "lot" in kinds else None
             if either is not None:

@@ -25,6 +25,7 @@ _FOR: Final = "4"
 _ARROWS: Final = ("->", ">", "→")
 _FIGURES: Final = re.compile(rf"[>→]| [{_TO}{_FOR}] |\d[+,]\d")
 _SENT: Final = frozenset({"give", "sell"})
+_NUMBERED: Final = frozenset({"no", ".", "num", "number"})
 _LETTERED: Final = small_words("places", "lettered")
 _LEADING: Final = small_words("figures", "before_verbs")
 _KEPT: Final = frozenset({"reserve", "hold"})
@@ -75,7 +76,10 @@ def _word_for(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
 
 def _names_lot(tokens: list[Token], at: int) -> bool:
     """The number of `l9`, `lot 9`."""
-    return tokens[at].kind == "number" and (tokens[at].glued or (at > 0 and tokens[at - 1].low in _LETTERED))
+    lead = at - 1
+    while lead > 0 and tokens[lead].low in _NUMBERED:
+        lead -= 1
+    return tokens[at].kind == "number" and (tokens[at].glued or (lead >= 0 and tokens[lead].low in _LETTERED))
 
 
 def _point(tokens: list[Token], at: int, tree: dict[str, Any]) -> None:
@@ -90,12 +94,15 @@ def _point(tokens: list[Token], at: int, tree: dict[str, Any]) -> None:
 
 def _acts_before(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[int, set[str]]:
     """Where the statement of a figure begins, and the acts that it tells before the figure."""
-    start = next((place + 1 for place in range(at - 1, -1, -1) if _parts(tokens[place])), 0)
+    start = next((place + 1 for place in range(at - 1, -1, -1) if _parts(tokens, place)), 0)
     acts = {act for place in range(start, at) if (act := _act_at(tokens, place, tree)) is not None}
     return start, acts
 
 
-def _parts(token: Token) -> bool:
+def _parts(tokens: list[Token], at: int) -> bool:
+    token = tokens[at]
+    if token.low == "." and at and tokens[at - 1].low in _NUMBERED:
+        return False  # "lot no. 9"
     return token.kind == "line" or token.low in (",", ".", ";", "and", "&", "then")
 
 

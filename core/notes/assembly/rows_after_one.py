@@ -18,6 +18,7 @@ from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
 from core.vocabulary import ActWord, Leaf
 
+_NUMBERED: Final = frozenset({"no", ".", "num", "number", "#"})
 _TURNED: Final = frozenset({"off", "on"})
 _TO: Final = frozenset({"to", "into", "onto", "outside", "inside"})
 _WORD_AND_NUMBER: Final = 2
@@ -75,7 +76,10 @@ def _is_second_alone(tokens: list[Token], at: int, end: int, tree: dict[str, Any
     """`misted tray 2, 3`, `vented tray 2, 3 half`, `moved tray 3, 4 to the lath`, `dome off tray 2, 3 for 20 min`:
     nothing that is counted or told apart.
     """
-    before = at - _WORD_AND_NUMBER - 1
+    named = at - _WORD_AND_NUMBER
+    while named > 0 and tokens[named].low in _NUMBERED:
+        named -= 1
+    before = named - 1
     taken_off = before > 0 and tokens[before].low in _TURNED and "cover_noun" in _roles(tokens, before - 1, tree)
     lasts = end < len(tokens) and tokens[end].low == "for"
     if (cared or taken_off) and (lasts or statement_ends(tokens, end, tree)):
@@ -85,7 +89,7 @@ def _is_second_alone(tokens: list[Token], at: int, end: int, tree: dict[str, Any
     if cared and opened:
         return True
     went = tokens[end].low in _TO if end < len(tokens) else False
-    return went and deed_before(tokens, at - _WORD_AND_NUMBER, tree) == "move"
+    return went and deed_before(tokens, named, tree) == "move"
 
 
 def _roles(tokens: list[Token], at: int, tree: dict[str, Any]) -> Leaf:

@@ -14,6 +14,7 @@ from core.notes.days.who import may_be_who
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import looks_for
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _DID: Final = frozenset({"did", "i did", "we did"})
@@ -36,7 +37,7 @@ def read_plain_forms(pieces: list[Piece]) -> None:
         if not _has_object(pieces, at + 1):
             continue
         did = lead.low in _DID
-        had = lead.low in _HAVING and before is not None and _is_doer(before)
+        had = lead.low in _HAVING and before is not None and (_is_doer(before) or may_be_who(before))
         over = any(one.low in _OVER for one in pieces[begin_of_statement(pieces, at) : at])
         if did or had or (over and _is_doer(lead)):
             piece.roles = {"act": replace(verb, form="done")}
@@ -54,4 +55,4 @@ def _has_object(pieces: list[Piece], at: int) -> bool:
 
 
 def _is_doer(piece: Piece) -> bool:
-    return piece.low in _DOERS or piece.kind == "person" or may_be_who(piece)
+    return piece.low in _DOERS or piece.kind == "person" or (may_be_who(piece) and is_given_name(piece.low))

@@ -25,7 +25,7 @@ def _is_counted_by(before: Draft, after: Draft) -> bool:
     state = before.held("state")
     if not before.act == after.act == "check" or state is None or after.held("state") != state:
         return False
-    bare = before.own_subject() and not any(before.held(name) is not None for name in (*_COUNTS, "on", "sample"))
+    bare = before.own_subject() and not any(before.held(name) is not None for name in (*_COUNTS, "sample"))
     alone = not any(after.held(name) for name in SUBJECTS) and after.held("on") is None
     asked = any(one.slots is None or one.slots.asks or one.strays for one in (before, after))
     vague = any(clause.has("vague", "negation", "none", "more") for clause in (*before.clauses, *after.clauses))

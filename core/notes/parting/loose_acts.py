@@ -114,11 +114,12 @@ def _near(pieces: list[Piece], place: int) -> list[Piece]:
 def _tell_airing(pieces: list[Piece]) -> None:
     """`lot 3 off 20 min`, `tray 11 off for an hour`, `tray 5 15 mins off`."""
     for place, (piece, after) in enumerate(pairwise([*pieces, Piece("break", ".", 0, 0, ".")])):
-        named = place > 0 and pieces[place - 1].kind in ("lots", "trays", "number") and _heads(pieces, place - 1)
+        named = place > 0 and pieces[place - 1].kind in ("lots", "trays", "number")
+        named = named and _heads(pieces, place - 1, ("moment",))
         if after.low == "for" and place + 2 < len(pieces):
             after = pieces[place + 2]
         lasted = place > 1 and pieces[place - 1].kind == "duration" and pieces[place - 2].kind in ("lots", "trays")
-        ends = after.kind in ("break", "moment") and lasted and _heads(pieces, place - 2)
+        ends = after.kind in ("break", "moment") and lasted and _heads(pieces, place - 2, ("moment",))
         if piece.low == "off" and ((named and after.kind == "duration") or ends):
             piece.roles = {"act": ActWord(act="air")}
 

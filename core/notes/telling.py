@@ -90,6 +90,7 @@ from core.notes.days.hours_of_vents import keep_hours_of_vents
 from core.notes.days.lengths_in_row import keep_lengths_in_row
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
 from core.notes.days.spans import join_clocks
+from core.notes.deeds.baths import find_things_in_solution
 from core.notes.deeds.chill_told_of import keep_days_over, keep_time_out, keep_where_it_lies, settle_days_up
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
@@ -99,7 +100,6 @@ from core.notes.deeds.home_things import find_home_things
 from core.notes.deeds.lids_cracked import keep_mats_below
 from core.notes.deeds.mix_ups import keep_mix_ups
 from core.notes.deeds.not_plants import (
-    find_things_in_solution,
     keep_things_lacking,
     keep_why_cleaned,
     settle_things,

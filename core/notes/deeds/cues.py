@@ -365,6 +365,9 @@ def _verbal(pieces: list[Piece], place: int) -> bool:
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     if before.endswith(" of") or before in _BEFORE_NOUNS:
         return False
+    if place > 1 and pieces[place - 2].low.split(" ")[-1] in _ARTICLES and pieces[place - 1].kind == "word":
+        # "under the blue pot".
+        return False
     if after is not None and (after.low in _STRUCTURES or after.low in _HOLDING or _tells_of_it(after)):
         return False
     if place and pieces[place - 1].kind == "amount":

@@ -278,6 +278,9 @@ def _of_another(before: Slots, clause: Clause) -> bool:
         fresh = fresh or opens_with_plants(clause) or _counts_of_lot(before, clause)
         if _names_a_lot_too(before, clause):
             return True
+    if before.act in _COUNTED_OFF and before.values.get("plant") and before.values.get("count") is not None:
+        # "sold 3 yarrow, 5 of lot 98".
+        fresh = fresh or {"number", "lots"} <= kinds
     if before.act in _CHECKED_OFF and before.values.get("count") is not None:
         fresh = fresh or _plant_and_count(clause)
     if before.act == "divide" and before.values.get("container") and before.values.get("count") is not None:

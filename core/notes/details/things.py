@@ -6,12 +6,13 @@ After an act that opens a lot, words that nobody knows are the name of the plant
 from __future__ import annotations
 
 from functools import cache
+from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.acts.slots import Slots, joined, use
 from core.notes.assembly.units import CELL_TRAYS
 from core.notes.counts.shares import is_mother
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.vocabulary.loading import small_words, split_words
 from core.vocabulary.plants import plant_names
 
@@ -251,7 +252,11 @@ def _tells_of_others(pieces: list[Piece], start: int, end: int) -> bool:
 
 
 def plant_treated(slots: Slots, pieces: list[Piece]) -> None:
-    """`nicked 50 whitethorn`, `smoked the whispering bells`: unknown words right after what is done to seed alone."""
+    """`nicked 50 whitethorn`, `smoked the whispering bells`: unknown words right after what is done to seed alone; the
+    seed of `soaked lot 57 seed for 12` is the lot's.
+    """
+    for before, piece in pairwise(pieces):
+        piece.used = piece.used or (before.kind in SUBJECTS and piece.low in _SEEDS)
     noun = slots.clause.word is not None and slots.clause.word.form == "noun" and not _on_seed(pieces)
     if noun or slots.values.get("treatment") not in _OF_SEED or any(slots.values.get(name) for name in _SUBJECTS):
         return
@@ -274,6 +279,7 @@ def _on_seed(pieces: list[Piece]) -> int:
     return lead + 1 if lead is not None and treated and ends else 0
 
 
+_SEEDS: Final = frozenset({"seed", "seeds", "cuttings"})
 _OF_SEED: Final = frozenset({"scarify", "smoke", "acid", "cold_stratify", "warm_stratify", "hot_water"})
 _SUBJECTS: Final = ("lots", "trays", "plant")
 

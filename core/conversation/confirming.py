@@ -202,11 +202,14 @@ def _own(scene: Scene, reminders: Sequence[StoredReminder]) -> list[StoredRemind
 
 
 def _just_said_to_them(books: Books, scene: Scene, reminders: Sequence[StoredReminder]) -> list[StoredReminder]:
-    """What the speaker asked for, or others for them, where it is what was said last in this chat."""
+    """What the speaker asked for, or others for them, where it is what was said last in this chat and nothing else that
+    was asked for them is open.
+    """
     last = max((one.said_in or 0 for one in reminders), default=0)
     told = [one for one in reminders if one.said_in == last]
-    mine = [one for one in told if one.due.kind == _ASKED and _is_addressed(scene, one)]
-    return mine if mine and said_last(books, scene, told) else []
+    asked = [one for one in reminders if one.due.kind == _ASKED and _is_addressed(scene, one)]
+    alone = bool(asked) and all(one in told for one in asked)
+    return asked if alone and said_last(books, scene, told) else []
 
 
 def _is_addressed(scene: Scene, one: StoredReminder) -> bool:

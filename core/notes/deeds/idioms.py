@@ -13,6 +13,7 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
+from core.notes.words.steps import Look
 from core.vocabulary.everyday import is_everyday, is_given_name, is_plain_noun
 from core.vocabulary.loading import small_words
 
@@ -44,16 +45,20 @@ _STUFF: Final = ("solution", "medium", "hormone", "hormone_name", "noun", "thing
 def is_idiom(clause: Clause) -> bool:
     """True for a clause whose deed is a way of speaking."""
     rule = _RULES.get(clause.act or "")
-    if rule is None and clause.act not in _SETTLED:
+    unread = clause.act in _SETTLED and _UNREAD.finds_in(clause.marks)
+    if rule is None and not unread:
         return False
     at = next((place for place, piece in enumerate(clause.pieces) if _is_deed(piece, clause)), None)
     if at is None:
         return False
-    if clause.act in _OF_CARE and _of_no_plant(clause, at):
+    if unread and clause.act in _OF_CARE and _of_no_plant(clause, at):
         return True
-    return (clause.act in _OF_PLANTS and _everyday_object(clause, at)) or (rule is not None and rule(clause, at))
+    everyday = unread and clause.act in _OF_PLANTS and _everyday_object(clause, at)
+    return everyday or (rule is not None and rule(clause, at))
 
 
+_UNREAD: Final = Look({"=word"})
+"""Of an everyday object the sentence holds a word that the vocabulary does not know."""
 _OF_CARE: Final = frozenset({"tend", "treat", "pot", "plant_out"})
 _SETTLED: Final = _OF_PLANTS | _OF_CARE
 _SURELY: Final = frozenset({"wound", "scarify", "hormone", None})

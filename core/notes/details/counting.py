@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.acts.slots import Slots, use
+from core.notes.counts.listed_counts import EACH
 from core.notes.counts.parts import of_a_part
 from core.notes.details.apiece import says_each
 from core.notes.details.bare_numbers import LEAST_STRENGTH, is_bare, stands_alone
@@ -26,6 +27,7 @@ from core.notes.details.wholes import down_to, keep_whole, left, not_so_many, no
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import Piece
+from core.notes.words.steps import Look
 from core.vocabulary.loading import small_words
 
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "lose"})
@@ -35,12 +37,19 @@ _LINKS: Final = small_words("denied", "links")
 _OUT_OF: Final = frozenset({"of", "from", "out of"})
 _OF: Final = frozenset({"of", "out of"})
 _COUNTING: Final = frozenset({"either", "tally", "fraction", "number"})
+_COUNTS: Final = Look({
+    "=number", "=fraction", "=either", "=tally", "@left", "@none", "@negation", "@fraction", "@more", "@approx_after",
+    "per", *EACH, *_OF,
+})  # fmt: skip
+"""Marks of a sentence that may count something."""
 _TEN: Final = 10
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
 def counts(slots: Slots, pieces: list[Piece]) -> None:
     """The count, its range and its whole, from the numbers that nothing else used."""
+    if not _COUNTS.finds_in(slots.clause.marks):
+        return
     if slots.act not in _LOTLESS:
         lot_after_preposition(slots, pieces)
     _how_often(slots, pieces)

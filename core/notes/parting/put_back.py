@@ -39,6 +39,10 @@ _BARE: Final = frozenset({"on", "off", "in"})
 _BEFORE: Final = frozenset({"lots", "trays", "moment", "person"})
 _AFTER: Final = frozenset({"moment", "colon", "duration", "lots", "trays", "break", "times", "person"})
 _LONGEST: Final = 6
+_FIRST: Final = frozenset(
+    said.split(" ")[0] for said in (*_ON, *_OFF, *_IN, *_ON_AGAIN, *_VENTED, *_SMALL, *_SOON)
+)
+"""The words that such words begin with."""
 
 
 @looks_for(
@@ -47,7 +51,9 @@ _LONGEST: Final = 6
 )  # fmt: skip
 def find_put_back(pieces: list[Piece]) -> None:
     """Marks the small words that undo or repeat the cover, the vents or the move before them, in place."""
-    for place in range(len(pieces)):
+    for place, piece in enumerate(pieces):
+        if piece.low.split(" ")[0] not in _FIRST and "for_good" not in piece.roles:
+            continue
         before = _deed_before(pieces, place) if place and _begins(pieces, place) else _wilted_after(pieces, place)
         if before is None:
             continue

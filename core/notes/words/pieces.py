@@ -60,14 +60,19 @@ def longest_phrase(
     Hyphens inside it do not count.
     """
     count = len(tokens) if stop is None else stop
-    node = tree
-    found: tuple[int, Leaf] | None = None
-    place = at
+    node = tree.get(tokens[at].low) if at < count else None
+    if node is None:
+        return None
+    place = at + 1
+    leaf = node.get(END)
+    if leaf is not None and len(node) == 1:
+        return place, leaf
+    found: tuple[int, Leaf] | None = None if leaf is None else (place, leaf)
     while place < count:
         token = tokens[place]
         following = node.get(token.low)
         if following is None:
-            if token.low == "-" and place > at and token.glued:
+            if token.low == "-" and token.glued:
                 place += 1
                 continue
             break

@@ -32,6 +32,7 @@ from core.notes.deeds.no_plants import moves_a_day, of_no_plants
 from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
 from core.notes.deeds.retold import is_retold, speaks_for_self, tells_how_long
 from core.notes.deeds.said_by_words import said_by_words
+from core.notes.deeds.still_so import still_so
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import AnyOf, Look, Marks
@@ -42,7 +43,6 @@ from core.vocabulary.loading import small_words
 _LASTING: Final = frozenset({"condition", "hearsay"})
 
 _LASTING_PLANS: Final = small_words("cues", "lasting_plans")
-_STANDS: Final = small_words("covers", "standing")
 _SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
 _HOLDING: Final = small_words("cues", "holding")
@@ -192,7 +192,7 @@ def _not_yet(clause: Clause, marks: Marks, now: datetime) -> str | None:
     told_ahead = _AHEAD.needed_by(marks)
     if _DENYING.needed_by(marks) and any(one.needed_by(marks) and one(clause.pieces) for one in _DENIALS):
         return "negation"
-    if clause.act in ("cover", "uncover", "air") and _still_so(clause.pieces):
+    if clause.act in ("cover", "uncover", "air") and still_so(clause.pieces):
         return "negation"
     if is_idiom(clause) or (clause.act is None and GEAR in clause.kinds()):
         return "aside"
@@ -257,20 +257,6 @@ def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:
 
 
 _FLOODING: Final = small_words("cues", "flooding")
-
-
-def _still_so(pieces: list[Piece]) -> bool:
-    """`dome still on lot 14`, `lot 14 still covered`, `domes on 3 and 4 still off`: how it stands, and no deed."""
-    told = any("cover_noun" in piece.roles for piece in pieces)
-    for place, piece in enumerate(pieces[:-1]):
-        after = pieces[place + 1]
-        if piece.low == "still" and (after.low in _STANDS if told else _stands(after)):
-            return not any(one.kind == "duration" for one in pieces)
-    return False
-
-
-def _stands(piece: Piece) -> bool:
-    return piece.low in _STANDS or (is_act(piece) and not piece.low.endswith("ing"))
 
 
 def _of_the_speaker(clause: Clause) -> bool:

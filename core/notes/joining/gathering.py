@@ -19,6 +19,7 @@ from core.notes.joining.counted import bare_check, check_before_deed, counted_ch
 from core.notes.joining.dealt_out import before_aside, deals_out, fold_heading, told_of_both, weighs_else
 from core.notes.joining.givings import gives_first, named_first
 from core.notes.joining.in_turn import goes_on_in_turn
+from core.notes.joining.left_over import keep_lost
 from core.notes.joining.naming_lots import names_new_lot, split_again, splits_again
 from core.notes.joining.noting import draft_notes, put_in_order
 from core.notes.joining.of_them_all import share_among_all
@@ -127,19 +128,6 @@ def _heads_next(clauses: list[Clause], place: int) -> bool:
 def _only_counts(clause: Clause) -> bool:
     """`lot 15 12`, after `none lost`: a subject and its count, and no words of another matter."""
     return all(piece.kind in _COUNTED | {"mark"} or "filler" in piece.roles for piece in clause.pieces)
-
-
-def keep_lost(drafts: list[Draft], pieces: list[Piece]) -> None:
-    """Nothing that was typed is dropped: pieces that came into no draft go to the rest of the draft before them."""
-    kept = {id(piece) for draft in drafts for clause in (*draft.heads, *draft.clauses) for piece in clause.pieces}
-    lost = [piece for piece in pieces if id(piece) not in kept]
-    told = [draft for draft in drafts if draft.act != "note"]
-    for piece in lost:
-        before = [draft for draft in told if draft.start <= piece.first]
-        if before:
-            before[-1].clauses.append(Clause("", [piece]))
-        elif told:
-            told[0].heads.insert(0, Clause("", [piece]))
 
 
 def _ask_how_long(draft: Draft) -> None:

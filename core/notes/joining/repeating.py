@@ -20,6 +20,7 @@ from core.notes.details.vessels import is_vessel
 from core.notes.joining.adding import subject_only
 from core.notes.joining.beside import is_beside
 from core.notes.joining.counted import opens_with_plants
+from core.notes.joining.cultivars import OF_CULTIVARS, of_another_cultivar, weighed_again, with_its_cultivar
 from core.notes.joining.givings import gives_another, named_first
 from core.notes.names.place_leads import PLACE_LEADS
 from core.notes.names.unknown_plants import name_unknown, unknown_plant
@@ -28,14 +29,12 @@ from core.notes.words.act_kinds import COUNTLESS, OF_PLANTS, OPENING
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
-from core.vocabulary.plants import split_cultivar
 
 _OUT_OF: Final = small_words("split", "out_of")
 _HOLDING: Final = frozenset({"is", "has", "holds", "=", "are", "have", "had"})
 _TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
 _COVERS: Final = frozenset({"cover", "air", "uncover"})
 _BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "does", "though", "already"})
-_OF_CULTIVARS: Final = frozenset({"stick", "sow", "divide", "pot", "sell", "give", "plant_out", "reserve"})
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
 _COUNTED_OFF: Final = _LEAVING | {"lose"}
@@ -69,7 +68,7 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
     if _moves_others(before, clause):
         # Of which of two lots that were moved the others are is not known.
         return not (len(drafts) > 1 and drafts[-2].act == "move" and not drafts[-2].held("to"))
-    if _of_another_cultivar(before, clause) or _weighed_again(before, clause):
+    if of_another_cultivar(before, clause) or weighed_again(before, clause):
         return True
     if _turned(before.act, before.values, clause) or _is_so(before, clause):
         return True
@@ -97,11 +96,11 @@ def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) ->
     if before.act == "lose" and (clause.has("cause") or any(one.has("of_these") for one in before.clauses)):
         # "tossed 4 from lot 19 (rot), 2 from lot 20": the cause in brackets is of those alone.
         clause.says.pop("cause", None)
-    if before.act in _OF_CULTIVARS:
+    if before.act in OF_CULTIVARS:
         clause.says.pop("cutting", None)
         of_lot = before.act in _COUNTED_OFF and _counts_of_lot(before.slots, clause)
         if not clause.has("plant") and told.get("plant") and not of_lot:
-            clause.says["plant"] = _with_its_cultivar(told["plant"], clause)
+            clause.says["plant"] = with_its_cultivar(told["plant"], clause)
     named = named_first(clause) if gives_another(before.act, told, clause) else None
     if named is not None:
         clause.says["to"], named[0].used = named[0].low, True
@@ -141,27 +140,6 @@ def _mixed_another(before: Draft, clause: Clause) -> bool:
     named = {piece.roles["solution"] for piece in clause.pieces if "solution" in piece.roles}
     named |= {"hormone" for piece in clause.pieces if not piece.roles.keys().isdisjoint(("hormone", "hormone_name"))}
     return len(named) == 1 and before.held("solution") not in named
-
-
-def _of_another_cultivar(before: Slots, clause: Clause) -> bool:
-    """`stuck 40 monkeyflower 'tin roof' & 20 'rain gauge'`: a count of another cultivar of the same plant."""
-    named = "quote" in clause.kinds() and not clause.has("plant") and "'" in (before.values.get("plant") or "")
-    return named and before.act in _OF_CULTIVARS and bool(clause.kinds() & (COUNTS | {"amount"}))
-
-
-def _with_its_cultivar(plant: str, clause: Clause) -> str:
-    """The plant of the act before, with the cultivar that a clause names instead."""
-    quote = next((piece for piece in clause.pieces if piece.kind == "quote"), None)
-    if quote is None or "'" not in plant:
-        return plant
-    quote.used = True
-    return f"{split_cultivar(plant)[0]} '{quote.value}'"
-
-
-def _weighed_again(before: Slots, clause: Clause) -> bool:
-    """`5 lb of acorns and 2 lb of buckeyes`: an amount of another plant after one whose plant nobody knows."""
-    weighed = before.values.get("amount") is not None and before.values.get("plant") is None
-    return weighed and before.act in ("collect", "sow") and "amount" in clause.kinds() and clause.has("plant")
 
 
 def _turned(act: str, told: dict[str, Any], clause: Clause) -> tuple[str, dict[str, Any]] | None:

@@ -267,12 +267,13 @@ def _told_of_next(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) 
         return True
     while end < len(tokens) and (tokens[end].kind == "number" or tokens[end].low in _ABOUT):
         end += 1
-    return not _roles_at(tokens, end, tree).isdisjoint(("act", "noun", "vent_noun", "cover_noun"))
+    return not _roles_at(tokens, end, tree).isdisjoint(("act", "shared", "noun", "vent_noun", "cover_noun"))
 
 
 def _is_short_lot(tokens: list[Token], at: int, place: int) -> bool:
     """`tray 4 and | l6`: a lot, where the trays before have no letters."""
-    numbered = tokens[at - 1].kind == "number" and (not tokens[at - 1].glued or tokens[at - 2].low in ("#", "t"))
+    before, last = tokens[at - 2], tokens[at - 1]
+    numbered = last.kind == "number" and (not last.glued or before.low in ("#", "t", "-", "/"))
     return numbered and tokens[place].low == "l" and tokens[place + 1 : place + 2] != [] and tokens[place + 1].glued
 
 

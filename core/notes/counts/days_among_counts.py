@@ -27,6 +27,7 @@ _TELLING: Final = frozenset({
 _OUT_OF: Final = small_words("split", "out_of") | {"of", "in", "on"}
 _BEING: Final = small_words("beside", "being")
 _LONGEST: Final = 3
+_FIRST_MARKS: Final = frozenset("0123456789~")
 _NEAR: Final = 60
 _UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until", "and"})
 _COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"})
@@ -269,7 +270,7 @@ def _counts(piece: Piece) -> bool:
         return True
     if piece.kind == "percent" or not piece.roles.keys().isdisjoint(("fraction", "all", "none")):
         return True
-    return piece.kind == "number" and piece.value.whole is not None and piece.low[:1].isdigit()
+    return piece.kind == "number" and piece.value.whole is not None and piece.low[:1] in _FIRST_MARKS
 
 
 def _is_own(pieces: list[Piece], at: int, *, before: bool = False) -> bool:
@@ -292,7 +293,7 @@ def _heads_near(pieces: list[Piece], at: int, now: datetime) -> bool:
 def _heads(pieces: list[Piece], at: int, start: int, end: int) -> bool:
     """`5/10 - 5 of 12 rooted`, `lot 9 1/18: 12/40`, `5/10, lot 9 12/40 rooted`, `lot 9 - 12/40 - 1/18`."""
     said = [piece for piece in pieces[start:end] if piece is not pieces[at] and "filler" not in piece.roles]
-    if any(piece.kind not in SUBJECTS | {"person", "moment"} for piece in said):
+    if any(piece.kind not in SUBJECTS | {"person", "moment"} and "plant" not in piece.roles for piece in said):
         return False
     if end < len(pieces) and pieces[end].low in (":", "-"):
         return _count_follows(pieces, end + 1)

@@ -180,7 +180,9 @@ def _made_lot(pieces: list[Piece]) -> None:
                 one.used = True
             return
         taken = next((one for one in pieces[:place] if _rule(one) in ("took", "put")), None)
-        if taken is not None and place and any(one.kind == "lots" for one in pieces[:place]):
+        treated = any(_act(one) == "treat" for one in pieces[place + 2 + them : place + 3 + them])
+        counted = any(one.kind == "number" or "all" in one.roles for one in pieces[:place]) and not treated
+        if taken is not None and counted and any(one.kind == "lots" for one in pieces[:place]):
             _becomes(taken, "split")
             joint = pieces[place - 1]
             joint.kind, joint.low, joint.roles = "phrase", "as", _FILLER

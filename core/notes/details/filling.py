@@ -21,6 +21,8 @@ from core.vocabulary.loading import small_words
 _NUMBERED: Final = frozenset({"temp", "degrees", "number", "percent"})
 _ENDED: Final = frozenset({"ended", "stopped", "finished", "over"})
 _SET_FREE_FROM: Final = frozenset({"quarantine", "hold", "isolation", "from quarantine", "let"})
+_HELPERS: Final = frozenset({"moment", "loose", "things_at", "each", "per", "stays", "receiver"})
+"""What is gathered only to settle other details."""
 _HOLES: Final = small_words("roots", "holes")
 
 
@@ -108,8 +110,8 @@ def finish(slots: Slots) -> dict[str, Any]:
     """The details as values of an entry: dictionaries made into their types, helpers dropped."""
     values = dict(slots.values)
     _put_sources(values)
-    for name in ("moment", "loose", "things_at", "each", "per", "stays", "receiver"):
-        values.pop(name, None)
+    for name in values.keys() & _HELPERS:
+        del values[name]
     container = values.get("container")
     if isinstance(container, dict):
         values["container"] = Container(**container)

@@ -83,7 +83,7 @@ def carry(drafts: list[Draft]) -> None:
             # "lost 5 in lot 8 or 9": neither the lot before, nor for what follows.
             subject = {}
             continue
-        own = {name: draft.held(name) for name in _SUBJECTS if draft.held(name)}
+        own = {name: value for name in _SUBJECTS if (value := draft.held(name))}
         together = None if own else _of_several(drafts, draft, seen, fresh)
         if together is not None:
             own = draft.carried = {together[0]: together[1]}

@@ -14,7 +14,7 @@ from core.notes.talk.answers import all_but, answer_and_more, answer_with_names,
 from core.notes.talk.contrasts import contrast, said_wrong, who_did
 from core.notes.talk.corrections import amend, closes, renamed
 from core.notes.words.pieces import Piece
-from core.notes.words.steps import Marks, looks_for
+from core.notes.words.steps import AnyOf, Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import plain_words, read_toml, small_words
 from core.vocabulary.talk_phrases import correction_openers, said_beside_talk, whole_notes
@@ -61,6 +61,8 @@ def whole_note(
     if simple is not None:
         return [simple]
     bare = bare if opens else ""
+    if not bare and not closes(marks) and not _MAY_BE_TALK.needed_by(marks):
+        return None
     taken_back = _undo_and_words(text, tokens, pieces) if _undo_and_words.needed_by(marks) else None
     answer = taken_back or _answer_of(text, tokens, pieces, bare, marks, now)
     if answer is not None:
@@ -156,6 +158,10 @@ def _which_one(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | N
     return draft
 
 
+_MAY_BE_TALK: Final = AnyOf(
+    _undo_and_words, answer_with_names, done_by_or_on, who_did, contrast, said_wrong, renamed, answer_and_more,
+)  # fmt: skip
+"""What may be talk though no word of talk opens the note."""
 _LONGEST_UNDO: Final = 6
 
 

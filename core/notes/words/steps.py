@@ -44,7 +44,7 @@ class _Looks:
             for mark in marks:
                 self.of_mark[mark] = self.of_mark.get(mark, 0) | 1 << place
         self.known += len(wants)
-        for told in (_bits_of_vocabulary, _bits_of_said, _bits_of_kind):
+        for told in (_told_by_vocabulary, _bits_of_said, _bits_of_kind):
             told.cache_clear()
         return first
 
@@ -142,7 +142,7 @@ def _how_rare(word: str) -> tuple[int, bool, int]:
 
 def marks_of(pieces: list[Piece]) -> Marks:
     """The marks of a sentence."""
-    known = _bits_of_vocabulary()
+    known = _told_by_vocabulary()
     bits = counts = subjects = plants = deeds = 0
     for piece in pieces:
         kind, roles = piece.kind, piece.roles
@@ -156,10 +156,10 @@ def marks_of(pieces: list[Piece]) -> Marks:
             if len(piece.value) > 1:
                 bits |= _bits_of_kind("several")
         if roles:
-            plants += "plant" in roles
-            deeds += "act" in roles or "shared" in roles
-            told = known.get(id(roles))
-            bits |= _bits_of(_marks_of_meanings(roles)) if told is None else told
+            own, plant, deed = known.get(id(roles)) or _told_by(roles)
+            bits |= own
+            plants += plant
+            deeds += deed
     if counts > 1:
         bits |= _bits_of_kind("counts")
     if deeds > 1:
@@ -187,10 +187,15 @@ def _bits_of_kind(kind: str) -> int:
     return _bits_of((f"={kind}",))
 
 
+def _told_by(meanings: Leaf) -> tuple[int, bool, bool]:
+    """The bits of a piece's meanings, and whether they name a plant or tell a deed."""
+    return _bits_of(_marks_of_meanings(meanings)), "plant" in meanings, "act" in meanings or "shared" in meanings
+
+
 @cache
-def _bits_of_vocabulary() -> dict[int, int]:
-    """The bits of each of the vocabulary's meanings, by its identity: the vocabulary is never let go."""
-    return {id(meanings): _bits_of(_marks_of_meanings(meanings)) for meanings in words().phrases.values()}
+def _told_by_vocabulary() -> dict[int, tuple[int, bool, bool]]:
+    """What each of the vocabulary's meanings tells, by its identity: the vocabulary is never let go."""
+    return {id(meanings): _told_by(meanings) for meanings in words().phrases.values()}
 
 
 _LOOKS: Final = _Looks()

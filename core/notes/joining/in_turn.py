@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import SENTENCE_ENDS
 from core.vocabulary import ActWord
 
 
@@ -13,7 +14,10 @@ def goes_on_in_turn(drafts: list[Draft], name: str, following: Clause) -> bool:
     if before.held("count") is None or not any(draft.held(name) for draft in drafts[:-1]):
         return False
     counted = before.clauses[-1].word if before.clauses else None
-    return before.act == following.act or (_counts_before(counted) and _counts_before(following.word))
+    if following.after in SENTENCE_ENDS:
+        return False
+    lost = before.act == following.act == "lose" and not before.held("plant")
+    return lost or (_counts_before(counted) and _counts_before(following.word))
 
 
 def _counts_before(word: ActWord | None) -> bool:

@@ -168,6 +168,7 @@ def _keep_total_of_plants(pieces: list[Piece]) -> None:
     acts = {word.act for piece in pieces if (word := _deed(piece)) is not None}
     after = next((piece for piece in pieces[counts[0] + 1 :] if _deed(piece) is None), None)
     alone = after is not None and after.kind in ("break", "moment")
+    alone = alone and not any("plant" in piece.roles for piece in pieces[: counts[0]])
     if len(acts) == 1 and acts <= _COUNTING and alone and all(of_plants[1:]):
         keep_words(pieces[counts[0]])
 

@@ -35,6 +35,9 @@ def find_vents(pieces: list[Piece]) -> None:
             continue
         verb = None
         for step in (1, 2):
+            if place - step >= 0 and pieces[place - step].kind == "break":
+                # "lot 70 vents shut, | vents a quarter on tray 28".
+                break
             if place - step >= 0 and pieces[place - step].low in (
                 "opened",
                 "closed",

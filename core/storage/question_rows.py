@@ -58,33 +58,21 @@ class QuestionRows(Journal):
 
     def open_questions(self, chat: str, speaker: str, now: datetime) -> tuple[OpenQuestion, ...]:
         """All questions that this speaker has to answer in this chat, the latest first."""
-        rows = self._connection.execute(
-            select(questions)
-            .where(
-                questions.c.crew_id == self._crew_id,
-                questions.c.chat == chat,
-                questions.c.speaker == speaker,
-                questions.c.closed.is_(False),
-                questions.c.expires_at > now,
-            )
-            .order_by(questions.c.id.desc())
-        ).all()
-        return tuple(_question(row) for row in rows)
+        return self._latest_first(
+            questions.c.chat == chat,
+            questions.c.speaker == speaker,
+            questions.c.closed.is_(False),
+            questions.c.expires_at > now,
+        )
 
     def questions_to_others(self, chat: str, speaker: str, now: datetime) -> tuple[OpenQuestion, ...]:
         """All questions that others than this speaker have to answer in this chat, the latest first."""
-        rows = self._connection.execute(
-            select(questions)
-            .where(
-                questions.c.crew_id == self._crew_id,
-                questions.c.chat == chat,
-                questions.c.speaker != speaker,
-                questions.c.closed.is_(False),
-                questions.c.expires_at > now,
-            )
-            .order_by(questions.c.id.desc())
-        ).all()
-        return tuple(_question(row) for row in rows)
+        return self._latest_first(
+            questions.c.chat == chat,
+            questions.c.speaker != speaker,
+            questions.c.closed.is_(False),
+            questions.c.expires_at > now,
+        )
 
     def question(self, number: int) -> OpenQuestion | None:
         """The question with this number, where it has not been closed."""
@@ -108,18 +96,12 @@ class QuestionRows(Journal):
 
     def closed_questions(self, chat: str, speaker: str, *, since: datetime) -> tuple[OpenQuestion, ...]:
         """What this speaker was asked in this chat since then and waits for no answer now, the latest first."""
-        rows = self._connection.execute(
-            select(questions)
-            .where(
-                questions.c.crew_id == self._crew_id,
-                questions.c.chat == chat,
-                questions.c.speaker == speaker,
-                questions.c.closed.is_(True),
-                questions.c.asked_at >= since,
-            )
-            .order_by(questions.c.id.desc())
-        ).all()
-        return tuple(_question(row) for row in rows)
+        return self._latest_first(
+            questions.c.chat == chat,
+            questions.c.speaker == speaker,
+            questions.c.closed.is_(True),
+            questions.c.asked_at >= since,
+        )
 
     def close_question(self, number: int) -> None:
         """Closes a question: answered, dropped or overtaken."""
@@ -128,6 +110,12 @@ class QuestionRows(Journal):
     def close_question_of(self, message: str) -> None:
         """Closes the questions that a message (in any of its edits) gave rise to."""
         self._close(questions.c.message_key.in_(self._keys_of_edits(message)))
+
+    def _latest_first(self, *which: Any) -> tuple[OpenQuestion, ...]:
+        rows = self._connection.execute(
+            select(questions).where(questions.c.crew_id == self._crew_id, *which).order_by(questions.c.id.desc())
+        ).all()
+        return tuple(_question(row) for row in rows)
 
     def _close(self, which: Any) -> None:
         self._connection.execute(

@@ -196,11 +196,11 @@ def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now:
         find_signers(pieces, names)
     _LISTS.take(pieces, marks)
     if find_days.needed_by(marks):
-        find_days(pieces, now)
+        find_days(pieces, marks, now)
     _NAMES.take(pieces, marks)
     if named or find_people.needed_by(marks):
         find_people(pieces, names)
-    if repeat_deeds.needed_by(marks):
+    if named or repeat_deeds.needed_by(marks):
         repeat_deeds(pieces, names)
     marks = Marks(marks | marks_of(pieces))
     _DEEDS.take(pieces, marks)

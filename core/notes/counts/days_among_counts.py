@@ -13,11 +13,12 @@ from datetime import datetime
 from typing import Final
 
 from core.notes.counts.days_in_row import COUNTING, is_weekday, join_days, may_be_day, states
+from core.notes.counts.days_of_deeds import counts_plants, keep_coming, part_second_day
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words, statement_at
-from core.notes.words.steps import looks_for
+from core.notes.words.steps import Marks, Steps, looks_for
 from core.vocabulary.loading import small_words
 
 _TELLING: Final = frozenset({
@@ -27,19 +28,29 @@ _TELLING: Final = frozenset({
 _OUT_OF: Final = small_words("split", "out_of") | {"of", "in", "on"}
 _BEING: Final = small_words("beside", "being")
 _LONGEST: Final = 3
-_FIRST_MARKS: Final = frozenset("0123456789~")
 _NEAR: Final = 60
 _UNTIL: Final = frozenset({"-", "to", "thru", "through", "til", "till", "until", "and"})
 _COUNTINGS: Final = frozenset({"count", "counts", "counted", "count on", "tally"})
 
 
 @looks_for("=fraction", "=moment", "=dashed")
-def find_days(pieces: list[Piece], now: datetime) -> None:
-    """Makes the fractions that are days, by the other counts beside them, days, in place."""
-    _keep_weeks(pieces)
-    _keep_spans(pieces)
-    _dashed_days(pieces, now)
-    _open_counts(pieces)
+def find_days(pieces: list[Piece], marks: Marks, now: datetime) -> None:
+    """Makes the fractions that are days, by the other counts beside them, days, in place; `marks` are those of the
+    sentence.
+    """
+    _KEEP_SPANS.take(pieces, marks)
+    if _dashed_days.needed_by(marks):
+        _dashed_days(pieces, now)
+    if _open_counts.needed_by(marks):
+        _open_counts(pieces)
+    if _name_days.needed_by(marks):
+        _name_days(pieces, now)
+    _JOIN_DAYS.take(pieces, marks)
+
+
+@looks_for("=fraction")
+def _name_days(pieces: list[Piece], now: datetime) -> None:
+    """`5/10 lot 9 12/40 rooted`: the fractions that are days, in place."""
     for at, piece in enumerate(pieces):
         if not may_be_day(piece) or _of_each(pieces, at):
             continue
@@ -53,7 +64,7 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
             continue
         if not _only_counts(pieces, start, end):
             continue
-        others = [place for place in range(start, end) if place != at and _counts(pieces[place])]
+        others = [place for place in range(start, end) if place != at and counts_plants(pieces[place])]
         tells = any(_is_own(pieces, place) for place in others) and not _is_own(pieces, at)
         after = any(_is_own(pieces, place, before=True) for place in others) and not _is_own(pieces, at, before=True)
         if _either(pieces, at, start):
@@ -61,11 +72,6 @@ def find_days(pieces: list[Piece], now: datetime) -> None:
             keep_words(pieces[at + 1])
         elif tells or after or _before_state(pieces, at, end) or (not others and _heads_near(pieces, at, now)):
             _make_day(pieces, at)
-    _part_after_opening(pieces)
-    _join_weekdays(pieces)
-    join_days(pieces)
-    _part_second_day(pieces)
-    _keep_coming(pieces)
 
 
 def _heads_another_count(pieces: list[Piece], at: int, end: int) -> bool:
@@ -100,6 +106,7 @@ def _counts_of_deed(said: list[Piece], place: int) -> bool:
     return number.kind == "number" and of_deed and not any(map(states, after))
 
 
+@looks_for("=fraction", "=moment", beside=(f"!{act}" for act in OPENING))
 def _part_after_opening(pieces: list[Piece]) -> None:
     """`tray 4 sown 5/10 12 up`: the day of a sowing, and what came of it, parted in place."""
     for at in range(len(pieces) - 3, 0, -1):
@@ -107,62 +114,11 @@ def _part_after_opening(pieces: list[Piece]) -> None:
         day, number, state = pieces[at : at + 3]
         opens = word is not None and word.act in OPENING
         dated = may_be_day(day) or (day.kind == "moment" and day.value.names_day)
-        if opens and dated and _counts(number) and states(state) and "noun" in state.roles:
+        if opens and dated and counts_plants(number) and states(state) and "noun" in state.roles:
             if day.kind == "fraction":
                 _make_day(pieces, at)
             pieces.insert(at + 1, comma_before(number))
             return
-
-
-def _part_second_day(pieces: list[Piece]) -> None:
-    """`sold 3 sat 5 sun`, `dome off mon 20 min tue 40 min`: what was of another day, parted in place."""
-    _part_days_of_deeds(pieces)
-    for at in range(len(pieces) - 3, -1, -1):
-        first, second, third = pieces[at : at + 3]
-        after = pieces[at + 3 : at + 4]
-        place = 0
-        if not _is_past_day(first):
-            continue
-        if second.kind == "number" and _counts(second) and _is_past_day(third):
-            counted = any(one.kind == "number" and _counts(one) for one in pieces[max(0, at - 2) : at])
-            place = at + 1 if counted and not any(map(states, after)) else 0
-        elif second.kind == "number" and _counts(second) and not any(map(states, (third, *after))):
-            counted = any(one.kind == "number" and _counts(one) for one in pieces[max(0, at - 2) : at])
-            later = any(map(_is_past_day, pieces[at + 2 : end_of_statement(pieces, at)]))
-            place = at + 1 if counted and later else 0
-        elif [one.kind for one in (second, *after)] == ["duration", "duration"] and _is_past_day(third):
-            place = at + 2
-        if place:
-            pieces.insert(place, Piece("break", "and", pieces[place].first, pieces[place].first, "and"))
-
-
-def _part_days_of_deeds(pieces: list[Piece]) -> None:
-    """`mon misted tue fed wed potted 12`: each day opens what was done on it, parted in place."""
-    for at in range(len(pieces) - 2, 1, -1):
-        if not _is_past_day(pieces[at]) or not is_act(pieces[at + 1]):
-            continue
-        day = next((place for place in range(at - 1, -1, -1) if _is_past_day(pieces[place])), at)
-        told = pieces[day:at]
-        if any(map(is_act, told)) and not any(piece.kind == "break" for piece in told):
-            pieces.insert(at, comma_before(pieces[at]))
-
-
-def _is_past_day(piece: Piece) -> bool:
-    if piece.kind != "moment":
-        return False
-    moment: Moment = piece.value
-    return moment.names_day and moment.hour is None and not moment.is_to_come
-
-
-def _keep_coming(pieces: list[Piece]) -> None:
-    """`aired tray 4 20 min, 30 tomorrow`: what is planned for a day to come is kept, in place."""
-    for at in range(1, len(pieces) - 1):
-        number, day = pieces[at : at + 2]
-        closes = at + 2 == len(pieces) or pieces[at + 2].kind == "break"
-        told = pieces[at - 1].kind == "break" and number.kind == "number" and day.kind == "moment" and closes
-        if told and day.value.is_to_come:
-            keep_words(number)
-            keep_words(day)
 
 
 def _in_heading(pieces: list[Piece], start: int, end: int) -> bool:
@@ -199,7 +155,7 @@ def _of_each(pieces: list[Piece], at: int) -> bool:
     if at == 0 or pieces[at - 1].kind not in SUBJECTS:
         return False
     near = [(pieces[step], pieces[step + 1]) for step in (at - 3, at + 1) if 0 <= step < len(pieces) - 1]
-    return any(subject.kind == pieces[at - 1].kind and _counts(count) for subject, count in near)
+    return any(subject.kind == pieces[at - 1].kind and counts_plants(count) for subject, count in near)
 
 
 def _either(pieces: list[Piece], at: int, start: int) -> bool:
@@ -209,6 +165,7 @@ def _either(pieces: list[Piece], at: int, start: int) -> bool:
     return at > start
 
 
+@looks_for("week", beside=("=fraction", "=moment"))
 def _keep_weeks(pieces: list[Piece]) -> None:
     """`week of 6/1`: no one day, in place."""
     for at in range(len(pieces) - 2):
@@ -218,6 +175,7 @@ def _keep_weeks(pieces: list[Piece]) -> None:
             return
 
 
+@looks_for("=dashed")
 def _dashed_days(pieces: list[Piece], now: datetime) -> None:
     """`6-8 lot 9 12 rooted`, `1-15 fed lot 30`: a range at the head of a line that has its lot and its count, or its
     deed, besides: the day that it names, where that is near, in place.
@@ -227,7 +185,7 @@ def _dashed_days(pieces: list[Piece], now: datetime) -> None:
             continue
         start, end = statement_at(pieces, at)
         said = pieces[start:end]
-        counted = any(_is_own(pieces, place) for place in range(at + 1, end) if _counts(pieces[place]))
+        counted = any(_is_own(pieces, place) for place in range(at + 1, end) if counts_plants(pieces[place]))
         near = (one.roles["act"] for one in pieces[at + 1 : min(end, at + 3)] if "act" in one.roles)
         deed = any(word.act in COUNTLESS for word in near)
         if _is_own(pieces, at) or not any(one.kind in SUBJECTS for one in said) or not (counted or deed):
@@ -241,6 +199,7 @@ def _dashed_days(pieces: list[Piece], now: datetime) -> None:
             piece.kind, piece.value = "moment", moment
 
 
+@looks_for(any_of=_COUNTINGS)
 def _open_counts(pieces: list[Piece]) -> None:
     """`count on 6/6: 44 rooted in lot 9`: a heading of a day, in place."""
     for at in range(len(pieces) - 3):
@@ -263,14 +222,6 @@ def _only_counts(pieces: list[Piece], start: int, end: int) -> bool:
     """Whether the deeds of a statement are counts of plants and losses, or there are none."""
     words = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[start:end]]
     return all(word is None or word.act in COUNTING for word in words)
-
-
-def _counts(piece: Piece) -> bool:
-    if piece.kind == "fraction":
-        return True
-    if piece.kind == "percent" or not piece.roles.keys().isdisjoint(("fraction", "all", "none")):
-        return True
-    return piece.kind == "number" and piece.value.whole is not None and piece.low[:1] in _FIRST_MARKS
 
 
 def _is_own(pieces: list[Piece], at: int, *, before: bool = False) -> bool:
@@ -315,7 +266,7 @@ def _count_follows(pieces: list[Piece], at: int) -> bool:
     if at >= len(pieces):
         return False
     start, end = statement_at(pieces, at)
-    counts = [place for place in range(start, end) if _counts(pieces[place])]
+    counts = [place for place in range(start, end) if counts_plants(pieces[place])]
     return bool(counts) and (any(_is_own(pieces, place) for place in counts) or _has_whole(pieces[counts[0]]))
 
 
@@ -328,11 +279,12 @@ def _counted_before(pieces: list[Piece], at: int, *, any_count: bool = False) ->
     for piece in reversed(pieces[:at]):
         if piece.kind == "break" and piece.low in SENTENCE_ENDS:
             return False
-        if _has_whole(piece) or (any_count and _counts(piece)):
+        if _has_whole(piece) or (any_count and counts_plants(piece)):
             return True
     return False
 
 
+@looks_for("=fraction")
 def _keep_spans(pieces: list[Piece]) -> None:
     """Keeps `from 5/8 to 5/10` and `5/8-5/10` together, as words that nothing reads, in place."""
     at = 0
@@ -350,24 +302,31 @@ def _keep_spans(pieces: list[Piece]) -> None:
         at += 1
 
 
+@looks_for("=moment", "@weekday")
 def _join_weekdays(pieces: list[Piece]) -> None:
     """`monday 1/18 lot 9: 12/40 rooted`: a weekday and its day, in place."""
     at = 0
     while at + 1 < len(pieces):
-        name, day = pieces[at : at + 2]
-        _name_weekday(pieces, at)
-        if is_weekday(name):
-            if may_be_day(day) and not _is_own(pieces, at + 1):
-                end = end_of_statement(pieces, at)
-                told = end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1)
-                others = any(one.kind == "fraction" for one in pieces[at + 2 : end])
-                if told or others or _deed_follows(pieces, at + 2):
-                    _make_day(pieces, at + 1)
-            if day.kind == "moment" and day.value.month is not None and day.value.weekday is None:
-                name.value = replace(day.value, weekday=name.value.weekday)
-                name.last, name.low = day.last, f"{name.low} {day.low}"
-                del pieces[at + 1]
+        if pieces[at].kind == "phrase" and "weekday" in pieces[at].roles:
+            _name_weekday(pieces, at)
+        if is_weekday(pieces[at]) and at + 1 < len(pieces):
+            _join_day(pieces, at)
         at += 1
+
+
+def _join_day(pieces: list[Piece], at: int) -> None:
+    """Joins a weekday with the date right after it, in place."""
+    name, day = pieces[at : at + 2]
+    if may_be_day(day) and not _is_own(pieces, at + 1):
+        end = end_of_statement(pieces, at)
+        told = end < len(pieces) and pieces[end].low in (":", "-", ",") and _count_follows(pieces, end + 1)
+        others = any(one.kind == "fraction" for one in pieces[at + 2 : end])
+        if told or others or _deed_follows(pieces, at + 2):
+            _make_day(pieces, at + 1)
+    if day.kind == "moment" and day.value.month is not None and day.value.weekday is None:
+        name.value = replace(day.value, weekday=name.value.weekday)
+        name.last, name.low = day.last, f"{name.low} {day.low}"
+        del pieces[at + 1]
 
 
 def _name_weekday(pieces: list[Piece], at: int) -> None:
@@ -378,7 +337,7 @@ def _name_weekday(pieces: list[Piece], at: int) -> None:
         pieces[at + 2].low in (":", "-") or pieces[at + 2].kind == "fraction" or _deed_follows(pieces, at + 2)
     )
     dated = "heads" in day.roles
-    if heads and name.kind == "phrase" and "weekday" in name.roles and (dated or (told and may_be_day(day))):
+    if heads and (dated or (told and may_be_day(day))):
         month, number = (day.value.month, day.value.day) if dated else day.value[:2]
         moment = Moment(month=month, day=number, weekday=name.roles["weekday"])
         name.kind, name.value, name.roles = "moment", moment, NO_ROLES
@@ -389,3 +348,7 @@ def _name_weekday(pieces: list[Piece], at: int) -> None:
 def _deed_follows(pieces: list[Piece], at: int) -> bool:
     word = pieces[at].roles.get("act") if at < len(pieces) else None
     return word is not None and not word.counts_before and word.form == "done"
+
+
+_KEEP_SPANS: Final = Steps(_keep_weeks, _keep_spans)
+_JOIN_DAYS: Final = Steps(_part_after_opening, _join_weekdays, join_days, part_second_day, keep_coming)

@@ -9,16 +9,19 @@ from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import Piece
 from core.notes.words.said import statement_at
+from core.notes.words.steps import looks_for
 
 COUNTING: Final = frozenset({"check", "lose", "wilt"})
+_NAMING_DAYS: Final = frozenset({"moment", "fraction"})
 _JOINTS: Final = frozenset({"and", "&", ",", "+"})
 
 
+@looks_for("=fraction", "=moment")
 def join_days(pieces: list[Piece]) -> None:
     """`misted tray 3 6/5 and 6/8`, `fed lot 9 mon and wed`: several days as one piece, in place."""
     at = 0
     while at < len(pieces):
-        days, end = _days_in_row(pieces, at)
+        days, end = _days_in_row(pieces, at) if pieces[at].kind in _NAMING_DAYS else ([], at)
         if len(days) > 1 and (end >= len(pieces) or not states(pieces[end])):
             low = " ".join(piece.low for piece in pieces[at:end])
             pieces[at:end] = [Piece("hours", tuple(days), pieces[at].first, pieces[end - 1].last, low)]

@@ -233,7 +233,8 @@ def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:
     if _of_the_speaker(clause) or of_no_plants(clause):
         return "aside"
     of_itself = clause.act == "lose" and clause.word is not None and clause.word.counts_before
-    if (of_itself or any(piece.low in _FLOODING for piece in pieces)) and _of_something_else(pieces):
+    flooded = _FLOODED.finds_in(marks) and any(piece.low in _FLOODING for piece in pieces)
+    if (of_itself or flooded) and _of_something_else(pieces):
         return "aside"
     if clause.act == "merge" and not _joins_lots(clause):
         return "aside"
@@ -257,14 +258,15 @@ def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:
 
 
 _FLOODING: Final = small_words("cues", "flooding")
+_FLOODED: Final = Look(_FLOODING)
 
 
 def _of_the_speaker(clause: Clause) -> bool:
     """`this heat makes me wilt`, `i am so fried`, `got soaked myself`: the speaker, not the plants."""
     word = clause.word
-    if word is None or clause.kinds() & {"lots", "trays", "number"} or clause.has("plant"):
+    if word is None or not (word.counts_before or clause.act in _SUFFERED):
         return False
-    if not word.counts_before and clause.act not in _SUFFERED:
+    if clause.kinds() & {"lots", "trays", "number"} or clause.has("plant"):
         return False
     pieces = clause.pieces
     at = next((place for place, piece in enumerate(pieces) if _is_word_of(piece, word)), 0)

@@ -121,7 +121,8 @@ class Clause:
 
     def has(self, *roles: str) -> bool:
         """Whether one of its pieces has one of these meanings."""
-        return any(not piece.roles.keys().isdisjoint(roles) for piece in self.pieces if piece.roles)
+        meanings = [piece.roles for piece in self.pieces]
+        return not all(map(frozenset(roles).isdisjoint, meanings))
 
     def kinds(self) -> set[str]:
         return {piece.kind for piece in self.pieces}

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.names.people import may_be_name
+from core.notes.names.people import NAMELIKE, may_be_name
 from core.notes.parting.as_before import is_bare, is_care, kind_before, list_end, name_as
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import is_end
@@ -25,7 +25,7 @@ _RECEIVED: Final = frozenset({"give", "sell", "reserve"})
 _BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
 
 
-@looks_for("=break", "and")
+@looks_for("=break", "and", beside=("=word", *_SPEAKER, *NAMELIKE))
 def repeat_deeds(pieces: list[Piece], names: Names) -> None:
     """Says the deed again where another did it too, in place."""
     at = 0

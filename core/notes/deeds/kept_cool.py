@@ -22,11 +22,10 @@ def stores_wood(before: Clause, clause: Clause) -> bool:
     """`took 40 toyon tips, bagged and in fridge`, `stuck 66 sage 4 in fridge`: where cuttings are kept, and no chill of
     seed and no cover.
     """
-    own = bool(clause.kinds() & _OWN) or clause.has("plant", "cover_noun", "what")
-    if before.act == "stick":
-        return chills(clause) and not own
-    if before.act != "collect" or own:
+    if before.act not in ("stick", "collect") or clause.kinds() & _OWN or clause.has("plant", "cover_noun", "what"):
         return False
+    if before.act == "stick":
+        return chills(clause)
     wood = before.says.get("what") == "cuttings" or before.has("cutting")
     counted = "number" in before.kinds() and not before.has("what") and chills(clause)
     bagged = clause.act == "cover" and clause.pieces[0].low == "bagged"
@@ -35,9 +34,10 @@ def stores_wood(before: Clause, clause: Clause) -> bool:
 
 def stores_those_told(before: Clause, clause: Clause) -> bool:
     """`kit dropped off 20 ceanothus cuttings, in the fridge`: where those wait that were told of without a deed."""
-    own = bool(clause.kinds() & _OWN) or clause.has("plant", "cover_noun", "what")
+    if before.act is not None or not chills(clause) or "number" not in before.kinds():
+        return False
     cut = before.has("cutting") or any(piece.roles.get("what") == "cuttings" for piece in before.pieces)
-    return before.act is None and cut and "number" in before.kinds() and chills(clause) and not own
+    return cut and not clause.kinds() & _OWN and not clause.has("plant", "cover_noun", "what")
 
 
 def chills(clause: Clause) -> bool:

@@ -253,9 +253,12 @@ def _mixes_seed(clause: Clause) -> bool:
 
 def _lays_on(clause: Clause) -> bool:
     """`covered tray 3 w vermiculite`, `topped w grit`: what was laid on the medium, and no dome and no pruning."""
+    if clause.act != "tend":
+        return _covers_seed(clause)
     topped = any(one.low in _TOPPED and after.low in ("with", "w", "w/") for one, after in pairwise(clause.pieces))
-    dressed = clause.pieces[0].low in _TOPPED and any(piece.low in _COVERING - {"compost"} for piece in clause.pieces)
-    return _covers_seed(clause) or (clause.act == "tend" and (topped or dressed))
+    return topped or (
+        clause.pieces[0].low in _TOPPED and any(piece.low in _COVERING - {"compost"} for piece in clause.pieces)
+    )
 
 
 def _tells_origin(before: Clause, clause: Clause) -> bool:
@@ -273,8 +276,10 @@ def _is_gathered(clause: Clause) -> bool:
 
 def _mixes_media(clause: Clause) -> bool:
     """`mixed lot 7 with wet sand`, `mixed perlite and peat 3:1`: no solution."""
+    if clause.act != "mix":
+        return False
     media = clause.has("medium") or "medium" in clause.kinds()
-    return clause.act == "mix" and media and not clause.has(*_SOLUTIONS) and "ppm" not in clause.kinds()
+    return media and not clause.has(*_SOLUTIONS) and "ppm" not in clause.kinds()
 
 
 def _covers_seed(clause: Clause) -> bool:

@@ -43,6 +43,7 @@ _COUNTS: Final = Look({
 })  # fmt: skip
 """Marks of a sentence that may count something."""
 _TEN: Final = 10
+_PAIR: Final = 2
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
 
@@ -133,6 +134,8 @@ def _parted(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> list[Pie
     is their product.
     """
     kept = list(numbers)
+    if len(kept) < _PAIR and slots.act not in OPENING:
+        return kept
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
         if piece in kept and following in kept and _stands_beside(piece, following):
@@ -366,9 +369,11 @@ def _of(slots: Slots, pieces: list[Piece], piece: Piece, number: Number) -> None
 
 def _how_often(slots: Slots, pieces: list[Piece]) -> None:
     """`x2`: how many times it was done that day."""
+    if not slots.takes("times"):
+        return
     for mark, piece in pairwise(pieces):
         counts = piece.kind == "number" and not piece.used and is_bare(piece)
-        if counts and mark.low in ("x", "×") and slots.takes("times") and "times" not in slots.values:
+        if counts and mark.low in ("x", "×") and "times" not in slots.values:
             slots.put("times", piece.value.whole, mark, piece)
 
 

@@ -19,6 +19,8 @@ from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 _NUMBERED: Final = frozenset({"temp", "degrees", "number", "percent"})
+_ENDING: Final = frozenset({"treat", "clear"})
+"""Acts whose end is told by words that mean nothing beside others (`soak over`)."""
 _ENDED: Final = frozenset({"ended", "stopped", "finished", "over"})
 _SET_FREE_FROM: Final = frozenset({"quarantine", "hold", "isolation", "from quarantine", "let"})
 _HELPERS: Final = frozenset({"moment", "loose", "things_at", "each", "per", "stays", "receiver"})
@@ -63,6 +65,8 @@ def _use_deeds(slots: Slots, pieces: list[Piece], *, undecided: bool) -> None:
     """Uses the words that say the act itself, and those that end a treatment or a hold."""
     for place, piece in enumerate(pieces):
         roles = piece.roles
+        if not roles and slots.act not in _ENDING:
+            continue
         noun = roles.get("noun")
         if undecided and "shared" in roles:
             continue

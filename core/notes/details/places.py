@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.acts.slots import Slots, joined, use
 from core.notes.details.new_lots import kept_lot, new_lot
 from core.notes.details.place_names import ARTICLES, ENDING_WORDS, text_end, text_of
-from core.notes.details.sources import is_place, known_source, leads_to_source, mother_named, source, source_alone
+from core.notes.details.sources import is_place, known_source, mother_named, source, source_alone, source_leads
 from core.notes.names.groups import MONTHS, NAMELIKE, people_until
 from core.notes.names.people import may_be_name
 from core.notes.names.place_leads import PLACE_LEADS
@@ -45,12 +45,13 @@ def ends_name(piece: Piece) -> bool:
 
 def texts(slots: Slots, pieces: list[Piece]) -> None:
     """Takes what stands after little words: source, person, destination, receiver, new lot."""
-    leads = PLACE_LEADS.get(slots.act, _NO_LEADS)
+    leads, from_where = PLACE_LEADS.get(slots.act, _NO_LEADS), source_leads(slots)
+    leading = leads | from_where | {"by"}
     for place, piece in enumerate(pieces[:-1]):
         low = piece.low
-        if piece.used or not (low in leads or low == "by" or leads_to_source(slots, low)):
+        if low not in leading or piece.used:
             continue
-        if leads_to_source(slots, low):
+        if low in from_where:
             source(slots, pieces, place)
         elif low == "by" and pieces[place + 1].low in _SPEAKER:
             use(piece, pieces[place + 1])

@@ -23,9 +23,9 @@ _MOTHERS: Final = small_words("sources", "mothers")
 _PLACE_ENDS: Final = small_words("places", "ends")
 
 
-def leads_to_source(slots: Slots, low: str) -> bool:
-    """Whether after this little word comes where the seed or wood of this act was taken."""
-    return slots.takes("source") and low in _SOURCE_WORDS[slots.act == "collect"]
+def source_leads(slots: Slots) -> frozenset[str]:
+    """The little words after which comes where the seed or wood of this act was taken."""
+    return _SOURCE_WORDS[slots.act == "collect"] if slots.takes("source") else frozenset()
 
 
 def source(slots: Slots, pieces: list[Piece], place: int) -> None:

@@ -36,6 +36,7 @@ _COLOURS: Final = small_words("names", "colours")
 _PER: Final = small_words("vessels", "per")
 _ONE: Final = frozenset({"a", "an", "each", "one"})
 _ARTICLES: Final = small_words("places", "articles")
+_NAMING: Final = frozenset({"container", "pot_size"})
 _VESSELS: Final = Look({"@container", "@pot_size", "=size", "=amount", "=cell_trays", *_CLUMPS})
 """Marks of a sentence that may name what plants stand in."""
 
@@ -70,7 +71,7 @@ def keep_vessels(slots: Slots, pieces: list[Piece]) -> None:
 def is_vessel(piece: Piece) -> bool:
     """Whether a piece names what plants stand in: a container, or the size of a pot."""
     sized = piece.kind == "size" or (piece.kind == "amount" and piece.value[1] in ("gal", "qt", "pt"))
-    return sized or bool(piece.roles.keys() & {"container", "pot_size"})
+    return sized or not piece.roles.keys().isdisjoint(_NAMING)
 
 
 def _led_by(pieces: list[Piece], place: int, leads: frozenset[str]) -> int | None:

@@ -210,10 +210,10 @@ def _is_talk(pieces: list[Piece], start: int, end: int) -> bool:
         at += 1
     at += at + 1 < end and pieces[at].low in _TIMES | _LEADING
     mark = pieces[end].low if end < len(pieces) else ""
-    if at >= end or mark == ":" or (mark == "?" and start == 0):
+    if at >= end or mark == ":" or (mark == "?" and start == 0) or any(one.kind in SUBJECTS for one in pieces[at:end]):
         return False
     if start and _tells_who(pieces, start, at):
-        return not any(piece.kind in SUBJECTS for piece in pieces[at:end])
+        return True
     if start and _blames(pieces[at:end]):
         return False
     aside = _is_reason_or_beside(pieces, start, at, end) or (start > 0 and _compares(pieces[at:end]))

@@ -131,7 +131,7 @@ from core.notes.parting.as_before import mats_again, name_bare_numbers, name_lin
 from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.dry_ones import name_dry_so_watered, water_dry_ones
-from core.notes.parting.harm import tell_what_harmed
+from core.notes.parting.harm import name_agents, tell_what_harmed
 from core.notes.parting.held_as_they_are import put_by
 from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
 from core.notes.parting.lone_subjects import head_lines
@@ -149,23 +149,23 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    read_plain_forms, *NUMBERS_BESIDE, *TELL_OF_THOSE, name_lots_before_brackets, water_dry_ones, keep_when_stuck,
-    join_either, part_when,
-    keep_no_sooner, deal_each_but_one, count_part_of_that, keep_rates_of_packs, keep_hours_out, keep_of_trays,
-    *TELL_STATES_APART, keep_shifts, find_open_hours, keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS,
-    keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines, part_counts_last, count_part_of, share_out,
-    name_speakers, name_titled, name_namesakes, part_doers, keep_others_left, keep_roots_of_one, keep_dried_seed,
-    add_what_each_did, keep_hours_of_vents, keep_lengths_in_row, name_landforms, name_houses, name_benches,
-    name_lot_again, name_sun, keep_smoke, name_below_heading, find_place_read, part_heat_read, keep_heat_at_vents,
-    name_last_of_row, keep_those_got, join_days_of_strat, part_unrooted, keep_mats_below, tell_new_lots, say_each,
-    name_counted_from, name_counted_in, part_bracketed, *NAME_ALIKE, lose_in_another, name_members, name_letters,
-    name_flats, keep_look_headings, part_those_with, share_of_every, join_those_meant, tell_what_is_left,
-    count_excepted, leave_out_some, keep_differences, keep_dilutions, count_per_row, count_at_each, keep_lessened,
-    leave_out, keep_years, keep_numbers_at_home, keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL,
-    keep_counted_things, keep_numbers_of_things, *ADD_COUNTS, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons,
-    find_planted_gallons, count_gallons, part_causes, keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes,
-    keep_dropped, *KEEP_PRICES, keep_those_staying, *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative,
-    join_sides, keep_which, keep_participles, keep_potted_ones, join_yes_and_no, join_denied, join_compared,
+    read_plain_forms, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE, name_lots_before_brackets, water_dry_ones,
+    keep_when_stuck, join_either, part_when, keep_no_sooner, deal_each_but_one, count_part_of_that, keep_rates_of_packs,
+    keep_hours_out, keep_of_trays, *TELL_STATES_APART, keep_shifts, find_open_hours, keep_sides_of_vents,
+    keep_hours_worked, *KEEP_DAYS_OF_OTHERS, keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines,
+    part_counts_last, count_part_of, share_out, name_speakers, name_titled, name_namesakes, part_doers,
+    keep_others_left, keep_roots_of_one, keep_dried_seed, add_what_each_did, keep_hours_of_vents, keep_lengths_in_row,
+    name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
+    find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
+    part_unrooted, keep_mats_below, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed,
+    *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with,
+    share_of_every, join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences,
+    keep_dilutions, count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home,
+    keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things,
+    *ADD_COUNTS, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, find_planted_gallons, count_gallons, part_causes,
+    keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying,
+    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
+    keep_potted_ones, join_yes_and_no, join_denied, join_compared,
 )  # fmt: skip
 _SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.

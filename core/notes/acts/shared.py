@@ -147,9 +147,11 @@ def _from_outside(clause: Clause) -> bool:
 
 
 def _home_to_tend(clause: Clause) -> bool:
-    """`took 5 of lot 18 home to babysit`: lent, or moved, and not surely given."""
+    """`took 5 of lot 18 home`, `ana took 5 home to babysit`: moved or lent, and not surely given."""
+    at = next(place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word)
+    somebody = (piece.kind in ("word", "person") or piece.low in _PLACE_ENDS for piece in clause.pieces[:at])
     told = pairwise(clause.pieces)
-    return any(home.low == "home" and after.low in ("to", "for", "overnight") for home, after in told)
+    return not any(somebody) or any(home.low == "home" and after.low in _TENDING for home, after in told)
 
 
 def _is_received(clause: Clause) -> bool:
@@ -173,6 +175,7 @@ def _taken_to_somebody(clause: Clause) -> bool:
     return any(piece.kind == "word" or piece.low in _PLACE_ENDS or "place_word" in piece.roles for piece in named)
 
 
+_TENDING: Final = frozenset({"to", "for", "overnight"})
 _THEIR: Final = small_words("people", "their")
 _WEIGHTS: Final = frozenset({"g", "kg", "oz", "lb"})
 _WITHIN: Final = small_words("acts", "within")

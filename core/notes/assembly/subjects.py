@@ -94,7 +94,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     row = row_after_one(tokens, place, kind, tree, named, cared) if listed else None
     if row is not None:
         return kind, tuple(dict.fromkeys((*named, *row[0]))), row[1]
-    closed = len(named) > 1
+    ranged = closed = len(named) > 1
     while True:
         counted = closed and deed_before(tokens, at, tree) in _COUNTED_DEEDS
         if closed and counts_in_row(tokens, place, tree, len(named), alone=counted):
@@ -107,6 +107,9 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
         if following is None or set(following[0]) <= set(named) or _some_in(tokens, following[1], named, tree):
             break
         if closed and _comes_later(tokens, following[1]):
+            break
+        if ranged and following[1] == place + 1 and counts_after(tokens, following[1], tree):
+            # "lots 4-6 12 14 rooted": whether the 12 is a lot or a count is not told.
             break
         if any(token.low in ("and", "&") for token in tokens[place : place + 2]):
             closed = True

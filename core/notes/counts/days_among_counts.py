@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Final
 
-from core.notes.counts.days_in_row import COUNTING, is_weekday, join_days, may_be_day, states
+from core.notes.counts.days_in_row import COUNTING, is_harmed, is_weekday, join_days, may_be_day, states
 from core.notes.counts.days_of_deeds import counts_plants, keep_coming, part_second_day
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
@@ -220,18 +220,19 @@ def _make_day(pieces: list[Piece], at: int) -> None:
 
 def _only_counts(pieces: list[Piece], start: int, end: int) -> bool:
     """Whether the deeds of a statement are counts of plants and losses, or there are none."""
-    words = [piece.roles.get("act") or piece.roles.get("shared") for piece in pieces[start:end]]
+    told = (piece.roles for place, piece in enumerate(pieces[start:end], start) if not is_harmed(pieces, place + 1))
+    words = [roles.get("act") or roles.get("shared") for roles in told]
     return all(word is None or word.act in COUNTING for word in words)
 
 
 def _is_own(pieces: list[Piece], at: int, *, before: bool = False) -> bool:
-    """Whether a number stands right before its state (`12/40 rooted`), or right after its deed (`lost 6`)."""
+    """Whether a number stands right before its state (`12/40 rooted`), or after its deed (`lost 6`, `rot got 6`)."""
     step = at + 1
     while step < len(pieces) and "filler" in pieces[step].roles and not states(pieces[step]):
         step += 1
     if step < len(pieces) and states(pieces[step]):
         return True
-    return not before and at > 0 and states(pieces[at - 1], after=True)
+    return not before and at > 0 and (states(pieces[at - 1], after=True) or is_harmed(pieces, at))
 
 
 def _heads_near(pieces: list[Piece], at: int, now: datetime) -> bool:

@@ -10,10 +10,12 @@ from core.notes.words.numbers import SHARES
 from core.notes.words.pieces import Piece
 from core.notes.words.said import statement_at
 from core.notes.words.steps import looks_for
+from core.vocabulary.loading import small_words
 
 COUNTING: Final = frozenset({"check", "lose", "wilt"})
 _NAMING_DAYS: Final = frozenset({"moment", "fraction"})
 _JOINTS: Final = frozenset({"and", "&", ",", "+"})
+_CAUSING: Final = small_words("acts", "causing")
 
 
 @looks_for("=fraction", "=moment")
@@ -83,3 +85,8 @@ def is_weekday(piece: Piece) -> bool:
 def states(piece: Piece, *, after: bool = False) -> bool:
     word = piece.roles.get("act") or piece.roles.get("noun")
     return word is not None and word.act in COUNTING and (after or word.counts_before)
+
+
+def is_harmed(pieces: list[Piece], at: int) -> bool:
+    """The 4 of `rot took 4`, `damping off got 4`: so many that a cause took."""
+    return at > 1 and pieces[at - 1].low in _CAUSING and "cause" in pieces[at - 2].roles

@@ -3,6 +3,7 @@
 Rules
 1. Cuttings that were just taken or stuck, or are named by their form, wait there.
 2. Plants that were counted and stand there for a day wait there too; a length of time or seed is a chill.
+3. So many of a lot that were moved into the cold, or all of it for some days, are plants; a chill of seed takes weeks.
 """
 
 from __future__ import annotations
@@ -10,11 +11,14 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import is_act
+from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 _OWN: Final = frozenset({"number", "lots", "trays", "quote", "duration"})
 _LEADS: Final = frozenset({"in", "into", "to", "put"})
+_SHORTEST_CHILL: Final = 7
+"""Days."""
+_SEEDS: Final = small_words("names", "seeds")
 _LATER: Final = small_words("beside", "to_come")
 
 
@@ -64,3 +68,19 @@ def _waits(clause: Clause) -> bool:
         for lead, day in zip(clause.pieces, clause.pieces[1:], strict=False)
     )
     return led and "number" in clause.kinds() and clause.has("plant") and not clause.has("what")
+
+
+def stands_cool(said: list[Piece], cold: int) -> bool:
+    """`moved 10 of lot 9 to the cooler`, `moved lot 9 to the cooler for 2 days`: what was moved to a cold place for a
+    while, and no chill of seed.
+    """
+    if any(piece.low in _SEEDS or "what" in piece.roles for piece in said):
+        return False
+    counted = any(
+        (one.kind, of.low, lot.kind) == ("number", "of", "lots")
+        for one, of, lot in zip(said[:cold], said[1:cold], said[2:cold], strict=False)
+    )
+    lasts = next((piece.value[0] for piece in said[cold:] if piece.kind == "duration"), None)
+    if lasts is None:
+        return counted
+    return bool(lasts.day_count() < _SHORTEST_CHILL)

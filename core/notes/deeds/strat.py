@@ -13,6 +13,7 @@ from typing import Final
 
 from core.lengths import Length
 from core.notes.days.moments import Moment
+from core.notes.deeds.kept_cool import stands_cool
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_sentence, comma_before, keep_words, sentences
 from core.notes.words.steps import looks_for
@@ -299,12 +300,17 @@ def _find_hot_bath(said: list[Piece]) -> None:
 
 
 def _find_moves_into_cold(said: list[Piece]) -> None:
-    """`moved lot 3 to the fridge`: the chill begins, and nothing else."""
+    """`moved lot 3 to the fridge`: the chill begins, and nothing else; plants that only stand there were moved."""
     cold = next((place for place, piece in enumerate(said) if _begins_cold(piece)), 0)
     for piece in said[:cold]:
         word = piece.roles.get("act")
-        if word is not None and word.act == "move":
-            piece.roles, piece.used = {"filler": True}, True
+        if word is None or word.act != "move":
+            continue
+        if stands_cool(said, cold):
+            piece.roles = {"act": ActWord(act="move", says={"to": said[cold].low.split(" ")[-1]})}
+            said[cold].roles, said[cold].used = {"filler": True}, True
+            return
+        piece.roles, piece.used = {"filler": True}, True
 
 
 def _begins_cold(piece: Piece) -> bool:

@@ -149,13 +149,13 @@ def _divides(pieces: list[Piece]) -> bool:
 
 
 def goes_into_pots(word: ActWord | None, pieces: list[Piece]) -> bool:
-    """`shifted 12 into gallons`, `put 14 in 4 inch`: what is moved into pots is potted."""
+    """`shifted 12 into gallons`, `moved 12 to bands`, `put 14 in 4 inch`: what is moved into pots is potted."""
     for place, piece in enumerate(pieces[1:], 1):
         following = pieces[place + 1] if place + 1 < len(pieces) else None
         into = pieces[place - 1].low
         if following is not None and (following.kind == "word" or "place_word" in following.roles):
             continue
-        if into in ("into", "to", "up to") and (_is_size(piece) or (into == "into" and _is_pot(piece))):
+        if into in ("into", "to", "up to") and (_is_size(piece) or _is_pot(piece)):
             return True
         ends = not any(one.low in _INTO or "place_word" in one.roles for one in pieces[place + 1 :])
         if into == "in" and word is not None and word.rule == "put" and ends and _is_size(piece):

@@ -40,6 +40,7 @@ _PARTS: Final = small_words("sayings", "parts") | _NO_PLANTS
 _TO_A_CAUSE: Final = frozenset({"to", "from", "("})
 _COMERS: Final = small_words("places", "ends") | small_words("groups", "groups")
 _NAMING: Final = frozenset({"word", "phrase", "number"})
+_JOINTS: Final = frozenset({"and", "&", "+"})
 
 
 @looks_for(any_of=_WASHING)
@@ -160,7 +161,7 @@ def _handled(said: list[Piece]) -> None:
         killed = piece.low == "killed" and at + 1 < len(said) and said[at + 1].kind == "number"
         if not killed and (word is None or word.act != "lose" or word.counts_before) and piece.low != "broke":
             continue
-        later = next((one for one in said[at + 1 :] if is_act(one)), None)
+        later = _doing_then(said, at + 1)
         if killed:
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="lose")}
         told = deed_of(later) if later is not None else None
@@ -170,6 +171,13 @@ def _handled(said: list[Piece]) -> None:
             continue
         piece.kind, piece.roles = "phrase", {"act": ActWord(act="lose", says={"cause": "handling"})}
         keep(later)
+
+
+def _doing_then(said: list[Piece], at: int) -> Piece | None:
+    """The deed after a loss; none where the loss has its cause already (`lost 8 to gnats and hardening lot 9`)."""
+    later = next((place for place in range(at, len(said)) if is_act(said[place])), at)
+    caused = any("cause" in one.roles or one.low in _JOINTS for one in said[at:later])
+    return None if caused or later == len(said) or not is_act(said[later]) else said[later]
 
 
 @looks_for("collected", "picked up")
@@ -234,6 +242,14 @@ def _waste_in(said: list[Piece], start: int) -> tuple[int, int] | None:
     if lead < start or said[lead].low not in _TO_WASTE:
         return None
     return lead, found[1]
+
+
+@looks_for("@cause", beside=_EATING)
+def name_agents(pieces: list[Piece]) -> None:
+    """`damping off got 4`: a loss that took so many is their cause, and counts nothing before it, in place."""
+    for agent, verb, number in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if is_act(agent) and "cause" in agent.roles and verb.low in _EATING and number.kind in COUNTS:
+            agent.roles = {"cause": agent.roles["cause"]}
 
 
 @looks_for("@cause", any_of=_OTHER_HARM, beside=("!lose", *_NIPPING))

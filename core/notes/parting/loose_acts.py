@@ -5,8 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_statement, keep_words, statements
+from core.notes.parting.into_pots import TELL_POTTING
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
@@ -311,24 +312,6 @@ def _arrow_to_place(pieces: list[Piece], place: int, piece: Piece, _: list[Piece
     return True
 
 
-@looks_for("into", beside=("=size", "@pot_size"))
-def _tell_potting(pieces: list[Piece]) -> None:
-    """`65 into 4 inch`, `12 of lot 3 into gallons`: so many went into pots, where no other deed is told of them."""
-    for start, end in statements(pieces):
-        said = [piece for piece in pieces[start:end] if piece.kind != "moment"]
-        into = next((piece for piece in said if piece.low == "into"), None)
-        at = said.index(into) if into is not None else 0
-        sized = any(piece.kind == "size" or "pot_size" in piece.roles for piece in said[at + 1 : at + 3])
-        if into is None or not at or said[0].kind != "number" or not sized or any(map(_may_be_deed, said)):
-            continue
-        if not pieces[:start] or pieces[start - 1].low in SENTENCE_ENDS or not any(map(is_act, pieces[:start])):
-            into.roles = {"act": ActWord(act="pot")}
-
-
-def _may_be_deed(piece: Piece) -> bool:
-    return is_act(piece) or not piece.roles.keys().isdisjoint(("to_do", "negation", "plan", "none"))
-
-
 @looks_for("@solution", beside=("@thing",))
 def _tell_soaking(pieces: list[Piece]) -> None:
     """`clippers into the bleach`."""
@@ -380,6 +363,6 @@ _LOOSE: Final = (
     _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _hit_with_water, _arrow_to_place, _let_go,
 )  # fmt: skip
 FIND_LOOSE_ACTS: Final = (
-    _tell_loose_acts, _tell_airing, _tell_moves, _tell_potting, _tell_soaking, _tell_day_of_hardening, _tell_headings,
+    _tell_loose_acts, _tell_airing, _tell_moves, *TELL_POTTING, _tell_soaking, _tell_day_of_hardening, _tell_headings,
 )  # fmt: skip
 """Find the acts that words apart from each other say together, in place."""

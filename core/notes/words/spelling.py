@@ -7,6 +7,7 @@ Rules
    longer words two, with the same first letter, unless just that is the slip. Of three letters one may be doubled.
 3. Letters swapped, missing or too many are likelier than one from the key beside, that one likelier than any other.
 4. A word written without its vowels (`mstd`, `watrd`) is the one deed or day that has the same consonants.
+5. A deed may have its second and third letter swapped and another left out (`wtared`), where it can be no other.
 """
 
 from __future__ import annotations
@@ -49,6 +50,7 @@ _SPOKEN: Final = re.compile(r"[aeiouy]")
 _TWICE: Final = re.compile(r"(.)\1+")
 _SHORTEST_SKELETON: Final = 3
 _SHORTENED_ROLES: Final = frozenset({"act", "shared", "day", "weekday"})
+_SHORTEST_HURRIED: Final = 6
 _KEYS: Final = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
 Reach = dict[str, tuple[str, ...]]
@@ -116,7 +118,7 @@ def _shortened(word: str, *, twice: bool) -> set[str]:
 def nearest(word: str) -> tuple[tuple[str, float], ...]:
     """Every word that a misspelt one may mean, each with how far it is, nearest first."""
     near = dict((*_doubled(word), *_near(word, _targets(), twice=True)))
-    return tuple(sorted(near.items(), key=lambda one: (one[1], one[0]))) or _without_vowels(word)
+    return tuple(sorted(near.items(), key=lambda one: (one[1], one[0]))) or _without_vowels(word) or _hurried(word)
 
 
 @lru_cache(maxsize=4096)
@@ -173,6 +175,20 @@ def _without_vowels(word: str) -> tuple[tuple[str, float], ...]:
     meant = _skeletons().get(_consonants(word), ())
     written_out = [target for target in meant if len(target) > len(word) and _is_part(word, target)]
     return tuple((target, 1.0) for target in written_out) if len(written_out) == len(meant) else ()
+
+
+def _hurried(word: str) -> tuple[tuple[str, float], ...]:
+    """The one deed that a word is by two slips, its second and third letter swapped and another one left out (`wtared`
+    for "watered").
+    """
+    if len(word) < _SHORTEST_HURRIED or _VOWELS.match(word[1]) or not _VOWELS.match(word[2]) or not word.isalpha():
+        return ()
+    if word in plain_words():
+        return ()
+    put_right = word[0] + word[2] + word[1] + word[3:]
+    longer = (target for target, _ in _near(put_right, _targets(), twice=False) if len(target) == len(word) + 1)
+    deeds = [target for target in longer if "act" in leaf_of(target)]
+    return ((deeds[0], _BESIDE),) if len(deeds) == 1 else ()
 
 
 @cache

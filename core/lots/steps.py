@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from fractions import Fraction
 from typing import Final
 from zoneinfo import ZoneInfo
 
@@ -14,6 +12,7 @@ from core.lots.counting import take_count
 from core.lots.numbers import full_number, names_lot, year_of
 from core.lots.parts_moved import follow
 from core.lots.phrases import MIXED, lost_of, parted_of, phrases, says
+from core.lots.pot_sizes import is_smaller
 from core.lots.standing import Potting, Standing
 from core.lots.state import Lot, Outing, Parted, Told
 from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Tally, Way
@@ -24,9 +23,6 @@ Kin = Mapping[str, Lot]
 """Lots that gave plants to this one, by full number, as folded from their own records."""
 
 _GOING: Final = {Act.SELL: Way.SOLD, Act.GIVE: Way.GIVEN, Act.PLANT_OUT: Way.PLANTED_OUT}
-
-_SIZE: Final = re.compile(r"((?:\d+ )?\d+(?:\.\d+|/[1-9]\d*)?)\s*(in|gal|qt|l|cm|ml)\b")
-"""`4 in`, `3.5 in`, `3 1/2 in`, `1 gal`."""
 
 
 def take_step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
@@ -107,7 +103,8 @@ def _pot(standing: Standing, record: Record) -> None:
             standing.sprouts_known = True
             standing.germinated = max(standing.germinated or 0, tally.living)
     alone = count >= tally.pools[Pool.POTTED]
-    standing.smallest_pot = entry.container if alone or (not bump and _smaller(entry.container, smallest)) else smallest
+    smaller = not bump and is_smaller(entry.container, smallest)
+    standing.smallest_pot = entry.container if alone or smaller else smallest
     standing.container = entry.container or standing.container
     standing.medium = entry.medium or standing.medium
     standing.potted_at = record.at
@@ -132,24 +129,7 @@ def _is_bump(standing: Standing, record: Record, before: Container | None) -> bo
             return standing.potting.went_on
         if said.split(" ", 1)[0] in words.pots_go_on:
             return False
-    return _smaller(before, entry.container)
-
-
-def _smaller(one: Container | None, other: Container | None) -> bool:
-    """Whether a pot is surely smaller than another."""
-    litres, more = _litres(one), _litres(other)
-    return litres is not None and more is not None and litres < more
-
-
-def _litres(container: Container | None) -> float | None:
-    """Roughly what a pot holds, for telling the bigger of two; None for cells, trays and pots without a size."""
-    found = _SIZE.match((container.size or "") if container else "")
-    if found is None:
-        return None
-    number, unit = float(sum(Fraction(part) for part in found[1].split())), found[2]
-    # A pot as wide as tall, tapered, holds about 0.6 of its cube (common practice); trade gallons are not full gallons.
-    cubes = {"in": 0.6 * (number * 0.254) ** 3, "cm": 0.6 * (number * 0.1) ** 3}
-    return cubes.get(unit, number * {"gal": 2.8, "qt": 0.95, "l": 1.0, "ml": 0.001}.get(unit, 1.0))
+    return is_smaller(before, entry.container)
 
 
 def _go(standing: Standing, record: Record) -> None:

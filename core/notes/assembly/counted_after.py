@@ -18,7 +18,7 @@ from core.vocabulary import Leaf
 from core.vocabulary.everyday import several_at_home
 from core.vocabulary.loading import small_words
 
-_NUMBER_SIGNS: Final = frozenset({"#", "no", "no.", "num", "number", "nr"})
+_NUMBERED: Final = small_words("numbered", "signs")
 SUBJECT_WORDS: Final = {
     "lot": "lots",
     "lots": "lots",
@@ -157,7 +157,7 @@ def is_counted(tokens: list[Token], at: int, tree: dict[str, Any], plural: bool 
 def _is_numbered(tokens: list[Token], at: int) -> bool:
     """`lots 40 41 and 44 | tray 6 misted`, `… | tray #6`: another lot or tray follows."""
     after = at + 1
-    if after < len(tokens) and tokens[after].low in _NUMBER_SIGNS:
+    if after < len(tokens) and tokens[after].low in _NUMBERED:
         after += 1
     return after < len(tokens) and tokens[after].kind in ("number", "lot")
 
@@ -242,7 +242,7 @@ def counts_one(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> 
     if is_counted(tokens, end, tree):
         return True
     head = at - 1
-    while head > 0 and tokens[head].low in _NUMBER_SIGNS | {"."}:
+    while head > 0 and tokens[head].low in _NUMBERED:
         head -= 1
     if tokens[head].low not in ("lot", "tray"):
         head = at - 1

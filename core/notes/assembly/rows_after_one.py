@@ -17,8 +17,9 @@ from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
 from core.vocabulary import ActWord, Leaf
+from core.vocabulary.loading import small_words
 
-_NUMBERED: Final = frozenset({"no", ".", "num", "number", "#"})
+_NUMBERED: Final = small_words("numbered", "signs")
 _TURNED: Final = frozenset({"off", "on"})
 _TO: Final = frozenset({"to", "into", "onto", "outside", "inside"})
 _WORD_AND_NUMBER: Final = 2

@@ -20,8 +20,7 @@ _REDUCED: Final = small_words("wholes", "reduced")
 _COUNT_OF: Final = small_words("wholes", "count_of")
 _PEOPLE: Final = small_words("numbered", "people")
 MOST_IN_RANGE: Final = 60
-_NUMBERED: Final = frozenset({"no", ".", "num", "number", "nr", "#"})
-"""Between `tray` and its number (`tray no. 3`)."""
+_NUMBERED: Final = small_words("numbered", "signs")
 
 
 def read_name(

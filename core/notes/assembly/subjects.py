@@ -27,6 +27,7 @@ from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import END, small_words
 
+_NUMBERED: Final = small_words("numbered", "signs")
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
 _OF_ONE_ALONE: Final = small_words("beside", "of_one_alone")
 _OF_ONE_WITH_MORE: Final = small_words("beside", "of_one_with_more")
@@ -68,8 +69,7 @@ def read_subjects(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[s
     while (
         place < len(tokens)
         and (
-            tokens[place].low in ("no", "nos", "num", "number", "numbers", "#")
-            or (tokens[place].low == "." and tokens[place].glued and place > at + 1)
+            (tokens[place].low in _NUMBERED and (tokens[place].low != "." or _is_point(tokens, place, at)))
             or _hyphened(tokens, place)
         )
         and place - at <= 2
@@ -149,6 +149,11 @@ def _numbers_a_thing(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool
     after = longest_phrase(tokens, at + 2, tree) if at + 2 < len(tokens) else None
     roles = after[1].keys() if after is not None else set()
     return "noun" not in roles and not {"hormone_form", "hormone", "hormone_name"}.isdisjoint(roles)
+
+
+def _is_point(tokens: list[Token], place: int, at: int) -> bool:
+    """The point of `tray no. 2`, which ends no sentence."""
+    return tokens[place].glued and place > at + 1
 
 
 def _hyphened(tokens: list[Token], at: int) -> bool:

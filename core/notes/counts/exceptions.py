@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.counts.lists_before import act_near, all_before, holds_more, names_in, numbers_in, whole_before
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
@@ -101,7 +102,7 @@ def _leave_out(pieces: list[Piece], at: int, end: int) -> None:
     elif whole is None and said_all is None and _taken_from_later(pieces, at, last, kind, names):
         return
     else:
-        _of_plants(pieces, at, last, said_all, _act_near(pieces, at), named=kind is not None, softly=softly)
+        _of_plants(pieces, at, last, said_all, act_near(pieces, at), named=kind is not None, softly=softly)
 
 
 def _counts_those_left(
@@ -111,7 +112,7 @@ def _counts_those_left(
     hard = " ".join(piece.low for piece in pieces[at:end]) not in SOFTLY - _TAKEN_OFF
     lot = whole is not None and pieces[whole].kind in SUBJECTS and set(names).isdisjoint(pieces[whole].value)
     some = pieces[last].kind == "word" if last < len(pieces) else False
-    leaves = some or _act_near(pieces, at) in _LEAVING
+    leaves = some or act_near(pieces, at) in _LEAVING
     return hard and lot and pieces[at - 1].kind != "break" and leaves
 
 
@@ -209,7 +210,7 @@ def _left_out_after(pieces: list[Piece], at: int) -> None:
     whole = whole_before(pieces, at)
     if whole is None or kind not in (None, pieces[whole].kind) or not holds_more(pieces[whole], names):
         return
-    if _act_near(pieces, at) == "merge" or any(piece.low == "together" for piece in pieces[whole:at]):
+    if act_near(pieces, at) == "merge" or any(piece.low == "together" for piece in pieces[whole:at]):
         return
     end, told = _said_left_out(pieces, last), _skipped_it(pieces, last) or _stays(pieces, last)
     if end:
@@ -256,11 +257,6 @@ def _skipped_it(pieces: list[Piece], at: int) -> int:
     return 0
 
 
-def holds_more(whole: Piece, names: tuple[str, ...]) -> bool:
-    """Whether a list holds all of some names and others too."""
-    return whole.value != ("all",) and set(names) < set(names_in(whole))
-
-
 def _left_out(pieces: list[Piece], at: int, whole: tuple[str, ...]) -> tuple[int, str | None, tuple[str, ...]]:
     """What is named after the words for "except": where it ends, its kind (None for bare numbers), its names."""
     if at < len(pieces) and pieces[at].kind in SUBJECTS:
@@ -279,20 +275,6 @@ def _left_out(pieces: list[Piece], at: int, whole: tuple[str, ...]) -> tuple[int
     return end, None, tuple(names)
 
 
-def numbers_in(piece: Piece) -> tuple[str, ...]:
-    """The names that a bare number or a range of numbers stands for."""
-    if piece.kind != "number" or piece.value.whole is None or piece.value.of is not None or piece.value.approx:
-        return ()
-    if piece.value.high is None:
-        return (str(piece.value.whole),)
-    low, high = piece.value.whole, int(piece.value.high)
-    return tuple(str(one) for one in range(low, high + 1)) if 0 < high - low < 60 else ()
-
-
-def names_in(piece: Piece) -> tuple[str, ...]:
-    return tuple(piece.value) if piece.kind in SUBJECTS else numbers_in(piece)
-
-
 def _may_end(pieces: list[Piece], at: int, *, softly: bool) -> bool:
     """Whether a bare number before a place is a lot left out (`but 6, too wet`), and counts nothing (`but 6 dead`)."""
     if is_end(pieces, at):
@@ -304,55 +286,6 @@ def _may_end(pieces: list[Piece], at: int, *, softly: bool) -> bool:
     if piece.kind == "moment" or piece.low in _LEADS or piece.low in ("because", "bc", "since"):
         return True
     return not softly and piece.kind in ("word", "phrase") and "plant" not in piece.roles
-
-
-def whole_before(pieces: list[Piece], at: int) -> int | None:
-    """The lots or trays before a place in its sentence, or a bare range after a deed that counts nothing."""
-    for place in range(at - 1, -1, -1):
-        piece = pieces[place]
-        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
-            return None
-        if piece.kind in SUBJECTS:
-            return place
-        if piece.kind == "number" and piece.value.high is not None and _act_near(pieces, place) in COUNTLESS:
-            return place
-    return None
-
-
-def all_before(pieces: list[Piece], at: int) -> int | None:
-    """The word for all before a place in its statement, or the place itself (`all but`)."""
-    if "left" in pieces[at].roles:
-        return at
-    for place in range(at - 1, -1, -1):
-        if pieces[place].kind == "break":
-            return None
-        if "all" in pieces[place].roles and pieces[place].kind == "phrase":
-            return place
-    return None
-
-
-def _act_near(pieces: list[Piece], at: int) -> str | None:
-    """The act of the statement that a place stands in: of the last deed before it, else of the first after it."""
-    before: list[Piece] = []
-    for piece in reversed(pieces[:at]):
-        if piece.kind == "break":
-            break
-        before.append(piece)
-    after: list[Piece] = []
-    for piece in pieces[at:]:
-        if piece.kind == "break" and piece.low not in _JOINTS:
-            break
-        after.append(piece)
-    told: list[Piece] = []
-    for piece in reversed(pieces[:at]):
-        if piece.kind == "break" and piece.low in SENTENCE_ENDS:
-            break
-        told.append(piece)
-    for piece in (*before, *after, *told):
-        word = piece.roles.get("act") or piece.roles.get("shared")
-        if word is not None:
-            return word.act or "move"
-    return None
 
 
 def _take_out(

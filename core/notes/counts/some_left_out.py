@@ -8,16 +8,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.counts.exceptions import (
-    SOFTLY,
-    all_before,
-    excepting_words,
-    holds_more,
-    keep_run,
-    names_in,
-    numbers_in,
-    whole_before,
-)
+from core.notes.counts.exceptions import SOFTLY, excepting_words, keep_run
+from core.notes.counts.lists_before import all_before, holds_more, names_in, numbers_in, whole_before
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.notes.words.runs import Runs

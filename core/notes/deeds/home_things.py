@@ -118,7 +118,7 @@ def _done_to_thing(pieces: list[Piece], place: int) -> bool:
     some = at < len(pieces) and pieces[at].low in _SOME_PARTICLES
     while at < len(pieces) and (pieces[at].low in _PARTICLES or (some and at == place + 1)):
         at += 1
-    if word.act in _PLANTING and _counts_food(pieces, place + 1):
+    if word.act in _PLANTING and _counts_plants(pieces, place + 1, word.act):
         return False
     if not some and (_is_somebodys(pieces, at) or _brings_own(pieces, place)):
         return True
@@ -129,10 +129,12 @@ def _done_to_thing(pieces: list[Piece], place: int) -> bool:
     return not _of_the_bench(pieces, place, end, word) and not _plants_after(pieces, end)
 
 
-def _counts_food(pieces: list[Piece], at: int) -> bool:
-    """`sowed 40 | watermelon`, `potted 12 | chili`: what people eat, and plants."""
+def _counts_plants(pieces: list[Piece], at: int, act: str) -> bool:
+    """`sowed 40 | watermelon`, `potted 12 | chili`: what people eat, and plants; nothing else is sown by its number."""
     counted = at + 1 < len(pieces) and pieces[at].kind in COUNTS
-    return counted and _OBJECTS.end_at(pieces, at + 1) > 0 and pieces[at + 1].low.split(" ")[0] in _FOOD
+    return counted and (
+        act == "sow" or (_OBJECTS.end_at(pieces, at + 1) > 0 and pieces[at + 1].low.split(" ")[0] in _FOOD)
+    )
 
 
 def _is_somebodys(pieces: list[Piece], at: int) -> bool:

@@ -125,8 +125,8 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
 
 
 def _joins_things(pieces: list[Piece], at: int) -> bool:
-    """`pots and crates washed`: another thing after `and`, and nobody."""
-    if at < 2 or pieces[at - 1].low not in ("and", "&"):
+    """`pots and crates washed`: another thing after `and`, and nobody; `potted into tubes and walt fed lot 13`."""
+    if at < 2 or pieces[at - 1].low not in ("and", "&") or is_given_name(pieces[at].low):
         return False
     before = pieces[at - 2]
     return not before.roles.keys().isdisjoint(("thing", "container")) or before.low in ("trays", "tray")

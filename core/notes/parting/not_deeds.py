@@ -12,6 +12,7 @@ from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import end_of_statement, is_end, keep_words
 from core.notes.words.steps import looks_for
+from core.vocabulary import words
 from core.vocabulary.loading import small_words
 
 _BEFORE_PURPOSES: Final = small_words("acts", "before_purposes")
@@ -25,6 +26,7 @@ _QUALITIES: Final = small_words("roots", "qualities")
 _RAISING: Final = small_words("no_plants", "raising")
 _TURNED_UP: Final = small_words("no_plants", "turned_up") | small_words("no_plants", "machines")
 _ARTICLES: Final = small_words("no_plants", "before_things")
+_BLAMING: Final = frozenset({"to", "from", "by"})
 _HEATING: Final = small_words("equipment", "heating")
 _ON_PLANTS: Final = frozenset({"is", "off", "on", "for", "under", "to", "from", "at", "in"})
 _HOLDING: Final = frozenset({"hold", "held", "holding"})
@@ -67,15 +69,23 @@ def keep_turned_up(pieces: list[Piece]) -> None:
 
 @looks_for("heat", beside=("on", "off"))
 def keep_house_heat(pieces: list[Piece]) -> None:
-    """`heat off in the office`, `heat on full`: a heater that no lot or tray is named with, in place."""
+    """`heat off in the office`, `heat on full`: a heater that no lot or tray is named with, in place; `lost 5 to heat
+    on sunday` tells a cause and a day.
+    """
     for place, piece in enumerate(pieces):
-        if is_act(piece) and piece.low in _HEATING:
+        if piece.low == "heat on" and place and pieces[place - 1].low in _BLAMING and _tells_loss(pieces[:place]):
+            piece.low, piece.roles = "heat", words().phrases["heat"]
+        elif is_act(piece) and piece.low in _HEATING:
             lead = place + 1
             while lead < len(pieces) and pieces[lead].low in _ON_PLANTS:
                 lead += 1
             beside = [*pieces[lead : lead + 1], *pieces[max(place - 1, 0) : place]]
             if not any(one.kind in ("lots", "trays") or "plant" in one.roles for one in beside):
                 keep_words(piece)
+
+
+def _tells_loss(told: list[Piece]) -> bool:
+    return any("act" in piece.roles and piece.roles["act"].act == "lose" for piece in told)
 
 
 @looks_for("under", any_of=_SIDES)

@@ -140,7 +140,7 @@ def _whole_rule(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | 
     values, gone = _subjects(tokens, pieces)
     kept = [piece for place, piece in enumerate(pieces) if place not in gone]
     whole, bare = _words(tokens, pieces), _words(tokens, kept).lstrip(": ")
-    if _tells_how_far(pieces, values) or _tells_count(pieces) or (_sets_vents(solid) and not whole.endswith(_LASTING)):
+    if _tells_how_far(pieces, values) or _tells_count(pieces) or (_sets_vents(solid) and not _lasts(whole)):
         return None
     headed = pieces[0].low == "for" and 0 in gone and _RULES.match(bare) is not None
     if not (headed or _RULES.match(whole) or _BARE_RULES.match(bare)):
@@ -175,6 +175,11 @@ def _sets_vents(pieces: list[Piece]) -> bool:
         for piece in pieces
     )
     return far and any("vent_noun" in piece.roles for piece in pieces[:3])
+
+
+def _lasts(whole: str) -> bool:
+    """`vents half from now on`, `default vents for trays 1-4 is half`: so it is to be, and not only now."""
+    return whole.endswith(_LASTING) or whole.startswith("default ")
 
 
 def _words(tokens: list[Token], pieces: list[Piece]) -> str:

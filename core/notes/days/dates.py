@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import cache
 from typing import Any, Final
 
 from core.entries import WEEKDAYS
 from core.lengths import Length
+from core.notes.days.after_numbers import may_go_on
 from core.notes.days.clocks import clock_of_colon, half_of_day
 from core.notes.days.date_spans import (
     ENDINGS,
@@ -29,17 +29,15 @@ from core.notes.days.date_spans import (
 )
 from core.notes.days.moments import Moment
 from core.notes.days.shy_days import beside_date, deed_follows, heads_line, is_tom
-from core.notes.words.number_words import NUMBER_STARTS, read_plain
+from core.notes.words.number_words import read_plain
 from core.notes.words.pieces import longest_phrase
 from core.notes.words.tokens import Token
-from core.vocabulary import words
-from core.vocabulary.loading import END, read_toml
+from core.vocabulary.loading import read_toml
 
 _TABLE: Final = read_toml("date_words.toml")
 _SHY: Final = frozenset(_TABLE["shy"])
 _DOTTED_HOUR: Final = re.compile(r"(1[0-2]|[1-9])\.([0-5]\d)")
 _ORDINALS: Final = ENDINGS
-_HALVES: Final = frozenset({"am", "pm", "a", "p"})
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
 _PARTS: Final = frozenset(_TABLE["parts"])
 _FORENOON: Final = frozenset(_TABLE["forenoon"])
@@ -81,7 +79,7 @@ def length_of(value: float, unit: str) -> Length | None:
 def read_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Moment, int] | None:
     """The day or hour that is named at a place, and where its words end; None where none is."""
     opened = at > 0 and tokens[at - 1].low in OPENS
-    if tokens[at].kind == "number" and not opened and not _may_go_on(tokens, at + 1):
+    if tokens[at].kind == "number" and not opened and not may_go_on(tokens, at + 1):
         return None
     found = (
         loose_day(tokens, at, tree)
@@ -96,29 +94,6 @@ def read_moment(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Mom
         if span is not None and (found is None or span[1] > found[1]):
             return span
     return found
-
-
-def _may_go_on(tokens: list[Token], at: int) -> bool:
-    """Whether what stands after a number may make it a day or an hour: at a glance that most counts fail."""
-    if at >= len(tokens):
-        return False
-    after = tokens[at]
-    return after.kind != "word" or after.glued or after.low in _after_numbers()
-
-
-@cache
-def _after_numbers() -> frozenset[str]:
-    """The first words of what a number counts in a day or an hour, or goes on with itself."""
-    tree = words().tree
-    return NUMBER_STARTS | _HALVES | {"and", "n"} | {word for word, node in tree.items() if _tells_time(node)}
-
-
-def _tells_time(node: dict[str, Any]) -> bool:
-    """Whether a phrase of the vocabulary that goes on so is a month or a length of time."""
-    return any(
-        not leaf.keys().isdisjoint(("month", "duration")) if word == END else _tells_time(leaf)
-        for word, leaf in node.items()
-    )
 
 
 def _same_day(tokens: list[Token], moment: Moment, end: int, tree: dict[str, Any]) -> tuple[Moment, int]:

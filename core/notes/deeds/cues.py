@@ -29,6 +29,7 @@ from core.notes.deeds.headings import heading_cue, heads_lines, heads_sentence
 from core.notes.deeds.idioms import is_idiom, sticks_fast
 from core.notes.deeds.in_jest import said_in_jest
 from core.notes.deeds.no_plants import moves_a_day, of_no_plants
+from core.notes.deeds.of_speaker import SELVES, of_the_speaker
 from core.notes.deeds.orders import asks_politely, asks_sentence, goes_with_plan, is_order, may_be_asked, opens_ahead
 from core.notes.deeds.retold import is_retold, speaks_for_self, tells_how_long
 from core.notes.deeds.said_by_words import said_by_words
@@ -36,14 +37,12 @@ from core.notes.deeds.still_so import still_so
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.steps import AnyOf, Look, Marks
-from core.vocabulary import ActWord
-from core.vocabulary.everyday import is_everyday, is_given_name
+from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
 _LASTING: Final = frozenset({"condition", "hearsay"})
 
 _LASTING_PLANS: Final = small_words("cues", "lasting_plans")
-_SPEAKERS: Final = small_words("cues", "speakers")
 _BROUGHT: Final = small_words("cues", "brought")
 _HOLDING: Final = small_words("cues", "holding")
 _BEFORE_NOUNS: Final = small_words("cues", "before_nouns")
@@ -230,7 +229,7 @@ _AHEAD: Final = AnyOf(
 def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:
     """Whether the act is done to no plants, or only wished for by a bare verb."""
     pieces = clause.pieces
-    if _of_the_speaker(clause) or of_no_plants(clause):
+    if of_the_speaker(clause) or of_no_plants(clause):
         return "aside"
     of_itself = clause.act == "lose" and clause.word is not None and clause.word.counts_before
     flooded = _FLOODED.finds_in(marks) and any(piece.low in _FLOODING for piece in pieces)
@@ -259,44 +258,6 @@ def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:
 
 _FLOODING: Final = small_words("cues", "flooding")
 _FLOODED: Final = Look(_FLOODING)
-
-
-def _of_the_speaker(clause: Clause) -> bool:
-    """`this heat makes me wilt`, `i am so fried`, `got soaked myself`: the speaker, not the plants."""
-    word = clause.word
-    if word is None or not (word.counts_before or clause.act in _SUFFERED):
-        return False
-    if clause.kinds() & {"lots", "trays", "number"} or clause.has("plant"):
-        return False
-    pieces = clause.pieces
-    at = next((place for place, piece in enumerate(pieces) if _is_word_of(piece, word)), 0)
-    if any(piece.low in _SELVES for piece in pieces[at + 1 : at + 3]):
-        return True
-    lead = at
-    while lead and pieces[lead - 1].low in _STRONGLY:
-        lead -= 1
-    passive = word.counts_before or lead < at or pieces[at - 1].low in _OF_SELF
-    if lead and _is_somebody(pieces[lead - 1]) and (lead == 1 or pieces[lead - 2].low in ("and", "&")):
-        # "bram is toast", "mei pulled through".
-        stands = any(piece.low in _BEING for piece in pieces[lead:at]) or clause.act in ("check", "wilt")
-        return stands and passive and not clause.has("vague", "all", "none", "negation")
-    return passive and any(piece.low in _SPEAKERS for piece in pieces[max(0, lead - 1) : at])
-
-
-def _is_somebody(piece: Piece) -> bool:
-    return piece.kind == "person" or (piece.kind == "word" and is_given_name(piece.low))
-
-
-_BEING: Final = frozenset({"is", "was", "got", "are", "were"})
-_SUFFERED: Final = frozenset({"treat", "cover", "hold", "clear", "water", "harden"})
-_SELVES: Final = small_words("cues", "selves")
-_STRONGLY: Final = small_words("cues", "strongly")
-_OF_SELF: Final = small_words("cues", "of_self")
-
-
-def _is_word_of(piece: Piece, word: ActWord) -> bool:
-    roles = piece.roles
-    return roles.get("act") is word or roles.get("shared") is word or roles.get("noun") is word
 
 
 def _of_something_else(pieces: list[Piece]) -> bool:
@@ -371,7 +332,7 @@ def _of_plain_english(clause: Clause) -> bool:
     if named or clause.kinds() & {"lots", "trays", "number"}:
         return False
     after = next((piece for piece in clause.pieces[1:] if piece.low not in _ARTICLES), None)
-    return after is not None and (after.low in _SELVES or (after.kind == "word" and _is_plain(after.low)))
+    return after is not None and (after.low in SELVES or (after.kind == "word" and _is_plain(after.low)))
 
 
 def _is_plain(word: str) -> bool:

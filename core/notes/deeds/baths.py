@@ -22,7 +22,8 @@ def find_things_in_solution(pieces: list[Piece]) -> None:
     for place, piece in enumerate([*pieces, None]):
         if piece is None or (piece.kind == "break" and piece.low not in ("&", "+")):
             before = pieces[begin_of_sentence(pieces, start) : start]
-            _find_bath(pieces[start:place], listed=any(map(_cleans, before)))
+            done = any("solution" in piece.roles for piece in before)
+            _find_bath(pieces[start:place], listed=not done and any(map(_cleans, before)))
             start = place + 1
 
 
@@ -68,10 +69,12 @@ def _bathes(said: list[Piece]) -> bool:
 
 
 def _lies_in(said: list[Piece], solution: int) -> Piece | None:
-    """The "in" of `pruners in bleach 10 min`, where only things, the solution and how long are told; None elsewhere."""
+    """The "in" of `pruners in bleach 10 min`, `trays 20 min in bleach`, where only things, the solution and how long
+    are told; None elsewhere.
+    """
     lead = said[solution - 1]
-    lasts = any(piece.kind == "duration" for piece in said[solution:])
-    things = all(_is_any(piece, "moment", "thing") for piece in said[:solution])
+    lasts = any(piece.kind == "duration" for piece in said)
+    things = all(_is_any(piece, "moment", "thing") or piece.kind == "duration" for piece in said[:solution])
     alone = all(_is_any(piece, "moment") or piece.kind == "duration" for piece in said[solution + 1 :])
     return lead if lead.low == "in" and lasts and things and alone else None
 

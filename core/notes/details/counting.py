@@ -130,15 +130,15 @@ def _about_after(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def _parted(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> list[Piece]:
-    """The numbers that may count: not two that stand side by side (`1 200`), of which either could be meant; `2 x 24`
-    is their product.
+    """The numbers that may count: not several that stand side by side (`1 200`, `5 4 6 6 3 rooted`), of which any could
+    be meant; `2 x 24` is their product.
     """
     kept = list(numbers)
     if len(kept) < _PAIR and slots.act not in OPENING:
         return kept
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
-        if piece in kept and following in kept and _stands_beside(piece, following):
+        if piece in numbers and following in numbers and _stands_beside(piece, following):
             if any(slots.values.get(name) is not None for name in ("lots", "trays", "plant", "count")):
                 slots.asks.append("number")
                 kept = [one for one in kept if one not in (piece, following)]

@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.into_pots import TELL_POTTING
+from core.notes.parting.stuck_unsaid import FIND_STUCK
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
@@ -363,6 +364,7 @@ _LOOSE: Final = (
     _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _hit_with_water, _arrow_to_place, _let_go,
 )  # fmt: skip
 FIND_LOOSE_ACTS: Final = (
-    _tell_loose_acts, _tell_airing, _tell_moves, *TELL_POTTING, _tell_soaking, _tell_day_of_hardening, _tell_headings,
+    _tell_loose_acts, _tell_airing, _tell_moves, *TELL_POTTING, *FIND_STUCK, _tell_soaking, _tell_day_of_hardening,
+    _tell_headings,
 )  # fmt: skip
 """Find the acts that words apart from each other say together, in place."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
+from core.notes.words.said import is_end
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -13,23 +14,31 @@ _BECOMING: Final = small_words("split", "becoming")
 _OUT_OF: Final = small_words("split", "out_of")
 
 
-@looks_for("=number", beside=_BECOMING)
+@looks_for("=number", "@fraction", "@vague", beside=_BECOMING)
 def find_splits(pieces: list[Piece]) -> None:
-    """`15 out of lot 8 are now lot 77`, `lot 77 = 15 from lot 8`: some of a lot that are another now are split off."""
+    """`15 out of lot 8 are now lot 77`, `half of lot 8 is now lot 77`, `lot 77 = 15 from lot 8`: some of a lot that are
+    another now are split off.
+    """
     for place, piece in enumerate(pieces):
-        heads = _opens_statement(pieces, place)
-        after_new = _after_new_lot(pieces, place)
-        if piece.kind != "number" or not (heads or after_new):
+        some = piece.kind == "number" or not piece.roles.keys().isdisjoint(("fraction", "vague"))
+        after_new = some and _after_new_lot(pieces, place)
+        if not some or not (after_new or _opens_statement(pieces, place)):
             continue
         origin, out_of = _next_lot(pieces, _after_qualities(pieces, place + 1), _OUT_OF)
-        if origin is None or not out_of:
+        if origin is None or not (out_of or (piece.low.endswith(" of") and not after_new)):
             continue
         if after_new:
             out_of[0].roles = {"act": ActWord(act="split")}
             continue
         new, becoming = _next_lot(pieces, origin + 1, _BECOMING)
-        if new is not None and becoming:
+        if new is not None and becoming and (piece.kind == "number" or _only_becomes(pieces, origin, new)):
             becoming[0].kind, becoming[0].roles = "phrase", {"act": ActWord(act="split")}
+
+
+def _only_becomes(pieces: list[Piece], origin: int, new: int) -> bool:
+    """Whether an unknown part of a lot `is now` another; not that of `some of lot 8 made lot 9 look bad`."""
+    ends = is_end(pieces, new + 1) or pieces[new + 1].kind == "moment" or pieces[new + 1].low in _BECOMING
+    return ends and all(piece.low in _BECOMING for piece in pieces[origin + 1 : new])
 
 
 def _after_qualities(pieces: list[Piece], at: int) -> int:

@@ -77,7 +77,7 @@ _RULES: Final = re.compile(
 _BARE_RULES: Final = re.compile(
     "|".join(
         (
-            rf"^(?:starts?|begins?) {_STEP} (?:on |at |after )?(?:day|week) \d+",
+            rf"^(?:starts?|begins?) {_STEP} (?:(?:on |at |after )?(?:day|week) \d+|(?:at|after) \d+ (?:days?|weeks?)$)",
             rf"^(?:mist|water|feed|check|vent|air|tug) {_HOW_OFTEN}$",
             r"^(?:first |next )?(?:root )?(?:checks?|tugs?|tug tests?|looks?) \d+ (?:days?|weeks?)$",
             rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b[^|]*"
@@ -88,6 +88,12 @@ _BARE_RULES: Final = re.compile(
         )
     )
 )
+
+_AT_AN_AGE: Final = re.compile(
+    r"^(?:first )?(?:wean|harden(?: off)?|pot(?: up)?|feed|pinch|uncover|(?:root )?checks?|tug) at \d+ "
+    r"(?:days?|weeks?)$"
+)
+"""`wean sage at 10 days`: what is done to a kind of plant at an age."""
 
 
 @looks_for(
@@ -143,7 +149,8 @@ def _whole_rule(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | 
     if _tells_how_far(pieces, values) or _tells_count(pieces) or (_sets_vents(solid) and not _lasts(whole)):
         return None
     headed = pieces[0].low == "for" and 0 in gone and _RULES.match(bare) is not None
-    if not (headed or _RULES.match(whole) or _BARE_RULES.match(bare)):
+    aged = "plant" in values and _AT_AN_AGE.match(bare) is not None
+    if not (headed or aged or _RULES.match(whole) or _BARE_RULES.match(bare)):
         return None
     what = _what(text, tokens, pieces)
     if not what:

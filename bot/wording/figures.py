@@ -25,6 +25,7 @@ _TOLD: dict[str, Callable[[dict[str, Any]], list[str]]] = {
     "free": figures_kept.free,
     "kept": figures_kept.kept,
     "got": figures_kept.got,
+    "got_by": figures_kept.got_by,
     "targets": figures_kept.targets,
     "until": figures_kept.until,
     "when": figures_ahead.when,
@@ -72,6 +73,7 @@ _TOLD: dict[str, Callable[[dict[str, Any]], list[str]]] = {
     "sale": figures_time.sale,
     "ranked": figures_time.ranked,
     "trays": figures_time.trays,
+    "off_for": figures_time.off_for,
 }
 
 

@@ -61,6 +61,20 @@ def got(facts: dict[str, Any]) -> list[str]:
     return lines
 
 
+def got_by(facts: dict[str, Any]) -> list[str]:
+    """Who got the plants asked of, by lot."""
+    rows = facts["rows"]
+    if not rows:
+        of = facts["plant"] or listed(facts["lots"][:_MOST_ROWS])
+        return [f"No record of any {of} sold, given or planted out. That is not none: nobody has texted it."]
+    lines = [
+        f"{row['lot']} {row['plant']}: {row['count']} {_GOT[row['act']]}"
+        + (f" to {row['who']}." if row["who"] else "; to whom is not noted.")
+        for row in rows
+    ]
+    return [*lines[: _MOST_ROWS - 1], f"… and {len(rows) - _MOST_ROWS + 1} more."] if len(rows) > _MOST_ROWS else lines
+
+
 def targets(facts: dict[str, Any]) -> list[str]:
     """Each target in a line, the nearest first, with what stands of its plant now."""
     rows = facts["rows"]

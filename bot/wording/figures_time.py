@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
 from typing import Any
 
 from bot.wording.figures_plain import day, far, share
-from bot.wording.plain import listed, opening, plural
+from bot.wording.plain import age, clock, day_of, listed, opening, plural
 from bot.wording.reminders import short_name
 
 _MOST = 5
@@ -65,6 +66,27 @@ def trays(facts: dict[str, Any]) -> list[str]:
     if not facts["trays"]:
         return ["No lot is noted in a tray."]
     return [f"{plural(len(facts['trays']), 'tray')} in use: {listed(facts['trays'])}."]
+
+
+def off_for(facts: dict[str, Any]) -> list[str]:
+    """How long the covers asked of were off the last time, or are by now."""
+    lines = [opening(_off_for(row)) for row in facts["rows"][:_MOST]]
+    return [*lines, f"… and {len(facts['rows']) - _MOST} more."] if len(facts["rows"]) > _MOST else lines
+
+
+def _off_for(row: dict[str, Any]) -> str:
+    began = datetime.fromisoformat(row["began"])
+    since = f"{day_of(began.date())} {clock(began)}"
+    if row["ended"] is None:
+        return f"{row['where']}: off from {since}; when it went back on is not noted."
+    length = age(timedelta(minutes=row["minutes"]))
+    if row["off"]:
+        by_now = f"{length} by now" if row["minutes"] else "just now"
+        return f"{row['where']}: off since {since}, {by_now}. It is not back on by the notes."
+    times = f", {row['times']} times" if row["times"] > 1 else ""
+    if row["as_told"]:
+        return f"{row['where']}: off for {length}{times}, as it was told {day_of(began.date())}."
+    return f"{row['where']}: off for {length}, {since} to {clock(datetime.fromisoformat(row['ended']))}."
 
 
 def _days(days: int) -> str:

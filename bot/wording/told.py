@@ -42,7 +42,9 @@ def where_told(answer: WhereTold, zone: ZoneInfo) -> str:
             inside = [lot for lot in answer.lots if tray in lot.trays]
             held = listed([_held_there(lot, f"tray {tray}") for lot in inside]) if inside else "no lot noted"
             cover = cover_words(covers.get(tray), zone) or ("No cover noted." if answer.covered else "")
-            lines.append(f"Tray {tray}: {held}. {cover}".rstrip())
+            places = {lot.place for lot in inside if lot.place}
+            at = f", {listed(sorted(places))}" if places and not answer.covered else ""
+            lines.append(f"Tray {tray}{at}: {held}. {cover}".rstrip())
         return "\n".join(lines)
     if not answer.lots:
         return f"I have no open lot of {answer.asked}." if answer.asked else "No lots are open."

@@ -20,6 +20,7 @@ from core.conversation.covers_back import says_not_covered
 from core.conversation.fitting import fitted, given, has_day_ahead
 from core.conversation.heard import either
 from core.conversation.other_deed import other_deed
+from core.conversation.places_known import is_place
 from core.conversation.righting import corrects_the_count
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.taking_back import MARKS
@@ -193,9 +194,19 @@ def _correction(books: Books, scene: Scene, one: Entry, text: str) -> Entry | No
     latest = [one for one in latest if one.entry.act is not Act.NOTE] or latest
     return (
         _whose(scene, words)
+        or _place_for_place(words, latest)
         or _after_opener(scene, one, words, latest)
         or _state_alone(one, latest)
     )  # fmt: skip
+
+
+def _place_for_place(words: str, latest: Sequence[Record]) -> Entry | None:
+    """ "The slab, not the mist bench", after a move to the mist bench."""
+    before, lead = latest[0].entry, r"(?:to |on |in )?(?:the )?"
+    instead = either("corrections", "numbers", "instead_of")
+    pair = re.fullmatch(rf"{lead}(?P<to>[a-z].*?) (?:{instead}) {lead}(?P<wrong>[a-z].*)", words)
+    meant = pair is not None and before.act in _PLACED and pair["wrong"] == before.to
+    return Entry(act=Act.AMEND, to=pair["to"]) if pair is not None and meant else None
 
 
 def _whose(scene: Scene, words: str) -> Entry | None:
@@ -280,7 +291,7 @@ def _after_opener(scene: Scene, one: Entry, words: str, latest: Sequence[Record]
     to = re.fullmatch(r"(?P<to_>to |for )?(?:the |our )?(?P<to>[a-z][\w -]{0,40})", told)
     if to is not None and to["to"] not in said("after_number"):
         same_kind = before.to is not None and before.to.split()[0] == to["to"].split()[0]
-        named_anew = same_kind or to["to"] in scene.names.places or opener in said("opens", "of_a_place")
+        named_anew = same_kind or is_place(scene, to["to"]) or opener in said("opens", "of_a_place")
         if before.act in _PLACED and named_anew:
             return Entry(act=Act.AMEND, to=to["to"])
         if before.act in _LEAVING and to["to_"]:

@@ -19,6 +19,7 @@ from core.conversation.confirming import confirm, confirm_beside
 from core.conversation.correcting import amend, amend_record
 from core.conversation.counts_replied import count_replied
 from core.conversation.covers_back import hear_covers
+from core.conversation.covers_meant import in_minutes, with_covers_named
 from core.conversation.cultivar_told import hear_cultivar
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
@@ -38,6 +39,7 @@ from core.conversation.numbers_asked import with_lots_asked
 from core.conversation.numbers_meant import lots_for_numbers, with_lot_choices, with_numbers_settled
 from core.conversation.ordering import losses_that_explain
 from core.conversation.pictures import keep_photo, keep_with_answer, keep_with_note, lots_of
+from core.conversation.places_known import with_places_set_down
 from core.conversation.places_told import at_a_place
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
@@ -121,7 +123,7 @@ class _Meant:
 def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
-    reading = with_lots_asked(books, scene, reading)
+    reading, lasting = in_minutes(with_covers_named(books, scene, with_lots_asked(books, scene, reading)))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_trays_by_number(books, scene, with_numbers_settled(books, reading, scene.year()))
     reading = without_unwanted(books, scene, with_sale_day(books, scene, with_next_target(scene, reading)))
@@ -153,6 +155,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     unmet = not_told_of(told, reading)
     reading = asked_again(without_lots(reading, unmet), (*to_ask, *nowhere, *unmet))
     took = () if unmet else took
+    reading = with_places_set_down(scene, reading)
     reading, potted = of_the_potted(books, scene, told, reading)
     reading, in_all = since_told(books, scene, of_the_split(scene, reading))
     trial = _trial(books, scene, reading)
@@ -163,7 +166,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     if answer is not None:
         return (answer,), ()
     parts = with_the_rest(books, scene, losses_that_explain(books, scene, pend_readings(reading)))
-    return _Meant(told=told, reading=reading, parts=parts, took=(*took, *potted, *in_all), sum_told=sum_told)
+    return _Meant(told=told, reading=reading, parts=parts, took=(*took, *lasting, *potted, *in_all), sum_told=sum_told)
 
 
 def _recorded(

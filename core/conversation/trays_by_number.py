@@ -2,7 +2,8 @@
 
 Rules
 1. Only care that is given to trays, and numbers that nobody called lots.
-2. Of vents and airing they are trays where all are covered trays, and one of them is no open lot under a cover; of
+2. A cover goes back on the trays whose covers stand off, where they are no such lots.
+3. Of vents and airing they are trays where all are covered trays, and one of them is no open lot under a cover; of
    several for other care where one is no open lot and all are trays that stand. One alone is asked about.
 """
 
@@ -13,6 +14,7 @@ from dataclasses import replace
 
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
+from core.lots import open_states
 from core.lots.trays import lots_in
 from core.notes import Reading
 from core.storage import Books
@@ -39,6 +41,13 @@ def _are_trays(books: Books, scene: Scene, one: Entry, covered: set[str]) -> boo
     open_lots = books.lots()
     by_number = {lot.number: lot for lot in open_lots}
     lots = [by_number.get(books.resolve(number, scene.year()) or "") for number in one.lots]
+    if one.act is Act.COVER:
+        opens = open_states(books.records(), open_lots, scene.zone, scene.now)
+        off = [facts for kind, facts in opens if kind == "cover_off"]
+        of_lots = {number for facts in off for number in facts["lots"]}
+        is_lot = all(lot is not None and lot.number in of_lots for lot in lots)
+        if set(one.lots) <= {facts.get("tray") for facts in off} and not is_lot:
+            return True
     if one.act in _OF_VENTS:
         under_cover = all(lot is not None and covered & set(lot.trays) for lot in lots)
         return set(one.lots) <= covered and not under_cover

@@ -15,6 +15,7 @@ from core.questions.asked_sums import sum_asked
 from core.questions.asked_words import asked_words
 from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.covers_asked import covers_asked, how_covered
+from core.questions.covers_off import how_long_off
 from core.questions.forecasts import how_many_will_be, in_stock, when_can_it_move
 from core.questions.held import held_asked, why_held
 from core.questions.how_to import how_is_it_done
@@ -23,6 +24,7 @@ from core.questions.lengths_asked import how_long_it_is, out_of_cold
 from core.questions.listing import which_lots
 from core.questions.persons import of_persons
 from core.questions.ranked import rank_asked, which_is_first
+from core.questions.receivers import who_got
 from core.questions.rota import shift_asked, when_is_on
 from core.questions.sale_day import sale_asked, the_sale
 from core.questions.shown import offer, show
@@ -87,6 +89,9 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         return the_sale(books, entry, words, now)
     if held_asked(entry, words):
         return why_held(books, entry, now)
+    left = how_long_off(books, entry, words, now) or who_got(books, entry, words, now)
+    if left is not None:
+        return left
     if covers_asked(entry, words):
         return how_covered(books, entry, now)
     lies_cold = out_of_cold(books, entry, words, now)

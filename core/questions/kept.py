@@ -25,7 +25,7 @@ from core.storage import Books
 
 Asked = Callable[[Books, Entry, str, datetime], Answer | None]
 
-_RECEIVED = ("sell", "give", "plant_out")
+RECEIVED = ("sell", "give", "plant_out")
 _MARKS = re.compile(r"[^\w' -]+")
 _FAR = 4
 """So many words a name has at most."""
@@ -103,7 +103,7 @@ def _what_somebody_got(books: Books, entry: Entry, words: str, now: datetime) ->
     asked = asked_lots(books, entry, now, closed_too=True)
     if asked.unknown:
         return None
-    records = [one for one in books.records(acts=_RECEIVED) if one.holds() and one.entry.to]
+    records = [one for one in books.records(acts=RECEIVED) if one.holds() and one.entry.to]
     who = _named(words, {(one.entry.to or "").lower() for one in records})
     if who is not None and not _is_receiver(words, who):
         return None

@@ -75,13 +75,16 @@ def pot_up(ground: Ground) -> tuple[Due, ...]:
 
 
 def shade_out(ground: Ground) -> tuple[Due, ...]:
-    """Out of the shade some days after potting; each day of wilting adds three."""
+    """Out of the shade some days after potting; each day of wilting adds three. Where the pots were set down when they
+    were potted is no way out of it.
+    """
     lot = _lot(ground)
     pots = ground.of(Act.POT)
     if lot is None or not pots:
         return ()
     potted_at = pots[-1].at
-    if any(record.order() > pots[-1].order() and _changes_place(record) for record in ground.of(Act.MOVE, Act.HARDEN)):
+    since = [one for one in ground.of(Act.MOVE, Act.HARDEN) if one.order() > pots[-1].order()]
+    if any(one.message != pots[-1].message and _changes_place(one) for one in since):
         return ()
     wilted = {ground.day(record.at) for record in ground.of(Act.WILT) if record.at > potted_at}
     protocol = ground.protocol

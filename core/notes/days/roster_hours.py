@@ -10,6 +10,11 @@ from core.vocabulary.loading import small_words
 
 _ENDING: Final = small_words("rosters", "ending")
 _AFTER_HOUR: Final = small_words("rosters", "after_hour")
+_HALVES: Final = {
+    **dict.fromkeys(small_words("rosters", "before_noon"), "morning"),
+    **dict.fromkeys(small_words("rosters", "after_noon"), "afternoon"),
+}
+_NOON: Final = time(12)
 
 
 def hours_of(pieces: list[Piece]) -> tuple[time | None, time | None] | None:
@@ -43,6 +48,14 @@ def hours_of(pieces: list[Piece]) -> tuple[time | None, time | None] | None:
         return (None, one) if until_first else (one, None)
     first, second = clocks[0], clocks[1]
     return _shift(first, second)
+
+
+def half_day_of(pieces: list[Piece]) -> tuple[time | None, time | None] | None:
+    """The hours of half a day: `thursday afternoon` begins at noon, `sat am` ends then; None where both are told."""
+    halves = {half for piece in pieces if (half := _HALVES.get(piece.low.split(" ")[-1]))}
+    if len(halves) != 1:
+        return None
+    return (None, _NOON) if "morning" in halves else (_NOON, None)
 
 
 def _leads_to_hour(pieces: list[Piece], place: int) -> bool:

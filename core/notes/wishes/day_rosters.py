@@ -15,7 +15,7 @@ from typing import Any, Final
 
 from core.notes.days.again import EVERY, is_plural_day
 from core.notes.days.moments import Moment, resolve_coming
-from core.notes.days.roster_hours import hours_of
+from core.notes.days.roster_hours import half_day_of, hours_of
 from core.notes.days.who import day_named, may_be_who
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
@@ -39,6 +39,8 @@ class _Shift:
     who: list[str] = field(default_factory=list)
     hours: list[Piece] = field(default_factory=list)
     hours_last: bool = False
+    halves: list[Piece] = field(default_factory=list)
+    """What names a half of the day (`sat morning`, `am`)."""
 
 
 def listed_by_day(pieces: list[Piece], now: datetime, *, alone: bool = False) -> list[Draft] | None:
@@ -60,12 +62,14 @@ def listed_by_day(pieces: list[Piece], now: datetime, *, alone: bool = False) ->
             place = end
             continue
         if day is not None:
-            shifts.append(_Shift(day))
+            shifts.append(_Shift(day, halves=[piece]))
+        elif shifts and not shifts[-1].who and half_day_of([piece]) is not None:
+            shifts[-1].halves.append(piece)
         elif piece.kind == "fraction" and shifts and day_named(pieces[place - 1]) is not None:
             shifts[-1].day = replace(shifts[-1].day, month=piece.value[0], day=piece.value[1])
         elif shifts and (may_be_who(piece) or ("month" in piece.roles and is_given_name(piece.low))):
             if shifts[-1].hours_last:
-                shifts.append(_Shift(shifts[-1].day))
+                shifts.append(_Shift(shifts[-1].day, halves=shifts[-1].halves))
             shifts[-1].who.append(piece.low)
         elif not (piece.low in _PARTS or (piece.low in _LEADS and not (shifts and shifts[-1].who))):
             return None
@@ -181,7 +185,7 @@ def _draft(shift: _Shift, now: datetime) -> Draft | None:
         "who": tuple(shift.who),
         "on": found.date() if isinstance(found, datetime) else found,
     }
-    begins, ends = hours_of(shift.hours) or (None, None)
+    begins, ends = hours_of(shift.hours) or half_day_of(shift.halves) or (None, None)
     told.update({name: hour for name, hour in (("from_time", begins), ("until", ends)) if hour is not None})
     draft = Draft("roster", None, [Clause("", [])])
     draft.extra = told

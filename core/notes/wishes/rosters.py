@@ -10,7 +10,7 @@ from typing import Any, Final
 from core.entries import WEEKDAYS
 from core.notes.days.again import EVERY, is_plural_day
 from core.notes.days.moments import Moment, resolve_coming
-from core.notes.days.roster_hours import hours_of
+from core.notes.days.roster_hours import half_day_of, hours_of
 from core.notes.days.who import day_named, may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.names.people import NAMELIKE
@@ -98,7 +98,7 @@ def _at_part_of_day(pieces: list[Piece], now: datetime) -> list[Draft] | None:
     day = day_named(pieces[1])
     if day is None or day.weekday is None or day.which:
         return None
-    return listed_by_day([pieces[1], pieces[0]], now, alone=True)
+    return listed_by_day([pieces[1], *pieces[2:], pieces[0]], now, alone=True)
 
 
 def _each_line(tokens: list[Token], pieces: list[Piece], now: datetime) -> bool:
@@ -213,7 +213,7 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
         told["every"] = tuple(WEEKDAYS[day] for day in days)
     elif on is not None:
         told["on"] = on
-    begins, ends = hours or (None, None)
+    begins, ends = hours or half_day_of(pieces[end:]) or (None, None)
     told.update({name: hour for name, hour in (("from_time", begins), ("until", ends)) if hour is not None})
     draft = Draft("roster", None, [Clause("", pieces)])
     draft.extra = told

@@ -248,6 +248,14 @@ def _above_potted(facts: dict[str, Any]) -> str:
     )
 
 
+def _sold_out(facts: dict[str, Any]) -> str:
+    there = "in pots" if facts["kind"] == "potted" else "with roots"
+    return (
+        f"The books have {facts['left']} left in {facts['lot']}, {facts['count']} of them {there}. "
+        f"Were the {facts['count']} sold, or all {facts['left']}?"
+    )
+
+
 def _split_of(facts: dict[str, Any]) -> str:
     there = listed([f"{count} {kind.replace('unrooted', 'without roots')}" for kind, count in facts["there"].items()])
     return f"{facts['lot']} has {there}. Which are the {facts['count']} split off?"
@@ -308,6 +316,7 @@ _OBJECTION: dict[str, Any] = {
     "above_left": _above,
     "above_potted": _above_potted,
     "above_unrooted": _above_unrooted,
+    "sold_out": _sold_out,
     "split_of": _split_of,
     "share_of": _share_of,
     "before_a_count": _before_a_count,

@@ -48,6 +48,8 @@ def greeting(answer: Greeting) -> str:
         "hi": _HELLO,
         "help": _HELP,
         "thanks": "Glad to help.",
+        "thanks_all": "Well done, all of you.",
+        "farewell": "See you at the bench.",
         "photo_of_lot": "Picture kept with the lot of the message you replied to.",
     }.get(answer.want, _HELLO)
 

@@ -173,6 +173,12 @@ def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
             return Choice(label=f"{entry.count} rooted", action=rooted), Choice(label="seedlings", action=go_on)
         case "part_or_whole":
             return Choice(label="whole_lot", action=go_on), Choice(label="a_part", action={"fill": {"sample": True}})
+        case "sold_out":
+            of_those = {"fill": {"count": found.facts["count"], "all": None}, "force": found.kind}
+            return (
+                Choice(label=f"The {found.facts['count']} {found.facts['kind']}", action=of_those),
+                Choice(label=f"All {found.facts['left']}", action=go_on),
+            )
         case "split_of":
             there = [kind for kind, number in found.facts["there"].items() if (entry.count or 0) <= number]
             words = {**{kind: f"{kind} ones" for kind in there}, MIXED: MIXED}

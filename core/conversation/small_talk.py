@@ -18,6 +18,7 @@ from core.conversation.covers_back import puts_place_back
 from core.conversation.leaning import joined_on
 from core.conversation.scene import Scene
 from core.conversation.taking_back import taken_back_lot
+from core.conversation.thanking import hear_thanks
 from core.entries import Act, Entry
 from core.notes import Reading, goes_on, read_answer, same_elsewhere
 from core.questions import answer_question
@@ -53,6 +54,9 @@ def answer_small(books: Books, scene: Scene, reading: Reading) -> Answer | None:
         return Refused(why="no_words")
     if re.fullmatch(r"/\w+", text):
         return Refused(why="unknown_command", facts={"command": text[:40]})
+    thanked = hear_thanks(scene, reading)
+    if thanked is not None:
+        return thanked
     if puts_place_back(text) or brings_place_in(text):
         return None
     if same_elsewhere(reading, text, [one.entry for one in scene.latest]) and _leans(books, scene, text):

@@ -33,7 +33,7 @@ _OF_A_NOTE = frozenset(
         "each_or_all", "shares", "part_or_whole", "change_or_total", "count_lower", "other_plant", "closed", "on_hold",
         "in_the_cold", "above_left", "above_potted", "above_unrooted", "above_living", "above_sown", "above_free",
         "germinated_cuttings", "told_twice", "act", "moved_there", "slang", "split_of", "minus",
-        "share_of", "before_a_count",
+        "share_of", "before_a_count", "sold_out",
     }
 )  # fmt: skip
 _WHERE = frozenset({"act", "lots", "trays", "plant", "rest", "by", "on", "text"})

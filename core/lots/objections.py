@@ -48,7 +48,7 @@ class Objection:
 
     Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_potted` `above_unrooted` `split_of` `above_living`
     `above_sown` `part_or_whole` `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`
-    `share_of`.
+    `share_of` `sold_out`.
     """
 
     kind: str
@@ -76,6 +76,7 @@ def may_not(
         lambda: _share_of(lot, entry),
         lambda: _reserved_for_others(lot, entry),
         lambda: _sold_unpotted(lot, entry),
+        lambda: _sold_out(lot, entry),
         lambda: _loss_again(lot, entry, at, by, said),
     )
     return next((found for check in checks if (found := check()) is not None), None)
@@ -121,6 +122,17 @@ def _above_potted(lot: Lot, entry: Entry) -> Objection | None:
 def _sold_unpotted(lot: Lot, entry: Entry) -> Objection | None:
     """More sold than stand in pots, of a lot of which some were potted."""
     return _more_than_potted(lot, entry) if entry.act is Act.SELL and lot.potted else None
+
+
+def _sold_out(lot: Lot, entry: Entry) -> Objection | None:
+    """ "Lot 14 sold out", where some left have no pots, or no roots: those that are for sale, or all of them?"""
+    if entry.act is not Act.SELL or not entry.all_of or lot.kind == "seed" or not lot.left:
+        return None
+    kind = "potted" if lot.potted else "rooted"
+    for_sale = lot.potted or lot.rooted or 0
+    if not 0 < for_sale < lot.left or lost_of(entry.rest) is not None:
+        return None
+    return Objection(kind="sold_out", facts={"left": lot.left, "kind": kind, "count": for_sale})
 
 
 def _more_than_potted(lot: Lot, entry: Entry) -> Objection | None:

@@ -18,18 +18,18 @@ from core.notes.counts.added_counts import ADD_COUNTS
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.bare_heat import keep_heat_at_vents, part_heat_read
 from core.notes.counts.cell_trays import join_cell_trays
-from core.notes.counts.compared import join_compared
+from core.notes.counts.compared import JOIN_COMPARED
 from core.notes.counts.counted_from import name_counted_from
 from core.notes.counts.counted_in import lose_in_another, name_counted_in, part_bracketed
 from core.notes.counts.counted_not import join_denied, keep_no_shows
 from core.notes.counts.counted_things import (
-    keep_counted_things,
+    KEEP_COUNTED_THINGS,
     keep_hours_out,
     keep_numbers_at_home,
     keep_numbers_of_things,
     keep_years,
 )
-from core.notes.counts.counted_wholes import join_tallies, join_wholes, keep_of_trays
+from core.notes.counts.counted_wholes import JOIN_WHOLES, join_tallies, keep_of_trays
 from core.notes.counts.counts_of_merged import keep_counts_of_merged
 from core.notes.counts.days_among_counts import find_days
 from core.notes.counts.differences import keep_differences
@@ -49,7 +49,7 @@ from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.merged_with import name_merged
 from core.notes.counts.multiplied import COUNT_IN_ALL
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
-from core.notes.counts.numbered import join_numbered
+from core.notes.counts.numbered import join_numbered, name_one_again
 from core.notes.counts.numbers_beside import NUMBERS_BESIDE
 from core.notes.counts.numbers_in_brackets import name_lots_before_brackets
 from core.notes.counts.old_and_new import KEEP_OLD, keep_lessened
@@ -133,7 +133,7 @@ from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.dry_ones import name_dry_so_watered, water_dry_ones
 from core.notes.parting.harm import name_agents, tell_what_harmed
 from core.notes.parting.held_as_they_are import put_by
-from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons
+from core.notes.parting.leading import days_at_heads, join_subjects, lots_before_colons, lots_in_lists
 from core.notes.parting.lone_subjects import head_lines
 from core.notes.parting.put_right import keep_put_right
 from core.notes.parting.sayings import KEEP_SAYINGS
@@ -161,17 +161,18 @@ _COUNTS: Final = Steps(
     *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with,
     share_of_every, join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences,
     keep_dilutions, count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home,
-    keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, keep_counted_things, keep_numbers_of_things,
+    keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, *KEEP_COUNTED_THINGS, keep_numbers_of_things,
     *ADD_COUNTS, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, find_planted_gallons, count_gallons, part_causes,
-    keep_totals, keep_bracketed_parts, *SUM_UP, join_wholes, keep_dropped, *KEEP_PRICES, keep_those_staying,
+    keep_totals, keep_bracketed_parts, *SUM_UP, *JOIN_WHOLES, keep_dropped, *KEEP_PRICES, keep_those_staying,
     *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
-    keep_potted_ones, join_yes_and_no, join_denied, join_compared,
+    keep_potted_ones, join_yes_and_no, join_denied, *JOIN_COMPARED,
 )  # fmt: skip
 _SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
-    share_tray, name_parts_of_lots, name_lots_taken_from, join_numbered, keep_other_rows, *JOIN_COUNTS, days_at_heads,
-    lots_before_colons, join_subjects, leave_out, *JOIN_COUNTS, join_tallies,
+    share_tray, name_parts_of_lots, name_lots_taken_from, join_numbered, name_one_again, keep_other_rows,
+    *JOIN_COUNTS, days_at_heads, lots_before_colons, lots_in_lists, join_subjects, leave_out, *JOIN_COUNTS,
+    join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_merged, name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, keep_doses, join_mixtures, part_counted_flats,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
 from core.notes.words.said import is_end, said_in
 from core.notes.words.steps import looks_for
@@ -27,26 +27,46 @@ _OLD: Final = small_words("compared", "old")
 _COUNTING: Final = frozenset({"pot", "move", "sell", "give", "lose", "check", "plant_out", "split", "reserve", "wilt"})
 _NOT: Final = frozenset({"not", "and not", "but not", "not yet"})
 _STORED: Final = small_words("compared", "stored")
+_NOT_DONE: Final = _NOT | {"left"}
+_AFTER_NUMBERS: Final = Runs(OTHERS | _LEFT | _STORED)
 _LONGEST: Final = 4
 _SMALL: Final = frozenset({"the", "of", "in", "on", "from", "what", "to", "did", "is"})
 
 
-@looks_for(
-    "'s", "left", "=moment", any_of=_LEADING | OTHERS | _LEFT | _STORED | _WAS | _NOT
-)  # fmt: skip
-def join_compared(pieces: list[Piece]) -> None:
+@looks_for("'s", "left", any_of=_LEADING | OTHERS | _LEFT | _STORED | _WAS | _NOT)
+def _join_others(pieces: list[Piece]) -> None:
     """Makes each comparison with a lot or tray of a telling one unread piece, in place."""
+    if not any(is_act(piece) or "noun" in piece.roles for piece in pieces):
+        return
+    for place, piece in enumerate(pieces):
+        end = 0
+        if piece.kind in SUBJECTS or piece.low in _LEADS.heads:
+            end = _compared_until(pieces, place)
+        if not end and (piece.kind == "number" or piece.low in _NOT_DONE):
+            end = _others_until(pieces, place)
+        if end:
+            _join(pieces, place, end)
+
+
+@looks_for("=moment", beside=("=number",))
+def _join_coming(pieces: list[Piece]) -> None:
+    """`lot 12 potted, 13 tomorrow`, `misted tray 3, 5 and 6 tomorrow`: numbers of a day to come, in place."""
+    if not any(piece.kind == "moment" and piece.value.is_to_come for piece in pieces):
+        return
     if not any(is_act(piece) or "noun" in piece.roles for piece in pieces):
         return
     place = 0
     while place < len(pieces):
-        end = _compared_until(pieces, place) or _others_until(pieces, place)
+        end = _coming_until(pieces, place) if pieces[place].kind == "number" else 0
         if end:
-            run = pieces[place:end]
-            low = said_in(run)
-            roles = {"standing": True} if _STANDING.end_at(pieces, place) else NO_ROLES
-            pieces[place:end] = [Piece("compared", None, run[0].first, run[-1].last, low, roles)]
+            _join(pieces, place, end)
         place += 1
+
+
+def _join(pieces: list[Piece], place: int, end: int) -> None:
+    run = pieces[place:end]
+    roles = {"standing": True} if _STANDING.end_at(pieces, place) else NO_ROLES
+    pieces[place:end] = [Piece("compared", None, run[0].first, run[-1].last, said_in(run), roles)]
 
 
 def _compared_until(pieces: list[Piece], place: int) -> int:
@@ -69,10 +89,8 @@ def _compared_until(pieces: list[Piece], place: int) -> int:
 
 def _old_place_until(pieces: list[Piece], place: int) -> int:
     """`lot 5 was in` of `the tray lot 5 was in`, `lot 5's old tray`: where another lot was; 0 where none is told."""
-    if pieces[place].kind not in ("lots", "trays"):
-        return 0
     said = pieces[place : place + _LONGEST]
-    if len(said) < 3:
+    if len(said) < 3 or said[0].kind not in SUBJECTS or (said[1].low != "'s" and said[1].low not in _WAS):
         return 0
     if any("act" in piece.roles and piece.roles["act"].act == "lose" for piece in pieces[:place]):
         return 0
@@ -88,15 +106,12 @@ def _old_place_until(pieces: list[Piece], place: int) -> int:
 def _others_until(pieces: list[Piece], place: int) -> int:
     """Where `21 fine`, `12 to go` or `left 22 where it was` ends: what the deed left alone; 0 where none begins."""
     first = pieces[place]
-    if first.kind != "number" and first.low != "left" and first.low not in _NOT:
-        return 0
-    several = _several_until(pieces, place)
-    if several < len(pieces) and pieces[several].kind == "moment" and _is_coming(pieces, place, pieces[several]):
-        return several + 1
-    if _denied_or_coming(pieces, place):
-        return place + 2
+    if first.low in _NOT:
+        return _denied_until(pieces, place)
     number = place + (pieces[place].low == "left")
-    if number >= len(pieces) or pieces[number].kind != "number":
+    if number + 1 >= len(pieces) or pieces[number].kind != "number":
+        return 0
+    if pieces[number + 1].low not in _AFTER_NUMBERS.heads:
         return 0
     leads = _LEFT if number > place else OTHERS | (_STORED if _opened_before(pieces, place) else frozenset())
     for size in range(_LONGEST, 0, -1):
@@ -115,21 +130,25 @@ def _several_until(pieces: list[Piece], place: int) -> int:
     return end if end > place + 1 and pieces[place].kind == "number" else place
 
 
-def _is_coming(pieces: list[Piece], place: int, day: Piece) -> bool:
-    """Whether numbers that begin a statement are of a day to come, after lots or trays that something was done to."""
-    named = any(piece.kind in ("lots", "trays") for piece in pieces[:place])
-    return bool(day.value.is_to_come) and named and _opens(pieces, place)
+def _coming_until(pieces: list[Piece], place: int) -> int:
+    """Where `13 tomorrow` or `5 and 6 tomorrow` ends, no count and nothing that was done; 0 where none begins."""
+    several = _several_until(pieces, place)
+    at = max(several, place + 1)
+    day = pieces[at] if at < len(pieces) else None
+    if day is None or day.kind != "moment" or not day.value.is_to_come or not _opens(pieces, place):
+        return 0
+    if several > place:
+        told = any(piece.kind in SUBJECTS for piece in pieces[:place])
+    else:
+        told = _ends(pieces, at + 1) and any(map(_counts_plants, pieces[:place]))
+    return at + 1 if told else 0
 
 
-def _denied_or_coming(pieces: list[Piece], place: int) -> bool:
-    """`potted lot 12, not 13`, `lot 12 potted, 13 tomorrow`: no count, and nothing that was done."""
-    said = pieces[place : place + 2]
-    if len(said) < 2 or not _ends(pieces, place + 2):
-        return False
-    first, last = said
-    denied = first.low in _NOT and last.kind == "number"
-    coming = first.kind == "number" and last.kind == "moment" and last.value.is_to_come and _opens(pieces, place)
-    return (denied or coming) and any(map(_counts_plants, pieces[:place]))
+def _denied_until(pieces: list[Piece], place: int) -> int:
+    """Where the `not 13` of `potted lot 12, not 13` ends; 0 where it does not begin at a place."""
+    end = place + 2
+    denied = end <= len(pieces) and pieces[place + 1].kind == "number" and _ends(pieces, end)
+    return end if denied and any(map(_counts_plants, pieces[:place])) else 0
 
 
 def _counts_plants(piece: Piece) -> bool:
@@ -159,3 +178,7 @@ def _opens(pieces: list[Piece], place: int) -> bool:
 
 def _ends(pieces: list[Piece], at: int) -> bool:
     return is_end(pieces, at) or pieces[at].low in ("and", "&", "but", "so")
+
+
+JOIN_COMPARED: Final = (_join_coming, _join_others)
+"""Make what is only named beside those that are told of one unread piece, in place."""

@@ -16,7 +16,7 @@ from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.said import begin_of_statement, keep_words, said_in
-from core.notes.words.steps import looks_for
+from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary.everyday import several_at_home
 from core.vocabulary.loading import read_toml, small_words
 
@@ -32,23 +32,6 @@ _AT_HOME: Final = several_at_home()
 _BUNDLES: Final = small_words("counted_things", "bundles")
 _CROPS: Final = small_words("counted_things", "crops")
 _JOINTS: Final = frozenset({"and", "&", ",", "+", "again", "then"})
-
-
-@looks_for(
-    "=moment", "=duration", "@cover_noun", "row", "rows", "old", "x", "d", any_of=_AGES | _BUNDLES,
-    beside=("=number", "=moment"),
-)  # fmt: skip
-def keep_counted_things(pieces: list[Piece]) -> None:
-    """Keeps the numbers of things, days and hours out of lots and counts of plants, in place."""
-    at = 0
-    while at < len(pieces):
-        _keep_covers(pieces, at)
-        _keep_bundles(pieces, at)
-        _count_rows(pieces, at)
-        _keep_age(pieces, at)
-        _keep_days_left(pieces, at)
-        _join_hours(pieces, at)
-        at += 1
 
 
 @looks_for("out", beside=("=number",))
@@ -83,7 +66,7 @@ def _cleans(piece: Piece) -> bool:
     return word is not None and (word.act == "sanitize" or word.rule in ("rinsed", "wiped"))
 
 
-@looks_for("=number", beside=("@what", "from", "!sow", "!collect"))
+@looks_for("=year", beside=("@what", "from", "!sow", "!collect"))
 def keep_years(pieces: list[Piece]) -> None:
     """`sowed 2024 toyon seed 60`, `lot 9 is 2022 seed`, `40 redbud seed from 2022`: the year of seed, and no count, in
     place.
@@ -151,6 +134,7 @@ def _is_bare(piece: Piece) -> bool:
     return number.whole is not None and number.high is None and number.of is None and not number.each
 
 
+@looks_at_each("@cover_noun", beside=("=number",))
 def _keep_covers(pieces: list[Piece], at: int) -> None:
     """`3 domes off for good`, `4 lids back on`."""
     if at + 1 < len(pieces) and _is_bare(pieces[at]) and pieces[at].value.whole > 1:
@@ -160,12 +144,14 @@ def _keep_covers(pieces: list[Piece], at: int) -> None:
             keep_words(pieces[at])
 
 
+@looks_at_each(any_of=_BUNDLES, beside=("=number",))
 def _keep_bundles(pieces: list[Piece], at: int) -> None:
     """`cut 2 bundles arroyo willow whips`: so many bundles, and no so many cuttings."""
     if at + 1 < len(pieces) and pieces[at].kind == "number" and pieces[at + 1].low in _BUNDLES:
         keep_words(*pieces[at : at + 2])
 
 
+@looks_at_each("row", "rows", "x", beside=("=counts",))
 def _count_rows(pieces: list[Piece], at: int) -> None:
     """`stuck 4 rows of 10 toyon`, `4 trays x 24`: so many in each row or tray, made so many in all."""
     rows = pieces[at : at + 4]
@@ -180,6 +166,7 @@ def _count_rows(pieces: list[Piece], at: int) -> None:
         pieces[at : at + 4] = [Piece("number", Number(whole), rows[0].first, rows[3].last, str(whole))]
 
 
+@looks_at_each("old", "d", any_of=_AGES, beside=("=number",))
 def _keep_age(pieces: list[Piece], at: int) -> None:
     """`day 30`, `week 3`, `3 yr old`; `lot 20 d21`."""
     if _is_bare(pieces[at]) and [one.low for one in pieces[at + 2 : at + 3]] == ["old"]:
@@ -207,6 +194,7 @@ def _of_days(pieces: list[Piece], at: int) -> bool:
     return of_days and not any(word is not None and word.counts_before for word in told)
 
 
+@looks_at_each("=duration", beside=_LEFT)
 def _keep_days_left(pieces: list[Piece], at: int) -> None:
     """`45 days in fridge, 15 left`."""
     if not _is_bare(pieces[at]) or at < 2 or pieces[at - 1].kind != "break" or at + 1 >= len(pieces):
@@ -219,6 +207,7 @@ def _keep_days_left(pieces: list[Piece], at: int) -> None:
         keep_words(*pieces[at : at + 2])
 
 
+@looks_at_each("=moment", beside=_JOINTS)
 def _join_hours(pieces: list[Piece], at: int) -> None:
     """`at 9, 11 and 1`: several hours of a day as one piece."""
     if not _is_hour(pieces[at]):
@@ -252,3 +241,7 @@ def _hour_of(piece: Piece) -> Moment | None:
     if _is_bare(piece) and 1 <= piece.value.whole <= 12:
         return Moment(hour=piece.value.whole)
     return None
+
+
+KEEP_COUNTED_THINGS: Final = (_keep_covers, _keep_bundles, _count_rows, _keep_age, _keep_days_left, _join_hours)
+"""Keep the numbers of things, days and hours out of lots and counts of plants, in place."""

@@ -20,7 +20,6 @@ _WAYS: Final = small_words("counted_ways", "ways")
 _HALVES: Final = small_words("counted_ways", "halves")
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _IN: Final = frozenset({"in", "into"})
-_DONE: Final = ("!move", "!pot", "!sell", "!give", "!plant_out", "!divide", "!split", "!lose", "!stick", "!sow")
 _PARTING: Final = frozenset({"divide", "split"})
 
 
@@ -59,7 +58,7 @@ def _name_lots_listed(pieces: list[Piece], at: int, many: int) -> None:
         pieces[colon + 1 : end] = [Piece("lots", names, listed[0].first, listed[-1].last, f"lots {low}")]
 
 
-@looks_at_each(*_IN, beside=_DONE)
+@looks_at_each(any_of=_WAYS, beside=_IN)
 def _keep_ways(pieces: list[Piece], at: int) -> None:
     """`in 3 loads`, `in 20 holes`, `in bundles of 5`, in place."""
     if pieces[at].low not in _IN or at + 2 >= len(pieces) or not _deed_before(pieces, at):

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, Piece, is_act
-from core.notes.words.said import keep_words
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
+from core.notes.words.said import keep_words, one_piece
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -22,26 +22,30 @@ _MOST_TRAYS: Final = 12
 _TALLIED: Final = 3
 
 
-@looks_for("+", "in", "to", any_of=_STILL_THERE | _LEFT, beside=("=number",))
-def join_wholes(pieces: list[Piece]) -> None:
-    """Gives each count the whole that it is out of, in place."""
-    for place, piece in enumerate(pieces):
-        if piece.kind != "number" or piece.value.whole is None:
+@looks_for("+", beside=("=number",))
+def _count_more(pieces: list[Piece]) -> None:
+    """`tray 5 +6 sprouted`: six more, in place; not the `+ 12 lot 31` of another lot."""
+    for at in range(2, len(pieces)):
+        plus = pieces[at - 1]
+        if plus.low != "+" or pieces[at].kind != "number" or plus.last != pieces[at].first:
             continue
-        _added(pieces, place)
-        _join_odds(pieces, place)
-        _whole_after(pieces, place)
-        following = pieces[place + 1] if place + 1 < len(pieces) else None
-        if piece.value.of is None or following is None or following.low not in _LEFT:
-            continue
-        if _counted_later(pieces, place + 2):
-            pieces[place + 1] = Piece("phrase", None, following.first, following.last, "left", {"filler": True})
+        of_another = any(piece.kind in SUBJECTS for piece in pieces[at + 1 : at + 3])
+        if pieces[at].value.whole is not None and pieces[at - 2].kind in SUBJECTS and not of_another:
+            plus.kind, plus.value, plus.low, plus.roles = "phrase", None, "another", {"more": True}
 
 
-def _join_odds(pieces: list[Piece], place: int) -> None:
-    """`lot 9: 1 in 3 rooted`, `9 in 10 of lot 9`: a share of the lot named; `3 to 1` is kept."""
-    low, joint, high = (*pieces[place : place + 3], None, None, None)[:3]
-    if low is None or joint is None or high is None or high.kind != "number" or not _counted_beside(pieces, place):
+@looks_for("in", "to", beside=("=counts",))
+def _join_odds(pieces: list[Piece]) -> None:
+    """`lot 9: 1 in 3 rooted`, `9 in 10 of lot 9`: a share of the lot named, in place; `3 to 1` is kept."""
+    for at, high in enumerate(pieces):
+        counted = high.kind == "number" and at > 1 and pieces[at - 2].kind == "number"
+        if counted and pieces[at - 1].low in ("in", "to"):
+            _join_odds_at(pieces, at - 2)
+
+
+def _join_odds_at(pieces: list[Piece], place: int) -> None:
+    low, joint, high = pieces[place : place + 3]
+    if low.value.whole is None or not _counted_beside(pieces, place):
         return
     part, whole = low.value, high.value
     if part.of or part.high or whole.of or whole.high or whole.whole is None:
@@ -73,29 +77,36 @@ def _counted_beside(pieces: list[Piece], place: int) -> bool:
     return named and any(word is not None and word.act in ("check", "lose") for word in words)
 
 
-def _added(pieces: list[Piece], place: int) -> None:
-    """`tray 5 +6 sprouted`: six more; not the `+ 12 lot 31` of another lot."""
-    plus = pieces[place - 1] if place else None
-    if plus is None or plus.low != "+" or plus.last != pieces[place].first or place < 2:
-        return
-    of_another = any(piece.kind in ("lots", "trays") for piece in pieces[place + 1 : place + 3])
-    if pieces[place - 2].kind in ("lots", "trays") and not of_another:
-        plus.kind, plus.value, plus.low, plus.roles = "phrase", None, "another", {"more": True}
+@looks_for(any_of=_STILL_THERE, beside=("=counts",))
+def _join_survivors(pieces: list[Piece]) -> None:
+    """`30 of the surviving 42`: gives each count the whole that it is out of, and keeps the word before that, in
+    place.
+    """
+    for place, number in enumerate(pieces):
+        if number.kind != "number" or number.value.whole is None or number.value.of:
+            continue
+        at = place + 1
+        while at < len(pieces) and pieces[at].low in _OF:
+            at += 1
+        if at == place + 1 or at + 1 >= len(pieces) or pieces[at].low not in _STILL_THERE:
+            continue
+        whole = pieces[at + 1].value.whole if pieces[at + 1].kind == "number" else None
+        if whole is not None and whole >= number.value.value:
+            number.value = replace(number.value, of=whole)
+            pieces[place + 1 : at + 2] = [one_piece(pieces[at : at + 1], "compared")]
 
 
-def _whole_after(pieces: list[Piece], place: int) -> None:
-    """`30 of the surviving 42`: the whole, and the word before it kept apart."""
-    at = place + 1
-    while at < len(pieces) and pieces[at].low in _OF:
-        at += 1
-    if at == place + 1 or at + 1 >= len(pieces) or pieces[at].low not in _STILL_THERE:
-        return
-    number, whole = pieces[place], pieces[at + 1]
-    if whole.kind != "number" or whole.value.whole is None or number.value.of or whole.value.whole < number.value.value:
-        return
-    number.value = replace(number.value, of=whole.value.whole)
-    kept = Piece("compared", None, pieces[at].first, pieces[at].last, pieces[at].low)
-    pieces[place + 1 : at + 2] = [kept]
+@looks_for(any_of=_LEFT, beside=("=number",))
+def _pass_what_was_left(pieces: list[Piece]) -> None:
+    """`30 of the 42 left in lot 18 rooted`: those that were left are the whole, and nothing is told of the rest, in
+    place.
+    """
+    for at in range(1, len(pieces)):
+        number, left = pieces[at - 1 : at + 1]
+        if left.low not in _LEFT or number.kind != "number":
+            continue
+        if number.value.whole is not None and number.value.of is not None and _counted_later(pieces, at + 1):
+            left.kind, left.value, left.low, left.roles = "phrase", None, "left", {"filler": True}
 
 
 def _counted_later(pieces: list[Piece], at: int) -> bool:
@@ -139,3 +150,7 @@ def join_tallies(pieces: list[Piece]) -> None:
             low = " ".join(piece.low for piece in run)
             pieces[at:end] = [Piece("tally", None, run[0].first, run[-1].last, low)]
         at += 1
+
+
+JOIN_WHOLES: Final = (_count_more, _join_odds, _join_survivors, _pass_what_was_left)
+"""Give each count the whole that it is out of, in place."""

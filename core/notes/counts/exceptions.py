@@ -36,14 +36,13 @@ _SKIPPING: Final = frozenset({"skipped", "skip", "left", "missed"})
 @looks_for("@left", "but", any_of=small_words("wholes", "excepting") | _SKIPPED | _STAYS | _SKIPPING)
 def leave_out(pieces: list[Piece]) -> None:
     """Takes what a sentence leaves out from what was done, in place."""
-    at = 0
-    while at < len(pieces):
-        end = excepting_words(pieces, at)
+    for at, piece in enumerate(pieces):
+        begins = piece.low in EXCEPTING.heads or "left" in piece.roles
+        end = excepting_words(pieces, at) if begins else None
         if end is not None:
             _leave_out(pieces, at, end)
-        elif at and pieces[at - 1].kind == "break" and (pieces[at].kind in SUBJECTS or numbers_in(pieces[at])):
+        elif at and pieces[at - 1].kind == "break" and (piece.kind in SUBJECTS or numbers_in(piece)):
             _left_out_after(pieces, at)
-        at += 1
 
 
 def excepting_words(pieces: list[Piece], at: int) -> int | None:

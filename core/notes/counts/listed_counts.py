@@ -9,7 +9,6 @@ Rules
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 from typing import Any, Final
 
 from core.notes.words.act_kinds import COUNTLESS, OPENING
@@ -24,8 +23,8 @@ _JOINTS: Final = frozenset({"and", "&", ",", "+", "/"})
 _NEVER: Final = COUNTLESS | {"mix", "temp", "sanitize", "pour_out", "merge"}
 _LEADS: Final = frozenset({"in", "to", "into", "on", "for", "from", "of"})
 _PAIR: Final = 2
-_FARTHEST: Final = 3
-"""Between two counts in a row stand two joints at most (`5, and 6`)."""
+_SHARING: Final = frozenset({"fraction", "all", "none"})
+"""The meanings of words that may be one of counts in a row (`20 and none`)."""
 _OF_SUBJECT: Final = frozenset({"in", "of", "from"})
 EACH: Final = small_words("apiece", "each")
 _NO_COUNTS_AFTER: Final = frozenset({"lot", "lots", "tray", "trays", "at", "for"})
@@ -58,9 +57,8 @@ def _names_several(pieces: list[Piece], at: int, end: int) -> bool:
 @looks_for("=counts", "@none", "@fraction", "@all", beside=("=lots", "=trays", ":", "-", "and", "&"))
 def _join_in_row(pieces: list[Piece]) -> None:
     """Makes one number of counts in a row that are told of several lots or trays, in place."""
-    places = [at for at, piece in enumerate(pieces) if _may_count(piece)]
-    at = next((one for one, other in pairwise(places) if other - one <= _FARTHEST), len(pieces))
-    while at < len(pieces):
+    at = -1
+    while (at := _next_in_row(pieces, at + 1)) < len(pieces):
         end = _end_of_run(pieces, at)
         act = _act_of(pieces, at, end) if end > at + 1 else None
         if end > at + 1 and act not in _NEVER:
@@ -74,7 +72,20 @@ def _join_in_row(pieces: list[Piece]) -> None:
             elif not named and marked and _is_tally(pieces, at, end, counts):
                 for one in pieces[at:end]:
                     one.kind = one.kind if one.kind == "break" else "kept"
-        at += 1
+
+
+def _next_in_row(pieces: list[Piece], start: int) -> int:
+    """Where the next count stands, from a place on, that another follows with nothing but joints between."""
+    found = None
+    for at in range(start, len(pieces)):
+        piece = pieces[at]
+        if piece.kind in COUNTS or (piece.kind == "phrase" and not _SHARING.isdisjoint(piece.roles)):
+            if found is not None:
+                return found
+            found = at
+        elif found is not None and piece.low not in _JOINTS:
+            found = None
+    return len(pieces)
 
 
 @looks_for("@vent_noun", beside=("=several",))
@@ -144,13 +155,6 @@ def _keep_doubtful(pieces: list[Piece]) -> None:
         place = at + 1 + (at + 2 < len(pieces) and is_act(pieces[at + 1]))
         if slashed and pieces[place].kind == "fraction":
             keep_words(pieces[place])
-
-
-def _may_count(piece: Piece) -> bool:
-    """Whether a piece may be one of counts in a row."""
-    return piece.kind in COUNTS or (
-        piece.kind == "phrase" and not piece.roles.keys().isdisjoint(("fraction", "all", "none"))
-    )
 
 
 def _end_of_run(pieces: list[Piece], at: int) -> int:

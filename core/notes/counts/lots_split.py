@@ -52,8 +52,10 @@ def tell_new_lots(pieces: list[Piece]) -> None:
 def _split_divided(pieces: list[Piece]) -> None:
     """`lot 9 divided into lot 44 (24) and lot 45 (30)`: a lot that became others was split, in place."""
     for at in range(1, len(pieces) - 2):
+        if pieces[at + 1].low != "into":
+            continue
         word = pieces[at].roles.get("act")
-        divided = word is not None and word.act == "divide" and pieces[at + 1].low == "into"
+        divided = word is not None and word.act == "divide"
         if divided and pieces[at - 1].kind == "lots" and pieces[at + 2].kind == "lots":
             pieces[at].roles = {"act": ActWord(act="split")}
 

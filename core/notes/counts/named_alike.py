@@ -43,7 +43,11 @@ _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
 )  # fmt: skip
 def _name_numbers(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
+    named = False
     for at, piece in enumerate(pieces):
+        if not named or (piece.kind != "number" and len(piece.low) != 1):
+            named = named or piece.kind in SUBJECTS
+            continue
         if _is_letter(piece) and _leads_like(pieces, at) == "trays":
             pieces[at] = Piece("trays", (piece.low,), piece.first, piece.last, piece.low)
             continue

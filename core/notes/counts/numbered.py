@@ -25,11 +25,11 @@ _ONE_ALONE: Final = small_words("beside", "said_of_one")
 
 
 @looks_for(
-    "=rank", "=several", "bay", any_of=_PARTS | {f"{part}s" for part in _PARTS} | _PEOPLE | _OTHER_THINGS,
+    "=rank", "bay", any_of=_PARTS | {f"{part}s" for part in _PARTS} | _PEOPLE | _OTHER_THINGS,
     beside=("=number", "=rank"),
 )  # fmt: skip
 def join_numbered(pieces: list[Piece]) -> None:
-    """Makes one unread piece of each thing and its number, and lots of numbers that name one again, in place."""
+    """Makes one unread piece of each thing and its number, in place."""
     place = 0
     while place + 1 < len(pieces):
         end = _thing_until(pieces, place)
@@ -41,7 +41,14 @@ def join_numbered(pieces: list[Piece]) -> None:
             kind = "word" if run[0].low in _OTHER_THINGS - _PAPERS else "numbered"
             pieces[place:end] = [Piece(kind, None, run[0].first, run[-1].last, low, roles)]
         place += 1
+
+
+@looks_for("=several", beside=("=number",))
+def name_one_again(pieces: list[Piece]) -> None:
+    """`checked lots 12-15, only 13 has roots`: a number that names one of several lots told of, in place."""
     for place, piece in enumerate(pieces):
+        if piece.kind != "number":
+            continue
         named = _named_again(pieces, place)
         if named:
             piece.kind, piece.value = named, (piece.low,)

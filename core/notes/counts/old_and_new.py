@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, comma_before, end_of_statement
+from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, said_in
 from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary.loading import small_words
 
@@ -29,6 +29,7 @@ _COMPARISONS: Final = Runs(_COMPARED)
 _MAKING: Final = small_words("old_and_new", "making")
 _FARTHEST: Final = 5
 _LESS: Final = small_words("old_and_new", "less")
+_LESS_THAN: Final = Runs(_LESS)
 _OPENERS: Final = frozenset({",", "(", "-"})
 _COUNTED: Final = ("=number", "=fraction")
 
@@ -247,14 +248,13 @@ def _keep_bound(pieces: list[Piece], at: int) -> None:
     if pieces[at].low in ("no", "not") and number is not None and number.low.startswith("more than"):
         _keep(pieces, at, at + 2)
         return
-    for size in (3, 2, 1):
+    for size in (3, 2, 1) if pieces[at].low in _LESS_THAN.heads else ():
         end = at + size
         if " ".join(piece.low for piece in pieces[at:end]) in _LESS and end < len(pieces) and _bounds(pieces, end):
             lacking = pieces[end - 1].low == "of" and at > 0 and pieces[at - 1].kind == "number"
             _keep(pieces, at - lacking, end + 1)
             return
-    after = " ".join(piece.low for piece in pieces[at + 1 : at + 3])
-    if _counts(pieces[at]) and after in ("or less", "or fewer", "or under"):
+    if _counts(pieces[at]) and said_in(pieces[at + 1 : at + 3]) in ("or less", "or fewer", "or under"):
         _keep(pieces, at, at + 3)
 
 

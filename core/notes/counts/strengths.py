@@ -22,7 +22,7 @@ _LEADS: Final = frozenset({"in", "into", "w", "w/", "with", "at", "@"})
 _LINKS: Final = frozenset({"@", "at", "=", "of", "with", ":"})
 
 
-@looks_for("~dipped", "!treat", *(f"@{role}" for role in sorted(_BESIDE)))
+@looks_for("~dipped", "!treat", *(f"@{role}" for role in sorted(_BESIDE)), beside=("=number",))
 def find_strengths(pieces: list[Piece]) -> None:
     """Makes numbers that say a strength to pieces of kind `ppm` or `percent`, in place."""
     for at, piece in enumerate(pieces):

@@ -38,6 +38,8 @@ _KINDS: Final = _runs("kinds")
 )
 def join_those_meant(pieces: list[Piece]) -> None:
     """Makes the words for those with, or without, roots one unread piece, in place."""
+    if not any(runs.first_from(pieces) for runs in (_KINDS, _THAT, _WITH)):
+        return
     at = 1
     while at < len(pieces):
         end = _excepted(pieces, at) or _described(pieces, at)

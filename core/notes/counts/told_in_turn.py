@@ -18,7 +18,7 @@ def name_next_in_turn(pieces: list[Piece]) -> None:
     """
     first: Piece | None = None
     for at in range(len(pieces) - 3):
-        if not _told(pieces, at):
+        if pieces[at + 1].low != "," or not _told(pieces, at):
             continue
         piece, start = pieces[at], begin_of_sentence(pieces, at)
         if piece.kind in SUBJECTS:
@@ -34,11 +34,11 @@ def name_next_in_turn(pieces: list[Piece]) -> None:
 
 def _told(pieces: list[Piece], at: int) -> bool:
     """`14 | , 20 rooted`."""
-    subject, comma, count, state = pieces[at : at + 4]
+    subject, _, count, state = pieces[at : at + 4]
     word = deed_of(state)
     named = subject.kind in SUBJECTS and len(subject.value) == 1
     bare = is_count(subject) and subject.low.isdigit() and not subject.value.approx
-    return (named or bare) and comma.low == "," and is_count(count) and word is not None and word.counts_before
+    return (named or bare) and is_count(count) and word is not None and word.counts_before
 
 
 def _begins(pieces: list[Piece], at: int) -> bool:

@@ -24,6 +24,7 @@ _COMING: Final = small_words("days_of_others", "coming")
 _COMINGS: Final = Runs(_COMING)
 _REST: Final = small_words("days_of_others", "rest")
 _RESTS: Final = Runs(_REST)
+_OTHERS: Final = Runs(_GOING | _COMING | _REST)
 _SELVES: Final = small_words("days_of_others", "selves")
 _LEADS: Final = small_words("days_of_others", "leads")
 _CLOSING: Final = small_words("days_of_others", "closing")
@@ -42,6 +43,8 @@ _LONGEST: Final = 4
 @looks_for(any_of=_GOING | _COMING | _REST, beside=("=moment", "=number", "moving", *_CLOSING))
 def keep_comings(pieces: list[Piece]) -> None:
     """`misted lot 8, left at noon`, `misted tray 3, see you fri`, `potted 6 of lot 9, rest on fri`, in place."""
+    if _OTHERS.first_from(pieces) is None:
+        return
     for start, end in statements(pieces):
         told = pieces[:start]
         if not any(is_act(piece) or "cover_noun" in piece.roles for piece in told):

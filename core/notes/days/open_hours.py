@@ -111,7 +111,7 @@ def keep_sides_of_vents(pieces: list[Piece]) -> None:
         keep_words(*(piece for piece in pieces[sides[0] + 1 : end] if piece.kind != "break"))
 
 
-@looks_for("=number", beside=_COUNTED_DEEDS)
+@looks_for("=range", beside=_COUNTED_DEEDS)
 def keep_hours_worked(pieces: list[Piece]) -> None:
     """`potted lot 9 from 9 to 10, 24 pots`, `potted lot 9 10-12, did 24`: from when to when, where the count is told
     after it, in place.

@@ -15,7 +15,7 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import counted_before, keep_words
+from core.notes.words.said import begin_of_statement, counted_before, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -48,21 +48,28 @@ KIND: Final = "gear"
 def _find_gear(pieces: list[Piece]) -> None:
     """Marks what was done to gear, in place; the subjects beside it are kept as such."""
     _join_names(pieces)
-    for place, piece in enumerate(pieces):
-        if piece.kind == KIND or piece.kind == "break":
-            continue
-        if _puts_mat(pieces, place):
-            continue
-        if _done_to_gear(pieces, place):
-            _keep(pieces, place)
-        elif _gear_opens(pieces, place):
-            _keep_what_came_of_it(pieces, _keep(pieces, place))
+    looked_until = 0
+    for at, gear in enumerate(pieces):
+        if "vent_noun" in gear.roles or (gear.low in _ALL.heads and _ALL.end_at(pieces, at)):
+            for place in range(max(looked_until, begin_of_statement(pieces, at)), at + 1):
+                _find_at(pieces, place)
+            looked_until = at + 1
+
+
+def _find_at(pieces: list[Piece], place: int) -> None:
+    """Marks what was done to gear where the deed, or the gear itself at the head of a statement, is at a place."""
+    if pieces[place].kind in (KIND, "break") or _puts_mat(pieces, place):
+        return
+    if _done_to_gear(pieces, place):
+        _keep(pieces, place)
+    elif _gear_opens(pieces, place):
+        _keep_what_came_of_it(pieces, _keep(pieces, place))
 
 
 def _join_names(pieces: list[Piece]) -> None:
     """`vent fan`, `mist heads`: gear of several words is one word, and no act of those that it holds."""
     for place, piece in enumerate(pieces):
-        end = _gear_end(pieces, place, _COVERED)
+        end = _gear_end(pieces, place, _COVERED) if piece.low in _COVERED.heads else None
         if end is None or (end == place + 1 and " " not in piece.low):
             continue
         words = " ".join(one.low for one in pieces[place:end])

@@ -15,7 +15,7 @@ from core.notes.deeds.equipment import KIND
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import counted_before, end_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, counted_before, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import home_words, is_everyday
@@ -65,19 +65,35 @@ _LONGEST: Final = 6
 _LONGEST_PLACE: Final = 4
 
 
-@looks_for(any_of=_WORDS | _MEDIA | _WHOSE | _FIXTURES | {"bring"})
+_SIGNS: Final = _WORDS | _MEDIA | _WHOSE | _FIXTURES | {"bring"}
+_LOOKED_FOR: Final = Runs(_SIGNS)
+_SUMS: Final = frozenset({"measure", "numbered"})
+"""The kinds of pieces that may tell of money (`20 bucks`)."""
+
+
+@looks_for(any_of=_SIGNS)
 def find_home_things(pieces: list[Piece]) -> None:
     """Marks what was done to such things, in place; the subjects beside it are kept as such."""
-    for place, piece in enumerate(pieces):
-        if piece.kind in (KIND, "break"):
-            continue
-        verbal = is_act(piece) or "to_do" in piece.roles
-        if verbal and (_done_to_thing(pieces, place) or _names_people_in_photo(pieces, place)):
-            _keep(pieces, place)
-        elif piece.low in _HUNG and _hangs(pieces, place):
-            keep_words(*pieces[place : end_of_statement(pieces, place)])
-        elif _opens(pieces, place) and (deed := _state_of_thing(pieces, place)):
-            _keep(pieces, place, deed)
+    looked_until = 0
+    for at, sign in enumerate(pieces):
+        if sign.kind in _SUMS or (sign.low in _LOOKED_FOR.heads and _LOOKED_FOR.end_at(pieces, at)):
+            for place in range(max(looked_until, begin_of_statement(pieces, at)), at + 1):
+                _find_at(pieces, place)
+            looked_until = at + 1
+
+
+def _find_at(pieces: list[Piece], place: int) -> None:
+    """Marks what was done to a thing where the deed, or the thing itself at the head of a statement, is at a place."""
+    piece = pieces[place]
+    if piece.kind in (KIND, "break"):
+        return
+    verbal = is_act(piece) or "to_do" in piece.roles
+    if verbal and (_done_to_thing(pieces, place) or _names_people_in_photo(pieces, place)):
+        _keep(pieces, place)
+    elif piece.low in _HUNG and _hangs(pieces, place):
+        keep_words(*pieces[place : end_of_statement(pieces, place)])
+    elif _opens(pieces, place) and (deed := _state_of_thing(pieces, place)):
+        _keep(pieces, place, deed)
 
 
 def _hangs(pieces: list[Piece], place: int) -> bool:
@@ -197,7 +213,7 @@ def _end_of_thing(pieces: list[Piece], start: int, objects: Runs) -> int | None:
 def _end_of_sum(pieces: list[Piece], start: int, at: int) -> int:
     """`20 bucks` right after the deed; 0 where no money is."""
     piece = pieces[at]
-    money = piece.kind in ("measure", "numbered") and piece.low.split(" ")[-1] in _MONEY | _PEOPLE
+    money = piece.kind in _SUMS and piece.low.split(" ")[-1] in _MONEY | _PEOPLE
     return at + 1 if money and all("filler" in one.roles or one.kind == "word" for one in pieces[start:at]) else 0
 
 

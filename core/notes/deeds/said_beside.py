@@ -39,10 +39,7 @@ _DUSTS: Final = small_words("said_beside", "dusts")
 _FILLED: Final = frozenset({"pot", "stick", "sow", "move", "plant_out", "sell", "give"})
 
 
-@looks_for(
-    "test", "fresh", "straight", "per", "pressed", "each", "showing", "!callused", "!germinated",
-    any_of=_LAID_ON,
-)  # fmt: skip
+@looks_for("test", "fresh", "straight", "per", "pressed", "each", "showing", any_of=_LAID_ON)
 def _keep_said_beside(pieces: list[Piece]) -> None:
     """Keeps how something was sown, stuck or found out of the acts and counts, in place."""
     for place, piece in enumerate(pieces):
@@ -67,7 +64,16 @@ def _keep_said_beside(pieces: list[Piece]) -> None:
                 keep_words(after)
         elif piece.kind == "number" and after.low == "showing" and _ends_or_place(pieces, place + 2):
             after.roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
-        elif place and _is_adjective(pieces[place - 1], piece, after):
+
+
+@looks_for("!callused", "!germinated")
+def _keep_states_meant(pieces: list[Piece]) -> None:
+    """`stuck for callus`, `potted germinated acorns`: what something was for, or which ones, in place."""
+    for before, piece, after in zip(pieces, pieces[1:], [*pieces[2:], None], strict=False):
+        state = state_of(piece) if piece.roles else ""
+        if state == "callused" and before.low in ("for", "to"):
+            keep_words(before, piece)
+        elif state == "germinated" and after is not None and _is_adjective(before, after):
             keep_words(piece)
 
 
@@ -100,10 +106,9 @@ def _counts_vessels(after: list[Piece]) -> bool:
 
 
 def _tells_how(piece: Piece, after: Piece) -> bool:
-    """`fresh cut`, `for callus`, `germ test`: how something was, or what it was for."""
+    """`fresh cut`, `germ test`: how something was, or what it was for."""
     fresh = piece.low == "fresh" and after.low in _FRESH
-    callus = piece.low in ("for", "to") and state_of(after) == "callused"
-    return fresh or callus or (after.low == "test" and state_of(piece) == "germinated")
+    return fresh or (after.low == "test" and state_of(piece) == "germinated")
 
 
 def _lies_on(pieces: list[Piece], at: int) -> bool:
@@ -117,11 +122,11 @@ def _ends_or_place(pieces: list[Piece], at: int) -> bool:
     return is_end(pieces, at) or pieces[at].low in ("in", "so far", "now", "already")
 
 
-def _is_adjective(before: Piece, piece: Piece, after: Piece) -> bool:
-    """`potted germinated acorns`: which ones, and no count of them."""
+def _is_adjective(before: Piece, after: Piece) -> bool:
+    """Between `potted` and `acorns` a state tells which ones, and is no count of them."""
     word = before.roles.get("act")
     filled = word is not None and word.act in _FILLED
-    return filled and state_of(piece) == "germinated" and (after.low in _PARTS or "what" in after.roles)
+    return filled and (after.low in _PARTS or "what" in after.roles)
 
 
 def _is_fresh(pieces: list[Piece], piece: Piece) -> bool:
@@ -178,7 +183,8 @@ def _name_trays(pieces: list[Piece], at: int, count: int) -> None:
 
 
 KEEP_SAID_BESIDE: Final = (
-    _keep_said_beside, _keep_sown_before, _name_numbered_trays, _keep_what_was_cut_off, keep_what_came,
+    _keep_said_beside, _keep_states_meant, _keep_sown_before, _name_numbered_trays, _keep_what_was_cut_off,
+    keep_what_came,
 )  # fmt: skip
 """Keep such words out of the acts and counts, in place, before the clauses are parted."""
 

@@ -53,17 +53,23 @@ _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
 def _settle_strat(pieces: list[Piece]) -> None:
     """Marks what begins and ends, and keeps what is only said in passing, in place."""
     for said in _spans(pieces):
-        if _tells_storage(said) or _tells_what_is_left(said) or _tells_how_far(said):
+        treated = any(_treats(piece) is not None for piece in said)
+        chilled = any(strat_of(piece) or piece.low in _COLD_OR_WARM for piece in said)
+        if chilled and (_tells_storage(said) or _tells_what_is_left(said) or _tells_how_far(said)):
             _quiet(said)
             continue
-        _keep_failures(said)
-        _keep_lengths(said)
+        if treated:
+            _keep_failures(said)
+            _keep_lengths(said)
         _keep_where_it_grew(said)
-        _find_ends(said)
-        if any(_is_seed(piece) for piece in pieces[: pieces.index(said[-1]) + 1]):
-            _find_starts(said)
-        _find_hot_bath(said)
-        _find_moves_into_cold(said)
+        if chilled:
+            _find_ends(said)
+            if any(_is_seed(piece) for piece in pieces[: pieces.index(said[-1]) + 1]):
+                _find_starts(said)
+        if treated:
+            _find_hot_bath(said)
+        if chilled:
+            _find_moves_into_cold(said)
 
 
 @looks_for(any_of=_FOLLOWING, beside=("!treat", "~soaked"))
@@ -156,24 +162,22 @@ def _tells_storage(said: list[Piece]) -> bool:
 def _tells_what_is_left(said: list[Piece]) -> bool:
     """`40 d of cold left on lot 51`: how long it has still to go."""
     return (
-        any(strat_of(piece) for piece in said)
-        and any(piece.kind == "duration" for piece in said)
+        any(piece.kind == "duration" for piece in said)
         and any(piece.low in _TO_COME and piece.kind in ("word", "phrase") for piece in said)
+        and any(strat_of(piece) for piece in said)
     )
 
 
 def _tells_how_far(said: list[Piece]) -> bool:
     """`lot 40 halfway thru strat`, `30 more days of cold for lot 40`, `extended lot 40 strat by 2 weeks`."""
-    if not any(strat_of(piece) for piece in said):
-        return False
     more = any(piece.kind == "duration" and " more " in f" {piece.low} " for piece in said)
-    return more or any(piece.low in _HOW_FAR for piece in said)
+    return (more or any(piece.low in _HOW_FAR for piece in said)) and any(strat_of(piece) for piece in said)
 
 
 def _keep_failures(said: list[Piece]) -> None:
     """`heat mat was off all night`: how a thing was, and no treatment of plants."""
     for place, piece in enumerate(said[:-2]):
-        if _treats(piece) is None or said[place + 1].low not in _BEING or said[place + 2].low not in _FAILING:
+        if said[place + 1].low not in _BEING or said[place + 2].low not in _FAILING or _treats(piece) is None:
             continue
         if not any(one.kind in ("lots", "trays") for one in said):
             keep_words(*said[place:])
@@ -182,16 +186,16 @@ def _keep_failures(said: list[Piece]) -> None:
 
 def _keep_lengths(said: list[Piece]) -> None:
     """`3 days early`, `60 days too long`: lengths that are not how long a treatment lasts."""
-    if not any(_treats(piece) is not None for piece in said):
-        return
     for place, piece in enumerate(said):
+        if piece.kind != "duration":
+            continue
         after = said[place + 1] if place + 1 < len(said) else None
-        if place and said[place - 1].kind == "times" and piece.kind == "duration" and piece.low.startswith("a "):
+        if place and said[place - 1].kind == "times" and piece.low.startswith("a "):
             # "rinse 3x a day".
             keep_words(said[place - 1], piece)
-        elif piece.kind == "duration" and after is not None and _is_not_all(said, place + 1):
+        elif after is not None and _is_not_all(said, place + 1):
             keep_words(piece, after)
-        elif piece.kind == "duration" and any(one.low in _SINCE for one in said) and any(map(strat_of, said)):
+        elif any(one.low in _SINCE for one in said) and any(map(strat_of, said)):
             keep_words(piece)
 
 
@@ -229,10 +233,12 @@ def _find_ends(said: list[Piece]) -> None:
     for place, piece in enumerate(said):
         lead = said[place - 1] if place else None
         treatment = strat_of(piece) or _COLD_OR_WARM.get(piece.low, "")
-        if _is_over(said, place) and treatment:
+        if not treatment:
+            continue
+        if _is_over(said, place):
             _end(piece, treatment, said[place + 1])
             return
-        if lead is None or not treatment or (place + 1 < len(said) and said[place + 1].low in _STRUCTURES):
+        if lead is None or (place + 1 < len(said) and said[place + 1].low in _STRUCTURES):
             continue
         inside = place > 1 and said[place - 2].low == "in"
         if lead.low == "from" and not inside and any(one.low in _TAKING for one in said[:place]):
@@ -276,8 +282,10 @@ def _begin_next(after: list[Piece]) -> None:
 def _find_starts(said: list[Piece]) -> None:
     """`ended warm strat on lot 96 and | started cold`, `lot 4 cold ended, | started the warm`: what begins."""
     for place, piece in enumerate(said):
-        began = said[place - 1 - (place > 1 and said[place - 1].low == "the")] if place else None
-        if began is not None and began.low in _BEGINNING and piece.low in _COLD_OR_WARM:
+        if not place or piece.low not in _COLD_OR_WARM:
+            continue
+        began = said[place - 1 - (place > 1 and said[place - 1].low == "the")]
+        if began.low in _BEGINNING:
             says = {"treatment": _COLD_OR_WARM[piece.low]}
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="treat", says=says)}
             began.roles, began.used = {"filler": True}, True

@@ -26,6 +26,8 @@ _APART: Final = (*SUBJECTS, "cutting", "container", "cause", "to", "source", "on
 """Where a whole tells one of these and what follows tells another, that is no part of it."""
 _OF_THEM: Final = small_words("parts_told", "of_them")
 _IN_ALL: Final = small_words("parts_told", "in_all")
+_WITH_PARTS: Final = 3
+"""A total and its parts are so many numbers at least."""
 _USUAL_GALLONS: Final = frozenset({1, 2, 3, 5, 7, 10, 15, 25})
 
 
@@ -131,6 +133,8 @@ def keep_totals(pieces: list[Piece]) -> None:
     """`potted 36: 24 from lot 3, 12 from lot 4`, `split 30 of lot 9 into 10 as lot 91 and 20 as lot 92`: a total before
     the counts that make it up counts nothing more, in place.
     """
+    if sum([piece.kind == "number" for piece in pieces]) < _WITH_PARTS:
+        return
     for at, piece in enumerate(pieces[:-2]):
         word = pieces[at - 1].roles.get("act") if at else None
         after = at + 1
@@ -217,11 +221,13 @@ def part_causes(pieces: list[Piece]) -> None:
         end = at
         while end + 1 < len(pieces) and _blames(pieces[end]) and _whole(pieces[end + 1]):
             end += 2
+        if end == at:
+            continue
         start = begin_of_statement(pieces, at)
         counts = [_whole(one) for one in pieces[start:at] if _whole(one)]
         closes = end == len(pieces) or pieces[end].kind == "break"
         lost = any("act" in one.roles and one.roles["act"].act == "lose" for one in pieces[start:at])
-        if end == at or not closes or not lost or len(counts) != 1:
+        if not closes or not lost or len(counts) != 1:
             continue
         parts = pieces[at:end]
         if sum(_whole(one) for one in parts) == counts[0] and len(parts) > 2:
@@ -236,9 +242,16 @@ def _blames(piece: Piece) -> bool:
     return "cause" in piece.roles and not is_act(piece)
 
 
+def _may_count_gallons(amount: Piece) -> bool:
+    """The `11 gal` of so many pots of a gallon; five gallons are a pot, too."""
+    return amount.value[1] == "gal" and amount.value[0] not in _USUAL_GALLONS
+
+
 @looks_for("=amount")
 def find_gallons(pieces: list[Piece]) -> None:
     """`potted 31: 20 4in, 11 gal`: eleven in a gallon each, where that makes up the whole, in place."""
+    if not any(piece.kind == "amount" and _may_count_gallons(piece) for piece in pieces):
+        return
     deed = next((at for at, piece in enumerate(pieces) if _pots(piece)), None)
     end = next((at for at, piece in enumerate(pieces) if piece.low in SENTENCE_ENDS), len(pieces))
     numbers = [piece for piece in pieces[:end] if piece.kind == "number" and piece.value.whole is not None]
@@ -246,7 +259,7 @@ def find_gallons(pieces: list[Piece]) -> None:
         return
     parts = sum(_whole(piece) for piece in numbers[1:])
     for at, piece in enumerate(pieces[:end]):
-        if piece.kind != "amount" or piece.value[1] != "gal" or piece.value[0] in _USUAL_GALLONS or not at:
+        if piece.kind != "amount" or not _may_count_gallons(piece) or not at:
             continue
         count = int(piece.value[0])
         alike = at > 2 and pieces[at - 2].kind == "size" and pieces[at - 3].kind == "number"

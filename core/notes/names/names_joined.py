@@ -59,7 +59,7 @@ def _join_seed_mixes(pieces: list[Piece]) -> None:
     """`sowed native grass mix`, `sowed mixed wildflowers`: seed of several plants under one name, no medium."""
     place = 0
     while place < len(pieces):
-        sown = _sown_before(pieces, place)
+        sown = pieces[place].low in ("mix", "mixed", "seed mix") and _sown_before(pieces, place)
         if sown and pieces[place].low == "mix" and place and pieces[place - 1].kind == "amount":
             # "1 oz mix of native grasses" is no medium.
             keep_words(pieces[place])

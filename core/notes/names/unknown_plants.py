@@ -69,7 +69,7 @@ def name_listed(pieces: list[Piece]) -> None:
     while at < len(pieces):
         word = pieces[at].roles.get("act") or pieces[at].roles.get("shared")
         deed = deed or (word is not None and word.act in _OF_LISTS)
-        items = _items_from(pieces, at) if deed else []
+        items = _items_from(pieces, at) if deed and pieces[at].kind in _COUNTS else []
         strange = [item for item in items if not _is_plant(pieces, item)]
         if strange and len(strange) < len(items):
             for start, end in reversed(strange):

@@ -39,22 +39,19 @@ _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "u
 )  # fmt: skip
 def name_bare_numbers(pieces: list[Piece]) -> None:
     """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
-    at = 0
-    while at < len(pieces):
-        if not (is_bare(pieces[at]) or _is_letter(pieces[at])):
-            at += 1
-            continue
-        lone = _moved_of_those(pieces, at) or _lone_list(pieces, at)
-        kind = kind_before(pieces, at) or ("lots" if lone else None)
-        if kind is not None and (
-            lone
-            or _before_deed(pieces, at)
-            or _after_deed(pieces, at)
-            or _timed_too(pieces, at)
-            or _was_done_to(pieces, at)
-        ):
-            name_as(pieces, at, list_end(pieces, at), kind)
-        at += 1
+    for at, piece in enumerate(pieces):
+        if is_bare(piece) if piece.kind == "number" else len(piece.low) == 1 and _is_letter(piece):
+            kind = _kind_beside_deed(pieces, at)
+            if kind is not None:
+                name_as(pieces, at, list_end(pieces, at), kind)
+
+
+def _kind_beside_deed(pieces: list[Piece], at: int) -> str | None:
+    """The kind of what a bare number or letter names that stands beside a deed; None where it names nothing."""
+    if _moved_of_those(pieces, at) or _lone_list(pieces, at):
+        return kind_before(pieces, at) or "lots"
+    said = _before_deed(pieces, at) or _after_deed(pieces, at) or _timed_too(pieces, at) or _was_done_to(pieces, at)
+    return kind_before(pieces, at) if said else None
 
 
 @looks_for("\n", beside=("=number",))
@@ -85,7 +82,7 @@ def _is_line(pieces: list[Piece], at: int) -> bool:
     return alone and at < len(pieces) and pieces[at - 1].low == "\n" and is_bare(pieces[at])
 
 
-@looks_for("!treat")
+@looks_for("!treat", beside=("on", "off"))
 def mats_again(pieces: list[Piece]) -> None:
     """`tray 4 off the mat, 5 on`, `tray 2 on the mat, tray 5 off`: the mat named before, in place."""
     for at in range(1, len(pieces) - 1):

@@ -20,6 +20,7 @@ _UNSURE: Final = frozenset({"negation", "none", "condition", "plan", "hearsay", 
 _SEEN: Final = frozenset({"check", "lose"})
 _LEADS: Final = frozenset({"from", "of", "in", "into"})
 _FRAMES: Final = small_words("counts_in_turn", "frames")
+_FEWEST: Final = 2
 _IN: Final = frozenset({"in", "out", "left"})
 
 
@@ -42,11 +43,13 @@ def part_counts_in_turn(pieces: list[Piece]) -> None:
 def _groups(pieces: list[Piece], start: int, end: int) -> list[int]:
     """Where each deed with its count begins in a statement; nothing where they cannot be told apart."""
     said = pieces[start:end]
+    if sum([piece.kind == "number" for piece in said]) < _FEWEST:
+        return []
     if sum(piece.kind in SUBJECTS for piece in said) > 1 or any(_UNSURE & piece.roles.keys() for piece in said):
         return []
     told = [at for at in range(start, end) if is_act(pieces[at]) or _counts(pieces, at, end)]
     deeds = [at for at in told if is_act(pieces[at])]
-    if len(deeds) < 2 or len(told) != 2 * len(deeds) or not all(_is_counted(pieces[at]) for at in deeds):
+    if len(deeds) < _FEWEST or len(told) != 2 * len(deeds) or not all(_is_counted(pieces[at]) for at in deeds):
         return []
     pairs = list(zip(told[::2], told[1::2], strict=True))
     matched = all(is_act(pieces[first]) != is_act(pieces[second]) for first, second in pairs)

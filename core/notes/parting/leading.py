@@ -9,7 +9,7 @@ from core.notes.days.moments import Moment
 from core.notes.names.people import may_be_name
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import comma_before, is_end
+from core.notes.words.said import comma_before, is_end, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 
@@ -34,7 +34,7 @@ def _samples(piece: Piece) -> bool:
     return word is not None and bool(word.says.get("sample"))
 
 
-@looks_for(":", "-", "=", "=counts", beside=(":", "-", "=", ",", "and", "&", "+"))
+@looks_for(":", "-", "=")
 def lots_before_colons(pieces: list[Piece]) -> None:
     """A bare number that leads a clause before a colon or a dash is a lot (`14: 31 rooted`), in place; the
     mark is dropped.
@@ -74,9 +74,7 @@ def lots_before_colons(pieces: list[Piece]) -> None:
             at += 1
             leads = True
         if piece.kind == "number" and _is_bare(piece.value) and _plain_list(pieces, at):
-            end = _listed_numbers(pieces, at)
-            numbers = tuple(_as_label(one) for one in pieces[at:end] if one.kind == "number")
-            pieces[at:end] = [Piece(_kind_before(pieces, at), numbers, piece.first, pieces[end - 1].last, "lots")]
+            _name_list(pieces, at)
             at += 1
             continue
         if leads and piece.kind == "number" and _is_bare(piece.value):
@@ -110,6 +108,22 @@ def lots_before_colons(pieces: list[Piece]) -> None:
         ):
             del pieces[at + 1]
         at += 1
+
+
+@looks_for("=counts", beside=_JOINTS)
+def lots_in_lists(pieces: list[Piece]) -> None:
+    """`misted 3, 4 and 5`: bare numbers joined by "and" that count nothing are lots, in place."""
+    for at, piece in enumerate(pieces):
+        listed = piece.kind == "number" and at + 2 < len(pieces) and pieces[at + 2].kind == "number"
+        if listed and _is_bare(piece.value) and _plain_list(pieces, at):
+            _name_list(pieces, at)
+
+
+def _name_list(pieces: list[Piece], at: int) -> None:
+    end = _listed_numbers(pieces, at)
+    numbers = tuple(_as_label(one) for one in pieces[at:end] if one.kind == "number")
+    first, last = pieces[at].first, pieces[end - 1].last
+    pieces[at:end] = [Piece(_kind_before(pieces, at), numbers, first, last, "lots")]
 
 
 def _is_slot(pieces: list[Piece], at: int) -> bool:
@@ -233,19 +247,18 @@ def _heads_after_name(pieces: list[Piece], at: int) -> bool:
 @looks_for("=subjects")
 def join_subjects(pieces: list[Piece]) -> None:
     """`tray 4, tray 5 and tray 6 misted`: lots or trays named one by one before their deed are one list, in place."""
-    at = 0
-    while at < len(pieces):
-        kind, end = pieces[at].kind, at + 1
-        while kind in SUBJECTS and [piece.kind for piece in pieces[end + 1 : end + 2]] == [kind]:
+    for at, first in enumerate(pieces):
+        kind, end = first.kind, at + 1
+        if kind not in SUBJECTS:
+            continue
+        while [piece.kind for piece in pieces[end + 1 : end + 2]] == [kind]:
             if pieces[end].low not in _JOINTS:
                 break
             end += 2
         opens = at == 0 or (pieces[at - 1].kind in ("break", "moment", "person") and not _lacks_subject(pieces[:at]))
         if end > at + 1 and opens and end < len(pieces) and _tells(pieces[end]):
             names = tuple(dict.fromkeys(name for piece in pieces[at:end] if piece.kind == kind for name in piece.value))
-            low = " ".join(piece.low for piece in pieces[at:end])
-            pieces[at:end] = [Piece(kind, names, pieces[at].first, pieces[end - 1].last, low)]
-        at += 1
+            pieces[at:end] = [Piece(kind, names, first.first, pieces[end - 1].last, said_in(pieces[at:end]))]
 
 
 def _lacks_subject(before: list[Piece]) -> bool:

@@ -213,7 +213,10 @@ def _aside_as_lot(pieces: list[Piece]) -> None:
             return
 
 
-@looks_for("!split", "!merge", "!move", "!mix", "!reserve", "~put", "~took", "broke", "broken", any_of=_MAKING)
+@looks_for(
+    "!split", "!merge", "!move", "!mix", "!reserve", "~put", "~took", "broke", "broken", any_of=_MAKING,
+    beside=("=number", "=several"),
+)  # fmt: skip
 def _several_made(pieces: list[Piece]) -> None:
     """`split lot 14 into 95 and 96`, `three ways: lots 95, 96, 97`, `5 each from 14 and 15`: only kept."""
     for place, piece in enumerate(pieces):

@@ -160,10 +160,11 @@ def _part_run_on(pieces: list[Piece]) -> None:
     """`sold 4 toyon 2 manzanita 1 ribes`, `collected 3 oz lupine 2 oz poppy`: a count and a plant after another."""
     place = 1
     while place + 2 < len(pieces):
-        plant, number, other = pieces[place : place + 3]
-        if number.kind not in ("number", "amount"):
+        number = pieces[place + 1]
+        if number.kind != "number" and number.kind != "amount":
             place += 1
             continue
+        plant, other = pieces[place], pieces[place + 2]
         alike = any(role in plant.roles and role in other.roles for role in ("plant", "cutting"))
         potted = _into_others(pieces, place) or _to_other_causes(pieces, place)
         listed = potted or (alike and _tells_how_many(number))

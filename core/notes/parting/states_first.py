@@ -68,6 +68,8 @@ def _tells_of_part(piece: Piece) -> bool:
 def part_counts_last(pieces: list[Piece]) -> None:
     """`lot 9 rooted 20/30 dead 2/30`, `rooted 20 potted 18 left 10`: each with the count after it, in place."""
     for start, end in reversed(list(statements(pieces))):
+        if sum([piece.kind in _COUNTS for piece in pieces[start:end]]) < _FEWEST:
+            continue
         places = [at for at in range(start, end - 1) if _counts_after(pieces[at])]
         apart = all(after == before + _FEWEST for before, after in pairwise(places))
         counted = all(pieces[at + 1].kind in _COUNTS for at in places)
@@ -100,6 +102,8 @@ def _drop_marks(pieces: list[Piece]) -> None:
 
 def _states_first(pieces: list[Piece], start: int, end: int) -> list[int]:
     """The places of the states of a statement, where a count follows each of them at once and none stands before."""
+    if sum([piece.kind in _COUNTS for piece in pieces[start:end]]) < _FEWEST:
+        return []
     places = [at for at in range(start, end - 1) if _state(pieces[at]) is not None]
     followed = all(pieces[at + 1].kind in _COUNTS for at in places)
     if len(places) < _FEWEST or not followed or _counted(pieces, places[0]):

@@ -27,7 +27,7 @@ def counts_again(pieces: list[Piece], place: int) -> bool:
     named = any(one.kind == pieces[place].kind for one, _ in near)
     in_turn = any(one.kind == pieces[place].kind and is_act(after) for one, after in near)
     deed = place + 1 < len(pieces) and is_act(pieces[place + 1]) and in_turn
-    return named and _counted_before(pieces, place) and (deed or _counts_next(pieces, place + 1))
+    return named and follows_count(pieces, place) and (deed or _counts_next(pieces, place + 1))
 
 
 def _counts_next(pieces: list[Piece], at: int) -> bool:
@@ -39,7 +39,7 @@ def _counts_next(pieces: list[Piece], at: int) -> bool:
     return counts and "act" in pieces[end].roles
 
 
-def _counted_before(pieces: list[Piece], at: int) -> bool:
+def follows_count(pieces: list[Piece], at: int) -> bool:
     """`4 rotted`, right before a place."""
     if at <= 1:
         return False

@@ -25,6 +25,7 @@ from core.notes.parting.told_again import (
     counts_part_again,
     done_to_both,
     end_before_deed,
+    follows_count,
     names_plants,
     same_deed_again,
 )  # fmt: skip
@@ -34,6 +35,9 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
+_NAMED: Final = SUBJECTS | {"size"}
+_NAMING: Final = frozenset({"plant", "both", "container", "pot_size"})
+_ENDING: Final = frozenset({"break", "fraction"})
 _WAITING: Final = frozenset({"when", "after", "at"})
 _PLANS: Final = small_words("unmarked", "plans")
 _TIMES: Final = frozenset({"duration", "size"})
@@ -51,6 +55,9 @@ def _part_run_on(pieces: list[Piece]) -> None:
     """Puts a comma where a statement begins without one, in place."""
     start = place = 0
     while place < len(pieces):
+        if place == start and (end := _end_of_plain(pieces, start)):
+            start = place = end
+            continue
         piece = pieces[place]
         if piece.kind == "break":
             start = place + 1
@@ -167,6 +174,8 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
     """`trays 1-3: 12 rooted in 2`, `trays 5-8: vents half on 6`: after several that head it, what is told of one of
     them, in place.
     """
+    if not any(piece.kind in SUBJECTS and len(piece.value) > 1 for piece in pieces):
+        return
     for at in range(len(pieces) - 2, -1, -1):
         _count_below(pieces, at)
         opens = at == 0 or pieces[at - 1].kind in ("moment", "person") or pieces[at - 1].low in SENTENCE_ENDS
@@ -197,6 +206,27 @@ def _count_below(pieces: list[Piece], at: int) -> None:
         one_named = (one for one in pieces[at + 3 : end_of_statement(pieces, at + 2)] if one.kind == pieces[at].kind)
         if any(set(one.value) < set(pieces[at].value) for one in one_named):
             del pieces[at - 1 : at + 2]
+
+
+def _end_of_plain(pieces: list[Piece], start: int) -> int:
+    """Where the statement ends that begins at a place; 0 where it names two lots, plants or pots, or tells of both, of
+    parts out of a whole, or of a lot after a counted deed or before a colon, so that another may begin in it.
+    """
+    named = False
+    for at in range(start, len(pieces)):
+        kind, roles = pieces[at].kind, pieces[at].roles
+        if kind in _ENDING:
+            return 0 if kind == "fraction" else at + 1
+        if kind in _NAMED or (roles and not roles.keys().isdisjoint(_NAMING)):
+            if named or "both" in roles or _told_or_heads(pieces, at):
+                return 0
+            named = True
+    return len(pieces)
+
+
+def _told_or_heads(pieces: list[Piece], at: int) -> bool:
+    """`4 rotted | tray 4`, `tray 4 | :`."""
+    return follows_count(pieces, at) or (at + 1 < len(pieces) and pieces[at + 1].low == ":")
 
 
 def _begins(pieces: list[Piece], start: int, place: int) -> bool:

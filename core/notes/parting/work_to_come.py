@@ -21,11 +21,11 @@ _LONGEST: Final = 3
 _WORDS: Final = frozenset(word for phrase in _LEADING | _LATER for word in phrase.split(" ") if len(word) > 2)
 
 
-@looks_for("on", any_of=_WORDS)
+@looks_for("=doing", beside={"on", *_WORDS})
 def keep_work_to_come(pieces: list[Piece]) -> None:
     """Keeps the words of a deed that is still to come, up to the next mark or deed, in place."""
-    for place in range(1, len(pieces)):
-        if not is_act(pieces[place]) or not pieces[place].low.split(" ")[0].endswith("ing"):
+    for place, piece in enumerate(pieces):
+        if not place or not is_act(piece) or not piece.low.split(" ")[0].endswith("ing"):
             continue
         start, end = statement_at(pieces, place)
         if place + 1 == end and _is_at_it(pieces[start:place]):

@@ -11,22 +11,23 @@ from core.notes.words.pieces import Piece
 class Runs:
     """Some phrases as runs of pieces. A place costs one look where no phrase begins with its words."""
 
-    __slots__ = ("_heads", "_phrases")
+    __slots__ = ("_phrases", "heads")
 
     def __init__(self, phrases: Iterable[str]) -> None:
         self._phrases: Final = frozenset(phrases)
-        self._heads: Final = frozenset(
+        self.heads: Final = frozenset(
             " ".join(words[:size])
             for words in (phrase.split(" ") for phrase in self._phrases)
             for size in range(1, len(words) + 1)
         )
+        """What a piece must say to begin one of them."""
 
     def end_at(self, pieces: Sequence[Piece], at: int) -> int:
         """Where the longest phrase that begins at a place ends; 0 where none begins."""
         if at >= len(pieces):
             return 0
         said, found = pieces[at].low, 0
-        while said in self._heads:
+        while said in self.heads:
             at += 1
             if said in self._phrases:
                 found = at
@@ -38,7 +39,7 @@ class Runs:
     def first_from(self, pieces: Sequence[Piece], start: int = 0) -> tuple[int, int] | None:
         """Where the first of them from a place on begins and ends; None where none stands."""
         for at in range(start, len(pieces)):
-            if pieces[at].low in self._heads:
+            if pieces[at].low in self.heads:
                 end = self.end_at(pieces, at)
                 if end:
                     return at, end

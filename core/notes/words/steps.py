@@ -1,7 +1,8 @@
 """Which steps of reading a sentence needs: each step names what it looks for, and is left out where none of it stands.
 
 What a sentence holds is told by marks: its words and phrases as they are, `=number` for a kind of piece, `@plant` for a
-meaning, `!lose` and `!rooted` for a deed and a state, `~took` for the rule of a word that several acts share; `=counts`
+meaning, `!lose` and `!rooted` for a deed and a state, `~took` for the rule of a word that several acts share; `=doing`
+for a word that ends as `moving` does, `=range` and `=year` for numbers like `9 to 10` and `2024`; `=counts`
 for several counts, `=deeds` for several deeds, `=several` for lots or trays named together, `=subjects` for several of
 them apart, `=names` for several lots, trays or plants.
 
@@ -20,6 +21,8 @@ from core.vocabulary import ActWord, Leaf, words
 from core.vocabulary.loading import read_toml
 
 _RANKS: Final = {word: rank for rank, word in enumerate(read_toml("commonest_words.toml")["words"])}
+
+_DIGITS_OF_YEAR: Final = 4
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -119,10 +122,8 @@ def looks_at_each(
     def at_each(change: Callable[[list[Piece], int], None]) -> Step[[list[Piece]], None]:
         @wraps(change)
         def change_each(pieces: list[Piece]) -> None:
-            at = 0
-            while at < len(pieces):
+            for at, _ in enumerate(pieces):  # which goes through those put there meanwhile
                 change(pieces, at)
-                at += 1
 
         return looks_for(*marks, any_of=any_of, beside=beside)(change_each)
 
@@ -177,9 +178,20 @@ def _bits_of(marks: Iterable[str]) -> int:
 
 @lru_cache(maxsize=4096)
 def _bits_of_said(low: str, kind: str) -> int:
-    """The bits of a word or of a phrase and each of its words, of its kind, and of a letter by itself."""
-    letter = ("=letter",) if len(low) == 1 and kind in ("word", "phrase") else ()
-    return _bits_of((f"={kind}", low, *(low.split(" ") if " " in low else ()), *letter))
+    """The bits of a word or of a phrase and each of its words, of its kind, and of how it is written."""
+    return _bits_of((f"={kind}", low, *(low.split(" ") if " " in low else ()), *_marks_of_form(low, kind)))
+
+
+def _marks_of_form(low: str, kind: str) -> Iterator[str]:
+    """A letter by itself, a word of what is being done (`moving on`), a number up to another (`9 to 10`), a year."""
+    if kind in ("word", "phrase") and len(low) == 1:
+        yield "=letter"
+    if low.split(" ")[0].endswith("ing"):
+        yield "=doing"
+    if kind == "number" and ("-" in low or " " in low):
+        yield "=range"
+    if kind == "number" and len(low) == _DIGITS_OF_YEAR:
+        yield "=year"
 
 
 @lru_cache(maxsize=64)

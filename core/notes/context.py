@@ -51,7 +51,8 @@ def complete(reading: Reading, context: Context, text: str) -> tuple[Reading, tu
         asks = tuple(Ask(kind=kind, entry=at) for at, one in enumerate(again) for kind in needs_of(one))
         asks += how_many_begun(again, context.latest_entries)
         return Reading(entries=again, asks=asks, repairs=reading.repairs), ("the same as you told before",)
-    following = next_of_list(reading, text, context.latest_entries, context.now, context.names)
+    before, earlier = context.latest_entries, context.earlier
+    following = next_of_list(reading, text, before, earlier, context.now, context.names)
     if following is not None:
         return with_the_same(following, text, context.earlier)[0], ("going on with what you told last",)
     reading, same = with_the_same(reading, text, context.earlier)

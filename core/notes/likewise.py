@@ -25,6 +25,7 @@ _FREE = frozenset({Act.NOTE, Act.HELLO, Act.UNDO, Act.AMEND, Act.REPLY, Act.REMI
 _OPENING = frozenset({Act.STICK, Act.SOW, Act.COLLECT, Act.DIVIDE})
 _CARED = frozenset({Act.COVER, Act.VENT, Act.WATER, Act.TREAT, Act.TEND})
 """What is done at once to what was just begun: the next of a list goes on with the beginning."""
+_SEED = frozenset({"seed", "seeds"})
 _COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT})
 _WORD = r"[\w'&-]+"
 _COUNT_IN = re.compile(
@@ -115,17 +116,24 @@ def how_many_begun(again: Sequence[Entry], before: Sequence[Entry]) -> tuple[Ask
     )
 
 
-def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: datetime, names: Names) -> Reading | None:
-    """The note read with the verb of the last act `before`, where it has none of its own and is whole with it."""
+def next_of_list(
+    reading: Reading, text: str, before: Sequence[Entry], earlier: Sequence[Entry], now: datetime, names: Names
+) -> Reading | None:
+    """The note read with the verb of the last act `before`, where it has none of its own and is whole with it; where
+    those were only cared for, with that of the cuttings or seed begun `earlier`, if it names such.
+    """
     verbs, deed = _lists()["goes_on"], _deed_to_go_on(before)
+    if deed is None or deed.act in _CARED:
+        deed = _begun_earlier(earlier, text) or deed
     if deed is None or deed.act.value not in verbs or _found(_spaced(text), _lists()["contrary"]["words"]):
         return None
     more_cuttings = deed.act is Act.STICK and _lists_cuttings(reading, text)
-    if not more_cuttings and not _lacks_a_verb(reading, deed):
+    bare, alike = _without_lead(text)
+    if not more_cuttings and not _lacks_a_verb(reading, deed, alike=alike):
         return None
-    lead = "|".join(map(re.escape, verbs["lead"]))
-    bare = re.sub(rf"^\W*(?:(?:{lead})\b\s*)+", "", text.strip(), flags=re.IGNORECASE)
     told = _of_the_same(read(f"{verbs[deed.act.value]} {bare}", now, names), deed)
+    if alike:
+        told = replace(told, entries=tuple(_made_alike(one, (*earlier, deed)) for one in told.entries))
     if told.asks or not told.entries or told.entries[0].act is not deed.act:
         return None
     if not told.entries[0].count and told.entries[0].duration is None:
@@ -135,8 +143,31 @@ def next_of_list(reading: Reading, text: str, before: Sequence[Entry], now: date
     return told
 
 
-def _lacks_a_verb(reading: Reading, deed: Entry) -> bool:
-    """Whether a note is only what an act was done to: its plants, or where, or what more of them went into."""
+def _without_lead(text: str) -> tuple[str, bool]:
+    """A note without the words that it begins with as the next of a list, and whether they say "the same"."""
+    verbs = _lists()["goes_on"]
+    bare = text.strip()
+    for lead in (verbs["lead"], verbs["same"]):
+        found = re.match(rf"\W*(?:(?:{'|'.join(map(re.escape, lead))})\b\s*)+", bare, flags=re.IGNORECASE)
+        bare = bare[found.end() :] if found else bare
+    return bare, found is not None
+
+
+def _made_alike(one: Entry, before: Sequence[Entry]) -> Entry:
+    """`same for 36 currant mallets`: with the hormone, medium and containers last told of such, where it tells none."""
+    if one.act not in _OPENING:
+        return one
+    named = ("hormone", "medium", "container") if one.act is Act.STICK else ("medium", "container")
+    for key in (key for key in named if getattr(one, key) is None):
+        values = (getattr(told, key) for told in reversed(before) if told.act is one.act)
+        one = replace(one, **{key: next((value for value in values if value is not None), None)})
+    return one
+
+
+def _lacks_a_verb(reading: Reading, deed: Entry, *, alike: bool) -> bool:
+    """Whether a note is only what an act was done to: its plants, or where, or what more of them went into; `alike`: it
+    says that it is the same.
+    """
     if any(one.act is not Act.NOTE for one in reading.entries):
         return False
     if deed.act is Act.POT and not any(one.plant or one.lots or one.trays for one in reading.entries):
@@ -144,7 +175,8 @@ def _lacks_a_verb(reading: Reading, deed: Entry) -> bool:
     named = any(one.plant for one in reading.entries)
     if deed.act not in _OPENING:
         named = named or any(one.lots or one.trays for one in reading.entries)
-    return named and "act" in {ask.kind for ask in reading.asks} and not any(ask.choices for ask in reading.asks)
+    asked = {ask.kind for ask in reading.asks}
+    return named and (alike or "act" in asked) and not any(ask.choices for ask in reading.asks)
 
 
 def _of_the_same(told: Reading, deed: Entry) -> Reading:
@@ -165,6 +197,21 @@ def _deed_to_go_on(before: Sequence[Entry]) -> Entry | None:
     return begun if begun is not None and begun.act in _OPENING else acts[-1] if acts else None
 
 
+def _begun_earlier(earlier: Sequence[Entry], text: str) -> Entry | None:
+    """The last sticking or sowing of those told earlier, where nothing but care came after it and the words name
+    cuttings, or seed (`40 sage heels tray 5` after `stuck 72 toyon` and `domed`).
+    """
+    deed = _deed_to_go_on(earlier)
+    named = _forms() if deed is not None and deed.act is Act.STICK else _SEED
+    begun = deed is not None and deed.act in (Act.STICK, Act.SOW)
+    return deed if begun and not named.isdisjoint(_spaced(text).split()) else None
+
+
+def _forms() -> frozenset[str]:
+    """The words for the forms of cuttings (`heels`, `tips`)."""
+    return frozenset(word for phrases in read_toml("values.toml")["cutting"].values() for word in phrases)
+
+
 def _lists_cuttings(reading: Reading, text: str) -> bool:
     """`36 toyon heels in tray 3, same dip`, `36 toyon heels, tray 3, domed`: more cuttings, with how they were dipped
     or what was done with their tray; they are stuck as those before were.
@@ -176,8 +223,7 @@ def _lists_cuttings(reading: Reading, text: str) -> bool:
         dipped = len(reading.entries) == 1 and one.treatment == "hormone" and one.count is not None
         return dipped and bool(_found(_spaced(text), _lists()["dips"]["words"]))
     left_over = _spaced(one.rest or "").split()
-    kinds = {word for phrases in read_toml("values.toml")["cutting"].values() for word in phrases}
-    return bool(left_over) and left_over[0].isdecimal() and not kinds.isdisjoint(left_over)
+    return bool(left_over) and left_over[0].isdecimal() and not _forms().isdisjoint(left_over)
 
 
 def _same_words() -> frozenset[str]:

@@ -160,7 +160,8 @@ def _made_alike(one: Entry, before: Sequence[Entry]) -> Entry:
     named = ("hormone", "medium", "container") if one.act is Act.STICK else ("medium", "container")
     for key in (key for key in named if getattr(one, key) is None):
         values = (getattr(told, key) for told in reversed(before) if told.act is one.act)
-        one = replace(one, **{key: next((value for value in values if value is not None), None)})
+        value: Any = next((value for value in values if value is not None), None)
+        one = replace(one, **{key: value})
     return one
 
 

@@ -60,7 +60,7 @@ from core.notes.counts.out_of_those import (
     part_those_with,
     share_of_every,
 )
-from core.notes.counts.participles import keep_participles, keep_potted_ones
+from core.notes.counts.participles import keep_participles, keep_potted_ones, keep_sprouts
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
 from core.notes.counts.parts_of_counts import count_part_of
 from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_lots
@@ -164,7 +164,7 @@ _COUNTS: Final = Steps(
     keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, *KEEP_COUNTED_THINGS, keep_numbers_of_things,
     *ADD_COUNTS, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, find_planted_gallons, count_gallons, part_causes,
     keep_totals, keep_bracketed_parts, *SUM_UP, *JOIN_WHOLES, keep_dropped, *KEEP_PRICES, keep_those_staying,
-    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles,
+    *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles, keep_sprouts,
     keep_potted_ones, join_yes_and_no, join_denied, *JOIN_COMPARED,
 )  # fmt: skip
 _SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)

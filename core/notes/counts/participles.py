@@ -42,6 +42,18 @@ def keep_participles(pieces: list[Piece]) -> None:
             _keep(pieces, place)
 
 
+@looks_for("sprouts")
+def keep_sprouts(pieces: list[Piece]) -> None:
+    """`watered the sprouts in tray 3`, `12 of the lot 51 sprouts potted`: what it was done to, in place."""
+    for place, piece in enumerate(pieces):
+        if piece.low != "sprouts" or not is_act(piece) or not place or pieces[place - 1].kind in COUNTS:
+            continue
+        start, end = statement_at(pieces, place)
+        deeds = [one for one in pieces[start:end] if one is not piece and is_act(one)]
+        if deeds and (pieces[place - 1].kind in SUBJECTS or pieces[place - 1].low in _OF_THEM):
+            keep_words(piece)
+
+
 def _is_quality(pieces: list[Piece], place: int) -> bool:
     """`potted all | rooted | toyon`, `all | rooted | toyon potted`: those of a plant that are so, and no others."""
     if pieces[place - 1].low not in _ALL_OR_THE or not _of_plant(pieces, place + 1):

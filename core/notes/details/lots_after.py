@@ -13,6 +13,11 @@ from core.vocabulary.loading import small_words
 
 _SHORTEST: Final = 4
 _LEAST_PPM: Final = 500
+_SUFFERED: Final = frozenset({"lose", "wilt"})
+_BEFORE_LOTS: Final = frozenset({"in", "from", "off", "out of", "for", "to"})
+_OUT_OF: Final = frozenset({"from", "off", "out of"})
+_OUT: Final = ["out", "of"]
+_NAMING: Final = frozenset({"as", "into", "to"})
 _PLANTS: Final = small_words("sources", "many_mothers") | {"plants"}
 
 
@@ -36,10 +41,10 @@ def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
         if (
             bare
             and following.value.of is None
-            and piece.low in ("in", "from", "off", "out of", "for", "to")
-            and slots.act not in ("split", "merge")
+            and (_parts_from(slots, pieces, place) if slots.act in ("split", "merge") else piece.low in _BEFORE_LOTS)
         ):
             counted = len(numbers) > 1 or any("vague" in told.roles for told in pieces[:place])
+            counted = counted or slots.act in _SUFFERED
             if piece.low in ("for", "to") or (not counted and piece.low == "in"):
                 continue
             if place + 2 < len(pieces) and is_vessel(pieces[place + 2]):
@@ -51,6 +56,13 @@ def lot_after_preposition(slots: Slots, pieces: list[Piece]) -> None:
             elif following.low.isdigit():
                 slots.put("lots", (following.low,), following)
             return
+
+
+def _parts_from(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`split 12 out of | 33 as lot 34`: what the new lot came from."""
+    after = pieces[place + 2].low if place + 2 < len(pieces) else ""
+    out_of = pieces[place].low in _OUT_OF or [piece.low for piece in pieces[max(0, place - 1) : place + 1]] == _OUT
+    return slots.act == "split" and out_of and after in _NAMING
 
 
 def _is_counted(piece: Piece) -> bool:

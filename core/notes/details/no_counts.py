@@ -27,6 +27,9 @@ def is_no_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
     if slots.act == "tend" and place and pieces[place - 1].low in ("to", "down to"):
         # "thinned tray 6 to one each": what is left.
         return True
+    if slots.act == "check" and place and pieces[place - 1].low.split(" ")[-1] == "in":
+        # "lot 9 rooted in 14": days, or a tray.
+        return True
     if _comes_later(pieces, place):
         return True
     if slots.act in COUNTLESS | {"move"} and place and pieces[place - 1].low == "left":

@@ -58,7 +58,8 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
             )
         ):
             continue
-        if low == "back on" and after is not None and not _only_when(after):
+        told = next((piece for piece in pieces[place + 1 :] if "filler" not in piece.roles), None)
+        if low == "back on" and told is not None and not _only_when(told):
             continue
         if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
             continue
@@ -79,8 +80,8 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
 
 
 def _only_when(piece: Piece) -> bool:
-    """`back on early`; not `back on monday's job`, where another thing went on."""
-    return piece.kind not in ("word", "phrase") or "filler" in piece.roles or piece.low in _SOON
+    """`back on early`; not `back on monday's job`, `back on the bench`, where another thing went on, or on another."""
+    return piece.kind not in ("word", "phrase") or piece.low in _SOON
 
 
 def _tells_share(pieces: list[Piece]) -> bool:

@@ -24,6 +24,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.parting.covers import find_covers
 from core.notes.parting.vents import find_vents
 from core.notes.talk.asking import is_tag
+from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.tokens import Token
 from core.vocabulary import ActWord
@@ -41,6 +42,7 @@ _OF_COVERS: Final = frozenset({"mix", "plan"})
 _OF_COUNTS: Final = frozenset({"plan", "mix", "how", "forecast", "stock", "count"})
 _OF_LOTS: Final = frozenset({"history", "where", "who", "count"})
 _BEFORE_LOT: Final = small_words("questions", "before_lot")
+_MAY: Final = frozenset({"can", "could", "may", "should", "shall", "do", "must"})
 
 
 @cache
@@ -361,14 +363,20 @@ def _bare_names(pieces: list[Piece], about: str, values: dict[str, Any]) -> None
 
 
 def _done_to_lot(pieces: list[Piece], place: int) -> bool:
-    """`when can i pot 14`, `when can i take the dome off 12`, `why is 22 wilting`: one lot, and no count."""
+    """`when can i pot 14`, `can i take the dome off 12`, `should i mist 4`, `why is 22 wilting`: one lot, and no
+    count.
+    """
     first = next((piece.low.split(" ")[0] for piece in pieces if piece.kind not in ("break", "mark")), "")
     before = pieces[place - 1] if place else None
     if before is None or pieces[place].value.high is not None:
         return False
     ends = all(piece.kind in ("break", "mark", "moment") for piece in pieces[place + 1 :])
     deed = "to_do" in before.roles or before.low.split(" ")[-1] in ("off", "up", "out")
-    return (first == "when" and deed and ends) or (first == "why" and before.low.split(" ")[-1] in ("is", "are", "did"))
+    cares = first in _MAY and before.low.split(" ")[-1] == "off"
+    cares = cares or (first in _MAY and "to_do" in before.roles and before.roles["to_do"].act in COUNTLESS)
+    if ends and (cares or (first == "when" and deed)):
+        return True
+    return first == "why" and before.low.split(" ")[-1] in ("is", "are", "did")
 
 
 def _counts_something(pieces: list[Piece], at: int) -> bool:

@@ -104,7 +104,7 @@ from core.notes.deeds.not_plants import (
     keep_why_cleaned,
     settle_things,
 )
-from core.notes.deeds.other_senses import keep_other_senses, keep_stuck_on
+from core.notes.deeds.other_senses import keep_other_senses, keep_stuck_on, read_struck
 from core.notes.deeds.plain_forms import read_plain_forms
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.planted_gallons import count_gallons, find_planted_gallons
@@ -149,11 +149,11 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    read_plain_forms, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE, name_lots_before_brackets, water_dry_ones,
-    keep_when_stuck, join_either, part_when, keep_no_sooner, deal_each_but_one, count_part_of_that, keep_rates_of_packs,
-    keep_hours_out, keep_of_trays, *TELL_STATES_APART, keep_shifts, find_open_hours, keep_sides_of_vents,
-    keep_hours_worked, *KEEP_DAYS_OF_OTHERS, keep_days_over, keep_counts_of_merged, keep_no_shows, head_lines,
-    part_counts_last, count_part_of, share_out, name_speakers, name_titled, name_namesakes, part_doers,
+    read_plain_forms, read_struck, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE, name_lots_before_brackets,
+    water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner, deal_each_but_one, count_part_of_that,
+    keep_rates_of_packs, keep_hours_out, keep_of_trays, *TELL_STATES_APART, keep_shifts, find_open_hours,
+    keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS, keep_days_over, keep_counts_of_merged, keep_no_shows,
+    head_lines, part_counts_last, count_part_of, share_out, name_speakers, name_titled, name_namesakes, part_doers,
     keep_others_left, keep_roots_of_one, keep_dried_seed, add_what_each_did, keep_hours_of_vents, keep_lengths_in_row,
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, Piece
-from core.notes.words.said import keep_words
+from core.notes.words.said import is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -38,6 +38,7 @@ def tell_new_lots(pieces: list[Piece]) -> None:
     start, end = _sentence(pieces, at)
     origin = next((piece for piece in pieces[start:end] if piece.kind == "lots"), None)
     if origin is None or "act" not in pieces[at].roles:
+        _divide_plant(pieces, at)
         return
     if len(origin.value) != 1:
         _keep_listed(pieces, at, end)
@@ -58,6 +59,15 @@ def _split_divided(pieces: list[Piece]) -> None:
         divided = word is not None and word.act == "divide"
         if divided and pieces[at - 1].kind == "lots" and pieces[at + 2].kind == "lots":
             pieces[at].roles = {"act": ActWord(act="split")}
+
+
+def _divide_plant(pieces: list[Piece], at: int) -> None:
+    """`dug rush, split into 9`: a plant that was divided, where no lot is named at all, in place."""
+    into, number = pieces[at + 1 : at + 2], pieces[at + 2 : at + 3]
+    named = any("plant" in piece.roles for piece in pieces[:at]) and all(piece.kind != "lots" for piece in pieces)
+    if named and into and into[0].low == "into" and number and _bare(number[0]) and is_end(pieces, at + 3):
+        pieces[at].roles = {"act": ActWord(act="divide")}
+        into[0].roles, into[0].used = {"filler": True}, True
 
 
 def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:

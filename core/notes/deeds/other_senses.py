@@ -5,6 +5,7 @@ Rules
 2. What is uncovered under a tray (`a nest of slugs`) was found there.
 3. A spill that was cleaned up was no disinfecting; plants that the crew got donated were not given away.
 4. Pots called bleached (`rinsed the bleached pots`) had been cleaned before.
+5. Of a whole so many that struck have roots (`lot 8 60% struck`); cuttings that somebody struck were stuck.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from typing import Final
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import deed_of, keep, statements
 from core.notes.words.steps import InEach, looks_for
+from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _LESSONS: Final = small_words("other_senses", "lessons")
@@ -26,6 +28,7 @@ _CLEANED: Final = small_words("other_senses", "cleaned")
 _OF_THINGS: Final = frozenset({"lose", "move", "rinsed", "put"})
 _PAST: Final = ("ed", "away")
 _LEADS: Final = frozenset({"to", "for", "at", "from", "with"})
+_SHARES: Final = frozenset({"percent", "fraction"})
 
 
 @looks_for("stuck", beside=("on",))
@@ -37,6 +40,21 @@ def keep_stuck_on(pieces: list[Piece]) -> None:
     for stuck, on, after in zip(pieces, pieces[1:], pieces[2:], strict=False):
         if (stuck.low, on.low) == ("stuck", "on") and (after.kind in SUBJECTS or after.low in _ASKERS):
             keep(stuck, on)
+
+
+@looks_for("struck", beside=("=percent", "=fraction", "=number"))
+def read_struck(pieces: list[Piece]) -> None:
+    """`lot 8 60% struck`, `12 of 20 struck`: how many of a whole have roots, in place."""
+    for at, piece in enumerate(pieces):
+        if piece.low == "struck" and is_act(piece):
+            after = pieces[at + 1 : at + 2]
+            counted = any(one.kind == "number" and one.value.of is None for one in after)
+            if not counted and any(map(_of_whole, (*pieces[max(0, at - 1) : at], *after))):
+                piece.roles = {"act": ActWord(act="check", says={"state": "rooted"}, counts_before=True)}
+
+
+def _of_whole(piece: Piece) -> bool:
+    return piece.kind in _SHARES or (piece.kind == "number" and piece.value.of is not None)
 
 
 @looks_for(any_of=_LESSONS, beside=("!give",))

@@ -18,6 +18,7 @@ _Take = Callable[[Slots, list[Piece], int, Piece], bool]
 _BRANDS: Final = small_words("hormones", "brands")
 _WHOLLY: Final = small_words("covers", "wholly")
 _OF_NO_LOT: Final = frozenset({"everything"})
+_OF_SOME: Final = small_words("names", "of_some")
 _CARE: Final = frozenset({"water", "tend", "cover", "air", "uncover"})
 _TELLING: Final = frozenset({
     "act", "shared", "noun", "to_do", "plant", "medium", "container", "pot_size", "cutting", "wood", "filler", "what",
@@ -219,8 +220,11 @@ def _plant(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 
 def _may_qualify(piece: Piece) -> bool:
-    """`hot rock penstemon`, `bog rosemary`: words that may be part of the name of the plant after them."""
-    return not piece.used and (piece.kind == "word" or (piece.kind == "phrase" and _TELLING.isdisjoint(piece.roles)))
+    """`hot rock penstemon`, `bog rosemary`: words that may be part of the name of the plant after them; not the first
+    of `unsold toyon`.
+    """
+    known = piece.kind == "phrase" and _TELLING.isdisjoint(piece.roles)
+    return not piece.used and piece.low not in _OF_SOME and (piece.kind == "word" or known)
 
 
 def _counts(piece: Piece) -> bool:

@@ -6,7 +6,7 @@ from typing import Final
 
 from core.notes.acts.slots import Slots
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 _TO_COME: Final = small_words("beside", "to_come")
@@ -27,14 +27,19 @@ def is_no_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
     if slots.act == "tend" and place and pieces[place - 1].low in ("to", "down to"):
         # "thinned tray 6 to one each": what is left.
         return True
-    if slots.act == "check" and place and pieces[place - 1].low.split(" ")[-1] == "in":
-        # "lot 9 rooted in 14": days, or a tray.
+    if slots.act == "check" and _tells_in_what(pieces, place):
         return True
     if _comes_later(pieces, place):
         return True
     if slots.act in COUNTLESS | {"move"} and place and pieces[place - 1].low == "left":
         return True
     return slots.act == "split" and place > 0 and pieces[place - 1].low in ("in", "into") and piece.value.value <= 4
+
+
+def _tells_in_what(pieces: list[Piece], place: int) -> bool:
+    """`lot 9 rooted in 14`: days, or a tray; not the count of `30 in 20 rooted`."""
+    led = place > 0 and pieces[place - 1].low.split(" ")[-1] == "in"
+    return led and not any(map(is_act, pieces[place + 1 : place + 2]))
 
 
 def _comes_later(pieces: list[Piece], place: int) -> bool:

@@ -171,7 +171,8 @@ def _tells_how_far(pieces: list[Piece], values: dict[str, Any]) -> bool:
     said = [piece.low for piece in pieces[:4]]
     if not said or said[0] not in _STEPS_OF_DAYS or "day" not in said[1:3] or said[1] in _BEGINNING:
         return False
-    hardens = said[0].startswith("harden") and ("lots" in values or "trays" in values)
+    bare = sum(piece.kind == "number" for piece in pieces[2:]) > (said[1] == "day")
+    hardens = said[0].startswith("harden") and ("lots" in values or "trays" in values or bare)
     return hardens or any(piece.kind == "duration" and not piece.value[0].days for piece in pieces)
 
 

@@ -127,7 +127,7 @@ from core.notes.names.signed import find_signers
 from core.notes.names.speakers import name_speakers
 from core.notes.names.titled import name_titled
 from core.notes.names.unknown_plants import name_listed
-from core.notes.parting.as_before import mats_again, name_bare_numbers, name_lines
+from core.notes.parting.as_before import mats_again, name_bare_letters, name_bare_numbers, name_lines
 from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
 from core.notes.parting.dry_ones import name_dry_so_watered, water_dry_ones
@@ -177,7 +177,8 @@ _LISTS: Final = Steps(
 _NAMES: Final = Steps(
     name_merged, name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, keep_doses, join_mixtures, part_counted_flats,
     find_lone_measures, tell_what_harmed, put_by, keep_parts, find_strengths, join_clocks, name_some_of_those,
-    name_lines, name_dry_so_watered, name_bare_numbers, mats_again, name_receivers, keep_company, tell_bracketed,
+    name_lines, name_dry_so_watered, name_bare_numbers, name_bare_letters, mats_again, name_receivers, keep_company,
+    tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,

@@ -20,18 +20,26 @@ def name_counted_from(pieces: list[Piece]) -> None:
     """`sold 4 from 5, 2 from 6`, `12 rooted in 5, 9 in 6`: lots, where counts are told of several alike, in place;
     what is done then, or to all, is no part of that (`and moved all 32 to lath`).
     """
+    led = [at for at in range(2, len(pieces)) if pieces[at].kind == "number" and _lead(pieces, at) in _COUNTED_FROM]
+    if len(led) < 2:
+        return
     end = _end_of_list(pieces)
     for lead, acts in _COUNTED_FROM.items():
         deeds = [piece.roles["act"] for piece in pieces[:end] if "act" in piece.roles]
         if len(deeds) != 1 or deeds[0].act not in acts:
             continue
-        after = [at for at in range(2, end) if pieces[at - 1].low.split(" ")[-1] == lead]
+        after = [at for at in range(2, end) if _lead(pieces, at) == lead]
         led = [at for at in after if _ends_count_of(pieces, at)]
         others = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[:end])
         told = [at for at, piece in enumerate(pieces[:end]) if _is_bare(piece)]
         if len(led) > 1 and not others and len(told) == 2 * len(led):
             for at in led:
                 pieces[at] = Piece("lots", (pieces[at].low,), pieces[at].first, pieces[at].last, pieces[at].low)
+
+
+def _lead(pieces: list[Piece], at: int) -> str:
+    """The little word right before a place."""
+    return pieces[at - 1].low.split(" ")[-1]
 
 
 def _end_of_list(pieces: list[Piece]) -> int:

@@ -285,7 +285,7 @@ def _counted_before(pieces: list[Piece], at: int, *, any_count: bool = False) ->
     return False
 
 
-@looks_for("=fraction")
+@looks_for("=fraction", beside=_UNTIL)
 def _keep_spans(pieces: list[Piece]) -> None:
     """Keeps `from 5/8 to 5/10` and `5/8-5/10` together, as words that nothing reads, in place."""
     at = 0

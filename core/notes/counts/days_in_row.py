@@ -21,13 +21,13 @@ _CAUSING: Final = small_words("acts", "causing")
 @looks_for("=fraction", "=moment")
 def join_days(pieces: list[Piece]) -> None:
     """`misted tray 3 6/5 and 6/8`, `fed lot 9 mon and wed`: several days as one piece, in place."""
-    at = 0
-    while at < len(pieces):
-        days, end = _days_in_row(pieces, at) if pieces[at].kind in _NAMING_DAYS else ([], at)
+    for at, piece in enumerate(pieces):
+        if piece.kind not in _NAMING_DAYS:
+            continue
+        days, end = _days_in_row(pieces, at)
         if len(days) > 1 and (end >= len(pieces) or not states(pieces[end])):
             low = " ".join(piece.low for piece in pieces[at:end])
-            pieces[at:end] = [Piece("hours", tuple(days), pieces[at].first, pieces[end - 1].last, low)]
-        at += 1
+            pieces[at:end] = [Piece("hours", tuple(days), piece.first, pieces[end - 1].last, low)]
 
 
 def _days_in_row(pieces: list[Piece], at: int) -> tuple[list[Moment], int]:

@@ -59,19 +59,19 @@ def _is_of_cuttings(pieces: list[Piece], at: int) -> bool:
 def keep_grades(pieces: list[Piece]) -> None:
     """Keeps `20-20-20` and `20 10 20`, in place; numbers that rise are lots."""
     for at in range(len(pieces) - 3, -1, -1):
-        run = pieces[at : at + 3]
-        bare = all(piece.kind == "number" and piece.low.isdigit() for piece in run)
+        run = pieces[at : at + 3] if pieces[at].kind == "number" else []
+        bare = bool(run) and all(piece.kind == "number" and piece.low.isdigit() for piece in run)
         if bare and not run[0].value.value < run[1].value.value < run[2].value.value and _feeds(pieces[:at]):
             pieces[at : at + 3] = [one_piece(run)]
     for at in range(len(pieces) - 3, -1, -1):
-        run = pieces[at : at + 3]
+        run = pieces[at : at + 3] if pieces[at].kind == "number" else []
         dashed = [piece.kind for piece in run] == ["number", "dash", "number"] and run[0].value.dashed
         if dashed and _feeds(pieces[:at]):
             # "5-10-5": the first two rise, and look like from one to the other.
             low = "".join(piece.low for piece in run)
             pieces[at : at + 3] = [Piece("kept", None, run[0].first, run[-1].last, low)]
     for at in range(len(pieces) - _GRADE, -1, -1):
-        run = pieces[at : at + _GRADE]
+        run = pieces[at : at + _GRADE] if pieces[at].kind == "number" else []
         if [piece.kind for piece in run] == ["number", "dash", "number", "dash", "number"]:
             low = "".join(piece.low for piece in run)
             pieces[at : at + _GRADE] = [Piece("kept", None, run[0].first, run[-1].last, low)]

@@ -76,7 +76,9 @@ def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
     """
     for place in range(at + 1, len(pieces) - 1):
         number, after = pieces[place : place + 2]
-        if number.kind == "number" and after.low in _LOTS:
+        if number.kind != "number":
+            continue
+        if after.low in _LOTS:
             keep_words(number, after)
         run = pieces[place : place + _DASHED]
         counts = len(run) == _DASHED and _bare(run[0]) and run[1].kind == "dash" and _bare(run[2])
@@ -89,8 +91,10 @@ def _lead_new_lots(pieces: list[Piece], origin: Piece) -> None:
     first = pieces.index(origin) + 1
     for place in range(len(pieces) - 1, first, -1):
         number, lot = pieces[place - 1 : place + 1]
+        if lot.kind != "lots":
+            continue
         before = pieces[place - 2]
-        new = lot.kind == "lots" and len(lot.value) == 1 and lot.value != origin.value
+        new = len(lot.value) == 1 and lot.value != origin.value
         ends = place + 1 == len(pieces) or pieces[place + 1].kind == "break" or pieces[place + 1].low in _JOINTS
         opens = before is origin or before.low in _JOINTS | {":", ";"}
         if new and ends and opens and number.kind == "number" and _counts(number):
@@ -160,7 +164,7 @@ def _name_holding(pieces: list[Piece], at: int, origin: str) -> None:
     """`94 (12) and 95 (8)`, `91 gets 12, 92 gets 8`, `14 go to 96`."""
     place = at + 1
     while place < len(pieces):
-        pair = _pair_at(pieces, place)
+        pair = _pair_at(pieces, place) if pieces[place].kind in ("lots", "number") else None
         if pair is None:
             place += 1
             continue

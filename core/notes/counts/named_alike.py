@@ -35,6 +35,7 @@ _AFTER_FLATS: Final = small_words("vessels", "after_numbered_flats")
 _BEFORE_HEADS: Final = frozenset({"break", "moment", "person"})
 _INTO_FLATS: Final = OPENING | {"pot"}
 _SKIPPED: Final = frozenset({"on", "the", "to", "off", "of", "over", "at"})
+_LEADING: Final = _APART | _LEADS | _SKIPPED
 
 
 @looks_for(
@@ -51,7 +52,7 @@ def _name_numbers(pieces: list[Piece]) -> None:
         if _is_letter(piece) and _leads_like(pieces, at) == "trays":
             pieces[at] = Piece("trays", (piece.low,), piece.first, piece.last, piece.low)
             continue
-        if not _is_bare(piece):
+        if not _may_be_led(pieces[at - 1]) or not _is_bare(piece):
             continue
         led = _led_like(pieces, at)
         kind = _leads_like(pieces, at) or led or _vented(pieces, at) or _stated_alike(pieces, at)
@@ -61,6 +62,11 @@ def _name_numbers(pieces: list[Piece]) -> None:
             names = tuple(name for one in numbers for name in _names(one))
             low = " ".join(one.low for one in pieces[at:end])
             pieces[at:end] = [Piece(kind, names, piece.first, pieces[end - 1].last, low)]
+
+
+def _may_be_led(before: Piece) -> bool:
+    """Whether a number right after a piece may name something: after a mark, a little word or the vents."""
+    return before.kind == "break" or before.low in _LEADING or "vent_noun" in before.roles
 
 
 @looks_for(":", beside=("=lots", "=trays"))

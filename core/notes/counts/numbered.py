@@ -21,6 +21,9 @@ _OTHER_THINGS: Final = small_words("numbered", "things")
 _PAPERS: Final = small_words("numbered", "papers")
 _VERBS_TOO: Final = small_words("numbered", "verbs_too")
 _PARTS: Final = _THINGS | _VERBS_TOO
+_NAMED: Final = _PARTS | {f"{part}s" for part in _PARTS} | _OTHER_THINGS | _PAPERS | {"bay"}
+_NUMBERS: Final = frozenset({"number", "rank"})
+"""A thing and its number begin with one of these, or with a number where they are people (`3 volunteers`)."""
 _ONE_ALONE: Final = small_words("beside", "said_of_one")
 
 
@@ -32,7 +35,8 @@ def join_numbered(pieces: list[Piece]) -> None:
     """Makes one unread piece of each thing and its number, in place."""
     place = 0
     while place + 1 < len(pieces):
-        end = _thing_until(pieces, place)
+        thing = pieces[place]
+        end = _thing_until(pieces, place) if thing.kind in _NUMBERS or thing.low in _NAMED else 0
         if end:
             run = pieces[place:end]
             low = " ".join(piece.low for piece in run)

@@ -231,6 +231,8 @@ def _names_place(pieces: list[Piece], place: int) -> bool:
 
 def _keep_place_under(span: list[Piece]) -> None:
     """`humidity 90% under dome on tray 4`, `88 under dome tray 4`: where it was read, and no cover that went on."""
+    if not any(piece.low.startswith("under ") for piece in span):
+        return
     for number, piece in (*pairwise(span), *pairwise(span[::-1])):
         word = piece.roles.get("act")
         under = word is not None and word.act == "cover" and piece.low.startswith("under ")
@@ -358,7 +360,7 @@ def claims(piece: Piece) -> bool:
     noun = piece.roles.get("noun")
     if noun is not None and noun.act == "treat" and piece.low not in ("fridge", "heat mat"):
         return True
-    return any(role in piece.roles for role in ("solution", "hormone_name", "hormone"))
+    return not piece.roles.keys().isdisjoint(("solution", "hormone_name", "hormone"))
 
 
 def _parts_reading(pieces: list[Piece], start: int, place: int) -> bool:

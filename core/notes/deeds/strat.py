@@ -137,7 +137,8 @@ def _spans(pieces: list[Piece]) -> list[list[Piece]]:
 
 def _treats(piece: Piece) -> ActWord | None:
     """The treatment that a noun or a verb at a place is, or None."""
-    word = piece.roles.get("act") or piece.roles.get("noun")
+    roles = piece.roles
+    word = (roles.get("act") or roles.get("noun")) if roles else None
     return word if word is not None and word.act == "treat" else None
 
 
@@ -222,7 +223,8 @@ def _keep_where_it_grew(said: list[Piece]) -> None:
 
 
 def _tells_state(piece: Piece) -> bool:
-    word = piece.roles.get("act") or piece.roles.get("noun")
+    roles = piece.roles
+    word = (roles.get("act") or roles.get("noun")) if roles else None
     if word is not None and word.act == "lose" and word.counts_before:
         return True
     return word is not None and word.act == "check" and word.says.get("state") in _STATES

@@ -23,12 +23,11 @@ _NOBODY: Final = small_words("people", "speaker") | {"someone", "somebody", "the
 _OF_NAMES: Final = frozenset({"plant", "place_word", "month"})
 
 
-@looks_for("and", "&", "+", any_of=_GATHERINGS | _FAIRS)
+@looks_for(any_of=_GATHERINGS | _FAIRS)
 def keep_groups(pieces: list[Piece]) -> None:
     """Makes `weeding` before `crew`, `planting` before `day` and the month of `the may fair` words of a name, in
     place.
     """
-    join_two(pieces)
     for place, piece in enumerate(pieces[:-1]):
         following = pieces[place + 1]
         numbered = place + 2 < len(pieces) and pieces[place + 2].kind == "number"
@@ -65,11 +64,11 @@ def _is_first_name(piece: Piece) -> bool:
     return is_given_name(piece.low) or piece.low in NAMELIKE
 
 
+@looks_for("and", "&", "+", beside=_GIVEN_TO)
 def join_two(pieces: list[Piece]) -> None:
     """Makes one name of two after `to` or `for` (`to rose & ivy`), in place."""
-    place = -1
-    while (place := place + 1) + 1 < len(pieces):
-        if pieces[place].low not in _GIVEN_TO or not _is_first_name(pieces[place + 1]):
+    for place, piece in enumerate(pieces):
+        if piece.low not in _GIVEN_TO or place + 1 >= len(pieces) or not _is_first_name(pieces[place + 1]):
             continue
         end = _and_another(pieces, place + 2)
         if end > place + 2:

@@ -67,14 +67,18 @@ def name_listed(pieces: list[Piece]) -> None:
     deed = False
     at = 0
     while at < len(pieces):
-        word = pieces[at].roles.get("act") or pieces[at].roles.get("shared")
-        deed = deed or (word is not None and word.act in _OF_LISTS)
+        deed = deed or _tells_of_list(pieces[at])
         items = _items_from(pieces, at) if deed and pieces[at].kind in _COUNTS else []
         strange = [item for item in items if not _is_plant(pieces, item)]
         if strange and len(strange) < len(items):
             for start, end in reversed(strange):
                 _make_plant(pieces, start, end)
         at = items[-1][0] + 1 if items else at + 1
+
+
+def _tells_of_list(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("shared")
+    return word is not None and word.act in _OF_LISTS
 
 
 def _items_from(pieces: list[Piece], at: int) -> list[tuple[int, int]]:

@@ -29,18 +29,28 @@ _PARTING: Final = frozenset({
 })  # fmt: skip
 _TAKEN_OFF: Final = frozenset({"undomed", "uncovered", "unlidded", "dedomed", "unbagged"})
 """Words for airing after which a bare number is a tray; after others ("aired 20") it may be minutes."""
-
-
-@looks_for(
-    "=number", "=letter", beside=(
-        "@vent_noun", "@cover_noun", "@vent_open", "@method", "!move", "~hold", "skipped", "forgot", "missed",
-        *(f"!{act}" for act in COUNTLESS),
-    ),
+_OF_CARE: Final = (
+    "@vent_noun", "@cover_noun", "@vent_open", "@method", "!move", "~hold", "skipped", "forgot", "missed",
+    *(f"!{act}" for act in COUNTLESS),
 )  # fmt: skip
+"""The marks of deeds that tell which lots or trays, and not how many plants."""
+
+
+@looks_for("=number", beside=_OF_CARE)
 def name_bare_numbers(pieces: list[Piece]) -> None:
-    """Makes bare numbers and letters beside a deed the trays or lots that they are, in place."""
+    """Makes bare numbers beside a deed the trays or lots that they are, in place."""
     for at, piece in enumerate(pieces):
-        if is_bare(piece) if piece.kind == "number" else len(piece.low) == 1 and _is_letter(piece):
+        if piece.kind == "number" and is_bare(piece):
+            kind = _kind_beside_deed(pieces, at)
+            if kind is not None:
+                name_as(pieces, at, list_end(pieces, at), kind)
+
+
+@looks_for("=letter", beside=_OF_CARE)
+def name_bare_letters(pieces: list[Piece]) -> None:
+    """Makes letters beside a deed the trays that they are, in place."""
+    for at, piece in enumerate(pieces):
+        if len(piece.low) == 1 and _is_letter(piece):
             kind = _kind_beside_deed(pieces, at)
             if kind is not None:
                 name_as(pieces, at, list_end(pieces, at), kind)
@@ -138,11 +148,11 @@ def _lone_list(pieces: list[Piece], at: int) -> bool:
     """
     if not at or not is_bare(pieces[at]):
         return False
-    ends = (place for place in range(at, len(pieces)) if pieces[place].low in (".", "\n", ";", "!"))
-    if any(piece.kind in _SUBJECTS for piece in pieces[: next(ends, len(pieces))]):
-        return False
     end = list_end(pieces, at)
     if end <= at + 1 or (end < len(pieces) and not parts_from(pieces[end])):
+        return False
+    ends = (place for place in range(at, len(pieces)) if pieces[place].low in (".", "\n", ";", "!"))
+    if any(piece.kind in _SUBJECTS for piece in pieces[: next(ends, len(pieces))]):
         return False
     lead = at - 1
     while lead > 0 and pieces[lead].low in ("on", "over", "off", "the"):

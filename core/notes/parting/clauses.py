@@ -13,7 +13,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.counts.shares import join_shares
-from core.notes.names.groups import buys, keep_groups
+from core.notes.names.groups import buys, join_two, keep_groups
 from core.notes.parting.covers import find_covers
 from core.notes.parting.covers_kept import keep_recovered
 from core.notes.parting.harm import bag_and_bin, count_rot, lose_to_wilt
@@ -81,7 +81,7 @@ _ADJECTIVES_AFTER: Final = frozenset(
 
 
 _STEPS: Final = Steps(
-    keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
+    join_two, keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
     keep_as_it_was, keep_until, keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
     tell_water, keep_held, keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs,

@@ -220,7 +220,7 @@ def _aside_as_lot(pieces: list[Piece]) -> None:
 def _several_made(pieces: list[Piece]) -> None:
     """`split lot 14 into 95 and 96`, `three ways: lots 95, 96, 97`, `5 each from 14 and 15`: only kept."""
     for place, piece in enumerate(pieces):
-        if _act(piece) != "split":
+        if "act" not in piece.roles or _act(piece) != "split":
             continue
         at = place + 1
         while at < len(pieces) and pieces[at].low not in SENTENCE_ENDS and not _opens_care(pieces[at]):

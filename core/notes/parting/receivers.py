@@ -20,6 +20,7 @@ _ARTICLES: Final = small_words("people", "articles")
 _GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
 _LEAVING: Final = frozenset({"lose", "sell", "give", "pot", "plant_out"})
 _INCLUDING: Final = small_words("parts_told", "including")
+_COUNTED: Final = frozenset({"number", "amount"})
 _AND: Final = frozenset({"and", "&", "+", "then"})
 
 
@@ -158,23 +159,19 @@ def _part_members(pieces: list[Piece]) -> None:
 @looks_for("=counts", "=amount", beside=("@plant", "@cutting", "to", "in", "into"))
 def _part_run_on(pieces: list[Piece]) -> None:
     """`sold 4 toyon 2 manzanita 1 ribes`, `collected 3 oz lupine 2 oz poppy`: a count and a plant after another."""
-    place = 1
-    while place + 2 < len(pieces):
-        number = pieces[place + 1]
-        if number.kind != "number" and number.kind != "amount":
-            place += 1
+    for at, number in enumerate(pieces):
+        place = at - 1
+        if number.kind not in _COUNTED or place < 1 or at + 1 >= len(pieces):
             continue
-        plant, other = pieces[place], pieces[place + 2]
+        plant, other = pieces[place], pieces[at + 1]
         alike = any(role in plant.roles and role in other.roles for role in ("plant", "cutting"))
         potted = _into_others(pieces, place) or _to_other_causes(pieces, place)
         listed = potted or (alike and _tells_how_many(number))
         counted = potted or _tells_how_many(pieces[place - 1])
         if listed and _deed_before(pieces, place) is not None:
             # The count stands after its plant where no count stands before the first (`sold toyon 4 sage 6`).
-            at = place + 1 if counted else place + 2
-            pieces.insert(at, comma_before(pieces[at]))
-            place = at
-        place += 1
+            begin = at if counted else at + 1
+            pieces.insert(begin, comma_before(pieces[begin]))
 
 
 @looks_for("=counts", beside=tuple(f"!{act}" for act in _LEAVING))

@@ -33,12 +33,13 @@ _SEEN: Final = frozenset({"check", "lose", "wilt"})
 def name_some_of_those(pieces: list[Piece]) -> None:
     """Makes such numbers lots or trays, in place."""
     for at, piece in enumerate(pieces):
-        kind = kind_before(pieces, at) if at and piece.kind == "number" and is_bare(piece) else None
+        if not at or piece.kind != "number" or not is_bare(piece):
+            continue
+        alone = _told_alone(pieces, at) or _timed(pieces, at)
+        end = at + 1 if alone else _end_where_led(pieces, at) or _end_of_some(pieces, at)
+        kind = kind_before(pieces, at) if end else None
         if kind is not None:
-            alone = _told_alone(pieces, at) or _timed(pieces, at)
-            end = at + 1 if alone else _end_where_led(pieces, at) or _end_of_some(pieces, at)
-            if end:
-                name_as(pieces, at, end, kind)
+            name_as(pieces, at, end, kind)
 
 
 def _end_where_led(pieces: list[Piece], at: int) -> int:

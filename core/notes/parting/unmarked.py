@@ -35,9 +35,9 @@ from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "amount"})
-_NAMED: Final = SUBJECTS | {"size"}
-_NAMING: Final = frozenset({"plant", "both", "container", "pot_size"})
-_ENDING: Final = frozenset({"break", "fraction"})
+_VESSELS: Final = frozenset({"container", "pot_size"})
+_NAMED: Final = SUBJECTS | {"size", "fraction"}
+_NAMING: Final = _VESSELS | {"plant", "both"}
 _WAITING: Final = frozenset({"when", "after", "at"})
 _PLANS: Final = small_words("unmarked", "plans")
 _TIMES: Final = frozenset({"duration", "size"})
@@ -213,12 +213,12 @@ def _end_of_plain(pieces: list[Piece], start: int) -> int:
     parts out of a whole, or of a lot after a counted deed or before a colon, so that another may begin in it.
     """
     named = False
-    for at in range(start, len(pieces)):
-        kind, roles = pieces[at].kind, pieces[at].roles
-        if kind in _ENDING:
-            return 0 if kind == "fraction" else at + 1
-        if kind in _NAMED or (roles and not roles.keys().isdisjoint(_NAMING)):
-            if named or "both" in roles or _told_or_heads(pieces, at):
+    for at, piece in enumerate(pieces[start:], start):
+        kind = piece.kind
+        if kind == "break":
+            return at + 1
+        if kind in _NAMED or not _NAMING.isdisjoint(piece.roles):
+            if named or kind == "fraction" or "both" in piece.roles or _told_or_heads(pieces, at):
                 return 0
             named = True
     return len(pieces)
@@ -297,7 +297,7 @@ def _sized(pieces: list[Piece], at: int) -> bool:
     """`20 in 4s`: so many, and what they went into."""
     told = pieces[at : at + 3]
     led = len(told) == 3 and told[0].kind == "number" and told[1].low in ("in", "into")
-    return led and (told[2].kind == "size" or not told[2].roles.keys().isdisjoint(("pot_size", "container")))
+    return led and (told[2].kind == "size" or not told[2].roles.keys().isdisjoint(_VESSELS))
 
 
 def _deed_apart(pieces: list[Piece], start: int, place: int) -> bool:

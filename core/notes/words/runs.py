@@ -38,8 +38,9 @@ class Runs:
 
     def first_from(self, pieces: Sequence[Piece], start: int = 0) -> tuple[int, int] | None:
         """Where the first of them from a place on begins and ends; None where none stands."""
+        heads = self.heads
         for at in range(start, len(pieces)):
-            if pieces[at].low in self.heads:
+            if pieces[at].low in heads:
                 end = self.end_at(pieces, at)
                 if end:
                     return at, end

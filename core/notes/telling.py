@@ -97,6 +97,7 @@ from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.either_or import join_either, keep_either
 from core.notes.deeds.equipment import FIND_GEAR
 from core.notes.deeds.home_things import find_home_things
+from core.notes.deeds.in_the_ground import keep_in_ground
 from core.notes.deeds.lids_cracked import keep_mats_below
 from core.notes.deeds.mix_ups import keep_mix_ups
 from core.notes.deeds.not_plants import (
@@ -110,7 +111,7 @@ from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.planted_gallons import count_gallons, find_planted_gallons
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.second_treatments import SECOND_TREATMENTS
-from core.notes.deeds.seed_dried import keep_dried_seed
+from core.notes.deeds.seed_dried import bake_seed, keep_dried_seed
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
 from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS
 from core.notes.deeds.strat import SETTLE_STRAT
@@ -184,8 +185,8 @@ _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
     find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *SECOND_TREATMENTS,
     *KEEP_SAYINGS, *FIND_GEAR, find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,
-    part_readings, *FIND_READINGS, keep_things_lacking, keep_why_cleaned, find_things_in_solution,
-    keep_days_of_batches, find_new_batches, keep_refills,
+    keep_in_ground, bake_seed, part_readings, *FIND_READINGS, keep_things_lacking, keep_why_cleaned,
+    find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
 )  # fmt: skip
 
 

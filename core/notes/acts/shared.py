@@ -173,10 +173,13 @@ def _still_there(clause: Clause, at: int) -> bool:
 
 
 def _cuttings_into_tray(clause: Clause) -> bool:
-    """`set 50 ceanothus cuttings in tray 15`."""
+    """`set 50 ceanothus cuttings in tray 15`, `put 25 toyon cuttings in liners`."""
     words = words_of(clause)
-    told = clause.has("plant") and {"number", "trays"} <= clause.kinds() and "lots" not in clause.kinds()
-    return told and bool(words & {"cuttings", "cutting", "cuts"}) and not words & {"from", "back", "on", "to"}
+    kinds = clause.kinds()
+    if not words & {"cuttings", "cutting", "cuts"} or "number" not in kinds or "lots" in kinds:
+        return False
+    into = "trays" in kinds or (clause.has("container") and not words & {"rooted", "bag", "bags", "bucket", "water"})
+    return into and clause.has("plant") and not words & {"from", "back", "on", "to"}
 
 
 def _new_cuttings(clause: Clause) -> bool:

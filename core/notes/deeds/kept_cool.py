@@ -3,7 +3,8 @@
 Rules
 1. Cuttings that were just taken or stuck, or are named by their form, wait there.
 2. Plants that were counted and stand there for a day wait there too; a length of time or seed is a chill.
-3. So many of a lot that were moved into the cold, or all of it for some days, are plants; a chill of seed takes weeks.
+3. The bag or jar of seed that was just gathered is kept there.
+4. So many of a lot that were moved into the cold, or all of it for some days, are plants; a chill of seed takes weeks.
 """
 
 from __future__ import annotations
@@ -19,6 +20,8 @@ _LEADS: Final = frozenset({"in", "into", "to", "put"})
 _SHORTEST_CHILL: Final = 7
 """Days."""
 _SEEDS: Final = small_words("names", "seeds")
+_VESSELS: Final = small_words("strat", "vessels")
+_BEFORE_VESSELS: Final = frozenset({"the", "a", "my", "our", "put", "in", "paper", "plastic", "seed"})
 _LATER: Final = small_words("beside", "to_come")
 
 
@@ -34,6 +37,14 @@ def stores_wood(before: Clause, clause: Clause) -> bool:
     counted = "number" in before.kinds() and not before.has("what") and chills(clause)
     bagged = clause.act == "cover" and clause.pieces[0].low == "bagged"
     return counted or (wood and "amount" not in clause.kinds() and (bagged or chills(clause)))
+
+
+def stores_vessel(before: Clause, clause: Clause) -> bool:
+    """`collected toyon seed 40 g, bag is in the fridge`: where the bag is kept, and no chill that has begun."""
+    if before.act != "collect" or not chills(clause) or clause.kinds() & _OWN or clause.has("plant", "medium"):
+        return False
+    first = next((piece.low for piece in clause.pieces if piece.low not in _BEFORE_VESSELS), "")
+    return first.removesuffix("'s").split(" ")[-1] in _VESSELS
 
 
 def stores_those_told(before: Clause, clause: Clause) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.deeds.kept_cool import only_stored, stores_those_told, stores_wood
+from core.notes.deeds.kept_cool import only_stored, stores_those_told, stores_vessel, stores_wood
 from core.notes.deeds.traded import keep_what_came
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
@@ -51,7 +51,7 @@ def _keep_said_beside(pieces: list[Piece]) -> None:
             keep_words(after)
         elif _tells_how(piece, after):
             keep_words(piece, after)
-        elif _is_fresh(pieces, piece) or (piece.low == "straight" and after.low in ("in", "into")):
+        elif _is_fresh(pieces, piece) or (piece.low == "straight" and after.low.split(" ")[0] in ("in", "into")):
             keep_words(piece)
         elif piece.kind == "amount" and after.low == "per" and _counts_vessels(pieces[place + 2 : place + 3]):
             keep_words(piece, after, pieces[place + 2])
@@ -213,7 +213,7 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             _quiet(clause)
         if place and stores_those_told(clauses[place - 1], clause):
             _quiet(clause)
-        if before is not None and stores_wood(before, clause):
+        if before is not None and (stores_wood(before, clause) or stores_vessel(before, clause)):
             _quiet(clause)
         if clause.act is not None and (_went_home(clause) or (before is not None and _tells_more(before, clause))):
             _quiet(clause)

@@ -23,6 +23,9 @@ def when(slots: Slots, piece: Piece) -> None:
     ahead = before == "by" and moment.names_day and moment.days is None
     if ahead or (before == "since" and slots.act in _COUNTED_SINCE):
         return
+    if before in ("after", "before") and moment.hour is None:
+        # "14 dead in tray 10 after saturday": not on that day.
+        return
     if before == "from" and slots.act in OPENING and not moment.hour:
         # "stuck 40 toyon from yesterday": when it was gathered.
         return

@@ -80,12 +80,12 @@ def _is_of_something_else(slots: Slots, pieces: list[Piece], place: int) -> bool
 
 
 def _count_or_lot(slots: Slots, pieces: list[Piece], place: int) -> None:
-    """`fed 12 of them` counts; `misted 14` names a lot; beside a lot `soaked lot 9 20` lacks its unit."""
+    """`fed 12 of them`, `hardened 12 of lot 9` counts; `misted 14` names a lot; beside a lot `soaked lot 9 20` lacks its unit."""
     piece = pieces[place]
     number: Number = piece.value
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     some = slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values
-    if some and after is not None and after.low in ("of them", "of em", "of those", "of these"):
+    if some and after is not None and after.low in ("of", "of them", "of em", "of those", "of these"):
         slots.put("count", number.whole, piece)
     elif any(name in slots.values for name in ("lots", "trays", "plant")):
         last = slots.act != "treat" or (after is None and slots.values.get("treatment") in _LASTING)

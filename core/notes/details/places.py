@@ -36,6 +36,7 @@ _NUMBERED: Final = re.compile(r"\b(tray|lot) (?:no\.?|num\.?|number|#) ?(?=\d)")
 """`tray no. 2`: a tray by its number."""
 _HOME: Final = frozenset({"in", "inside", "indoors", "home"})
 _NOWHERE: Final = small_words("places", "nowhere")
+_PURPOSES: Final = small_words("places", "purposes")
 
 
 def ends_name(piece: Piece) -> bool:
@@ -114,6 +115,8 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
     if start >= len(pieces):
         return
     first = pieces[start]
+    if _is_purpose(pieces, start):
+        return
     if _is_other_tray(slots, pieces, start):
         slots.put("to", f"tray {first.low}", *pieces[place : start + 1])
         return
@@ -136,11 +139,24 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
         return
     if (
         pieces[place].low in ("in", "on", "at", "by", "under")
-        and (any(one.low in ("to", "into", "onto") for one in pieces[place + 1 :]) or _comes_back(pieces, start))
+        and (_goes_on_to(pieces, place + 1) or _comes_back(pieces, start))
         and slots.act == "move"
     ):
         return
     slots.put("to", text, *pieces[place:end])
+
+
+def _is_purpose(pieces: list[Piece], at: int) -> bool:
+    """`put lot 9 in shade to | root`: what it went there for; not `moved lot 9 to | cool frame`."""
+    led = pieces[at].low in _PURPOSES and pieces[at - 1].low == "to"
+    after = pieces[at + 1] if led and at + 1 < len(pieces) else None
+    return led and (after is None or not (after.kind == "word" or ends_name(after)))
+
+
+def _goes_on_to(pieces: list[Piece], at: int) -> bool:
+    """Whether a little word from a place on leads to where something went."""
+    leads = (step for step in range(at, len(pieces)) if pieces[step].low in ("to", "into", "onto"))
+    return any(step + 1 == len(pieces) or not _is_purpose(pieces, step + 1) for step in leads)
 
 
 def _comes_back(pieces: list[Piece], start: int) -> bool:

@@ -37,6 +37,7 @@ _PER: Final = small_words("vessels", "per")
 _ONE: Final = frozenset({"a", "an", "each", "one"})
 _ARTICLES: Final = small_words("places", "articles")
 _NAMING: Final = frozenset({"container", "pot_size"})
+_ONE_BY_ONE: Final = frozenset({"band", "tube", "liner", "pot", "cup", "cell", "six-pack", "four-pack"})
 _VESSELS: Final = Look({"@container", "@pot_size", "=size", "=amount", "=cell_trays", *_CLUMPS})
 """Marks of a sentence that may name what plants stand in."""
 
@@ -158,7 +159,7 @@ def goes_into_pots(word: ActWord | None, pieces: list[Piece]) -> bool:
         if into in ("into", "to", "up to") and (_is_size(piece) or _is_pot(piece)):
             return True
         ends = not any(one.low in _INTO or "place_word" in one.roles for one in pieces[place + 1 :])
-        if into == "in" and word is not None and word.rule == "put" and ends and _is_size(piece):
+        if into == "in" and word is not None and word.rule == "put" and ends and _takes_one(piece):
             return True
     return False
 
@@ -166,6 +167,11 @@ def goes_into_pots(word: ActWord | None, pieces: list[Piece]) -> bool:
 def _is_size(piece: Piece) -> bool:
     measured = piece.kind == "amount" and piece.value[1] in ("gal", "qt", "pt")
     return piece.kind == "size" or measured or "pot_size" in piece.roles
+
+
+def _takes_one(piece: Piece) -> bool:
+    """`put 25 of lot 23 in liners`: vessels into which plants are potted one by one."""
+    return _is_size(piece) or (piece.roles.get("container") in _ONE_BY_ONE and piece.low.endswith("s"))
 
 
 def _is_pot(piece: Piece) -> bool:

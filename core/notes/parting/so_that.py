@@ -32,7 +32,7 @@ def keep_so_that(pieces: list[Piece]) -> None:
             keep_words(kept)
 
 
-@looks_for("!harden", beside=("out", "outside", "!move"))
+@looks_for("!harden", beside=("out", "outside", "!move", "~put"))
 def put_out_to_harden(pieces: list[Piece]) -> None:
     """`lots 44-46 out at south steps for 1 hour to harden off`, `moved lot 4 outside to harden off`: what they are out
     for is what was done, in place.
@@ -43,7 +43,7 @@ def put_out_to_harden(pieces: list[Piece]) -> None:
         if not ends or said[-1].roles["to_do"].act != "harden" or any(_is_unsure(piece) for piece in said):
             continue
         deeds = [piece for piece in said if is_act(piece)]
-        moved = [piece for piece in deeds if "act" in piece.roles and piece.roles["act"].act == "move"]
+        moved = [piece for piece in deeds if _moves(piece)]
         moved = moved if moved == deeds and not any(piece.low == "to" for piece in said[:-2]) else []
         harden = ActWord(act="harden")
         if moved:
@@ -52,6 +52,13 @@ def put_out_to_harden(pieces: list[Piece]) -> None:
         elif not deeds and _is_out(said):
             first, last = said[-2].first, said[-1].last
             pieces[end - 2 : end] = [Piece("phrase", None, first, last, f"to {said[-1].low}", {"act": harden})]
+
+
+def _moves(piece: Piece) -> bool:
+    """`moved`, `put`, `set`, `took`."""
+    word = piece.roles.get("act")
+    shared = piece.roles.get("shared")
+    return (word is not None and word.act == "move") or (shared is not None and shared.rule in ("put", "took"))
 
 
 def _is_unsure(piece: Piece) -> bool:

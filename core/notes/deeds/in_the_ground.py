@@ -1,6 +1,4 @@
-"""What stands in the ground, and was not planted out now: `stuck 25 willow hardwood in the ground bed`, `weeded lot 9 in
-the ground bed`.
-"""
+"""What was not planted out now: `stuck 25 willow hardwood in the ground bed`, `weeded lot 9 in the ground bed`."""
 
 from __future__ import annotations
 

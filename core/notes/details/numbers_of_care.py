@@ -80,7 +80,9 @@ def _is_of_something_else(slots: Slots, pieces: list[Piece], place: int) -> bool
 
 
 def _count_or_lot(slots: Slots, pieces: list[Piece], place: int) -> None:
-    """`fed 12 of them`, `hardened 12 of lot 9` counts; `misted 14` names a lot; beside a lot `soaked lot 9 20` lacks its unit."""
+    """`fed 12 of them`, `hardened 12 of lot 9` count; `misted 14` names a lot; beside one `soaked lot 9 20` lacks its
+    unit.
+    """
     piece = pieces[place]
     number: Number = piece.value
     after = pieces[place + 1] if place + 1 < len(pieces) else None

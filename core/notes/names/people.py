@@ -133,11 +133,18 @@ def _joins_things(pieces: list[Piece], at: int) -> bool:
 
 
 def _heads_telling(pieces: list[Piece], at: int, mark: int, people: set[str]) -> bool:
-    """`ana: lot 14 31 rooted`, `kit - misted 4`: a name before a mark, and what was done after it."""
+    """`ana: lot 14 31 rooted`, `kit - misted 4`, `…, willa: weeded lot 20`: a name before a mark, and what was done
+    after it.
+    """
     named = pieces[at].kind == "word" or pieces[at].low in _RATHER
     if pieces[mark].low not in (":", "-") or not named or pieces[at].low in NO_HEADS:
         return False
     opens = at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at)
+    if not opens and (pieces[at].low in people or is_given_name(pieces[at].low)):
+        if mark + 1 == len(pieces) or _says_deed(pieces, at, mark + 1):
+            return mark + 1 < len(pieces)
+        counted = pieces[mark + 1].kind in COUNTS or _deed_follows(pieces, mark + 1)
+        return counted and any(one.kind == "person" for one in pieces[:at])
     return opens and (pieces[at].low in people or _deed_follows(pieces, mark + 1) or _heads_lines(pieces, at))
 
 

@@ -108,7 +108,7 @@ def _asked_about(books: Books, scene: Scene) -> list[Record]:
 
 def wrong_number(told: Entry) -> int | None:
     """The number that a correction says was wrong ("36 not 63"), where it says one."""
-    found = re.search(r"\bnot (\d+)\b", told.rest or "")
+    found = re.search(r"\bnot (\d+)\b(?!\.\d|%)", told.rest or "")
     return int(found.group(1)) if found else None
 
 

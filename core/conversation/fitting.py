@@ -30,6 +30,8 @@ _COUNTED: Final = frozenset(
     {*_OPENING, *_LEAVING, Act.COLLECT, Act.CHECK, Act.LOSE, Act.POT, Act.SPLIT, Act.TARGET, Act.WILT}
 )
 _AHEAD: Final = {Act.TARGET: "due", Act.REMIND: "at", Act.ROSTER: "on"}
+_STRONGEST: Final = 0.1
+"""A share above this is of plants, and no strength of a hormone."""
 _OF_COUNT: Final = ("count", "count_max", "approx", "more", "of", "share", "all_of", "left")
 _MAY_HAVE: Final[dict[str, frozenset[Act]]] = {
     "plant": _OPENING | {Act.COLLECT, Act.TARGET, Act.TREAT},
@@ -104,6 +106,10 @@ def _place(target: Entry, name: str, changed: dict[str, Any], words: str, now: d
     if target.act is Act.MIX and name in _OF_MIX:
         # A ratio is told in one way or the other.
         return {**_OF_MIX[name], name: changed[name]}
+    if name == "share" and "count" not in changed and not target.all_of:
+        other = _share_of_other(target, changed[name])
+        if other is not None:
+            return other
     if name in _OF_COUNT:
         numbers: dict[str, Any] = {one: changed.pop(one) for one in _OF_COUNT if one in changed}
         return _number(target, numbers, now)
@@ -128,12 +134,23 @@ def _place(target: Entry, name: str, changed: dict[str, Any], words: str, now: d
     return None
 
 
+def _share_of_other(target: Entry, share: float) -> dict[str, Any] | None:
+    """ "Make it 0.8%": how strong the hormone was, how far the vent is open, how moist it is; None of plants."""
+    if target.hormone is not None and share <= _STRONGEST:
+        return {"hormone": replace(target.hormone, ppm=round(share * 1_000_000))}
+    if target.act is Act.VENT:
+        return {"vent_open": share}
+    return {"humidity": share} if target.humidity is not None else None
+
+
 def _volume_of_size(size: str) -> dict[str, Any] | None:
     found = re.fullmatch(r"([\d.]+) (gal)", size)
     return {"volume": Amount(value=float(found[1]), unit=found[2])} if found else None
 
 
 def _number(target: Entry, numbers: dict[str, Any], now: datetime) -> dict[str, Any] | None:
+    if target.act in _OPENING and "share" in numbers:
+        return None
     if target.count is not None or (target.act in _COUNTED and target.amount is None):
         cleared = {"count": None, "count_max": None, "approx": False, "share": None, "all_of": False, "left": None}
         return {**(cleared if set(numbers) - {"of", "approx", "more"} else {}), **numbers}

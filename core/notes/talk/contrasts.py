@@ -13,13 +13,14 @@ from typing import Final
 
 from core.notes.acts.slots import Slots
 from core.notes.counts.shares import names_mother
-from core.notes.days.who import may_be_who
+from core.notes.days.who import may_be_who, may_be_who_beside
 from core.notes.details.drafts import Draft
 from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
 from core.notes.talk.corrected_values import correct
 from core.notes.talk.corrections import treatment_named
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import is_count
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.everyday import is_given_name
@@ -29,7 +30,7 @@ _NOT: Final = small_words("corrections", "denying")
 _LEADS: Final = small_words("corrections", "before_right")
 _BEING: Final = frozenset({"was", "were"})
 _SPEAKER: Final = small_words("people", "speaker")
-_MEASURED: Final = frozenset({"lots", "trays", "number", "size", "duration", "temp", "ppm"})
+_MEASURED: Final = frozenset({"lots", "trays", "number", "size", "duration", "temp", "ppm", "percent"})
 _NAMED: Final = (
     "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size", "solution", "cause",
 )  # fmt: skip
@@ -55,7 +56,7 @@ def contrast(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dr
         return None
     before, after = solid[:deny], solid[deny + 1 :]
     right, wrong = (_without_vents(before), after) if before else _parted(pieces, after)
-    if len(before) == 1 and len(after) == 1 and may_be_who(before[0]) and _is_somebody(after[0]):
+    if len(before) == len(after) == 1 and may_be_who_beside(before[0], after[0]) and _is_somebody(after[0], before[0]):
         return [_by(before[0], pieces, pieces, tokens, now)]
     kind = _kind(right)
     if kind == "vent_open" and right is before and "fraction" in right[-1].roles:
@@ -86,6 +87,9 @@ def said_wrong(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[
     if not _LEAST_SAID <= len(solid) <= _LONGEST + 1 or solid[0].low not in _SAYING:
         return None
     said, right = solid[1:-1], solid[-1]
+    other = _other_detail(solid[1:])
+    if other is not None:
+        return _put_right(other, pieces, tokens, now)
     while said and said[-1].low in _BEFORE_SHOULD:
         said = said[:-1]
     numbers = [piece for piece in said if piece.kind == "number"]
@@ -98,6 +102,30 @@ def said_wrong(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[
     slots = Slots(clause, tokens, now)
     correct(slots, clause.pieces, now)
     return [Draft("amend", slots, [Clause("", pieces)])]
+
+
+def _other_detail(said: list[Piece]) -> tuple[list[Piece], list[Piece]] | None:
+    """The words that lead to what is right, and that, of `said perlite but its pumice`, where both are of one kind."""
+    turn = next((at for at, piece in enumerate(said) if at and piece.low in _BEFORE_SHOULD), len(said))
+    begin = next((at for at in range(turn, len(said)) if said[at].low not in _BEFORE_SHOULD), turn)
+    wrong, right = said[:turn], said[begin:]
+    kind = _kind(wrong)
+    if kind in SUBJECTS and len(right) == 1 and is_count(right[0]):
+        right[0].kind, right[0].value = kind, (right[0].low,)
+    return (said[turn:begin], right) if begin and kind not in (None, "number") and kind == _kind(right) else None
+
+
+def _put_right(
+    other: tuple[list[Piece], list[Piece]], pieces: list[Piece], tokens: list[Token], now: datetime
+) -> list[Draft] | None:
+    leads, right = other
+    clause = Clause("", right)
+    clause.act = "amend"
+    slots = Slots(clause, tokens, now)
+    correct(slots, right, now)
+    for piece in leads:
+        piece.used = True
+    return [Draft("amend", slots, [Clause("", pieces)])] if slots.values else None
 
 
 @looks_for("who", "did", any_of=_DONE_TO)
@@ -135,8 +163,8 @@ def _parted(pieces: list[Piece], after: list[Piece]) -> tuple[list[Piece], list[
     return right, [piece for piece in after if piece not in right]
 
 
-def _is_somebody(piece: Piece) -> bool:
-    return piece.low in _SPEAKER or may_be_who(piece)
+def _is_somebody(piece: Piece, other: Piece) -> bool:
+    return piece.low in _SPEAKER or may_be_who_beside(piece, other)
 
 
 def _by(name: Piece, leads: list[Piece], pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:

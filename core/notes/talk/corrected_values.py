@@ -18,6 +18,8 @@ from core.vocabulary.loading import small_words
 
 _OF_HORMONES: Final = {"hormone", "hormone_form", "hormone_name"}
 _MEASURED: Final = frozenset({"ppm", "duration", "amount", "temp", "size"})
+_WHOLE: Final = 100
+"""All of it, in percent."""
 _BY_HOW_MANY: Final = small_words("corrections", "by_how_many")
 
 
@@ -51,6 +53,8 @@ def correct(slots: Slots, pieces: list[Piece], now: datetime) -> None:
         elif piece.kind == "percent" and any(one.roles.keys() & _OF_HORMONES for one in pieces):
             slots.values.setdefault("hormone", {})["ppm"] = round(piece.value.value * 10_000)
             piece.used = True
+        elif piece.kind == "percent" and piece.value.value <= _WHOLE:
+            slots.put("share", round(piece.value.value / _WHOLE, 4), piece)
         elif piece.kind == "ppm":
             slots.values.setdefault("hormone", {})["ppm"] = piece.value
             piece.used = True

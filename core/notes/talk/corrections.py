@@ -14,9 +14,16 @@ from core.notes.acts.slots import Slots, joined
 from core.notes.counts.shares import names_mother
 from core.notes.counts.strengths import find_strengths
 from core.notes.days.moments import Moment
-from core.notes.days.who import may_be_who
+from core.notes.days.who import may_be_who_beside
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
+from core.notes.talk.corrected_counts import (
+    count_put_right,
+    counts_both,
+    ends_after_share,
+    is_bare_number,
+    numbers_lot,
+)
 from core.notes.talk.corrected_values import correct, take_unit_of_wrong
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.steps import Look, Marks, looks_for
@@ -29,14 +36,15 @@ _NAMED: Final = (
     "treatment", "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size",
     "solution",
 )  # fmt: skip
+_MEASURED: Final = frozenset(
+    {"number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"}
+)
 _STUFF: Final = ("solution", "medium")
 _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
 _BOUNDS: Final = re.compile(r"no (?:more|less|fewer) than ")
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
-_THERE_IS: Final = small_words("corrections", "there_is")
 _FEWER: Final = small_words("corrections", "fewer")
-_BEFORE_COUNT: Final = small_words("corrections", "before_count")
 _PEOPLE: Final = small_words("beside", "people")
 _NOT: Final = small_words("corrections", "denying")
 _FROM: Final = small_words("corrections", "from_lot")
@@ -157,19 +165,15 @@ def _name_lot(told: list[Piece]) -> None:
     solid = [piece for piece in told if piece.kind != "break"]
     while solid and solid[0].low in _BEFORE_LOT:
         solid = solid[1:]
-    if len(solid) == 3 and _is_bare(solid[0]):
+    if len(solid) == 3 and is_bare_number(solid[0]):
         # "It was 4 in 16".
         solid = solid[1:]
     right, wrong = solid[:2], solid[3:]
     if len(solid) > 2 and (solid[2].low not in _NOT or len(wrong) not in (1, 2)):
         return
-    if len(right) < 2 or right[0].low not in _FROM or not _is_bare(right[1]):
+    if len(right) < 2 or right[0].low not in _FROM or not is_bare_number(right[1]):
         return
     right[1].kind, right[1].value = "lots", (right[1].low,)
-
-
-def _is_bare(piece: Piece) -> bool:
-    return piece.kind == "number" and piece.value.whole is not None and not piece.value.high and piece.low.isdecimal()
 
 
 def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
@@ -199,16 +203,6 @@ def _only_closed(told: list[Piece], closer: str) -> bool:
     )
 
 
-def _counts_both(told: list[Piece]) -> bool:
-    """`48, its 46 in tray 3`: how many there ought to be, and then how many there are."""
-    begins = next((place + 1 for place, piece in enumerate(told) if piece.low in (",", ";", ".", "but")), len(told))
-    at = begins
-    while at < len(told) and told[at].low in _THERE_IS:
-        at += 1
-    led = begins < at < len(told) and told[at].kind == "number"
-    return led and any(piece.kind == "number" for piece in told[:begins])
-
-
 def _after(bare: str, opener: str) -> str:
     return bare[len(opener) :].lstrip(" ,.:;-!")
 
@@ -229,14 +223,14 @@ def _correction(
     if opened.endswith(_MAKE_IT) and len(told) > 1 and told[0].kind == "number" and deeds[:1] == told[1:2]:
         # "make it 3 dead not 5".
         deeds = deeds[1:]
-    if (deeds and weak) or len(told) > 14:
+    if (deeds and weak and not count_put_right(told)) or len(told) > 14:
         return None
     if not told or all(piece.kind in ("break", "mark") for piece in told):
         return None
     if opened.startswith("should") and any(piece.low in _FEWER for piece in told):
         # "should be 72 in lot 14, only 60" tells how many there ought to be.
         return None
-    if opened.startswith(("should", "supposed")) and _counts_both(told):
+    if opened.startswith(("should", "supposed")) and counts_both(told):
         return None
     stop = next((place for place, piece in enumerate(told) if piece.low in _NOT and place), len(told))
     somebody = _somebody(told) if opened.endswith(_BEEN) else None
@@ -279,7 +273,9 @@ def _somebody(told: list[Piece]) -> Piece | None:
     """`no it was bo not kit`, `that was ana`: the known name that stands alone, or before the one that was wrong."""
     solid = [piece for piece in told if piece.kind not in ("break", "mark")]
     names = solid[::2] if len(solid) > 1 and solid[1].low in _NOT else solid
-    known = all(map(may_be_who, names)) and any(is_given_name(piece.low) for piece in names)
+    beside = zip(names, reversed(names), strict=True)
+    named = any(is_given_name(piece.low) for piece in names)
+    known = named and all(may_be_who_beside(*both) for both in beside)
     return solid[0] if known and len(solid) in (1, 3) and len(names) * 2 - 1 == len(solid) else None
 
 
@@ -317,25 +313,19 @@ def _corrects(told: list[Piece], opened: str) -> bool:
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
     if not solid or any(piece.low in _PEOPLE for piece in told) or _tells_of_here(told):
         return False
-    if opened == "no" and _numbers_lot([piece for piece in told if piece.low != ","]):
+    if opened == "no" and numbers_lot([piece for piece in told if piece.low != ","]):
         return False
     if opened in ("no", "nope") and _is_noun(next(piece for piece in told if piece.kind != "break")):
         return False
-    if solid[0].kind in ("number", "lots", "trays", "moment", "ppm", "duration", "temp", "size", "fraction", "amount"):
+    if solid[0].kind in _MEASURED:
         return True
+    if solid[0].kind == "percent":
+        return ends_after_share(told)
     if names_mother(solid[0]) and (len(solid) == 1 or solid[1].low in _NOT):
         return True
     if "cause" in solid[0].roles:
         return opened not in ("no", "nope")
     return any(role in solid[0].roles for role in _NAMED)
-
-
-def _numbers_lot(told: list[Piece]) -> bool:
-    """`no. 9 3 rooted`, `no 9: 3 rooted`: "no" is short for number, as another number counts."""
-    if len(told) < 3 or told[0].kind != "number":
-        return False
-    after = told[2] if told[1].low in _BEFORE_COUNT else told[1]
-    return after.kind == "number"
 
 
 def _name_treatment(told: list[Piece], stop: int) -> None:

@@ -34,7 +34,7 @@ def name_counted_in(pieces: list[Piece]) -> None:
     for at in range(1, len(pieces)):
         if pieces[at].kind == "break" and pieces[at].low in SENTENCE_ENDS:
             found = []
-        led = _words_end(pieces[at - 1]) == "in"
+        led = pieces[at].kind == "number" and _words_end(pieces[at - 1]) == "in"
         if not led or not _is_lot_alone(pieces, at) or not _counted_before(pieces, at):
             continue
         word = next((deed for piece in reversed(pieces[:at]) if (deed := deed_of(piece)) is not None), None)

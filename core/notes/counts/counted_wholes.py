@@ -137,6 +137,8 @@ def keep_of_trays(pieces: list[Piece]) -> None:
 @looks_for("=fraction")
 def join_tallies(pieces: list[Piece]) -> None:
     """Makes a tally (`5/6 4/6 6/6`: three and more counts of parts, none of them of all) one unread piece, in place."""
+    if sum([piece.kind == "fraction" for piece in pieces]) < _TALLIED:
+        return
     at = 0
     while at < len(pieces):
         end, many = at, 0

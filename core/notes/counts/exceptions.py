@@ -20,6 +20,7 @@ from core.vocabulary.loading import small_words
 
 EXCEPTING: Final = Runs(small_words("wholes", "excepting"))
 SOFTLY: Final = small_words("wholes", "softly_excepting")
+_NAMING: Final = SUBJECTS | {"number"}
 _TAKEN_OFF: Final = small_words("wholes", "taken_off")
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "move", "split"})
 _SAID_OF_ONE: Final = small_words("beside", "said_of_one")
@@ -38,10 +39,9 @@ def leave_out(pieces: list[Piece]) -> None:
     """Takes what a sentence leaves out from what was done, in place."""
     for at, piece in enumerate(pieces):
         begins = piece.low in EXCEPTING.heads or "left" in piece.roles
-        end = excepting_words(pieces, at) if begins else None
-        if end is not None:
+        if begins and (end := excepting_words(pieces, at)):
             _leave_out(pieces, at, end)
-        elif at and pieces[at - 1].kind == "break" and (piece.kind in SUBJECTS or numbers_in(piece)):
+        elif piece.kind in _NAMING and at and pieces[at - 1].kind == "break" and names_in(piece):
             _left_out_after(pieces, at)
 
 

@@ -19,6 +19,8 @@ from core.notes.words.steps import looks_for
 _INTO: Final = frozenset({"to", "into"})
 _LARGE: Final = frozenset({"gal", "qt", "pt"})
 _GRADE: Final = 5
+_FEWEST: Final = 2
+"""A grade is so many numbers at least (`5-10-5`, of which the first two are one)."""
 _RANGE: Final = re.compile(r"\d+ ?(-|to) ?\d+ ?[a-z\"]")
 
 
@@ -58,6 +60,8 @@ def _is_of_cuttings(pieces: list[Piece], at: int) -> bool:
 @looks_for("=number", beside=("!tend", "!mix", "@solution"))
 def keep_grades(pieces: list[Piece]) -> None:
     """Keeps `20-20-20` and `20 10 20`, in place; numbers that rise are lots."""
+    if sum([piece.kind == "number" for piece in pieces]) < _FEWEST:
+        return
     for at in range(len(pieces) - 3, -1, -1):
         run = pieces[at : at + 3] if pieces[at].kind == "number" else []
         bare = bool(run) and all(piece.kind == "number" and piece.low.isdigit() for piece in run)

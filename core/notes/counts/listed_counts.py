@@ -77,8 +77,7 @@ def _join_in_row(pieces: list[Piece]) -> None:
 def _next_in_row(pieces: list[Piece], start: int) -> int:
     """Where the next count stands, from a place on, that another follows with nothing but joints between."""
     found = None
-    for at in range(start, len(pieces)):
-        piece = pieces[at]
+    for at, piece in enumerate(pieces[start:], start):
         if piece.kind in COUNTS or (piece.kind == "phrase" and not _SHARING.isdisjoint(piece.roles)):
             if found is not None:
                 return found

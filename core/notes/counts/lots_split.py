@@ -75,7 +75,7 @@ def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
     lots, of which no one is said to be of the first or the second.
     """
     for place in range(at + 1, len(pieces) - 1):
-        number, after = pieces[place : place + 2]
+        number, after = pieces[place], pieces[place + 1]
         if number.kind != "number":
             continue
         if after.low in _LOTS:
@@ -90,7 +90,7 @@ def _lead_new_lots(pieces: list[Piece], origin: Piece) -> None:
     """`split lot 9 | 10 lot 20, 12 lot 21`: a count right before each new lot, at the end of its statement."""
     first = pieces.index(origin) + 1
     for place in range(len(pieces) - 1, first, -1):
-        number, lot = pieces[place - 1 : place + 1]
+        number, lot = pieces[place - 1], pieces[place]
         if lot.kind != "lots":
             continue
         before = pieces[place - 2]
@@ -114,7 +114,7 @@ def _sentence(pieces: list[Piece], at: int) -> tuple[int, int]:
 def _keep_staying(pieces: list[Piece], start: int, end: int) -> None:
     """`20 stay`, `30 stay as 12`: those that are of the old lot still."""
     for at in range(start, end - 1):
-        number, verb = pieces[at : at + 2]
+        number, verb = pieces[at], pieces[at + 1]
         if number.kind != "number" or verb.low not in _STAYING:
             continue
         run = [number, verb]
@@ -136,7 +136,7 @@ def _keep_listed(pieces: list[Piece], at: int, end: int) -> None:
 def _keep_each(pieces: list[Piece], at: int) -> None:
     """`into 94 and 95, 10 each`: a count after each of the new lots, in the stead of one for all."""
     for place in range(at + 2, len(pieces) - 1):
-        number, each = pieces[place : place + 2]
+        number, each = pieces[place], pieces[place + 1]
         if number.kind != "number" or each.low not in _EACH or not _counts(number):
             continue
         first = place - (pieces[place - 1].kind == "break")

@@ -28,17 +28,17 @@ _FROM_EACH: Final = small_words("multiplied", "from_each")
 _TO_EACH: Final = small_words("multiplied", "to")
 _COUNTING: Final = OF_PLANTS | {"lose", "move"}
 _HANDING_OUT: Final = frozenset({"give", "reserve", "plant_out"})
-_COUNTED: Final = frozenset({"amount", "number"})
 _OF_PLANTS: Final = ("plant", "what", "cutting")
 
 
 @looks_for("packs", "=amount", any_of=_HOLDERS, beside=("=number",))
 def count_bundles(pieces: list[Piece]) -> None:
     """`stuck 3 bundles of 25 willow`, `got 3 bags of 20 tips`, `potted 2 packs of 6`: so many in all, in place."""
-    for at in range(len(pieces) - 2, -1, -1):
-        counted = pieces[at].kind in _COUNTED or "container" in pieces[at].roles
-        end = _end_of_bundles(pieces, at) if counted else 0
-        if not end or end + 1 >= len(pieces) or pieces[end].low != "of" or not _is_bare(pieces[end + 1]):
+    for end in range(len(pieces) - 2, 0, -1):
+        if pieces[end].low != "of" or not _is_bare(pieces[end + 1]):
+            continue
+        at = next((at for at in (end - 1, end - 2) if at >= 0 and _end_of_bundles(pieces, at) == end), None)
+        if at is None:
             continue
         deed = _deed_before(pieces, at)
         if deed in COUNTLESS:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.counts.exceptions import SOFTLY, excepting_words, keep_run
+from core.notes.counts.exceptions import EXCEPTING, SOFTLY, excepting_words, keep_run
 from core.notes.counts.lists_before import all_before, holds_more, names_in, numbers_in, whole_before
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
@@ -32,7 +32,10 @@ def leave_out_some(pieces: list[Piece]) -> None:
     """Parts, or keeps, what is told of some of one, in place."""
     _part_others(pieces)
     for at in range(len(pieces) - 3, 0, -1):
-        end = at + 1 if pieces[at].low == "," else excepting_words(pieces, at)
+        mark, piece = pieces[at].low == ",", pieces[at]
+        if not mark and piece.low not in EXCEPTING.heads and "left" not in piece.roles:
+            continue
+        end = at + 1 if mark else excepting_words(pieces, at)
         told = pieces[end : end + 3] if end is not None else []
         whole = whole_before(pieces, at) if len(told) == 3 and told[1].low in _IN and numbers_in(told[0]) else None
         if end is not None and whole is not None and pieces[whole].kind in SUBJECTS:

@@ -26,7 +26,7 @@ _LINKS: Final = frozenset({"@", "at", "=", "of", "with", ":"})
 def find_strengths(pieces: list[Piece]) -> None:
     """Makes numbers that say a strength to pieces of kind `ppm` or `percent`, in place."""
     for at, piece in enumerate(pieces):
-        if _dips_in_number(pieces, at) or _dips_headed(pieces, at):
+        if piece.kind == "number" and (_dips_in_number(pieces, at) or _dips_headed(pieces, at)):
             _make(piece)
         if not _BESIDE & piece.roles.keys() or piece.roles.get("hormone_form") == "none":
             continue

@@ -161,7 +161,7 @@ def _count_out_of_seeds(pieces: list[Piece]) -> None:
 @looks_for("@plant", beside=("=counts",))
 def _keep_total_of_plants(pieces: list[Piece]) -> None:
     """`60 potted today: 24 sage 36 toyon`: what the plants listed come to, in place."""
-    counts = [at for at, piece in enumerate(pieces) if is_count(piece)]
+    counts = [at for at, piece in enumerate(pieces) if piece.kind == "number" and is_count(piece)]
     if len(counts) < _WITH_PARTS:
         return
     of_plants = [at + 1 < len(pieces) and "plant" in pieces[at + 1].roles for at in counts]

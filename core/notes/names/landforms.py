@@ -28,12 +28,10 @@ _LONGEST: Final = 3
 @looks_for(any_of=_ENDS, beside=_LEADS)
 def name_landforms(pieces: list[Piece]) -> None:
     """Makes one word of such a name, in place."""
-    start = 0
-    while (start := start + 1) < len(pieces):
-        end = _end_of_name(pieces, start) if pieces[start - 1].low in _LEADS else start
-        run = pieces[start:end]
+    for start, lead in enumerate(pieces, start=1):
+        run = pieces[start : _end_of_name(pieces, start)] if lead.low in _LEADS else []
         if any(one.roles.keys() - _OF_PLACES for one in run[:-1]):
-            pieces[start:end] = [Piece("word", None, run[0].first, run[-1].last, said_in(run))]
+            pieces[start : start + len(run)] = [Piece("word", None, run[0].first, run[-1].last, said_in(run))]
 
 
 @looks_for(any_of=_STREETS, beside=("@plant",))

@@ -23,6 +23,7 @@ _STATES: Final = small_words("people", "still")
 _WAYS: Final = frozenset({"up", "down", "over", "out", "back"})
 _DENIED: Final = small_words("cues", "no") | {"skipped"}
 _NOT_DONE: Final = small_words("cues", "not_done")
+_LAST_NOT_DONE: Final = frozenset(said.split(" ")[-1] for said in _NOT_DONE)
 _MOST: Final = 60
 _PARTING: Final = frozenset({
     "and", "but", "then", "so", "too", "today", "also", "again", "now", "from", "with", "for", "at",
@@ -146,7 +147,7 @@ def _lone_list(pieces: list[Piece], at: int) -> bool:
     """`misted 14, 15 and 16 but skipped 17`, `vents shut on 4 & 5`: bare numbers in a row, where no lot or tray is
     named and nothing is counted.
     """
-    if not at or not is_bare(pieces[at]):
+    if not at or pieces[at].kind != "number":
         return False
     end = list_end(pieces, at)
     if end <= at + 1 or (end < len(pieces) and not parts_from(pieces[end])):
@@ -200,10 +201,11 @@ def _before_deed(pieces: list[Piece], at: int) -> bool:
 
 def _was_done_to(pieces: list[Piece], at: int) -> bool:
     """`mixed up tray 3 and 4, it was | 4 i watered`: the one that the deed was done to."""
-    led = at > 1 and pieces[at - 2].low == "it" and pieces[at - 1].low in ("was", "is")
+    if at < 2 or pieces[at - 1].low not in ("was", "is") or pieces[at - 2].low != "it":
+        return False
     said = pieces[at + 1 : at + 3]
     word: ActWord | None = said[1].roles.get("act") if len(said) > 1 else None
-    return led and word is not None and said[0].low in _WHO and is_care(word)
+    return word is not None and said[0].low in _WHO and is_care(word)
 
 
 def _opened_before(pieces: list[Piece], at: int) -> bool:
@@ -253,6 +255,8 @@ def _timed_too(pieces: list[Piece], at: int) -> bool:
 
 def _says_not_done(pieces: list[Piece], at: int) -> bool:
     """`didnt do | 6 or 7`, `not | 6`."""
+    if pieces[at - 1].low.split(" ")[-1] not in _LAST_NOT_DONE:
+        return False
     start = begin_of_statement(pieces, at)
     return " ".join(piece.low for piece in pieces[start:at]) in _NOT_DONE
 

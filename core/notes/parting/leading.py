@@ -248,9 +248,10 @@ def _heads_after_name(pieces: list[Piece], at: int) -> bool:
 def join_subjects(pieces: list[Piece]) -> None:
     """`tray 4, tray 5 and tray 6 misted`: lots or trays named one by one before their deed are one list, in place."""
     for at, first in enumerate(pieces):
-        kind, end = first.kind, at + 1
+        kind = first.kind
         if kind not in SUBJECTS:
             continue
+        end = at + 1
         while [piece.kind for piece in pieces[end + 1 : end + 2]] == [kind]:
             if pieces[end].low not in _JOINTS:
                 break

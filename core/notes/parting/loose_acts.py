@@ -128,8 +128,7 @@ def _tell_airing(pieces: list[Piece]) -> None:
 
 def _keeping_for(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
     """`keeping 8 of lot 29 for kit`."""
-    counted = bool(near) and near[0].kind == "number" and any(one.low == "for" for one in near)
-    if piece.low not in _KEEPING or not counted:
+    if piece.low not in _KEEPING or not near or near[0].kind != "number" or all(one.low != "for" for one in near):
         return False
     piece.roles = {"act": ActWord(act="reserve")}
     return True
@@ -172,9 +171,9 @@ def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
 
 def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
     """`gave lot 12 water`, `gave trays 2-4 a good soak`; not `rain got the slab so no need to water`."""
-    if any(not other.roles.keys().isdisjoint(("negation", "plan")) for other in near):
-        return False
     if piece.low not in ("gave", "give", "got") or piece.kind != "phrase":
+        return False
+    if any(not other.roles.keys().isdisjoint(("negation", "plan")) for other in near):
         return False
     if _gave_so_much_water(piece, near):
         return True
@@ -335,9 +334,11 @@ def _tell_day_of_hardening(pieces: list[Piece]) -> None:
 
 def _let_go(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
     """`threw out the fert`: a solution, no plants."""
+    if piece.low not in _LET_GO:
+        return False
     solution = any(other.roles.keys() & {"solution", "hormone", "hormone_name"} for other in near)
     plants = any(other.kind in ("lots", "trays", "number") or "plant" in other.roles for other in near)
-    if piece.low not in _LET_GO or not solution or plants:
+    if not solution or plants:
         return False
     piece.roles = {"act": ActWord(act="pour_out")}
     return True

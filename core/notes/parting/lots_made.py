@@ -225,6 +225,9 @@ def _several_made(pieces: list[Piece]) -> None:
         at = place + 1
         while at < len(pieces) and pieces[at].low not in SENTENCE_ENDS and not _opens_care(pieces[at]):
             one = pieces[at]
+            if one.kind != "lots" and one.kind != "number":
+                at += 1
+                continue
             if one.kind == "number" and at + 1 < len(pieces) and pieces[at + 1].low in ("ways", "way", "each"):
                 _keep(one, pieces[at + 1])
             led = pieces[at - 1].low

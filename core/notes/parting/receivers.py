@@ -20,6 +20,8 @@ _ARTICLES: Final = small_words("people", "articles")
 _GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
 _LEAVING: Final = frozenset({"lose", "sell", "give", "pot", "plant_out"})
 _INCLUDING: Final = small_words("parts_told", "including")
+_ALIKE: Final = frozenset({"plant", "cutting"})
+_TO: Final = frozenset({"in", "into", "to"})
 _COUNTED: Final = frozenset({"number", "amount"})
 _AND: Final = frozenset({"and", "&", "+", "then"})
 
@@ -164,8 +166,8 @@ def _part_run_on(pieces: list[Piece]) -> None:
         if number.kind not in _COUNTED or place < 1 or at + 1 >= len(pieces):
             continue
         plant, other = pieces[place], pieces[at + 1]
-        alike = any(role in plant.roles and role in other.roles for role in ("plant", "cutting"))
-        potted = _into_others(pieces, place) or _to_other_causes(pieces, place)
+        alike = not _ALIKE.isdisjoint(other.roles) and any(role in plant.roles for role in _ALIKE & other.roles.keys())
+        potted = other.low in _TO and (_into_others(pieces, place) or _to_other_causes(pieces, place))
         listed = potted or (alike and _tells_how_many(number))
         counted = potted or _tells_how_many(pieces[place - 1])
         if listed and _deed_before(pieces, place) is not None:

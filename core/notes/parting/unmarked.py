@@ -45,9 +45,11 @@ _COUNTING: Final = frozenset({"all", "none", "vague", "fraction", "couple", "mor
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "lose"})
 _FEWEST_DEGREES: Final = 15
 _AFTER_LOSSES: Final = SUBJECTS | {"break", "moment"}
+_SEVERAL: Final = 2
 _MOVING: Final = frozenset({"move", "harden"})
 _BEGINNING: Final = _COUNTS | SUBJECTS
-"""A statement begins with one of these, or with a word that has a meaning."""
+_BEGINNING_WORDS: Final = _COUNTING | {"both", "act", "shared"}
+"""A statement begins with one of these."""
 
 
 @looks_for("=names", "@none", "@both", ":", "=fraction", beside=("=lots", "=trays", "@plant", "=fraction"))
@@ -61,7 +63,7 @@ def _part_run_on(pieces: list[Piece]) -> None:
         piece = pieces[place]
         if piece.kind == "break":
             start = place + 1
-        elif place > start and (piece.roles or piece.kind in _BEGINNING) and _begins(pieces, start, place):
+        elif place > start and _may_begin(piece) and _begins(pieces, start, place):
             denied = place > start + 1 and "none" in pieces[place - 1].roles and is_act(pieces[place])
             place -= denied
             first = pieces[place].first
@@ -95,8 +97,10 @@ def _part_denied_state(pieces: list[Piece]) -> None:
 def _part_counted_deeds(pieces: list[Piece]) -> None:
     """`lot 12 17 potted 5 given to bao`: each deed has the count before it, in place."""
     for at in range(len(pieces) - 2, 1, -1):
-        before, deed, number, other = pieces[at - 2 : at + 2]
-        if (before.kind, number.kind) == ("number", "number") and _leaves(deed) and _leaves(other):
+        if pieces[at].kind != "number" or pieces[at - 2].kind != "number":
+            continue
+        deed, number, other = pieces[at - 1 : at + 2]
+        if _leaves(deed) and _leaves(other):
             pieces.insert(at, comma_before(number))
 
 
@@ -174,9 +178,9 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
     """`trays 1-3: 12 rooted in 2`, `trays 5-8: vents half on 6`: after several that head it, what is told of one of
     them, in place.
     """
-    if not any(piece.kind in SUBJECTS and len(piece.value) > 1 for piece in pieces):
-        return
     for at in range(len(pieces) - 2, -1, -1):
+        if pieces[at].kind not in SUBJECTS or len(pieces[at].value) < _SEVERAL:
+            continue
         _count_below(pieces, at)
         opens = at == 0 or pieces[at - 1].kind in ("moment", "person") or pieces[at - 1].low in SENTENCE_ENDS
         if not opens or pieces[at].kind not in SUBJECTS:
@@ -196,11 +200,12 @@ def _part_one_of_those(pieces: list[Piece]) -> None:
 
 
 def _count_below(pieces: list[Piece], at: int) -> None:
-    """`hattie counted trays 4 and 5: 17/36 rooted in tray 4`: a deed that heads the counts below it, in place."""
+    """`hattie counted trays 4 and 5: 17/36 rooted in tray 4`: a deed on several that heads the counts below it, in
+    place.
+    """
     deed = pieces[at - 1].roles.get("act") if at else None
     heads = at == 1 or (at > 1 and (pieces[at - 2].kind in ("moment", "person") or pieces[at - 2].low in SENTENCE_ENDS))
-    several = pieces[at].kind in SUBJECTS and len(pieces[at].value) > 1
-    if deed is None or deed.act != "check" or "state" in deed.says or not heads or not several:
+    if deed is None or deed.act != "check" or "state" in deed.says or not heads:
         return
     if [one.low for one in pieces[at + 1 : at + 2]] == [":"] and any(map(_counts, pieces[at + 2 : at + 3])):
         one_named = (one for one in pieces[at + 3 : end_of_statement(pieces, at + 2)] if one.kind == pieces[at].kind)
@@ -218,10 +223,17 @@ def _end_of_plain(pieces: list[Piece], start: int) -> int:
         if kind == "break":
             return at + 1
         if kind in _NAMED or not _NAMING.isdisjoint(piece.roles):
-            if named or kind == "fraction" or "both" in piece.roles or _told_or_heads(pieces, at):
+            if named or kind == "fraction" or "both" in piece.roles:
+                return 0
+            if kind in SUBJECTS and _told_or_heads(pieces, at):
                 return 0
             named = True
     return len(pieces)
+
+
+def _may_begin(piece: Piece) -> bool:
+    """Whether a statement may begin with a piece: a count, a lot or tray, a deed, `both`."""
+    return piece.kind in _BEGINNING or not _BEGINNING_WORDS.isdisjoint(piece.roles)
 
 
 def _told_or_heads(pieces: list[Piece], at: int) -> bool:

@@ -36,8 +36,7 @@ _SMALL: Final = frozenset({"the", "of", "in", "on", "from", "what", "to", "did",
 @looks_for("'s", "left", any_of=_LEADING | OTHERS | _LEFT | _STORED | _WAS | _NOT)
 def _join_others(pieces: list[Piece]) -> None:
     """Makes each comparison with a lot or tray of a telling one unread piece, in place."""
-    if not any(is_act(piece) or "noun" in piece.roles for piece in pieces):
-        return
+    telling = False
     for place, piece in enumerate(pieces):
         end = 0
         if piece.kind in SUBJECTS or piece.low in _LEADS.heads:
@@ -45,6 +44,9 @@ def _join_others(pieces: list[Piece]) -> None:
         if not end and (piece.kind == "number" or piece.low in _NOT_DONE):
             end = _others_until(pieces, place)
         if end:
+            telling = telling or _tells(pieces)
+            if not telling:
+                return
             _join(pieces, place, end)
 
 
@@ -53,7 +55,7 @@ def _join_coming(pieces: list[Piece]) -> None:
     """`lot 12 potted, 13 tomorrow`, `misted tray 3, 5 and 6 tomorrow`: numbers of a day to come, in place."""
     if not any(piece.kind == "moment" and piece.value.is_to_come for piece in pieces):
         return
-    if not any(is_act(piece) or "noun" in piece.roles for piece in pieces):
+    if not _tells(pieces):
         return
     place = 0
     while place < len(pieces):
@@ -61,6 +63,10 @@ def _join_coming(pieces: list[Piece]) -> None:
         if end:
             _join(pieces, place, end)
         place += 1
+
+
+def _tells(pieces: list[Piece]) -> bool:
+    return any(is_act(piece) or "noun" in piece.roles for piece in pieces)
 
 
 def _join(pieces: list[Piece], place: int, end: int) -> None:

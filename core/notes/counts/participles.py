@@ -27,8 +27,10 @@ def keep_participles(pieces: list[Piece]) -> None:
     plants are meant, and nothing that was done with them now, in place.
     """
     for place, piece in enumerate(pieces):
-        word = piece.roles.get("act")
-        if word is None or word.form != "done" or not place:
+        if "act" not in piece.roles:
+            continue
+        word = piece.roles["act"]
+        if word.form != "done" or not place:
             continue
         if word.counts_before and _is_quality(pieces, place):
             keep_words(*pieces[place - 1 : place + 1])

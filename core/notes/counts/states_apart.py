@@ -63,7 +63,7 @@ def _only_counts(line: list[Piece]) -> bool:
 def keep_noughts(pieces: list[Piece]) -> None:
     """`lot 5 0/48 all callus`, `0/30, callus on 12`: none of another state than the one told next, in place."""
     for at in range(len(pieces) - 2, 0, -1):
-        if not _is_nought(pieces[at]) or pieces[at - 1].kind not in SUBJECTS:
+        if pieces[at - 1].kind not in SUBJECTS or not _is_nought(pieces[at]):
             continue
         start = at + 1
         while start < len(pieces) and pieces[start].low in _BETWEEN:

@@ -39,10 +39,12 @@ def keep_purposes(pieces: list[Piece]) -> None:
     """
     for place, piece in enumerate(pieces[1:], start=1):
         lead = pieces[place - 1].low
+        if lead not in _BEFORE_PURPOSES:
+            continue
         ongoing = is_act(piece) and piece.low.split(" ")[0].endswith("ing")
         # "holding trays 4-6 for damping off": why they are held.
         ongoing = ongoing and not ("cause" in piece.roles and any(map(_holds, pieces[:place])))
-        if not ongoing or lead not in _BEFORE_PURPOSES:
+        if not ongoing:
             continue
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         if lead == "after" and after is not None and (after.kind in _DONE_TO or after.low in ("it", "them", "em")):

@@ -180,9 +180,9 @@ def _part_run_on(pieces: list[Piece]) -> None:
 def _part_losses(pieces: list[Piece]) -> None:
     """`12/24 rooted | 2 lost`, `15/20 germ | 5 potted`: those that left the bench, after a state that has its count."""
     for place in range(len(pieces) - 3, 0, -1):
-        whole, state, number, loss = pieces[place - 1 : place + 3]
-        if number.kind != "number":
+        if pieces[place + 1].kind != "number":
             continue
+        whole, state, number, loss = pieces[place - 1 : place + 3]
         counted = whole.kind == "fraction" or (whole.kind == "number" and whole.value.of is not None)
         told = state.roles.get("act") or state.roles.get("noun")
         lost = loss.roles.get("act")

@@ -60,6 +60,7 @@ from core.conversation.targets_told import hear_target, with_next_target, with_s
 from core.conversation.the_rest import with_the_rest
 from core.conversation.trays_by_number import with_trays_by_number
 from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
+from core.conversation.where_begun import with_tray_of_its_cover
 from core.conversation.whole_lot_lost import offer_whole
 from core.conversation.wilting import remarks_on_wilting
 from core.entries import Act, Entry
@@ -155,7 +156,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     unmet = not_told_of(told, reading)
     reading = asked_again(without_lots(reading, unmet), (*to_ask, *nowhere, *unmet))
     took = () if unmet else took
-    reading = with_places_set_down(scene, reading)
+    reading = with_places_set_down(scene, with_tray_of_its_cover(reading))
     reading, potted = of_the_potted(books, scene, told, reading)
     reading, in_all = since_told(books, scene, of_the_split(scene, reading))
     trial = _trial(books, scene, reading)

@@ -48,6 +48,20 @@ def _split_off(books: Books, scene: Scene, record: Record) -> str | None:
     return books.resolve(entry.to, scene.year()) if entry.act is Act.SPLIT and entry.to else None
 
 
+def with_tray_of_its_cover(reading: Reading) -> Reading:
+    """The reading with what was begun in the tray whose cover the same note told of after it: "stuck 40 toyon, domed,
+    tray 7"."""
+    begun = [place for place, one in enumerate(reading.entries) if one.act in _OPENS]
+    if len(begun) != 1 or begun[0] + 1 >= len(reading.entries):
+        return reading
+    one, cover = reading.entries[begun[0] : begun[0] + 2]
+    if cover.act is not Act.COVER or cover.trays in ((), ("all",)) or one.trays or cover.lots or cover.plant:
+        return reading
+    entries = [*reading.entries]
+    entries[begun[0]] = replace(one, trays=cover.trays)
+    return replace(reading, entries=tuple(entries))
+
+
 @cache
 def _only_place() -> re.Pattern[str]:
     leads = either("answers_heard", "where_begun", "leads")

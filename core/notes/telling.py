@@ -84,6 +84,7 @@ from core.notes.counts.those_meant import join_those_meant
 from core.notes.counts.told_of_those import TELL_OF_THOSE, keep_when_stuck
 from core.notes.counts.trays_before_counts import name_last_of_row
 from core.notes.counts.unrooted_ones import part_unrooted
+from core.notes.counts.where_alone import name_where_alone
 from core.notes.counts.yes_and_no import join_yes_and_no
 from core.notes.days.days_of_others import KEEP_DAYS_OF_OTHERS
 from core.notes.days.hours_of_vents import keep_hours_of_vents
@@ -158,7 +159,8 @@ _COUNTS: Final = Steps(
     keep_others_left, keep_roots_of_one, keep_dried_seed, add_what_each_did, keep_hours_of_vents, keep_lengths_in_row,
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
-    part_unrooted, keep_mats_below, tell_new_lots, say_each, name_counted_from, name_counted_in, part_bracketed,
+    part_unrooted, keep_mats_below, tell_new_lots, say_each, name_counted_from, name_counted_in, name_where_alone,
+    part_bracketed,
     *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with,
     share_of_every, join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences,
     keep_dilutions, count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home,

@@ -324,11 +324,12 @@ class FiguresTold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WhoTold:
-    """Who is at the bench, or who did something."""
+    """Who is at the bench, or who did something; `shifts` tells the hours of a day that was asked of."""
 
     names: tuple[str, ...]
     asked: str
     facts: dict[str, Any] = field(default_factory=dict)
+    shifts: tuple[Shift, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

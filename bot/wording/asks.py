@@ -151,7 +151,7 @@ def _question(asked: Asked) -> str:
             return f"All {facts['left']} of {facts['whole']} lost? If not, how many were lost?"
         case "count":
             return _COUNT_OF.get(asked.entry.act, _MISSING["count"]) if asked.entry else _MISSING["count"]
-        case "unit" if asked.entry is not None and asked.entry.act is Act.TEMP:
+        case "unit" if asked.entry is not None and (asked.entry.act is Act.TEMP or asked.entry.treatment == "hot_water"):
             return "Fahrenheit or Celsius?"
         case "date":
             return _DATE_OF.get(asked.entry.act, _MISSING["date"]) if asked.entry else _MISSING["date"]

@@ -76,12 +76,14 @@ def _held_there(lot: Lot, where: str) -> str:
     return _held(lot) if spot is None or spot.whole else f"{named(lot)} ({lot.stage}, {share_there(lot, spot)})"
 
 
-def _place(lot: Lot) -> str:
+def _place(lot: Lot, nowhere: str = "") -> str:
+    """Where a lot stands; `nowhere` where no place of it is noted (for seed in the cold by itself that it lies there)."""
     counts = {one.to: f"{one.count} of it " for one in lot.parts_moved if one.count is not None and one.sure}
     apart = [f"{counts[name]}in {name}" for name in (f"tray {tray}" for tray in lot.trays) if name in counts]
     homes = [tray for tray in lot.trays if f"tray {tray}" not in counts]
     trays = f"tray {listed(homes)}" if homes else ""
-    where = listed([part for part in (trays, lot.place or "") if part], last="at") or "no place noted"
+    lies = "in the cold" if any(cold.running and cold.treatment == "cold_stratify" for cold in lot.colds) else ""
+    where = listed([part for part in (trays, lot.place or ("" if nowhere else lies)) if part], last="at") or nowhere or "no place noted"
     parts = [*apart, *(f"{counts.get(place, 'some of it ')}at {place}" for place in lot.moved_partly)]
     return f"{where}, {listed(parts)}" if parts else where
 
@@ -94,7 +96,7 @@ def next_line(due: Due, now: datetime, zone: ZoneInfo) -> str:
 def lot_told(answer: LotTold, now: datetime, zone: ZoneInfo) -> str:
     """How a lot stands: what it is now, its books, what was noted last, what comes next."""
     lot = answer.lot
-    where = _place(lot)
+    where = _place(lot, "no place noted")
     then = f"{opening(near_day(answer.on, now.date()))}, " if answer.on is not None else ""
     lines = [f"{then}{_held(lot)}: {where}."]
     lines += [words for _, cover in answer.covers if (words := cover_words(cover, zone))][:1]
@@ -137,7 +139,9 @@ def who_told(answer: WhoTold, today: date) -> str:
     if not answer.names:
         nobody = f"Nobody is noted at the bench {near_day(day, today)}."
         return f'{nobody} Text "ana has the bench today" or "roster ana tue 9-12".'
-    return f"At the bench {near_day(day, today)}: {listed(answer.names)}."
+    hours = {one.who: _hours(one) for one in reversed(answer.shifts)}
+    there = [name + hours.get(name, "") for name in answer.names]
+    return f"At the bench {near_day(day, today)}: {listed(there)}."
 
 
 def shifts_told(answer: ShiftsTold, today: date) -> str:
@@ -152,7 +156,7 @@ def shifts_told(answer: ShiftsTold, today: date) -> str:
 def _hours(shift: Shift) -> str:
     if shift.from_time is None:
         return f" until {shift.until:%H:%M}" if shift.until else ""
-    return f" {shift.from_time:%H:%M}" + (f" to {shift.until:%H:%M}" if shift.until else "")
+    return f" {shift.from_time:%H:%M} to {shift.until:%H:%M}" if shift.until else f" from {shift.from_time:%H:%M}"
 
 
 def list_told(answer: ListTold) -> str:

@@ -20,7 +20,7 @@ from datetime import timedelta
 from typing import Any
 
 from core.answers import Choice
-from core.conversation.answer_words import knows_not
+from core.conversation.answer_words import core_of, knows_not
 from core.conversation.asking import give_up, pending_of
 from core.conversation.choosing import chosen_by_words, says_otherwise
 from core.conversation.completing import Answered, answer_with_action, answered, complete
@@ -170,6 +170,9 @@ def _explains(books: Books, scene: Scene, first: Pending, reading: Reading) -> C
     told = reading.entries[0] if len(reading.entries) == 1 else None
     if first.kind != "count_lower" or told is None:
         return None
+    if core_of(scene.message.text) == str(first.facts.get("before")):
+        # "Ok 50": it is as it was.
+        return Choice(label="no", action={"drop": True})
     if told.act is Act.NOTE and not (told.lots or told.trays or told.plant):
         return _miscounted(first, scene.message.text)
     if told.act is not Act.LOSE or told.rest or told.trays or told.plant or told.share is not None or told.all_of:

@@ -2,7 +2,7 @@
 
 Rules
 1. "Them" that were taken off or put back are the covers where the talk just before was of covers, and nothing else
-   can be read in the words.
+   can be read in the words; what was opened or shut then are the vents.
 2. A bare number of at least ten says minutes: no cover is off for so many hours, and then goes back on. The receipt
    says so.
 """
@@ -14,7 +14,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Final
 
-from core.conversation.heard import either, heard
+from core.conversation.heard import either, heard, page
 from core.conversation.looks import replied_to, said_last
 from core.conversation.scene import TALK_LASTS, Scene, words_before
 from core.entries import Act
@@ -26,6 +26,7 @@ from core.storage import Books
 _WORDS: Final = "answers_heard"
 _TABLE: Final = "covers_meant"
 _OF_COVERS: Final = frozenset({Act.AIR, Act.COVER, Act.UNCOVER})
+_NAMED: Final = _OF_COVERS | {Act.VENT}
 _REMINDERS: Final = frozenset({"cover_back", "daily_look", "vent", "wean", "cover_off"})
 _FEWEST_MINUTES: Final = 10
 _MOST_MINUTES: Final = 480
@@ -39,18 +40,24 @@ def with_covers_named(books: Books, scene: Scene, reading: Reading) -> Reading:
     if one is None or one.act not in (Act.NOTE, Act.AMEND) or one.plant or "?" in scene.message.text:
         return reading
     words = scene.message.text.lower().replace("’", "'")
-    named = _pattern().sub(rf"\g<verb>{heard(_WORDS, _TABLE, 'covers')[0]}\g<way>", words, count=1)
+    covers, vents = _patterns()
+    named = covers.sub(rf"\g<verb>{page(_WORDS)[_TABLE]['covers'][0]}\g<way>", words, count=1)
+    named = vents.sub(rf"\g<verb>{page(_WORDS)[_TABLE]['vents'][0]}", named, count=1)
     if named == words or not _talk_of_covers(books, scene):
         return reading
     again = read(named, scene.local_now, scene.names)
-    told = again.entries and all(entry.act in _OF_COVERS for entry in again.entries)
+    told = again.entries and all(entry.act in _NAMED for entry in again.entries)
     return replace(again, repairs=reading.repairs) if told else reading
 
 
 @cache
-def _pattern() -> re.Pattern[str]:
-    verbs, them, ways = (either(_WORDS, _TABLE, key) for key in ("verbs", "them", "ways"))
-    return re.compile(rf"\b(?P<verb>(?:{verbs}) )(?:{them})(?P<way> (?:{ways}))\b")
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """ "Took them off", of covers; "opened it", of vents."""
+    verbs, them, ways, opens = (either(_WORDS, _TABLE, key) for key in ("verbs", "them", "ways", "opens"))
+    return (
+        re.compile(rf"\b(?P<verb>(?:{verbs}) )(?:{them})(?P<way> (?:{ways}))\b"),
+        re.compile(rf"\b(?P<verb>(?:{opens}) )(?:{them})\b"),
+    )
 
 
 def _talk_of_covers(books: Books, scene: Scene) -> bool:

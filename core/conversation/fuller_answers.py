@@ -15,6 +15,7 @@ from typing import Any
 
 from core.conversation.adding_to import VERBS, additions
 from core.conversation.answer_words import core_of
+from core.conversation.degrees_meant import degrees_in, in_celsius
 from core.conversation.heard import either, heard, page
 from core.conversation.numbers_meant import lot_and_count, numbers_of
 from core.conversation.recording import Pending
@@ -47,8 +48,8 @@ def fuller_answer(books: Books, scene: Scene, first: Pending, said: str, reading
         found = _patterns()[1].fullmatch(words)
         right = (read_answer("count", found[1], scene.local_now) or {}).get("count") if found is not None else None
         return {"count": right} if right is not None and right < (first.entries[0].count or 0) else None
-    if first.kind == "unit" and first.entries[0].act is Act.TEMP:
-        return _degrees(words, said)
+    if first.kind == "unit" and (first.entries[0].act is Act.TEMP or first.entries[0].treatment == "hot_water"):
+        return _degrees(words, said, first.entries[0])
     if first.kind == "unit":
         return _with_number(scene, first.entries[0], words, said)
     if first.kind == "number":
@@ -125,14 +126,13 @@ def _come_to_those_before(first: Pending, words: str, now: datetime) -> tuple[st
     return ("more", more) if more and whole in (more, more + int(before)) else None
 
 
-def _degrees(unit: str, said: str) -> dict[str, Any] | None:
-    """ "Celsius", of the one number that the note has."""
-    numbers = re.findall(r"(?<![\w.])-?\d+(?:\.\d+)?", said)
+def _degrees(unit: str, said: str, entry: Entry) -> dict[str, Any] | None:
+    """ "Celsius", of the one number that the note has, or that was left over of it."""
+    degrees = degrees_in(said, entry.rest or "")
     scale = next((key for key in ("fahrenheit", "celsius") if unit in heard(_WORDS, "degrees", key)), None)
-    if len(numbers) != 1 or scale is None:
+    if degrees is None or scale is None:
         return None
-    degrees = float(numbers[0])
-    return {"temp_c": round(degrees if scale == "celsius" else (degrees - 32) / 1.8, 1), "rest": None}
+    return {"temp_c": in_celsius(degrees, scale), "rest": None}
 
 
 def _lot_of_two(entry: Entry, scene: Scene) -> dict[str, Any] | None:

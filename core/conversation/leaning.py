@@ -175,7 +175,12 @@ def _without_opener(text: str) -> str:
 
 
 def _not_right(books: Books, scene: Scene, reading: Reading, text: str) -> Reading:
-    """ "Wrong" right after a note, where no reminder waits for an answer: the note is."""
+    """ "Wrong" right after a note, where no reminder waits for an answer: the note is; or "mei did it": who did it."""
+    one = reading.entries[0]
+    doer = re.fullmatch(r"\w+ did (?:it|that|this|them|those|that one|this one)", bare(text))
+    if doer is not None and one.by and not scene.replied_reminders and _told_before(books, scene):
+        waits = books.open_reminders(chat=scene.chat, sent=True)
+        return reading if waits else Reading(entries=(Entry(act=Act.AMEND, by=one.by),), repairs=reading.repairs)
     if bare(text) not in said("wrong") or scene.replied_reminders or books.open_reminders(chat=scene.chat, sent=True):
         return reading
     return Reading(entries=(Entry(act=Act.AMEND),)) if _told_before(books, scene) else reading

@@ -11,6 +11,7 @@ from core.conversation.airing import choice_of_other, tell_over
 from core.conversation.airing_words import said_as_before
 from core.conversation.asking import Asker, pend_readings, put_question
 from core.conversation.asking_on import as_question, corrected_question, of_those, question_goes_on
+from core.conversation.back_in_the_cold import hear_back_in_the_cold
 from core.conversation.brought_in import hear_brought_in
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.closing import hear_closing
@@ -21,6 +22,7 @@ from core.conversation.counts_replied import count_replied
 from core.conversation.covers_back import hear_covers
 from core.conversation.covers_meant import in_minutes, with_covers_named
 from core.conversation.cultivar_told import hear_cultivar
+from core.conversation.degrees_meant import in_scale
 from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
 from core.conversation.editing import answered_anew, let_hold_again, with_what_stood_before, withdraw
@@ -125,6 +127,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
     reading, lasting = in_minutes(with_covers_named(books, scene, with_lots_asked(books, scene, reading)))
+    reading, heat = in_scale(books, reading)
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_trays_by_number(books, scene, with_numbers_settled(books, reading, scene.year()))
     reading = without_unwanted(books, scene, with_sale_day(books, scene, with_next_target(scene, reading)))
@@ -133,7 +136,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
         return (kept,), ()
     reading = told_besides(books, scene, kept) or kept
     reading = with_what_is_open(books, scene, reading)
-    brought = hear_brought_in(books, scene, reading)
+    brought = hear_brought_in(books, scene, hear_back_in_the_cold(books, scene, reading))
     if not isinstance(brought, Reading):
         return (brought,), ()
     freed = hear_hold_over(books, scene, hear_looked_well(books, scene, hear_shift(books, scene, brought)))
@@ -167,7 +170,8 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     if answer is not None:
         return (answer,), ()
     parts = with_the_rest(books, scene, losses_that_explain(books, scene, pend_readings(reading)))
-    return _Meant(told=told, reading=reading, parts=parts, took=(*took, *lasting, *potted, *in_all), sum_told=sum_told)
+    took = (*took, *lasting, *heat, *potted, *in_all)
+    return _Meant(told=told, reading=reading, parts=parts, took=took, sum_told=sum_told)
 
 
 def _recorded(

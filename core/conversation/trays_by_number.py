@@ -3,8 +3,8 @@
 Rules
 1. Only care that is given to trays, and numbers that nobody called lots.
 2. A cover goes back on the trays whose covers stand off, where they are no such lots.
-3. Of vents and airing they are trays where all are covered trays, and one of them is no open lot under a cover; of
-   several for other care where one is no open lot and all are trays that stand. One alone is asked about.
+3. Of vents, airing and wilting they are trays where all are covered trays, and one of them is no open lot under a
+   cover; of several for other care where one is no open lot and all are trays that stand. One alone is asked about.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ from core.lots.trays import lots_in
 from core.notes import Reading
 from core.storage import Books
 
-_OF_TRAYS = frozenset({Act.VENT, Act.AIR, Act.COVER, Act.UNCOVER, Act.WATER})
-_OF_VENTS = frozenset({Act.VENT, Act.AIR})
+_OF_TRAYS = frozenset({Act.WILT, Act.VENT, Act.AIR, Act.COVER, Act.UNCOVER, Act.WATER})
+_OF_VENTS = frozenset({Act.VENT, Act.AIR, Act.WILT})
 _CALLED_LOTS = re.compile(r"\blots?\b|#|\bl\d|\d\d-\d{3}", re.IGNORECASE)
 
 

@@ -309,7 +309,8 @@ def _remind(entry: Entry) -> str:
 
 
 def _roster(entry: Entry) -> str:
-    hours = f"{entry.from_time:%H:%M}-{entry.until:%H:%M}" if entry.from_time and entry.until else ""
+    begins, ends = (f"{hour:%H:%M}" if hour is not None else "" for hour in (entry.from_time, entry.until))
+    hours = f"{begins}-{ends}" if begins and ends else f"from {begins}" if begins else f"until {ends}" if ends else ""
     every = f"every {' '.join(entry.every)}" if entry.every else ""
     return _join("roster", " ".join(entry.who), "off" if entry.ends else "", every, hours)
 

@@ -18,6 +18,7 @@ from core.notes.counts.added_counts import ADD_COUNTS
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
 from core.notes.counts.bare_heat import keep_heat_at_vents, part_heat_read
 from core.notes.counts.cell_trays import join_cell_trays
+from core.notes.counts.cells_up import find_cells_up
 from core.notes.counts.compared import JOIN_COMPARED
 from core.notes.counts.counted_from import name_counted_from
 from core.notes.counts.counted_in import lose_in_another, name_counted_in, part_bracketed
@@ -160,7 +161,7 @@ _COUNTS: Final = Steps(
     name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
     part_unrooted, keep_mats_below, tell_new_lots, say_each, name_counted_from, name_counted_in, name_where_alone,
-    part_bracketed,
+    find_cells_up, part_bracketed,
     *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with,
     share_of_every, join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences,
     keep_dilutions, count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home,

@@ -66,7 +66,7 @@ def answer_question(books: Books, entry: Entry, now: datetime, said: str = "", b
     whose = shift_asked(books, entry, words, by)
     if whose is not None:
         return when_is_on(books, whose, now)
-    entry = of_persons(books, entry, words, by)
+    entry = of_persons(books, _of_feeding(entry, words), words, by)
     lot = lot_in_rest(books, entry, now) if entry.count is None and entry.about in _OF_LOTS else None
     named = replace(entry, lots=(lot,)) if lot is not None else with_numbers_named(books, entry, now)
     if isinstance(named, str):
@@ -126,6 +126,13 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if about in _BY_WORDS:
         return _BY_WORDS[about](books, entry, words, now)
     return _BY_KEYS[about](books, entry, now) if about in _BY_KEYS else Refused(why="unclear_question")
+
+
+def _of_feeding(entry: Entry, words: str) -> Entry:
+    """ "When did we feed last" asks for no mixture."""
+    page = asked_words()["feeding"]
+    fed = entry.about == "mix" and entry.solution == "fertilizer" and says(words, page["says"])
+    return replace(entry, about="history", did="tend", care="feed", solution=None) if fed and not says(words, page["not"]) else entry
 
 
 def _of_a_day_to_come(books: Books, entry: Entry, now: datetime) -> bool:

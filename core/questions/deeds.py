@@ -23,6 +23,7 @@ from core.notes import act_of_word, read
 from core.questions.asked_words import asked_words
 from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
+from core.questions.troubles import of_trouble, trouble_asked
 from core.records import Record, local_day
 from core.storage import Books
 from core.vocabulary.plants import same_plant
@@ -68,12 +69,16 @@ def records_asked(books: Books, entry: Entry, words: str, now: datetime) -> list
         if record.holds()
         and record.entry.act not in TALK
         and (acts is None or record.entry.act in acts)
+        and (entry.care is None or record.entry.care == entry.care)
         and (entry.method is None or record.entry.method in (entry.method, None))
         and (span is None or span[0] <= local_day(record.at, zone) <= span[1])
     ]
     things = things_asked(entry, words)
     if things:
         kept = [record for record in kept if things & _stems(" ".join(record.entry.things))]
+    trouble = trouble_asked(entry)
+    if trouble is not None:
+        kept = of_trouble(kept, trouble)
     number = number_asked(entry)
     return kept if number is None else [one for one in kept if number in (one.entry.count, one.entry.count_max)]
 

@@ -19,6 +19,7 @@ from core.questions.present import cover_of
 from core.questions.rota import who_is_on
 from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
+from core.questions.troubles import trouble_asked
 from core.records import Record, local_day
 from core.storage import Books
 
@@ -57,7 +58,7 @@ def _told(books: Books, entry: Entry, words: str, now: datetime, *, most: int) -
         span=span_asked(entry.on, words, local_day(now, books.crew.zone)),
         by=entry.who,
         others=tuple(others) if entry.who and not own else (),
-        asked=_named(entry) or _things(entry, words),
+        asked=_named(entry) or _things(entry, words) or trouble_asked(entry) or "",
     )
 
 

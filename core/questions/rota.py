@@ -44,7 +44,10 @@ def who_is_on(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     if day is None and says(words, asked_words()["shift"]["next"]):
         return _next(books, None, now)
     names = on_shift(told, now, zone, day=day)
-    return WhoTold(names=names, asked="bench", facts={"day": day.isoformat() if day else None})
+    that_day = [one for one in shifts(told, [day or today], zone) if one.who in names] if day is not None else []
+    return WhoTold(
+        names=names, asked="bench", facts={"day": day.isoformat() if day else None}, shifts=tuple(that_day)
+    )
 
 
 def shift_asked(books: Books, entry: Entry, words: str, by: str) -> str | None:

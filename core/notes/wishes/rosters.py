@@ -33,6 +33,7 @@ _WEEKLY: Final = {
     **dict.fromkeys(small_words("rosters", "weekends"), (5, 6)),
     **dict.fromkeys(small_words("rosters", "weekdays"), (0, 1, 2, 3, 4)),
 }
+_HALVES_OF_WEEKS: Final = frozenset({"mornings", "afternoons"})
 _ALWAYS: Final = EVERY | _WEEKLY.keys() | {"weekly"}
 _OF_WORK: Final = frozenset({"lots", "trays", "duration", "temp", "amount", "size", "ppm"})
 """Kinds of pieces that tell of the bench's work, and not of who is there."""
@@ -201,6 +202,7 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
         return None
     on, days = _days(pieces, names, end, now)
     every = any(piece.low in _ALWAYS or is_plural_day(piece) for piece in pieces)
+    every = every or any(piece.low in _HALVES_OF_WEEKS for piece in pieces)
     every = every or (len(days) > _MOST_LISTED and not any(piece.low in ("and", "&") for piece in pieces[end:]))
     hours = hours_of(pieces[end:])
     present = hours or _says_present(pieces, end) or _only_names_and_day(pieces)
@@ -221,7 +223,7 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     for place, piece in enumerate(pieces[: _end_of_roster(pieces, end)]):
         timed = piece.kind in ("moment", "number", "colon", "dash", "fraction") or day_named(piece) is not None
         named = piece.low not in NEW and (place < end or (place == end and _is_small(piece)))
-        timed = timed or piece.low in _WEEKLY
+        timed = timed or piece.low in _WEEKLY.keys() | _HALVES_OF_WEEKS
         piece.used = piece.used or named or timed or piece.low in ROSTER_VERBS or piece.low in _SMALL
     return [draft, *others]
 

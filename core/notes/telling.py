@@ -107,7 +107,7 @@ from core.notes.deeds.not_plants import (
     keep_why_cleaned,
     settle_things,
 )
-from core.notes.deeds.other_senses import keep_other_senses, keep_stuck_on, read_struck
+from core.notes.deeds.other_senses import keep_other_senses, keep_set_to, keep_stuck_on, read_struck
 from core.notes.deeds.plain_forms import read_plain_forms
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.planted_gallons import count_gallons, find_planted_gallons
@@ -189,7 +189,7 @@ _DEEDS: Final = Steps(
     find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *SECOND_TREATMENTS,
     *KEEP_SAYINGS, *FIND_GEAR, find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,
     keep_in_ground, bake_seed, part_readings, *FIND_READINGS, keep_things_lacking, keep_why_cleaned,
-    find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills,
+    find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills, keep_set_to,
 )  # fmt: skip
 
 

@@ -110,12 +110,15 @@ def _home_to_tend(clause: Clause) -> bool:
 
 
 def _is_received(clause: Clause) -> bool:
-    """`finn picked up his 12 toyon`, `mill pond took 30 deergrass`: plants went to whom the words before name."""
+    """`finn picked up his 12 toyon`, `mei took 30 of her 32 sage`, `mill pond took 30 deergrass`: plants went to whom
+    the words before name.
+    """
     at = next((place for place, piece in enumerate(clause.pieces) if piece.roles.get("shared") is clause.word), 0)
     before = [piece for piece in clause.pieces[:at] if piece.kind != "moment" and "filler" not in piece.roles]
     if not before or not (clause.has("plant") or clause.kinds() & {"lots", "trays"}):
         return False
-    their = at + 1 < len(clause.pieces) and clause.pieces[at + 1].low in _THEIR
+    some = [piece.low for piece in clause.pieces[at + 2 : at + 3]] == ["of"]
+    their = any(piece.low in _THEIR for piece in clause.pieces[at + 1 + 2 * some : at + 2 + 2 * some])
     named = before[-1].low in _PLACE_ENDS or before[-1].kind == "person"
     picked = clause.pieces[at].low == "picked up"
     return all(piece.kind in ("word", "person") or piece.low in _PLACE_ENDS for piece in before) and (

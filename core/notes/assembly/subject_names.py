@@ -215,11 +215,11 @@ def _is_no_range(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -
 
 
 def _moved_from(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`moved 12 from tray | 3 to 4`: where they stood, and where they went."""
+    """`moved 12 from tray | 3 to 4`, `half of tray | 3 to 4`: where they stood, and where they went."""
     lead = at - 1
     while lead > 1 and tokens[lead].low in _NUMBERED:
         lead -= 1
-    if lead < 1 or tokens[lead - 1].low != "from" or tokens[lead].low != "tray":
+    if lead < 1 or tokens[lead - 1].low not in ("from", "of") or tokens[lead].low != "tray":
         return False
     roles = (tree.get(token.low, {}).get(END, {}) for token in tokens[:at])
     return any("act" in leaf and leaf["act"].act == "move" for leaf in roles)

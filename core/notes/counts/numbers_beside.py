@@ -6,6 +6,7 @@ Rules
 3. `heat mat on 70, door locked`: how warm it is, and no lot.
 4. `9 dead total, 3 today`: what it comes to with those of before.
 5. `only 5 took out of 48`: so many rooted; `12 to 4 in 8 to gal`: two counts and their sizes.
+6. `44 is looking rooted`: one lot, for several plants are not said to be one; `44 rooted: 31`: either may be the lot.
 """
 
 from __future__ import annotations
@@ -17,8 +18,8 @@ from core.notes.counts.forms_below import join_forms_below
 from core.notes.counts.lettered_lots import name_lettered_lots
 from core.notes.counts.told_in_turn import name_next_in_turn
 from core.notes.days.hours_in_turn import find_hours_in_turn
-from core.notes.words.pieces import Piece
-from core.notes.words.said import comma_before, deed_of, is_end, keep_words, said_in
+from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.said import comma_before, deed_of, is_end, keep_words, said_in, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
 from core.vocabulary.loading import small_range, small_words
@@ -30,6 +31,7 @@ _SUMS: Final = small_words("numbers_beside", "sums")
 _MATS: Final = small_words("numbers_beside", "mats")
 _INTO: Final = frozenset({"to", "into"})
 _SIZES: Final = frozenset({"number", "size", "amount"})
+_SEEN: Final = frozenset({"check", "lose", "wilt"})
 _WARM: Final = small_range("temps", "bare_of_mats_f")
 
 
@@ -111,7 +113,37 @@ def _ends_size(pieces: list[Piece], at: int) -> bool:
     return sized and start > 1 and pieces[start - 1].low in _INTO and pieces[start - 2].kind == "number"
 
 
+@looks_for("is", "was", beside=("=number",))
+def name_single(pieces: list[Piece]) -> None:
+    """`44 is looking rooted`, `so 9 was dead`: a lot that opens its statement, in place."""
+    for at, (number, verb) in enumerate(pairwise(pieces)):
+        if verb.low not in ("is", "was") or number.kind != "number" or not number.low.isdigit() or number.value.of:
+            continue
+        start, end = statement_at(pieces, at)
+        opens = all("filler" in piece.roles or piece.kind == "moment" for piece in pieces[start:at])
+        told = pieces[at + 2 : end]
+        word = next((word for piece in told if (word := deed_of(piece)) is not None), None)
+        others = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[start:end])
+        if opens and not others and word is not None and word.act in _SEEN and int(number.low) > 1:
+            number.kind, number.value = "lots", (number.low,)
+
+
+@looks_for(":", beside=("=counts",))
+def ask_which_counts(pieces: list[Piece]) -> None:
+    """`44 rooted: 31`: a number on either side of a state, in place."""
+    for at in range(len(pieces) - 3):
+        number, state, colon, other = pieces[at : at + 4]
+        headed = at > 0 and pieces[at - 1].low == ":"
+        word = deed_of(state)
+        numbers = number.kind == other.kind == "number" and number.low.isdigit() and other.low.isdigit()
+        seen = colon.low == ":" and word is not None and word.act in _SEEN and word.counts_before
+        if numbers and seen and not headed and is_end(pieces, at + 4):
+            number.kind, number.value = "either", None
+            colon.kind = "mark"
+            keep_words(other)
+
+
 NUMBERS_BESIDE: Final = (
     name_lettered_lots, keep_crews, keep_pots_of_plants, keep_heat_of_mats, keep_totals_of_before, keep_took_out_of,
-    part_sizes_in_row, name_next_in_turn, find_hours_in_turn, join_forms_below,
+    part_sizes_in_row, name_next_in_turn, find_hours_in_turn, join_forms_below, name_single, ask_which_counts,
 )  # fmt: skip

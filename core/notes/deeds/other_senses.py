@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import deed_of, keep, statements
+from core.notes.words.said import deed_of, keep, keep_words, statements
 from core.notes.words.steps import InEach, looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -40,6 +40,15 @@ def keep_stuck_on(pieces: list[Piece]) -> None:
     for stuck, on, after in zip(pieces, pieces[1:], pieces[2:], strict=False):
         if (stuck.low, on.low) == ("stuck", "on") and (after.kind in SUBJECTS or after.low in _ASKERS):
             keep(stuck, on)
+
+
+@looks_for("set", beside=("=duration",))
+def keep_set_to(pieces: list[Piece]) -> None:
+    """`mist set to 10 sec`: how long a clock runs, and nothing that was put anywhere, in place."""
+    for at in range(len(pieces) - 2):
+        run = pieces[at : at + 3]
+        if (run[0].low, run[1].low) == ("set", "to") and run[2].kind == "duration":
+            keep_words(*run)
 
 
 @looks_for("struck", beside=("=percent", "=fraction", "=number"))

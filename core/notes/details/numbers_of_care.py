@@ -73,10 +73,22 @@ def _is_of_something_else(slots: Slots, pieces: list[Piece], place: int) -> bool
     piece = pieces[place]
     if _led_by_word(pieces, place) or _is_ranked(slots, pieces, place):
         return True
-    if slots.takes("hormone") and piece.value.value >= LEAST_STRENGTH and slots.values.get("hormone"):
+    strong = slots.takes("hormone") and piece.value.value >= LEAST_STRENGTH
+    if strong and (slots.values.get("hormone") or (_dips(slots) and _ends_there(pieces, place))):
         hormone(slots, piece, ppm=piece.value.value)
         return True
     return is_no_count(slots, pieces, piece)
+
+
+def _dips(slots: Slots) -> bool:
+    """`dipped lot 9 3000`, after which a large number is the strength."""
+    return bool(slots.values.get("treatment") == "hormone")
+
+
+def _ends_there(pieces: list[Piece], place: int) -> bool:
+    """Whether a number counts no plant after it."""
+    of_plants = any("plant" in piece.roles for piece in pieces[place + 1 : place + 2])
+    return stands_alone(pieces, pieces[place]) and not of_plants
 
 
 def _count_or_lot(slots: Slots, pieces: list[Piece], place: int) -> None:

@@ -167,7 +167,9 @@ def _comes_back(pieces: list[Piece], start: int) -> bool:
 def _is_other_tray(slots: Slots, pieces: list[Piece], at: int) -> bool:
     """The 4 of `moved 12 from tray 3 to | 4`: a tray as the one that they came from."""
     left = pieces[at - 2] if at > 2 and slots.act == "move" and pieces[at].kind == "number" else None
-    return left is not None and left.kind == "trays" and pieces[at - 1].low == "to" and pieces[at - 3].low == "from"
+    if left is None or left.kind != "trays" or pieces[at - 1].low != "to":
+        return False
+    return pieces[at - 3].low.split(" ")[-1] in ("from", "of")
 
 
 def _beside_another(slots: Slots, pieces: list[Piece]) -> None:

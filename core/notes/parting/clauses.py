@@ -165,7 +165,7 @@ def _joins(pieces: list[Piece], place: int) -> bool:
     """Whether a mark stands inside something: `w/`, `&` in a list of things, a slash between words."""
     low = pieces[place].low
     if low in ("&", "+"):
-        return not _opens(pieces, place + 1)
+        return not _opens(pieces, place + 1) or _lists(pieces, place)
     if low == "/":
         kept = place + 1 < len(pieces) and pieces[place + 1].kind in ("kept", "saying")
         return pieces[place].value != " / " or not (kept or _opens(pieces, place + 1))
@@ -181,13 +181,19 @@ def _lists(pieces: list[Piece], place: int) -> bool:
     """`loppers and crates soaked in quat`, `row 4 and 5`: the mark between two things, or two numbers at an end."""
     ends = place + 2 >= len(pieces) or pieces[place + 2].kind == "break"
     numbers = {piece.kind for piece in (pieces[place - 1], *pieces[place + 1 : place + 2])} == {"number"}
-    if numbers and (ends or (place > 1 and is_act(pieces[place - 2]) and pieces[place + 2].low in _WHERE)):
+    if numbers and (ends or (place > 1 and is_act(pieces[place - 2]) and _tells_where(pieces, place + 2))):
         return True
     if not 0 < place < len(pieces) - 1 or not pieces[place - 1].roles.keys() & {"thing", "container"}:
         return False
     heads = place == 1 or pieces[place - 2].kind == "break"
     following = pieces[place + 1]
     return bool(following.roles.keys() & {"thing", "container"}) or (heads and following.kind == "word")
+
+
+def _tells_where(pieces: list[Piece], at: int) -> bool:
+    """`put 14 and 15 | outside`, `brought 3 & 4 | in`: where both went; not the lot of `lost 3 and 4 | in lot 9`."""
+    inward = pieces[at].low == "in" and not any(piece.kind in SUBJECTS for piece in pieces[at + 1 : at + 2])
+    return inward or pieces[at].low in _WHERE
 
 
 def _opens(pieces: list[Piece], place: int) -> bool:

@@ -18,7 +18,7 @@ from core.notes.counts.forms_below import join_forms_below
 from core.notes.counts.lettered_lots import name_lettered_lots
 from core.notes.counts.told_in_turn import name_next_in_turn
 from core.notes.days.hours_in_turn import find_hours_in_turn
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.said import comma_before, deed_of, is_end, keep_words, said_in, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
@@ -133,11 +133,12 @@ def ask_which_counts(pieces: list[Piece]) -> None:
     """`44 rooted: 31`: a number on either side of a state, in place."""
     for at in range(len(pieces) - 3):
         number, state, colon, other = pieces[at : at + 4]
-        headed = at > 0 and pieces[at - 1].low == ":"
+        before, after = pieces[at - 1] if at else None, pieces[at + 4 : at + 5]
+        opens = before is None or before.low in SENTENCE_ENDS or before.kind in (*SUBJECTS, "moment")
         word = deed_of(state)
         numbers = number.kind == other.kind == "number" and number.low.isdigit() and other.low.isdigit()
         seen = colon.low == ":" and word is not None and word.act in _SEEN and word.counts_before
-        if numbers and seen and not headed and is_end(pieces, at + 4):
+        if numbers and seen and opens and all(piece.low in SENTENCE_ENDS for piece in after):
             number.kind, number.value = "either", None
             colon.kind = "mark"
             keep_words(other)

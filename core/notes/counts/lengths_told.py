@@ -3,7 +3,8 @@
 Rules
 1. `stuck 3-4 in tips, 48`: "in" before the form or the wood of cuttings is inches.
 2. `stuck 48 2-3 node ribes`: how many nodes a cutting has.
-3. `1 to 2 in roots`, `roots 1 in on 6`: "in" between a number and roots, or before "on" after them, is inches.
+3. `1 to 2 in roots`, `roots 1 in on 6`, `roots 1-2 in on lot 9`: "in" between a number and roots, or before "on"
+   after them, is inches.
 """
 
 from __future__ import annotations
@@ -11,12 +12,13 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.said import one_piece, said_in
 from core.notes.words.steps import looks_for
 
 _LONGEST: Final = 14
 """No longer cuttings or roots are told in inches."""
+_ROOTED: Final = SUBJECTS | {"number"}
 _NODES: Final = frozenset({"node", "nodes"})
 _FORMS: Final = ("cutting", "wood", "what")
 
@@ -53,7 +55,7 @@ def keep_lengths_of_roots(pieces: list[Piece]) -> None:
         if not _says_inches(pieces, at):
             continue
         after = pieces[at + 2]
-        counted = after.low == "on" and pieces[at + 3 : at + 4] and pieces[at + 3].kind == "number"
+        counted = after.low == "on" and any(piece.kind in _ROOTED for piece in pieces[at + 3 : at + 4])
         if after.low == "roots" or (counted and at and pieces[at - 1].low == "roots"):
             _keep_together(pieces, at, at + 2)
 

@@ -250,6 +250,9 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
     if not counted and not subject and _could_be_lots(slots, pieces, numbers):
         slots.asks.append("number")
         return
+    if "number" in slots.asks and not counted and not subject and pieces is not slots.clause.pieces:
+        # "63 lost 2. tue 3.": which of them counts is asked already.
+        return
     if counted and not subject and pieces is slots.clause.pieces and _is_lone_lot(pieces, numbers):
         slots.put("lots", (numbers[0].low,), numbers[0])
         return

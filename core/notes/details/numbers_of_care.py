@@ -25,6 +25,7 @@ def numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> 
     named = any(slots.values.get(name) for name in ("lots", "trays", "plant"))
     if not named and len(numbers) > 1 and all(map(is_bare, numbers)):
         slots.asks.append("number")
+    if not named and "number" in slots.asks:
         return
     for piece in numbers:
         place = pieces.index(piece)

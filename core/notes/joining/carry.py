@@ -303,6 +303,7 @@ def _lend_back(drafts: list[Draft]) -> None:
             or draft.act in NO_SUBJECT
             or after.act in NO_SUBJECT
             or draft.slots is None
+            or "number" in draft.slots.asks
             or after.slots is None
         ):
             continue

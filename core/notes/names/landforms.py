@@ -73,9 +73,9 @@ def name_lot_again(pieces: list[Piece]) -> None:
             piece.roles = {"filler": True}
 
 
-@looks_for("sun", beside=("=lots", "=trays", "@plant", "!move"))
+@looks_for("sun", beside=("=lots", "=trays", "@plant", "!move", "of"))
 def name_sun(pieces: list[Piece]) -> None:
-    """`lot 5 to sun 2 days`, `moved tray 3 into sun`: out in the sun, and no sunday, in place."""
+    """`lot 5 to sun 2 days`, `moved tray 3 into sun`, `an hour of sun`: out in the sun, and no sunday, in place."""
     for place in range(1, len(pieces)):
         sun, lead = pieces[place], pieces[place - 1].low.split(" ")[-1]
         after = pieces[place + 1] if place + 1 < len(pieces) else None
@@ -84,7 +84,9 @@ def name_sun(pieces: list[Piece]) -> None:
         moved = moved or (place > 1 and pieces[place - 2].kind in SUBJECTS)
         named = any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[:place])
         closes = lead == "to" and moved and named and (after is None or after.kind == "break")
-        if sun.low == "sun" and sun.kind == "moment" and (lasts or closes or lead == "into"):
+        if lead == "of" and sun.low == "sun" and sun.kind == "moment":
+            keep_words(sun)
+        elif sun.low == "sun" and sun.kind == "moment" and (lasts or closes or lead == "into"):
             sun.kind, sun.value, sun.roles = "phrase", None, {"place_word": True}
 
 

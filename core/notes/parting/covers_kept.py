@@ -23,6 +23,7 @@ _BEFORE: Final = small_words("covers", "before_noun")
 _SUBJECTS: Final = ("lots", "trays", "number")
 _PARTICLES: Final = small_words("covers", "particles")
 _LOWERING: Final = small_words("covers", "lowering")
+_WITHIN: Final = frozenset({"in", "into", "through", "inside"})
 _TURNING: Final = small_words("covers", "turning")
 
 
@@ -63,6 +64,9 @@ def done_to_cover(pieces: list[Piece], place: int) -> ActWord | bool:
         at -= 1
     if at < 0 or pieces[at].kind == "break":
         return False
+    if pieces[at].low in _WITHIN and _leads_on(pieces, place + 1, pieces[at]):
+        # "poked holes in the bag on lot 9".
+        return True
     up = at > 0 and pieces[at].low in _PARTICLES
     verb, lead = pieces[at - up], place + 1
     if verb.low in _OPENING:

@@ -14,11 +14,13 @@ from core.vocabulary.loading import small_words
 
 _INTO: Final = frozenset({"to", "into", "up to", "up into", "in to"})
 _ONE_BY_ONE: Final = frozenset({"band", "tube", "liner", "pot", "six-pack", "four-pack", "plug"})
+_UNITS: Final = frozenset({"gal", "qt"})
+_POT_MARKS: Final = ("=size", "=amount", "@pot_size", "@container")
 _OTHER_DEEDS: Final = frozenset({"to_do", "negation", "plan", "none", "what", "cutting", "wood", "of_cuttings"})
 _RAISING: Final = small_words("acts", "raising_plants")
 
 
-@looks_for("to", "into", beside=("=size", "@pot_size", "@container"))
+@looks_for("to", "into", beside=_POT_MARKS)
 def _part_pots(pieces: list[Piece]) -> None:
     """`20 to bands | 4 to gallons`: so many into one kind of pot and so many into another, parted in place."""
     for at in range(len(pieces) - 3, 2, -1):
@@ -29,7 +31,7 @@ def _part_pots(pieces: list[Piece]) -> None:
             pieces.insert(at, comma_before(number))
 
 
-@looks_for("to", "into", beside=("=size", "@pot_size", "@container"))
+@looks_for("to", "into", beside=_POT_MARKS)
 def _tell_potting(pieces: list[Piece]) -> None:
     """`65 into 4 inch`, `12 of lot 3 into gallons`, `lot 9: 20 to bands`: so many went into pots, where no other deed
     is told of them.
@@ -62,13 +64,14 @@ def _pots(piece: Piece) -> bool:
     return word is not None and word.act == "pot"
 
 
-@looks_for(any_of=_RAISING, beside=("=size", "@pot_size", "@container"))
+@looks_for(any_of=_RAISING, beside=_POT_MARKS)
 def _tell_raising(pieces: list[Piece]) -> None:
-    """`upped lot 3 to gallons`, `upped 12 of lot 9 to 4 in`: plants that went into larger pots."""
+    """`upped lot 3 to gallons`, `lot 9 graduated to gallons`: plants that went into larger pots."""
     for at, piece in enumerate(pieces):
         near = pieces[at + 1 : at + 7]
-        to = next((place for place, one in enumerate(near) if one.low in _INTO), 0)
-        plants = any(one.kind in SUBJECTS or "plant" in one.roles for one in near[:to])
+        to = next((place for place, one in enumerate(near) if one.low in _INTO), len(near))
+        told = (*pieces[max(0, at - 1) : at], *near[:to])
+        plants = any(one.kind in SUBJECTS or "plant" in one.roles for one in told)
         if piece.low in _RAISING and plants and _pots_at(near, to + 1):
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="pot")}
 
@@ -76,8 +79,9 @@ def _tell_raising(pieces: list[Piece]) -> None:
 def _pots_at(pieces: list[Piece], at: int) -> bool:
     if at >= len(pieces):
         return False
-    roles = pieces[at].roles
-    return pieces[at].kind == "size" or "pot_size" in roles or roles.get("container") in _ONE_BY_ONE
+    piece = pieces[at]
+    sized = piece.kind == "size" or (piece.kind == "amount" and piece.value[1] in _UNITS)
+    return sized or "pot_size" in piece.roles or piece.roles.get("container") in _ONE_BY_ONE
 
 
 def _may_be_deed(piece: Piece) -> bool:

@@ -131,14 +131,16 @@ def name_single(pieces: list[Piece]) -> None:
 @looks_for(":", beside=("=counts",))
 def ask_which_counts(pieces: list[Piece]) -> None:
     """`44 rooted: 31`: a number on either side of a state, in place."""
-    for at in range(len(pieces) - 3):
-        number, state, colon, other = pieces[at : at + 4]
-        before, after = pieces[at - 1] if at else None, pieces[at + 4 : at + 5]
+    for at, colon in enumerate(pieces):
+        if colon.low != ":" or not 1 < at < len(pieces) - 1 or pieces[at + 1].kind != "number":
+            continue
+        number, other, word = pieces[at - 2], pieces[at + 1], deed_of(pieces[at - 1])
+        if number.kind != "number" or word is None or word.act not in _SEEN or not word.counts_before:
+            continue
+        before, after = pieces[at - 3] if at > 2 else None, pieces[at + 2 : at + 3]
         opens = before is None or before.low in SENTENCE_ENDS or before.kind in (*SUBJECTS, "moment")
-        word = deed_of(state)
-        numbers = number.kind == other.kind == "number" and number.low.isdigit() and other.low.isdigit()
-        seen = colon.low == ":" and word is not None and word.act in _SEEN and word.counts_before
-        if numbers and seen and opens and all(piece.low in SENTENCE_ENDS for piece in after):
+        bare = number.low.isdigit() and other.low.isdigit()
+        if bare and opens and all(piece.low in SENTENCE_ENDS for piece in after):
             number.kind, number.value = "either", None
             colon.kind = "mark"
             keep_words(other)

@@ -70,6 +70,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
             left(slots, pieces, place, piece)
         elif "none" in piece.roles and slots.act == "check":
             counted = place + 1 < len(pieces) and pieces[place + 1].kind == "fraction"
+            counted = counted or _counts_without(pieces, place)
             if not counted and not _none_of_another(slots, pieces, place) and not of_a_part(pieces, place):
                 slots.put("count", 0, piece)
         elif "negation" in piece.roles and slots.act == "check":
@@ -107,6 +108,12 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
     for place, piece in enumerate(pieces):
         if "negation" in piece.roles and not piece.used and slots.act == "check":
             not_so_many(slots, pieces, place, piece)
+
+
+def _counts_without(pieces: list[Piece], place: int) -> bool:
+    """The 4 of `12 roots 4 no roots`: so many have none, and others some."""
+    kinds = [piece.kind for piece in pieces[:place]]
+    return pieces[place].low == "no" and kinds.count("number") > 1 and kinds[-1] == "number"
 
 
 def _subject_came(slots: Slots) -> bool:

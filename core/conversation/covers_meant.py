@@ -14,11 +14,13 @@ from dataclasses import replace
 from functools import cache
 from typing import Final
 
+from core.conversation.correction_words import bare
 from core.conversation.heard import either, heard, page
 from core.conversation.looks import replied_to, said_last
 from core.conversation.scene import TALK_LASTS, Scene, words_before
-from core.entries import Act
+from core.entries import Act, Entry
 from core.lengths import Length
+from core.lots import open_states
 from core.lots.phrases import says
 from core.notes import Reading, read
 from core.storage import Books
@@ -31,7 +33,7 @@ _REMINDERS: Final = frozenset({"cover_back", "daily_look", "vent", "wean", "cove
 _FEWEST_MINUTES: Final = 10
 _MOST_MINUTES: Final = 480
 """A cover that may be off for eight hours stays off (the last step of weaning)."""
-_FOR: Final = re.compile(r"for (\d{1,3})")
+_FOR: Final = re.compile(r"(?:(?P<lot>\d{1,4}) )?for (?P<for>\d{1,3})(?: (?P<after>\D+))?")
 
 
 def with_covers_named(books: Books, scene: Scene, reading: Reading) -> Reading:
@@ -78,14 +80,36 @@ def _names_covers(words: str) -> bool:
     return says(words.lower(), heard(_WORDS, _TABLE, "covers"))
 
 
+def with_cover_back(books: Books, scene: Scene, reading: Reading) -> Reading:
+    """The reading of what wilts, with the cover that its note puts back: "droopy after 10, put it back"."""
+    one = reading.entries[0] if len(reading.entries) == 1 else None
+    if one is None or one.act is not Act.WILT or "?" in scene.message.text:
+        return reading
+    words = bare(scene.message.text)
+    if not words.endswith(heard(_WORDS, _TABLE, "put_back")):
+        return reading
+    if not any(kind == "cover_off" for kind, _ in open_states(books.records(), books.lots(), scene.zone, scene.now)):
+        return reading
+    # "After 10" is how long it was off.
+    count = None if re.search(rf"\bafter {one.count}\b", words) else one.count
+    cover = Entry(act=Act.COVER, lots=one.lots, trays=one.trays, plant=one.plant, by=one.by, on=one.on)
+    asks = (*reading.asks, *(replace(ask, entry=1) for ask in reading.asks if ask.kind == "lot"))
+    return replace(reading, entries=(replace(one, count=count), cover), asks=asks)
+
+
 def in_minutes(reading: Reading) -> tuple[Reading, tuple[str, ...]]:
     """The reading with the minutes that a bare number says of a cover that is off, and what the receipt tells of it."""
     entries, asks, took = list(reading.entries), list(reading.asks), list[str]()
     for place, entry in enumerate(entries):
         found = _FOR.fullmatch(entry.rest or "") if entry.act is Act.AIR and entry.duration is None else None
-        if found is None or not _FEWEST_MINUTES <= int(found[1]) <= _MOST_MINUTES:
+        if found is None or not _FEWEST_MINUTES <= int(found["for"]) <= _MOST_MINUTES:
             continue
-        entries[place] = replace(entry, duration=Length.of_minutes(int(found[1])), rest=None)
-        asks = [ask for ask in asks if not (ask.kind == "unit" and ask.entry in (place, None))]
-        took.append(f"{found[1]} taken as minutes")
+        if found["lot"] and (entry.lots or entry.trays or entry.plant):
+            continue
+        lots = (found["lot"],) if found["lot"] else entry.lots
+        length = Length.of_minutes(int(found["for"]))
+        entries[place] = replace(entry, duration=length, lots=lots, rest=found["after"] or None)
+        settled = ("unit", "number", "lot") if found["lot"] else ("unit",)
+        asks = [ask for ask in asks if not (ask.kind in settled and ask.entry in (place, None))]
+        took.append(f"{found['for']} taken as minutes")
     return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(dict.fromkeys(took))

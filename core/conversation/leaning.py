@@ -117,9 +117,14 @@ def _deed_again(books: Books, scene: Scene, reading: Reading, text: str) -> Entr
     of_another = {*bare(one.rest or "").split()} & {*said("opens", "others")}
     if not opened or one.more or one.trays or one.plant:
         return None
-    if set(bare(one.rest or "").split()) - openers - of_another:
-        return None
+    beside = set(bare(one.rest or "").split()) - openers - of_another
     told = _told_before(books, scene)
+    if beside:
+        # "Actually sold 14 at the market": the note that says so too.
+        told = [before for before in told if beside <= set(bare(before.said).split()) and before.entry.act is one.act]
+        if len({before.message for before in told}) != 1 or told[0].entry.count in (None, one.count):
+            return None
+        return Entry(act=Act.AMEND, lots=one.lots, count=one.count, rest=f"not {told[0].entry.count}")
     if one.lots:
         numbers = {books.resolve(lot, scene.year()) for lot in one.lots}
         told = [before for before in told if before.entry.act is one.act and before.lot in numbers]

@@ -15,12 +15,13 @@ from core.conversation.back_in_the_cold import hear_back_in_the_cold
 from core.conversation.brought_in import hear_brought_in
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.closing import hear_closing
+from core.conversation.collected_as import with_plant_collected
 from core.conversation.completing import Answered
 from core.conversation.confirming import confirm, confirm_beside
 from core.conversation.correcting import amend, amend_record
 from core.conversation.counts_replied import count_replied
 from core.conversation.covers_back import hear_covers
-from core.conversation.covers_meant import in_minutes, with_covers_named
+from core.conversation.covers_meant import in_minutes, with_cover_back, with_covers_named
 from core.conversation.cultivar_told import hear_cultivar
 from core.conversation.degrees_meant import in_scale
 from core.conversation.denying import hear_denial
@@ -127,7 +128,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
     reading, lasting = in_minutes(with_covers_named(books, scene, with_lots_asked(books, scene, reading)))
-    reading, heat = in_scale(books, reading)
+    reading, heat = in_scale(books, with_plant_collected(books, scene, with_cover_back(books, scene, reading)))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_trays_by_number(books, scene, with_numbers_settled(books, reading, scene.year()))
     reading = without_unwanted(books, scene, with_sale_day(books, scene, with_next_target(scene, reading)))

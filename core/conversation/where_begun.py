@@ -31,9 +31,14 @@ def with_tray_of_the_begun(books: Books, scene: Scene, reading: Reading) -> Read
     if _only_place().fullmatch(bare(scene.message.text)) is None or lots_in(one.trays[0], books.lots()):
         return reading
     told = scene.replied_records or scene.latest
+    # Where it was set down, told with it, is no other deed.
+    placed = any(one.entry.act is Act.MOVE for one in told) and any(one.entry.act in _OPENS for one in told)
+    told = tuple(one for one in told if not placed or one.entry.act is not Act.MOVE)
     last = told[-1] if len({record.entry for record in told}) == 1 else None
     if last is None or not last.holds():
         return reading
+    if last.entry.act in _OPENS and last.lot is not None and not last.trays and placed:
+        return replace(reading, entries=(Entry(act=Act.MOVE, lots=(last.lot,), to=f"tray {one.trays[0]}"),), asks=())
     if last.entry.act in _OPENS and last.lot is not None and not last.trays:
         return replace(reading, entries=(Entry(act=Act.AMEND, trays=one.trays),), asks=())
     new = _split_off(books, scene, last)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.counts.heat_told import FIND_HEAT_TOLD
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
@@ -385,7 +386,7 @@ def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:
 
 
 FIND_READINGS: Final = (
-    _join_minus, _keep_taking, _keep_weeks_of_each, _read_humidity, _find_hot_water, _find_cups, _part_places,
+    *FIND_HEAT_TOLD, _join_minus, _keep_taking, _keep_weeks_of_each, _read_humidity, _find_hot_water, _find_cups, _part_places,
     _find_readings,
 )  # fmt: skip
 """The steps in their order."""

@@ -244,7 +244,9 @@ def _is_coming(moment: Moment, weekdays: bool) -> bool:
 
 
 def _is_yet_to_come(moment: Moment, now: datetime) -> bool:
-    """`oct 3` in august, `at 5` in the morning: a date or an hour that cannot lie behind, as nobody works at night."""
+    """`oct 3` in august, `at 5` in the morning: a date or an hour that cannot lie behind, as nobody works at night; nor
+    does `dec 12`, which is nearer than the one before.
+    """
     if moment.loose or moment.said or moment.weekday is not None:
         return False
     if moment.day is not None and moment.month is None:
@@ -254,7 +256,14 @@ def _is_yet_to_come(moment: Moment, now: datetime) -> bool:
         return False
     past, coming = resolve_past(moment, now), resolve_coming(moment, now)
     by_night = isinstance(past, datetime) and not moment.half and past.hour < _FIRST_HOUR
-    return coming is not None and (past is None or by_night)
+    return coming is not None and (past is None or by_night or _is_nearer(moment, past, coming, now))
+
+
+def _is_nearer(moment: Moment, past: date, coming: date, now: datetime) -> bool:
+    """Whether a date without its year is nearer to come than it is over."""
+    if moment.month is None or moment.year is not None:
+        return False
+    return coming.toordinal() - now.toordinal() < now.toordinal() - past.toordinal()
 
 
 def says_what_is_right(pieces: list[Piece], place: int) -> bool:

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
@@ -15,6 +16,9 @@ from core.vocabulary.loading import small_words
 _MIXED: Final = small_words("names", "mixed")
 _BEFORE_PLACES: Final = frozenset({"from", "at", "along", "near", "fr", "frm"})
 _CROSSES: Final = frozenset({"x", "×"})
+_WOOD: Final = small_words("names", "wood")
+_CUTTING: Final = frozenset({"collect", "stick"})
+_GETTING: Final = frozenset({"got", "pulled", "picked up", "brought in"})
 _SOWING: Final = frozenset({"sow", "collect"})
 _RECEIVERS: Final = frozenset({"me", "us", "him", "her", "them"})
 _GIVING: Final = small_words("names", "giving")
@@ -127,5 +131,17 @@ def _keep_who_brought(pieces: list[Piece]) -> None:
             keep_words(person, verb, receiver)
 
 
-JOIN_PLANT_NAMES: Final = (_join_crosses, _join_seed_mixes, _keep_choices, _keep_who_brought)
+@looks_for(any_of=_WOOD, beside=("@plant",))
+def _tell_wood(pieces: list[Piece]) -> None:
+    """`cut 100 ninebark wands`, `stuck 40 willow poles`: long cuttings, and no part of the plant's name."""
+    cut = False
+    for before, piece in pairwise(pieces):
+        word = before.roles.get("act") or before.roles.get("shared")
+        if word is not None:
+            cut = word.act in _CUTTING and before.low not in _GETTING
+        if cut and piece.low in _WOOD and piece.kind == "word" and "plant" in before.roles:
+            piece.kind, piece.roles = "phrase", {"what": "cuttings"}
+
+
+JOIN_PLANT_NAMES: Final = (_tell_wood, _join_crosses, _join_seed_mixes, _keep_choices, _keep_who_brought)
 """Join the pieces of one plant's name, and keep words beside a name out of it, in place."""

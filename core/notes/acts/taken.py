@@ -12,7 +12,7 @@ from core.vocabulary.loading import small_words
 _PLACE_ENDS: Final = small_words("places", "ends")
 _TENDING: Final = frozenset({"to", "for", "overnight"})
 _THEIR: Final = small_words("people", "their")
-_WEIGHTS: Final = frozenset({"g", "kg", "oz", "lb"})
+_OF_SEED: Final = frozenset({"g", "kg", "oz", "lb", "bag", "handful", "packet", "cup", "pt", "qt", "tbsp", "tsp"})
 _WITHIN: Final = small_words("acts", "within")
 
 
@@ -60,7 +60,7 @@ def took(clause: Clause, word: str) -> Decision:
         return None, {}
     if "home" in words:
         return (None, {}) if _home_to_tend(clause) else ("give", {})
-    if clause.has("of_cuttings") or _gets_cuttings(clause):
+    if clause.has("of_cuttings") or _gets_cuttings(clause) or _takes_wood(clause):
         return "collect", {"what": "cuttings"}
     if (clause.has("what", "cutting") and word not in ("got", "pulled")) or clause.has("what"):
         return "collect", {}
@@ -79,7 +79,7 @@ def took(clause: Clause, word: str) -> Decision:
     if word == "brought in" and _from_outside(clause) and (clause.has("plant") or "number" in clause.kinds()):
         return None, {}
     if word == "brought in":
-        weighed = clause.has("plant") and _is_weighed(clause)
+        weighed = clause.has("plant") and not clause.has("medium") and _is_weighed(clause)
         return ("collect", {}) if weighed or _from_outside(clause) else ("move", {"to": "inside"})
     if word == "pulled" and clause.has("cause"):
         return "lose", {}
@@ -87,8 +87,8 @@ def took(clause: Clause, word: str) -> Decision:
 
 
 def _is_weighed(clause: Clause) -> bool:
-    """`brought in 250 g of blue wild rye`: seed, for no plants of the bench are weighed."""
-    return any(piece.kind == "amount" and piece.value[1] in _WEIGHTS for piece in clause.pieces)
+    """`brought in 250 g of blue wild rye`, `a bag of buckeyes`: seed, for no plants of the bench are weighed or bagged."""
+    return any(piece.kind == "amount" and piece.value[1] in _OF_SEED for piece in clause.pieces)
 
 
 def _from_outside(clause: Clause) -> bool:
@@ -137,6 +137,12 @@ def _gets_cuttings(clause: Clause) -> bool:
     """`got 50 honeysuckle nodal cuttings from wendell's fence`."""
     named = any("cutting" in piece.roles and piece.low.endswith("cuttings") for piece in clause.pieces)
     return named and clause.has("plant") and "number" in clause.kinds() and bool(words_of(clause) & {"from", "off"})
+
+
+def _takes_wood(clause: Clause) -> bool:
+    """`took 40 hardwood off mother 6`: wood that was cut, told by its kind and where from."""
+    told = clause.has("wood") and "number" in clause.kinds() and not clause.kinds() & {"lots", "trays"}
+    return told and not words_of(clause).isdisjoint(("from", "off", "off of"))
 
 
 def _for_a_purpose(clause: Clause) -> bool:

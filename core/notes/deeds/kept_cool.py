@@ -1,7 +1,7 @@
 """What only stands cool, with no chill of seed: cuttings that wait in the fridge to be stuck.
 
 Rules
-1. Cuttings that were just taken or stuck, or are named by their form, wait there.
+1. Cuttings that were just taken or stuck, or are named by their form, wait there; so do bags that are told of in passing.
 2. Plants that were counted and stand there for a day wait there too; a length of time or seed is a chill.
 3. The bag or jar of seed that was just gathered is kept there.
 4. So many of a lot that were moved into the cold, or all of it for some days, are plants; a chill of seed takes weeks.
@@ -22,6 +22,7 @@ _SHORTEST_CHILL: Final = 7
 _SEEDS: Final = small_words("names", "seeds")
 _VESSELS: Final = small_words("strat", "vessels")
 _BEFORE_VESSELS: Final = frozenset({"the", "a", "my", "our", "put", "in", "paper", "plastic", "seed"})
+_BAGS: Final = frozenset({"bag", "bags", "baggie", "baggies", "bundle", "bundles"})
 _LATER: Final = small_words("beside", "to_come")
 
 
@@ -47,12 +48,18 @@ def stores_vessel(before: Clause, clause: Clause) -> bool:
     return first.removesuffix("'s").split(" ")[-1] in _VESSELS
 
 
-def stores_those_told(before: Clause, clause: Clause) -> bool:
-    """`kit dropped off 20 ceanothus cuttings, in the fridge`: where those wait that were told of without a deed."""
-    if before.act is not None or not chills(clause) or "number" not in before.kinds():
+def stores_those_told(before: list[Clause], clause: Clause) -> bool:
+    """`kit dropped off 20 ceanothus cuttings, in the fridge`, `sage tips, wrapped wet, in fridge`: where those wait that
+    were told of without a deed.
+    """
+    if not chills(clause) or clause.kinds() & _OWN or clause.has("plant", "cover_noun", "what"):
         return False
-    cut = before.has("cutting") or any(piece.roles.get("what") == "cuttings" for piece in before.pieces)
-    return cut and not clause.kinds() & _OWN and not clause.has("plant", "cover_noun", "what")
+    for told in reversed(before):
+        if told.act is not None or told.kinds() & {"lots", "trays"}:
+            return False
+        if _tells_wood(told):
+            return True
+    return False
 
 
 def chills(clause: Clause) -> bool:
@@ -68,8 +75,21 @@ def only_stored(clause: Clause) -> bool:
     deeds = [piece for piece in clause.pieces if is_act(piece) and piece.low != "put"]
     if len(deeds) != 1 or deeds[0].low.split(" ")[0] not in _LEADS:
         return False
-    wood = clause.has("cutting") or any(piece.low in ("cuttings", "cutting") for piece in clause.pieces)
-    return wood or _waits(clause)
+    return _tells_wood(clause) or _waits(clause) or _is_bag_seen(clause)
+
+
+def _tells_wood(clause: Clause) -> bool:
+    """Whether a clause names cuttings, or the wood that they are of."""
+    named = clause.has("cutting", "wood") or any(piece.low in ("cuttings", "cutting") for piece in clause.pieces)
+    return named or any(piece.roles.get("what") == "cuttings" for piece in clause.pieces)
+
+
+def _is_bag_seen(clause: Clause) -> bool:
+    """`3 bags of toyon in the cooler`: bags that nobody says to have been put there, and not that seed is in them."""
+    bags = any(piece.low.split(" ")[-1] in _BAGS for piece in clause.pieces)
+    put = any(piece.low == "put" for piece in clause.pieces)
+    seed = clause.has("what", "medium") or any(piece.low in _SEEDS for piece in clause.pieces)
+    return bags and not (put or seed or clause.kinds() & {"lots", "trays", "moment"})
 
 
 def _waits(clause: Clause) -> bool:
@@ -78,7 +98,7 @@ def _waits(clause: Clause) -> bool:
         lead.low == "for" and (day.kind == "moment" or day.low in _LATER)
         for lead, day in zip(clause.pieces, clause.pieces[1:], strict=False)
     )
-    return led and "number" in clause.kinds() and clause.has("plant") and not clause.has("what")
+    return led and not clause.kinds().isdisjoint(("number", "amount")) and clause.has("plant") and not clause.has("what")
 
 
 def stands_cool(said: list[Piece], cold: int) -> bool:

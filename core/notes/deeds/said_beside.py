@@ -211,7 +211,7 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             _quiet(clause)
         if only_stored(clause) or (before is not None and _comes_from_cold(before, clause)):
             _quiet(clause)
-        if place and stores_those_told(clauses[place - 1], clause):
+        if place and stores_those_told(clauses[:place], clause):
             _quiet(clause)
         if before is not None and (stores_wood(before, clause) or stores_vessel(before, clause)):
             _quiet(clause)

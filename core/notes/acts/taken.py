@@ -87,7 +87,7 @@ def took(clause: Clause, word: str) -> Decision:
 
 
 def _is_weighed(clause: Clause) -> bool:
-    """`brought in 250 g of blue wild rye`, `a bag of buckeyes`: seed, for no plants of the bench are weighed or bagged."""
+    """`brought in 250 g of blue wild rye`, `a bag of buckeyes`: seed, for no plants of the bench are so told."""
     return any(piece.kind == "amount" and piece.value[1] in _OF_SEED for piece in clause.pieces)
 
 

@@ -1,7 +1,7 @@
 """What only stands cool, with no chill of seed: cuttings that wait in the fridge to be stuck.
 
 Rules
-1. Cuttings that were just taken or stuck, or are named by their form, wait there; so do bags that are told of in passing.
+1. Cuttings that were just taken or stuck, or are named by their form, wait there; so do bags told of in passing.
 2. Plants that were counted and stand there for a day wait there too; a length of time or seed is a chill.
 3. The bag or jar of seed that was just gathered is kept there.
 4. So many of a lot that were moved into the cold, or all of it for some days, are plants; a chill of seed takes weeks.
@@ -22,7 +22,7 @@ _SHORTEST_CHILL: Final = 7
 _SEEDS: Final = small_words("names", "seeds")
 _VESSELS: Final = small_words("strat", "vessels")
 _BEFORE_VESSELS: Final = frozenset({"the", "a", "my", "our", "put", "in", "paper", "plastic", "seed"})
-_BAGS: Final = frozenset({"bag", "bags", "baggie", "baggies", "bundle", "bundles"})
+_BAGS: Final = _VESSELS | {"bundle", "bundles"}
 _LATER: Final = small_words("beside", "to_come")
 
 
@@ -49,8 +49,8 @@ def stores_vessel(before: Clause, clause: Clause) -> bool:
 
 
 def stores_those_told(before: list[Clause], clause: Clause) -> bool:
-    """`kit dropped off 20 ceanothus cuttings, in the fridge`, `sage tips, wrapped wet, in fridge`: where those wait that
-    were told of without a deed.
+    """`kit dropped off 20 ceanothus cuttings, in the fridge`, `sage tips, wrapped wet, in fridge`: where those wait
+    that were told of without a deed.
     """
     if not chills(clause) or clause.kinds() & _OWN or clause.has("plant", "cover_noun", "what"):
         return False
@@ -68,14 +68,14 @@ def chills(clause: Clause) -> bool:
     return cold and not clause.says.get("ends")
 
 
-def only_stored(clause: Clause) -> bool:
+def only_stored(clause: Clause, *, opens: bool) -> bool:
     """`sage cuttings in the cooler`, `40 sage in cooler for tomorrow`: where cuttings wait, and no word of a chill."""
     if clause.act != "treat" or clause.says != {"treatment": "cold_stratify"} or "duration" in clause.kinds():
         return False
     deeds = [piece for piece in clause.pieces if is_act(piece) and piece.low != "put"]
     if len(deeds) != 1 or deeds[0].low.split(" ")[0] not in _LEADS:
         return False
-    return _tells_wood(clause) or _waits(clause) or _is_bag_seen(clause)
+    return _tells_wood(clause) or _waits(clause) or ((opens or clause.has("plant")) and _is_bag_seen(clause))
 
 
 def _tells_wood(clause: Clause) -> bool:
@@ -98,7 +98,8 @@ def _waits(clause: Clause) -> bool:
         lead.low == "for" and (day.kind == "moment" or day.low in _LATER)
         for lead, day in zip(clause.pieces, clause.pieces[1:], strict=False)
     )
-    return led and not clause.kinds().isdisjoint(("number", "amount")) and clause.has("plant") and not clause.has("what")
+    counted = not clause.kinds().isdisjoint(("number", "amount"))
+    return led and counted and clause.has("plant") and not clause.has("what")
 
 
 def stands_cool(said: list[Piece], cold: int) -> bool:

@@ -209,7 +209,7 @@ def settle_said_beside(clauses: list[Clause]) -> None:
             clause.act, clause.says = "collect", {}
         if _lays_on(clause):
             _quiet(clause)
-        if only_stored(clause) or (before is not None and _comes_from_cold(before, clause)):
+        if only_stored(clause, opens=not place) or (before is not None and _comes_from_cold(before, clause)):
             _quiet(clause)
         if place and stores_those_told(clauses[:place], clause):
             _quiet(clause)

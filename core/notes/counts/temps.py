@@ -386,7 +386,7 @@ def _spans(pieces: list[Piece]) -> list[tuple[int, int]]:
 
 
 FIND_READINGS: Final = (
-    *FIND_HEAT_TOLD, _join_minus, _keep_taking, _keep_weeks_of_each, _read_humidity, _find_hot_water, _find_cups, _part_places,
-    _find_readings,
+    _join_minus, *FIND_HEAT_TOLD, _keep_taking, _keep_weeks_of_each, _read_humidity, _find_hot_water, _find_cups,
+    _part_places, _find_readings,
 )  # fmt: skip
 """The steps in their order."""

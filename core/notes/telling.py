@@ -98,6 +98,7 @@ from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.either_or import join_either, keep_either
 from core.notes.deeds.equipment import FIND_GEAR
+from core.notes.deeds.flagging import tell_flagging
 from core.notes.deeds.home_things import find_home_things
 from core.notes.deeds.in_the_ground import keep_in_ground
 from core.notes.deeds.lids_cracked import keep_mats_below
@@ -122,6 +123,7 @@ from core.notes.deeds.taken_out import find_taken_out
 from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_bracketed_parts, keep_totals, part_causes
+from core.notes.names.beds import name_beds
 from core.notes.names.landforms import keep_smoke, name_benches, name_houses, name_landforms, name_lot_again, name_sun
 from core.notes.names.names_joined import JOIN_PLANT_NAMES, name_cuts
 from core.notes.names.namesakes import name_namesakes
@@ -152,13 +154,13 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    read_plain_forms, read_struck, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE, name_lots_before_brackets,
-    water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner, deal_each_but_one, count_part_of_that,
+    read_plain_forms, tell_flagging, read_struck, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
+    name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner, deal_each_but_one, count_part_of_that,
     keep_rates_of_packs, keep_hours_out, keep_of_trays, *TELL_STATES_APART, keep_shifts, find_open_hours,
     keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS, keep_days_over, keep_counts_of_merged, keep_no_shows,
     head_lines, part_counts_last, count_part_of, share_out, name_speakers, name_titled, name_namesakes, part_doers,
     keep_others_left, keep_roots_of_one, keep_dried_seed, add_what_each_did, keep_hours_of_vents, keep_lengths_in_row,
-    name_landforms, name_houses, name_benches, name_lot_again, name_sun, keep_smoke, name_below_heading,
+    name_landforms, name_houses, name_benches, name_beds, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
     part_unrooted, keep_mats_below, tell_new_lots, say_each, name_counted_from, name_counted_in, name_where_alone,
     find_cells_up, part_bracketed,

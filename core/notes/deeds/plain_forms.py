@@ -3,6 +3,7 @@
 Rules
 1. After "did" it is done. After "has" or "have" it is where somebody stands before and what it was done to after it.
 2. So it is right after somebody, where a day that is over is named before.
+3. `quick mist on tray 12 at 4pm yesterday`: so is care that a place follows, with a day that is over.
 """
 
 from __future__ import annotations
@@ -12,8 +13,9 @@ from typing import Final
 
 from core.notes.days.who import may_be_who
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.notes.words.said import begin_of_statement
+from core.notes.words.said import begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
@@ -22,6 +24,9 @@ _HAVING: Final = frozenset({"has", "have"})
 _DOERS: Final = frozenset({"i", "we", "she", "he", "they"})
 _OVER: Final = small_words("plain_forms", "over")
 _OBJECTS: Final = SUBJECTS | {"number"}
+_GIVEN: Final = frozenset({"water", "tend"})
+_HOW: Final = small_words("plain_forms", "how")
+_TO: Final = frozenset({"on", "for", "of", "to"})
 _ARTICLES: Final = frozenset({"the", "all", "my", "our", "a", "an", "some"})
 
 
@@ -34,6 +39,8 @@ def read_plain_forms(pieces: list[Piece]) -> None:
             continue
         lead = pieces[at - 1]
         before = pieces[at - 2] if at > 1 else None
+        if _is_given(pieces, at, verb):
+            piece.roles = {"act": replace(verb, form="done")}
         if not _has_object(pieces, at + 1):
             continue
         did = lead.low in _DID
@@ -42,6 +49,14 @@ def read_plain_forms(pieces: list[Piece]) -> None:
         if did or had or (over and _is_doer(lead)):
             piece.roles = {"act": replace(verb, form="done")}
             lead.used = lead.used or did or had
+
+
+def _is_given(pieces: list[Piece], at: int, verb: ActWord) -> bool:
+    """`quick mist | on tray 12 at 4pm yesterday`."""
+    if verb.act not in _GIVEN or at + 2 >= len(pieces) or pieces[at - 1].low not in _HOW:
+        return False
+    to = pieces[at + 1].low in _TO and pieces[at + 2].kind in SUBJECTS
+    return to and any(one.low in _OVER for one in pieces[at + 3 : end_of_statement(pieces, at)])
 
 
 def _has_object(pieces: list[Piece], at: int) -> bool:

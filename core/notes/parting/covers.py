@@ -9,8 +9,9 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.covers_kept import came_from, done_to_cover
+from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import counted_before, end_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, counted_before, deed_of, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -33,6 +34,7 @@ _TAKING_OFF: Final = small_words("covers", "taking_off")
 _PUTTING_BACK: Final = small_words("covers", "putting_back")
 _PUTTING: Final = small_words("covers", "putting_on")
 _OTHER_DEEDS: Final = frozenset({"vent", "sanitize", "mix", "lose", "collect"})
+_STAYING: Final = frozenset({"stays", "stay", "staying", "stayed"})
 _WINDOW: Final = 5
 
 
@@ -47,6 +49,9 @@ def find_covers(pieces: list[Piece]) -> None:
         if place and "container" in pieces[place - 1].roles:
             continue
         if _is_under(pieces, place) and any(map(_is_read, pieces)):
+            continue
+        if _goes_under(pieces, place):
+            piece.roles = {"act": _COVER}
             continue
         if _is_described(pieces, place) or _is_under(pieces, place):
             piece.kind, piece.value, piece.roles = "kept", "cover", NO_ROLES
@@ -120,6 +125,26 @@ def _is_under(pieces: list[Piece], place: int) -> bool:
     if lead < 0 or pieces[lead].low not in ("under", "inside", "beneath", "underneath"):
         return False
     return not any(piece.low in _GOING for piece in pieces[max(0, lead - 4) : lead])
+
+
+def _goes_under(pieces: list[Piece], place: int) -> bool:
+    """`stuck 30 toyon, tray 13, under the dome`, `put tray 13 under the dome`: where plants went, told alone or with
+    their tray or their sticking; not `lost 3 in tray 13 under the dome`.
+    """
+    lead = place - 1 - (pieces[place - 1].low in ("the", "its", "their"))
+    if lead < 0 or pieces[lead].low != "under":
+        return False
+    after = [piece for piece in pieces[place + 1 : end_of_statement(pieces, place)] if piece.kind != "moment"]
+    start = begin_of_statement(pieces, lead)
+    told = [piece for piece in pieces[start:lead] if piece.kind not in SUBJECTS and piece.low not in ("and", "&")]
+    if after or (start == lead == 0):
+        return False
+    if not told:
+        words = [word for piece in pieces[:start] if (word := deed_of(piece)) is not None]
+        named = all(piece.kind in SUBJECTS or piece.kind in ("break", "moment") for piece in pieces[:start])
+        return words[-1].act in OPENING | {"pot", "water"} if words else named
+    deed = deed_of(told[0])
+    return told[0].low == "put" if len(told) == 1 else deed is not None and deed.act in ("stick", "sow")
 
 
 def _over_heads(pieces: list[Piece], place: int) -> bool:
@@ -225,9 +250,15 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
             _spend(verb, other)
             _spend(next((one for one in pieces[place + 1 : at] if one.low == "put"), None), None)
             return _COVER
-        if not _stands_between(other):
+        if not _stands_between(other) and not _stays_off(pieces, at):
             return None
     return None
+
+
+def _stays_off(pieces: list[Piece], at: int) -> bool:
+    """`dome | stays off tray 3 from now on`; `domes stay on tray 3 from now on` is no deed."""
+    off = at + 1 < len(pieces) and pieces[at + 1].low in _OFF
+    return off and pieces[at].low in _STAYING and _for_good(pieces, at)
 
 
 def _off_for_good_after(pieces: list[Piece], mark: int) -> bool:

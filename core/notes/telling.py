@@ -155,7 +155,8 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     read_plain_forms, tell_flagging, read_struck, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
-    name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner, deal_each_but_one, count_part_of_that,
+    name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,
+    deal_each_but_one, count_part_of_that,
     keep_rates_of_packs, keep_hours_out, keep_of_trays, *TELL_STATES_APART, keep_shifts, find_open_hours,
     keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS, keep_days_over, keep_counts_of_merged, keep_no_shows,
     head_lines, part_counts_last, count_part_of, share_out, name_speakers, name_titled, name_namesakes, part_doers,

@@ -16,7 +16,7 @@ from core.notes.assembly.mixtures import join_mixtures
 from core.notes.assembly.volumes import join_poured, keep_doses
 from core.notes.counts.added_counts import ADD_COUNTS
 from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
-from core.notes.counts.bare_heat import keep_heat_at_vents, part_heat_read
+from core.notes.counts.bare_heat import find_peaks, keep_heat_at_vents, part_heat_read
 from core.notes.counts.cell_trays import join_cell_trays
 from core.notes.counts.cells_up import find_cells_up
 from core.notes.counts.compared import JOIN_COMPARED
@@ -191,7 +191,7 @@ _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
     find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *SECOND_TREATMENTS,
     *KEEP_SAYINGS, *FIND_GEAR, find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,
-    keep_in_ground, bake_seed, part_readings, *FIND_READINGS, keep_things_lacking, keep_why_cleaned,
+    keep_in_ground, bake_seed, part_readings, find_peaks, *FIND_READINGS, keep_things_lacking, keep_why_cleaned,
     find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills, keep_set_to,
 )  # fmt: skip
 

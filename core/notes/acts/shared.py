@@ -71,7 +71,7 @@ def _planted(clause: Clause, word: str) -> Decision:
         return "stick", {}
     if words & {"seed", "seeds"} or "amount" in clause.kinds() or seed_named(clause):
         return "sow", {}
-    if words & {"out", "at", "in the ground"} or (
+    if words & {"out", "at", "in the ground"} or _stands_along(clause) or (
         "in" in words and any(piece.kind == "word" for piece in clause.pieces)
     ):
         return "plant_out", {}
@@ -80,6 +80,14 @@ def _planted(clause: Clause, word: str) -> Decision:
     if clause.has("container", "pot_size") or "size" in clause.kinds():
         return "pot", {}
     return None, {}
+
+
+def _stands_along(clause: Clause) -> bool:
+    """`planted 12 coyote brush along the creek`; not `along with 6 sage`, `beside lot 9`."""
+    for lead, after in pairwise(clause.pieces):
+        if lead.low in _ALONG:
+            return after.kind in ("word", "phrase") and after.low not in ("with", "w", "w/")
+    return False
 
 
 def _went_to_cause(clause: Clause) -> bool:
@@ -229,6 +237,7 @@ def _receiver_of(clause: Clause) -> bool | None:
 _SEEDS: Final = small_words("names", "seeds")
 _STALKS: Final = small_words("names", "stalks")
 _PLACE_ENDS: Final = small_words("places", "ends")
+_ALONG: Final = frozenset({"along", "beside", "near"})
 _AT: Final = frozenset({"at", "along", "near", "by", "@"})
 
 

@@ -23,7 +23,7 @@ from core.notes.assembly.small_slips import small_word_meant
 from core.notes.assembly.talk_slips import talk_meant
 from core.notes.assembly.unspaced import part_unspaced
 from core.notes.days.dates import read_moment
-from core.notes.words.pieces import longest_phrase
+from core.notes.words.pieces import longest_phrase, statement_ends
 from core.notes.words.spelling import (
     ACT_ROLES,
     alike,
@@ -125,10 +125,12 @@ def _deed_unread(tokens: list[Token], garbled: list[int], tree: dict[str, Any]) 
 
 
 def _holds_deed(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`the quat's dumped`: whether a verb is written onto a word of the bench."""
+    """`the quat's dumped`, `clarkia's up, about 60`: whether a verb is written onto a word of the bench."""
     low = tokens[at].low
-    deed_next = low.endswith("'s") and at + 1 < len(tokens) and is_act_word(tokens[at + 1].low, tree)
-    return deed_next and low not in tree and low[:-2] in tree
+    if not low.endswith("'s") or at + 1 >= len(tokens) or low in tree or low[:-2] not in tree:
+        return False
+    after = tokens[at + 1].low
+    return is_act_word(after, tree) or (after == "up" and statement_ends(tokens, at + 2, tree))
 
 
 def _mend_unlisted(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *, no_word: bool) -> bool:

@@ -1,17 +1,23 @@
-"""Bare degrees told beside a deed, which name no lot and count nothing: `greenhouse was 94 at 9am opened the vents`."""
+"""Bare degrees, which name no lot and count nothing: `greenhouse was 94 at 9am opened the vents`, `high of 101 on the
+slab`.
+"""
 
 from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import Piece, is_act
-from core.notes.words.said import comma_before, keep_words
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.said import comma_before, keep_words, statements
 from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
 from core.vocabulary.loading import small_range, small_words
 
 _READ: Final = frozenset({"was", "is", "at", "it's", "its"})
 _DEGREES: Final = small_range("temps", "bare_f")
 _HOT: Final = small_range("temps", "bare_at_vents_f")
+_PEAKS: Final = frozenset({"high", "low"})
+_AFTER_PEAKS: Final = frozenset({"on", "in", "at", "and", "&", *_PEAKS})
+_FORETOLD: Final = small_words("temps", "foretold")
 _HOUSES: Final = frozenset({"house", "houses"})
 _WEATHER: Final = small_words("places", "weather") | frozenset({"foggy", "hot", "cold", "cool", "warm", "sunny"})
 
@@ -67,3 +73,30 @@ def _after_weather(pieces: list[Piece], at: int) -> bool:
     """`foggy, 55,`, `hot and 95,`: alone, right after what the weather was."""
     ends = at + 1 >= len(pieces) or pieces[at + 1].kind == "break"
     return ends and at > 1 and pieces[at - 1].low in (",", "and", "&") and pieces[at - 2].low in _WEATHER
+
+
+@looks_for(any_of=_PEAKS, beside=("=number",))
+def find_peaks(pieces: list[Piece]) -> None:
+    """`high of 101 yesterday on the slab`: how warm it was, where the unit is asked, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        if any(one.kind in SUBJECTS or is_act(one) or "plant" in one.roles or one.low in _FORETOLD for one in said):
+            continue
+        for at, piece in enumerate(said[:-1]):
+            number = at + 1 + (said[at + 1].low == "of")
+            if piece.low in _PEAKS and _is_read(said, number):
+                piece.kind, piece.roles = "phrase", {**piece.roles, "act": ActWord(act="temp")}
+                break
+
+
+def _is_read(said: list[Piece], at: int) -> bool:
+    """`101 | yesterday`, `101 | on the slab`; not `20 rooted`."""
+    if at >= len(said) or not _in_range(said[at], _DEGREES):
+        return False
+    if at + 1 == len(said):
+        return any("place_word" in one.roles or one.kind == "word" for one in said[:at])
+    after = said[at + 1]
+    if after.kind == "moment":
+        # "high of 101 today" may be foretold.
+        return after.value.days is not None and after.value.days < 0
+    return after.low in _AFTER_PEAKS or "place_word" in after.roles

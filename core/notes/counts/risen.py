@@ -23,6 +23,7 @@ from core.notes.words.said import (
     state_of,
 )
 from core.notes.words.steps import looks_at_each, looks_for
+from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words, spelled_out
 
 
@@ -169,5 +170,24 @@ def _count_new(pieces: list[Piece]) -> None:
             return
 
 
-FIND_RISEN: Final = (_count_added, _count_risen, _keep_fallen, _keep_rise, _settle_up_to, _count_new)
+@looks_for("up", beside=("=number",))
+def _tell_up(pieces: list[Piece]) -> None:
+    """`clarkia up, about 60`, `lupine up 12, yarrow up 30`: seed that came up, and its count, in place."""
+    for at in range(1, len(pieces) - 1):
+        named = pieces[at - 1].kind in SUBJECTS or "plant" in pieces[at - 1].roles
+        if pieces[at].low != "up" or not named or not _heads(pieces, at - 1):
+            continue
+        number = at + 1 + (pieces[at + 1].low == ",")
+        counted = number < len(pieces) and pieces[number].kind == "number"
+        if counted and (_only_names(pieces, number + 1) or pieces[number + 1].kind == "moment"):
+            pieces[at].roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
+
+
+def _heads(pieces: list[Piece], at: int) -> bool:
+    """Whether a statement begins at a place, or before its article."""
+    at -= at > 0 and pieces[at - 1].low == "the"
+    return at == 0 or pieces[at - 1].kind in ("break", "moment")
+
+
+FIND_RISEN: Final = (_tell_up, _count_added, _count_risen, _keep_fallen, _keep_rise, _settle_up_to, _count_new)
 """Tell what was added to a count from what it is now, in place."""

@@ -30,6 +30,8 @@ _CLUMPS: Final = small_words("vessels", "clumps") | small_words("sources", "moth
 _BREAKING: Final = small_words("idioms", "breaking")
 _FAILING: Final = small_words("idioms", "failing")
 _PARTS: Final = small_words("idioms", "parts")
+_OLD_BATCH: Final = small_words("solutions", "old_batch")
+_BATCHES: Final = frozenset({"mix", "batch", "solution", "stuff", "bucket", "leftovers"})
 _BEING_STUCK: Final = frozenset({"is", "are", "was", "were", "am", "im", "i'm", "got", "been"})
 _SOILED: Final = small_words("idioms", "soiled")
 _PERHAPS_PLANTS: Final = small_words("home", "perhaps_plants")
@@ -96,6 +98,9 @@ def _everyday_object(clause: Clause, at: int) -> bool:
     if after >= len(pieces) or clause.kinds() & SUBJECTS or clause.has("plant", "both"):
         return False
     if clause.act == "pour_out" and clause.has("solution", "hormone", "thing", "container"):
+        return False
+    if clause.act == "pour_out" and pieces[after].low in _OLD_BATCH and pieces[-1].low in _BATCHES:
+        # "poured out yesterday's mix".
         return False
     if pieces[after].low in _OTHERS and after + 1 < len(pieces) and pieces[after + 1].kind == "number":
         # "composted the other 6": plants of the lot told of before.

@@ -133,7 +133,9 @@ _FURNITURE: Final = small_words("no_plants", "furniture")
 
 
 def _makes_something(clause: Clause) -> bool:
-    """`made 200 labels`, `mixed up lots 3 and 4`: an object, and nothing that a solution is made of."""
+    """`made 200 labels`, `mixed up lots 3 and 4`: an object, and nothing that a solution is made of; not `made a new
+    batch`.
+    """
     if clause.word is None or clause.has(*_MIXED) or clause.kinds() & _MEASURED:
         return False
     if clause.kinds() & {"lots", "trays"}:
@@ -142,7 +144,9 @@ def _makes_something(clause: Clause) -> bool:
     if at is None or not (clause.pieces[at].low in _MADE or _is_batch_of(clause.pieces, at)):
         return False
     told = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES and piece.kind != "number"]
-    return bool(told) and not any(piece.low in _STIRRED for piece in told)
+    last = next((piece for piece in reversed(told) if piece.kind != "moment"), None)
+    another = last is not None and is_act(last) and last.low.endswith(" batch")
+    return bool(told) and not another and not any(piece.low in _STIRRED for piece in told)
 
 
 def _is_batch_of(pieces: list[Piece], at: int) -> bool:

@@ -171,6 +171,9 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
         return
     if (slots.act == "mix" and not _leads(slots, pieces, place)) or _may_count(slots, pieces, place):
         return
+    if below > 31 and _led_by_on(pieces, place) and any(one.kind == "number" for one in pieces):
+        _ask_day(slots, piece)
+        return
     if slots.act in COUNTLESS or slots.act in ("move", "temp", "sell", "give", "pot"):
         if (above, below) in SHARES and not _is_day(slots, pieces, place):
             return
@@ -184,9 +187,8 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
             when(slots, piece)
             if "date" in slots.asks:
                 piece.used = False
-        elif slots.act in COUNTLESS and 1 <= above <= 12:
-            slots.doubtful.append(piece)
-            slots.asks.append("date")
+        elif (slots.act in COUNTLESS and 1 <= above <= 12) or _led_by_on(pieces, place):
+            _ask_day(slots, piece)
         return
     if slots.act == "check" and (above, below) in SHARES and "count" not in slots.values:
         slots.put("share", round(above / below, 4), piece)
@@ -205,7 +207,7 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
                 slots.put("share", round(above / below, 4), piece)
         else:
             slots.put("count", above, piece)
-    elif (above, below) in SHARES and not (place and pieces[place - 1].low == "on"):
+    elif (above, below) in SHARES and not _led_by_on(pieces, place):
         return
     elif above <= below and _is_of_plants(pieces, place):
         slots.asks.append("number")
@@ -213,10 +215,18 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
         piece.value = Moment(month=above, day=below)
         piece.kind = "moment"
         when(slots, piece)
-    elif "on" not in slots.values and place and pieces[place - 1].low == "on":
-        # `stuck 30 toyon on 13/45`: a day that there is not.
-        slots.doubtful.append(piece)
-        slots.asks.append("date")
+    elif "on" not in slots.values and _led_by_on(pieces, place):
+        _ask_day(slots, piece)
+
+
+def _led_by_on(pieces: list[Piece], place: int) -> bool:
+    """`stuck 30 toyon on 13/45`: a day, though there is none of that name."""
+    return place > 0 and pieces[place - 1].low == "on"
+
+
+def _ask_day(slots: Slots, piece: Piece) -> None:
+    slots.doubtful.append(piece)
+    slots.asks.append("date")
 
 
 def nought_of(slots: Slots, numbers: list[Piece]) -> None:

@@ -11,6 +11,7 @@ from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import read_toml, small_words
 
 _CAUSING: Final = small_words("acts", "causing")
@@ -19,6 +20,9 @@ _INTO: Final = small_words("acts", "into")
 _LET_GO: Final = small_words("acts", "let_go")
 _SALES: Final = small_words("acts", "sales")
 _KEEPING: Final = small_words("acts", "keeping")
+_GROUPS: Final = small_words("groups", "groups") | small_words("places", "ends")
+_SHARES: Final = frozenset({"the", "of", "rest", "half", "most", "all of", "the rest", "rest of"})
+_AMOUNTS: Final = frozenset({"plant", "vague", "all", "fraction", "both"})
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
@@ -126,12 +130,27 @@ def _tell_airing(pieces: list[Piece]) -> None:
             piece.roles = {"act": ActWord(act="air")}
 
 
-def _keeping_for(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
-    """`keeping 8 of lot 29 for kit`."""
-    if piece.low not in _KEEPING or not near or near[0].kind != "number" or all(one.low != "for" for one in near):
+def _keeping_for(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`keeping 8 of lot 29 for kit`, `keep some of lot 14 for ines`."""
+    if piece.low not in _KEEPING or not near:
         return False
-    piece.roles = {"act": ActWord(act="reserve")}
+    counted = near[0].kind == "number" and any(one.low == "for" for one in near)
+    if not counted and not _for_somebody(pieces[place + 1 : end_of_statement(pieces, place)]):
+        return False
+    piece.kind, piece.roles = "phrase", {"act": ActWord(act="reserve")}
     return True
+
+
+def _for_somebody(said: list[Piece]) -> bool:
+    """`some of lot 14 for ines`, `the rest of lot 9 for the dune school`; not `some of lot 14 for later`."""
+    lead = next((at for at, piece in enumerate(said) if piece.low == "for"), len(said))
+    who = [piece for piece in said[lead + 1 :] if piece.low != "the"]
+    named = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in said[:lead]) and all(
+        piece.kind in SUBJECTS or piece.low in _SHARES or not piece.roles.keys().isdisjoint(_AMOUNTS)
+        for piece in said[:lead]
+    )
+    alone = len(who) == 1 and (who[0].kind == "person" or (who[0].kind == "word" and is_given_name(who[0].low)))
+    return named and bool(who) and (alone or who[-1].low in _GROUPS)
 
 
 def _seedlings_up_to(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:

@@ -92,7 +92,9 @@ def later_till(
     draft.extra["answer"] = "later"
     if until[0].kind == "duration" and until[0].value[1] is None:
         draft.extra["duration"] = until[0].value[0]
-    elif until[0].kind == "moment" or until[0].low in _WEEKS or "coming" in until[0].roles:
+    elif words[0] != "remind" and (
+        until[0].kind == "moment" or until[0].low in _WEEKS or "coming" in until[0].roles
+    ):
         draft.extra["rest"] = as_typed(text, tokens, solid[lead].first, solid[-1].last)
     else:
         return None

@@ -16,6 +16,7 @@ from core.notes.talk.corrections import amend, closes, renamed
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import AnyOf, Marks, looks_for
 from core.notes.words.tokens import Token
+from core.vocabulary import words
 from core.vocabulary.loading import plain_words, read_toml, small_words
 from core.vocabulary.talk_phrases import correction_openers, said_beside_talk, whole_notes
 
@@ -204,6 +205,13 @@ def _simple(bare: str) -> Draft | None:
         draft.extra.update(want=known[plain[0]][1], rest=plain[1])
         return draft
     parts = [part.strip() for part in _MARKS.split(bare) if part.strip()]
+    if len(parts) == 2 and any(known.get(part) == ("hello", "thanks") for part in parts):
+        remarks = [part for part in parts if part not in known and "remarks" in words().phrases.get(part, ())]
+        if remarks:
+            # "thank you so much, all good".
+            draft = Draft("hello", None, [])
+            draft.extra.update(want="thanks", rest=remarks[0])
+            return draft
     if len(parts) == 2 and all(part in known for part in parts):
         meanings = [known[part] for part in parts]
         if meanings[0][0] == meanings[1][0] == "hello":

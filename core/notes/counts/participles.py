@@ -139,6 +139,9 @@ def _tells_which(pieces: list[Piece], place: int) -> bool:
 def _out_of_those(pieces: list[Piece], place: int) -> bool:
     """`of 25 | stuck |`, `of the 25 | stuck in |`: out of how many, where another deed tells of some of those."""
     start = place - 2
+    if [one.kind for one in pieces[place + 1 : place + 2]] == ["number"] and _into_vessels(pieces, place + 2):
+        # "22 rooted out of thirty potted twenty in four inch pots".
+        return False
     if pieces[place - 1].kind == "number" and pieces[place - 1].value.of is not None:
         return _other_deed(pieces, place)
     if pieces[place - 1].kind != "number" or start < 0:
@@ -149,6 +152,13 @@ def _out_of_those(pieces: list[Piece], place: int) -> bool:
     counted = any(one.kind in COUNTS for one in said)
     deeds = [one for one in said if is_act(one) or _states(one)]
     return pieces[start].low in ("of", "of the", "out of", "out of the") and counted and bool(deeds)
+
+
+def _into_vessels(pieces: list[Piece], at: int) -> bool:
+    """`in four inch pots`, `up to gallons`: what so many were put into."""
+    at += at < len(pieces) and pieces[at].low in ("in", "into", "to", "up to", "up into")
+    sized = at < len(pieces) and pieces[at].kind in ("size", "amount")
+    return sized or (at < len(pieces) and not pieces[at].roles.keys().isdisjoint(("container", "pot_size")))
 
 
 def _states(piece: Piece) -> bool:

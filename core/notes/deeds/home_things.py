@@ -136,6 +136,8 @@ def _done_to_thing(pieces: list[Piece], place: int) -> bool:
         at += 1
     if word.act in _PLANTING and _counts_plants(pieces, place + 1, word.act):
         return False
+    if word.act == "lose" and _counts_cause(pieces, place + 1):
+        return False
     if not some and (_is_somebodys(pieces, at) or _brings_own(pieces, place)):
         return True
     objects = _SOME_OBJECTS if some else _OBJECTS if word.act in _GETTING | _PLANTING else _ALL_OBJECTS
@@ -143,6 +145,11 @@ def _done_to_thing(pieces: list[Piece], place: int) -> bool:
     if end is None or (end < len(pieces) and pieces[end].low.startswith("worth")):
         return False
     return not _of_the_bench(pieces, place, end, word) and not _plants_after(pieces, end)
+
+
+def _counts_cause(pieces: list[Piece], at: int) -> bool:
+    """`lost 5 | heat`: how many the heat took."""
+    return at + 1 < len(pieces) and pieces[at].kind in COUNTS and "cause" in pieces[at + 1].roles
 
 
 def _counts_plants(pieces: list[Piece], at: int, act: str) -> bool:

@@ -7,7 +7,6 @@ Rules
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from itertools import pairwise
 from typing import Final
 
@@ -20,8 +19,8 @@ from core.notes.details.lots_after import lot_after_preposition
 from core.notes.details.meanings import hormone
 from core.notes.details.no_counts import is_no_count
 from core.notes.details.numbers_of_care import numbers_as_lots
+from core.notes.details.numbers_of_no_plants import BESIDE_NO_PLANTS
 from core.notes.details.place_names import numbers_place
-from core.notes.details.things import count_things
 from core.notes.details.vessels import is_vessel
 from core.notes.details.wholes import down_to, keep_whole, left, not_so_many, nought_of, out_of, whole_after
 from core.notes.words.act_kinds import COUNTLESS, OPENING
@@ -82,7 +81,7 @@ def counts(slots: Slots, pieces: list[Piece]) -> None:
                 if place and "approx" in pieces[place - 1].roles:
                     slots.values["approx"] = True
                     use(pieces[place - 1])
-        elif piece.low in _OF and slots.act in ("check", "lose"):
+        elif (piece.low in _OF and slots.act in ("check", "lose")) or _from_whole(slots, pieces, place):
             whole_after(slots, pieces, place)
         elif "more" in piece.roles and slots.act in ("check", "lose") and _beside_number(pieces, place):
             if slots.act == "check" and slots.values.get("count") is None:
@@ -114,6 +113,15 @@ def _counts_without(pieces: list[Piece], place: int) -> bool:
     """The 4 of `12 roots 4 no roots`: so many have none, and others some."""
     kinds = [piece.kind for piece in pieces[:place]]
     return pieces[place].low == "no" and kinds.count("number") > 1 and kinds[-1] == "number"
+
+
+def _from_whole(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """The "from" of `lot 23: 17 rooted from 40`: out of how many, where the lot is named."""
+    named = "lots" in slots.values or "trays" in slots.values
+    if pieces[place].low != "from" or slots.act != "check" or not named or place + 1 >= len(pieces):
+        return False
+    whole, counted = pieces[place + 1], [one for one in pieces[:place] if one.kind == "number"]
+    return whole.kind == "number" and len(counted) == 1 and counted[0].value.value <= whole.value.value
 
 
 def _subject_came(slots: Slots) -> bool:
@@ -245,7 +253,7 @@ def _count_of_all(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> Pi
 
 def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
     """The numbers of an act that counts: its count with its range and whole, else a lot, else they are asked."""
-    of_others = _OTHER_NUMBERS.get(slots.act)
+    of_others = BESIDE_NO_PLANTS.get(slots.act)
     if of_others is not None:
         of_others(slots, pieces, numbers)
         return
@@ -274,37 +282,6 @@ def _number_counts(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> N
         _put_count(slots, pieces, first)
     nought_of(slots, numbers)
     _whole_of_sample(slots, numbers)
-
-
-def _parts_of_mixture(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
-    """`1 to 9`, `9 to 1` of a solution."""
-    for piece in numbers:
-        if piece.value.high is not None and not piece.value.dashed and piece.value.whole is not None:
-            slots.put("parts", (piece.value.whole, int(piece.value.high)), piece)
-    _turned_parts(slots, pieces)
-
-
-def _lots_merged(slots: Slots, _: list[Piece], numbers: list[Piece]) -> None:
-    named = [piece for piece in numbers if piece.low.isdigit()]
-    if named and "lots" not in slots.values and "trays" not in slots.values:
-        slots.put("lots", tuple(piece.low for piece in named), *named)
-
-
-def _unit_of_reading(slots: Slots, _: list[Piece], numbers: list[Piece]) -> None:
-    alone = len(numbers) == 1 and not numbers[0].used
-    if numbers and "temp_c" not in slots.values and (alone or "humidity" not in slots.values):
-        slots.asks.append("unit")
-
-
-def _count_nothing(_: Slots, __: list[Piece], ___: list[Piece]) -> None:
-    """Acts beside which a number is only kept."""
-
-
-_OTHER_NUMBERS: Final[dict[str, Callable[[Slots, list[Piece], list[Piece]], None]]] = {
-    "sanitize": count_things, "mix": _parts_of_mixture, "merge": _lots_merged, "temp": _unit_of_reading,
-    "pour_out": _count_nothing, "roster": _count_nothing, "note": _count_nothing,
-}  # fmt: skip
-"""What becomes of numbers beside acts that count no plants."""
 
 
 def _without_strength(slots: Slots, numbers: list[Piece]) -> list[Piece]:
@@ -353,16 +330,6 @@ def _whole_of_sample(slots: Slots, numbers: list[Piece]) -> None:
     if rest and rest[0].value.whole <= values["count"]:
         values["of"], values["count"] = values["count"], rest[0].value.whole
         use(rest[0])
-
-
-def _turned_parts(slots: Slots, pieces: list[Piece]) -> None:
-    """`9 to 1`, said of a solution: nine of water to one of it."""
-    for place in range(len(pieces) - 2):
-        water, joint, stuff = pieces[place : place + 3]
-        if water.kind != "number" or stuff.kind != "number" or joint.low != "to":
-            continue
-        if stuff.value.whole == 1 and water.value.whole is not None and "parts" not in slots.values:
-            slots.put("parts", (1, water.value.whole), water, joint, stuff)
 
 
 def _of(slots: Slots, pieces: list[Piece], piece: Piece, number: Number) -> None:

@@ -221,6 +221,11 @@ def _amount(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None
     potted = slots.act in ("pot", "divide", "stick") or gallons
     if slots.takes("container") and ((unit in ("gal", "qt", "pt") and potted) or (unit in ("gal", "l") and potlike)):
         size = f"{value:g} {unit}"
+        if place and pieces[place - 1].low == "of" and held.get("kind") == "pot" and "size" not in held:
+            # "to pots of 1 gallon".
+            held["size"] = size
+            use(piece, pieces[place - 1])
+            return
         used = [piece, following] if potlike and following is not None else [piece]
         slots.put("container", {"kind": "pot", "size": size}, *used)
     elif slots.takes("volume"):

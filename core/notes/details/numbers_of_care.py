@@ -18,6 +18,8 @@ _HEATED: Final = frozenset({"at", "@"})
 _COLDEST_BATH: Final = 30
 _HOTTEST_COUNT: Final = 100
 _MOST_LOTS: Final = 60
+_HOLDING: Final = frozenset({"container", "what", "thing", "place_word", "cover_noun"})
+"""After a plant these are what is counted, and not the plants."""
 
 
 def numbers_as_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
@@ -100,7 +102,8 @@ def _count_or_lot(slots: Slots, pieces: list[Piece], place: int) -> None:
     number: Number = piece.value
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     some = slots.act in ("tend", "hold", "treat", "harden") and "count" not in slots.values
-    if some and after is not None and after.low in ("of", "of them", "of em", "of those", "of these"):
+    of_them = after is not None and after.low in ("of", "of them", "of em", "of those", "of these")
+    if some and (of_them or _counts_plant(pieces, place)):
         slots.put("count", number.whole, piece)
     elif any(name in slots.values for name in ("lots", "trays", "plant")):
         last = slots.act != "treat" or (after is None and slots.values.get("treatment") in _LASTING)
@@ -117,3 +120,11 @@ def _count_or_lot(slots: Slots, pieces: list[Piece], place: int) -> None:
         slots.values["lots"] = (piece.low,)
         slots.values["loose"] = True
         use(piece)
+
+
+def _counts_plant(pieces: list[Piece], place: int) -> bool:
+    """`40 milkweed hardening off`, `fed 18 black sage`: plants by their number; not `fed 3 toyon trays`."""
+    after = pieces[place + 1 : place + 3]
+    if not after or "plant" not in after[0].roles or not pieces[place].low.isdigit():
+        return False
+    return len(after) < 2 or _HOLDING.isdisjoint(after[1].roles)

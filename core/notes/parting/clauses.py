@@ -16,6 +16,7 @@ from core.notes.counts.shares import join_shares
 from core.notes.names.groups import buys, join_two, keep_groups
 from core.notes.parting.covers import find_covers
 from core.notes.parting.covers_kept import keep_recovered
+from core.notes.parting.deeds_in_turn import counts_once_more, denied_alone, of_its_own, turn_by_turn
 from core.notes.parting.harm import bag_and_bin, count_rot, lose_to_wilt
 from core.notes.parting.held_as_they_are import keep_held
 from core.notes.parting.lids_ajar import open_with_lids
@@ -74,7 +75,6 @@ _DOING: Final = small_words("people", "doing_else")
 _REFUSE: Final = frozenset({"compost", "trash", "garbage", "bin", "dump", "landfill", "burn pile", "green waste"})
 
 
-_NOT: Final = frozenset({"not", "never", "wasnt", "wasn't", "werent", "weren't"})
 _ADJECTIVES_AFTER: Final = frozenset(
     {"pot", "sell", "give", "plant_out", "move", "split", "reserve", "hold", "divide", "collect", "stick"}
 )
@@ -290,7 +290,7 @@ def _details(current: Clause, word: ActWord, pieces: list[Piece], place: int) ->
     if _tells_of_move(current, word, pieces, place):
         return True
     if word.act == current.act and word.rule is None:
-        if _of_its_own(pieces, place) or _turn_by_turn(pieces, place):
+        if of_its_own(pieces, place) or turn_by_turn(pieces, place) or counts_once_more(pieces, place):
             return False
         clash = any(current.says.get(key, value) != value for key, value in word.says.items())
         has_count = any(piece.kind in COUNTS for piece in pieces[:place])
@@ -343,30 +343,6 @@ def _tells_of_move(current: Clause, word: ActWord, pieces: list[Piece], place: i
     return False
 
 
-def _turn_by_turn(pieces: list[Piece], place: int) -> bool:
-    """`tray 3 watered tray 4 | misted`: each deed right after its tray."""
-    run = pieces[max(0, place - 3) : place]
-    return len(run) == 3 and [piece.kind in SUBJECTS for piece in run] == [True, False, True] and is_act(run[1])
-
-
-def _of_its_own(pieces: list[Piece], place: int) -> bool:
-    """`watered lots 3 and 4 misted lot 5`: the second word of an act right between two subjects of a kind, or denied
-    after the second (`lot 13 misted lot 14 not misted`).
-    """
-    if place > 1 and "negation" in pieces[place - 1].roles and pieces[place - 2].kind in ("lots", "trays"):
-        return any(piece.kind == pieces[place - 2].kind for piece in pieces[: place - 2])
-    if not 0 < place < len(pieces) - 1 or pieces[place - 1].kind not in ("lots", "trays"):
-        return False
-    return pieces[place + 1].kind == pieces[place - 1].kind
-
-
-def _denied_alone(pieces: list[Piece], place: int) -> bool:
-    """`lot 5 fed not watered`, `potted 12 not labeled`: a deed that is denied by itself, after another one."""
-    word = pieces[place].roles.get("act")
-    plain = word is not None and word.form == "done" and not word.counts_before
-    return (plain and pieces[place - 1].low in _NOT) or _of_its_own(pieces, place)
-
-
 def _counted_twice(pieces: list[Piece], place: int) -> bool:
     return sum(piece.kind in COUNTS for piece in pieces[:place]) > 1
 
@@ -380,7 +356,7 @@ def _begin_of(pieces: list[Piece], start: int, place: int, word: ActWord, curren
             (word.counts_before and before.kind in COUNTS)
             or (word.counts_before and before.low in _WITH and pieces[begin - 2].kind in COUNTS)
             or ("filler" in before.roles and begin - 1 > start and pieces[begin - 2].kind in ("lots", "trays"))
-            or ("negation" in before.roles and begin == place and _denied_alone(pieces, place))
+            or ("negation" in before.roles and begin == place and denied_alone(pieces, place))
             or (
                 word.counts_before
                 and (

@@ -38,7 +38,7 @@ _STRUCTURES: Final = small_words("places", "structures")
 _ASKING: Final = frozenset({"what", "whats", "what's", "which", "how", "why"})
 _OF_CUTTINGS: Final = frozenset({"plan", "how", "count", "forecast", "history"})
 _OF_STATES: Final = frozenset({"count", "list", "stock", "forecast", "history", "compare"})
-_OF_COVERS: Final = frozenset({"mix", "plan"})
+_OF_COVERS: Final = frozenset({"mix", "plan", "list"})
 _OF_COUNTS: Final = frozenset({"plan", "mix", "how", "forecast", "stock", "count"})
 _OF_LOTS: Final = frozenset({"history", "where", "who", "count"})
 _BEFORE_LOT: Final = small_words("questions", "before_lot")
@@ -267,6 +267,10 @@ def _names_solution(asked: _Question, _: int, piece: Piece) -> bool:
     elif "hormone" in piece.roles and asked.about == "mix":
         asked.values["solution"] = "hormone"
     else:
+        hormone = asked.about == "mix" and not piece.roles.keys().isdisjoint(("hormone_name", "hormone_form"))
+        if hormone and not any("solution" in one.roles for one in asked.pieces):
+            # "how much k-iba for 1 l at 500 ppm": which one is kept in the rest.
+            asked.values["solution"] = "hormone"
         return False
     return True
 

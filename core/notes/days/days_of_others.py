@@ -35,6 +35,9 @@ _AWAY: Final = frozenset({"off", "out", "again", "not", "here", "no one"})
 _IN_MONTH: Final = frozenset({"in", "last", "early", "late", "mid", "during"})
 _MORE: Final = frozenset({"more", "left", "others", "to go", "remaining"})
 _CARE: Final = frozenset({"tend", "water", "air", "pot", "check"})
+_WEATHER: Final = small_words("days_of_others", "weather")
+_TONIGHT: Final = small_words("days_of_others", "tonight")
+_HARMED_BY: Final = frozenset({"to", "from", "by", "in", "w", "with"})
 _AT_LEAST: Final = 2
 _LAST_HOUR: Final = 12
 _LONGEST: Final = 4
@@ -182,6 +185,22 @@ def keep_repeated_days(pieces: list[Piece]) -> None:
             keep_words(*pieces[at:end])
 
 
+@looks_for(any_of=_TONIGHT, beside=("=temp", *_WEATHER))
+def keep_weather_tonight(pieces: list[Piece]) -> None:
+    """`brought in lot 5, frost tonight`, `covered tray 3, 28f tonight`: what the night will be,
+    beside a deed, in place.
+    """
+    for at in range(1, len(pieces)):
+        weather, night = pieces[at - 1 : at + 1]
+        lead = pieces[at - 2] if at > 1 else None
+        opens = lead is None or lead.kind == "break"
+        foretold = weather.low.removeprefix("the ") in _WEATHER and (lead is None or lead.low not in _HARMED_BY)
+        foretold = foretold or (weather.kind == "temp" and opens)
+        if night.low in _TONIGHT and foretold and any(map(is_act, pieces)):
+            keep_words(weather, night)
+
+
 KEEP_DAYS_OF_OTHERS: Final = (
+    keep_weather_tonight,
     keep_repeated_days, keep_comings, keep_days_of_events, find_loose_months, keep_more_to_come,
 )  # fmt: skip

@@ -23,7 +23,7 @@ from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.parting.covers import find_covers
 from core.notes.parting.vents import find_vents
-from core.notes.talk.asking import is_tag
+from core.notes.talk.asking import is_bare, is_tag
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.tokens import Token
@@ -101,7 +101,7 @@ def _told_about(pieces: list[Piece]) -> str:
     for piece in pieces:
         word = piece.roles.get("act") or piece.roles.get("shared")
         if word is not None and piece.kind in ("phrase", "word"):
-            return "count" if word.says.get("state") else "history"
+            return "plan" if is_bare(piece) else "count" if word.says.get("state") else "history"
     if any("to_do" in piece.roles for piece in pieces):
         return "plan"
     if any("cover_noun" in piece.roles for piece in pieces):

@@ -18,6 +18,7 @@ from core.notes.talk.supposing import supposes
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
 from core.notes.words.steps import Look, Marks
+from core.vocabulary import words
 from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import read_toml, small_words
 
@@ -275,6 +276,12 @@ def _noun_follows(pieces: list[Piece], at: int) -> bool:
             role in pieces[at + 1].roles for role in ("plant", "cutting", "medium", "wood", "hormone_form", "container")
         )
     )
+
+
+def is_bare(piece: Piece) -> bool:
+    """The `merge` of `merge trays 3 and 4?`: a verb whose past is another word."""
+    past = words().phrases.get(f"{piece.low}d", {}).get("act")
+    return past is not None and past == piece.roles.get("act")
 
 
 def is_tag(pieces: list[Piece], at: int) -> bool:

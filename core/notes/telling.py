@@ -94,6 +94,7 @@ from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.baths import find_things_in_solution
 from core.notes.deeds.chill_told_of import keep_days_over, keep_time_out, keep_where_it_lies, settle_days_up
+from core.notes.deeds.clipped import READ_CLIPPED
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.either_or import join_either, keep_either
@@ -154,6 +155,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
+    *READ_CLIPPED,
     read_plain_forms, tell_flagging, read_struck, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
     name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,
     deal_each_but_one, count_part_of_that,

@@ -58,7 +58,8 @@ def join_sides(pieces: list[Piece]) -> None:
     """Makes `front half`, `left side` and the `rooted ones` of `moved the rooted ones` one unread piece, in place."""
     for place in range(len(pieces) - 2, -1, -1):
         side, part = pieces[place : place + 2]
-        if (side.low in _SIDES and part.low in _PARTS) or (part.low == "ones" and _only_tells_which(pieces, place)):
+        halved = side.low in _SIDES and side.kind != "kept" and part.low in _PARTS
+        if halved or (part.low == "ones" and _only_tells_which(pieces, place)):
             low = f"{side.low} {part.low}"
             pieces[place : place + 2] = [Piece("numbered", None, side.first, part.last, low, {"of_a_part": True})]
 

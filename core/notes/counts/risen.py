@@ -40,6 +40,7 @@ _UP_TO: Final = _phrases("up_to")
 _REACHED: Final = Runs(_UP_TO)
 _NOW: Final = small_words("old_and_new", "now")
 _IS: Final = frozenset({"is", "are", "now", "its", "it's"})
+_OF_THEM: Final = small_words("risen", "of_them")
 _ONES: Final = small_words("risen", "ones")
 _MEASURES: Final = ("percent", "temp", "degrees")
 _MEASURED: Final = ("=number", *(f"={kind}" for kind in _MEASURES))
@@ -179,7 +180,8 @@ def _tell_up(pieces: list[Piece]) -> None:
             continue
         number = at + 1 + (pieces[at + 1].low == ",")
         counted = number < len(pieces) and pieces[number].kind == "number"
-        if counted and (_only_names(pieces, number + 1) or pieces[number + 1].kind == "moment"):
+        end = number + 1 + any(piece.low in _OF_THEM for piece in pieces[number + 1 : number + 2])
+        if counted and (_only_names(pieces, end) or pieces[end].kind == "moment"):
             pieces[at].roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
 
 
@@ -189,5 +191,15 @@ def _heads(pieces: list[Piece], at: int) -> bool:
     return at == 0 or pieces[at - 1].kind in ("break", "moment")
 
 
-FIND_RISEN: Final = (_tell_up, _count_added, _count_risen, _keep_fallen, _keep_rise, _settle_up_to, _count_new)
+@looks_for("first", beside=_STATES)
+def _count_first(pieces: list[Piece]) -> None:
+    """`first one up in lot 40`, `the first two rooted`: so many that are the first, in place."""
+    for first, number, state in zip(pieces, pieces[1:], pieces[2:], strict=False):
+        if first.low == "first" and number.kind == "number" and is_whole_number(number) and state_of(state):
+            keep_words(first)
+
+
+FIND_RISEN: Final = (
+    _tell_up, _count_added, _count_risen, _keep_fallen, _keep_rise, _settle_up_to, _count_new, _count_first,
+)  # fmt: skip
 """Tell what was added to a count from what it is now, in place."""

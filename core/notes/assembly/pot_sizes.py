@@ -19,6 +19,7 @@ _INTO_POTS: Final = frozenset({"divide", "stick", "sow", "pot"})
 INCHES: Final = small_words("quantities", "inches")
 DISTANCES: Final = small_words("quantities", "distances")
 _MEANT: Final = small_words("quantities", "before_meant_sizes")
+_CORRECTING: Final = frozenset({"no", "nope", "actually", "sorry", "oops"})
 _AFTER_INCHES: Final = small_words("quantities", "after_inches")
 _POTLIKE: Final = frozenset({"pot", "liner", "band", "tube"})
 _LEADS: Final = frozenset({"to", "into", "in", "up to"})
@@ -93,12 +94,19 @@ def _means_inches(tokens: list[Token], last: int, number: Number, tree: dict[str
         if not (into or old or renamed or dated or _is_length(before, following) or _leads_on(mark, following, before)):
             return False
     of_lot = following is not None and following[0] < len(tokens) and tokens[following[0]].low in ("of", "from")
-    if potlike and not (_is_led(before) or of_lot or (before and before[-1].low in _MEANT)):
+    meant = bool(before) and before[-1].low in _MEANT
+    meant = meant or (following is not None and following[0] == len(tokens) and _corrects(before))
+    if potlike and not (_is_led(before) or of_lot or meant):
         return False
     if mark.low in ("water", "of") and number.value > _DEEPEST:
         return False
     counted = any(piece.kind in ("number", "fraction") for piece in before[-_NEAR:])
     return mark.low != "and" or counted or _leads_on(mark, following, before)
+
+
+def _corrects(before: list[Piece]) -> bool:
+    """`no, 4 in pots`, `actually 4 in pots`: what corrects the size of the pots told before."""
+    return 0 < len(before) <= 2 and before[0].low in _CORRECTING and before[-1].low in (",", *_CORRECTING)
 
 
 def _leads_on(mark: Token, following: tuple[int, Leaf] | None, before: list[Piece]) -> bool:

@@ -23,8 +23,11 @@ _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
 _LEADING: Final = SUBJECTS | {"number", "fraction", "moment", "person"}
 _LINKS: Final = frozenset(
-    {"for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "back", "off"}
-)
+    {
+        "for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "lightly", "well",
+        "thoroughly", "back", "off",
+    }
+)  # fmt: skip
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 
 
@@ -115,8 +118,26 @@ def lots_in_lists(pieces: list[Piece]) -> None:
     """`misted 3, 4 and 5`: bare numbers joined by "and" that count nothing are lots, in place."""
     for at, piece in enumerate(pieces):
         listed = piece.kind == "number" and at + 2 < len(pieces) and pieces[at + 2].kind == "number"
-        if listed and _is_bare(piece.value) and _plain_list(pieces, at):
-            _name_list(pieces, at)
+        if listed and _is_bare(piece.value):
+            first = _begin_of_run(pieces, at)
+            said = pieces if first == at else _with_commas(pieces, first, at)
+            if _plain_list(said, first):
+                pieces[:] = said
+                _name_list(pieces, first)
+
+
+def _begin_of_run(pieces: list[Piece], at: int) -> int:
+    """`misted | 1 2 and 3`: where a list begins of which only the last two are joined."""
+    first = at
+    while first and pieces[first - 1].kind == "number" and _is_bare(pieces[first - 1].value):
+        first -= 1
+    return first if first < at and _cares_for(pieces, first) in _TIMELESS else at
+
+
+def _with_commas(pieces: list[Piece], first: int, last: int) -> list[Piece]:
+    """Some pieces with a comma between each two of the numbers from one to another."""
+    run = [one for number in pieces[first:last] for one in (number, comma_before(number))]
+    return [*pieces[:first], *run, *pieces[last:]]
 
 
 def _name_list(pieces: list[Piece], at: int) -> None:
@@ -211,6 +232,9 @@ def _cares_for(pieces: list[Piece], at: int) -> str | None:
     word = before.get("act")
     if word is not None and not word.counts_before and word.act in _CARE:
         return str(word.act)
+    noun = before.get("noun")
+    if noun is not None and noun.act == "cover" and at > 1 and "cover_noun" in pieces[at - 2].roles:
+        return "cover"
     if "cover_noun" not in before:
         return None
     return "cover" if pieces[at].low == "on" else "air"

@@ -4,13 +4,14 @@ Rules
 1. What is held at a temperature or at a vent, and what holds water, is not put apart.
 2. Plants saved from a pest or the frost are kept for nobody, and are not ill.
 3. `put 6 of lot 6 by for kim` keeps them for somebody.
+4. `already wet so i left it`: nothing was done to it, and it was put nowhere.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import deed_of, keep, statements
 from core.notes.words.steps import InEach, looks_for
 from core.vocabulary import ActWord
@@ -18,6 +19,9 @@ from core.vocabulary.loading import small_words
 
 _ARTICLES: Final = small_words("places", "articles")
 _WHOSE: Final = _ARTICLES | {"its", "their", "that", "this"}
+_IT: Final = frozenset({"it", "them", "em", "'em"})
+_ALONE: Final = "alone"
+_LEFT_IT: Final = 2
 _PUTTING: Final = frozenset({"put", "placed", "laid", "set"})
 _HARM: Final = small_words("sayings", "other_harm") | {"squirrels", "heap", "pile", "compost", "trash", "bin"}
 
@@ -75,7 +79,17 @@ def _keep_saved(said: list[Piece]) -> None:
             keep(piece, harm, *(one for one in said[at + 1 : lead] if one.kind in COUNTS))
 
 
-keep_held: Final = InEach(statements, _clear_hold, _keep_held, _keep_saved)
+@looks_for("left", beside=_IT | {_ALONE})
+def _keep_left(said: list[Piece]) -> None:
+    """`already wet so i left it`, `left tray 11 alone`, in place."""
+    end = len(said) - (said[-1].low in (_ALONE, "be"))
+    if end < _LEFT_IT or said[end - 2].low != "left" or any(map(is_act, said[: end - 2])):
+        return
+    if said[end - 1].low in _IT or (end < len(said) and said[end - 1].kind in SUBJECTS):
+        keep(said[end - 2], *said[end:])
+
+
+keep_held: Final = InEach(statements, _clear_hold, _keep_held, _keep_saved, _keep_left)
 """Takes the meaning of a hold from what is only held as it is, in place."""
 
 

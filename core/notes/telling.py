@@ -84,7 +84,7 @@ from core.notes.counts.temps import FIND_READINGS, find_place_read
 from core.notes.counts.those_meant import join_those_meant
 from core.notes.counts.told_of_those import TELL_OF_THOSE, keep_when_stuck
 from core.notes.counts.trays_before_counts import name_last_of_row
-from core.notes.counts.unrooted_ones import part_unrooted
+from core.notes.counts.unrooted_ones import count_with_unrooted, part_unrooted
 from core.notes.counts.where_alone import name_where_alone
 from core.notes.counts.yes_and_no import join_yes_and_no
 from core.notes.days.days_of_others import KEEP_DAYS_OF_OTHERS
@@ -155,7 +155,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    *READ_CLIPPED,
+    *READ_CLIPPED, count_with_unrooted,
     read_plain_forms, tell_flagging, read_struck, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
     name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,
     deal_each_but_one, count_part_of_that,

@@ -1,10 +1,16 @@
-"""Counts in a row without commas, of which one is of those without roots: `20 potted 10 unrooted 6 tossed`."""
+"""Counts of which one is of those without roots: `20 potted 10 unrooted 6 tossed`, `20 rooted, 12 unrooted`."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Final
+
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.said import comma_before
+from core.notes.words.said import comma_before, deed_of, is_count, is_end, state_of
 from core.notes.words.steps import looks_for
+
+_BEFORE_LOTS: Final = frozenset({"in", "on", "of", "for"})
+_JOINING: Final = frozenset({",", "&", "+", "/", ";"})
 
 
 @looks_for("unrooted", beside=("=counts",))
@@ -17,3 +23,26 @@ def part_unrooted(pieces: list[Piece]) -> None:
         if at + 1 < len(pieces) and pieces[at + 1].kind == "number":
             pieces.insert(at + 1, comma_before(pieces[at + 1]))
         pieces.insert(at - 1, comma_before(number))
+
+
+@looks_for("unrooted", beside=("!rooted",))
+def count_with_unrooted(pieces: list[Piece]) -> None:
+    """`rooted 20, unrooted 12`, `20 rooted 12 unrooted`: both together are the whole, in place."""
+    for at in range(2, len(pieces) - 1):
+        others = pieces[at : at + 2]
+        start = at - 2 - (pieces[at - 1].kind == "break" and pieces[at - 1].low in _JOINING)
+        number = next((one for one in others if is_count(one)), None)
+        ends = is_end(pieces, at + 2) or pieces[at + 2].low in _BEFORE_LOTS
+        told = any(one.low == "unrooted" for one in others) and ends
+        rooted = pieces[max(0, start) : max(0, start) + 2]
+        count = next((one for one in rooted if is_count(one)), None)
+        if not told or number is None or count is None or not any(map(_is_rooted, rooted)):
+            continue
+        count.value = replace(count.value, of=count.value.whole + number.value.whole)
+        for piece in pieces[start + 2 : at + 2]:
+            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+        return
+
+
+def _is_rooted(piece: Piece) -> bool:
+    return deed_of(piece) is not None and state_of(piece) == "rooted"

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from core.notes.counts.each_tugged import keep_those_out, look_at_every
-from core.notes.counts.tried_for_roots import look_at_pulled, part_looked_at, sample_looked_at
+from core.notes.counts.tried_for_roots import find_no_roots, look_at_pulled, part_looked_at, sample_looked_at
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words, state_of
@@ -200,7 +200,7 @@ def join_samples(pieces: list[Piece]) -> None:
 
 
 FIND_SAMPLES: Final = (
-    keep_those_out, find_looked_at, tip_out, look_at_pulled, count_holding, part_looked_at, sample_looked_at,
-    join_samples, look_at_every,
+    find_no_roots, keep_those_out, find_looked_at, tip_out, look_at_pulled, count_holding, part_looked_at,
+    sample_looked_at, join_samples, look_at_every,
 )  # fmt: skip
 """Find those that were looked at, of all of a lot or tray, in place."""

@@ -12,8 +12,16 @@ from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.runs import Runs
-from core.notes.words.said import comma_before, deed_of, end_of_statement, keep_words, sentences, state_of
-from core.notes.words.steps import looks_at_each
+from core.notes.words.said import (
+    comma_before,
+    deed_of,
+    end_of_statement,
+    keep_words,
+    sentences,
+    state_of,
+    statements,
+)
+from core.notes.words.steps import looks_at_each, looks_for
 from core.vocabulary import words
 from core.vocabulary.loading import END, small_words
 
@@ -23,6 +31,8 @@ _LOOKERS: Final = small_words("parts", "lookers")
 _TO_LOOK: Final = Runs(small_words("parts", "to_look"))
 _PLANTS: Final = frozenset({"cuttings", "plants", "sticks"})
 _OF: Final = frozenset({"of", "in", "from", "on"})
+_NOTHING: Final = small_words("parts", "nothing")
+_YET: Final = frozenset({"yet", "still", "so far", "but", "there", "today", "at all"})
 _JOINTS: Final = frozenset({"+", "&", "/", "->", "="})
 _FARTHEST: Final = 4
 """So many words after a count its state stands at the farthest (`4 of them had roots`)."""
@@ -71,6 +81,21 @@ def sample_looked_at(pieces: list[Piece], at: int) -> None:
     _read_as(pieces[at], "tugged")
     if at + 2 < len(pieces) and pieces[at + 1].low in _OF and pieces[at + 2].kind == "number":
         keep_words(*pieces[at + 1 : at + 3])
+
+
+@looks_for(any_of=_NOTHING, beside=("!check",))
+def find_no_roots(pieces: list[Piece]) -> None:
+    """`wiggled 8 in lot 88, nothing`, `tugged lot 9: none yet`: none of those tugged have roots, in place."""
+    spans = statements(pieces)
+    for (start, end), (after, last) in zip(reversed(spans[:-1]), reversed(spans[1:]), strict=True):
+        told = [piece for piece in pieces[after:last] if piece.low not in _YET]
+        tugged = deed_of(pieces[start]) if end > start else None
+        if len(told) == 1 and told[0].low in _NOTHING and tugged is not None and tugged.says.get("sample"):
+            nothing = told[0]
+            none = Piece("phrase", None, nothing.first, nothing.first, "no", {"none": True})
+            roots = Piece("phrase", None, nothing.first, nothing.last, "roots", words().tree["roots"][END])
+            at = pieces.index(nothing)
+            pieces[at : at + 1] = [none, roots]
 
 
 def _read_as(piece: Piece, word: str) -> None:

@@ -167,11 +167,12 @@ def source_alone(slots: Slots, pieces: list[Piece]) -> None:
 
 
 def is_place(pieces: list[Piece]) -> bool:
-    """Whether two or three words alone in their clause end like the name of a place."""
+    """Whether two or three words alone in their clause end like the name of a place, or are `wendell's place`."""
     told = [piece for piece in pieces if piece.kind != "mark"]
     if not 1 < len(told) <= 3 or any(piece.used for piece in told):
         return False
-    return all(_may_name_place(piece) for piece in told) and _ends_place(told[-1])
+    whose = told[-1].low == "place" and told[-2].low.endswith("s")
+    return all(_may_name_place(piece) for piece in told) and (whose or _ends_place(told[-1]))
 
 
 def _may_name_place(piece: Piece) -> bool:

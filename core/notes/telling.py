@@ -22,7 +22,7 @@ from core.notes.counts.cells_up import find_cells_up
 from core.notes.counts.compared import JOIN_COMPARED
 from core.notes.counts.counted_from import name_counted_from
 from core.notes.counts.counted_in import lose_in_another, name_counted_in, part_bracketed
-from core.notes.counts.counted_not import join_denied, keep_no_shows
+from core.notes.counts.counted_not import count_nothing, join_denied, keep_no_shows
 from core.notes.counts.counted_things import (
     KEEP_COUNTED_THINGS,
     keep_hours_out,
@@ -50,7 +50,7 @@ from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.merged_with import name_merged
 from core.notes.counts.multiplied import COUNT_IN_ALL
 from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
-from core.notes.counts.numbered import join_numbered, name_one_again
+from core.notes.counts.numbered import join_numbered, name_one_again, name_wilted_one
 from core.notes.counts.numbers_beside import NUMBERS_BESIDE
 from core.notes.counts.numbers_in_brackets import name_lots_before_brackets
 from core.notes.counts.old_and_new import KEEP_OLD, keep_lessened
@@ -61,7 +61,7 @@ from core.notes.counts.out_of_those import (
     part_those_with,
     share_of_every,
 )
-from core.notes.counts.participles import keep_participles, keep_potted_ones, keep_sprouts
+from core.notes.counts.participles import keep_participles, keep_potted_ones, keep_potted_plants, keep_sprouts
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
 from core.notes.counts.parts_of_counts import count_part_of
 from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_lots
@@ -69,7 +69,7 @@ from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.prices import KEEP_PRICES
 from core.notes.counts.rates import count_at_each, count_per_row
-from core.notes.counts.readings_apart import part_readings
+from core.notes.counts.readings_apart import part_low_and_high, part_readings
 from core.notes.counts.relative import join_relative
 from core.notes.counts.rest_thrown_out import keep_those_got
 from core.notes.counts.risen import FIND_RISEN
@@ -79,7 +79,7 @@ from core.notes.counts.running_totals import SUM_UP
 from core.notes.counts.some_left_out import count_excepted, leave_out_some, tell_what_is_left
 from core.notes.counts.states_apart import TELL_STATES_APART
 from core.notes.counts.staying import keep_those_staying
-from core.notes.counts.strengths import find_strengths, keep_dilutions
+from core.notes.counts.strengths import find_strengths, keep_dilutions, keep_dilutions_apart
 from core.notes.counts.temps import FIND_READINGS, find_place_read
 from core.notes.counts.those_meant import join_those_meant
 from core.notes.counts.told_of_those import TELL_OF_THOSE, keep_when_stuck
@@ -93,7 +93,14 @@ from core.notes.days.lengths_in_row import keep_lengths_in_row
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.baths import find_things_in_solution
-from core.notes.deeds.chill_told_of import keep_days_over, keep_time_out, keep_where_it_lies, settle_days_up
+from core.notes.deeds.chill_told_of import (
+    find_moves_out,
+    keep_days_over,
+    keep_time_out,
+    keep_where_it_lies,
+    keep_where_it_stood,
+    settle_days_up,
+)
 from core.notes.deeds.clipped import READ_CLIPPED
 from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
@@ -109,6 +116,7 @@ from core.notes.deeds.not_plants import (
     keep_why_cleaned,
     settle_things,
 )
+from core.notes.deeds.on_oneself import keep_on_oneself
 from core.notes.deeds.other_senses import keep_other_senses, keep_set_to, keep_stuck_on, read_struck
 from core.notes.deeds.plain_forms import read_plain_forms
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
@@ -169,31 +177,45 @@ _COUNTS: Final = Steps(
     find_cells_up, part_bracketed,
     *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with,
     share_of_every, join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences,
-    keep_dilutions, count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home,
+    keep_dilutions,
+    keep_dilutions_apart,
+    count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, *KEEP_COUNTED_THINGS, keep_numbers_of_things,
     *ADD_COUNTS, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, find_planted_gallons, count_gallons, part_causes,
     keep_totals, keep_bracketed_parts, *SUM_UP, *JOIN_WHOLES, keep_dropped, *KEEP_PRICES, keep_those_staying,
     *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles, keep_sprouts,
-    keep_potted_ones, join_yes_and_no, join_denied, *JOIN_COMPARED,
+    keep_potted_ones,
+    keep_potted_plants,
+    join_yes_and_no, join_denied, *JOIN_COMPARED,
 )  # fmt: skip
 _SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
     share_tray, name_parts_of_lots, name_lots_taken_from, join_numbered, name_one_again, keep_other_rows,
-    *JOIN_COUNTS, days_at_heads, lots_before_colons, lots_in_lists, join_subjects, leave_out, *JOIN_COUNTS,
+    *JOIN_COUNTS, days_at_heads, lots_before_colons,
+    count_nothing,
+    lots_in_lists, join_subjects, leave_out, *JOIN_COUNTS,
     join_tallies,
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_merged, name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, keep_doses, join_mixtures, part_counted_flats,
     find_lone_measures, tell_what_harmed, put_by, keep_parts, find_strengths, join_clocks, name_some_of_those,
-    name_lines, name_dry_so_watered, name_bare_numbers, name_bare_letters, mats_again, name_receivers, keep_company,
+    name_lines, name_dry_so_watered, name_bare_numbers,
+    name_wilted_one,
+    name_bare_letters, mats_again, name_receivers, keep_company,
     tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
-    find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies, *SETTLE_STRAT, *SECOND_TREATMENTS,
-    *KEEP_SAYINGS, *FIND_GEAR, find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,
-    keep_in_ground, bake_seed, part_readings, find_peaks, *FIND_READINGS, keep_things_lacking, keep_why_cleaned,
+    find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies,
+    keep_where_it_stood, find_moves_out,
+    *SETTLE_STRAT, *SECOND_TREATMENTS,
+    *KEEP_SAYINGS,
+    keep_on_oneself,
+    *FIND_GEAR, find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,
+    keep_in_ground, bake_seed, part_readings,
+    part_low_and_high,
+    find_peaks, *FIND_READINGS, keep_things_lacking, keep_why_cleaned,
     find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills, keep_set_to,
 )  # fmt: skip
 

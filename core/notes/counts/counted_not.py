@@ -16,7 +16,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_sentence, is_end, one_piece, state_of
+from core.notes.words.said import begin_of_sentence, begin_of_statement, is_end, one_piece, state_of
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -38,6 +38,23 @@ def keep_no_shows(pieces: list[Piece]) -> None:
         shown = run[1].low == "no" and run[2].low in _SHOWING and is_end(pieces, at + 3)
         if shown and run[0].kind == "number" and _told_before(pieces, at):
             pieces[at : at + 3] = [one_piece(run, "compared")]
+
+
+@looks_for("nothing", beside=("!check",))
+def count_nothing(pieces: list[Piece]) -> None:
+    """`14: 20/60 germ`, then `6: nothing`: none that are so, as told of the lot before, in place."""
+    for at in range(2, len(pieces)):
+        if pieces[at].low != "nothing" or not is_end(pieces, _past_yet(pieces, at + 1)):
+            continue
+        begin = begin_of_statement(pieces, at)
+        named = at == begin + 1 and pieces[begin].kind in SUBJECTS
+        before = pieces[begin_of_statement(pieces, begin - 1) if begin > 1 else 0 : begin]
+        if named and any(map(state_of, pieces[:begin])) and not any(map(_is_other_deed, before)):
+            pieces[at].low, pieces[at].roles = "none", {"none": True}
+
+
+def _is_other_deed(piece: Piece) -> bool:
+    return is_act(piece) and not state_of(piece)
 
 
 @looks_for("@negation", "@none", "@fraction", beside=("=number",))

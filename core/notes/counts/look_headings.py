@@ -25,7 +25,7 @@ def keep_look_headings(pieces: list[Piece]) -> None:
         said = [piece for piece in others if piece.kind != "moment"]
         if len(look) != 1 or len(subjects) > 1 or len(said) > _MOST_WORDS or not all(map(_may_head, others)):
             continue
-        if _counted_after(pieces, end, named=bool(subjects)):
+        if _counted_after(pieces, end, named=bool(subjects)) or (not subjects and _heads_lines(pieces, end)):
             keep_words(*(piece for piece in said if piece in look or "filler" not in piece.roles))
 
 
@@ -33,6 +33,11 @@ def _may_head(piece: Piece) -> bool:
     """A day, or a word that is no deed done, no plan and no plant."""
     plain = piece.kind in ("word", "phrase") and not is_act(piece)
     return piece.kind == "moment" or (plain and piece.roles.keys() <= {"to_do", "noun", "filler", "inch"})
+
+
+def _heads_lines(pieces: list[Piece], at: int) -> bool:
+    """`morning check:` with lines below it."""
+    return [piece.low for piece in pieces[at : at + 2]] == [":", "\n"] and at + 2 < len(pieces)
 
 
 def _counted_after(pieces: list[Piece], at: int, *, named: bool) -> bool:

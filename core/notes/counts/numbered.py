@@ -24,6 +24,8 @@ _PARTS: Final = _THINGS | _VERBS_TOO
 _NAMED: Final = _PARTS | {f"{part}s" for part in _PARTS} | _OTHER_THINGS | _PAPERS | {"bay"}
 _NUMBERS: Final = frozenset({"number", "rank"})
 """A thing and its number begin with one of these, or with a number where they are people (`3 volunteers`)."""
+_LEAST_DIGITS: Final = 2
+"""Of lots with fewer digits a few plants may wilt as well."""
 _ONE_ALONE: Final = small_words("beside", "said_of_one")
 
 
@@ -60,6 +62,18 @@ def name_one_again(pieces: list[Piece]) -> None:
             deed = pieces[place - 1].roles.get("act")
             cares = deed is not None and deed.act in COUNTLESS
             piece.kind, piece.value = (_kind_of(pieces, piece.low), (piece.low,)) if cares else ("either", None)
+
+
+@looks_for("!wilt", beside=("=number",))
+def name_wilted_one(pieces: list[Piece]) -> None:
+    """`lids off 14, 15, 18 for 15 min, 18 wilted`: one of a few lots listed one by one, and hardly so many plants."""
+    for place in range(2, len(pieces) - 1):
+        piece, word = pieces[place], pieces[place + 1].roles.get("act")
+        wilted = word is not None and word.act == "wilt" and pieces[place - 1].kind == "break"
+        if not wilted or piece.kind != "number" or not piece.low.isdigit() or len(piece.low) < _LEAST_DIGITS:
+            continue
+        if any(one.kind == "lots" and piece.low in one.value and "-" not in one.low for one in pieces[:place]):
+            piece.kind, piece.value = "lots", (piece.low,)
 
 
 def _thing_until(pieces: list[Piece], place: int) -> int:

@@ -15,6 +15,8 @@ _MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow",
 _ALL_OR_THE: Final = frozenset({"all", "all the", "every", "the", "all of the"})
 _WENT: Final = frozenset({"lose", "sell", "give", "plant_out"})
 _ONES: Final = frozenset({"ones", "plants"})
+_PLANTS: Final = frozenset({"plant", "plants"})
+_ONE: Final = frozenset({"a", "an", "the", "that", "this"})
 _OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
 
 
@@ -80,6 +82,19 @@ def keep_potted_ones(pieces: list[Piece]) -> None:
         uncounted = pieces[place - 3 : place - 2] if went_before else pieces[after + 1 : after + 2]
         if (went_before or went_after) and not any(one.kind in COUNTS for one in uncounted):
             keep_words(*pieces[place:after])
+
+
+@looks_for("!pot", beside=_PLANTS | _ONE)
+def keep_potted_plants(pieces: list[Piece]) -> None:
+    """`sold a potted plant`, `the potted plants look good`, `potted plant for my mom`: those in pots, in place."""
+    for place, piece in enumerate(pieces[:-1]):
+        if piece.low != "potted" or not (pieces[place + 1].low in _PLANTS or _of_plant(pieces, place + 1)):
+            continue
+        start, end = statement_at(pieces, place)
+        told = any(one.kind in SUBJECTS or one.kind in COUNTS for one in pieces[start:end])
+        alone = pieces[place + 1].low == "plant" and not told
+        if alone or (place and pieces[place - 1].low.split(" ")[-1] in _ONE):
+            keep_words(*pieces[place : place + 1 + (pieces[place + 1].low in _PLANTS)])
 
 
 def _went(piece: Piece) -> bool:

@@ -47,6 +47,18 @@ def keep_dilutions(pieces: list[Piece]) -> None:
             piece.kind, piece.roles = "kept", NO_ROLES
 
 
+@looks_for("=colon", beside=("@hormone",))
+def keep_dilutions_apart(pieces: list[Piece]) -> None:
+    """`dipped in dip n grow... 1:10`: a dilution after a mark behind the hormone, and no hour, in place."""
+    for at, piece in enumerate(pieces):
+        before = at - 1
+        while before > 0 and pieces[before].kind == "break" and pieces[before].low in (".", ",", "-"):
+            before -= 1
+        if piece.kind == "colon" and piece.value[0] == 1 and 0 <= before < at - 1 and "hormone" in pieces[before].roles:
+            del pieces[before + 1 : at]
+            return
+
+
 def _is_strong(piece: Piece) -> bool:
     return piece.kind == "number" and _bare_strength(piece)
 

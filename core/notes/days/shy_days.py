@@ -20,6 +20,9 @@ _WITH: Final = frozenset({"w", "w/", "with"})
 _SUBJECTS: Final = frozenset(_TABLE["before_subjects"])
 _GIVING: Final = frozenset({"give", "sell", "reserve"})
 _OUT: Final = frozenset({"out", "outside", "outdoors"})
+_HEADS: Final = frozenset(_TABLE["heads"])
+NOTHING: Final = frozenset(_TABLE["nothing"])
+"""After a day these tell that nothing was done on it."""
 _MOST_COMPANY: Final = 8
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
 
@@ -51,6 +54,8 @@ def beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) ->
         return False  # "from sun to shade"
     dated = heads_line(tokens, at, tree) or _after_a_day(tokens, at, tree)
     if end < len(tokens) and dated and (deed_follows(tokens, end, tree) or _company_heads(tokens, end)):
+        return True
+    if end < len(tokens) and dated and _heads_one_word(tokens, end):
         return True
     if end < len(tokens) and (tokens[end].kind in ("number", "colon") or "month" in tree.get(after, {}).get("", {})):
         return True
@@ -113,6 +118,13 @@ def deed_follows(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
         return True
     act = leaf.get("act")
     return act is not None and not act.counts_before
+
+
+def _heads_one_word(tokens: list[Token], at: int) -> bool:
+    """`sat | crew: bleached flats`, `mon watered 1-10, wed | nothing`: a head of one word, or a day without a deed."""
+    after = tokens[at + 1] if at + 1 < len(tokens) else None
+    headed = after is not None and after.low == ":" and tokens[at].low in _HEADS
+    return headed or (tokens[at].low in NOTHING and (after is None or after.kind in ("mark", "line")))
 
 
 def _company_heads(tokens: list[Token], at: int) -> bool:

@@ -4,14 +4,14 @@ Rules
 1. `back in the fridge, 2 hrs out`: how long seed was out is no length of the chill.
 2. `day 30 of 60 cold`, `fridge 60 days up today`: how far it is, and nothing that begins; `60 days in fridge done` ends
    it.
-3. `checked lot 53 in the fridge`: where the seed lies.
+3. `checked lot 53 in the fridge`, `the bags in the fridge were dry`: where the seed lies.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.said import keep_words, said_in, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -23,6 +23,10 @@ _DONE: Final = small_words("strat", "done")
 _REACHED: Final = frozenset({"hit", "reached", "at", "made"})
 _KEPT_APART: Final = frozenset({"moment", "lots", "trays"})
 _BEFORE_OUT: Final = frozenset({"after", "for", "was", "been", "only", "about", "just", "a"})
+_JOINTS: Final = frozenset({"and", "then", "so", "but"})
+_VESSELS: Final = small_words("strat", "vessels")
+_STANDING: Final = small_words("strat", "standing")
+_LASTING: Final = frozenset({"since", "for", "until", "till", "til"})
 _DONE_THERE: Final = frozenset({"check", "water", "lose", "wilt", "tend"})
 
 
@@ -93,13 +97,53 @@ def keep_where_it_lies(pieces: list[Piece]) -> None:
     for start, end in statements(pieces):
         said = pieces[start:end]
         for at, piece in enumerate(said):
-            lies = _chills(piece) and piece.low.startswith("in ") and at and said[at - 1].kind in ("lots", "trays")
+            there = at and (said[at - 1].kind in ("lots", "trays") or said[at - 1].low in _VESSELS)
+            lies = there and _chills(piece) and piece.low.startswith("in ")
             words = [one.roles["act"].act for one in said[:at] if "act" in one.roles]
             # "pinched tray 17 and lot 13 in the fridge 8 weeks" begins a chill.
             joined = at > 1 and said[at - 2].low in ("and", "&")
             lies = lies and not (joined and any(one.kind == "duration" for one in said[at + 1 : at + 2]))
             if lies and words and set(words) <= _DONE_THERE:
                 piece.kind, piece.roles = "kept", NO_ROLES
+
+
+@looks_for("!treat", beside=_STANDING)
+def keep_where_it_stood(pieces: list[Piece]) -> None:
+    """`2 of the 10 bags in the fridge were dry`, `the seed in the fridge smells`: where it is so, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        for at, piece in enumerate(said[:-2]):
+            told = at and piece.low.startswith("in ") and _chills(piece) and said[at + 1].low in _STANDING
+            after = said[at + 2 :] if told else []
+            over = any(one.kind == "duration" or one.low in _LASTING | _UP | _DONE | _REACHED for one in after)
+            if after and not over:
+                piece.kind, piece.roles = "kept", NO_ROLES
+
+
+@looks_for("!move", beside=("!treat",))
+def find_moves_out(pieces: list[Piece]) -> None:
+    """`moved lot 43 from fridge to greenhouse`: where it went stands before what it came out of, in place; without a
+    place the chill only ends.
+    """
+    for start, end in reversed(statements(pieces)):
+        said = pieces[start:end]
+        moved = next((at for at, piece in enumerate(said) if _is_move(piece)), None)
+        out = next((at for at, piece in enumerate(said) if piece.low.startswith("from ") and _chills(piece)), None)
+        if moved is None or out is None or out < moved or any("to" in piece.low.split(" ") for piece in said[:out]):
+            continue
+        ends = next((at for at in range(out + 1, len(said)) if said[at].low in _JOINTS), len(said))
+        where = said[out + 1 : ends]
+        led = len(where) > 1 and where[0].low in ("to", "into", "to the", "into the", "onto")
+        if led and any("place_word" in piece.roles for piece in where) and not any(map(is_act, where)):
+            days = [piece.copied() for piece in where if piece.kind == "moment"]
+            pieces[start + out : start + ends] = [*where, said[out], *days]
+        else:
+            said[moved].roles, said[moved].used = {"filler": True}, True
+
+
+def _is_move(piece: Piece) -> bool:
+    word = piece.roles.get("act")
+    return word is not None and word.act == "move"
 
 
 def _chills(piece: Piece) -> bool:

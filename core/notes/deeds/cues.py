@@ -12,6 +12,7 @@ from datetime import datetime
 from typing import Final
 
 from core.notes.deeds.ahead import (
+    begins_ahead,
     ends_waiting,
     goes_back_later,
     is_bare_ahead,
@@ -208,6 +209,7 @@ def _comes(clause: Clause, marks: Marks, now: datetime) -> bool:
     return bool(
         (lies_ahead.needed_by(marks) and lies_ahead(pieces, now))
         or (is_bare_ahead.needed_by(marks) and is_bare_ahead(pieces, now))
+        or (begins_ahead.needed_by(marks) and begins_ahead(pieces, now))
         or (clause.act is not None and aims_at.needed_by(marks) and aims_at(pieces))
         or (waits_until.needed_by(marks) and waits_until(pieces))
         or (yet_to_reach.needed_by(marks) and yet_to_reach(pieces))
@@ -221,8 +223,8 @@ def _comes(clause: Clause, marks: Marks, now: datetime) -> bool:
 _DENIALS: Final = (tells_how_long, too_much_to, left_to_do)
 _DENYING: Final = AnyOf(*_DENIALS)
 _AHEAD: Final = AnyOf(
-    lies_ahead, is_bare_ahead, aims_at, waits_until, yet_to_reach, foresees, comes_to_an_end, is_order, asks_politely,
-    may_be_asked,
+    lies_ahead, is_bare_ahead, begins_ahead, aims_at, waits_until, yet_to_reach, foresees, comes_to_an_end, is_order,
+    asks_politely, may_be_asked,
 )  # fmt: skip
 
 

@@ -40,7 +40,7 @@ def find_planted_gallons(pieces: list[Piece]) -> None:
             pieces[at : at + 1] = [one, Piece("kept", unit, piece.first + 1, piece.last, unit)]
 
 
-@looks_for("=amount", beside=tuple(f"!{act}" for act in sorted(_LEAVING)))
+@looks_for("=amount", beside=("~hold", *(f"!{act}" for act in sorted(_LEAVING))))
 def count_gallons(pieces: list[Piece]) -> None:
     """`sold 3 gallons of lot 14`, `8 gallons reserved`: so many plants, each in a pot of a gallon, in place."""
     for start, end in statements(pieces):
@@ -50,7 +50,7 @@ def count_gallons(pieces: list[Piece]) -> None:
             continue
         piece, at = gallons[0], start + said.index(gallons[0])
         words = (one.roles.get("act") for one in said)
-        leaves = any(word is not None and word.act in _LEAVING for word in words)
+        leaves = any(word is not None and word.act in _LEAVING for word in words) or _holds_for_somebody(said)
         if not leaves or any(one.kind in COUNTS or "solution" in one.roles for one in said):
             continue
         told = pieces[at + 1 : at + 3] if at + 1 < end else []
@@ -61,6 +61,13 @@ def count_gallons(pieces: list[Piece]) -> None:
         one = Piece("number", Number(many), piece.first, piece.first + 1, str(many))
         pieces[at : at + 1] = [one, Piece("kept", unit, piece.first + 1, piece.last, unit)]
         return
+
+
+def _holds_for_somebody(said: list[Piece]) -> bool:
+    """`hold 10 gals of lot 19 for mrs park`."""
+    words = [one.roles.get("shared") for one in said]
+    held = next((at for at, word in enumerate(words) if word is not None and word.rule == "hold"), None)
+    return held is not None and any(one.low == "for" for one in said[held:])
 
 
 def _is_whole(amount: Piece) -> bool:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.deeds.strat import strat_of
+from core.notes.deeds.strat import COLD_OR_WARM, strat_of
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import comma_before
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 
+_AFTER_NAME: Final = SUBJECTS | {"break", "duration", "moment", "number", "mark", "person"}
 _HEADING: Final = frozenset({"and", "&", "started", "began", "start", "then"})
 
 
@@ -47,6 +48,31 @@ def _find_second_length(pieces: list[Piece]) -> None:
             number.kind = "unitless"
 
 
+@looks_for("then", beside=("!treat",))
+def _begin_after_then(pieces: list[Piece]) -> None:
+    """`hot water then fridge lot 33`, `acid then warm then cold`: what begins after another treatment, in place."""
+    for at in range(2, len(pieces)):
+        piece = pieces[at]
+        strat = strat_of(piece) or COLD_OR_WARM.get(piece.low, "")
+        if pieces[at - 1].low != "then" or not strat or "act" in piece.roles:
+            continue
+        if any(map(_is_treated, pieces[:at])) and all(map(_may_follow, pieces[at + 1 : at + 2])):
+            piece.kind, piece.roles = "phrase", {"act": ActWord(act="treat", says={"treatment": strat})}
+            first = pieces[at - 2]
+            if "act" not in first.roles and _is_treated(first) and "noun" in first.roles:
+                first.roles = {"act": first.roles["noun"]}
+
+
+def _is_treated(piece: Piece) -> bool:
+    word = piece.roles.get("act") or piece.roles.get("noun") or piece.roles.get("shared")
+    return word is not None and "to_do" not in piece.roles and (word.act == "treat" or word.rule == "soaked")
+
+
+def _may_follow(piece: Piece) -> bool:
+    """What may stand after a treatment told by its name alone: not the `rinse` of `cold rinse`."""
+    return piece.kind in _AFTER_NAME or piece.low in ("for", "then", "and") or "plant" in piece.roles
+
+
 @looks_for("!treat")
 def _part_second_treatment(pieces: list[Piece]) -> None:
     """`scarified overnight soak`, `soaked 24 hrs after boiling water`: two treatments, each with its own length."""
@@ -79,5 +105,5 @@ def _told_before(pieces: list[Piece], place: int) -> str:
     return ""
 
 
-SECOND_TREATMENTS: Final = (_begin_beside, _find_second_length, _part_second_treatment)
+SECOND_TREATMENTS: Final = (_begin_beside, _find_second_length, _begin_after_then, _part_second_treatment)
 """The steps in their order."""

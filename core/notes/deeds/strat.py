@@ -20,13 +20,15 @@ from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
-_COLD_OR_WARM: Final = {
+COLD_OR_WARM: Final = {
     "the cold": "cold_stratify",
     "cold": "cold_stratify",
     "the warm": "warm_stratify",
     "warm": "warm_stratify",
 }
 _STRATS: Final = frozenset({"cold_stratify", "warm_stratify"})
+_OVER: Final = small_words("strat", "done")
+_NAMED_OR_DATED: Final = SUBJECTS | {"moment"}
 _TAKING: Final = small_words("strat", "taking")
 _STOPPING: Final = small_words("strat", "stopping")
 _BEGINNING: Final = frozenset({"started", "began"})
@@ -49,12 +51,12 @@ _BEING: Final = small_words("covers", "being")
 _STATES: Final = frozenset({"germinated", "rooted", "callused", "roots_out"})
 
 
-@looks_for("!treat", any_of=(*_COLD_OR_WARM, *_STAYING, *_STORING))
+@looks_for("!treat", any_of=(*COLD_OR_WARM, *_STAYING, *_STORING))
 def _settle_strat(pieces: list[Piece]) -> None:
     """Marks what begins and ends, and keeps what is only said in passing, in place."""
     for said in _spans(pieces):
         treated = any(_treats(piece) is not None for piece in said)
-        chilled = any(strat_of(piece) or piece.low in _COLD_OR_WARM for piece in said)
+        chilled = any(strat_of(piece) or piece.low in COLD_OR_WARM for piece in said)
         if chilled and (_tells_storage(said) or _tells_what_is_left(said) or _tells_how_far(said)):
             _quiet(said)
             continue
@@ -234,11 +236,11 @@ def _find_ends(said: list[Piece]) -> None:
     """`pulled lot 51 from cold strat`, `moved lot 36 from warm to cold strat`, `end of strat`."""
     for place, piece in enumerate(said):
         lead = said[place - 1] if place else None
-        treatment = strat_of(piece) or _COLD_OR_WARM.get(piece.low, "")
+        treatment = strat_of(piece) or COLD_OR_WARM.get(piece.low, "")
         if not treatment:
             continue
         if _is_over(said, place):
-            _end(piece, treatment, said[place + 1])
+            _end(piece, treatment, *(one for one in said[place + 1 : place + 3] if one.low in _OVER))
             return
         if lead is None or (place + 1 < len(said) and said[place + 1].low in _STRUCTURES):
             continue
@@ -263,9 +265,12 @@ def _end(piece: Piece, treatment: str, *spent: Piece) -> None:
 
 
 def _is_over(said: list[Piece], place: int) -> bool:
-    """`strat over for lot 40`."""
+    """`strat over for lot 40`, `stratification done lot 40`."""
+    if place + 1 < len(said) and said[place + 1].low not in (*_OVER, "is", "was", "now"):
+        return False
     after = [piece for piece in said[place + 1 : place + 4] if piece.low not in ("is", "was", "now")]
-    return bool(after) and after[0].low == "over" and (len(after) < 2 or after[1].low in ("for", "on", "in", "now"))
+    over = bool(after) and after[0].low in _OVER and not any(piece.kind == "duration" for piece in said)
+    return over and (len(after) < 2 or after[1].low in ("for", "on", "in", "now") or after[1].kind in _NAMED_OR_DATED)
 
 
 def _begin_next(after: list[Piece]) -> None:
@@ -284,18 +289,18 @@ def _begin_next(after: list[Piece]) -> None:
 def _find_starts(said: list[Piece]) -> None:
     """`ended warm strat on lot 96 and | started cold`, `lot 4 cold ended, | started the warm`: what begins."""
     for place, piece in enumerate(said):
-        if not place or piece.low not in _COLD_OR_WARM:
+        if not place or piece.low not in COLD_OR_WARM:
             continue
         began = said[place - 1 - (place > 1 and said[place - 1].low == "the")]
         if began.low in _BEGINNING:
-            says = {"treatment": _COLD_OR_WARM[piece.low]}
+            says = {"treatment": COLD_OR_WARM[piece.low]}
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="treat", says=says)}
             began.roles, began.used = {"filler": True}, True
 
 
 def _is_seed(piece: Piece) -> bool:
     """Whether a piece may name what is chilled: a lot, a plant, or a treatment of it."""
-    strat = strat_of(piece) and piece.low not in _COLD_OR_WARM
+    strat = strat_of(piece) and piece.low not in COLD_OR_WARM
     return piece.kind in SUBJECTS or "plant" in piece.roles or bool(strat)
 
 

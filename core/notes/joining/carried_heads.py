@@ -56,7 +56,7 @@ def carry_heads(drafts: list[Draft]) -> None:
             continue
         today = _counts_now(draft)
         for name, value in held.items():
-            same = _into_the_same(draft) and (drafts[place - 1].act in OPENING or _says_it(draft))
+            same = _into_the_same(draft) and (drafts[place - 1].act in OPENING or says_it(draft))
             if name == "trays" and not same:
                 continue
             if slots.values.get(name) is None and "date" not in slots.asks and not (today and name == "on"):
@@ -94,7 +94,7 @@ def _into_the_same(draft: Draft) -> bool:
     return draft.act in OPENING and listed and not (draft.held("trays") or draft.held("lots"))
 
 
-def _says_it(draft: Draft) -> bool:
+def says_it(draft: Draft) -> bool:
     """`restuck 24 toyon in it`."""
     return any(piece.low in ("it", "there", "in it") for clause in draft.clauses for piece in clause.pieces)
 

@@ -14,19 +14,21 @@ from typing import Any, Final
 from core.notes.deeds.solutions import names_solution
 from core.notes.details.drafts import Draft
 from core.notes.joining.all_named import Named, all_of_any, all_of_several, sum_of_several, told_together
-from core.notes.joining.carried_heads import begins_sentence, carry_heads, heads_of
+from core.notes.joining.carried_heads import begins_sentence, carry_heads, heads_of, says_it
 from core.notes.joining.counted import heads_day, opens_with_plants
 from core.notes.joining.dealt_out import lend_from_ends
 from core.notes.joining.shared_ends import lend_shared_ends
 from core.notes.words.act_kinds import COUNTLESS, NO_SUBJECT
-from core.notes.words.pieces import SENTENCE_ENDS, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
 
 _SUBJECTS: Final = ("lots", "trays", "plant")
 _CARE: Final = frozenset({"water", "tend", "cover", "air", "vent"})
+_COUNTED: Final = frozenset({"lose", "check"})
 _BOTH: Final = 2
 _OTHERS: Final = frozenset({"the rest", "rest", "the others", "others"})
 _ARTICLES: Final = small_words("people", "articles")
+_VESSELS: Final = small_words("strat", "vessels")
 _A_BIT: Final = small_words("sayings", "a_bit")
 _THE_OTHERS: Final = frozenset({"other", "remaining", "last", "first"})
 _IN: Final = frozenset({"in", "with", "w", "w/", "using"})
@@ -97,6 +99,8 @@ def carry(drafts: list[Draft]) -> None:
                     seen.append((kind, own[kind]))
             if draft.act == "split" and draft.held("to") and not draft.held("stays"):
                 seen.append(("lots", (draft.held("to"),)))
+        if draft.act == "sow" and own.keys() == {"trays"} and "lots" in subject and says_it(draft):
+            draft.carried = {"lots": subject["lots"]}
         if own:
             kept = "lots" if "lots" in own else "trays" if "trays" in own else "plant"
             stays = draft.held("stays") or (draft.act == "merge" and draft.held("to") in own.get("lots", ()))
@@ -176,8 +180,15 @@ def _of_its_own(draft: Draft, subject: dict[str, Any]) -> bool:
     asked = draft.slots is not None and "number" in draft.slots.asks
     if draft.act == "note" and draft.clauses and heads_day(draft.clauses[0]):
         return True
+    if draft.act in _COUNTED and begins_sentence(draft) and _names_vessel(draft.clauses[0].pieces[0]):
+        return True
     apart = _done_to_another_thing(draft) or _leaves_out(draft) or _lacks_the_other(draft, subject)
     return asked or apart or _of_each(draft, subject) or ("trays" in subject and _some_of_trays(draft))
+
+
+def _names_vessel(first: Piece) -> bool:
+    """`bag 41 | moldy`: a sentence that begins so is of that bag."""
+    return first.kind == "numbered" and first.low.split(" ")[0] in _VESSELS
 
 
 def _of_each(draft: Draft, subject: dict[str, Any]) -> bool:

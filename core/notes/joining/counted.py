@@ -6,6 +6,7 @@ from datetime import datetime
 from itertools import pairwise
 from typing import Final
 
+from core.notes.days.shy_days import NOTHING
 from core.notes.details.drafts import Draft, draft_of
 from core.notes.joining.adding import add, subject_only, take_heads
 from core.notes.joining.beside import tells_of_else
@@ -99,5 +100,7 @@ def opens_with_plants(clause: Clause) -> bool:
 
 
 def heads_day(clause: Clause) -> bool:
-    """`tue: nobody in`: a sentence that its day heads."""
-    return clause.after in SENTENCE_ENDS and bool(clause.pieces) and clause.pieces[0].kind == "moment"
+    """`tue: nobody in`, `tues aired 18 | , wed nothing`: a sentence that its day heads, or an idle day."""
+    if not clause.pieces or clause.pieces[0].kind != "moment":
+        return False
+    return clause.after in SENTENCE_ENDS or any(one.low in NOTHING for one in clause.pieces[1:2])

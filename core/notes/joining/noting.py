@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import pairwise
 from typing import Any, Final
@@ -19,6 +20,10 @@ from core.notes.words.tokens import Token
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
+_DILUTED: Final = frozenset({"solution", "hormone", "hormone_name", "medium"})
+_HOURS: Final = 24
+_MINUTES: Final = 60
+_MINUTE_DIGITS: Final = 2
 _WEEK: Final = 7
 _OF_CODE: Final = frozenset("{}<>=\\^_")
 """Marks that nobody texts of plants."""
@@ -99,6 +104,8 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
     following = pieces[place + 1] if place + 1 < len(pieces) else None
     if following is not None and following.kind == "moment":
         moment = moment.joined(following.value) or moment
+    elif following is not None and following.kind == "colon" and moment.names_day and moment.hour is None:
+        moment = moment if any(one.roles.keys() & _DILUTED for one in pieces) else _at_clock(moment, following)
     if moment.hour is not None and not moment.names_day and any(piece.low in HABITS for piece in pieces):
         return None
     own = (clause.cue for clause in clauses if pieces[place] in clause.pieces)
@@ -116,6 +123,13 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
     if _may_be_either(pieces, moment):
         return None
     return resolve_past(moment, now) or resolve_coming(moment, now)
+
+
+def _at_clock(moment: Moment, clock: Piece) -> Moment:
+    """`tomorrow 7:30`: the day with the hour right after it, where the figures are one."""
+    hour, minute = clock.value
+    whole = isinstance(hour, int) and isinstance(minute, int) and len(clock.low.split(":")[1]) == _MINUTE_DIGITS
+    return replace(moment, hour=hour, minute=minute) if whole and hour < _HOURS and minute < _MINUTES else moment
 
 
 def _may_be_either(pieces: list[Piece], moment: Moment) -> bool:

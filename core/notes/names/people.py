@@ -136,7 +136,7 @@ def _heads_telling(pieces: list[Piece], at: int, mark: int, people: set[str]) ->
     """`ana: lot 14 31 rooted`, `kit - misted 4`, `…, willa: weeded lot 20`: a name before a mark, and what was done
     after it.
     """
-    named = pieces[at].kind == "word" or pieces[at].low in _RATHER
+    named = pieces[at].kind == "word" or pieces[at].low in _RATHER or _heads_as_another(pieces, at)
     if pieces[mark].low not in (":", "-") or not named or pieces[at].low in NO_HEADS:
         return False
     opens = at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at)
@@ -146,6 +146,17 @@ def _heads_telling(pieces: list[Piece], at: int, mark: int, people: set[str]) ->
         counted = pieces[mark + 1].kind in COUNTS or _deed_follows(pieces, mark + 1)
         return counted and any(one.kind == "person" for one in pieces[:at])
     return opens and (pieces[at].low in people or _deed_follows(pieces, mark + 1) or _heads_lines(pieces, at))
+
+
+def _heads_as_another(pieces: list[Piece], at: int) -> bool:
+    """`june: 14 rooted tray 25. finn: 6 rotted`: what may be a month, where somebody else heads what is told."""
+    if "month" not in pieces[at].roles or not is_given_name(pieces[at].low):
+        return False
+    told = any(
+        head.kind == "break" and name.kind == "word" and may_be_name(name) and mark.low in (":", "-")
+        for head, name, mark in zip(pieces[at + 1 :], pieces[at + 2 :], pieces[at + 3 :], strict=False)
+    )
+    return told or any(piece.kind == "person" for piece in pieces)
 
 
 def _says_deed(pieces: list[Piece], at: int, after: int) -> bool:

@@ -88,8 +88,9 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
 
 
 def _sells(piece: Piece, about: str) -> bool:
-    word = piece.roles.get("to_do")
-    return about == "stock" and word is not None and word.act == "sell"
+    word, state = piece.roles.get("to_do"), piece.roles.get("act")
+    free = state is not None and state.act == "clear" and " to sell" in piece.low
+    return about == "stock" and (free or (word is not None and word.act == "sell"))
 
 
 def _told_about(pieces: list[Piece]) -> str:

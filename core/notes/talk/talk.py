@@ -17,6 +17,7 @@ from core.notes.words.pieces import Piece
 from core.notes.words.steps import AnyOf, Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary import words
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import plain_words, read_toml, small_words
 from core.vocabulary.talk_phrases import correction_openers, said_beside_talk, whole_notes
 
@@ -164,6 +165,7 @@ _MAY_BE_TALK: Final = AnyOf(
 )  # fmt: skip
 """What may be talk though no word of talk opens the note."""
 _LONGEST_UNDO: Final = 6
+_WITH_NAME: Final = 2
 
 
 def _spaced(token: Token) -> str:
@@ -195,14 +197,10 @@ def _simple(bare: str) -> Draft | None:
             if key:
                 draft.extra[key] = meaning[1]
             return draft
-    if (
-        len(plain) == 2
-        and plain[1].isalpha()
-        and known.get(plain[0], ("", ""))[0] == "hello"
-        and plain[1] not in plain_words()
-    ):
+    greeted = known.get(bare.rpartition(" ")[0])
+    if greeted is not None and greeted[0] == "hello" and _may_be_greeted(plain, greeted[1]):
         draft = Draft("hello", None, [])
-        draft.extra.update(want=known[plain[0]][1], rest=plain[1])
+        draft.extra.update(want=greeted[1], rest=plain[-1])
         return draft
     parts = [part.strip() for part in _MARKS.split(bare) if part.strip()]
     if len(parts) == 2 and any(known.get(part) == ("hello", "thanks") for part in parts):
@@ -227,6 +225,12 @@ def _simple(bare: str) -> Draft | None:
     return None
 
 
+def _may_be_greeted(plain: list[str], want: str) -> bool:
+    """`thank you bao`, `hi kit`: whether the last word may be somebody's name."""
+    named = plain[-1].isalpha() and (plain[-1] not in plain_words() or is_given_name(plain[-1]))
+    return named and (want != "help" or len(plain) == _WITH_NAME)
+
+
 def _answer(bare: str, pieces: list[Piece], now: datetime) -> Draft | None:
     """`done all but tray 3`, `later, 30 min`, `in an hour`, `done lots 4 and 5 at 7:30`."""
     plain = bare.replace(",", "")
@@ -246,8 +250,9 @@ def _answer(bare: str, pieces: list[Piece], now: datetime) -> Draft | None:
 def _later(solid: list[Piece], lead: str) -> Draft | None:
     """`later, 30 min`, `in an hour`: an answer with a length of time, and nothing else."""
     length = next((piece for piece in solid if piece.kind == "duration"), None)
-    said = (*lead.split(), lead, *_LATER_IN)
-    if length is None or not all(one is length or one.low in said or "filler" in one.roles for one in solid):
+    said = {*lead.split(), lead, *_LATER_IN}
+    small = (one is length or said.issuperset(one.low.split(" ")) or one.low in said for one in solid)
+    if length is None or not all(ok or "filler" in one.roles for ok, one in zip(small, solid, strict=True)):
         return None
     draft = Draft("reply", None, [])
     draft.extra.update(answer="later", duration=length.value[0])

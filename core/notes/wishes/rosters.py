@@ -27,6 +27,7 @@ from core.vocabulary.loading import small_words
 _SMALL: Final = small_words("rosters", "small")
 _BEFORE_SHIFTS: Final = small_words("rosters", "before_shifts")
 _ABSENT: Final = small_words("rosters", "absent")
+_INSTEAD: Final = frozenset({"instead of", "rather than"})
 _ADDING: Final = small_words("rosters", "adding")
 _PARTS: Final = frozenset({"am", "pm", "morning", "afternoon", "evening", "night"})
 _WEEKLY: Final = {
@@ -299,6 +300,9 @@ def _keeps_away(pieces: list[Piece], place: int) -> bool:
     `takes over` is.
     """
     piece = pieces[place]
+    if piece.low in _INSTEAD and 0 < place < len(pieces) - 1 and may_be_who(pieces[place + 1]):
+        # "ana instead of bram on friday".
+        return False
     if not piece.roles.keys().isdisjoint(("negation", "none")):
         return True
     over = place + 1 < len(pieces) and piece.low.startswith("take") and pieces[place + 1].low == "over"

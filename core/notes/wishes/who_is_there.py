@@ -50,7 +50,7 @@ def names_of(pieces: list[Piece]) -> tuple[list[str], int]:
             or piece.low in NAMELIKE
         )
         known = piece.low in ROSTER_VERBS or "filler" in piece.roles
-        if named and not known and not _tells_work(pieces, at, names):
+        if named and not known and not _will(pieces, at, names) and not _tells_work(pieces, at, names):
             names.append(piece.low.removesuffix("'s"))
         elif not (names and piece.low in ("and", "&", ",", "+", "/")):
             break
@@ -66,6 +66,12 @@ def _joined_to_name(pieces: list[Piece], at: int, names: list[str]) -> bool:
     after = pieces[at + 1] if at + 1 < len(pieces) else None
     dated = after is not None and (is_day(after) or after.low == "on" or after.low in ROSTER_VERBS)
     return joined and pieces[at].low.isalpha() and dated
+
+
+def _will(pieces: list[Piece], at: int, names: list[str]) -> bool:
+    """The will of `ana will open tomorrow`, not that of `ana, will and kit`."""
+    beside = bool(names) and pieces[at].low == "will" and pieces[at - 1].low == names[-1]
+    return beside and at + 1 < len(pieces) and pieces[at + 1].kind in ("word", "phrase") and not is_day(pieces[at + 1])
 
 
 def _tells_work(pieces: list[Piece], at: int, names: list[str]) -> bool:

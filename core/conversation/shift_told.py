@@ -29,6 +29,9 @@ _OWN: Final = frozenset({"i", "im", "ill", "ive", "me", "my"})
 def hear_shift(books: Books, scene: Scene, reading: Reading) -> Reading:
     """The reading with the shift that the words tell of, or without one; as it was for other words."""
     note = reading.entries[0] if len(reading.entries) == 1 else None
+    if note is not None and note.act is Act.ROSTER and note.rest:
+        instead = _instead_of(books, scene, note)
+        return Reading(entries=instead, repairs=reading.repairs) if instead else reading
     if note is None or note.act is not Act.NOTE or note.lots or note.trays or "?" in scene.message.text:
         return reading
     words = bare(scene.message.text)
@@ -72,6 +75,19 @@ def _others(books: Books, scene: Scene, note: Entry, words: str) -> tuple[Entry,
     new = scene.speaker if takes["new"] in _OWN else takes["new"]
     there = (Entry(act=Act.ROSTER, who=(new,), on=day, from_time=one.from_time, until=one.until) for one in had)
     return (_off(had[0].who, day), *there) if had else ()
+
+
+def _instead_of(books: Books, scene: Scene, told: Entry) -> tuple[Entry, ...]:
+    """ "Ana instead of bram on friday": the hours of the one who is off, where none are told."""
+    found = re.fullmatch(rf"(?:{either(_PAGE, 'shifts', 'instead')}) (?P<old>\w+)", bare(told.rest or ""))
+    day = told.on.date() if isinstance(told.on, datetime) else told.on
+    had = _on(books, scene, found["old"], day) if found is not None and day is not None else []
+    if not had or day is None:
+        return ()
+    timed = told.from_time is not None or told.until is not None
+    hours = [(told.from_time, told.until)] if timed else [(one.from_time, one.until) for one in had]
+    there = (replace(told, rest=None, from_time=begins, until=ends) for begins, ends in hours)
+    return (_off(had[0].who, day), *there)
 
 
 def _off(who: str, day: date) -> Entry:

@@ -3,6 +3,7 @@
 Rules
 1. A beginning with its count was done where only what was done to it then follows.
 2. `clear lot 17` sets it free, as `release lot 17` does; a tray may be cleared out, so that it is one `from hold`.
+3. A feed that went to a lot or tray fed it.
 """
 
 from __future__ import annotations
@@ -11,12 +12,16 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
+_FED: Final = ActWord(act="tend", says={"care": "feed"})
+_GIVEN_TO: Final = frozenset({"to", "on"})
+_FEED_AND_TO: Final = 2
+_UNSURE: Final = frozenset({"to_do", "plan", "negation", "none", "condition", "hearsay", "vague"})
 _CLEAR: Final = ActWord(act="clear")
 _OUT: Final = frozenset({"from", "of", "off", "for"})
 _HOLDS: Final = small_words("clipped", "holds")
@@ -64,5 +69,24 @@ def _was_done_then(said: list[Piece]) -> bool:
     return bool(done) and all(piece in done or "filler" in piece.roles for piece in said)
 
 
-READ_CLIPPED: Final = (_read_beginnings, _read_clear)
+@looks_for("@solution", beside=_GIVEN_TO)
+def _read_feeds(pieces: list[Piece]) -> None:
+    """`fish fert to all trays`, `half strength fert on lot 4`: fed, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        days = [piece for piece in said if piece.kind == "moment"]
+        last = len(said) - len(days) - 1
+        if last < _FEED_AND_TO or any(map(_lies_ahead, days)) or any(map(_tells_deed, said)):
+            continue
+        feed, to, fed = said[last - _FEED_AND_TO : last + 1]
+        if feed.roles.get("solution") == "fertilizer" and to.low in _GIVEN_TO and fed.kind in SUBJECTS:
+            to.kind, to.roles = "phrase", {"act": _FED}
+
+
+def _tells_deed(piece: Piece) -> bool:
+    """Whether a piece tells a deed, or what is not done or not known."""
+    return is_act(piece) or not piece.roles.keys().isdisjoint(_UNSURE)
+
+
+READ_CLIPPED: Final = (_read_beginnings, _read_clear, _read_feeds)
 """Make such verbs deeds that were done, in place."""

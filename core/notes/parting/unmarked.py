@@ -30,7 +30,7 @@ from core.notes.parting.told_again import (
     same_deed_again,
 )  # fmt: skip
 from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, comma_before, end_of_statement
+from core.notes.words.said import begin_of_statement, comma_before, end_of_sentence, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -77,7 +77,9 @@ def _part_run_on(pieces: list[Piece]) -> None:
 
 @looks_for("@none", beside=tuple(f"!{state}" for state in KNOWN_STATES))
 def _part_denied_state(pieces: list[Piece]) -> None:
-    """`lot 22 alive but no roots`, `green no roots`: another state that is denied, in place."""
+    """`lot 22 alive but no roots`, `22 green no roots tray 12`: another state that is denied, in place; a lot after
+    both is of both.
+    """
     for at in range(len(pieces) - 2, 0, -1):
         noun = pieces[at + 1].roles.get("noun")
         if "none" not in pieces[at].roles or noun is None or noun.act != "check" or "state" not in noun.says:
@@ -87,6 +89,9 @@ def _part_denied_state(pieces: list[Piece]) -> None:
         others = any("vague" in piece.roles for piece in pieces[start:at])
         if others or not any(word.act == "check" and word.says.get("state") != noun.says["state"] for word in acts):
             continue
+        of_both = at + 2 < len(pieces) and pieces[at + 2].kind in SUBJECTS and end_of_sentence(pieces, at) == at + 3
+        if of_both and not any(piece.kind in SUBJECTS for piece in pieces[start:at]):
+            pieces.insert(at + 2, comma_before(pieces[at + 2]))
         if pieces[at - 1].low in ("but", "and", "&", "with"):
             pieces[at - 1].kind, pieces[at - 1].roles, pieces[at - 1].low = "break", NO_ROLES, ","
         else:

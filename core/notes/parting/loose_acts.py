@@ -8,7 +8,7 @@ from typing import Final
 from core.notes.parting.into_pots import TELL_POTTING
 from core.notes.parting.stuck_unsaid import FIND_STUCK
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_statement, keep_words
+from core.notes.words.said import end_of_sentence, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -43,6 +43,7 @@ def find_causes(pieces: list[Piece]) -> None:
         verb = pieces[place + 1]
         if _only_came(pieces, place + 1):
             verb = _harm_after(pieces, place + 2) or verb
+            _tell_cause_of_loss(pieces, place)
         if verb.low in _CAUSING and verb.kind in ("phrase", "word") and "plant" not in piece.roles:
             says = {"cause": cause}
             verb.roles = {"act": ActWord(act="lose", says=says)}
@@ -57,6 +58,13 @@ def _only_came(pieces: list[Piece], at: int) -> bool:
         return False
     keep_words(*pieces[at : at + 2])
     return True
+
+
+def _tell_cause_of_loss(pieces: list[Piece], at: int) -> None:
+    """`rats got into the acorn flat, tray 16, | lost 22`: what they died of, where it is the first deed told after."""
+    loss = next((piece for piece in pieces[at + 1 : end_of_sentence(pieces, at)] if is_act(piece)), None)
+    if loss is not None and loss.low == "lost" and not any("cause" in piece.roles for piece in pieces[at + 1 :]):
+        loss.roles = {"act": ActWord(act="lose", says={"cause": pieces[at].roles["cause"]})}
 
 
 def _harm_after(pieces: list[Piece], at: int) -> Piece | None:

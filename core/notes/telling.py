@@ -64,7 +64,7 @@ from core.notes.counts.out_of_those import (
 from core.notes.counts.participles import keep_participles, keep_potted_ones, keep_potted_plants, keep_sprouts
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
 from core.notes.counts.parts_of_counts import count_part_of
-from core.notes.counts.parts_of_lots import name_lots_taken_from, name_parts_of_lots
+from core.notes.counts.parts_of_lots import name_lots_of_it, name_lots_taken_from, name_parts_of_lots
 from core.notes.counts.parts_told import find_lone_measures, keep_parts
 from core.notes.counts.plants_in_tray import share_tray
 from core.notes.counts.prices import KEEP_PRICES
@@ -83,7 +83,7 @@ from core.notes.counts.strengths import find_strengths, keep_dilutions, keep_dil
 from core.notes.counts.temps import FIND_READINGS, find_place_read
 from core.notes.counts.those_meant import join_those_meant
 from core.notes.counts.told_of_those import TELL_OF_THOSE, keep_when_stuck
-from core.notes.counts.trays_before_counts import name_last_of_row
+from core.notes.counts.trays_before_counts import join_counts_after_commas, name_last_of_row
 from core.notes.counts.unrooted_ones import count_with_unrooted, part_unrooted
 from core.notes.counts.where_alone import name_where_alone
 from core.notes.counts.yes_and_no import join_yes_and_no
@@ -163,7 +163,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    *READ_CLIPPED, count_with_unrooted,
+    *READ_CLIPPED, count_with_unrooted, name_lots_of_it, join_counts_after_commas,
     read_plain_forms, tell_flagging, read_struck, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
     name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,
     deal_each_but_one, count_part_of_that,

@@ -10,12 +10,15 @@ from typing import Final
 
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, said_in
+from core.notes.words.said import begin_of_sentence, begin_of_statement, said_in, statement_at
 from core.notes.words.steps import looks_for
 
 _PARTS: Final = frozenset({"vague", "fraction"})
 _AFTER: Final = frozenset({"filler", "noun", "negation", "cause"})
 _JOINTS: Final = frozenset({"and", "&"})
+_IT: Final = frozenset({"it", "them", "em", "those"})
+_OF_IT: Final = _IT | {f"of {it}" for it in _IT}
+_INTO_TRAYS: Final = frozenset({"sow", "pot"})
 _TAKEN_FROM: Final = frozenset({"from", "of", "in"})
 
 
@@ -101,3 +104,26 @@ def _nothing_counted(pieces: list[Piece], at: int) -> bool:
     if at >= len(pieces) or pieces[at].kind == "break" or is_act(pieces[at]):
         return True
     return not pieces[at].roles.keys().isdisjoint(_AFTER) and pieces[at].low not in ("of", "out of")
+
+
+@looks_for(any_of=_OF_IT, beside=("=trays",))
+def name_lots_of_it(pieces: list[Piece]) -> None:
+    """`pulled lot 31 out of the cold, sowed 120 of it in tray 7`: of which lot, beside the tray, in place."""
+    for at in range(len(pieces) - 1, 1, -1):
+        own = pieces[at].low in _OF_IT and " " in pieces[at].low
+        number = pieces[at - 1] if own else pieces[at - 2]
+        it = own or (pieces[at].low in _IT and pieces[at - 1].low == "of")
+        if not it or number.kind != "number" or not _follows_sowing(pieces, at):
+            continue
+        start, end = statement_at(pieces, at)
+        before = reversed(pieces[begin_of_sentence(pieces, at) : at])
+        named = next((piece for piece in before if piece.kind in SUBJECTS), None)
+        kinds = [piece.kind for piece in pieces[start:end] if piece.kind in SUBJECTS]
+        if named is not None and named.kind == "lots" and len(named.value) == 1 and kinds == ["trays"]:
+            pieces[at] = Piece("lots", named.value, pieces[at].first, pieces[at].last, named.low)
+
+
+def _follows_sowing(pieces: list[Piece], at: int) -> bool:
+    """Whether a word of sowing or potting stands before a place in its statement."""
+    told = (piece.roles.get("act") for piece in pieces[begin_of_statement(pieces, at) : at])
+    return any(word is not None and word.act in _INTO_TRAYS for word in told)

@@ -1,9 +1,9 @@
-"""The last of some lots or trays, where as many counts follow: `trays 5 6 7 dead: 0 2 1`."""
+"""Lots or trays and the counts after them: the last of a row (`trays 5 6 7 dead: 0 2 1`), and each of a list."""
 
 from __future__ import annotations
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_sentence
+from core.notes.words.said import end_of_sentence, state_of
 from core.notes.words.steps import looks_for
 
 
@@ -23,3 +23,13 @@ def name_last_of_row(pieces: list[Piece]) -> None:
             row.value, row.last, row.low = (*row.value, last.low), last.last, f"{row.low} {last.low}"
             del pieces[at + 1 : after + 1]
             return
+
+
+@looks_for(";", beside=("=subjects",))
+def join_counts_after_commas(pieces: list[Piece]) -> None:
+    """`tray 12 rooted 21; tray 13, 18`: the count of the next of a list, in place."""
+    for at in range(len(pieces) - 3, 0, -1):
+        mark, named, comma, number = pieces[at - 1 : at + 3]
+        listed = mark.low == ";" and named.kind in SUBJECTS and comma.low == "," and number.kind == "number"
+        if listed and (at + 3 == len(pieces) or pieces[at + 3].low == ";") and any(map(state_of, pieces[:at])):
+            del pieces[at + 1]

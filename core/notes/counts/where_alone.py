@@ -14,6 +14,7 @@ from core.notes.words.said import deed_of, statement_at
 from core.notes.words.steps import looks_for
 
 _LEADS: Final = {"wilt": frozenset({"in", "on", "under"}), "lose": frozenset({"in"}), "check": frozenset({"in"})}
+_ANY_LEAD: Final = frozenset[str]().union(*_LEADS.values())
 _JOINTS: Final = frozenset({"and", "&", "+"})
 _COUNTS: Final = frozenset({"number", "fraction", "percent", "share", "shares", "colon", "range"})
 
@@ -22,6 +23,8 @@ _COUNTS: Final = frozenset({"number", "fraction", "percent", "share", "shares", 
 def name_where_alone(pieces: list[Piece]) -> None:
     """Makes lots or trays of such numbers, in place."""
     for at in range(1, len(pieces)):
+        if pieces[at].kind != "number" or pieces[at - 1].low not in _ANY_LEAD:
+            continue
         start, end = statement_at(pieces, at)
         told = pieces[start:at]
         deeds = {word.act for piece in told if (word := deed_of(piece)) is not None}

@@ -115,16 +115,22 @@ def _ends_size(pieces: list[Piece], at: int) -> bool:
 
 @looks_for("is", "was", beside=("=number",))
 def name_single(pieces: list[Piece]) -> None:
-    """`44 is looking rooted`, `so 9 was dead`: a lot that opens its statement, in place."""
+    """`44 is looking rooted`, `so 9 was dead`, `14 is 30 of 72 and 15 is 12 of 48 rooted`: a lot that opens its statement,
+    or stands after the "and" that joins it to one, in place.
+    """
     for at, (number, verb) in enumerate(pairwise(pieces)):
         if verb.low not in ("is", "was") or number.kind != "number" or not number.low.isdigit() or number.value.of:
             continue
         start, end = statement_at(pieces, at)
+        joined = at > start + 1 and pieces[at - 1].low in ("and", "&") and pieces[start].kind == "lots"
+        start = at if joined else start
         opens = all("filler" in piece.roles or piece.kind == "moment" for piece in pieces[start:at])
         told = pieces[at + 2 : end]
         word = next((word for piece in told if (word := deed_of(piece)) is not None), None)
         others = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[start:end])
-        if opens and not others and word is not None and word.act in _SEEN and int(number.low) > 1:
+        seen = word is not None and word.act in _SEEN
+        alike = joined and [one.kind for one in told] == ["number"] and told[0].value.of is not None
+        if opens and not others and (seen or alike) and int(number.low) > 1:
             number.kind, number.value = "lots", (number.low,)
 
 

@@ -160,6 +160,15 @@ def _may_count(slots: Slots, pieces: list[Piece], place: int) -> bool:
     return apart and not _is_of_those(pieces, place) and not _is_day(slots, pieces, place)
 
 
+def _counts_itself(slots: Slots, pieces: list[Piece], place: int) -> bool:
+    """`12/40 lost 4`: a deed that has its count after it, so that a whole before it is told of something else."""
+    for at in range(place + 1, len(pieces) - 1):
+        word = slots.clause.word
+        if word is not None and pieces[at].roles.get("act") is word:
+            return pieces[at + 1].kind == "number" and not word.counts_before
+    return False
+
+
 def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
     """What `12/40`, `1/2` or `3/5` says of an act: a count out of a whole, a share, or a day."""
     above, below, approx = piece.value
@@ -202,6 +211,8 @@ def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
                 slots.values["approx"] = True
             use(piece)
     elif slots.act == "lose" and above <= below and "count" not in slots.values:
+        if _counts_itself(slots, pieces, place):
+            return
         if (above, below) in SHARES:
             if not _is_of_another_whole(pieces, place):
                 slots.put("share", round(above / below, 4), piece)

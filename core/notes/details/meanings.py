@@ -205,6 +205,10 @@ def _as(name: str) -> _Take:
 
 
 def _plant(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
+    named = any(slots.values.get(kind) for kind in ("lots", "trays"))
+    if slots.values.get("care") == "weed" and named and not any(one.kind in SUBJECTS for one in pieces):
+        # "weeded lot 44, mostly oxalis": what was pulled out.
+        return
     used = [piece]
     start = place
     while start and place - start < 3 and _may_qualify(pieces[start - 1]):

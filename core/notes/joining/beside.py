@@ -23,6 +23,7 @@ _LEFT_OVER: Final = small_words("beside", "left_over")
 _SPEAKERS: Final = small_words("beside", "people")
 _COLOURS: Final = small_words("names", "colours")
 _PARTS: Final = small_words("names", "parts")
+_CLEANED_TOO: Final = small_words("beside", "cleaned_too")
 BEING: Final = small_words("beside", "being")
 COMING: Final = small_words("beside", "coming")
 _MEASURED: Final = frozenset(
@@ -40,6 +41,8 @@ def is_beside(clause: Clause, draft: Draft) -> bool:
         return False
     if draft.act in _LEAVING and _counts_of_lot(clause.pieces):
         return False
+    if draft.act == "sanitize" and _tells_how_it_is(clause.pieces):
+        return True
     things = draft.act == "sanitize" and clause.has("thing") and not clause.has("none", "negation")
     if things and not speaks_of_people(clause) and not _tells_stock_or_time(clause):
         return False
@@ -47,6 +50,13 @@ def is_beside(clause: Clause, draft: Draft) -> bool:
         return False
     named = draft.act not in OPENING or draft.held("plant") is not None
     return tells_of_else(clause, PLACE_LEADS.get(draft.act, frozenset()), named=named)
+
+
+def _tells_how_it_is(pieces: list[Piece]) -> bool:
+    """`domes are still dirty`, `sink is a disaster` after `bleached the snips`; not `the flats are done too`."""
+    told = next((at for at, piece in enumerate(pieces[:-1]) if "thing" in piece.roles), len(pieces) - 1)
+    is_so = pieces[told + 1 : told + 2] and pieces[told + 1].low in BEING
+    return bool(is_so) and not any(piece.low in _CLEANED_TOO for piece in pieces[told + 2 :])
 
 
 def _counts_of_lot(pieces: list[Piece]) -> bool:

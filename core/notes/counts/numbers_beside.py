@@ -115,8 +115,8 @@ def _ends_size(pieces: list[Piece], at: int) -> bool:
 
 @looks_for("is", "was", beside=("=number",))
 def name_single(pieces: list[Piece]) -> None:
-    """`44 is looking rooted`, `14 is 30 of 72 and 15 is 12 of 48 rooted`: a lot that opens its statement, or stands after
-    the "and" that joins it to one, in place.
+    """`44 is looking rooted`, `14 is 30 of 72 and 15 is 12 of 48 rooted`: a lot that opens its statement, or
+    stands after the "and" that joins it to one, in place.
     """
     for at, (number, verb) in enumerate(pairwise(pieces)):
         if verb.low not in ("is", "was") or number.kind != "number" or not number.low.isdigit() or number.value.of:

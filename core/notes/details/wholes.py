@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import pairwise
 from typing import Final
 
 from core.notes.acts.slots import Slots, joined, use
@@ -162,11 +163,11 @@ def _may_count(slots: Slots, pieces: list[Piece], place: int) -> bool:
 
 def _counts_itself(slots: Slots, pieces: list[Piece], place: int) -> bool:
     """`12/40 lost 4`: a deed that has its count after it, so that a whole before it is told of something else."""
-    for at in range(place + 1, len(pieces) - 1):
-        word = slots.clause.word
-        if word is not None and pieces[at].roles.get("act") is word:
-            return pieces[at + 1].kind == "number" and not word.counts_before
-    return False
+    word = slots.clause.word
+    if word is None or word.counts_before:
+        return False
+    told = pairwise(pieces[place + 1 :])
+    return any(deed.roles.get("act") is word and after.kind == "number" for deed, after in told)
 
 
 def out_of(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:

@@ -39,6 +39,7 @@ from core.notes.counts.each_but_one import deal_each_but_one
 from core.notes.counts.each_did import add_what_each_did
 from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
+from core.notes.counts.flats_named import name_flats
 from core.notes.counts.from_and_to import KEEP_CHANGED
 from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
 from core.notes.counts.left_after_losses import find_left_after
@@ -49,7 +50,7 @@ from core.notes.counts.lots_split import tell_new_lots
 from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.merged_with import name_merged
 from core.notes.counts.multiplied import COUNT_IN_ALL
-from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_flats, name_letters
+from core.notes.counts.named_alike import NAME_ALIKE, name_below_heading, name_letters
 from core.notes.counts.numbered import join_numbered, name_one_again, name_wilted_one
 from core.notes.counts.numbers_beside import NUMBERS_BESIDE
 from core.notes.counts.numbers_in_brackets import name_lots_before_brackets

@@ -15,24 +15,20 @@ from functools import cache
 from typing import Any, Final
 
 from core.entries import Amount
-from core.notes.acts.shared import decide
 from core.notes.acts.slots import joined
 from core.notes.days.moments import resolve_coming, resolve_past
 from core.notes.details.bare_numbers import LEAST_STRENGTH
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
-from core.notes.parting.covers import find_covers
-from core.notes.parting.vents import find_vents
 from core.notes.talk.asking import is_bare, is_tag
+from core.notes.talk.did_asked import act_asked
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.tokens import Token
-from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import read_toml, small_words
 
 _OVER: Final = small_words("questions", "over")
-_LOOKS_BACK: Final = re.compile(r"\b(did|has|have|was|were|when|got)\b")
 _SLOT: Final = re.compile(r"[a-kn-z]\d{1,2}")
 _STRUCTURES: Final = small_words("places", "structures")
 _ASKING: Final = frozenset({"what", "whats", "what's", "which", "how", "why"})
@@ -65,7 +61,7 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     values: dict[str, Any] = {}
     about = _settled(about, words, pieces)
     values["about"] = about
-    did_at = _did(pieces, about, words, values)
+    did_at = act_asked(pieces, about, words, values)
     _named(pieces, tokens, about, now, values)
     if about == "forecast" and values.get("state") == "ready":
         values.pop("state")
@@ -114,56 +110,6 @@ def _settled(about: str, words: str, pieces: list[Piece]) -> str:
     if about == "count" and any("solution" in piece.roles for piece in pieces):
         return "mix"
     return about
-
-
-def _did(pieces: list[Piece], about: str, words: str, values: dict[str, Any]) -> int | None:
-    if about not in ("history", "due"):
-        return None
-    if about == "due" and not re.search(r"\bwhen (is|are|do|does|should)\b", words):
-        return None
-    if _LOOKS_BACK.search(words):
-        find_covers(pieces)
-        find_vents(pieces)
-    spelled = any("act" in piece.roles for piece in pieces)
-    for place, piece in enumerate(pieces):
-        for role in ("act", "to_do", "shared", "noun"):
-            word = piece.roles.get(role) if role != "shared" or not spelled else None
-            if word is None or (word.says.get("state") and role in ("act", "noun")):
-                continue
-            if role == "noun" and piece.low in ("warm", "cold"):
-                continue
-            if role == "noun" and (about == "due" or "plant" in piece.roles or "medium" in piece.roles):
-                continue
-            if about == "due":
-                return None
-            act = _meant(pieces, word)
-            if act is None:
-                return None
-            values["did"] = act
-            if _offers_another(pieces[place + 1 :], word):
-                return None
-            if "method" in word.says:
-                values["method"] = word.says["method"]
-            return place
-    return None
-
-
-def _meant(pieces: list[Piece], word: ActWord) -> str | None:
-    """The act that a word asks about: of a word that several acts share, what it means beside the others."""
-    if word.rule is None:
-        return word.act
-    clause = Clause("", pieces)
-    clause.take(word)
-    decide(clause)
-    return clause.act
-
-
-def _offers_another(after: list[Piece], word: ActWord) -> bool:
-    """`did lot 30 get misted or bottom watered`: which of two ways is asked, so that neither is told."""
-    ways = [piece.roles["act"] for piece in after if "act" in piece.roles]
-    return any(piece.low == "or" for piece in after) and any(
-        way.act == word.act and way.says != word.says for way in ways
-    )
 
 
 @dataclass

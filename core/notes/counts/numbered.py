@@ -8,7 +8,8 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import COUNTS, NO_ROLES, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.said import end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import Leaf
 from core.vocabulary.loading import read_toml, small_words
@@ -71,6 +72,9 @@ def name_wilted_one(pieces: list[Piece]) -> None:
         piece, word = pieces[place], pieces[place + 1].roles.get("act")
         wilted = word is not None and word.act == "wilt" and pieces[place - 1].kind == "break"
         if not wilted or piece.kind != "number" or not piece.low.isdigit() or len(piece.low) < _LEAST_DIGITS:
+            continue
+        if any(one.kind in SUBJECTS for one in pieces[place + 1 : end_of_statement(pieces, place)]):
+            # "52 wilted in t7".
             continue
         if any(one.kind == "lots" and piece.low in one.value and "-" not in one.low for one in pieces[:place]):
             piece.kind, piece.value = "lots", (piece.low,)

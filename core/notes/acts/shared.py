@@ -26,11 +26,13 @@ from core.notes.acts.wetted import (
     soaked,
     soaks_tray,
     sprayed,
+    washes_off,
     wiped,
 )  # fmt: skip
 from core.notes.days.who import may_be_who
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import NO_ROLES
+from core.notes.words.said import keep_words
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
@@ -39,6 +41,11 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
     """Settles the act of a clause whose word is shared; an undecided one has no act and `act` is asked."""
     if clause.act == "hold" and clause.word is not None and clause.word.rule is None and _receiver_of(clause):
         clause.act = "reserve"
+    if before and of_pests(before[-1]) and washes_off(clause):
+        clause.act, clause.says = "tend", {"care": "pest_control"}
+        # "slugs in tray 9, picked off 12".
+        keep_words(*(piece for piece in clause.pieces if piece.kind == "number"))
+        return
     if clause.word is None or clause.word.rule is None:
         return
     word = next((piece.low for piece in clause.pieces if piece.roles.get("shared") is clause.word), "")

@@ -10,9 +10,11 @@ from typing import Final
 
 from core.notes.acts.beside import Decision, noun_of, words_of
 from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import is_act
 from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
+_WASHING: Final = small_words("sayings", "washing")
 _LIQUIDS: Final = small_words("solutions", "liquids")
 _BEING: Final = frozenset({"was", "were", "is", "are", "looks", "looked"})
 _STANDING: Final = frozenset({"still", "looks", "so", "all", "totally", "really", "pretty", "too"})
@@ -167,6 +169,18 @@ def drained(clause: Clause, word: str) -> Decision:
 def of_pests(clause: Clause) -> bool:
     """`tray 9 has aphids, wiped them off`: what was wiped off are pests."""
     return any(piece.roles.get("cause") in ("pest", "mold") for piece in clause.pieces)
+
+
+def washes_off(clause: Clause) -> bool:
+    """The `hosed them off` of `spider mites on tray 4, hosed them off`, the `wiped with alcohol` after scale: what is
+    washed off is told before, and no thing is cleaned.
+    """
+    washed = any(is_act(piece) and piece.low.split(" ")[0] in _WASHING for piece in clause.pieces[:2])
+    if not washed or clause.has("thing", "container", "place_word"):
+        return False
+    words = words_of(clause)
+    away = "off" in words or any(piece.low.endswith(" off") for piece in clause.pieces)
+    return away or (clause.pieces[0].low == "wiped" and not clause.kinds() & {"lots", "trays"})
 
 
 def of_tray_before(clause: Clause, before: Sequence[Clause]) -> bool:

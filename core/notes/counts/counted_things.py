@@ -137,7 +137,8 @@ def _is_bare(piece: Piece) -> bool:
 @looks_at_each("@cover_noun", beside=("=number",))
 def _keep_covers(pieces: list[Piece], at: int) -> None:
     """`3 domes off for good`, `4 lids back on`."""
-    if at + 1 < len(pieces) and _is_bare(pieces[at]) and pieces[at].value.whole > 1:
+    listed = at > 1 and pieces[at - 1].low in _JOINTS and pieces[at - 2].kind == "number"
+    if at + 1 < len(pieces) and _is_bare(pieces[at]) and pieces[at].value.whole > 1 and not listed:
         after = pieces[at + 1]
         told = pieces[at + 2].low.split(" ")[0] if at + 2 < len(pieces) else ""
         if "cover_noun" in after.roles and after.low.endswith("s") and told in _TOLD_OF_COVERS:

@@ -11,7 +11,7 @@ from core.notes.counts.each_tugged import keep_those_out, look_at_every
 from core.notes.counts.tried_for_roots import find_no_roots, look_at_pulled, part_looked_at, sample_looked_at
 from core.notes.words.numbers import SHARES, Number
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words, state_of
+from core.notes.words.said import is_end, keep_words, state_of
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord, words
 from core.vocabulary.loading import END, small_words
@@ -97,6 +97,9 @@ def count_holding(pieces: list[Piece]) -> None:
             count -= 1
         if looked is not None and piece.low in _HOLDING and place and _is_count(pieces[count]):
             piece.kind, piece.roles = "phrase", words().tree["rooted"][END] if looked.says.get("sample") else NO_ROLES
+            if is_end(pieces, place + 2) and pieces[place + 1 : place + 2] and pieces[place + 1].low == "on":
+                # "3 holding on".
+                piece.last = pieces.pop(place + 1).last
 
 
 @looks_for("!check", beside=("@fraction", "=fraction", "@container", "=amount", "=percent", "@vague"))

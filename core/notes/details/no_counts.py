@@ -10,13 +10,15 @@ from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 _TO_COME: Final = small_words("beside", "to_come")
+_BEFORE_ENDS: Final = small_words("dates", "until") | {"hit", "reached", "touched"}
+"""After these comes how far it went, or when it ends (`moved lot 9 out til 3`)."""
 _WAYS: Final = frozenset({"over", "up", "down", "left", "right", "across", "along", "further", "closer"})
 
 
 def is_no_count(slots: Slots, pieces: list[Piece], piece: Piece) -> bool:
     """`3/cell`, `in two`, `two benches down`, `wilted when it hit 95`: numbers that say how, not how many."""
     place = pieces.index(piece)
-    if place and pieces[place - 1].low in ("hit", "reached", "touched"):
+    if place and pieces[place - 1].low in _BEFORE_ENDS:
         return True
     if place + 1 < len(pieces) and pieces[place + 1].low == "/":
         return True

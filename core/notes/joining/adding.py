@@ -20,6 +20,7 @@ _HEADED: Final = ("trays", "on", "container", "medium", "hormone", "wood", "cutt
 _ADDING: Final = frozenset({",", "", "(", "-", "for"})
 _SPEAKER: Final = small_words("people", "speaker")
 _FROM: Final = small_words("places", "from")
+_LOOKING: Final = small_words("cues", "looks")
 _BOTH: Final = 2
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize"})
 _MOVED: Final = frozenset({"lots", "trays", "moment", "quote", "number", "fraction", "plant", "all", "vague", "left"})
@@ -47,7 +48,10 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
             continue
         take_person(draft, head)
         own = {name: draft.slots.values.get(name) for name in SUBJECTS}
-        if any(own.values()):
+        if (own["lots"] or own["trays"]) and draft.clauses[0].after != ":" and _tells_how_it_is(draft, head):
+            # "gnats in lot 4, misted tray 5", "lot 4 looks sad, watered tray 5".
+            pieces = [piece for piece in head.pieces if piece.kind not in ("lots", "trays")]
+        elif any(own.values()):
             pieces = [piece for piece in head.pieces if piece.kind not in ("lots", "trays") or not own.get(piece.kind)]
         else:
             pieces = head.pieces
@@ -76,6 +80,12 @@ def take_heads(draft: Draft, heads: list[Clause]) -> None:
         fill(draft.slots, pieces, undecided=head.act is None)
         says_each(draft.slots, head.pieces)
     draft.start = min(draft.start, heads[0].first)
+
+
+def _tells_how_it_is(draft: Draft, head: Clause) -> bool:
+    """Whether what stands before a deed tells how a lot is, and no more of what the deed was done to."""
+    looks = draft.act not in OPENING and any(piece.low.split(" ")[0] in _LOOKING for piece in head.pieces)
+    return looks or head.has("cause")
 
 
 def _tells_source(head: Clause) -> bool:

@@ -14,6 +14,7 @@ from core.notes.deeds.ahead import UNTIL
 from core.notes.deeds.orders import HABITS, tells_past
 from core.notes.details.drafts import Draft
 from core.notes.joining.counted import heads_day
+from core.notes.names.people import RATHER_PEOPLE
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.tokens import Token
@@ -57,6 +58,8 @@ def draft_notes(
     for place, piece in enumerate(pieces):
         if piece.kind in ("lots", "trays"):
             values[piece.kind] = tuple(dict.fromkeys((*values.get(piece.kind, ()), *piece.value)))
+        elif place == 0 and len(pieces) > 1 and piece.low in RATHER_PEOPLE:
+            continue  # "rosa cant make thurs"
         elif "plant" in piece.roles and "plant" not in values and piece.kind == "phrase":
             name = joined(tokens, piece.first, piece.last)
             if place + 1 < len(pieces) and pieces[place + 1].kind == "quote":

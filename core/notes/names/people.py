@@ -28,7 +28,8 @@ _SPEAKER: Final = small_words("people", "speaker")
 _CLUMSY: Final = small_words("people", "clumsy")
 _PARTICIPLES: Final = small_words("people", "participles")
 NAMELIKE: Final = small_words("people", "namelike")
-_RATHER: Final = small_words("people", "rather_people")
+RATHER_PEOPLE: Final = small_words("people", "rather_people")
+"""Genera that a crew calls by another name: at the head of what is told they are somebody (`rosa cant make thurs`)."""
 
 _INITIALS: Final = 2
 _VOWELS: Final = frozenset("aeiouyäöüéèáàíóúñ")
@@ -136,7 +137,7 @@ def _heads_telling(pieces: list[Piece], at: int, mark: int, people: set[str]) ->
     """`ana: lot 14 31 rooted`, `kit - misted 4`, `…, willa: weeded lot 20`: a name before a mark, and what was done
     after it.
     """
-    named = pieces[at].kind == "word" or pieces[at].low in _RATHER or _heads_as_another(pieces, at)
+    named = pieces[at].kind == "word" or pieces[at].low in RATHER_PEOPLE or _heads_as_another(pieces, at)
     if pieces[mark].low not in (":", "-") or not named or pieces[at].low in NO_HEADS:
         return False
     opens = at < 2 or pieces[at - 1].low in (".", "\n", ":") or _day_before(pieces, at)
@@ -145,7 +146,10 @@ def _heads_telling(pieces: list[Piece], at: int, mark: int, people: set[str]) ->
             return mark + 1 < len(pieces)
         counted = pieces[mark + 1].kind in COUNTS or _deed_follows(pieces, mark + 1)
         return counted and any(one.kind == "person" for one in pieces[:at])
-    return opens and (pieces[at].low in people or _deed_follows(pieces, mark + 1) or _heads_lines(pieces, at))
+    asked = any("to_do" in piece.roles for piece in pieces[mark + 1 : mark + 2])
+    by_name = pieces[mark].low == ":" and is_given_name(pieces[at].low) and not asked
+    known = pieces[at].low in people or by_name
+    return opens and (known or _deed_follows(pieces, mark + 1) or _heads_lines(pieces, at))
 
 
 def _heads_as_another(pieces: list[Piece], at: int) -> bool:

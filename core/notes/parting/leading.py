@@ -219,9 +219,18 @@ def _plain_list(pieces: list[Piece], at: int) -> bool:
         return True
     if cared and (after.kind in ("moment", "duration", "percent") or after.roles.keys() & _HOW or after.low in _LINKS):
         return True
+    if _go_back_on(pieces[end : end + 2]):
+        return True
     return (
         "all" in after.roles or "none" in after.roles or ("act" in after.roles and not after.roles["act"].counts_before)
     )
+
+
+def _go_back_on(told: list[Piece]) -> bool:
+    """The `back on` of `11 and 13 back on`, the `lids back on` of `11 and 13 lids back on`."""
+    word = told["cover_noun" in told[0].roles :][:1]
+    noun = word[0].roles.get("noun") if word else None
+    return noun is not None and bool(noun.act == "cover") and word[0].low.startswith("back")
 
 
 def _cares_for(pieces: list[Piece], at: int) -> str | None:

@@ -122,6 +122,7 @@ from core.notes.deeds.other_senses import keep_other_senses, keep_set_to, keep_s
 from core.notes.deeds.plain_forms import read_plain_forms
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.planted_gallons import count_gallons, find_planted_gallons
+from core.notes.deeds.pulled_sick import fight_pests, keep_upset, lose_pulled_sick
 from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_which_seed, settle_dips, settle_said_beside
 from core.notes.deeds.second_treatments import SECOND_TREATMENTS
 from core.notes.deeds.seed_dried import bake_seed, keep_dried_seed
@@ -200,7 +201,8 @@ _LISTS: Final = Steps(
 )  # fmt: skip
 _NAMES: Final = Steps(
     name_merged, name_cuts, *JOIN_PLANT_NAMES, name_listed, join_poured, keep_doses, join_mixtures, part_counted_flats,
-    find_lone_measures, tell_what_harmed, put_by, keep_parts, find_strengths, join_clocks, name_some_of_those,
+    find_lone_measures, keep_upset, tell_what_harmed, lose_pulled_sick, fight_pests, put_by,
+    keep_parts, find_strengths, join_clocks, name_some_of_those,
     name_lines, name_dry_so_watered, name_bare_numbers,
     name_wilted_one,
     name_bare_letters, mats_again, name_receivers, keep_company,

@@ -42,6 +42,7 @@ _MEASURED: Final = frozenset(
 _STUFF: Final = ("solution", "medium")
 _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
 _BOUNDS: Final = re.compile(r"no (?:more|less|fewer) than ")
+_SLIP_AT: Final = re.compile(r".*\bmistake (?:in|with|on|at|about|of|to)\b")
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
 _FEWER: Final = small_words("corrections", "fewer")
@@ -113,9 +114,9 @@ def amend(text: str, tokens: list[Token], pieces: list[Piece], bare: str, now: d
         ),
         None,
     )
-    if opener is not None and (_WAITS.match(bare) or _BOUNDS.match(bare)):
-        # "hold on to 6 for kit" keeps plants, "wait on lot 14" puts work off, "no more than 40 rooted" bounds a count:
-        # none takes anything back.
+    if opener is not None and (_WAITS.match(bare) or _BOUNDS.match(bare) or _SLIP_AT.match(bare)):
+        # "hold on to 6 for kit" keeps plants, "wait on lot 14" puts work off, "no more than 40 rooted" bounds a count,
+        # "i made a mistake in tray 13" says where: none takes anything back.
         opener = None
     if opener is None:
         return _correction(text, tokens, pieces, whole, closer, now) if _only_closed(whole, closer) else None

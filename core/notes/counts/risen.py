@@ -173,15 +173,16 @@ def _count_new(pieces: list[Piece]) -> None:
 
 @looks_for("up", beside=("=number",))
 def _tell_up(pieces: list[Piece]) -> None:
-    """`clarkia up, about 60`, `lupine up 12, yarrow up 30`: seed that came up, and its count, in place."""
+    """`clarkia up, about 60`, `tray 4 up! 60`, `lupine up 12, yarrow up 30`: seed that came up, and its count, in place."""
     for at in range(1, len(pieces) - 1):
         named = pieces[at - 1].kind in SUBJECTS or "plant" in pieces[at - 1].roles
         if pieces[at].low != "up" or not named or not _heads(pieces, at - 1):
             continue
-        number = at + 1 + (pieces[at + 1].low == ",")
+        apart = pieces[at + 1].low in SENTENCE_ENDS
+        number = at + 1 + (apart or pieces[at + 1].low == ",")
         counted = number < len(pieces) and pieces[number].kind == "number"
         end = number + 1 + any(piece.low in _OF_THEM for piece in pieces[number + 1 : number + 2])
-        if counted and (_only_names(pieces, end) or pieces[end].kind == "moment"):
+        if counted and (is_end(pieces, end) if apart else _only_names(pieces, end) or pieces[end].kind == "moment"):
             pieces[at].roles = {"act": ActWord(act="check", says={"state": "germinated"}, counts_before=True)}
 
 

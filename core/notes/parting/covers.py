@@ -35,6 +35,7 @@ _PUTTING_BACK: Final = small_words("covers", "putting_back")
 _PUTTING: Final = small_words("covers", "putting_on")
 _OTHER_DEEDS: Final = frozenset({"vent", "sanitize", "mix", "lose", "collect"})
 _STAYING: Final = frozenset({"stays", "stay", "staying", "stayed"})
+_ARTICLES: Final = frozenset({"the", "a", "my", "our"})
 _WINDOW: Final = 5
 
 
@@ -66,13 +67,21 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         act = told or _back_under(pieces, place) or _without(pieces, place)
         act = act or _turned_round(pieces, place) or _direction(pieces, place)
-        if act is _AIR and piece.low.startswith("bag") and not any(one.kind in ("lots", "trays") for one in pieces):
+        if act is _AIR and piece.low.startswith("bag") and not _bags_cuttings(pieces, place):
             act = None
         if act is not None:
             if act is _AIR and _for_good(pieces, place):
                 act = _UNCOVER
             piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
             piece.roles.pop("thing", None)
+
+
+def _bags_cuttings(pieces: list[Piece], place: int) -> bool:
+    """`bag off tray 4`, `bag off the toyon pots`; `bags off the toyon` may have been over its seed heads."""
+    _, *said = (piece for piece in pieces[place : place + _WINDOW] if piece.low not in _ARTICLES)
+    potted = [piece.low for piece in said[:1]] == ["off"] and "plant" in said[1].roles if len(said) > 2 else False
+    held = potted and ("container" in said[2].roles or said[2].roles.get("what") == "cuttings")
+    return held or any(piece.kind in ("lots", "trays") for piece in pieces)
 
 
 def _for_good(pieces: list[Piece], place: int) -> bool:

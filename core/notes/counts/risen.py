@@ -173,7 +173,7 @@ def _count_new(pieces: list[Piece]) -> None:
 
 @looks_for("up", beside=("=number",))
 def _tell_up(pieces: list[Piece]) -> None:
-    """`clarkia up, about 60`, `tray 4 up! 60`, `lupine up 12, yarrow up 30`: seed that came up, and its count, in place."""
+    """`clarkia up, about 60`, `tray 4 up! 60`, `lupine up 12, yarrow up 30`: how many came up, in place."""
     for at in range(1, len(pieces) - 1):
         named = pieces[at - 1].kind in SUBJECTS or "plant" in pieces[at - 1].roles
         if pieces[at].low != "up" or not named or not _heads(pieces, at - 1):

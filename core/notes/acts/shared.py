@@ -52,6 +52,8 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
     act, says = _RULES[clause.word.rule](clause, word)
     if act is None and clause.word.rule == "wiped" and before and words_of(clause) & PRONOUNS and of_pests(before[-1]):
         act, says = "tend", {"care": "pest_control"}
+    if act is None and clause.word.rule == "bagged" and before and _gathers_on(clause, before[-1]):
+        act, says = "collect", {"bagged": True, "what": "seed"}
     emptied = clause.word.rule in ("drained", "rinsed") and act == "treat" and of_tray_before(clause, before)
     if emptied or (clause.word.rule == "soaked" and act in ("treat", "water") and is_soaked(clause)):
         act, says = _untold(clause)
@@ -59,6 +61,11 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
         act, says = "water", {"method": "soak"}
     clause.act = act
     clause.says = {**says, **{key: value for key, value in clause.says.items() if value is not None}}
+
+
+def _gathers_on(clause: Clause, before: Clause) -> bool:
+    """`gathered 2 lb acorns, bagged 6 milkweed`: after seed was gathered, more seed, and no cover over pots."""
+    return before.act == "collect" and clause.has("plant") and not clause.has("container", "medium", "cutting")
 
 
 def _untold(clause: Clause) -> Decision:

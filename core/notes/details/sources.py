@@ -160,9 +160,11 @@ def known_source(slots: Slots, pieces: list[Piece]) -> None:
 
 def source_alone(slots: Slots, pieces: list[Piece]) -> None:
     """`, spoon ridge` after what was collected: unknown words that end like a place."""
-    if slots.act not in ("collect",) or "source" in slots.values or not is_place(pieces):
-        return
     told = [piece for piece in pieces if piece.kind != "mark"]
+    if slots.act not in ("collect",) or "source" in slots.values:
+        return
+    if not is_place(pieces) and not ("plant" in slots.values and _is_called_after_plant(told)):
+        return
     slots.put("source", joined(slots.tokens, told[0].first, told[-1].last), *told)
 
 
@@ -173,6 +175,11 @@ def is_place(pieces: list[Piece]) -> bool:
         return False
     whose = told[-1].low == "place" and told[-2].low.endswith("s")
     return all(_may_name_place(piece) for piece in told) and (whose or _ends_place(told[-1]))
+
+
+def _is_called_after_plant(told: list[Piece]) -> bool:
+    """`oak flat`, `willow bend`: a plant and the end of a place's name."""
+    return len(told) == 2 and told[0].roles.keys() == {"plant"} and _ends_place(told[1]) and not told[1].used
 
 
 def _may_name_place(piece: Piece) -> bool:

@@ -58,6 +58,7 @@ from core.notes.parting.states_first import PART_STATES_FIRST
 from core.notes.parting.thrown_out import keep_thrown_out
 from core.notes.parting.told_again import part_covers
 from core.notes.parting.unmarked import PART_UNMARKED
+from core.notes.parting.untold import FIND_UNTOLD
 from core.notes.parting.vents import find_vents
 from core.notes.parting.wet_already import tell_water
 from core.notes.parting.work_to_come import keep_work_to_come
@@ -86,7 +87,7 @@ _STEPS: Final = Steps(
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
     tell_water, keep_held, keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs,
     bag_and_bin, count_rot, lose_to_wilt,
-    find_causes, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
+    find_causes, *FIND_UNTOLD, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
     find_will, keep_included, count_each_receiver, *PART_RECEIVERS, tell_of_each_plant,
     keep_work_to_come, keep_recovered, part_covers, open_with_lids, find_covers, find_vents, find_put_back,
     *PART_STATES_FIRST, *PART_UNMARKED,

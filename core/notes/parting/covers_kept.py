@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.names.people import may_be_name
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.said import begin_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -41,8 +41,9 @@ def keep_recovered(pieces: list[Piece]) -> None:
 
 
 def _keep_from_what(pieces: list[Piece], at: int) -> None:
-    """`… from the wilt`."""
-    if at >= len(pieces) or pieces[at].low != "from":
+    """`… from the wilt`, `… after mist`; not `… after i misted it`, which is a deed."""
+    end = end_of_statement(pieces, at)
+    if at >= len(pieces) or pieces[at].low not in ("from", "after") or any(map(is_act, pieces[at:end])):
         return
     while at < len(pieces) and pieces[at].kind != "break":
         keep_words(pieces[at])

@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import deed_of, sentences
+from core.notes.words.said import deed_of, is_end, is_whole_number, sentences
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -69,10 +69,20 @@ def _begin_of_count(pieces: list[Piece], start: int, end: int) -> int:
 
 
 def _names_cuttings(told: list[Piece]) -> bool:
-    """Whether some pieces begin with a count, and name a plant and the form of its cuttings."""
-    counted = bool(told) and told[0].kind == "number" and told[0].value.whole is not None and told[0].value.of is None
-    roles = frozenset[str]().union(*(piece.roles for piece in told))
-    return counted and "plant" in roles and not roles.isdisjoint(_FORMS)
+    """Whether some pieces begin with a count, and name a plant and the form of its cuttings; or name these and then,
+    between marks, the count.
+    """
+    at = _place_of_count(told)
+    roles = frozenset[str]().union(*(piece.roles for piece in (told[:at] or told)))
+    return at < len(told) and is_whole_number(told[at]) and "plant" in roles and not roles.isdisjoint(_FORMS)
+
+
+def _place_of_count(told: list[Piece]) -> int:
+    """Where the count of cuttings stands: at the head, or by itself after their name (`root cuttings of poppy, 25,`)."""
+    at = next((place for place, piece in enumerate(told) if piece.kind in ("number", "break")), len(told))
+    if not at or at + 1 >= len(told) or told[at].low != ",":
+        return at
+    return at + 1 if is_end(told, at + 2) and told[at + 1].kind == "number" else len(told)
 
 
 def _is_put_into(piece: Piece) -> bool:
@@ -81,10 +91,11 @@ def _is_put_into(piece: Piece) -> bool:
 
 def _only_details(told: list[Piece]) -> bool:
     """Whether some pieces tell no more than one sticking does: one count, its cuttings, where from and what into."""
+    first = _place_of_count(told)
     for at, piece in enumerate(told):
         if piece.kind == "number":
             holds = at + 1 < len(told) and "container" in told[at + 1].roles
-            known = at == 0 or holds
+            known = at == first or holds
         elif at and told[at - 1].low in _ORIGINS:
             known = piece.kind in ("word", "numbered") or "place_word" in piece.roles
         else:

@@ -78,7 +78,7 @@ def _names_cuttings(told: list[Piece]) -> bool:
 
 
 def _place_of_count(told: list[Piece]) -> int:
-    """Where the count of cuttings stands: at the head, or by itself after their name (`root cuttings of poppy, 25,`)."""
+    """Where the count of cuttings stands: at the head, or alone after their name (`root cuttings of poppy, 25,`)."""
     at = next((place for place, piece in enumerate(told) if piece.kind in ("number", "break")), len(told))
     if not at or at + 1 >= len(told) or told[at].low != ",":
         return at

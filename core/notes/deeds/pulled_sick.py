@@ -15,7 +15,7 @@ from typing import Final
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_statement, deed_of, is_count, is_end, keep, statement_at
 from core.notes.words.steps import looks_for
-from core.vocabulary import ActWord, words
+from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _PULLING: Final = small_words("pulled_sick", "pulling")
@@ -40,7 +40,8 @@ def lose_pulled_sick(pieces: list[Piece]) -> None:
         return
     verb, at = verbs[0], sick[0]
     if _pulled_after(pieces, verb) or (at < verb and _pulled_before(pieces, at, verb)):
-        pieces[verb].kind, pieces[verb].roles = "phrase", words().phrases["tossed"]
+        lost = ActWord(act="lose", says={"cause": pieces[at].roles["cause"]})
+        pieces[verb].kind, pieces[verb].roles = "phrase", {"act": lost}
         for out in pieces[verb + 1 : verb + 2]:
             out.used = out.used or out.low == "out"
 
@@ -63,7 +64,7 @@ def _pulled_after(pieces: list[Piece], verb: int) -> bool:
     if is_end(pieces, verb + 1) and verb and is_count(pieces[verb - 1]):
         return verb == 1 or pieces[verb - 2].kind in ("break", *SUBJECTS)
     at = verb + 1 + (pieces[verb + 1 : verb + 2] != [] and pieces[verb + 1].low == "out")
-    if at >= len(pieces) or not is_count(pieces[at]):
+    if at >= len(pieces) or pieces[at].kind != "number" or pieces[at].value.whole is None:
         return False
     at += 1
     while not is_end(pieces, at) and pieces[at].low in _AFTER:
@@ -81,7 +82,8 @@ def _pulled_before(pieces: list[Piece], sick: int, verb: int) -> bool:
     if not is_end(pieces, verb + 1) or sick + 2 >= verb:
         return False
     on, number = pieces[sick + 1 : sick + 3]
-    between = [piece for piece in pieces[sick + 3 : verb] if piece.kind not in ("break", *SUBJECTS)]
+    beside = ("break", *SUBJECTS)
+    between = [piece for piece in pieces[sick + 3 : verb] if piece.kind not in beside and "plant" not in piece.roles]
     return on.low == "on" and is_count(number) and all(piece.low in _OF for piece in between)
 
 

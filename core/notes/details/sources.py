@@ -160,11 +160,11 @@ def known_source(slots: Slots, pieces: list[Piece]) -> None:
 
 def source_alone(slots: Slots, pieces: list[Piece]) -> None:
     """`, spoon ridge` after what was collected: unknown words that end like a place."""
-    told = [piece for piece in pieces if piece.kind != "mark"]
     if slots.act not in ("collect",) or "source" in slots.values:
         return
-    if not is_place(pieces) and not ("plant" in slots.values and _is_called_after_plant(told)):
+    if not is_place(pieces) and not ("plant" in slots.values and _is_called_after_plant(pieces)):
         return
+    told = [piece for piece in pieces if piece.kind != "mark"]
     slots.put("source", joined(slots.tokens, told[0].first, told[-1].last), *told)
 
 

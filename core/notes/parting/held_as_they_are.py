@@ -82,7 +82,7 @@ def _keep_saved(said: list[Piece]) -> None:
 @looks_for("left", beside=_IT | {_ALONE})
 def _keep_left(said: list[Piece]) -> None:
     """`already wet so i left it`, `left tray 11 alone`, in place."""
-    end = len(said) - (said[-1].low in (_ALONE, "be"))
+    end = len(said) - (bool(said) and said[-1].low in (_ALONE, "be"))
     if end < _LEFT_IT or said[end - 2].low != "left" or any(map(is_act, said[: end - 2])):
         return
     if said[end - 1].low in _IT or (end < len(said) and said[end - 1].kind in SUBJECTS):

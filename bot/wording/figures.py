@@ -58,6 +58,7 @@ _TOLD: dict[str, Callable[[dict[str, Any]], list[str]]] = {
     "outlook": figures_rates.outlook,
     "mothers": figures_rates.mothers,
     "season": figures_rates.season,
+    "season_of_plant": figures_rates.season_of_plant,
     "seed": figures_bench.seed,
     "cells": figures_bench.cells,
     "medium": figures_bench.medium,

@@ -259,5 +259,22 @@ def season(facts: dict[str, Any]) -> list[str]:
     return lines
 
 
+def season_of_plant(facts: dict[str, Any]) -> list[str]:
+    """What became of a plant's lots of the year, without what is nought."""
+    plant, year = facts["plant"], facts["year"]
+    if not facts["lots"]:
+        return [f"No {plant} lot was opened in {year} that I know of."]
+    came = f"{facts['rooted']:,} of {facts['rooted_of']:,} counted rooted or up" if facts["rooted_of"] else ""
+    named = (("potted", "potted"), ("sold", "sold"), ("given", "given"), ("planted_out", "planted out"), ("lost", "lost"))
+    parts = [came, *(f"{facts[key]:,} {word}" for key, word in named if facts[key]), f"{facts['left']:,} left"]
+    started = f"{facts['started']:,} started in {plural(facts['lots'], 'lot')}"
+    lines = [f"{plant}, {year}: {started}; {', '.join(filter(None, parts))}."]
+    if facts["lost"]:
+        causes = [f"{count} {cause.replace('_', ' ')}" for cause, count in facts["causes"][:4]]
+        lines.append(f"Lost to: {listed(causes)}.")
+    unsure = len(facts["uncounted"]) + len(facts["not_counted"])
+    return [*lines, f"{plural(unsure, 'lot')} never counted."] if unsure else lines
+
+
 def _ranked(row: dict[str, Any]) -> str:
     return f"{row['name']} {share(row['rooted'], row['of'])}, likely {span(row['low'], row['high'])}"

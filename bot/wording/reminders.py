@@ -161,6 +161,8 @@ def due_told(answer: DueTold, now: datetime, zone: ZoneInfo) -> str:
                 return f"Nothing is planned from {near_day(answer.day, today)} to {day_of(answer.until)}."
             case "subject":
                 return "Nothing is planned there."
+            case "step":
+                return "No lot or tray is due for that."
             case _:
                 return "Nothing is due today."
     rows = []

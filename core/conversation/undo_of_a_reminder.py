@@ -3,6 +3,7 @@ bring pots", "move the pots reminder to 10".
 
 Rules
 1. Only reminders that somebody asked for by name are taken back or moved so; those of the plan are skipped or answered.
+   The speaker's own come first; one that another asked for in this chat goes too, where its words name it.
 2. A reminder is named by words of its text, or by its day. The only one that is meant goes at once; of several it is
    asked which.
 """
@@ -34,12 +35,14 @@ _TABLE = "undo_of_a_reminder"
 @cache
 def _patterns() -> tuple[re.Pattern[str], ...]:
     """What takes one back by the reminder, by its name, or by what it asks for; what moves one."""
-    opens, called, about, stops, moves, lead = (
-        either("corrections", _TABLE, key) for key in ("opens", "called", "about", "stops", "moves", "lead")
+    opens, called, about, stops, moves, lead, calls_off = (
+        either("corrections", _TABLE, key)
+        for key in ("opens", "called", "about", "stops", "moves", "lead", "calls_off")
     )
     return (
         re.compile(rf"(?:{opens}) (?:{called})(?: (?:{about}) (?P<text>.+))?"),
         re.compile(rf"(?:{opens}) (?:(?:{lead}) )?(?P<text>.+?) (?:reminder|reminders|alarm)"),
+        re.compile(rf"(?:{calls_off}) (?:(?:{lead}) )?(?P<text>.+?) one"),
         re.compile(rf"(?:{stops})(?: (?:{about}))? (?P<text>.+)"),
         re.compile(rf"(?:{moves}) (?:{called}) (?:to|till|until) (?P<when>.+)"),
         re.compile(rf"(?:{moves}) (?:(?:{lead}) )?(?P<text>.+?) (?:reminder|alarm) (?:to|till|until) (?P<when>.+)"),
@@ -53,9 +56,10 @@ def hear_reminder_undone(books: Books, scene: Scene) -> Answer | None:
     if told is None or scene.replied_records or scene.replied_reminders or "?" in scene.message.text:
         return None
     text = told.groupdict().get("text")
-    own = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - _REACH)
-    asked_for = [one for one in own if one.entry.act is Act.REMIND and one.holds() and _is_about(one, text)]
-    to_come = [one for one in asked_for if _is_to_come(one, scene)] or asked_for
+    told_here = books.told_in(scene.chat, since=scene.message.said_at - _REACH)
+    asked_for = [one for one in told_here if one.entry.act is Act.REMIND and one.holds() and _is_about(one, text)]
+    own = [one for one in asked_for if one.told_by == scene.speaker] or (asked_for if text is not None else [])
+    to_come = [one for one in own if _is_to_come(one, scene)] or own
     if not to_come:
         return Refused(why="nothing_to_undo") if told.re is _patterns()[0] else None
     if "when" in told.re.groupindex:
@@ -103,8 +107,13 @@ def _is_about(record: Record, words: str | None) -> bool:
         return True
     entry = record.entry
     day = f"{entry.at:%A %a}".lower().split() if isinstance(entry.at, date) else []
-    known = {word.removesuffix("s") for word in (*bare(entry.text or "").split(), *day, *entry.every)}
-    return {word.removesuffix("s") for word in words.split() if word not in said(_TABLE, "small")} <= known
+    known = {_stem(word) for word in (*bare(entry.text or "").split(), *day, *entry.every)}
+    return {_stem(word) for word in words.split() if word not in said(_TABLE, "small")} <= known
+
+
+def _stem(word: str) -> str:
+    """What `mist`, `mists` and `misting`, `close` and `closing` share."""
+    return word.removesuffix("s").removesuffix("ing").removesuffix("e")
 
 
 def _is_to_come(record: Record, scene: Scene) -> bool:

@@ -100,6 +100,8 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     wanted = wanted_asked(entry, words)
     if wanted is not None:
         return wanted(books, entry, words, now)
+    if present.needs_asked(entry, words):
+        return present.what_needs_it(books, entry, words, now)
     if present.step_asked(entry, words):
         return present.what_is_due(books, entry, words, now)
     reckon = how_many_will_be if _of_a_day_to_come(books, entry, now) else sum_asked(entry, words)

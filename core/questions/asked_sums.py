@@ -51,6 +51,7 @@ def _move_on(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
 _SUMS: Final[Mapping[str, Sum]] = {
     "next_list": season.next_list,
     "season_report": season.season_report,
+    "season_of_plant": season.season_of_plant,
     "losses": season.losses_by_cause,
     "how_many_mothers": mothers_of.how_many_mothers,
     "will_it_come_true": seed_sums.will_it_come_true,

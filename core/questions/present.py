@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import datetime
 
 from core.answers import Answer, BatchTold, DueTold, OpenTold, Refused, WhereTold
@@ -12,7 +13,7 @@ from core.lots.phrases import says
 from core.questions.asked_words import asked_words
 from core.questions.spans import days_meant
 from core.questions.subjects import asked_lots
-from core.records import in_order
+from core.records import in_order, local_day
 from core.reminders import Due
 from core.storage import Books
 from core.treatments import protocols
@@ -78,6 +79,29 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
 def step_asked(entry: Entry, words: str) -> bool:
     """Whether a question asks when a step under the cover or in the shade comes ("when does weaning start for sage")."""
     return entry.about == "due" and words.startswith("when") and bool(_steps_in(words) & _STEPS_OF_A_TRAY)
+
+
+def needs_asked(entry: Entry, words: str) -> bool:
+    """Whether a question asks for which lots or trays a step is due ("which lots need a root check")."""
+    page = asked_words()["needing"]
+    opens = any(words.startswith(f"{one} ") for one in page["opens"])
+    return entry.about in ("list", "due") and opens and says(words, page["lacks"]) and bool(_steps_needed(words))
+
+
+def what_needs_it(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """Where the step that a question names is due by now; where it is due nowhere, when it comes next."""
+    zone = books.crew.zone
+    kinds, asked = _steps_needed(words), asked_lots(books, replace(entry, state=None), now)
+    names = {name for lot in asked.lots for name in (lot.number, *lot.trays)} | set(entry.trays)
+    dues = _soonest([row.due for row in books.open_reminders() if row.due.kind in kinds and row.due.subject.name in names])
+    today = tuple(due for due in dues if due.due_at.astimezone(zone).date() <= local_day(now, zone))
+    first = {(due.subject, due.kind): due for due in reversed(dues)}  # of each one its next alone
+    return DueTold(dues=today or _soonest([*first.values()])[:_MOST_OF_A_STEP], about="step")
+
+
+def _steps_needed(words: str) -> frozenset[str]:
+    page = asked_words()["needing"]
+    return _steps_in(words) | {kind for kind in ("old_count", "mist") if says(words, page[kind])}
 
 
 def _steps_in(words: str) -> frozenset[str]:

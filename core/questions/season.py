@@ -32,13 +32,23 @@ def season_report(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     return FiguresTold(kind="season", facts=facts_of_year(books, year))
 
 
-def facts_of_year(books: Books, year: int) -> dict[str, object]:
-    """What a year came to, from its lots as they stand."""
+def season_of_plant(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
+    """What became this year of the lots of one plant."""
+    said = _YEAR.search(words)
+    year = int(said.group(1)) if said else local_day(now, books.crew.zone).year - ("last year" in words)
+    facts = facts_of_year(books, year, entry.plant)
+    return FiguresTold(kind="season_of_plant", facts=facts | {"plant": entry.plant})
+
+
+def facts_of_year(books: Books, year: int, plant: str | None = None) -> dict[str, object]:
+    """What a year came to, from its lots as they stand; of one plant where it is named."""
     zone = books.crew.zone
     lots = [
         lot
         for lot in books.lots(open_only=False)
-        if lot.merged_into is None and local_day(lot.opened_at, zone).year == year
+        if lot.merged_into is None
+        and local_day(lot.opened_at, zone).year == year
+        and (plant is None or same_plant(lot.plant, plant))
     ]
     return season_facts(lots, books, year)
 

@@ -3,13 +3,14 @@
 Rules
 1. A reminder asked for comes at its own time, in or out of bench hours; without a time, with the morning list.
 2. It is addressed to whom it was asked for, else to who asked; one told in a private chat stays there.
-3. A weekly one is asked again each week, a day at a time.
+3. A weekly one is asked again each week, a day at a time; it is of use until its next time comes.
 4. A hand-over is planned for every shift of the week to come; what is open then is looked up when it is sent.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from core.entries import WEEKDAYS, Act
@@ -62,9 +63,14 @@ def _times(ground: Ground, record: Record, person: str) -> Iterator[Due]:
         "weekly": bool(entry.every),
     }
     private = ground.history.private.get(record.message)
-    for due_at in _instants(ground, record):
-        step = ground.numbered(0, entry.text or "", person)
-        yield ground.due("as_asked", due_at, step=step, facts=facts, to=person, chat=private)
+    step = ground.numbered(0, entry.text or "", person)
+    instants = _instants(ground, record)
+    due_at = next(instants, None)
+    while due_at is not None:
+        due = ground.due("as_asked", due_at, step=step, facts=facts, to=person, chat=private)
+        due_at = next(instants, None)
+        lasts = due.last_useful_at
+        yield replace(due, last_useful_at=min(lasts, due_at)) if lasts is not None and due_at is not None else due
 
 
 def _instants(ground: Ground, record: Record) -> Iterator[datetime]:

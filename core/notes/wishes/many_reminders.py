@@ -1,5 +1,5 @@
 """Several reminders in one sentence: `remind me at 10 and 2 to mist tray 6`, `remind me fri to mist tray 3 and sat to
-feed lot 9`.
+feed lot 9`, `remind us mon, wed and fri at 10 to look at the mat`.
 """
 
 from __future__ import annotations
@@ -21,6 +21,10 @@ def several_reminders(pieces: list[Piece], words: int) -> list[list[Piece]]:
     """The pieces of each reminder that a sentence asks for, each with a time of its own."""
     head, told = pieces[:words], pieces[words:]
     name_hours(told)
+    days = _days_in_a_row(told)
+    if days is not None:
+        start, end = days
+        return [[*head, *told[:start], day, *told[end:]] for day in told[start:end] if day.kind == "moment"]
     times = _times_of_one_task(told)
     if len(times) > 1:
         end = told.index(times[-1]) + 1
@@ -44,6 +48,26 @@ def several_reminders(pieces: list[Piece], words: int) -> list[list[Piece]]:
                 before = [*before, *after[task:]]
             return [[*head, *before], *several_reminders([*head, *after], words)]
     return [pieces]
+
+
+def _days_in_a_row(told: list[Piece]) -> tuple[int, int] | None:
+    """Where the first days of a list begin and end that all hold for one task, and for one hour (`tue and thu at 10`)."""
+    start = next((at for at, piece in enumerate(told) if _is_day_alone(piece)), None)
+    if start is None:
+        return None
+    end, last = start, start
+    while end < len(told) and (told[end].low in (*_JOINING, ",") or _is_day_of_list(told[end])):
+        last = end if told[end].low not in (*_JOINING, ",") else last
+        end += 1
+    return (start, last + 1) if last > start else None
+
+
+def _is_day_of_list(piece: Piece) -> bool:
+    """A day alone, also `sat` and `wed` where it is read as another word."""
+    short = day_named(piece) if piece.kind == "phrase" else None
+    if short is not None:
+        piece.kind, piece.value = "moment", short
+    return _is_day_alone(piece)
 
 
 def name_hours(told: list[Piece]) -> None:

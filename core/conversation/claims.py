@@ -79,7 +79,9 @@ def claims_of(scene: Scene, text: str) -> tuple[Claim, ...]:
         return ()
     if was_said:
         whole = _claim(scene, opened, opened=False, verb=False)
-        return (replace(whole, sure=True),) if whole is not None and whole.stated else ()
+        if whole is None or not whole.stated or _says_the_place_alone(whole):
+            return ()
+        return (replace(whole, sure=True),)
     told = " ".join(opened)
     excepts = next((one for one in said("restated", "excepts") if told.startswith(f"{one} ")), None)
     if excepts is not None:
@@ -88,6 +90,13 @@ def claims_of(scene: Scene, text: str) -> tuple[Claim, ...]:
         whole = _claim(scene, opened, opened=len(opened) < len(words), verb=False)
         return (whole,) if whole is not None else _claims_of_parts(scene, text)
     return ()
+
+
+def _says_the_place_alone(claim: Claim) -> bool:
+    """ "I said tray 9 but its 12": no count was said, so that the number is of another tray, which the reader knows."""
+    return bool(claim.lots or claim.trays) and claim == Claim(
+        count=claim.count, lots=claim.lots, trays=claim.trays, stated=claim.stated, sure=claim.sure
+    )
 
 
 def _of_one_left_out(scene: Scene, words: Sequence[str]) -> tuple[Claim, ...]:

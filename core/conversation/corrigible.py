@@ -24,6 +24,7 @@ from core.conversation.asking import pending_of
 from core.conversation.claims import is_kind, kind_of
 from core.conversation.correction_words import has_one
 from core.conversation.fitting import fitted, given
+from core.conversation.heard import either
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.taking_back import MARKS, what_a_mark_did
 from core.entries import Act, Entry
@@ -107,8 +108,8 @@ def _asked_about(books: Books, scene: Scene) -> list[Record]:
 
 
 def wrong_number(told: Entry) -> int | None:
-    """The number that a correction says was wrong ("36 not 63"), where it says one."""
-    found = re.search(r"\bnot (\d+)\b(?!\.\d|%)", told.rest or "")
+    """The number that a correction says was wrong ("36 not 63", "i said 63 but its 36"), where it says one."""
+    found = re.search(rf"\b(?:not|{either('corrections', 'i_said')}) (\d+)\b(?!\.\d|%)", told.rest or "")
     return int(found.group(1)) if found else None
 
 

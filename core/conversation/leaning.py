@@ -272,14 +272,17 @@ def _number_for_number(books: Books, scene: Scene, words: str, latest: Sequence[
 
 
 def _lot_for_lot(books: Books, scene: Scene, told: Entry) -> Entry | None:
-    """ "Not 14, 16" after "lost 4 in 14": where what was wrong is the lot of the note and no number of it, the number
-    is the right lot."""
+    """ "Not 14, 16" after "lost 4 in 14": where what was wrong is the lot or tray of the note and no number of it, the
+    number is the right one."""
     wrong = wrong_number(told)
     latest = next(iter(_told_before(books, scene)), None)
-    if wrong is None or latest is None or latest.lot is None or set(given(told)) != {"count"} or told.lots:
+    if wrong is None or latest is None or set(given(told)) != {"count"} or told.lots:
         return None
-    is_the_lot = latest.lot == books.resolve(str(wrong), scene.year())
-    if not is_the_lot or wrong in (latest.entry.count, latest.entry.of):
+    if wrong in (latest.entry.count, latest.entry.of):
+        return None
+    if latest.entry.trays == (str(wrong),) and not latest.entry.lots:
+        return Entry(act=Act.AMEND, trays=(str(told.count),))
+    if latest.lot is None or latest.lot != books.resolve(str(wrong), scene.year()):
         return None
     return Entry(act=Act.AMEND, lots=(str(told.count),))
 

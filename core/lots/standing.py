@@ -47,6 +47,7 @@ class Standing:
     parted: list[Parted] = field(default_factory=list)
     trays: tuple[str, ...] = ()
     place: str | None = None
+    placed_at: datetime | None = None
     moved_at: datetime | None = None
     moved_partly: tuple[str, ...] = ()
     parts_moved: list[PartMoved] = field(default_factory=list)

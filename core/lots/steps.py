@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import timedelta
 from typing import Final
 from zoneinfo import ZoneInfo
 
@@ -23,6 +24,7 @@ Kin = Mapping[str, Lot]
 """Lots that gave plants to this one, by full number, as folded from their own records."""
 
 _GOING: Final = {Act.SELL: Way.SOLD, Act.GIVE: Way.GIVEN, Act.PLANT_OUT: Way.PLANTED_OUT}
+_SAME_MOVE: Final = timedelta(minutes=10)
 
 
 def take_step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
@@ -294,8 +296,11 @@ def _change_place(standing: Standing, record: Record) -> None:
     before = standing.trays
     standing.trays = trays_after(before, entry, record.trays)
     if trays_in_place(entry.to):
-        # A tray stands somewhere, but these records do not say where.
-        standing.place = None if standing.trays != before and not moves_part(entry) else standing.place
+        # A tray stands somewhere, but these records do not say where, unless its place was told just before.
+        told_at = standing.placed_at
+        just_told = told_at is not None and record.at - told_at <= _SAME_MOVE
+        changed = standing.trays != before and not moves_part(entry)
+        standing.place = None if changed and not just_told else standing.place
         return
     named = {tray_name(tray) for tray in entry.trays} & set(before)
     if moves_part(entry) or (named and named < set(before)):
@@ -303,7 +308,7 @@ def _change_place(standing: Standing, record: Record) -> None:
         others = () if potted and entry.count == potted else standing.moved_partly
         standing.moved_partly = tuple(dict.fromkeys((*others, entry.to)))
         return
-    standing.place = entry.to
+    standing.place, standing.placed_at = entry.to, record.at
     if (entry.rest or "").lower() not in phrases().moved_rest:
         standing.moved_partly = ()
 

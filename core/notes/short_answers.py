@@ -18,6 +18,7 @@ from core.notes.reading import read
 
 _NUMBER: Final = re.compile(r"#?(\d{1,4}|\d{2}-\d{1,4})[.!]?")
 _LONGEST_ANSWER: Final = 60
+_LOT_AND_MORE: Final = re.compile(r"^(?:lot|lots|tray|trays) #?[\d-]+[a-z]? (?:is|are|was|were|has|have|stands|went|goes)\b", re.IGNORECASE)
 
 
 def needs_of(entry: Entry) -> tuple[str, ...]:
@@ -114,6 +115,9 @@ def _solution(words: str, now: datetime) -> dict[str, Any] | None:
 
 
 def _to(words: str, now: datetime) -> dict[str, Any] | None:
+    deeds = (one for one in read(words, now).entries if one.act not in (Act.NOTE, Act.AMEND, Act.ASK))
+    if _LOT_AND_MORE.search(words) is not None or any(one.lots for one in deeds):
+        return None  # "lot 4 is in tray 14", "moved lot 4": told of that lot
     return {"to": words.lower().removeprefix("to ").removeprefix("the ")}
 
 

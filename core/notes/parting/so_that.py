@@ -9,8 +9,10 @@ from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
 
 _IT: Final = frozenset({"it", "they", "that", "we", "i", "nobody", "its", "the", "nothing"})
+_OUT_TO_HARDEN: Final = small_words("moved_out", "to_harden")
 _MODAL: Final = frozenset({"negation", "plan", "hearsay", "none"})
 
 
@@ -52,6 +54,15 @@ def put_out_to_harden(pieces: list[Piece]) -> None:
         elif not deeds and _is_out(said):
             first, last = said[-2].first, said[-1].last
             pieces[end - 2 : end] = [Piece("phrase", None, first, last, f"to {said[-1].low}", {"act": harden})]
+
+
+@looks_for(any_of=_OUT_TO_HARDEN, beside=("!move",))
+def moved_out_for_a_while(pieces: list[Piece]) -> None:
+    """`moved lot 14 out for the day`, `moved tray 3 out to harden`: hardening, and no move to a place that is not told."""
+    for start, end in statements(pieces):
+        deeds = [piece for piece in pieces[start:end] if is_act(piece)]
+        if len(deeds) == 2 and _moves(deeds[0]) and deeds[1].low in _OUT_TO_HARDEN:
+            deeds[0].roles = {"filler": True}
 
 
 def _moves(piece: Piece) -> bool:

@@ -269,9 +269,9 @@ def season_of_plant(facts: dict[str, Any]) -> list[str]:
     parts = [came, *(f"{facts[key]:,} {word}" for key, word in named if facts[key]), f"{facts['left']:,} left"]
     started = f"{facts['started']:,} started in {plural(facts['lots'], 'lot')}"
     lines = [f"{plant}, {year}: {started}; {', '.join(filter(None, parts))}."]
-    if facts["lost"]:
-        causes = [f"{count} {cause.replace('_', ' ')}" for cause, count in facts["causes"][:4]]
-        lines.append(f"Lost to: {listed(causes)}.")
+    known = [f"{count} {cause.replace('_', ' ')}" for cause, count in facts["causes"] if cause != "unknown"]
+    if known:
+        lines.append(f"Lost: {listed(known[:4])}.")
     unsure = len(facts["uncounted"]) + len(facts["not_counted"])
     return [*lines, f"{plural(unsure, 'lot')} never counted."] if unsure else lines
 

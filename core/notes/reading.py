@@ -49,7 +49,7 @@ from core.notes.wishes.wanted_lists import join_wanted, part_wanted
 from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, may_wish
 from core.notes.wishes.wishes_apart import wishes_apart
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
-from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
 from core.notes.words.steps import Marks, looks_for, marks_of
 from core.notes.words.tokens import Token, split_note
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
@@ -57,6 +57,7 @@ from core.vocabulary import words
 from core.vocabulary.talk_phrases import whole_notes
 
 MOST_LETTERS = 4096
+_THEREFORE: Final = frozenset({"so", "and so", "so i", "so we"})
 _TOLD_TWICE: Final = frozenset({Act.CLEAR, Act.HOLD, Act.UNCOVER, Act.COVER})
 """What is so after it was told once, however often one note says it."""
 _NO_WORDS: frozenset[str] = frozenset()
@@ -181,9 +182,23 @@ def _drafts_of(
         return wished
     if _tells_cold_trouble.needed_by(marks) and _tells_cold_trouble(sentence):
         # "fridge was off 3 days" is no stratification of three days: it puts the days of those in it in doubt.
+        trouble, after = _deeds_after_trouble(sentence)
+        if after:
+            noted = draft_notes(text, tokens, [Clause("", trouble)], now, whole=False)
+            return [*noted, *told(text, tokens, after, marks_of(after), now, names)]
         read_off = [one for one in told(text, tokens, sentence, marks, now, names) if one.act == "temp"]
         return [*read_off, *draft_notes(text, tokens, [Clause("", sentence)], now, whole=False)]
     return told(text, tokens, sentence, marks, now, names)
+
+
+def _deeds_after_trouble(sentence: list[Piece]) -> tuple[list[Piece], list[Piece]]:
+    """`power was out | misted tray 4`: the trouble, and the deeds told after its comma, if any."""
+    for at, piece in enumerate(sentence):
+        if piece.kind == "break" or piece.low in _THEREFORE:
+            after = sentence[at + 1 :]
+            deeds = any(map(is_act, after)) and any(one.kind in SUBJECTS for one in after)
+            return (sentence[:at], after) if deeds and at else (sentence, [])
+    return sentence, []
 
 
 def _words_of(text: str, tokens: list[Token], sentence: list[Piece]) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import Final
 
-from core.entries import Act, Amount, Container, Entry, Hormone
+from core.entries import WEEKDAYS, Act, Amount, Container, Entry, Hormone
 from core.lengths import Length
 
 _CONTAINERS: Final = {"box": "boxes", "potting mix": "potting mix"}
@@ -304,14 +304,18 @@ def _remind(entry: Entry) -> str:
         at = ("on " if not isinstance(entry.at, datetime) else "") + moment_text(entry.at)
     who = " and ".join(entry.who) or "me"
     if entry.every and entry.at is None:
-        at = f"every {' '.join(entry.every)}" + (f" at {entry.from_time:%H:%M}" if entry.from_time else "")
+        at = _every(entry) + (f" at {entry.from_time:%H:%M}" if entry.from_time else "")
     return _join("remind", who, at, f"to {entry.text}" if entry.text else "")
+
+
+def _every(entry: Entry) -> str:
+    return "every day" if set(entry.every) == set(WEEKDAYS) else f"every {' '.join(entry.every)}"
 
 
 def _roster(entry: Entry) -> str:
     begins, ends = (f"{hour:%H:%M}" if hour is not None else "" for hour in (entry.from_time, entry.until))
     hours = f"{begins}-{ends}" if begins and ends else f"from {begins}" if begins else f"until {ends}" if ends else ""
-    every = f"every {' '.join(entry.every)}" if entry.every else ""
+    every = _every(entry) if entry.every else ""
     return _join("roster", " ".join(entry.who), "off" if entry.ends else "", every, hours)
 
 

@@ -95,8 +95,10 @@ def what_needs_it(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     names = {name for lot in asked.lots for name in (lot.number, *lot.trays)} | set(entry.trays)
     dues = _soonest([row.due for row in books.open_reminders() if row.due.kind in kinds and row.due.subject.name in names])
     today = tuple(due for due in dues if due.due_at.astimezone(zone).date() <= local_day(now, zone))
-    first = {(due.subject, due.kind): due for due in reversed(dues)}  # of each one its next alone
-    return DueTold(dues=today or _soonest([*first.values()])[:_MOST_OF_A_STEP], about="step")
+    first: dict[object, Due] = {}
+    for due in dues:
+        first.setdefault((due.subject, due.kind), due)
+    return DueTold(dues=today or tuple(first.values())[:_MOST_OF_A_STEP], about="step")
 
 
 def _steps_needed(words: str) -> frozenset[str]:

@@ -18,7 +18,9 @@ from core.notes.reading import read
 
 _NUMBER: Final = re.compile(r"#?(\d{1,4}|\d{2}-\d{1,4})[.!]?")
 _LONGEST_ANSWER: Final = 60
-_LOT_AND_MORE: Final = re.compile(r"^(?:lot|lots|tray|trays) #?[\d-]+[a-z]? (?:is|are|was|were|has|have|stands|went|goes)\b", re.IGNORECASE)
+_LOT_AND_MORE: Final = re.compile(
+    r"^(?:lot|lots|tray|trays) #?[\d-]+[a-z]? (?:is|are|was|were|has|have|stands|went|goes)\b", re.IGNORECASE
+)
 
 
 def needs_of(entry: Entry) -> tuple[str, ...]:

@@ -84,7 +84,8 @@ _ADJECTIVES_AFTER: Final = frozenset(
 _STEPS: Final = Steps(
     join_two, keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
     keep_as_it_was, keep_until, keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden,
-    moved_out_for_a_while, keep_emptied_bags, keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
+    moved_out_for_a_while, keep_emptied_bags,
+    keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
     tell_water, keep_held, keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs,
     bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_UNTOLD, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,

@@ -58,7 +58,7 @@ def put_out_to_harden(pieces: list[Piece]) -> None:
 
 @looks_for(any_of=_OUT_TO_HARDEN, beside=("!move",))
 def moved_out_for_a_while(pieces: list[Piece]) -> None:
-    """`moved lot 14 out for the day`, `moved tray 3 out to harden`: hardening, and no move to a place that is not told."""
+    """`moved lot 14 out for the day`, `moved tray 3 out to harden`: hardening, and no move to a place."""
     for start, end in statements(pieces):
         deeds = [piece for piece in pieces[start:end] if is_act(piece)]
         if len(deeds) == 2 and _moves(deeds[0]) and deeds[1].low in _OUT_TO_HARDEN:

@@ -23,8 +23,8 @@ def several_reminders(pieces: list[Piece], words: int) -> list[list[Piece]]:
     name_hours(told)
     days = _days_in_a_row(told)
     if days is not None:
-        start, end = days
-        return [[*head, *told[:start], day, *told[end:]] for day in told[start:end] if day.kind == "moment"]
+        listed = [piece for piece in told[slice(*days)] if piece.kind == "moment"]
+        return [[*head, *told[: days[0]], day, *told[days[1] :]] for day in listed]
     times = _times_of_one_task(told)
     if len(times) > 1:
         end = told.index(times[-1]) + 1
@@ -51,7 +51,7 @@ def several_reminders(pieces: list[Piece], words: int) -> list[list[Piece]]:
 
 
 def _days_in_a_row(told: list[Piece]) -> tuple[int, int] | None:
-    """Where the first days of a list begin and end that all hold for one task, and for one hour (`tue and thu at 10`)."""
+    """Where the days of a list begin and end that hold for one task and one hour (`tue and thu at 10`)."""
     start = next((at for at, piece in enumerate(told) if _is_day_alone(piece)), None)
     if start is None:
         return None

@@ -73,6 +73,8 @@ def fitted(target: Entry, told: Entry, words: str, now: datetime) -> Entry | Non
     changed = {name: value for name, value in given(told).items() if name != "trays"}
     if told.container is not None and told.container.count is None and _counts_containers(told, words):
         changed["container"] = replace(told.container, count=changed.pop("count"))
+    if _may_be_its_tray(target, told):
+        return None
     after: dict[str, Any] = {}
     for name in list(changed):
         if name in changed:
@@ -87,6 +89,12 @@ def fitted(target: Entry, told: Entry, words: str, now: datetime) -> Entry | Non
         return replace(target, **after)
     except (BadEntry, BadLength):
         return None
+
+
+def _may_be_its_tray(target: Entry, told: Entry) -> bool:
+    """ "No, only 7", of 30 stuck in tray 7: the number is as well the tray's, of which another note may speak."""
+    begun = target.act in (Act.STICK, Act.SOW, Act.DIVIDE)
+    return begun and set(given(told)) == {"count"} and not told.rest and str(told.count) in target.trays
 
 
 @cache

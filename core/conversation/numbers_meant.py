@@ -46,6 +46,7 @@ def lot_and_count(entry: Entry, lot: str) -> Entry | None:
 
 _COUNTLESS = frozenset({Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WATER, Act.TEND, Act.HARDEN})
 _COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.WILT})
+_LED = re.compile(r"\b(?:on|in) (\d{1,4})(?![\w.-])(?! (?:of|to|x)\b)")
 _LINKS = frozenset({"of", "in", "out of", "from"})
 
 
@@ -106,6 +107,10 @@ def _headed(books: Books, entry: Entry, year: int) -> Entry | None:
         return whose if _is_open(books, entry.rest, year) and not (entry.lots or entry.trays or entry.plant) else None
     found = re.match(r"(\d{1,5}) (\S+)", entry.rest or "")
     named = entry.lots or entry.trays or entry.plant
+    led = _LED.search(entry.rest or "")
+    if led is not None and not named and entry.act in _COUNTLESS and len(numbers_of(entry)) == 1:
+        # "vents on 7 are shut": not of the lot that the talk was of; whether 7 is a lot or a tray the books say.
+        return replace(entry, lots=(led[1],), rest=" ".join(_LED.sub("", entry.rest or "").split()) or None)
     if found is None or named or found[2] not in small_words("beside", "said_of_one"):
         return None
     rest = (entry.rest or "").removeprefix(f"{found[1]} ")

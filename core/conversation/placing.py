@@ -138,7 +138,7 @@ def _unknown_lot(books: Books, entry: Entry, texted: str) -> Unplaced:
     """Which lot was meant; where all the numbers are trays that stand on the bench, those are offered first."""
     lots = books.lots()
     choices = offer(lots)
-    if entry.act in _OF_TRAYS and not entry.trays and set(entry.lots) <= set(_trays_of(lots)):
+    if entry.act in _OF_TRAYS | {Act.HOLD, Act.CLEAR} and not entry.trays and set(entry.lots) <= set(_trays_of(lots)):
         label = "the_tray" if len(entry.lots) == 1 else "the_trays"
         meant = {"lots": [], "trays": list(entry.lots)}
         choices = (Choice(label=label, action={"fill": meant}), *choices[: MOST_BUTTONS - 1])

@@ -15,9 +15,11 @@ from typing import Any, Final
 from core.entries import Act, Entry
 from core.notes.needs import missing
 from core.notes.reading import read
+from core.vocabulary.loading import small_words
 
 _NUMBER: Final = re.compile(r"#?(\d{1,4}|\d{2}-\d{1,4})[.!]?")
 _LONGEST_ANSWER: Final = 60
+_NO_PLACES: Final = small_words("moved_out", "no_places")
 _LOT_AND_MORE: Final = re.compile(
     r"^(?:lot|lots|tray|trays) #?[\d-]+[a-z]? (?:is|are|was|were|has|have|stands|went|goes)\b", re.IGNORECASE
 )
@@ -117,6 +119,8 @@ def _solution(words: str, now: datetime) -> dict[str, Any] | None:
 
 
 def _to(words: str, now: datetime) -> dict[str, Any] | None:
+    if words.lower() in _NO_PLACES:
+        return None
     deeds = (one for one in read(words, now).entries if one.act not in (Act.NOTE, Act.AMEND, Act.ASK))
     if _LOT_AND_MORE.search(words) is not None or any(one.lots for one in deeds):
         return None  # "lot 4 is in tray 14", "moved lot 4": told of that lot

@@ -122,7 +122,8 @@ def name_single(pieces: list[Piece]) -> None:
         if verb.low not in ("is", "was") or number.kind != "number" or not number.low.isdigit() or number.value.of:
             continue
         start, end = statement_at(pieces, at)
-        joined = at > start + 1 and pieces[at - 1].low in ("and", "&") and pieces[start].kind == "lots"
+        joined = at > start + 1 and pieces[at - 1].low in ("and", "&")
+        joined = joined and any(piece.kind == "lots" for piece in pieces[start:at])
         start = at if joined else start
         opens = all("filler" in piece.roles or piece.kind == "moment" for piece in pieces[start:at])
         told = pieces[at + 2 : end]

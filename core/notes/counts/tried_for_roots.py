@@ -89,6 +89,7 @@ def find_no_roots(pieces: list[Piece]) -> None:
     spans = statements(pieces)
     for (start, end), (after, last) in zip(reversed(spans[:-1]), reversed(spans[1:]), strict=True):
         told = [piece for piece in pieces[after:last] if piece.low not in _YET]
+        start += end > start + 1 and pieces[start].kind == "moment"
         tugged = deed_of(pieces[start]) if end > start else None
         if len(told) == 1 and told[0].low in _NOTHING and tugged is not None and tugged.says.get("sample"):
             nothing = told[0]

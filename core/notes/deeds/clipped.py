@@ -34,19 +34,22 @@ _FOLLOWED: Final = small_words("clipped", "followed")
 @looks_for("@to_do", beside=_FOLLOWED)
 def _read_beginnings(pieces: list[Piece]) -> None:
     """`sow 72 sage in tray 18, watered in, domed`: a bare verb that was done, for so was what follows, in place."""
-    verb = pieces[0].roles.get("to_do")
-    if verb is None or verb.act not in _BEGINNING or not pieces[0].roles.keys().isdisjoint(("act", "shared")):
+    dated = pieces[0].kind == "moment" and len(pieces) > 1
+    bare = pieces[dated]
+    verb = bare.roles.get("to_do")
+    if verb is None or verb.act not in _BEGINNING or not bare.roles.keys().isdisjoint(("act", "shared")):
         return
     first, *others = (pieces[start:end] for start, end in statements(pieces) if end > start)
-    counted = len(first) > 1 and first[1].kind == "number" and not any(map(_lies_ahead, first))
+    counted = [piece.kind for piece in first[dated + 1 : dated + 2]] == ["number"] and not any(map(_lies_ahead, first))
     if counted and others and all(map(_was_done_then, others)):
-        pieces[0].roles = {"act": replace(verb, form="done")}
+        bare.roles = {"act": replace(verb, form="done")}
 
 
 @looks_for("clear", beside=("=lots", "=trays"))
 def _read_clear(pieces: list[Piece]) -> None:
     """`clear lot 17`, `clear tray 4 from quarantine`: set free again, in place."""
     for start, end in statements(pieces):
+        start += end > start and pieces[start].kind == "moment" and not _lies_ahead(pieces[start])
         if end - start < _VERB_AND_LOT or pieces[start].low != "clear" or pieces[start + 1].kind not in SUBJECTS:
             continue
         verb, named, *freed = pieces[start:end]
@@ -73,12 +76,10 @@ def _was_done_then(said: list[Piece]) -> bool:
 def _read_feeds(pieces: list[Piece]) -> None:
     """`fish fert to all trays`, `half strength fert on lot 4`: fed, in place."""
     for start, end in statements(pieces):
-        said = pieces[start:end]
-        days = [piece for piece in said if piece.kind == "moment"]
-        last = len(said) - len(days) - 1
-        if last < _FEED_AND_TO or any(map(_lies_ahead, days)) or any(map(_tells_deed, said)):
+        said = [piece for piece in pieces[start:end] if piece.kind != "moment"]
+        if len(said) <= _FEED_AND_TO or any(map(_lies_ahead, pieces[start:end])) or any(map(_tells_deed, said)):
             continue
-        feed, to, fed = said[last - _FEED_AND_TO : last + 1]
+        feed, to, fed = said[-_FEED_AND_TO - 1 :]
         if feed.roles.get("solution") == "fertilizer" and to.low in _GIVEN_TO and fed.kind in SUBJECTS:
             to.kind, to.roles = "phrase", {"act": _FED}
 

@@ -146,6 +146,7 @@ def _goes_under(pieces: list[Piece], place: int) -> bool:
     after = [piece for piece in pieces[place + 1 : end_of_statement(pieces, place)] if piece.kind != "moment"]
     start = begin_of_statement(pieces, lead)
     told = [piece for piece in pieces[start:lead] if piece.kind not in SUBJECTS and piece.low not in ("and", "&")]
+    told = [piece for piece in told if piece.kind != "moment"]
     if after or (start == lead == 0):
         return False
     if not told:

@@ -42,7 +42,10 @@ _MEASURED: Final = frozenset(
 _STUFF: Final = ("solution", "medium")
 _WAITS: Final = re.compile(r"(?:hold on to|wait (?:on|for|till|til|until|to|before)) ")
 _BOUNDS: Final = re.compile(r"no (?:more|less|fewer) than ")
-_SLIP_AT: Final = re.compile(r".*\bmistake (?:in|with|on|at|about|of|to)\b")
+_SLIP_AT: Final = re.compile(
+    r".*\bmistake (?:in|with|on|at|about|of|to)\b(?! (?:the |my )?(?:count|lot|tray|number|date|day|plant)\b(?! \d))"
+    r"|.*\bmistake \w+ (?:the|my) \w+ (?:in|on|for|of|at|with)\b"
+)
 _WORD: Final = re.compile(r"[\w']+")
 _IS: Final = small_words("corrections", "being")
 _FEWER: Final = small_words("corrections", "fewer")
@@ -312,7 +315,7 @@ def _covered(told: list[Piece], place: int) -> bool:
 def _corrects(told: list[Piece], opened: str) -> bool:
     """After a weak opener (`oops`, `actually`) a correction is short: a number, a subject, a name, with little else."""
     solid = [piece for piece in told if piece.kind not in ("break", "mark", "dash") and "filler" not in piece.roles]
-    if not solid or any(piece.low in _PEOPLE for piece in told) or _tells_of_here(told):
+    if not solid or any(piece.low in _PEOPLE for piece in told) or _tells_of_here(told) or _tells_dryness(told):
         return False
     if opened == "no" and numbers_lot([piece for piece in told if piece.low != ","]):
         return False
@@ -354,6 +357,13 @@ def _tells_of_here(told: list[Piece]) -> bool:
     if told[-1].low in ("out", "outside") and len(told) < 4 and told[0].kind in ("number", "temp"):
         return True
     return any(where in said for where in ("in here", "in there", "out here", "out there"))
+
+
+def _tells_dryness(told: list[Piece]) -> bool:
+    """`sorry, tray 4 was bone dry`: how it was, and not why plants were lost."""
+    solid = [piece for piece in told if piece.kind not in ("break", "mark")]
+    was = len(solid) > 2 and solid[0].kind in ("lots", "trays") and solid[1].low in _IS
+    return was and solid[-1].roles.get("cause") == "dried"
 
 
 def _lacks(pieces: list[Piece], told: list[Piece]) -> bool:

@@ -37,6 +37,9 @@ _OTHER_DEEDS: Final = frozenset({"vent", "sanitize", "mix", "lose", "collect"})
 _STAYING: Final = frozenset({"stays", "stay", "staying", "stayed"})
 _ARTICLES: Final = frozenset({"the", "a", "my", "our"})
 _WINDOW: Final = 5
+_WHERE: Final = small_words("covers", "where")
+_WITH: Final = frozenset({"w", "with", "w/", "plus", "and"})
+_UNSURE: Final = frozenset({"plan", "negation", "hearsay", "wish", "to_do"})
 
 
 @looks_for("@cover_noun", "@for_good")
@@ -51,7 +54,7 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         if _is_under(pieces, place) and any(map(_is_read, pieces)):
             continue
-        if _goes_under(pieces, place):
+        if _goes_under(pieces, place) or _goes_with(pieces, place):
             piece.roles = {"act": _COVER}
             continue
         if _is_described(pieces, place) or _is_under(pieces, place):
@@ -131,7 +134,7 @@ def _is_read(piece: Piece) -> bool:
 def _is_under(pieces: list[Piece], place: int) -> bool:
     """`humidity 90% under the dome on tray 4`: a place, unless plants went under it."""
     lead = place - 1 - (place > 1 and pieces[place - 1].low in ("the", "its", "their", "a"))
-    if lead < 0 or pieces[lead].low not in ("under", "inside", "beneath", "underneath"):
+    if lead < 0 or pieces[lead].low not in _WHERE:
         return False
     return not any(piece.low in _GOING for piece in pieces[max(0, lead - 4) : lead])
 
@@ -155,6 +158,19 @@ def _goes_under(pieces: list[Piece], place: int) -> bool:
         return words[-1].act in OPENING | {"pot", "water"} if words else named
     deed = deed_of(told[0])
     return told[0].low == "put" if len(told) == 1 else deed is not None and deed.act in ("stick", "sow")
+
+
+def _goes_with(pieces: list[Piece], place: int) -> bool:
+    """`stuck 30 toyon, tray 13, dome`, `sowed 40 yarrow with a lid`: what was stuck or sown went under it."""
+    if place + 1 < len(pieces) and pieces[place + 1].kind != "break":
+        return False
+    lead = place - 1 - (place > 1 and pieces[place - 1].low in ("a", "the"))
+    deeds = [at for at, piece in enumerate(pieces[:place]) if deed_of(piece) is not None]
+    if lead < 0 or not deeds or getattr(deed_of(pieces[deeds[-1]]), "act", None) not in ("stick", "sow"):
+        return False
+    if pieces[lead].kind not in ("break", "trays") and pieces[lead].low not in _WITH:
+        return False
+    return not any(piece.kind == "word" or not _UNSURE.isdisjoint(piece.roles) for piece in pieces[deeds[-1] : lead])
 
 
 def _over_heads(pieces: list[Piece], place: int) -> bool:

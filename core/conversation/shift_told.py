@@ -16,7 +16,7 @@ from typing import Final
 
 from core.conversation.correction_words import bare
 from core.conversation.heard import either
-from core.conversation.scene import Scene
+from core.conversation.scene import Scene, words_before
 from core.entries import Act, Entry
 from core.notes import Reading, read
 from core.reminders.roster import Shift, shifts
@@ -35,7 +35,7 @@ def hear_shift(books: Books, scene: Scene, reading: Reading) -> Reading:
     if note is None or note.act is not Act.NOTE or note.lots or note.trays or "?" in scene.message.text:
         return reading
     words = bare(scene.message.text)
-    own = _own_shift(scene, words)
+    own = _own_shift(scene, words) or _own_answer(books, scene, words)
     told = (own,) if own is not None else _others(books, scene, note, words)
     return Reading(entries=told, repairs=reading.repairs) if told else reading
 
@@ -59,6 +59,18 @@ def _own_shift(scene: Scene, words: str) -> Entry | None:
     if len(told) != 1 or told[0].act is not Act.ROSTER or told[0].rest or told[0].who != ("mei",):
         return None
     return replace(told[0], who=(scene.speaker,))
+
+
+def _own_answer(books: Books, scene: Scene, words: str) -> Entry | None:
+    """ "Me, 9 to 1" right after "who has the bench tomorrow"."""
+    found = re.fullmatch(rf"(?:{either(_PAGE, 'shifts', 'its_me')})(?P<hours> .+)?", words)
+    before = words_before(books, scene) if found is not None else ""
+    asked = read(before, scene.local_now, scene.names).entries if before else ()
+    if found is None or len(asked) != 1 or asked[0].act is not Act.ASK or asked[0].about != "who" or asked[0].did:
+        return None
+    if asked[0].on is None or asked[0].lots or asked[0].trays or asked[0].plant:
+        return None
+    return _own_shift(scene, f"im on {asked[0].on:%d %b %Y}{found['hours'] or ''}")
 
 
 def _others(books: Books, scene: Scene, note: Entry, words: str) -> tuple[Entry, ...]:

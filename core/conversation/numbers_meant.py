@@ -46,7 +46,9 @@ def lot_and_count(entry: Entry, lot: str) -> Entry | None:
 
 _COUNTLESS = frozenset({Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WATER, Act.TEND, Act.HARDEN})
 _COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.WILT})
-_LED = re.compile(r"\b(?:on|in) (\d{1,4})(?![\w.-])(?! (?:of|to|x)\b)")
+_LED = re.compile(
+    r"(?:^(?=\d+ (?:w|with|under|are|is|still|now)\b)|\b(?:on|in) )(\d{1,4})(?![\w.-])(?! (?:of|to|x)\b)"
+)
 _LINKS = frozenset({"of", "in", "out of", "from"})
 
 

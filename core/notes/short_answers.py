@@ -121,8 +121,8 @@ def _solution(words: str, now: datetime) -> dict[str, Any] | None:
 def _to(words: str, now: datetime) -> dict[str, Any] | None:
     if words.lower() in _NO_PLACES:
         return None
-    deeds = (one for one in read(words, now).entries if one.act not in (Act.NOTE, Act.AMEND, Act.ASK))
-    if _LOT_AND_MORE.search(words) is not None or any(one.lots for one in deeds):
+    deeds = [one for one in read(words, now).entries if one.act not in (Act.NOTE, Act.AMEND, Act.ASK)]
+    if _LOT_AND_MORE.search(words) is not None or (deeds and re.search(r"\d", words) is not None):
         return None  # "lot 4 is in tray 14", "moved lot 4": told of that lot
     return {"to": words.lower().removeprefix("to ").removeprefix("the ")}
 

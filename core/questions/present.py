@@ -78,9 +78,9 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
 
 def step_asked(entry: Entry, words: str) -> bool:
     """Whether a question asks when a step under the cover or in the shade comes ("when does weaning start for sage")."""
-    if entry.about == "plan" and not says(words, asked_words()["out_of_shade"]["says"]):
-        return False
-    return entry.about in ("due", "plan") and words.startswith("when") and bool(_steps_in(words) & _STEPS_OF_A_TRAY)
+    if entry.about == "plan":
+        return words.startswith("when") and says(words, asked_words()["told_by_plan"]["says"])
+    return entry.about == "due" and words.startswith("when") and bool(_steps_in(words) & _STEPS_OF_A_TRAY)
 
 
 def needs_asked(entry: Entry, words: str) -> bool:

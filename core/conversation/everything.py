@@ -21,7 +21,7 @@ from core.entries import Act, Entry
 from core.lots import Lot, lots_in
 from core.lots.by_plant import lots_of_plant
 from core.lots.phrases import phrases, says
-from core.notes import Ask, Reading, read_answer
+from core.notes import Ask, Reading, read, read_answer
 from core.questions.listing import place_named
 from core.storage import Books
 from core.vocabulary.loading import read_toml
@@ -30,6 +30,8 @@ BENCH_CARE = frozenset(
     {Act.WATER, Act.TEND, Act.COVER, Act.UNCOVER, Act.AIR, Act.VENT, Act.HARDEN, Act.MOVE, Act.CHECK}
 )
 """What is done to all of a bench."""
+_PARTS = re.compile(r"[,.;:\n]| and ")
+_ALL_ALONE = re.compile(r"(?<!\bit)(?<!\bthem) all$")
 _ALL_BUT = re.compile(r"\ball (?:but|except)\b")
 
 
@@ -46,12 +48,14 @@ def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading
     """The reading with the lots that "everything" means, and the places of entries whose lots must be asked."""
     entries, asks, held = list(reading.entries), list(reading.asks), list[int]()
     for place, one in enumerate(entries):
-        words = bare(scene.message.text if len(entries) == 1 else one.rest or "")
+        words = bare(scene.message.text) if len(entries) == 1 else _own_words(scene, one) or bare(one.rest or "")
         if not scene.replied_records and _asks_of_all(one, words):
             entries[place] = replace(one, lots=("all",), rest=_without_each(one.rest))
             asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
             continue
-        if one.act not in BENCH_CARE or one.state or not _means_no_one_lot(one) or not _says_all(words):
+        if one.act not in BENCH_CARE or one.state or not _means_no_one_lot(one):
+            continue
+        if not _says_all(words) and not (one.act is Act.WATER and _ALL_ALONE.search(words)):
             continue
         lots = _lots_meant(books, scene, one, _without_goal(words, one.to))
         asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
@@ -94,6 +98,17 @@ def asked_again(reading: Reading, held: Sequence[int]) -> Reading:
     """The reading with the question for the lots of the entries in these places."""
     asks = tuple(Ask(kind="lot", entry=place) for place in held if place < len(reading.entries))
     return replace(reading, asks=(*asks, *reading.asks)) if held else reading
+
+
+def _own_words(scene: Scene, one: Entry) -> str:
+    """The part of a note of several deeds that tells this one ("watered all" of "watered all, vents shut")."""
+    if one.act not in BENCH_CARE or not _means_no_one_lot(one):
+        return ""
+    for part in _PARTS.split(scene.message.text):
+        told = read(part, scene.local_now, scene.names).entries if part.strip() else ()
+        if len(told) == 1 and told[0].act is one.act:
+            return bare(part)
+    return ""
 
 
 def _without_goal(words: str, to: str | None) -> str:

@@ -31,6 +31,8 @@ def hear_undo_the_last(books: Books, scene: Scene) -> Answer | None:
     found = _pattern().fullmatch(words)
     if found is None:
         return None
+    if found["one"] is not None:
+        return _take_back_last(books, scene, 1) or Refused(why="nothing_to_undo")
     if found["noun"] is not None:
         return undo(books, scene, named=page("corrections")[_TABLE]["nouns"][found["noun"]])
     if found["two"] is not None:
@@ -46,7 +48,8 @@ def _pattern() -> re.Pattern[str]:
     notes = either("corrections", _TABLE, "notes")
     whose = r"(?:(?:my|the|those|these|our|that|this) )*"
     many = rf"{whose}(?:{last}) (?:(?P<noun>{nouns})|(?P<many>\d|[a-z]+)(?: (?:{notes}))?)"
-    return re.compile(rf"(?:{opens}) (?:(?P<two>{either('corrections', _TABLE, 'two')})|{many})")
+    one, two = (either("corrections", _TABLE, key) for key in ("one", "two"))
+    return re.compile(rf"(?:{opens}) (?:(?P<one>{one})|(?P<two>{two})|{many})")
 
 
 def _take_back_last(books: Books, scene: Scene, many: int) -> Answer | None:

@@ -55,12 +55,13 @@ def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading
             continue
         if one.act not in BENCH_CARE or one.state or not _means_no_one_lot(one):
             continue
-        if not _says_all(words) and not (one.act is Act.WATER and _ALL_ALONE.search(words)):
+        if not _says_all(words) and not (one.act is Act.WATER and _ALL_ALONE.search(_own_words(scene, one))):
             continue
         lots = _lots_meant(books, scene, one, _without_goal(words, one.to))
         asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
         if lots:
-            entries[place] = replace(one, lots=tuple(lot.number for lot in lots), trays=(), rest=None)
+            rest = _kept_beside(one, words)
+            entries[place] = replace(one, lots=tuple(lot.number for lot in lots), trays=(), rest=rest)
         else:
             entries[place] = replace(one, lots=(), trays=(), rest=one.rest or words)
             held.append(place)
@@ -102,13 +103,28 @@ def asked_again(reading: Reading, held: Sequence[int]) -> Reading:
 
 def _own_words(scene: Scene, one: Entry) -> str:
     """The part of a note of several deeds that tells this one ("watered all" of "watered all, vents shut")."""
-    if one.act not in BENCH_CARE or not _means_no_one_lot(one):
+    if one.act not in BENCH_CARE or not _means_no_one_lot(one) or one.lots or one.trays:
         return ""
     for part in _PARTS.split(scene.message.text):
         told = read(part, scene.local_now, scene.names).entries if part.strip() else ()
         if len(told) == 1 and told[0].act is one.act:
             return bare(part)
     return ""
+
+
+def _kept_beside(one: Entry, words: str) -> str | None:
+    """What the note says beside "everything" ("and swept"); where some lots are left out or a place is told, none."""
+    rest = bare(one.rest or "")
+    if _exception().search(words) is not None or _ALL_BUT.search(words) or _says_where(words):
+        return None
+    for phrase in _said("all"):
+        rest = re.sub(rf"(?:^| ){re.escape(phrase)}(?= |$)", "", rest)
+    return rest.strip() or None
+
+
+def _says_where(words: str) -> bool:
+    following = re.split(rf"\b(?:{'|'.join(map(re.escape, _said('all')))})\b", words)[-1].split()
+    return bool(following) and following[0] in _said("where")
 
 
 def _without_goal(words: str, to: str | None) -> str:

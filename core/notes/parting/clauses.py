@@ -52,7 +52,7 @@ from core.notes.parting.receivers import (
 )
 from core.notes.parting.reservations import join_theirs, tell_reserved
 from core.notes.parting.sayings import keep_idioms
-from core.notes.parting.so_that import keep_so_that, moved_out_for_a_while, put_out_to_harden
+from core.notes.parting.so_that import keep_being_cleaned, keep_so_that, moved_out_for_a_while, put_out_to_harden
 from core.notes.parting.split_off import find_splits
 from core.notes.parting.states_first import PART_STATES_FIRST
 from core.notes.parting.thrown_out import keep_thrown_out
@@ -84,7 +84,7 @@ _ADJECTIVES_AFTER: Final = frozenset(
 _STEPS: Final = Steps(
     join_two, keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
     keep_as_it_was, keep_until, keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden,
-    moved_out_for_a_while, keep_emptied_bags,
+    moved_out_for_a_while, keep_being_cleaned, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,
     tell_water, keep_held, keep_thrown_out, keep_idioms, keep_harm_to_parts, tell_reserved, join_theirs,
     bag_and_bin, count_rot, lose_to_wilt,

@@ -65,6 +65,15 @@ def moved_out_for_a_while(pieces: list[Piece]) -> None:
             deeds[0].roles = {"filler": True}
 
 
+@looks_for("being", "is being", "are being", beside=("!sanitize",))
+def keep_being_cleaned(pieces: list[Piece]) -> None:
+    """`took lot 4 out, fridge is being cleaned`: somebody is at it still, and nothing was cleaned yet; kept."""
+    for at, piece in enumerate(pieces[1:], 1):
+        word = piece.roles.get("act")
+        if word is not None and word.act == "sanitize" and pieces[at - 1].low.split(" ")[-1] == "being":
+            keep_words(piece)
+
+
 def _moves(piece: Piece) -> bool:
     """`moved`, `put`, `set`, `took`."""
     word = piece.roles.get("act")

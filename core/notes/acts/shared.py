@@ -14,6 +14,7 @@ from core.notes.acts.diseases import disease_at
 from core.notes.acts.taken import took, took_root
 from core.notes.acts.wetted import (
     PRONOUNS,
+    WASHED,
     changed,
     dipped,
     drained,
@@ -41,7 +42,7 @@ def decide(clause: Clause, before: Sequence[Clause] = ()) -> None:
     """Settles the act of a clause whose word is shared; an undecided one has no act and `act` is asked."""
     if clause.act == "hold" and clause.word is not None and clause.word.rule is None and _receiver_of(clause):
         clause.act = "reserve"
-    if before and of_pests(before[-1]) and washes_off(clause):
+    if before and WASHED.finds_in(clause.marks) and washes_off(clause) and of_pests(before[-1]):
         clause.act, clause.says = "tend", {"care": "pest_control"}
         # "slugs in tray 9, picked off 12".
         keep_words(*(piece for piece in clause.pieces if piece.kind == "number"))

@@ -11,10 +11,13 @@ from typing import Final
 from core.notes.acts.beside import Decision, noun_of, words_of
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import is_act
+from core.notes.words.steps import Look
 from core.vocabulary.everyday import is_everyday
 from core.vocabulary.loading import small_words
 
 _WASHING: Final = small_words("sayings", "washing")
+WASHED: Final = Look(word.split(" ")[0] for word in _WASHING)
+"""Of what may wash pests off, a sentence holds one of these."""
 _LIQUIDS: Final = small_words("solutions", "liquids")
 _BEING: Final = frozenset({"was", "were", "is", "are", "looks", "looked"})
 _STANDING: Final = frozenset({"still", "looks", "so", "all", "totally", "really", "pretty", "too"})

@@ -43,6 +43,8 @@ def tell_new_lots(pieces: list[Piece]) -> None:
     if len(origin.value) != 1:
         _keep_listed(pieces, at, end)
         return
+    _go_to_new_lots(pieces)
+    start, end = _sentence(pieces, at)
     _keep_number_of_lots(pieces, at)
     _keep_staying(pieces, start, end)
     _keep_each(pieces, at)
@@ -84,6 +86,17 @@ def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
         counts = len(run) == _DASHED and _bare(run[0]) and run[1].kind == "dash" and _bare(run[2])
         if counts and place + _DASHED < len(pieces) and pieces[place + _DASHED].low == "into":
             keep_words(*run)
+
+
+def _go_to_new_lots(pieces: list[Piece]) -> None:
+    """`split lot 64: 9 | went to new | lot 96`: where so many of a split went is the new lot, in place."""
+    for at, (number, went, to) in enumerate(zip(pieces, pieces[1:], pieces[2:], strict=False)):
+        new = at + 3 + (at + 3 < len(pieces) and pieces[at + 3].low == "new")
+        if number.kind != "number" or went.low not in ("went", "go", "going") or to.low not in ("to", "into"):
+            continue
+        if new < len(pieces) and pieces[new].kind == "lots":
+            pieces[at + 1 : new] = [Piece("phrase", None, went.first, pieces[new - 1].last, "as", {"filler": True})]
+            return
 
 
 def _lead_new_lots(pieces: list[Piece], origin: Piece) -> None:

@@ -13,7 +13,7 @@ from core.vocabulary.loading import small_words
 _FROM: Final = small_words("places", "from")
 
 _COLD: Final = small_words("sources", "cold")
-_SOURCE_WORDS: Final = (_FROM, _FROM | {"at", "along", "@"})
+_SOURCE_WORDS: Final = (_FROM | {"source"}, _FROM | {"source", "at", "along", "@"})
 
 _DAYS: Final = frozenset({"yesterdays", "yesterday's", "todays", "today's"})
 _TELLING: Final = frozenset({"act", "shared", "noun", "to_do", "plant", "medium", "container", "cause", "all", "vague"})

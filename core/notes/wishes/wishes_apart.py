@@ -48,6 +48,13 @@ def wishes_apart(
     return parted if len(parted) > 1 else [pieces]
 
 
+def _says_for_what(told: list[Piece]) -> bool:
+    """The `for ceanothus` before a comma and its rule (`weaning begins on day 16`)."""
+    said = [piece for piece in told if piece.kind != "break"]
+    named = all(piece.kind in SUBJECTS or not piece.roles.keys().isdisjoint(("plant", "filler")) for piece in said[1:])
+    return len(said) > 1 and said[0].low == "for" and named
+
+
 def _may_part(piece: Piece, *, rules: bool) -> bool:
     """Whether a piece ends a sentence, or, where a rule is told, may stand before another statement."""
     return piece.low in SENTENCE_ENDS or (rules and (piece.low == "," or piece.low in _AND))
@@ -66,7 +73,7 @@ def _statements(text: str, tokens: list[Token], pieces: list[Piece], *, rules: b
         ends = place > 0 and pieces[place - 1].kind == "break" and before in SENTENCE_ENDS
         if rules and place and (before == "," or piece.low in _AND):
             told = _up_to_mark(pieces, place)
-            opens = states_rule(text, tokens, told)
+            opens = states_rule(text, tokens, told) and not _says_for_what(runs[-1])
             ends = ends or opens or (_tells_deed(told) and states_rule(text, tokens, runs[-1]))
         if ends and any(one.kind != "break" for one in runs[-1]):
             runs.append([])

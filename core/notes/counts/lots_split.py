@@ -24,6 +24,7 @@ _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _INTO: Final = frozenset({"into", "to", "as", "in", "ways", "way", ":", "-"})
 _LOTS: Final = frozenset({"lots", "new lots", "ways", "groups"})
 _DASHED: Final = 3
+_WENT: Final = frozenset({"went", "go", "going"})
 _EACH: Final = small_words("apiece", "each")
 
 Pair = tuple[int, int, str, Piece]
@@ -89,14 +90,19 @@ def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
 
 
 def _go_to_new_lots(pieces: list[Piece]) -> None:
-    """`split lot 64: 9 | went to new | lot 96`: where so many of a split went is the new lot, in place."""
-    for at, (number, went, to) in enumerate(zip(pieces, pieces[1:], pieces[2:], strict=False)):
-        new = at + 3 + (at + 3 < len(pieces) and pieces[at + 3].low == "new")
-        if number.kind != "number" or went.low not in ("went", "go", "going") or to.low not in ("to", "into"):
+    """`split lot 64: 9 | went to new | lot 96 and 5 | to | lot 97`: where so many of a split went are the new lots, in
+    place.
+    """
+    for at in range(len(pieces) - 2, 0, -1):
+        if pieces[at - 1].kind != "number":
             continue
-        if new < len(pieces) and pieces[new].kind == "lots":
-            pieces[at + 1 : new] = [Piece("phrase", None, went.first, pieces[new - 1].last, "as", {"filler": True})]
-            return
+        new = at + (pieces[at].low in _WENT)
+        leads = new < len(pieces) and pieces[new].low in ("to", "into")
+        new += leads
+        new += new < len(pieces) and pieces[new].low == "new"
+        if leads and new < len(pieces) and pieces[new].kind == "lots":
+            led = Piece("phrase", None, pieces[at].first, pieces[new - 1].last, "as", {"filler": True})
+            pieces[at:new] = [led]
 
 
 def _lead_new_lots(pieces: list[Piece], origin: Piece) -> None:

@@ -240,8 +240,8 @@ def _asks_yes_or_no(first: Pending) -> bool:
 
 def _counts_another(first: Pending, scene: Scene, reading: Reading) -> bool:
     """ "10 rooted", "5 died", where it is asked how many were sold: a count of its own; "the rooted" says which."""
-    asked, told = first.entries[0], reading.entries[0]
-    if len(reading.entries) != 1 or told.act in (Act.NOTE, Act.REPLY, Act.AMEND) or told.count is None:
+    asked, told = first.entries[0], reading.entries[0] if len(reading.entries) == 1 else None
+    if told is None or told.act in (Act.NOTE, Act.REPLY, Act.AMEND) or told.count is None:
         return False
     if {*bare(scene.message.text).split()} & {*heard("answers_heard", "which_of_them")}:
         return False

@@ -78,6 +78,16 @@ def test_signs_alone_record_nothing(talk: Talk) -> None:
     assert talk.acts() == []
 
 
+@pytest.mark.parametrize("said", ["", " ", "👍", "...", "?"])
+def test_signs_alone_answer_no_count(talk: Talk, said: str) -> None:
+    talk.say("stuck 72 coyote brush tips, tray 2")
+    asked = talk.say("potted")
+    assert "how many" in asked.lower()
+    assert talk.say(said)
+    assert talk.faults() == []
+    assert "potted 20" in talk.say("20")
+
+
 def test_an_unknown_command_says_so(talk: Talk) -> None:
     assert talk.say("/frobnicate") == 'I know no /frobnicate. Plain words do: "help" shows how.'
     assert talk.acts() == []

@@ -76,14 +76,15 @@ def _held_there(lot: Lot, where: str) -> str:
     return _held(lot) if spot is None or spot.whole else f"{named(lot)} ({lot.stage}, {share_there(lot, spot)})"
 
 
-def _place(lot: Lot, nowhere: str = "") -> str:
-    """Where a lot stands; `nowhere` where no place of it is noted (for seed in the cold by itself that it lies there)."""
+def _place(lot: Lot, *, cold_told: bool = False) -> str:
+    """Where a lot stands; of seed in the cold that it lies there, where that is not told beside it (`cold_told`)."""
     counts = {one.to: f"{one.count} of it " for one in lot.parts_moved if one.count is not None and one.sure}
     apart = [f"{counts[name]}in {name}" for name in (f"tray {tray}" for tray in lot.trays) if name in counts]
     homes = [tray for tray in lot.trays if f"tray {tray}" not in counts]
     trays = f"tray {listed(homes)}" if homes else ""
-    lies = "in the cold" if any(cold.running and cold.treatment == "cold_stratify" for cold in lot.colds) else ""
-    where = listed([part for part in (trays, lot.place or ("" if nowhere else lies)) if part], last="at") or nowhere or "no place noted"
+    chilled = any(cold.running and cold.treatment == "cold_stratify" for cold in lot.colds)
+    lies = "in the cold" if chilled and not cold_told else ""
+    where = listed([part for part in (trays, lot.place or lies) if part], last="at") or "no place noted"
     parts = [*apart, *(f"{counts.get(place, 'some of it ')}at {place}" for place in lot.moved_partly)]
     return f"{where}, {listed(parts)}" if parts else where
 
@@ -96,7 +97,7 @@ def next_line(due: Due, now: datetime, zone: ZoneInfo) -> str:
 def lot_told(answer: LotTold, now: datetime, zone: ZoneInfo) -> str:
     """How a lot stands: what it is now, its books, what was noted last, what comes next."""
     lot = answer.lot
-    where = _place(lot, "no place noted")
+    where = _place(lot, cold_told=True)
     then = f"{opening(near_day(answer.on, now.date()))}, " if answer.on is not None else ""
     lines = [f"{then}{_held(lot)}: {where}."]
     lines += [words for _, cover in answer.covers if (words := cover_words(cover, zone))][:1]

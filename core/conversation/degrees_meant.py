@@ -13,11 +13,14 @@ from dataclasses import replace
 from typing import Final
 
 from core.entries import Act, Entry
+from core.figures.measures import to_celsius
 from core.notes import Reading
 from core.records import in_order
 from core.storage import Books
 
 _NUMBER: Final = re.compile(r"(?<![\w./-])-?\d+(?:\.\d+)?(?![\w/-])")
+_DEGREES: Final = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?")
+"""A number that may have its scale after it (`88f`)."""
 _HOTTEST_AIR: Final = 55
 """No air and no medium on a bench is so hot in Celsius; that of a hot day is so in Fahrenheit."""
 _HOTTEST_WATER: Final = 100
@@ -40,7 +43,7 @@ def in_scale(books: Books, reading: Reading) -> tuple[Reading, tuple[str, ...]]:
 
 def in_celsius(degrees: float, scale: str) -> float:
     """The degrees of a scale ("fahrenheit", "celsius") in Celsius, as a record has them."""
-    return round(degrees if scale == "celsius" else (degrees - 32) / 1.8, 1)
+    return round(degrees if scale == "celsius" else to_celsius(degrees), 1)
 
 
 def _degrees(entry: Entry) -> float | None:
@@ -62,7 +65,7 @@ def _scale(books: Books, entry: Entry, degrees: float) -> str | None:
 
 def _scale_of(said: str, celsius: float) -> str | None:
     """The scale in which some words have the degrees of their record."""
-    for number in re.findall(r"(?<![\w.])-?\d+(?:\.\d+)?", said):
+    for number in _DEGREES.findall(said):
         for scale in ("fahrenheit", "celsius"):
             if in_celsius(float(number), scale) == celsius:
                 return scale
@@ -79,7 +82,7 @@ def _without(entry: Entry, degrees: float) -> str | None:
 def degrees_in(said: str, rest: str) -> float | None:
     """The number that the words left over have, else that of the whole note; None where neither has one alone."""
     for words in (rest, said):
-        numbers = re.findall(r"(?<![\w.])-?\d+(?:\.\d+)?", words)
+        numbers = _DEGREES.findall(words)
         if len(numbers) == 1:
             return float(numbers[0])
     return None

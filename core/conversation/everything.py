@@ -48,14 +48,15 @@ def of_everything(books: Books, scene: Scene, reading: Reading) -> tuple[Reading
     """The reading with the lots that "everything" means, and the places of entries whose lots must be asked."""
     entries, asks, held = list(reading.entries), list(reading.asks), list[int]()
     for place, one in enumerate(entries):
-        words = bare(scene.message.text) if len(entries) == 1 else _own_words(scene, one) or bare(one.rest or "")
+        own = _own_words(scene, one)
+        words = bare(scene.message.text) if len(entries) == 1 else own or bare(one.rest or "")
         if not scene.replied_records and _asks_of_all(one, words):
             entries[place] = replace(one, lots=("all",), rest=_without_each(one.rest))
             asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]
             continue
         if one.act not in BENCH_CARE or one.state or not _means_no_one_lot(one):
             continue
-        if not _says_all(words) and not (one.act is Act.WATER and _ALL_ALONE.search(_own_words(scene, one))):
+        if not _says_all(words) and not (one.act is Act.WATER and _ALL_ALONE.search(own)):
             continue
         lots = _lots_meant(books, scene, one, _without_goal(words, one.to))
         asks = [ask for ask in asks if not (ask.kind == "lot" and ask.entry == place)]

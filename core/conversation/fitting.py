@@ -20,6 +20,7 @@ from core.conversation.heard import either
 from core.conversation.other_deed import as_deed
 from core.entries import Act, Amount, Entry
 from core.errors import BadEntry, BadLength
+from core.figures.measures import to_celsius
 from core.lengths import Length
 from core.notes import read_answer
 
@@ -206,7 +207,7 @@ def _as_amount(target: Entry, count: int) -> dict[str, Any] | None:
 
 def _as_temperature(target: Entry, count: int) -> dict[str, Any] | None:
     """A bare number at the bench is in degrees Fahrenheit (common practice in the trade's own notes)."""
-    return {"temp_c": round((count - 32) / 1.8, 1)} if target.act is Act.TEMP and target.temp_c is not None else None
+    return {"temp_c": round(to_celsius(count), 1)} if target.act is Act.TEMP and target.temp_c is not None else None
 
 
 def _as_hour(target: Entry, count: int) -> dict[str, Any] | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any, Final
 
+from core.figures.measures import to_celsius
 from core.notes.assembly.pot_sizes import pot_size, pots_follow
 from core.notes.days.dates import length_of
 from core.notes.words.names_short import abbreviates_name
@@ -141,7 +142,7 @@ def _degrees(tokens: list[Token], at: int, value: float, last: int) -> Piece:
 
 
 def _celsius(value: float, scale: str) -> float:
-    return round(((value - 32) / 1.8 if scale == "f" else value) + 0.0, 1) + 0.0
+    return round((to_celsius(value) if scale == "f" else value) + 0.0, 1) + 0.0
 
 
 def _times(tokens: list[Token], at: int, number: Number, place: int, last: int, tree: dict[str, Any]) -> Piece:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.figures.measures import to_celsius, to_fahrenheit
 from core.notes.counts.heat_told import FIND_HEAT_TOLD
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words, statement_at
@@ -88,8 +89,8 @@ def _join_minus(pieces: list[Piece]) -> None:
     for at in range(len(pieces) - 2, -1, -1):
         below, degrees = pieces[at : at + 2]
         if below.low in _BELOW_ZERO and degrees.kind == "temp":
-            above = degrees.value * 9 / 5 + 32 if degrees.low.endswith("f") else degrees.value
-            degrees.value = round((-above - 32) * 5 / 9, 1) if degrees.low.endswith("f") else -above
+            above = degrees.value
+            degrees.value = round(to_celsius(-to_fahrenheit(above)), 1) if degrees.low.endswith("f") else -above
             degrees.first, degrees.low = below.first, f"{below.low} {degrees.low}"
             del pieces[at]
 

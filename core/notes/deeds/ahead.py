@@ -209,7 +209,7 @@ def _starts_later(pieces: list[Piece], now: datetime) -> bool:
     """`lots 80-83 cold strat 90 days starting monday`, `lot 9 on the mat starting tomorrow`: no verb that is past."""
     past = any(is_act(piece) and piece.low.split(" ")[0].endswith("ed") for piece in pieces)
     days = [day.value for lead, day in pairwise(pieces) if lead.low in _STARTS and day.kind == "moment"]
-    return not past and any(_is_coming(day, True) or _is_yet_to_come(day, now) or _is_near(day, now) for day in days)
+    return not past and any(_is_coming(day, True) or _is_yet_to_come(day, now) for day in days)
 
 
 @looks_for(any_of=_BEGINNING, beside=("=moment",))
@@ -220,26 +220,12 @@ def begins_ahead(pieces: list[Piece], now: datetime) -> bool:
         return False
     days = [piece.value for piece in pieces if piece.kind == "moment"]
     past = any(is_act(piece) and piece.low.split(" ")[0].endswith("ed") for piece in pieces)
-    return not past and any(_is_coming(day, True) or _is_yet_to_come(day, now) or _is_near(day, now) for day in days)
+    return not past and any(_is_coming(day, True) or _is_yet_to_come(day, now) for day in days)
 
 
 def _treats(piece: Piece) -> bool:
     word = piece.roles.get("noun")
     return word is not None and bool(word.act == "treat")
-
-
-def _is_near(moment: Moment, now: datetime) -> bool:
-    """`dec 1` in august: a date of this year that is nearer than that of the last."""
-    if moment.month is None or moment.year is not None:
-        return False
-    past, coming = resolve_past(moment, now), resolve_coming(moment, now)
-    if past is None or coming is None:
-        return False
-    return _day(coming).toordinal() - now.toordinal() < now.toordinal() - _day(past).toordinal()
-
-
-def _day(found: date | datetime) -> date:
-    return found.date() if isinstance(found, datetime) else found
 
 
 def _covers_to_come(pieces: list[Piece], now: datetime) -> bool:

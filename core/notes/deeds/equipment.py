@@ -15,7 +15,7 @@ from typing import Final
 from core.notes.names.people import may_be_name
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, counted_before, keep_words
+from core.notes.words.said import counted_before, keep_words, places_up_to
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -48,12 +48,13 @@ KIND: Final = "gear"
 def _find_gear(pieces: list[Piece]) -> None:
     """Marks what was done to gear, in place; the subjects beside it are kept as such."""
     _join_names(pieces)
-    looked_until = 0
-    for at, gear in enumerate(pieces):
-        if "vent_noun" in gear.roles or (gear.low in _ALL.heads and _ALL.end_at(pieces, at)):
-            for place in range(max(looked_until, begin_of_statement(pieces, at)), at + 1):
-                _find_at(pieces, place)
-            looked_until = at + 1
+    signs = (
+        at
+        for at, gear in enumerate(pieces)
+        if "vent_noun" in gear.roles or (gear.low in _ALL.heads and _ALL.end_at(pieces, at))
+    )
+    for place in places_up_to(pieces, signs):
+        _find_at(pieces, place)
 
 
 def _find_at(pieces: list[Piece], place: int) -> None:

@@ -15,7 +15,7 @@ from core.notes.deeds.equipment import KIND
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, counted_before, end_of_statement, keep_words
+from core.notes.words.said import counted_before, end_of_statement, keep_words, places_up_to
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import home_words, is_everyday
@@ -74,12 +74,13 @@ _SUMS: Final = frozenset({"measure", "numbered"})
 @looks_for(any_of=_SIGNS)
 def find_home_things(pieces: list[Piece]) -> None:
     """Marks what was done to such things, in place; the subjects beside it are kept as such."""
-    looked_until = 0
-    for at, sign in enumerate(pieces):
-        if sign.kind in _SUMS or (sign.low in _LOOKED_FOR.heads and _LOOKED_FOR.end_at(pieces, at)):
-            for place in range(max(looked_until, begin_of_statement(pieces, at)), at + 1):
-                _find_at(pieces, place)
-            looked_until = at + 1
+    signs = (
+        at
+        for at, sign in enumerate(pieces)
+        if sign.kind in _SUMS or (sign.low in _LOOKED_FOR.heads and _LOOKED_FOR.end_at(pieces, at))
+    )
+    for place in places_up_to(pieces, signs):
+        _find_at(pieces, place)
 
 
 def _find_at(pieces: list[Piece], place: int) -> None:

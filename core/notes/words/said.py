@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 
 from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, Piece
 from core.vocabulary import ActWord
@@ -63,6 +63,14 @@ def sentence_at(pieces: list[Piece], at: int) -> tuple[int, int]:
 def is_end(pieces: list[Piece], at: int) -> bool:
     """Whether a statement ends before a place: at a mark, or with the note."""
     return at >= len(pieces) or pieces[at].kind == "break"
+
+
+def places_up_to(pieces: list[Piece], signs: Iterable[int]) -> Iterator[int]:
+    """Each place of a statement up to the signs in it, once, in order; `signs` go from first to last."""
+    looked_until = 0
+    for at in signs:
+        yield from range(max(looked_until, begin_of_statement(pieces, at)), at + 1)
+        looked_until = at + 1
 
 
 def statement_at(pieces: list[Piece], at: int) -> tuple[int, int]:

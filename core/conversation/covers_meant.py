@@ -3,8 +3,7 @@
 Rules
 1. "Them" that were taken off or put back are the covers where the talk just before was of covers, and nothing else
    can be read in the words; what was opened or shut then are the vents.
-2. A bare number of at least ten says minutes: no cover is off for so many hours, and then goes back on. The receipt
-   says so.
+2. A bare number says minutes where a cover may be off for so many and then goes back on. The receipt says so.
 """
 
 from __future__ import annotations
@@ -30,9 +29,6 @@ _TABLE: Final = "covers_meant"
 _OF_COVERS: Final = frozenset({Act.AIR, Act.COVER, Act.UNCOVER})
 _NAMED: Final = _OF_COVERS | {Act.VENT}
 _REMINDERS: Final = frozenset({"cover_back", "daily_look", "vent", "wean", "cover_off"})
-_FEWEST_MINUTES: Final = 10
-_MOST_MINUTES: Final = 480
-"""A cover that may be off for eight hours stays off (the last step of weaning)."""
 _FOR: Final = re.compile(r"(?:(?P<lot>\d{1,4}) )?for (?P<for>\d{1,3})(?: (?P<after>\D+))?")
 
 
@@ -100,9 +96,10 @@ def with_cover_back(books: Books, scene: Scene, reading: Reading) -> Reading:
 def in_minutes(reading: Reading) -> tuple[Reading, tuple[str, ...]]:
     """The reading with the minutes that a bare number says of a cover that is off, and what the receipt tells of it."""
     entries, asks, took = list(reading.entries), list(reading.asks), list[str]()
+    fewest, most = page(_WORDS)[_TABLE]["minutes_off"]
     for place, entry in enumerate(entries):
         found = _FOR.fullmatch(entry.rest or "") if entry.act is Act.AIR and entry.duration is None else None
-        if found is None or not _FEWEST_MINUTES <= int(found["for"]) <= _MOST_MINUTES:
+        if found is None or not fewest <= int(found["for"]) <= most:
             continue
         if found["lot"] and (entry.lots or entry.trays or entry.plant):
             continue

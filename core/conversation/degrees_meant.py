@@ -12,6 +12,7 @@ import re
 from dataclasses import replace
 from typing import Final
 
+from core.conversation.heard import page
 from core.entries import Act, Entry
 from core.figures.measures import to_celsius
 from core.notes import Reading
@@ -21,9 +22,9 @@ from core.storage import Books
 _NUMBER: Final = re.compile(r"(?<![\w./-])-?\d+(?:\.\d+)?(?![\w/-])")
 _DEGREES: Final = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?")
 """A number that may have its scale after it (`88f`)."""
-_HOTTEST_AIR: Final = 55
-"""No air and no medium on a bench is so hot in Celsius; that of a hot day is so in Fahrenheit."""
+_HOTTEST_AIR: Final[float] = page("answers_heard")["degrees"]["hottest_air_c"]
 _HOTTEST_WATER: Final = 100
+"""Water boils there."""
 
 
 def in_scale(books: Books, reading: Reading) -> tuple[Reading, tuple[str, ...]]:

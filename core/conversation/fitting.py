@@ -23,6 +23,7 @@ from core.errors import BadEntry, BadLength
 from core.figures.measures import to_celsius
 from core.lengths import Length
 from core.notes import read_answer
+from core.vocabulary.loading import read_toml
 
 _ABOUT_THE_NOTE: Final = frozenset({"act", "rest", "lots"})
 _OPENING: Final = frozenset({Act.STICK, Act.SOW, Act.DIVIDE})
@@ -31,8 +32,7 @@ _COUNTED: Final = frozenset(
     {*_OPENING, *_LEAVING, Act.COLLECT, Act.CHECK, Act.LOSE, Act.POT, Act.SPLIT, Act.TARGET, Act.WILT}
 )
 _AHEAD: Final = {Act.TARGET: "due", Act.REMIND: "at", Act.ROSTER: "on"}
-_STRONGEST: Final = 0.1
-"""A share above this is of plants, and no strength of a hormone."""
+_MOST_PERCENT: Final[float] = read_toml("small_words.toml")["quantities"]["most_percent_put_right"]
 _OF_COUNT: Final = ("count", "count_max", "approx", "more", "of", "share", "all_of", "left")
 _MAY_HAVE: Final[dict[str, frozenset[Act]]] = {
     "plant": _OPENING | {Act.COLLECT, Act.TARGET, Act.TREAT},
@@ -145,7 +145,7 @@ def _place(target: Entry, name: str, changed: dict[str, Any], words: str, now: d
 
 def _share_of_other(target: Entry, share: float) -> dict[str, Any] | None:
     """ "Make it 0.8%": how strong the hormone was, how far the vent is open, how moist it is; None of plants."""
-    if target.hormone is not None and share <= _STRONGEST:
+    if target.hormone is not None and 100 * share <= _MOST_PERCENT:
         return {"hormone": replace(target.hormone, ppm=round(share * 1_000_000))}
     if target.act is Act.VENT:
         return {"vent_open": share}

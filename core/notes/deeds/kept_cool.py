@@ -13,12 +13,11 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.pieces import Piece, is_act
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _OWN: Final = frozenset({"number", "lots", "trays", "quote", "duration"})
 _LEADS: Final = frozenset({"in", "into", "to", "put"})
-_SHORTEST_CHILL: Final = 7
-"""Days."""
+_SHORTEST_CHILL_DAYS: Final[int] = read_toml("small_words.toml")["strat"]["shortest_chill_days"]
 _SEEDS: Final = small_words("names", "seeds")
 _VESSELS: Final = small_words("strat", "vessels")
 _BEFORE_VESSELS: Final = frozenset({"the", "a", "my", "our", "put", "in", "paper", "plastic", "seed"})
@@ -115,4 +114,4 @@ def stands_cool(said: list[Piece], cold: int) -> bool:
     lasts = next((piece.value[0] for piece in said[cold:] if piece.kind == "duration"), None)
     if lasts is None:
         return counted
-    return bool(lasts.day_count() < _SHORTEST_CHILL)
+    return bool(lasts.day_count() < _SHORTEST_CHILL_DAYS)

@@ -10,14 +10,13 @@ from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.said import keep_words, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
-from core.vocabulary.loading import small_words
+from core.vocabulary.loading import read_toml, small_words
 
 _SEED: Final = small_words("names", "seeds")
 _CLEANED: Final = small_words("seed_dried", "cleaned")
 _BAKING: Final = small_words("seed_dried", "baking")
-_KILLS_PLANTS_C: Final = 60
-"""No greenhouse gets so hot: what was heated to that was seed."""
-_HEATS_SEED_C: Final = 40
+_KILLS_PLANTS_C: Final[float] = read_toml("small_words.toml")["seed_dried"]["kills_plants_c"]
+_HEATS_SEED_C: Final[float] = read_toml("small_words.toml")["seed_dried"]["heats_seed_c"]
 _JOINTS: Final = frozenset({"and", "&", "+", ",", "then"})
 
 

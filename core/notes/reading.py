@@ -22,6 +22,7 @@ from core.notes.assembly.figures import figures_as_words, has_figures
 from core.notes.assembly.mends import mend_tokens
 from core.notes.assembly.slashes import part_slashed
 from core.notes.assembly.tick_marks import read_ticks
+from core.notes.counts.flats_named import name_flats
 from core.notes.counts.none_hurt import keep_none_hurt
 from core.notes.deeds.either_or import choices_between, either_in
 from core.notes.details.apiece import apart
@@ -97,6 +98,8 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         marks = marks_of(pieces)
     if keep_broken_off.needed_by(marks):
         keep_broken_off(pieces)
+    if name_flats.needed_by(marks):
+        name_flats(pieces)
     mended = _correction_and_more(text, tokens, pieces, marks, now)
     if mended is not None:
         return [*mended[0], *_drafts_of_sentences(text, tokens, mended[1], marks, now, names)]

@@ -39,7 +39,6 @@ from core.notes.counts.each_but_one import deal_each_but_one
 from core.notes.counts.each_did import add_what_each_did
 from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
-from core.notes.counts.flats_named import name_flats
 from core.notes.counts.from_and_to import KEEP_CHANGED
 from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
 from core.notes.counts.left_after_losses import find_left_after
@@ -96,6 +95,7 @@ from core.notes.days.spans import join_clocks
 from core.notes.deeds.baths import find_things_in_solution
 from core.notes.deeds.chill_told_of import (
     find_moves_out,
+    keep_chill_before,
     keep_days_over,
     keep_time_out,
     keep_where_it_lies,
@@ -177,7 +177,7 @@ _COUNTS: Final = Steps(
     find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
     part_unrooted, keep_mats_below, tell_new_lots, say_each, name_counted_from, name_counted_in, name_where_alone,
     find_cells_up, part_bracketed,
-    *NAME_ALIKE, lose_in_another, name_members, name_letters, name_flats, keep_look_headings, part_those_with,
+    *NAME_ALIKE, lose_in_another, name_members, name_letters, keep_look_headings, part_those_with,
     share_of_every, join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences,
     keep_dilutions,
     keep_dilutions_apart,
@@ -210,7 +210,7 @@ _NAMES: Final = Steps(
 )  # fmt: skip
 _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
-    find_taken_out, keep_time_out, settle_days_up, keep_where_it_lies,
+    find_taken_out, keep_time_out, keep_chill_before, settle_days_up, keep_where_it_lies,
     keep_where_it_stood, find_moves_out,
     *SETTLE_STRAT, *SECOND_TREATMENTS,
     *KEEP_SAYINGS,

@@ -1,4 +1,4 @@
-"""Which bare numbers name flats, as trays are named: `sowed yarrow in flats 3, 4 and 6`, `misted flat 4`."""
+"""Which bare numbers and letters name flats, as trays are named: `sowed in flats 3, 4 and 6`, `misted flat C`."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from core.vocabulary.loading import small_words
 
 _TO_FLATS: Final = small_words("vessels", "before_numbered_flats")
 _AFTER_FLATS: Final = small_words("vessels", "after_numbered_flats")
+_ASKING: Final = frozenset({"is", "was", "are", "were"})
+_LETTERS: Final = small_words("vessels", "flat_letters")
 _INTO_FLATS: Final = OPENING | {"pot"}
 _LISTING: Final = frozenset({"and", "&", ",", "+"})
 _BEFORE_HEADS: Final = frozenset({"break", "moment", "person"})
@@ -18,30 +20,28 @@ _BEFORE_HEADS: Final = frozenset({"break", "moment", "person"})
 
 @looks_for("flat", "flats")
 def name_flats(pieces: list[Piece]) -> None:
-    """`in flats 14-16`, `misted flat 4`, `flat 4: 12 rooted`: the numbers of flats, no lots and no count, in place."""
+    """`in flats 14-16`, `misted flat C`, `flat 4: 12 rooted`: the numbers of flats, no lots and no count, in place."""
     planted = any("act" in piece.roles and piece.roles["act"].act in _INTO_FLATS for piece in pieces)
     place = -1
     while place + 2 < len(pieces):
         place += 1
         piece = pieces[place]
         flats = piece.roles.get("container") == "flat" and piece.low in ("flat", "flats")
-        if not flats or not _leads_to_flats(pieces, place) or not _numbers_flat(pieces[place + 1]):
+        if not flats or not _leads_to_flats(pieces, place) or not _names(pieces[place + 1]):
             continue
-        end = place + 2
-        while end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",") and _numbers_flat(pieces[end + 1]):
-            end += 2
+        end = _end_of_names(pieces, place + 1, in_a_row=piece.low == "flats")
         if end < len(pieces) and "plant" in pieces[end].roles:
             end = place + 2
-        alone = end == place + 2 and not pieces[place + 1].value.high
+        names = [name for one in pieces[place + 1 : end] for name in _names(one)]
+        alone = len(names) == 1
         heads = piece.low == "flats" and alone and (not place or pieces[place - 1].kind in _BEFORE_HEADS)
-        if heads or not _ends_flats(pieces, end, alone=alone):
+        asked = place > 0 and pieces[place - 1].low.split(" ")[-1] in _ASKING
+        if heads or not (asked or _ends_flats(pieces, end, alone=alone)):
             continue
-        numbers = [one.value for one in pieces[place + 1 : end] if one.kind == "number"]
-        names = [name for one in numbers for name in range(one.whole, int(one.high or one.whole) + 1)]
-        low = " ".join(one.low for one in pieces[place + 1 : end])
+        low = " ".join(("tray", *(one.low for one in pieces[place + 1 : end])))
         start = place + 1 if planted and pieces[place - 1].low not in ("from", "of", "off") else place
         first, last = pieces[start].first, pieces[end - 1].last
-        pieces[start:end] = [Piece("trays", tuple(map(str, names)), first, last, low)]
+        pieces[start:end] = [Piece("trays", tuple(names), first, last, low)]
 
 
 def _leads_to_flats(pieces: list[Piece], place: int) -> bool:
@@ -52,7 +52,7 @@ def _leads_to_flats(pieces: list[Piece], place: int) -> bool:
     word = before.roles.get("act")
     deed = word is not None and not word.counts_before and word.act != "sanitize"
     deed = deed or ("plant" in before.roles and pieces[place].low == "flat")
-    return deed or before.low.split(" ")[-1] in _TO_FLATS or (before.low in _LISTING and place > 1)
+    return deed or before.low.split(" ")[-1] in _TO_FLATS | _ASKING or (before.low in _LISTING and place > 1)
 
 
 def _ends_flats(pieces: list[Piece], end: int, *, alone: bool) -> bool:
@@ -69,6 +69,22 @@ def _ends_flats(pieces: list[Piece], end: int, *, alone: bool) -> bool:
     return cared or after.low in _AFTER_FLATS or (alone and after.kind in ("number", "fraction"))
 
 
-def _numbers_flat(piece: Piece) -> bool:
-    number = piece.kind == "number" and piece.low[:1].isdigit()
-    return number and bool(piece.value.whole) and not piece.value.approx and piece.value.of is None
+def _end_of_names(pieces: list[Piece], first: int, *, in_a_row: bool) -> int:
+    """Where the names that begin at a place end; `in_a_row` also those with no mark between (`flats 3 4 5`)."""
+    end = first + 1
+    while end < len(pieces):
+        joined = end + 1 < len(pieces) and pieces[end].low in ("and", "&", ",") and _names(pieces[end + 1])
+        if not joined and not (in_a_row and _names(pieces[end])):
+            break
+        end += 2 if joined else 1
+    return end
+
+
+def _names(piece: Piece) -> list[str]:
+    """The flats that a number, a range or a letter names; none where it is another number or word."""
+    if piece.low in _LETTERS:
+        return [piece.low]
+    if piece.kind != "number" or not piece.low[:1].isdigit() or piece.value.approx or piece.value.of is not None:
+        return []
+    first = piece.value.whole
+    return [str(name) for name in range(first, int(piece.value.high or first) + 1)] if first else []

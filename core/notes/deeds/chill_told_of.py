@@ -5,6 +5,7 @@ Rules
 2. `day 30 of 60 cold`, `fridge 60 days up today`: how far it is, and nothing that begins; `60 days in fridge done` ends
    it.
 3. `checked lot 53 in the fridge`, `the bags in the fridge were dry`: where the seed lies.
+4. `sowed lot 53 after 60 days in the fridge`: a chill that was over before the deed, and none that begins.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import keep_words, said_in, statements
+from core.notes.words.said import begin_of_statement, keep_words, said_in, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -27,6 +28,7 @@ _JOINTS: Final = frozenset({"and", "then", "so", "but"})
 _VESSELS: Final = small_words("strat", "vessels")
 _STANDING: Final = small_words("strat", "standing")
 _LASTING: Final = frozenset({"since", "for", "until", "till", "til"})
+_DONE_AFTER: Final = frozenset({"sow", "pot", "stick", "plant_out", "divide", "split"})
 _DONE_THERE: Final = frozenset({"check", "water", "lose", "wilt", "tend"})
 
 
@@ -37,10 +39,10 @@ def keep_time_out(pieces: list[Piece]) -> None:
         # "lot 53 was out of the fridge 2 hrs, back in".
         again = any(one.low.split(" ")[0] == "back" for one in pieces[at + 2 :])
         out = "out of " in f"{said_in(pieces[max(0, at - 2) : at + 1])} "
-        if again and out and _chills(piece) and pieces[at + 1].kind == "duration":
+        if again and out and is_chill(piece) and pieces[at + 1].kind == "duration":
             keep_words(pieces[at + 1])
     for at, piece in enumerate(pieces):
-        if piece.low != "out" or not any(map(_chills, pieces[:at])):
+        if piece.low != "out" or not any(map(is_chill, pieces[:at])):
             continue
         beside = [one for one in (at - 1, at + 1, at + 2) if 0 <= one < len(pieces) and pieces[one].kind == "duration"]
         if not beside or (at + 2 in beside and pieces[at + 1].low != "for"):
@@ -60,7 +62,7 @@ def keep_days_over(pieces: list[Piece]) -> None:
             continue
         low = said_in([unit, number])
         pieces[at : at + 2] = [Piece("kept", None, unit.first, number.last, low)]
-        keep_words(*(piece for piece in pieces if "noun" in piece.roles and _chills(piece)))
+        keep_words(*(piece for piece in pieces if "noun" in piece.roles and is_chill(piece)))
 
 
 @looks_for("!treat", beside=_UP | _DONE | _REACHED)
@@ -68,7 +70,7 @@ def settle_days_up(pieces: list[Piece]) -> None:
     """`lot 53 fridge 60 days up today` is yet to be taken out, `60 days in fridge done` is, in place."""
     for start, end in statements(pieces):
         said = pieces[start:end]
-        cold = next((at for at, piece in enumerate(said) if _chills(piece)), None)
+        cold = next((at for at, piece in enumerate(said) if is_chill(piece)), None)
         length = next((at for at, piece in enumerate(said) if piece.kind == "duration"), None)
         if cold is None or length is None:
             continue
@@ -84,7 +86,7 @@ def settle_days_up(pieces: list[Piece]) -> None:
         closes = last + 1 == len(said) or said[last + 1].kind == "moment"
         if over in _UP and closes:
             keep_words(*(piece for piece in said if piece.kind not in _KEPT_APART))
-        elif over in _DONE and closes and _begins_nothing(said[cold]):
+        elif over in _DONE and closes and begins_nothing(said[cold]):
             word = said[cold].roles.get("act") or said[cold].roles["noun"]
             says = {"treatment": word.says["treatment"], "ends": True}
             said[cold].kind, said[cold].roles = "phrase", {"act": ActWord(act="treat", says=says)}
@@ -98,7 +100,7 @@ def keep_where_it_lies(pieces: list[Piece]) -> None:
         said = pieces[start:end]
         for at, piece in enumerate(said):
             there = at and (said[at - 1].kind in ("lots", "trays") or said[at - 1].low in _VESSELS)
-            lies = there and _chills(piece) and piece.low.startswith("in ")
+            lies = there and is_chill(piece) and piece.low.startswith("in ")
             words = [one.roles["act"].act for one in said[:at] if "act" in one.roles]
             # "pinched tray 17 and lot 13 in the fridge 8 weeks" begins a chill.
             joined = at > 1 and said[at - 2].low in ("and", "&")
@@ -113,11 +115,22 @@ def keep_where_it_stood(pieces: list[Piece]) -> None:
     for start, end in statements(pieces):
         said = pieces[start:end]
         for at, piece in enumerate(said[:-2]):
-            told = at and piece.low.startswith("in ") and _chills(piece) and said[at + 1].low in _STANDING
+            told = at and piece.low.startswith("in ") and is_chill(piece) and said[at + 1].low in _STANDING
             after = said[at + 2 :] if told else []
             over = any(one.kind == "duration" or one.low in _LASTING | _UP | _DONE | _REACHED for one in after)
             if after and not over:
                 piece.kind, piece.roles = "kept", NO_ROLES
+
+
+@looks_for("after", beside=("=duration",))
+def keep_chill_before(pieces: list[Piece]) -> None:
+    """`sowed lot 53 after 60 days in the fridge`: the chill that was over then, in place."""
+    for at, (after, length, chill) in enumerate(zip(pieces, pieces[1:], pieces[2:], strict=False)):
+        if after.low == "after" and length.kind == "duration" and is_chill(chill) and begins_nothing(chill):
+            told = pieces[begin_of_statement(pieces, at) : at]
+            words = [piece.roles["act"] for piece in told if "act" in piece.roles]
+            if words and all(word.act in _DONE_AFTER and word.form == "done" for word in words):
+                keep_words(after, length, chill)
 
 
 @looks_for("!move", beside=("!treat",))
@@ -128,7 +141,7 @@ def find_moves_out(pieces: list[Piece]) -> None:
     for start, end in reversed(statements(pieces)):
         said = pieces[start:end]
         moved = next((at for at, piece in enumerate(said) if _is_move(piece)), None)
-        out = next((at for at, piece in enumerate(said) if piece.low.startswith("from ") and _chills(piece)), None)
+        out = next((at for at, piece in enumerate(said) if piece.low.startswith("from ") and is_chill(piece)), None)
         if moved is None or out is None or out < moved or any("to" in piece.low.split(" ") for piece in said[:out]):
             continue
         ends = next((at for at in range(out + 1, len(said)) if said[at].low in _JOINTS), len(said))
@@ -146,11 +159,12 @@ def _is_move(piece: Piece) -> bool:
     return word is not None and word.act == "move"
 
 
-def _chills(piece: Piece) -> bool:
+def is_chill(piece: Piece) -> bool:
+    """Whether the word is of seed that is kept cold or warm: `in the fridge`, `cold`, `strat`."""
     word = piece.roles.get("act") or piece.roles.get("noun")
     return word is not None and word.act == "treat" and word.says.get("treatment") in ("cold_stratify", "warm_stratify")
 
 
-def _begins_nothing(piece: Piece) -> bool:
+def begins_nothing(piece: Piece) -> bool:
     """`in the fridge`, `cold`, not `put in the fridge`."""
     return "noun" in piece.roles or piece.low.startswith("in ")

@@ -4,6 +4,7 @@ Rules
 1. `took manzanita seed out of the acid`: the treatment ends, and nothing is gathered.
 2. `was in the fridge 9 wks, took it out mon`: it ends on that day; `to the fridge, out nov 15` is yet to come.
 3. `lots 40 and 41 into the fridge, 42 out`: of another lot it ends.
+4. `lot 40 out after 60 days in the fridge`: it ends after so long.
 """
 
 from __future__ import annotations
@@ -11,7 +12,8 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.deeds.chill_told_of import begins_nothing, is_chill
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_statement, keep, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -20,7 +22,9 @@ from core.vocabulary.loading import small_words
 _TAKING: Final = small_words("strat", "taking")
 _TAKEN: Final = small_words("strat", "taken")
 _LASTED: Final = small_words("strat", "lasted")
-_IT: Final = frozenset({"it", "them", "em", "out", "back out"})
+_OUT: Final = frozenset({"out", "back out"})
+_IT: Final = frozenset({"it", "them", "em"}) | _OUT
+_KEPT_APART: Final = frozenset({"moment", *SUBJECTS})
 _COLD: Final = frozenset({"cold_stratify", "warm_stratify"})
 
 
@@ -29,6 +33,7 @@ def find_taken_out(pieces: list[Piece]) -> None:
     """Marks where seed comes out of a treatment, in place."""
     for place in range(1, len(pieces)):
         _out_of_bath(pieces, place)
+        _out_after(pieces, place)
     spans = statements(pieces)
     for before, said in pairwise(spans):
         deed = next((piece for piece in pieces[slice(*before)] if _begins(piece)), None)
@@ -48,6 +53,20 @@ def _out_of_bath(pieces: list[Piece], place: int) -> None:
     start = begin_of_statement(pieces, at)
     spent = [piece for piece in pieces[start:at] if piece.low in _TAKING | _TAKEN]
     _end(pieces[place], word, *spent, *pieces[at - 1 : place])
+
+
+def _out_after(pieces: list[Piece], place: int) -> None:
+    """`took lot 40 out after 60 days in the fridge`, `pulled lot 40 after 60 days cold`."""
+    chill = pieces[place]
+    if place < 2 or pieces[place - 1].kind != "duration" or pieces[place - 2].low != "after":
+        return
+    if not is_chill(chill) or not begins_nothing(chill):
+        return
+    told = [piece for piece in pieces[begin_of_statement(pieces, place) : place - 2] if piece.kind not in _KEPT_APART]
+    out = [piece for piece in told if piece.low in _OUT | _TAKING | _TAKEN]
+    others = any(is_act(piece) for piece in told if piece not in out)
+    if out and not others and any(piece.low in _OUT | _TAKEN for piece in out):
+        _end(chill, chill.roles.get("act") or chill.roles["noun"], *out)
 
 
 def _begins(piece: Piece) -> bool:

@@ -38,7 +38,8 @@ def keep_purposes(pieces: list[Piece]) -> None:
     words up to the next mark or deed are only kept.
     """
     for place, piece in enumerate(pieces[1:], start=1):
-        lead = pieces[place - 1].low
+        start = place - 1 - _time_spent(pieces, place)
+        lead = pieces[start].low
         if lead not in _BEFORE_PURPOSES:
             continue
         ongoing = is_act(piece) and piece.low.split(" ")[0].endswith("ing")
@@ -49,10 +50,17 @@ def keep_purposes(pieces: list[Piece]) -> None:
         after = pieces[place + 1] if place + 1 < len(pieces) else None
         if lead == "after" and after is not None and (after.kind in _DONE_TO or after.low in ("it", "them", "em")):
             continue
-        for kept in pieces[place - 1 :]:
+        for kept in pieces[start:]:
             if kept.kind == "break" or (kept is not piece and is_act(kept)):
                 break
             keep_words(kept)
+
+
+def _time_spent(pieces: list[Piece], place: int) -> int:
+    """How many words before the place tell for how long, after a deed: `potted lot 9 after 2 weeks of misting`."""
+    end = place - (pieces[place - 1].low == "of")
+    told = end > 2 and pieces[end - 1].kind == "duration" and pieces[end - 2].low == "after"
+    return place - end + 1 if told and any({"act", "noun"} & piece.roles.keys() for piece in pieces[: end - 2]) else 0
 
 
 @looks_for(any_of=_RAISING, beside=_TURNED_UP)

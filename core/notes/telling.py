@@ -45,7 +45,7 @@ from core.notes.counts.left_after_losses import find_left_after
 from core.notes.counts.lengths_told import KEEP_LENGTHS_TOLD
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.look_headings import keep_look_headings
-from core.notes.counts.lots_split import tell_new_lots
+from core.notes.counts.lots_split import lead_lots_to_be, tell_new_lots
 from core.notes.counts.members_of_headings import name_members
 from core.notes.counts.merged_with import name_merged
 from core.notes.counts.multiplied import COUNT_IN_ALL
@@ -100,6 +100,7 @@ from core.notes.deeds.chill_told_of import (
     keep_time_out,
     keep_where_it_lies,
     keep_where_it_stood,
+    move_within_cold,
     settle_days_up,
 )
 from core.notes.deeds.clipped import READ_CLIPPED
@@ -175,8 +176,8 @@ _COUNTS: Final = Steps(
     keep_others_left, keep_roots_of_one, keep_dried_seed, add_what_each_did, keep_hours_of_vents, keep_lengths_in_row,
     name_landforms, name_houses, name_benches, name_beds, name_lot_again, name_sun, keep_smoke, name_below_heading,
     find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
-    part_unrooted, keep_mats_below, tell_new_lots, say_each, name_counted_from, name_counted_in, name_where_alone,
-    find_cells_up, part_bracketed,
+    part_unrooted, keep_mats_below, lead_lots_to_be, tell_new_lots, say_each, name_counted_from, name_counted_in,
+    name_where_alone, find_cells_up, part_bracketed,
     *NAME_ALIKE, lose_in_another, name_members, name_letters, keep_look_headings, part_those_with,
     share_of_every, join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences,
     keep_dilutions,
@@ -211,7 +212,7 @@ _NAMES: Final = Steps(
 _DEEDS: Final = Steps(
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
     find_taken_out, keep_time_out, keep_chill_before, settle_days_up, keep_where_it_lies,
-    keep_where_it_stood, find_moves_out,
+    keep_where_it_stood, move_within_cold, find_moves_out,
     *SETTLE_STRAT, *SECOND_TREATMENTS,
     *KEEP_SAYINGS,
     keep_on_oneself,

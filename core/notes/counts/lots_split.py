@@ -19,6 +19,8 @@ from core.vocabulary.loading import small_words
 
 _STAYING: Final = small_words("split", "staying")
 _HOLDING: Final = small_words("split", "holding") | {"=", ":", "-"}
+_SHALL_BE: Final = small_words("split", "shall_be")
+_NEW: Final = frozenset({"a", "the", "new"})
 _GOING: Final = small_words("split", "going")
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _INTO: Final = frozenset({"into", "to", "as", "in", "ways", "way", ":", "-"})
@@ -29,6 +31,18 @@ _EACH: Final = small_words("apiece", "each")
 
 Pair = tuple[int, int, str, Piece]
 """Where a new lot and its count begin and end, its name, and the count."""
+
+
+@looks_for("!split", beside=_SHALL_BE)
+def lead_lots_to_be(pieces: list[Piece]) -> None:
+    """`split 20 out of lot 33 | to be | lot 110`: no plan, but the new lot, in place."""
+    split = False
+    for at, piece in enumerate(pieces[:-1]):
+        word = piece.roles.get("act")
+        split = (split or (word is not None and word.act == "split")) and piece.low not in SENTENCE_ENDS
+        new = next((one for one in pieces[at + 1 :] if one.low not in _NEW), piece)
+        if split and piece.low in _SHALL_BE and new.kind == "lots":
+            piece.kind, piece.low, piece.roles = "phrase", "as", {"filler": True}
 
 
 @looks_for("!split", "!divide", beside=("=number",))

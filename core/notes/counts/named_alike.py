@@ -305,10 +305,11 @@ def name_below_heading(pieces: list[Piece]) -> None:
 
 
 def _told_of_subject(piece: Piece) -> bool:
-    """A mark, a count or a deed of care right after a number: the number is what they are told of."""
+    """A mark, a count, a cover or a deed of care right after a number: the number is what they are told of."""
     word = piece.roles.get("act") or piece.roles.get("shared")
     told = piece.kind in COUNTS or piece.low in (":", "-") or "none" in piece.roles
-    return told or "vent_noun" in piece.roles or (word is not None and not word.counts_before)
+    cover = "cover_noun" in piece.roles and not piece.low.endswith("s")  # "12 domes" counts them
+    return told or cover or "vent_noun" in piece.roles or (word is not None and not word.counts_before)
 
 
 @looks_for("=letter", beside=("=trays",))

@@ -6,6 +6,7 @@ Rules
    it.
 3. `checked lot 53 in the fridge`, `the bags in the fridge were dry`: where the seed lies.
 4. `sowed lot 53 after 60 days in the fridge`: a chill that was over before the deed, and none that begins.
+5. What goes from one cold place to another was moved, and its chill goes on.
 """
 
 from __future__ import annotations
@@ -29,6 +30,10 @@ _VESSELS: Final = small_words("strat", "vessels")
 _STANDING: Final = small_words("strat", "standing")
 _LASTING: Final = frozenset({"since", "for", "until", "till", "til"})
 _DONE_AFTER: Final = frozenset({"sow", "pot", "stick", "plant_out", "divide", "split"})
+_FROM_COLD: Final = small_words("strat", "from_cold")
+_TO_COLD: Final = small_words("strat", "to_cold")
+_SHELVES: Final = small_words("strat", "shelves")
+_TAKING: Final = small_words("strat", "taking")
 _DONE_THERE: Final = frozenset({"check", "water", "lose", "wilt", "tend"})
 
 
@@ -131,6 +136,30 @@ def keep_chill_before(pieces: list[Piece]) -> None:
             words = [piece.roles["act"] for piece in told if "act" in piece.roles]
             if words and all(word.act in _DONE_AFTER and word.form == "done" for word in words):
                 keep_words(after, length, chill)
+
+
+@looks_for("!treat", beside=_FROM_COLD)
+def move_within_cold(pieces: list[Piece]) -> None:
+    """`lot 60 from fridge door to fridge top`, `from the fridge to the cooler`: its chill goes on, and it was moved, in
+    place.
+    """
+    for start, end in reversed(statements(pieces)):
+        said = pieces[start:end]
+        out = next((at for at, piece in enumerate(said) if piece.low in _FROM_COLD and is_chill(piece)), len(said))
+        back = next((at for at in range(out + 1, len(said)) if said[at].low in _TO_COLD and is_chill(said[at])), 0)
+        if not back or any(piece.low not in _SHELVES for piece in said[out + 1 : back]):
+            continue
+        last = back + 1
+        while last < len(said) and said[last].low in _SHELVES:
+            last += 1
+        where = " ".join((said[back].low.split(" ")[-1], *(piece.low for piece in said[back + 1 : last])))
+        deed = {"act": ActWord(act="move", says={"to": where})}
+        moved = Piece("phrase", None, said[back].first, said[last - 1].last, said_in(said[back:last]), deed)
+        keep_words(*said[out:back])
+        for piece in said[:out]:
+            if _is_move(piece) or piece.low in _TAKING:
+                piece.roles, piece.used = {"filler": True}, True
+        pieces[start + back : start + last] = [moved]
 
 
 @looks_for("!move", beside=("!treat",))

@@ -17,7 +17,7 @@ from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
 from core.notes.wishes.day_rosters import by_week_or_for_another, listed_by_day, names_first
 from core.notes.wishes.shifts import shifts_told
-from core.notes.wishes.who_is_there import NEW, ROSTER_VERBS, SHIFT, is_day, names_of, with_titles
+from core.notes.wishes.who_is_there import NEW, ROSTER_VERBS, SHIFT, is_day, names_of, put_on, with_titles
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
 from core.notes.words.said import said_in
 from core.notes.words.steps import looks_for
@@ -28,7 +28,6 @@ _SMALL: Final = small_words("rosters", "small")
 _BEFORE_SHIFTS: Final = small_words("rosters", "before_shifts")
 _ABSENT: Final = small_words("rosters", "absent")
 _INSTEAD: Final = frozenset({"instead of", "rather than"})
-_ADDING: Final = small_words("rosters", "adding")
 _PARTS: Final = frozenset({"am", "pm", "morning", "afternoon", "evening", "night"})
 _WEEKLY: Final = {
     **dict.fromkeys(small_words("rosters", "weekends"), (5, 6)),
@@ -58,13 +57,12 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
     led = by_week_or_for_another(text, tokens, pieces, now)
     if led is not None:
         return led
-    pieces = with_titles(pieces)
+    pieces = put_on(with_titles(pieces))
     shifts = shifts_told(pieces, now)
     if shifts is not None:
         return shifts
     pieces = names_first(pieces)
-    added = _added(pieces)
-    listed = listed_by_day(added, now, alone=added is not pieces) or _at_part_of_day(pieces, now)
+    listed = listed_by_day(pieces, now) or _at_part_of_day(pieces, now)
     if listed is not None:
         return listed
     if any(piece.low in SENTENCE_ENDS and piece.kind == "break" for piece in pieces[1:-1]) and not _each_line(
@@ -83,14 +81,6 @@ def _of_each(tokens: list[Token], parts: list[list[Piece]], now: datetime) -> li
         return None
     found = [one or listed_by_day(part[::-1], now, alone=True) for one, part in zip(found, parts, strict=True)]
     return [draft for drafts in found for draft in drafts or ()] if all(found) else None
-
-
-def _added(pieces: list[Piece]) -> list[Piece]:
-    """`add ngozi to saturday` as a list that opens with its day."""
-    day = pieces[-1] if pieces and day_named(pieces[-1]) is not None else None
-    if day is None or len(pieces) < 4 or pieces[0].low not in _ADDING or pieces[-2].low not in ("to", "for", "on"):
-        return pieces
-    return [day, Piece("break", ":", day.last, day.last, ":"), *pieces[1:-2]]
 
 
 def _at_part_of_day(pieces: list[Piece], now: datetime) -> list[Draft] | None:

@@ -15,6 +15,11 @@ ROSTER_VERBS: Final = small_words("rosters", "verbs")
 SHIFT: Final = small_words("rosters", "shift")
 NEW: Final = small_words("rosters", "newcomers")
 _TITLES: Final = small_words("people", "titles")
+_ADDING: Final = small_words("rosters", "adding")
+_WAYS_ON: Final = small_words("rosters", "ways_on")
+_BEFORE_DAYS: Final = frozenset({"for", "to", "on"})
+_JOINTS: Final = frozenset({"and", "&", "+", ","})
+_POLITE: Final = frozenset({"please", "pls"})
 
 
 def with_titles(pieces: list[Piece]) -> list[Piece]:
@@ -27,6 +32,23 @@ def with_titles(pieces: list[Piece]) -> list[Piece]:
             piece = Piece("person", low, title.first, piece.last, low)
         named.append(piece)
     return named
+
+
+def put_on(pieces: list[Piece]) -> list[Piece]:
+    """`put lou and bea down for saturday 9-12`, `add ngozi to saturday` as who is on then (`ngozi on saturday`)."""
+    start = 1 if pieces and pieces[0].low in _POLITE else 0
+    if start >= len(pieces) or pieces[start].low not in _ADDING:
+        return pieces
+    first = end = start + 1
+    while end < len(pieces) and (may_be_who(pieces[end]) or pieces[end].kind == "person" or pieces[end].low in _JOINTS):
+        end += 1
+    day = end
+    while day < len(pieces) and pieces[day].low in _WAYS_ON | _BEFORE_DAYS:
+        day += 1
+    if first == end or day == end or day >= len(pieces) or not is_day(pieces[day]):
+        return pieces
+    on = Piece("phrase", None, pieces[end].first, pieces[day - 1].last, "on", {"filler": True})
+    return [*pieces[first:end], on, *pieces[day:]]
 
 
 def names_of(pieces: list[Piece]) -> tuple[list[str], int]:

@@ -61,7 +61,13 @@ from core.notes.counts.out_of_those import (
     part_those_with,
     share_of_every,
 )
-from core.notes.counts.participles import keep_participles, keep_potted_ones, keep_potted_plants, keep_sprouts
+from core.notes.counts.participles import (
+    count_potted_seedlings,
+    keep_participles,
+    keep_potted_ones,
+    keep_potted_plants,
+    keep_sprouts,
+)
 from core.notes.counts.parts import FIND_SAMPLES, join_sides, keep_which
 from core.notes.counts.parts_of_counts import count_part_of
 from core.notes.counts.parts_of_lots import name_lots_of_it, name_lots_taken_from, name_parts_of_lots
@@ -144,6 +150,7 @@ from core.notes.names.signed import find_signers
 from core.notes.names.speakers import name_speakers
 from core.notes.names.titled import name_titled
 from core.notes.names.unknown_plants import name_listed
+from core.notes.names.work_benches import name_work_benches
 from core.notes.parting.as_before import mats_again, name_bare_letters, name_bare_numbers, name_lines
 from core.notes.parting.clauses import part
 from core.notes.parting.deeds_repeated import repeat_deeds
@@ -174,7 +181,8 @@ _COUNTS: Final = Steps(
     keep_sides_of_vents, keep_hours_worked, *KEEP_DAYS_OF_OTHERS, keep_days_over, keep_counts_of_merged, keep_no_shows,
     head_lines, part_counts_last, count_part_of, share_out, name_speakers, name_titled, name_namesakes, part_doers,
     keep_others_left, keep_roots_of_one, keep_dried_seed, add_what_each_did, keep_hours_of_vents, keep_lengths_in_row,
-    name_landforms, name_houses, name_benches, name_beds, name_lot_again, name_sun, keep_smoke, name_below_heading,
+    name_work_benches, name_landforms, name_houses, name_benches, name_beds, name_lot_again, name_sun, keep_smoke,
+    name_below_heading,
     find_place_read, part_heat_read, keep_heat_at_vents, name_last_of_row, keep_those_got, join_days_of_strat,
     part_unrooted, keep_mats_below, lead_lots_to_be, tell_new_lots, say_each, name_counted_from, name_counted_in,
     name_where_alone, find_cells_up, part_bracketed,
@@ -188,7 +196,7 @@ _COUNTS: Final = Steps(
     keep_totals, keep_bracketed_parts, *SUM_UP, *JOIN_WHOLES, keep_dropped, *KEEP_PRICES, keep_those_staying,
     *FIND_SAMPLES, join_all_of_them, tell_wholes, join_relative, join_sides, keep_which, keep_participles, keep_sprouts,
     keep_potted_ones,
-    keep_potted_plants,
+    keep_potted_plants, count_potted_seedlings,
     join_yes_and_no, join_denied, *JOIN_COMPARED,
 )  # fmt: skip
 _SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)

@@ -8,13 +8,15 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words, statement_at
+from core.notes.words.said import deed_of, is_end, keep_words, statement_at
 from core.notes.words.steps import looks_for
 
 _MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow", "divide"})
 _ALL_OR_THE: Final = frozenset({"all", "all the", "every", "the", "all of the"})
 _WENT: Final = frozenset({"lose", "sell", "give", "plant_out"})
 _ONES: Final = frozenset({"ones", "plants"})
+_SEEDLINGS: Final = frozenset({"seedlings", "seedling", "sprouts"})
+_INTO: Final = frozenset({"in", "into", "to", "up to", "up into"})
 _PLANTS: Final = frozenset({"plant", "plants"})
 _ONE: Final = frozenset({"a", "an", "the", "that", "this"})
 _OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
@@ -56,6 +58,23 @@ def keep_sprouts(pieces: list[Piece]) -> None:
         deeds = [one for one in pieces[start:end] if one is not piece and is_act(one)]
         if deeds and (pieces[place - 1].kind in SUBJECTS or pieces[place - 1].low in _OF_THEM):
             keep_words(piece)
+
+
+@looks_for("seedlings", "sprouts", "seedling", beside=("!pot",))
+def count_potted_seedlings(pieces: list[Piece]) -> None:
+    """`pricked out tray 33, | 50 seedlings | into cells`: how many were, and none that came up, in place."""
+    for place, piece in enumerate(pieces):
+        if piece.low not in _SEEDLINGS or place < 2 or pieces[place - 1].kind != "number":
+            continue
+        start, end = statement_at(pieces, place)
+        before, told = statement_at(pieces, start - 1)[0] if start else 0, pieces[start:end]
+        deeds = [one for one in pieces[before:start] if is_act(one)]
+        potted = [deed_of(one) for one in deeds[-1:] if not any(two.kind in COUNTS for two in pieces[before:start])]
+        goes_on = not is_end(pieces, place + 1) and pieces[place + 1].low not in _INTO
+        if goes_on or any(map(is_act, told)) or any(one.kind in SUBJECTS for one in pieces[start:place]):
+            continue
+        if potted and potted[0] is not None and potted[0].act == "pot":
+            piece.roles = {"filler": True}
 
 
 def _is_quality(pieces: list[Piece], place: int) -> bool:

@@ -34,6 +34,10 @@ _FEW: Final = 4
 _INS: Final = frozenset({"in", "give"})
 _UNDOES: Final = small_words("answers", "undoes")
 
+_YES: Final = ("reply", "yes")
+_AGREES: Final = small_words("answers", "agrees")
+_ALL_WELL: Final = small_words("answers", "all_well")
+_FAULTS: Final = small_words("answers", "faults")
 _ONES: Final = small_words("answers", "one_of_those")
 
 
@@ -132,6 +136,9 @@ def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draf
     which = _which_one(text, tokens, pieces)
     if which is not None:
         return which
+    fault = _fault_before_undo(text, tokens, pieces)
+    if fault is not None:
+        return fault
     mark = next((place for place, piece in enumerate(pieces) if place and piece.kind == "break"), 0)
     if not mark or whole_notes().get(" ".join(piece.low for piece in pieces[:mark])) != ("undo", ""):
         return None
@@ -140,6 +147,19 @@ def _undo_and_words(text: str, tokens: list[Token], pieces: list[Piece]) -> Draf
         return None
     draft = Draft("undo", None, [])
     draft.extra["rest"] = as_typed(text, tokens, told[0].first, told[-1].last)
+    return draft
+
+
+def _fault_before_undo(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
+    """`wrong tray, ignore that`: what was wrong, and an undo of the whole."""
+    mark = next((place for place, piece in enumerate(pieces) if place and piece.kind == "break"), 0)
+    told = [piece.low for piece in pieces[:mark]]
+    fault = " ".join(told[1:] if told[:1] and told[0] in said_beside_talk()[0] else told)
+    undoes = whole_notes().get(" ".join(piece.low for piece in pieces[mark + 1 :])) == ("undo", "")
+    if not mark or not undoes or fault not in _FAULTS:
+        return None
+    draft = Draft("undo", None, [])
+    draft.extra["rest"] = as_typed(text, tokens, pieces[0].first, pieces[mark - 1].last)
     return draft
 
 
@@ -202,6 +222,11 @@ def _simple(bare: str) -> Draft | None:
         draft = Draft("hello", None, [])
         draft.extra.update(want=greeted[1], rest=plain[-1])
         return draft
+    if plain[0] in _AGREES and " ".join(plain[1:]) in _ALL_WELL:
+        # "yep all good".
+        draft = Draft("reply", None, [])
+        draft.extra.update(answer="yes", rest=" ".join(plain[1:]))
+        return draft
     parts = [part.strip() for part in _MARKS.split(bare) if part.strip()]
     if len(parts) == 2 and any(known.get(part) == ("hello", "thanks") for part in parts):
         remarks = [part for part in parts if part not in known and "remarks" in words().phrases.get(part, ())]
@@ -234,8 +259,11 @@ def _may_be_greeted(plain: list[str], want: str) -> bool:
 def _answer(bare: str, pieces: list[Piece], now: datetime) -> Draft | None:
     """`done all but tray 3`, `later, 30 min`, `in an hour`, `done lots 4 and 5 at 7:30`."""
     plain = bare.replace(",", "")
-    opening = plain.partition(" ")[0]
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    if len(solid) > 1 and whole_notes().get(solid[0].low) == _YES and plain.startswith(f"{solid[0].low} "):
+        # "ok done with everything but tray 7".
+        plain, solid = plain.removeprefix(f"{solid[0].low} "), solid[1:]
+    opening = plain.partition(" ")[0]
     if not solid:
         return None
     later = next((said for said in read_talk()["later"].get(opening, ()) if f"{plain} ".startswith(f"{said} ")), None)

@@ -24,6 +24,7 @@ from core.questions.lengths_asked import how_long_it_is, out_of_cold
 from core.questions.listing import which_lots
 from core.questions.persons import of_persons
 from core.questions.ranked import rank_asked, which_is_first
+from core.questions.readings import readings_asked, what_was_read
 from core.questions.receivers import who_got
 from core.questions.rota import shift_asked, when_is_on
 from core.questions.sale_day import sale_asked, the_sale
@@ -87,6 +88,8 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         return told
     if sale_asked(entry, words):
         return the_sale(books, entry, words, now)
+    if readings_asked(entry):
+        return what_was_read(books, entry, words, now)
     if held_asked(entry, words):
         return why_held(books, entry, now)
     left = how_long_off(books, entry, words, now) or who_got(books, entry, words, now)

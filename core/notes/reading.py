@@ -33,6 +33,7 @@ from core.notes.joining.carry import carry
 from core.notes.joining.noting import draft_notes
 from core.notes.names.landforms import name_streets
 from core.notes.names.who_clauses import join_who_clauses
+from core.notes.names.who_did_it import name_who_did_it
 from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
 from core.notes.talk.answers import answer_and_deeds
@@ -119,6 +120,8 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
     if join_who_clauses.needed_by(marks):
         join_who_clauses(pieces)
+    if name_who_did_it.needed_by(marks):
+        name_who_did_it(pieces)
     if keep_none_hurt.needed_by(marks):
         keep_none_hurt(pieces)
     pieces, talk = part_side_talk(pieces) if part_side_talk.needed_by(marks) else (pieces, [])

@@ -343,7 +343,7 @@ def _spend_left(pieces: list[Piece]) -> None:
             end += 1
         stays = piece.low in _STAYING and end < len(pieces) and pieces[end].kind == "duration"
         cools = end > place + 1 and any(one.low == "water" for one in pieces[:place])
-        if stays and (cools or any(_treats(one) is not None for one in pieces[:place])):
+        if stays and (cools or any(_treats(one) is not None or _soaks(one) for one in pieces[:place])):
             for one in pieces[place:end]:
                 one.kind, one.roles, one.used = "phrase", {"filler": True}, True
 

@@ -35,6 +35,8 @@ _OBJECTS: Final = (
 )
 _COLOURS: Final = small_words("names", "colours")
 _COLOURED: Final = small_words("names", "coloured")
+_CAUSING: Final = small_words("acts", "causing")
+_BLAMING: Final = frozenset({"of", "from", "to", "by"})
 _PARTICLES: Final = small_words("parted", "particles")
 
 
@@ -92,7 +94,8 @@ def _verb_before(pieces: list[Piece], place: int) -> int | None:
         if ("filler" not in piece.roles or "shared" in piece.roles) and _together(
             piece.low, pieces[place].low.removesuffix(" to")
         ):
-            return at if at < place - 1 else None
+            blamed = piece.low == "heat" and at > 0 and pieces[at - 1].low in _BLAMING
+            return at if at < place - 1 and not blamed else None
         if not _of_object(piece):
             return None
     return None
@@ -103,6 +106,8 @@ def _of_object(piece: Piece) -> bool:
     if word is not None:
         return word.counts_before
     if "cover_noun" in piece.roles or "shared" in piece.roles:
+        return False
+    if piece.low in _CAUSING:  # "heat killed 11 on sunday"
         return False
     return piece.kind in ("number", "lots", "trays", "quote", "amount", "word") or any(
         role in piece.roles for role in _OBJECTS

@@ -29,6 +29,7 @@ _UNTIL: Final = frozenset({"till", "til", "until", "to", "by", "on", "for", "in"
 _WEEKS: Final = small_words("answers", "weeks_to_come")
 _CLOSED: Final = small_words("answers", "closes_exceptions")
 _ALONE: Final = frozenset({"but", "not", "minus"})
+_BESIDE_DONE: Final = frozenset({"just", "already", "i", "we"})
 _DID_IT: Final = small_words("answers", "somebody_did")
 
 
@@ -128,14 +129,15 @@ def all_but(pieces: list[Piece], excepting: dict[str, tuple[str, ...]]) -> Draft
 
 @looks_for("did", "done", any_of=_DID_IT)
 def done_by_or_on(pieces: list[Piece], known: dict[str, tuple[str, str]], now: datetime) -> Draft | None:
-    """`mei did it`, `done yesterday`, `kit already did it this morning`: done, and by whom or when."""
+    """`mei did it`, `yeah did that at 9`, `kit already did it this morning`: done, and by whom or when."""
     solid = [piece for piece in pieces if piece.kind not in ("break", "mark", "dash")]
+    solid = solid[len(solid) > 1 and known.get(solid[0].low) == ("reply", "yes") :]
     who = solid[0] if solid and may_be_who(solid[0]) else None
     told = solid[1:] if who is not None else solid
     day = told[-1] if told and told[-1].kind == "moment" else None
     told = told[:-1] if day is not None else told
     told = told[:-1] if day is not None and told and told[-1].low in ("on", "at") else told
-    said = " ".join(piece.low for piece in told if piece.low not in ("just", "already"))
+    said = " ".join(piece.low for piece in told if piece.low not in _BESIDE_DONE)
     if (who is None and day is None) or known.get(said) != ("reply", "done") or (who and said not in _DID_IT):
         return None
     draft = Draft("reply", None, [])

@@ -120,7 +120,8 @@ def _opens_asking(pieces: list[Piece], place: int, at: int) -> bool | None:
         # "wen potted 12", "wen & odie sat": somebody's name.
         return False
     if first in _ASKERS:
-        return not (first == "when" and _conditional(pieces, at))
+        # "how about we move lot 5 to the shade" proposes.
+        return "plan" not in pieces[at].roles and not (first == "when" and _conditional(pieces, at))
     if is_tag(pieces, at):
         return False
     if first == "history":

@@ -2,7 +2,8 @@
 
 Rules
 1. The words are matched against rules.toml. Words that fit two numbers alike, or none, give None: then it is asked.
-2. There is exactly one amount. Its unit must fit the number; a bare amount without unit fits only "day 10" and "at 9".
+2. There is exactly one amount, beside what it was so far (`instead of day 10`). Its unit must fit the number; a bare
+   amount without unit fits only "day 10" and "at 9".
 3. Weeks are seven days; "every other day" is two; "daily" and "every day" are one.
 """
 
@@ -37,6 +38,11 @@ _SUBJECTS: Final = re.compile(
     r"\b(?:for |on |in |with |of )?(?:the )?(?:lots?|trays?) #?(?:\d[\d-]*|[a-z])\b"
     r"(?:(?: ?[,&-] ?| and )#?\d[\d-]*\b)*(?! ?(?:days?|min))"
 )
+_WAS: Final = re.compile(
+    r"\b(?:instead of|rather than) (?:(?:every|after|on|at|day|week) )*\d+(?:\.\d+)?"
+    r"(?: ?(?:%|days?|d|weeks?|wks?|minutes?|mins?|hours?|hrs?|h|am|pm|percent)\b)?"
+)
+"""`weaning starts day 12 | instead of day 10`: what the number was so far."""
 _SHARE: Final = re.compile(rf"\b{_AMOUNT}\s*(?:%|percent\b)")
 
 
@@ -76,7 +82,7 @@ def read_rule(what: str, plant: str | None = None) -> RuleChange | None:
     """
     text = _SUBJECTS.sub(" ", " ".join(what.lower().split()))
     text = text.replace(plant.lower(), " ") if plant else text
-    text = _digits(" ".join(text.replace("-", " ").split()))
+    text = _WAS.sub(" ", _digits(" ".join(text.replace("-", " ").split())))
     amounts = _amounts(text)
     words = re.findall(r"[a-z]+", text)
     fitting: dict[tuple[str, float | time], tuple[int, int]] = {}

@@ -78,6 +78,8 @@ def test_every_plant_of_the_list_has_every_number() -> None:
         ("bench opens at 7", "bench_open", time(7)),
         ("bring in at 4pm", "bring_in_hour", time(16)),
         ("pot up when 50% rooted", "pot_up_share", 0.5),
+        ("weaning starts day 12 instead of day 10", "weaning_start", 12),
+        ("root check every 5 days rather than every 7 days", "root_check_every", 5),
         ("weaning waits for roots", "weaning_needs_roots", 1),
     ],
 )

@@ -58,6 +58,8 @@ def source(slots: Slots, pieces: list[Piece], place: int) -> None:
     text = text_of(slots, pieces, start, end)
     if not text or _from_each(slots, pieces, place, end):
         return
+    if _plant_of_source(slots, pieces, start, end):
+        return
     counted = pieces[place - 1] if place else None
     if counted is not None and counted.kind == "number" and not counted.used and counted.value.whole is not None:
         told = (counted, *pieces[place:end])
@@ -65,6 +67,21 @@ def source(slots: Slots, pieces: list[Piece], place: int) -> None:
         use(*told)
     else:
         slots.put("source", text, *pieces[place:end])
+
+
+def _plant_of_source(slots: Slots, pieces: list[Piece], start: int, end: int) -> bool:
+    """`from the big toyon`, `from the toyon m6`: the plant too, where no other is named; whether the source is m6."""
+    lead = [pieces[start - 1], *pieces[start:end]]
+    article = next((at for at, one in enumerate(pieces[start - 1 : end]) if one.low in ARTICLES), None)
+    named = lead[(article or 0) + 1 :]
+    mother = named[-1] if named and is_mother(named[-1].low) else None
+    named = named[:-1] if mother is not None else named
+    others = [one for one in pieces if "plant" in one.roles and one not in named]
+    plain = article is not None and named and all(_TELLING.isdisjoint(one.roles) for one in named[:-1])
+    if not plain or others or "plant" not in named[-1].roles or named[-1].low in _PLACE_ENDS:
+        return False
+    slots.put("plant", named[-1].low, named[-1])
+    return mother is not None and slots.put("source", mother.low, pieces[start - 1], mother)
 
 
 def _is_span(piece: Piece) -> bool:

@@ -22,6 +22,7 @@ _PUT_INTO: Final = frozenset({"medium", "hormone", "hormone_name", "hormone_form
 _DETAILS: Final = _FORMS | _PUT_INTO | {"plant", "container", "pot_size"}
 _KINDS: Final = frozenset({"percent", "ppm", "medium", "size", "trays", "quote"})
 _LINKING: Final = small_words("acts", "linking_details")
+_LONGEST_DIP: Final = 60
 _ORIGINS: Final = frozenset({"from", "off"})
 _INTO: Final = frozenset({"in", "into"})
 _FORM_MARKS: Final = ("@cutting", "@wood", "@of_cuttings")
@@ -101,9 +102,20 @@ def _only_details(told: list[Piece]) -> bool:
         else:
             known = piece.kind in _KINDS or piece.low in _LINKING or not piece.roles.keys().isdisjoint(_DETAILS)
             known = known or (piece.kind == "moment" and not piece.value.is_to_come)
+            known = known or (_is_dip(piece) and any(map(_is_hormone, told[:at])))
         if not known:
             return False
     return True
+
+
+def _is_hormone(piece: Piece) -> bool:
+    return piece.kind == "ppm" or not piece.roles.keys().isdisjoint(("hormone", "hormone_name", "hormone_form"))
+
+
+def _is_dip(piece: Piece) -> bool:
+    """`iba liquid, | 8 seconds |`: how long the ends were in it."""
+    length = piece.value[0] if piece.kind == "duration" else None
+    return length is not None and not length.days and not length.months and length.seconds <= _LONGEST_DIP
 
 
 def _may_be_deed(piece: Piece) -> bool:

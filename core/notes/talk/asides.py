@@ -15,13 +15,14 @@ from typing import Final
 from core.notes.counts.compared import OTHERS
 from core.notes.details.drafts import Draft, as_typed
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import comma_before
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _ENDING: Final = frozenset({"is", "are", "was", "were", "did", "does", "has", "have"})
+_REPORTS: Final = small_words("asking", "reports")
 _JOINTS: Final = small_words("side_talk", "dropped_joints")
 _STILL: Final = frozenset({"still", "now", "all", "also", "too"})
 _PICTURES: Final = ("So", "Sk", "Cf", "Mn")
@@ -106,6 +107,11 @@ def _go_on(note: Draft, text: str, tokens: list[Token], remark: Piece) -> None:
         note.extra["text"] = told
 
 
+def _asks_how(pieces: list[Piece], place: int) -> bool:
+    """`status tray 6`: how it is."""
+    return pieces[place].low in _REPORTS and [one.kind in SUBJECTS for one in pieces[place + 1 :]] == [True]
+
+
 def _openings(pieces: list[Piece]) -> list[int]:
     """The places of what opens the note: greetings with who is greeted, "ok so", "quick update:"."""
     found: list[int] = []
@@ -114,7 +120,7 @@ def _openings(pieces: list[Piece]) -> list[int]:
         piece = pieces[place]
         greets = "greeting" in piece.roles or (piece.low in ("hi", "hey") and bool(piece.roles))
         of_something = place + 1 < len(pieces) and pieces[place + 1].low == "of"
-        if greets or ("opens" in piece.roles and not of_something):
+        if greets or ("opens" in piece.roles and not of_something and not _asks_how(pieces, place)):
             found.append(place)
             if greets and place + 1 < len(pieces) and "company" in pieces[place + 1].roles:
                 place += 1

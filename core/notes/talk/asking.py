@@ -33,6 +33,7 @@ _AUXILIARIES: Final = small_words("asking", "opening_auxiliaries")
 _DONE_TO_ALL: Final = small_words("asking", "done_to_all")
 _ASKED: Final = small_words("asking", "asked_to_do")
 _BARE_VERBS: Final = small_words("asking", "bare_verbs")
+_AFTER_NUMBERS: Final = small_words("asking", "after_numbers")
 _TAGS: Final = small_words("asking", "tags")
 _ARTICLES: Final = frozenset({"the", "my", "our"})
 _FAR: Final = 5
@@ -265,9 +266,9 @@ def _opens(pieces: list[Piece], at: int) -> bool:
 
 
 def _did_some(following: list[str]) -> bool:
-    """`did 30 heels`, `did 1-4`: what was done; `did 14 get misted` asks."""
+    """`did 30 heels`, `did 1-4`: what was done; `did 14 get misted`, `did 3000 beat 1000` ask."""
     counted = following[0].replace("-", "").isdigit()
-    return counted and following[1:] not in (["get"], ["got"], ["have"], ["ever"], ["need"], ["root"])
+    return counted and following[1:] not in ([verb] for verb in _AFTER_NUMBERS)
 
 
 def _noun_follows(pieces: list[Piece], at: int) -> bool:

@@ -141,7 +141,7 @@ def who_did(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
     if not leads or solid[0].low in _BEING or not 3 <= len(told) <= 4 or told[1].low != "who":
         return None
     somebody = may_be_who(told[0]) or told[0].low in NAMELIKE
-    deed = is_act(told[2]) or "shared" in told[2].roles
+    deed = is_act(told[2]) or told[2].low == "did"
     if not somebody or not deed or any("filler" not in one.roles for one in told[3:]):
         return None
     return [_by(told[0], solid[:leads], pieces, tokens, now)]

@@ -10,7 +10,7 @@ from datetime import datetime
 from typing import Final
 
 from core.notes.acts.diseases import settle_holds
-from core.notes.acts.put_in import settle_put_in
+from core.notes.acts.put_in import part_cover_after, settle_put_in
 from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
 from core.notes.assembly.volumes import join_poured, keep_doses
@@ -228,7 +228,7 @@ _DEEDS: Final = Steps(
     keep_in_ground, bake_seed, part_readings,
     part_low_and_high,
     find_peaks, *FIND_READINGS, keep_things_lacking, keep_why_cleaned,
-    find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills, keep_set_to,
+    find_things_in_solution, keep_days_of_batches, find_new_batches, keep_refills, keep_set_to, part_cover_after,
 )  # fmt: skip
 
 

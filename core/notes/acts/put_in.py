@@ -8,6 +8,8 @@ from typing import Final
 
 from core.notes.acts.beside import words_of
 from core.notes.parting.clauses import Clause
+from core.notes.words.pieces import Piece
+from core.notes.words.said import begin_of_statement, comma_before, deed_of
 from core.notes.words.steps import looks_for
 
 _CUTTINGS: Final = ("cutting", "wood", "medium", "hormone", "hormone_name", "hormone_form")
@@ -26,6 +28,33 @@ def settle_put_in(clauses: Sequence[Clause]) -> None:
             continue
         if not any(after.has("container", "pot_size") or "size" in after.kinds() for after in told):
             clause.act = "stick"
+
+
+@looks_for("put", "set", "placed", beside=("!cover",))
+def part_cover_after(pieces: list[Piece]) -> None:
+    """`put 45 black sage tips in perlite, | under dome`: what was stuck is covered too, in place."""
+    at = 0
+    while at < len(pieces):
+        word = deed_of(pieces[at])
+        start = begin_of_statement(pieces, at)
+        if word is not None and word.act == "cover" and start < at and _puts_in_medium(pieces[start:at]):
+            pieces.insert(at, comma_before(pieces[at]))
+            at += 1
+        at += 1
+
+
+def _puts_in_medium(said: list[Piece]) -> bool:
+    """`put | 45 black sage tips in perlite`: counted cuttings, and what they were put in."""
+    put = next((at for at, piece in enumerate(said) if _is_put(piece)), len(said))
+    told = said[put + 1 :]
+    kinds = {piece.kind for piece in told}
+    roles = {role for piece in told for role in piece.roles}
+    return "number" in kinds and ("medium" in kinds or "medium" in roles) and bool(roles & {"cutting", "wood", "plant"})
+
+
+def _is_put(piece: Piece) -> bool:
+    word = piece.roles.get("shared")
+    return word is not None and word.rule == "put"
 
 
 def _plants_only(clause: Clause) -> bool:

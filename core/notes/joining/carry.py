@@ -17,7 +17,7 @@ from core.notes.joining.all_named import Named, all_of_any, all_of_several, sum_
 from core.notes.joining.carried_heads import begins_sentence, carry_heads, heads_of, says_it
 from core.notes.joining.counted import heads_day, opens_with_plants
 from core.notes.joining.dealt_out import lend_from_ends
-from core.notes.joining.shared_ends import lend_shared_ends
+from core.notes.joining.shared_ends import lend_last_tray, lend_shared_ends
 from core.notes.words.act_kinds import COUNTLESS, NO_SUBJECT
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.vocabulary.loading import small_words
@@ -126,6 +126,7 @@ def carry(drafts: list[Draft]) -> None:
         elif plant and draft.act in ("stick", "sow", "divide", "collect"):
             draft.carried = {**draft.carried, "plant": plant}
     lend_shared_ends(drafts)
+    lend_last_tray(drafts)
     carry_heads(drafts)
     _lend_plant_back(drafts)
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.details.drafts import Draft
-from core.notes.words.act_kinds import OPENING
+from core.notes.joining.adding import subject_only
+from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS, is_act
 
 _AND: Final = frozenset({"and", "&", "+", "n", "plus"})
 _SHARED: Final = ("trays", "medium", "hormone")
+_IN_TRAYS: Final = OPENING - {"collect"}
 _PLACED: Final = ("trays", "lots")
 _OF_ITS_OWN: Final = (*_SHARED, "lots", "container", "source", "sources")
 
@@ -25,6 +28,23 @@ def lend_shared_ends(drafts: list[Draft]) -> None:
             start -= 1
         _lend(drafts[start:end], drafts[end])
         end = start - 1 if start < end else end - 1
+
+
+def lend_last_tray(drafts: list[Draft]) -> None:
+    """`stuck 45 sage tips, domed, tray 3`: the tray told at the end, by itself, is that of what was stuck too, in
+    place.
+    """
+    for at, (before, draft) in enumerate(pairwise(drafts)):
+        trays = draft.held("trays") or ()
+        opened = before.act in _IN_TRAYS and not any(before.held(name) for name in _PLACED)
+        opened = opened and not (at and _goes_on(drafts[at - 1], before))  # of one plant, no list
+        cared = draft.act in COUNTLESS and not draft.heads and not draft.held("lots") and len(trays) == 1
+        if not (opened and cared) or len(draft.clauses) < 2 or before.slots is None:
+            continue
+        last = draft.clauses[-1]
+        one_sentence = not any(clause.after in SENTENCE_ENDS for clause in draft.clauses)
+        if one_sentence and last.kinds() == {"trays"} and subject_only(last):
+            before.slots.put("trays", trays)
 
 
 def _goes_on(before: Draft, draft: Draft) -> bool:

@@ -8,7 +8,7 @@ from typing import Final
 from core.notes.parting.into_pots import TELL_POTTING
 from core.notes.parting.stuck_unsaid import FIND_STUCK
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_sentence, end_of_statement, keep_words
+from core.notes.words.said import end_of_sentence, end_of_statement, keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
@@ -196,7 +196,7 @@ def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
     return True
 
 
-def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+def _gave_water(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
     """`gave lot 12 water`, `gave trays 2-4 a good soak`; not `rain got the slab so no need to water`."""
     if piece.low not in ("gave", "give", "got") or piece.kind != "phrase":
         return False
@@ -210,6 +210,9 @@ def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> boo
     if span is None:
         return False
     says = dict(_GIVEN[_said(near, span)])
+    if piece.low == "got" and says["act"] == "air" and not _names_plants(pieces, place):
+        # "the kids got some fresh air".
+        return False
     bare = piece.low == "give"
     word = ActWord(act=says.pop("act"), says=says, form="to_do" if bare else "done")
     piece.roles = {"to_do" if bare else "act": word}
@@ -219,6 +222,11 @@ def _gave_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> boo
     if article is not None and article.low in ("a", "an"):
         article.used = True
     return True
+
+
+def _names_plants(pieces: list[Piece], place: int) -> bool:
+    start, end = statement_at(pieces, place)
+    return any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[start:end])
 
 
 def _hit_with_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:

@@ -23,6 +23,7 @@ _STARTS: Final = _STARTING | small_words("cues", "starting_on")
 _BEGINNING: Final = small_words("cues", "beginning")
 _BEGUN: Final = small_words("cues", "begun")
 _ONWARD: Final = small_words("cues", "onward")
+_HAVING: Final = frozenset({"has", "have", "had", "'s"})
 _GOING: Final = small_words("cues", "going_to_be")
 _PUTTING: Final = small_words("cues", "putting")
 _LEADS: Final = frozenset({"in", "into", "out", "off", "on", "onto", "to", "back", "outside", "from"})
@@ -131,7 +132,8 @@ def ends_waiting(clause: Clause) -> bool:
 
 
 def _waits(piece: Piece) -> bool:
-    return piece.low in _WAITING or piece.low.split(" ")[0] in _WAITING
+    waits = piece.low in _WAITING or piece.low.split(" ")[0] in _WAITING
+    return waits and "for_good" not in piece.roles
 
 
 @looks_for("=moment")
@@ -198,9 +200,9 @@ def _ready_later(pieces: list[Piece]) -> bool:
 def _goes_on_later(pieces: list[Piece]) -> bool:
     """`lids going on trays 4-6 at 5`, `dome comes off tray 3 friday`: a cover or plants that go somewhere, not gone."""
     covered = False
-    for piece in pieces:
+    for at, piece in enumerate(pieces):
         covered = covered or "cover_noun" in piece.roles
-        if covered and piece.low in _GOING:
+        if covered and piece.low in _GOING and pieces[at - 1].low not in _HAVING:
             return True
     return False
 

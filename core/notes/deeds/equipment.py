@@ -41,6 +41,11 @@ _DEEDS: Final = frozenset({
     "check", "cover", "clear",
 })  # fmt: skip
 _OF_COVERS: Final = frozenset({"lose", "sell", "give", "split", "reserve", "check"})
+_WAYS: Final = {
+    "kept": frozenset({"off"}),
+    "dropped": frozenset({"over", "onto", "back on", "back over", "back"}),
+    "gave": frozenset({"back", "again", "too"}),
+}  # fmt: skip
 KIND: Final = "gear"
 """The kind of the piece that makes its clause tell of gear."""
 
@@ -109,7 +114,20 @@ def _done_to_gear(pieces: list[Piece], place: int) -> bool:
         at += 1
     losing = pieces[place].low in _LENDING or (word is not None and word.act in _OF_COVERS and word.rule is None)
     end = _named_until(pieces, at, _ALL if losing else _GEAR)
+    if losing and end is not None and _goes_on_or_off(pieces, place, end):
+        return False
     return end is not None and _ends_there(pieces, end)
+
+
+def _goes_on_or_off(pieces: list[Piece], place: int, end: int) -> bool:
+    """`kept the lid | off tray 16`, `gave tray 4 its dome | back`, `dropped a dome | over tray 6`: a cover that
+    came off plants or went on them.
+    """
+    ways = _WAYS.get(pieces[place].low, frozenset())
+    if pieces[place].low == "gave" and pieces[place + 1].kind in ("lots", "trays"):
+        return end >= len(pieces) or pieces[end].low in ways or pieces[end].kind in ("break", "moment")
+    led = end + 1 < len(pieces) and (pieces[end + 1].kind in ("lots", "trays") or pieces[end + 1].low in _LIKE)
+    return led and pieces[end].low in ways
 
 
 def _ends_there(pieces: list[Piece], at: int) -> bool:

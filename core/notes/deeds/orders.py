@@ -244,8 +244,14 @@ def _stands(pieces: list[Piece]) -> bool:
         return pieces[at + 1].low in _BARE or "to_do" in pieces[at + 1].roles
     if pieces[at].low in ("kept", "stopped"):
         deed = pieces[at + 1 :] if pieces[at].low == "kept" else pieces[at + 1 : at + 2]
-        return any("act" in piece.roles and piece.roles["act"].act not in ("treat", "reserve") for piece in deed)
+        acts = {piece.roles["act"].act for piece in deed if "act" in piece.roles} - {"treat", "reserve"}
+        # "kept the lid off tray 16 for 25 min".
+        return bool(acts - {"air"}) or ("air" in acts and not any(map(_lasts, deed)))
     return any(may_be_deed(piece) for piece in pieces[at + 1 :])
+
+
+def _lasts(piece: Piece) -> bool:
+    return piece.kind in ("duration", "moment") or "loose_times" in piece.roles
 
 
 def _holds_care(pieces: list[Piece]) -> bool:

@@ -8,10 +8,10 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.parting.covers_kept import came_from, done_to_cover
-from core.notes.words.act_kinds import OPENING
+from core.notes.parting.covers_kept import ENDING, came_from, done_to_cover
+from core.notes.parting.under_covers import back_under, goes_under, goes_with, is_read, is_under
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, counted_before, deed_of, end_of_statement, keep_words
+from core.notes.words.said import counted_before, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -28,7 +28,6 @@ _BEING: Final = small_words("covers", "being")
 _LIKE: Final = small_words("covers", "like")
 _OFF_AFTER: Final = small_words("covers", "off_after")
 _BARE_VERBS: Final = small_words("covers", "bare_verbs")
-_GOING: Final = small_words("covers", "going")
 _BEFORE_COVERS: Final = small_words("covers", "before_covers")
 _TAKING_OFF: Final = small_words("covers", "taking_off")
 _PUTTING_BACK: Final = small_words("covers", "putting_back")
@@ -37,9 +36,9 @@ _OTHER_DEEDS: Final = frozenset({"vent", "sanitize", "mix", "lose", "collect"})
 _STAYING: Final = frozenset({"stays", "stay", "staying", "stayed"})
 _ARTICLES: Final = frozenset({"the", "a", "my", "our"})
 _WINDOW: Final = 5
-_WHERE: Final = small_words("covers", "where")
-_WITH: Final = frozenset({"w", "with", "w/", "plus", "and"})
-_UNSURE: Final = frozenset({"plan", "negation", "hearsay", "wish", "to_do"})
+_RAISED: Final = small_words("covers", "raised")
+_BEEN: Final = frozenset({"was", "were", "been"})
+_COMING: Final = small_words("covers", "coming")
 
 
 @looks_for("@cover_noun", "@for_good")
@@ -52,12 +51,12 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         if place and "container" in pieces[place - 1].roles:
             continue
-        if _is_under(pieces, place) and any(map(_is_read, pieces)):
+        if is_under(pieces, place) and any(map(is_read, pieces)):
             continue
-        if _goes_under(pieces, place) or _goes_with(pieces, place):
+        if goes_under(pieces, place) or goes_with(pieces, place):
             piece.roles = {"act": _COVER}
             continue
-        if _is_described(pieces, place) or _is_under(pieces, place):
+        if _is_described(pieces, place) or is_under(pieces, place):
             piece.kind, piece.value, piece.roles = "kept", "cover", NO_ROLES
             continue
         told = done_to_cover(pieces, place)
@@ -68,7 +67,7 @@ def find_covers(pieces: list[Piece]) -> None:
         if _over_heads(pieces, place):
             piece.roles = {"act": ActWord(act="collect", says={"bagged": True, "what": "seed"})}
             continue
-        act = told or _back_under(pieces, place) or _without(pieces, place)
+        act = told or back_under(pieces, place) or _without(pieces, place)
         act = act or _turned_round(pieces, place) or _direction(pieces, place)
         if act is _AIR and piece.low.startswith("bag") and not _bags_cuttings(pieces, place):
             act = None
@@ -126,53 +125,6 @@ def _is_described(pieces: list[Piece], place: int) -> bool:
     return True
 
 
-def _is_read(piece: Piece) -> bool:
-    """A temperature or a humidity, which is read under a cover as at another place."""
-    return piece.kind in ("temp", "degrees") or "humidity" in piece.roles
-
-
-def _is_under(pieces: list[Piece], place: int) -> bool:
-    """`humidity 90% under the dome on tray 4`: a place, unless plants went under it."""
-    lead = place - 1 - (place > 1 and pieces[place - 1].low in ("the", "its", "their", "a"))
-    if lead < 0 or pieces[lead].low not in _WHERE:
-        return False
-    return not any(piece.low in _GOING for piece in pieces[max(0, lead - 4) : lead])
-
-
-def _goes_under(pieces: list[Piece], place: int) -> bool:
-    """`stuck 30 toyon, tray 13, under the dome`, `put tray 13 under the dome`: where plants went, told alone or with
-    their tray or their sticking; not `lost 3 in tray 13 under the dome`.
-    """
-    lead = place - 1 - (pieces[place - 1].low in ("the", "its", "their"))
-    if lead < 0 or pieces[lead].low != "under":
-        return False
-    after = [piece for piece in pieces[place + 1 : end_of_statement(pieces, place)] if piece.kind != "moment"]
-    start = begin_of_statement(pieces, lead)
-    told = [piece for piece in pieces[start:lead] if piece.kind not in SUBJECTS and piece.low not in ("and", "&")]
-    told = [piece for piece in told if piece.kind != "moment"]
-    if after or (start == lead == 0):
-        return False
-    if not told:
-        words = [word for piece in pieces[:start] if (word := deed_of(piece)) is not None]
-        named = all(piece.kind in SUBJECTS or piece.kind in ("break", "moment") for piece in pieces[:start])
-        return words[-1].act in OPENING | {"pot", "water"} if words else named
-    deed = deed_of(told[0])
-    return told[0].low == "put" if len(told) == 1 else deed is not None and deed.act in ("stick", "sow")
-
-
-def _goes_with(pieces: list[Piece], place: int) -> bool:
-    """`stuck 30 toyon, tray 13, dome`, `sowed 40 yarrow with a lid`: what was stuck or sown went under it."""
-    if place + 1 < len(pieces) and pieces[place + 1].kind != "break":
-        return False
-    lead = place - 1 - (place > 1 and pieces[place - 1].low in ("a", "the"))
-    deeds = [at for at, piece in enumerate(pieces[:place]) if deed_of(piece) is not None]
-    if lead < 0 or not deeds or getattr(deed_of(pieces[deeds[-1]]), "act", None) not in ("stick", "sow"):
-        return False
-    if pieces[lead].kind not in ("break", "trays") and pieces[lead].low not in _WITH:
-        return False
-    return not any(piece.kind == "word" or not _UNSURE.isdisjoint(piece.roles) for piece in pieces[deeds[-1] : lead])
-
-
 def _over_heads(pieces: list[Piece], place: int) -> bool:
     """Whether bags went over seed heads: a collecting, not a cover."""
     if not pieces[place].low.startswith("bag"):
@@ -184,18 +136,6 @@ def _over_heads(pieces: list[Piece], place: int) -> bool:
     growing = any("plant" in piece.roles for piece in told) and not any(piece.kind in SUBJECTS for piece in told)
     # "put bags on the checkermallow at pilot hill": where it grows wild.
     return growing and any(one.low in _AT and after.kind == "word" for one, after in pairwise(told))
-
-
-def _back_under(pieces: list[Piece], place: int) -> ActWord | None:
-    """`back under its dome`."""
-    near = pieces[max(0, place - 3) : place]
-    lows = " ".join(piece.low for piece in near)
-    if "back under" not in lows:
-        return None
-    for piece in near:
-        if piece.low in ("back", "under", "back under", "its", "their"):
-            piece.roles = {"filler": True}
-    return _COVER
 
 
 def _without(pieces: list[Piece], place: int) -> ActWord | None:
@@ -215,12 +155,17 @@ def _off_after_subject(pieces: list[Piece], place: int) -> bool:
     """`domes on 3 and 4 off for 20 min`: "on" leads to where it is, and "off" tells what was done."""
     if place + 1 >= len(pieces) or pieces[place].low != "on":
         return False
-    for piece in pieces[place + 1 :]:
-        if piece.low in _OFF_AFTER or piece.low.startswith("off "):
+    for at, piece in enumerate(pieces[place + 1 :], place + 1):
+        if piece.low in _OFF_AFTER or piece.low.startswith("off ") or _was_up(pieces, at):
             return True
         if piece.kind == "break" or is_act(piece):
             return False
     return False
+
+
+def _was_up(pieces: list[Piece], at: int) -> bool:
+    """`dome on tray 3 was | up for 20 min`."""
+    return pieces[at].low in _RAISED and pieces[at - 1].low in _BEEN
 
 
 def _turned_round(pieces: list[Piece], place: int) -> ActWord | None:
@@ -254,7 +199,9 @@ def _of_another_deed(pieces: list[Piece], place: int) -> bool:
     near = range(place - 1, max(-1, place - 4), -1)
     before = next((at for at in near if pieces[at].low not in _BEFORE_COVERS), None)
     deed = pieces[before].roles.get("act") if before is not None else None
-    return deed is not None and deed.act in _OTHER_DEEDS and not counted_before(pieces, before or 0)
+    if before is None or pieces[before].low in _VERBS_ON | _VERBS_OFF:
+        return False
+    return deed is not None and deed.act in _OTHER_DEEDS and not counted_before(pieces, before)
 
 
 def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord | None:
@@ -265,7 +212,7 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
             if at == place + 1 and _off_for_good_after(pieces, at):
                 continue
             return None
-        if other.low in _OFF or other.low.startswith("off "):
+        if other.low in _OFF or other.low.startswith("off ") or _was_up(pieces, at):
             _spend(verb, other)
             return _AIR
         if _off_after_subject(pieces, at):
@@ -296,7 +243,9 @@ def _off_for_good_after(pieces: list[Piece], mark: int) -> bool:
 
 def _stands_between(piece: Piece) -> bool:
     """Whether a piece may stand between a cover and its way: where it is, when, or a small word."""
-    if piece.kind in ("lots", "trays", "number", "moment") or "filler" in piece.roles or piece.low in ("its", "their"):
+    if piece.kind in ("lots", "trays", "number", "moment") or "filler" in piece.roles:
+        return True
+    if piece.low in _COMING or piece.low in ("its", "their"):
         return True
     return "shared" in piece.roles and piece.low in ("put", "left")
 
@@ -314,7 +263,7 @@ def _way_of_verb(pieces: list[Piece], place: int, verb: Piece) -> ActWord | None
     """`took the lid from tray 4`, `put back the domes`, `slipped a bag over tray 5`, `popped the lids for 10 min`."""
     if verb.low in _TAKING_OFF:
         _spend(verb, None)
-        return _AIR
+        return _UNCOVER if verb.low in ENDING else _AIR
     if verb.low in _PUTTING_BACK:
         _spend(verb, None)
         return _COVER

@@ -15,6 +15,9 @@ from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _AIR: Final = ActWord(act="air")
+_UNCOVER: Final = ActWord(act="uncover")
+ENDING: Final = small_words("covers", "ending")
+"""Verbs that take a cover off for good."""
 _VERBS_ON: Final = small_words("covers", "verbs_on")
 _OPENING: Final = small_words("covers", "opening")
 _LOOKING: Final = small_words("covers", "looking")
@@ -81,7 +84,7 @@ def done_to_cover(pieces: list[Piece], place: int) -> ActWord | bool:
             return True
         for piece in (verb, *pieces[at : at + up], *pieces[place + 1 : lead + 1]):
             piece.roles, piece.used = {"filler": True}, True
-        return _AIR
+        return _UNCOVER if verb.low in ENDING else _AIR
     if not _leads_on(pieces, lead, verb) or pieces[lead + 1].kind not in _SUBJECTS:
         return False
     if verb.low in _VERBS_ON or "filler" in verb.roles or verb.kind not in ("word", "phrase"):

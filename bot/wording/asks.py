@@ -147,6 +147,12 @@ def _question(asked: Asked) -> str:
             return f"{facts['count']} is more than the {facts['of']} it was out of. What should it be?"
         case kind if kind in _OBJECTION:
             return str(_OBJECTION[kind](facts))
+        case "count" if "sold_out" in facts:
+            return f"{_sold_out(facts)} If neither, how many?"
+        case "count" if "whole" in facts and asked.entry is not None and asked.entry.act is Act.SELL:
+            return f"All {facts['left']} of {facts['whole']} sold? If not, how many were sold?"
+        case "count" if "whole" in facts and len(asked.choices) > 1:
+            return f"All {facts['left']} of {facts['whole']} sold, or lost? If not all, how many are gone?"
         case "count" if "whole" in facts:
             return f"All {facts['left']} of {facts['whole']} lost? If not, how many were lost?"
         case "count":
@@ -282,6 +288,13 @@ def _slang(facts: dict[str, Any]) -> str:
     return f"Are {how_many} of {listed(facts['lots'])} really dead, and shall I take them off the books?"
 
 
+def _gone(facts: dict[str, Any]) -> str:
+    counts = facts["left"] if facts["count"] is None else [facts["count"]]
+    known = None if None in counts else sum(counts)
+    how_many = f"all {known}" if facts["count"] is None and known else str(known) if known else "all"
+    return f"{how_many[0].upper()}{how_many[1:]} of {listed(facts['lots'])} gone: sold, or lost?"
+
+
 def _moved_there(facts: dict[str, Any]) -> str:
     places = []
     for lot, (trays, place) in facts["places"].items():
@@ -313,6 +326,7 @@ _OBJECTION: dict[str, Any] = {
     ),
     "moved_there": _moved_there,
     "slang": _slang,
+    "gone": _gone,
     "above_left": _above,
     "above_potted": _above_potted,
     "above_unrooted": _above_unrooted,

@@ -55,6 +55,8 @@ from core.vocabulary.plant_writing import written
 _LABELS = {
     "undo": "Undo",
     "undo_back": "Bring it back",
+    "were_sold": "Sold",
+    "were_lost": "Lost",
     "still_here": "They are still here",
     "yes": "Yes",
     "no": "No",

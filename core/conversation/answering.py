@@ -26,6 +26,7 @@ from core.conversation.choosing import chosen_by_words, says_otherwise
 from core.conversation.completing import Answered, answer_with_action, answered, complete
 from core.conversation.correction_words import bare, said
 from core.conversation.corrigible import OF_A_RECORD, wrong_number
+from core.conversation.count_elsewhere import count_elsewhere
 from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.heard import heard
@@ -75,6 +76,10 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     if shares is not None:
         books.close_question(question.number)
         return answered(question, shares, tuple(others) if shares else (first, *others), first.forced)
+    elsewhere = count_elsewhere(books, scene, first, reading)
+    if elsewhere is not None:
+        books.close_question(question.number)
+        return answered(question, (), (elsewhere, *others), first.forced)
     explained = _explains(books, scene, first, reading)
     if explained is not None:
         return answer_with_action(books, question, explained.action)

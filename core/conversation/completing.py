@@ -49,7 +49,7 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
         books.close_question(question.number)
         asked = replace(first, kind=str(action["ask"]), choices=())
         return answered(question, (), (asked, *others), first.forced)
-    if "force" in action and "fill" not in action:
+    if "force" in action and not {"fill", "choose"} & set(action):
         books.close_question(question.number)
         also = (Entry.from_keys(action["also"]),) if "also" in action else ()
         return answered(question, (*also, *first.entries), tuple(others), (*first.forced, str(action["force"])))
@@ -66,10 +66,11 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
     if "choose" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])
+        first = replace(first, forced=(*first.forced, *([str(action["force"])] if "force" in action else [])))
         lacks = needs_of(entry)
         of_it, waiting = _of_the_same_lot(first, others, {"lots": entry.lots, "trays": entry.trays})
         if lacks:
-            left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:])
+            left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:], forced=first.forced)
             return answered(question, of_it, (left, *waiting), first.forced)
         return answered(question, (entry, *of_it), waiting, first.forced)
     settled = replace(first, forced=(*first.forced, str(action.get("force", first.kind))))

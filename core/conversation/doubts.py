@@ -18,6 +18,7 @@ from core.conversation.before_a_count import over_the_count
 from core.conversation.counting import counts_plants
 from core.conversation.placing import NEEDS_LOT, Placed, offer
 from core.conversation.scene import Scene
+from core.conversation.sold_or_lost import GONE, is_doubtful, sold_or_lost
 from core.entries import Act, Entry
 from core.lots import Objection, may_not
 from core.lots.phrases import MIXED, phrases, says
@@ -50,8 +51,9 @@ def doubt(
     words = scene.message.text if said is None else said
     found = _merging_others(books, placed) or _of_other_plant(books, placed)
     found = found or _each_or_all(placed, words) or _slang(placed, words) or _below_none(placed, words)
+    found = found or _gone(books, placed, words)
     if found is None or found.kind in forced:
-        found = _objection(books, scene, placed, at)
+        found = _objection(books, scene, placed, at, words)
     if found is None or found.kind in forced:
         over = over_the_count(books, scene, placed, at)
         choices = (Choice(label=_YES, action={"force": "before_a_count"}), Choice(label=_NO, action={"drop": True}))
@@ -66,12 +68,12 @@ def said_before(books: Books, scene: Scene) -> bool:
     return books.same_words(message.chat, message.text, since=since, but=scene.key)
 
 
-def _objection(books: Books, scene: Scene, placed: Placed, at: datetime) -> Doubt | None:
+def _objection(books: Books, scene: Scene, placed: Placed, at: datetime, words: str) -> Doubt | None:
     for number in placed.lots:
         lot = books.lot(number)
         if lot is None:
             continue
-        found = may_not(lot, placed.entry, at=at, by=scene.speaker, said=scene.message.text)
+        found = may_not(lot, placed.entry, at=at, by=scene.speaker, said=words)
         if found is not None:
             facts = {"lot": number, **plain_facts(found)}
             return Doubt(kind=found.kind, choices=_choices(found, placed.entry), facts=facts)
@@ -100,6 +102,15 @@ def _slang(placed: Placed, words: str) -> Doubt | None:
         return None
     choices = (Choice(label=_YES, action={"force": "slang"}), Choice(label=_NO, action={"drop": True}))
     return Doubt(kind="slang", choices=choices, facts={"lots": list(placed.lots), "share": entry.share or 1})
+
+
+def _gone(books: Books, placed: Placed, words: str) -> Doubt | None:
+    """Plants that are "gone": sold, or lost?"""
+    lots = [lot for lot in map(books.lot, placed.lots) if lot is not None and not lot.closed]
+    if not lots or not any(is_doubtful(placed.entry, lot, words) for lot in lots):
+        return None
+    facts = {"lots": [lot.number for lot in lots], "count": placed.entry.count, "left": [lot.left for lot in lots]}
+    return Doubt(kind=GONE, choices=sold_or_lost(placed.entry), facts=facts)
 
 
 def _below_none(placed: Placed, words: str) -> Doubt | None:

@@ -5,7 +5,7 @@ from core.lots.batches import Batch, Soak, fold_batches, fold_soaks, soak_is_ove
 from core.lots.cold import cold_ends, cold_up_to, fold_colds, tells_of_cold_trouble
 from core.lots.cover import Session, air_is_over, fold_cover, sessions
 from core.lots.fold import fold, fold_books, kin_of
-from core.lots.objections import Objection, may_not, tells_all_lost
+from core.lots.objections import Objection, for_sale_of, may_not, tells_all_lost
 from core.lots.openings import open_states
 from core.lots.parts_moved import There, there
 from core.lots.state import Cold, Counted, Cover, Loss, Lot, Outing, Parted, PartMoved, Told
@@ -38,6 +38,7 @@ __all__ = [
     "fold_colds",
     "fold_cover",
     "fold_soaks",
+    "for_sale_of",
     "kin_of",
     "lots_in",
     "may_not",

@@ -126,13 +126,19 @@ def _sold_unpotted(lot: Lot, entry: Entry) -> Objection | None:
 
 def _sold_out(lot: Lot, entry: Entry) -> Objection | None:
     """ "Lot 14 sold out", where some left have no pots, or no roots: those that are for sale, or all of them?"""
-    if entry.act is not Act.SELL or not entry.all_of or lot.kind == "seed" or not lot.left:
+    if entry.act is not Act.SELL or not entry.all_of:
         return None
+    found = for_sale_of(lot, entry)
+    return Objection(kind="sold_out", facts={"left": lot.left, "kind": found[0], "count": found[1]}) if found else None
+
+
+def for_sale_of(lot: Lot, entry: Entry) -> tuple[str, int] | None:
+    """Which plants of a lot are for sale and how many, where others are left that are not ("potted", 30); else None."""
     kind = "potted" if lot.potted else "rooted"
     for_sale = lot.potted or lot.rooted or 0
-    if not 0 < for_sale < lot.left or lost_of(entry.rest) is not None:
+    if lot.kind == "seed" or not lot.left or not 0 < for_sale < lot.left or lost_of(entry.rest) is not None:
         return None
-    return Objection(kind="sold_out", facts={"left": lot.left, "kind": kind, "count": for_sale})
+    return kind, for_sale
 
 
 def _more_than_potted(lot: Lot, entry: Entry) -> Objection | None:

@@ -30,11 +30,14 @@ class Phrases:
     loss_more: tuple[str, ...]
     loss_in_all: tuple[str, ...]
     loss_slang: tuple[str, ...]
+    loss_gone: tuple[str, ...]
+    loss_how: tuple[str, ...]
     loss_of: tuple[tuple[str, tuple[str, ...]], ...]
     loss_but: tuple[str, ...]
     loss_between: tuple[str, ...]
     loss_others: tuple[tuple[str, str], ...]
     split_mixed: tuple[str, ...]
+    sold_out: tuple[str, ...]
     reserved: tuple[str, ...]
     them: tuple[str, ...]
     each: tuple[str, ...]
@@ -81,11 +84,14 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         loss_more=words("loss", "more_words"),
         loss_in_all=words("loss", "in_all"),
         loss_slang=words("loss", "slang"),
+        loss_gone=words("loss", "gone"),
+        loss_how=words("loss", "how"),
         loss_of=tuple((str(pool), tuple(map(str, said))) for pool, said in tables["loss"]["of"].items()),
         loss_but=tuple(map(str, tables["loss"]["but"]["words"])),
         loss_between=tuple(map(str, tables["loss"]["but"]["between"])),
         loss_others=tuple((str(kind), str(others)) for kind, others in tables["loss"]["but"]["others"].items()),
         split_mixed=words("split", "mixed"),
+        sold_out=words("sold_out", "words"),
         reserved=words("reserved", "words"),
         them=words("them", "words"),
         each=words("each", "words"),

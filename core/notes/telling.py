@@ -124,6 +124,7 @@ from core.notes.deeds.not_plants import (
     keep_why_cleaned,
     settle_things,
 )
+from core.notes.deeds.of_plants import keep_of_no_plants, read_stood
 from core.notes.deeds.on_oneself import keep_on_oneself
 from core.notes.deeds.other_senses import keep_other_senses, keep_set_to, keep_stuck_on, read_struck
 from core.notes.deeds.plain_forms import read_plain_forms
@@ -165,6 +166,7 @@ from core.notes.parting.shared_out import share_out
 from core.notes.parting.shifts_covered import keep_shifts
 from core.notes.parting.some_of_those import name_some_of_those
 from core.notes.parting.states_first import part_counts_last
+from core.notes.parting.taken_by import lose_those_taken, take_by_harm
 from core.notes.parting.wet_already import keep_too_wet
 from core.notes.parting.when_told import keep_no_sooner, part_when
 from core.notes.words.pieces import Piece
@@ -174,7 +176,8 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     *READ_CLIPPED, count_with_unrooted, name_lots_of_it, join_counts_after_commas,
-    read_plain_forms, tell_flagging, read_struck, name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
+    read_plain_forms, tell_flagging, keep_of_no_plants, read_stood, read_struck, take_by_harm, lose_those_taken,
+    name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
     name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,
     deal_each_but_one, count_part_of_that,
     keep_rates_of_packs, keep_hours_out, keep_of_trays, *TELL_STATES_APART, keep_shifts, find_open_hours,

@@ -41,14 +41,18 @@ _NUMERIC: Final = frozenset(
     }
 )
 
+_FORMS: Final = ("done", "to_do", "noun")
+_NEEDS: Final = {"done_to": "after", "told_of": "before", "said_of": "beside"}
+"""The lists of what is done only where plants are named, and where they are."""
+
 END: Final = ""
 """The key under which a node of the tree keeps its leaf; no word is empty."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ActWord:
-    """A word for an act: the act, the details it says by itself, how it is said (`done to_do noun`), and a
-    rule if shared.
+    """A word for an act: the act, the details it says by itself, how it is said (`done to_do noun`), a rule if
+    shared, and where plants must be named for it to be one (`after before beside`).
     """
 
     act: str
@@ -56,6 +60,7 @@ class ActWord:
     form: str = "done"
     counts_before: bool = False
     rule: str | None = None
+    needs: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,10 +102,13 @@ def spelled_out(pattern: str) -> Iterator[str]:
 def act_meanings() -> Iterator[tuple[str, str, ActWord]]:
     """Every phrase for an act: (phrase, role, meaning); the role is `act`, or `shared` where a rule decides."""
     for table in read_toml("acts.toml")["act"]:
-        says = {key: value for key, value in table.items() if key not in ("act", "done", "to_do", "noun", "count")}
-        for form in ("done", "to_do", "noun"):
-            meaning = ActWord(act=table["act"], says=says, form=form, counts_before=table.get("count") == "before")
-            for pattern in table.get(form, ()):
+        says = {key: value for key, value in table.items() if key not in ("act", "count", *_FORMS, *_NEEDS)}
+        counted = table.get("count") == "before"
+        for name in (*_FORMS, *_NEEDS):
+            needs = _NEEDS.get(name)
+            form = "done" if needs else name
+            meaning = ActWord(act=table["act"], says=says, form=form, counts_before=counted, needs=needs)
+            for pattern in table.get(name, ()):
                 for phrase in spelled_out(pattern):
                     yield phrase, "act" if form == "done" else form, meaning
     for table in read_toml("shared.toml")["shared"]:

@@ -10,7 +10,7 @@ from core.notes.words.said import comma_before, deed_of, is_count, is_end, state
 from core.notes.words.steps import looks_for
 
 _BEFORE_LOTS: Final = frozenset({"in", "on", "of", "for"})
-_JOINING: Final = frozenset({",", "&", "+", "/", ";"})
+_JOINING: Final = frozenset({",", "&", "+", "/", ";", "and", "but", "with"})
 
 
 @looks_for("unrooted", beside=("=counts",))
@@ -27,10 +27,10 @@ def part_unrooted(pieces: list[Piece]) -> None:
 
 @looks_for("unrooted", beside=("!rooted",))
 def count_with_unrooted(pieces: list[Piece]) -> None:
-    """`rooted 20, unrooted 12`, `20 rooted 12 unrooted`: both together are the whole, in place."""
+    """`rooted 20, unrooted 12`, `20 rooted and 12 unrooted`: both together are the whole, in place."""
     for at in range(2, len(pieces) - 1):
         others = pieces[at : at + 2]
-        start = at - 2 - (pieces[at - 1].kind == "break" and pieces[at - 1].low in _JOINING)
+        start = at - 2 - (pieces[at - 1].low in _JOINING)
         number = next((one for one in others if is_count(one)), None)
         ends = is_end(pieces, at + 2) or pieces[at + 2].low in _BEFORE_LOTS
         told = any(one.low == "unrooted" for one in others) and ends

@@ -1,10 +1,10 @@
 """Which steps of reading a sentence needs: each step names what it looks for, and is left out where none of it stands.
 
 What a sentence holds is told by marks: its words and phrases as they are, `=number` for a kind of piece, `@plant` for a
-meaning, `!lose` and `!rooted` for a deed and a state, `~took` for the rule of a word that several acts share; `=doing`
-for a word that ends as `moving` does, `=range` and `=year` for numbers like `9 to 10` and `2024`; `=counts`
-for several counts, `=deeds` for several deeds, `=several` for lots or trays named together, `=subjects` for several of
-them apart, `=names` for several lots, trays or plants.
+meaning, `!lose` and `!rooted` for a deed and a state, `~took` for the rule of a word that several acts share, `?after`
+for a deed that needs plants after it; `=doing` for a word that ends as `moving` does, `=range` and `=year` for numbers
+like `9 to 10` and `2024`; `=counts` for several counts, `=deeds` for several deeds, `=several` for lots or trays named
+together, `=subjects` for several of them apart, `=names` for several lots, trays or plants.
 
 Every look has a bit of its own, and the marks of a sentence are kept as the bits of the looks that want one of them.
 """
@@ -219,8 +219,10 @@ def _marks_of_meanings(meanings: Leaf) -> frozenset[str]:
 
 
 def _marks_of_deed(word: ActWord) -> Iterator[str]:
-    """The act of a deed, its rule, and the state that it tells."""
+    """The act of a deed, its rule, the state that it tells, and where plants must be named for it."""
     yield f"!{word.act}"
+    if word.needs is not None:
+        yield f"?{word.needs}"
     if word.rule is not None:
         yield f"~{word.rule}"
     state = word.says.get("state")

@@ -171,7 +171,8 @@ def _be_a_place(where: Piece) -> None:
     at = where.low.rpartition(" ")[2]
     places = {"cold_stratify": _COLD_PLACES, "heat": _WARM_PLACES}
     if word is not None and at in places.get(word.says.get("treatment", ""), ()):
-        where.first, where.low, where.roles = where.last - 1, at, {"place_word": at}
+        at = "heat mat" if f" {where.low}".endswith(" heat mat") else at
+        where.first, where.low, where.roles = where.last - len(at.split(" ")), at, {"place_word": at}
 
 
 def _not_read(span: list[Piece]) -> bool:
@@ -346,7 +347,9 @@ def _bare_reading(span: list[Piece]) -> bool:
     percents = [piece for piece in span if piece.kind == "percent"]
     if not known or not places or len(percents) > 1:
         return False
-    bare = len(lows) == len(numbers) + len(places) + len(percents)
+    of_soil = any(piece.low in _SOIL_TEMPS for piece in places)
+    named = sum(piece.kind in SUBJECTS for piece in span) if of_soil else 0  # "soil temp 70 tray 14"
+    bare = len(lows) == len(numbers) + len(places) + len(percents) + named
     return bare or bool({"is", "was", "at", "its", "it's"} & set(lows))
 
 

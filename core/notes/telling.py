@@ -139,6 +139,7 @@ from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS
 from core.notes.deeds.strat import SETTLE_STRAT
 from core.notes.deeds.strat_days import join_days_of_strat
 from core.notes.deeds.taken_out import find_taken_out
+from core.notes.deeds.turns_of_phrase import read_turns
 from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
 from core.notes.joining.parts_of_total import find_gallons, keep_bracketed_parts, keep_totals, part_causes
@@ -237,6 +238,8 @@ _DEEDS: Final = Steps(
 
 def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime, names: Names) -> list[Draft]:
     """The drafts of a sentence with these marks that tells, asks nothing and wishes nothing."""
+    if read_turns.needed_by(marks) and read_turns(pieces, tokens):
+        marks = Marks(marks | marks_of(pieces))
     _SIZES.take(pieces, marks)
     _COUNTS.take(pieces, marks)
     named = bool(names.people)

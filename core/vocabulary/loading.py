@@ -24,6 +24,7 @@ Leaf = dict[str, Any]
 
 _WORD: Final = re.compile(r"w/o|w/|'[a-z]{1,3}\b|\d+(?:[./]\d+)?|[^\W\d_]+(?:'[^\W\d_]+)*|\S")
 _CHOICE: Final = re.compile(r"\{([^{}]*)\}")
+_TURN_WORD: Final = re.compile(r"(?<!<)\b[a-z']+")
 _NUMERIC: Final = frozenset(
     {
         "vent_open",
@@ -150,6 +151,8 @@ def plain_words() -> frozenset[str]:
     known = {word for phrase in words().phrases for word in split_words(phrase)}
     for name in ("plain_words.toml", "everyday_words.toml"):
         known.update(word for listed in read_toml(name).values() for word in listed)
+    turns = (said for turn in read_toml("turns_of_phrase.toml")["turn"] for said in turn["says"])
+    known.update(word for said in turns for word in _TURN_WORD.findall(said))
     at_home = (said for listed in read_toml("home_words.toml").values() for said in listed)
     known.update(word for said in at_home for word in said.split(" "))
     return frozenset(known | small_words("places", "ends") | small_words("places", "structures"))

@@ -14,7 +14,7 @@ from core.vocabulary.loading import act_meanings, plain_words, read_toml, split_
 
 FILES = (
     "acts.toml", "shared.toml", "values.toml", "cues.toml", "measures.toml", "talk.toml", "questions.toml",
-    "plain_words.toml", "date_words.toml", "slips.toml", "asides.toml",
+    "plain_words.toml", "date_words.toml", "slips.toml", "asides.toml", "turns_of_phrase.toml",
 )  # fmt: skip
 
 

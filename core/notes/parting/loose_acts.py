@@ -200,7 +200,10 @@ def _gave_water(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]
     """`gave lot 12 water`, `gave trays 2-4 a good soak`; not `rain got the slab so no need to water`."""
     if piece.low not in ("gave", "give", "got") or piece.kind != "phrase":
         return False
-    if any(not other.roles.keys().isdisjoint(("negation", "plan")) for other in near):
+    if any(not other.roles.keys().isdisjoint(("negation", "none", "plan")) for other in near):
+        return False
+    if any(other.roles.get("cause") in ("animal", "pest") for other in near):
+        # "lot 9 got a haircut from the deer".
         return False
     if _gave_so_much_water(piece, near):
         return True

@@ -133,11 +133,13 @@ def looks_at_each(
 def _telling(phrases: Iterable[str]) -> Iterator[str]:
     """The word of each phrase that stands in the fewest notes."""
     for phrase in phrases:
-        yield max(phrase.split(" "), key=_how_rare)
+        yield max(phrase.split(" "), key=how_rare)
 
 
-def _how_rare(word: str) -> tuple[int, bool, int]:
-    """The commonest words are counted; of the others words of the bench are in more notes, and short ones."""
+def how_rare(word: str) -> tuple[int, bool, int]:
+    """The more, the fewer notes hold a word: the commonest are counted; of the others those of the bench are in more
+    notes, and short ones.
+    """
     return (_RANKS.get(word, len(_RANKS)), word not in words().phrases, len(word))
 
 

@@ -1,0 +1,225 @@
+"""Deeds told in other words than those of the bench, put into plain ones before anything else is read: `kit has dibs on
+6 toyon` is `reserved 6 toyon for kit`.
+
+Rules
+1. A turn of phrase is read where a statement begins with it, but for a day, a person and small words before it, and
+   ends with it, or goes on with a day or a small word: so one that is planned, denied, heard or asked is none.
+2. Its words are put away; the counts, lots, places and people in it are told again in the order of the plain words.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from core.notes.names.people import may_be_name
+from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.said import begin_of_statement
+from core.notes.words.steps import how_rare, looks_for
+from core.notes.words.tokens import Token
+from core.vocabulary import words
+from core.vocabulary.everyday import is_given_name
+from core.vocabulary.loading import read_toml, small_words
+
+_FILE: Final = read_toml("turns_of_phrase.toml")
+_BEFORE: Final = frozenset(_FILE["around"]["before"])
+_NOBODY: Final = frozenset(_FILE["around"]["nobody"])
+_GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
+_PLACES: Final = small_words("places", "structures") | frozenset(_FILE["around"]["places"])
+_PART: Final = re.compile(r"\{[^{}]*\}|<[^<>]*>|\S+")
+_OWNED: Final = 2
+"""How long the `'s` of `finn's` is."""
+_SIGNS: Final = {
+    "size": "§s", "amount": "§a", "moment": "§m", "duration": "§d", "fraction": "§q", "percent": "§q", "trays": "§t",
+    "quote": "§u", "person": "§w",
+}  # fmt: skip
+_ONE: Final = r"(?:the |our |lot )?(?:§l )"
+_SUBJECT: Final = r"(?:the |our )?(?:§[lLt] (?:(?:and |& |\+ )§[lLt] )*)"
+_COUNT: Final = (
+    r"(?:(?:about |the |another |all |all the |all of the )?(?:§n |§q |one )(?:more |of the |of them )?"
+    r"|all |all of |all the |all of the |both |half |half of |most of |the rest of )"
+)
+_OUT_OF: Final = r"(?:of |from |in |out of |off |off of |of the )"
+_PLANT: Final = r"(?:§p (?:seedlings |cuttings |plants |starts |plugs |liners )?)"
+_BARE: Final = r"(?:seedlings |cuttings |plants |starts |babies |of them )"
+_SOME: Final = (
+    rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|{_PLANT}"
+)
+_NAME: Final = r"(?:the |our )?(?:[^\W\d_][\w-]* ){1,3}?"
+_KINDS: Final = {
+    "lot": _ONE,
+    "lots": _SUBJECT,
+    "plant": _PLANT,
+    "count": r"(?:the )?(?:§n |one )",
+    "some": rf"(?:{_SOME})",
+    "counted": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT})",
+    "part": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}{_SUBJECT})",
+    "them": r"(?:them |em |'em |these |those |it |all of them |all of em )",
+    "pots": r"(?:§s |§a )?(?:§c )|§s |§a |§g ",
+    "bare": r"(?:§l |§n )",
+    "who": _NAME,
+    "whose": r"(?:[^\W\d_]+'s |[^\W\d_]+ 's )",
+    "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
+    "pest": r"(?:the |all the |some |a few |a bunch of )?(?:§y |bugs |pests )",
+    "stuff": rf"(?:the |some |liquid |all the |its |their )?(?:{'|'.join(_FILE['around']['stuff'])}) ",
+    "length": r"§d ",
+}
+_MARKS: Final = {"comma": "(?:, )?", "mark": "(?:[,;:-] )?"}
+_CLOSE: Final = (
+    rf"(?=$|[,;:.!?()\n-] |§m |{'|'.join(f'{re.escape(word)} ' for word in _FILE['around']['after'])})"
+    r"(?!by (?:the )?§y )"
+)
+"""What stands after the words of a way: no pest that did it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Turn:
+    """A way of saying: its words as a pattern, the plain words, and of which words a note holds one that says so."""
+
+    says: re.Pattern[str]
+    reads: tuple[str, ...]
+    marks: frozenset[str]
+    beside: frozenset[str]
+
+
+def _compiled(said: str, reads: str) -> _Turn:
+    pattern, close = "", _CLOSE
+    told: list[list[str]] = []
+    for part in _PART.findall(said):
+        if part == "...":
+            close = ""
+        elif part.startswith("{"):
+            choices = [choice.strip() for choice in part[1:-1].split(",")]
+            told.append(choices if all(choices) else [])
+            either = "|".join(_literal(choice) for choice in choices if choice)
+            pattern += f"(?:{either}){'' if all(choices) else '?'}"
+        elif part[1:-1] in _MARKS:
+            pattern += _MARKS[part[1:-1]]
+        elif part.startswith("<"):
+            told.append(_FILE["around"]["stuff"] if part == "<stuff>" else [])
+            pattern += f"(?P<{part[1:-1]}>{_KINDS[part[1:-1].rstrip('0123456789')]})"
+        else:
+            told.append([part] if part.isalpha() else [])
+            pattern += _literal(part)
+    marks = [frozenset(max(choice.split(" "), key=how_rare) for choice in choices) for choices in told if choices]
+    marks.sort(key=lambda found: min(map(how_rare, found)), reverse=True)
+    first, second = (found | {f"{word}'s" for word in found} for found in (marks[0], marks[min(1, len(marks) - 1)]))
+    return _Turn(re.compile(rf"(?:^|(?<= )){pattern}{close}"), tuple(_PART.findall(reads)), first, second)
+
+
+def _literal(said: str) -> str:
+    """Words as they stand, of which any may be known as a place."""
+    return "".join(rf"{re.escape(word)}(?:§b)? " for word in said.split(" "))
+
+
+_TURNS: Final = tuple(_compiled(said, row["reads"]) for row in _FILE["turn"] for said in row["says"])
+_BY_MARK: Final[dict[str, list[int]]] = {}
+for _place, _turn in enumerate(_TURNS):
+    for _word in _turn.marks:
+        _BY_MARK.setdefault(_word, []).append(_place)
+
+
+@looks_for(*_BY_MARK)
+def read_turns(pieces: list[Piece], tokens: list[Token]) -> bool:
+    """Puts turns of phrase into plain words, in place; whether there was one."""
+    found = False
+    held = {word for piece in pieces for word in (piece.low, *piece.low.split(" "))}
+    turns = sorted({place for word in held for place in _BY_MARK.get(word, ())})
+    for turn in map(_TURNS.__getitem__, turns):
+        if turn.beside.isdisjoint(held):
+            continue
+        shape, starts = _shape_of(pieces)
+        for match in turn.says.finditer(shape):
+            spans = [match.span(group) for group in range(match.re.groups + 1)]
+            if any(edge not in starts for span in spans for edge in span if edge >= 0):
+                continue
+            begin, end = starts[match.start()], starts[match.end()]
+            if _opens(pieces, begin) and _names_right(pieces, starts, match):
+                pieces[begin:end] = list(_plainly(pieces, tokens, starts, match, turn))
+                found = True
+                break
+    return found
+
+
+def _shape_of(pieces: list[Piece]) -> tuple[str, dict[int, int]]:
+    """The words of the pieces with a sign for each that is read as one thing, and which piece begins where."""
+    shape, starts = "", {}
+    for place, piece in enumerate(pieces):
+        starts[len(shape)] = place
+        shape += f"{_sign_of(piece)} "
+    starts[len(shape)] = len(pieces)
+    return shape, starts
+
+
+def _sign_of(piece: Piece) -> str:
+    if piece.kind == "lots":
+        return "§l" if len(piece.value) == 1 else "§L"
+    if piece.kind == "number" and piece.low != "one":
+        return "§q" if piece.value.whole is None or piece.value.of is not None else "§n"
+    sign = _SIGNS.get(piece.kind)
+    if sign is not None:
+        return sign
+    roles = piece.roles
+    if "plant" in roles:
+        return "§p"
+    if "container" in roles and "act" not in roles:
+        return "§c"
+    if "pot_size" in roles:
+        return "§g"
+    if roles.get("cause") in ("pest", "animal") and "act" not in roles:
+        return "§y"
+    if "place_word" in roles or piece.low in _PLACES:
+        return f"{piece.low}§b"
+    bare = piece.low.removesuffix("'s")
+    return f"{bare} 's" if bare != piece.low and bare in words().phrases else piece.low
+
+
+def _opens(pieces: list[Piece], begin: int) -> bool:
+    """Whether nothing stands before the words in their statement that may make something else of them."""
+    before = pieces[begin_of_statement(pieces, begin) : begin]
+    told = [piece for piece in before if piece.kind not in ("moment", "person") and piece.low not in _BEFORE]
+    return len(told) <= 1 and all(map(may_be_name, told))
+
+
+def _names_right(pieces: list[Piece], starts: dict[int, int], match: re.Match[str]) -> bool:
+    """Whether who is named may be somebody."""
+    for kind in match.re.groupindex:
+        if not kind.startswith("who"):
+            continue
+        said = [piece for piece in pieces[starts[match.start(kind)] : starts[match.end(kind)]] if piece.low != "the"]
+        last = said[-1]
+        low = last.low.removesuffix("'s")
+        if kind.startswith("whose"):
+            if low in _NOBODY or not (is_given_name(said[0].low.removesuffix("'s")) or said[0].kind == "word"):
+                return False
+        elif low in _NOBODY or not (is_given_name(low) or low in _GROUPS or (len(said) == 1 and may_be_name(last))):
+            return False
+    return True
+
+
+def _plainly(
+    pieces: list[Piece], tokens: list[Token], starts: dict[int, int], match: re.Match[str], turn: _Turn
+) -> Iterator[Piece]:
+    """The pieces of the plain words: those told in the match, and new ones for the words between them."""
+    first, last = pieces[starts[match.start()]].first, pieces[starts[match.end()] - 1].last
+    for part in turn.reads:
+        if part.startswith("<"):
+            told = pieces[starts[match.start(part[1:-1])] : starts[match.end(part[1:-1])]] if match[part[1:-1]] else []
+            if part.startswith("<bare") and told and told[0].kind == "number":
+                told[0].kind, told[0].value = "lots", (told[0].low,)
+            yield from _owner(told, tokens) if part.startswith("<whose") else told
+            continue
+        said = part[1:-1] if part.startswith("{") else part
+        roles = words().phrases.get(said, NO_ROLES)
+        yield Piece("phrase" if roles else "word", None, first, last if "act" in roles else first, said, roles)
+
+
+def _owner(told: list[Piece], tokens: list[Token]) -> list[Piece]:
+    """The `finn` of `finn's`."""
+    one = told[0]
+    if one.low.endswith("'s"):
+        tokens[one.first].low = one.low[:-_OWNED]
+        return [Piece("word", one.value, one.first, one.last, one.low[:-_OWNED])]
+    return [one]

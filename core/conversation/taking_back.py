@@ -27,7 +27,9 @@ from core.entries import Act, Entry
 from core.notes import act_of_word, read
 from core.records import Record
 from core.storage import Books
+from core.vocabulary.loading import small_words
 
+_FAULTS = tuple(small_words("answers", "faults"))
 _BACK_WITHIN = timedelta(days=1)
 """How long "bring it back" means what was taken back."""
 
@@ -41,6 +43,8 @@ def undo(books: Books, scene: Scene, message: str | None = None, *, named: str |
     """
     if message is not None:
         return _take_back_message(books, scene, message)
+    # "wrong tray, ignore that" says why, and not which.
+    named = None if named is not None and bare(named).endswith(_FAULTS) else named
     if scene.replied_records:
         return _take_back_message(books, scene, scene.replied_records[-1].message)
     if _means_a_question(books, scene):

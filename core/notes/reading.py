@@ -43,6 +43,7 @@ from core.notes.talk.asking import asks_at_end, begins_question, doubts_deed, is
 from core.notes.talk.broken_off import keep_broken_off
 from core.notes.talk.corrected_midway import corrected_midway
 from core.notes.talk.deeds_after import tells_deed
+from core.notes.talk.doubted_at_once import keep_doubted
 from core.notes.talk.question_marks import BEFORE_ASKING, asks_whether_yet, only_names
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
@@ -99,6 +100,9 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         marks = marks_of(pieces)
     if keep_broken_off.needed_by(marks):
         keep_broken_off(pieces)
+    if keep_doubted.needed_by(marks):
+        keep_doubted(pieces)
+        marks = marks_of(pieces)
     if name_flats.needed_by(marks):
         name_flats(pieces)
     mended = _correction_and_more(text, tokens, pieces, marks, now)

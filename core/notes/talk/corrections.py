@@ -185,7 +185,9 @@ def _without_closing(pieces: list[Piece]) -> tuple[list[Piece], str]:
     for place in range(max(1, len(pieces) - _LONGEST_CLOSING), len(pieces)):
         said = " ".join(piece.low for piece in pieces[place:] if piece.kind not in ("break", "mark"))
         if said in _CLOSERS:
-            return pieces[:place], said
+            # Of "lot 9? lot 8 i mean" the first is what was doubted.
+            doubted = next((at for at in range(min(place - 1, 3)) if pieces[at].low == "?"), -1)
+            return pieces[doubted + 1 : place], said
     return pieces, ""
 
 

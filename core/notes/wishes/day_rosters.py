@@ -27,6 +27,7 @@ from core.vocabulary.loading import small_words
 _LEADS: Final = small_words("rosters", "leads")
 _WEEK: Final = small_words("rosters", "week")
 _SUBS: Final = small_words("rosters", "subs")
+_OPENS_AND_CLOSES: Final = small_words("rosters", "opens_and_closes")
 _PARTS: Final = frozenset({",", ";", "and", "&", "+", "\n", ":", ".", "-", "n"})
 _IN_HOURS: Final = frozenset({"-", "to", "till", "til", "until", "am", "pm"})
 
@@ -79,6 +80,23 @@ def listed_by_day(pieces: list[Piece], now: datetime, *, alone: bool = False) ->
         return None
     drafts = [_draft(shift, now) for shift in shifts]
     return [draft for draft in drafts if draft is not None] if all(drafts) else None
+
+
+def who_opens_and_closes(pieces: list[Piece], now: datetime) -> list[Draft] | None:
+    """`sat: bea opening, lou closing`, `opening: bea. closing: lou. sat`: who is there on the one day that is named;
+    who does which stays in the words.
+    """
+    days = [piece for piece in pieces if day_named(piece) is not None]
+    parts = [piece for piece in pieces if piece.low in _OPENS_AND_CLOSES]
+    names = [piece for piece in pieces if piece not in (*days, *parts) and may_be_who(piece)]
+    told = {*map(id, (*days, *parts, *names))}
+    small = all(id(piece) in told or piece.low in _PARTS | _LEADS | {"is"} for piece in pieces)
+    if not small or len(days) != 1 or not 1 < len(parts) <= len(names) or is_plural_day(days[0]):
+        return None
+    drafts = listed_by_day([*days, *names], now)
+    for draft in drafts or ():
+        draft.extra["rest"] = " ".join(part.low for part in parts)
+    return drafts
 
 
 def names_first(pieces: list[Piece]) -> list[Piece]:

@@ -15,7 +15,7 @@ from core.notes.days.who import day_named, may_be_who
 from core.notes.details.drafts import Draft
 from core.notes.names.people import NAMELIKE
 from core.notes.parting.clauses import Clause
-from core.notes.wishes.day_rosters import by_week_or_for_another, listed_by_day, names_first
+from core.notes.wishes.day_rosters import by_week_or_for_another, listed_by_day, names_first, who_opens_and_closes
 from core.notes.wishes.shifts import shifts_told
 from core.notes.wishes.who_is_there import NEW, ROSTER_VERBS, SHIFT, is_day, names_of, put_on, with_titles
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
@@ -58,7 +58,7 @@ def roster(text: str, tokens: list[Token], pieces: list[Piece], now: datetime) -
     if led is not None:
         return led
     pieces = put_on(with_titles(pieces))
-    shifts = shifts_told(pieces, now)
+    shifts = who_opens_and_closes(pieces, now) or shifts_told(pieces, now)
     if shifts is not None:
         return shifts
     pieces = names_first(pieces)

@@ -139,6 +139,7 @@ from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS
 from core.notes.deeds.strat import SETTLE_STRAT
 from core.notes.deeds.strat_days import join_days_of_strat
 from core.notes.deeds.taken_out import find_taken_out
+from core.notes.deeds.treated_by_place import TREATED_BY_PLACE
 from core.notes.deeds.turns_of_phrase import read_turns
 from core.notes.details.drafts import Draft
 from core.notes.joining.gathering import gather
@@ -222,6 +223,7 @@ _NAMES: Final = Steps(
     tell_bracketed,
 )  # fmt: skip
 _DEEDS: Final = Steps(
+    *TREATED_BY_PLACE,
     *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
     find_taken_out, keep_time_out, keep_chill_before, settle_days_up, keep_where_it_lies,
     keep_where_it_stood, move_within_cold, find_moves_out,

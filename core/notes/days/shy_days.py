@@ -24,6 +24,7 @@ _HEADS: Final = frozenset(_TABLE["heads"])
 NOTHING: Final = frozenset(_TABLE["nothing"])
 """After a day these tell that nothing was done on it."""
 _MOST_COMPANY: Final = 8
+_SITTING: Final = frozenset({"in", "on", "under", "out", "outside", "overnight", "there", "without", "with", "bare"})
 _AFTER_DAY: Final = frozenset(_TABLE["after"])
 
 
@@ -47,6 +48,8 @@ def beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) ->
     after = tokens[end].low if end < len(tokens) else ","
     if before in ("the", "full", "some", "partial", "hot", "direct", "much", "afternoon", "in"):
         return False
+    if tokens[at].low == "sat" and at and tokens[at - 1].kind == "number" and after in _SITTING:
+        return False  # "lot 3 sat in the fridge"
     if tokens[at].low == "sun" and _out_so_long(tokens, at, tree):
         return False
     other = tokens[end + 1].low if end + 1 < len(tokens) else ""

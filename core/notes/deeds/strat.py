@@ -203,9 +203,11 @@ def _keep_lengths(said: list[Piece]) -> None:
 
 
 def _is_not_all(said: list[Piece], at: int) -> bool:
-    """The `early` of `3 days early`, the `in` of `30 days in`; not that of `24h in running water`."""
+    """The `early` of `3 days early`, the `in` of `30 days in`; not that of `24h in water`, `30 min in smoke`."""
+    word = _treats(said[at + 1]) if at + 1 < len(said) else None
     closes = at + 1 == len(said) or said[at + 1].kind not in ("word", "phrase") or said[at + 1].low == "the"
-    return said[at].low in _NOT_ALL and (said[at].low != "in" or closes or _treats(said[at + 1]) is not None)
+    chills = word is not None and word.says.get("treatment") in _STRATS
+    return said[at].low in _NOT_ALL and (said[at].low != "in" or closes or chills)
 
 
 def _keep_where_it_grew(said: list[Piece]) -> None:

@@ -97,6 +97,7 @@ def keep_smoke(pieces: list[Piece]) -> None:
     """
     for at, piece in enumerate(pieces):
         heads = at + 1 < len(pieces) and (at == 0 or pieces[at - 1].kind == "break") and pieces[at + 1].low in _IN_AIR
+        heads = heads and pieces[max(0, at - 1)].low != "in"
         if piece.low == "smoke" and (heads or not any(map(_takes_smoke, pieces[: end_of_statement(pieces, at)]))):
             keep_words(piece)
 

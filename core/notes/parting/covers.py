@@ -206,7 +206,7 @@ def _of_another_deed(pieces: list[Piece], place: int) -> bool:
 
 def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord | None:
     """`domes back on trays 3 and 4`, `lid tray 5 off`: the way that is told within a few words after the cover."""
-    for at in range(place + 1, min(place + _WINDOW, len(pieces))):
+    for at in range(place + 1, min(place + 1 + _WINDOW, len(pieces))):
         other = pieces[at]
         if other.kind == "break":
             if at == place + 1 and _off_for_good_after(pieces, at):

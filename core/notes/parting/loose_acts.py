@@ -5,14 +5,15 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.parting.given_things import gave_water, hit_with_water
 from core.notes.parting.into_pots import TELL_POTTING
 from core.notes.parting.stuck_unsaid import FIND_STUCK
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import end_of_sentence, end_of_statement, keep_words, statement_at
+from core.notes.words.said import end_of_sentence, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
-from core.vocabulary.loading import read_toml, small_words
+from core.vocabulary.loading import small_words
 
 _CAUSING: Final = small_words("acts", "causing")
 _COMING_IN: Final = small_words("acts", "coming_in")
@@ -23,10 +24,6 @@ _KEEPING: Final = small_words("acts", "keeping")
 _GROUPS: Final = small_words("groups", "groups") | small_words("places", "ends")
 _SHARES: Final = frozenset({"the", "of", "rest", "half", "most", "all of", "the rest", "rest of"})
 _AMOUNTS: Final = frozenset({"plant", "vague", "all", "fraction", "both"})
-_GIVEN: Final[dict[str, dict[str, str]]] = {
-    words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
-}
-_WITH: Final = frozenset({"with", "w", "w/"})
 _OPENING: Final = frozenset(
     {"seedlings up", "gone", "gone to", "all gone", "did", "->", "gave", "give", "got", "hit", *_LET_GO, *_KEEPING}
 )
@@ -196,79 +193,6 @@ def _did_cuttings(pieces: list[Piece], place: int, piece: Piece, near: list[Piec
     return True
 
 
-def _gave_water(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
-    """`gave lot 12 water`, `gave trays 2-4 a good soak`; not `rain got the slab so no need to water`."""
-    if piece.low not in ("gave", "give", "got") or piece.kind != "phrase":
-        return False
-    if any(not other.roles.keys().isdisjoint(("negation", "none", "plan")) for other in near):
-        return False
-    if any(other.roles.get("cause") in ("animal", "pest") for other in near):
-        # "lot 9 got a haircut from the deer".
-        return False
-    if _gave_so_much_water(piece, near):
-        return True
-    if any(other.low == "to" for other in near):
-        return False
-    span = next((span for span in _runs(near) if _said(near, span) in _GIVEN), None)
-    if span is None:
-        return False
-    says = dict(_GIVEN[_said(near, span)])
-    if piece.low == "got" and says["act"] == "air" and not _names_plants(pieces, place):
-        # "the kids got some fresh air".
-        return False
-    bare = piece.low == "give"
-    word = ActWord(act=says.pop("act"), says=says, form="to_do" if bare else "done")
-    piece.roles = {"to_do" if bare else "act": word}
-    for given in near[span]:
-        given.used, given.roles = True, {"filler": True}
-    article = near[span.start - 1] if span.start else None
-    if article is not None and article.low in ("a", "an"):
-        article.used = True
-    return True
-
-
-def _names_plants(pieces: list[Piece], place: int) -> bool:
-    start, end = statement_at(pieces, place)
-    return any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[start:end])
-
-
-def _hit_with_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
-    """`hit tray 13 with the mister`, `hit trays 3 and 4 w mist`."""
-    if piece.low != "hit" or not near or near[0].kind not in SUBJECTS:
-        return False
-    if any("method" in other.roles for other in near):
-        piece.kind, piece.roles = "phrase", {"act": ActWord(act="water")}
-        return True
-    if len(near) < 3 or near[1].low not in _WITH or near[2].low not in _GIVEN:
-        return False
-    says = dict(_GIVEN[near[2].low])
-    piece.kind, piece.roles = "phrase", {"act": ActWord(act=says.pop("act"), says=says)}
-    for given in near[1:3]:
-        given.used, given.roles = True, {"filler": True}
-    return True
-
-
-def _gave_so_much_water(piece: Piece, near: list[Piece]) -> bool:
-    """`gave 2 gal of water to lot 4`."""
-    water = next((step for step, other in enumerate(near) if other.low in ("water", "of water")), None)
-    if water is None or not any(other.kind == "amount" for other in near[:water]):
-        return False
-    piece.roles = {"act": ActWord(act="water")}
-    for other in near[: water + 1]:
-        if other.kind != "amount" and other.kind not in SUBJECTS:
-            other.used, other.roles = True, {"filler": True}
-    return True
-
-
-def _runs(near: list[Piece]) -> list[slice]:
-    """The runs of up to three pieces, the longest first."""
-    return [slice(start, start + length) for length in (3, 2, 1) for start in range(len(near) - length + 1)]
-
-
-def _said(near: list[Piece], span: slice) -> str:
-    return " ".join(piece.low for piece in near[span])
-
-
 @looks_for("@place_word", beside=("to", "into"))
 def _tell_moves(pieces: list[Piece]) -> None:
     """`lot 9 to the shade house`, `lot 9 from the slab to the lath`, `both to the slab`, `gave 5 to jo, 15 to lath`."""
@@ -400,7 +324,7 @@ def _heads(pieces: list[Piece], place: int, also: tuple[str, ...] = ()) -> bool:
 
 
 _LOOSE: Final = (
-    _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, _gave_water, _hit_with_water, _arrow_to_place, _let_go,
+    _keeping_for, _seedlings_up_to, _gone_to, _did_cuttings, gave_water, hit_with_water, _arrow_to_place, _let_go,
 )  # fmt: skip
 FIND_LOOSE_ACTS: Final = (
     _tell_loose_acts, _tell_airing, _tell_moves, *TELL_POTTING, *FIND_STUCK, _tell_soaking, _tell_day_of_hardening,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -18,6 +18,11 @@ _WAS: Final = small_words("old_and_new", "was")
 _NOW: Final = small_words("old_and_new", "now")
 _FOUND: Final = small_words("vents", "found")
 _SETTING: Final = small_words("vents", "setting")
+_MOVING: Final = small_words("vents", "moving")
+_SEALING: Final = small_words("vents", "sealing")
+_UNCHANGED: Final = small_words("vents", "unchanged")
+_BETWEEN: Final = small_words("covers", "before_noun") | {"both", "with", "on"}
+_UP: Final = frozenset({"up", "down", "back", "shut", "open"})
 _OPEN: Final = small_words("vents", "open")
 _OTHERS: Final = small_words("vents", "others")
 _ONTO: Final = frozenset({"on", "for", "in"})
@@ -27,11 +32,12 @@ _JOINTS: Final = frozenset({"and", "&", "but"})
 @looks_for("@vent_noun")
 def find_vents(pieces: list[Piece]) -> None:
     """Marks the vent noun as an act, and the words beside it as how far open."""
+    _spend_verbs(pieces)
     _shut_by_nought(pieces)
     _keep_old_openings(pieces)
     _keep_others(pieces)
     for place, piece in enumerate(pieces):
-        if "vent_noun" not in piece.roles or _looked_at(pieces, place):
+        if "vent_noun" not in piece.roles or _looked_at(pieces, place) or _as_they_were(pieces, place):
             continue
         verb = None
         for step in (1, 2):
@@ -82,6 +88,54 @@ def _shut_by_nought(pieces: list[Piece]) -> None:
     for vents, nought in pairwise(pieces):
         if "vent_noun" in vents.roles and nought.kind == "number" and nought.value.whole == 0:
             nought.kind, nought.value, nought.roles = "phrase", None, {"vent_open": 0.0}
+
+
+def _spend_verbs(pieces: list[Piece]) -> None:
+    """`slid | the vents on lot 27 to half`, `vents on tray 3 | went to half`, `gave | tray 15 half vents`: verbs that
+    move vents say no deed but theirs, in place; with `sealed` they were shut.
+    """
+    for place, piece in enumerate(pieces):
+        if "vent_noun" not in piece.roles:
+            continue
+        verb = place - 1
+        while verb >= 0 and (pieces[verb].low in _BETWEEN or "vent_open" in pieces[verb].roles or _owns(pieces, verb)):
+            verb -= 1
+        verb -= verb > 0 and pieces[verb].low in _UP and pieces[verb - 1].low in _MOVING | _SEALING
+        end = end_of_statement(pieces, place)
+        if verb >= 0:
+            _spend_verb(pieces[verb])
+        for at in range(place + 1, end):
+            if pieces[at].low in _MOVING | _SEALING and _leads_to_opening(pieces, at, end):
+                _spend_verb(pieces[at])
+
+
+def _spend_verb(verb: Piece) -> None:
+    if verb.low in _MOVING:
+        verb.kind, verb.roles, verb.used = "phrase", {"filler": True}, True
+    elif verb.low in _SEALING:
+        verb.kind, verb.roles, verb.used = "phrase", {"vent_open": 0.0}, False
+
+
+def _owns(pieces: list[Piece], at: int) -> bool:
+    """`tray 15 | 's | vents`, `gave | tray 15 | half vents`."""
+    given = pieces[at].kind in SUBJECTS and at > 0 and pieces[at - 1].low in ("gave", "given")
+    owner = pieces[at].kind in SUBJECTS and pieces[at + 1].low in ("'s", "'", "s")
+    return given or owner or (pieces[at].low in ("'s", "'", "s") and at > 0 and pieces[at - 1].kind in SUBJECTS)
+
+
+def _leads_to_opening(pieces: list[Piece], verb: int, end: int) -> bool:
+    """`went | to half`, `been adjusted`: a verb after the vents, and how far open, or nothing."""
+    if pieces[verb].low in _SEALING:
+        return True
+    at = verb + 1
+    while at < end and (pieces[at].low in _TURNS | _MOVING or "filler" in pieces[at].roles):
+        at += 1
+    return at >= end or _is_opening(pieces[at]) or pieces[at].kind == "moment"
+
+
+def _as_they_were(pieces: list[Piece], place: int) -> bool:
+    """`the vents on tray 6 are untouched`: nothing that was set."""
+    return any(piece.low in _UNCHANGED for piece in pieces[place + 1 : end_of_statement(pieces, place)])
 
 
 def _keep_old_openings(pieces: list[Piece]) -> None:

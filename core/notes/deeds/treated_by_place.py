@@ -1,0 +1,193 @@
+"""Were seed or wood treated, told by where they were put or lay: `stuck tray 33 back in the fridge`, `lot 41 has been
+sitting in water overnight`.
+
+Rules
+1. Verbs of putting and lying tell no deed of their own beside what plants are put in to be treated.
+2. Water that lots or seed lie in for hours soaks them; trays may stand in it to be watered.
+3. What left a cold place ended its chill; so did what came from it.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
+from core.notes.words.said import keep_words, statement_at
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_PASSING: Final = small_words("treated", "passing")
+_PUTTING: Final = small_words("treated", "putting")
+_LEAVING: Final = small_words("treated", "leaving")
+_QUITTING: Final = small_words("treated", "quitting")
+_COLD_PLACES: Final = small_words("treated", "cold_places")
+_WATERS: Final = small_words("treated", "waters")
+_DOSING: Final = small_words("treated", "dosing")
+_SEED: Final = small_words("names", "seeds")
+_HEAT: Final = frozenset({"heat", "the heat", "dry heat", "high heat"})
+_HORMONES: Final = ("hormone", "hormone_name")
+_INTO: Final = frozenset({"in", "into", "back in", "back into", "under", "through", "to"})
+_HOUR: Final = 3600
+_SOAK: Final = ActWord(act="treat", says={"treatment": "soak"})
+_DIP: Final = ActWord(act="treat", says={"treatment": "hormone"})
+_ENDS_COLD: Final = ActWord(act="treat", says={"treatment": "cold_stratify", "ends": True})
+
+
+def _treatment_of(piece: Piece) -> ActWord | None:
+    """The treatment that a piece says by a verb or a noun."""
+    word: ActWord | None = piece.roles.get("act") or piece.roles.get("noun")
+    return word if word is not None and word.act == "treat" else None
+
+
+def _is_plants(piece: Piece) -> bool:
+    return piece.kind in SUBJECTS or "plant" in piece.roles
+
+
+def _spend(*pieces: Piece) -> None:
+    for piece in pieces:
+        piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+
+
+@looks_for(any_of=_HEAT, beside=("=temp",))
+def keep_in_heat(pieces: list[Piece]) -> None:
+    """`lot 35 spent 3 days in | the heat | at 95f`, `lot 35 heat 3 days 95f`: a treatment, in place, where plants or
+    seed, how long and how hot are told.
+    """
+    for at, piece in enumerate(pieces):
+        start, end = statement_at(pieces, at)
+        said = pieces[start:end]
+        kinds = {one.kind for one in said}
+        told = "duration" in kinds and "temp" in kinds and any(map(_is_plants, said))
+        if piece.low in _HEAT and told and not any(map(is_act, said)):
+            _spend(*(one for one in said if one.low in _PASSING))
+            piece.roles = {"act": ActWord(act="treat", says={"treatment": "heat"})}
+
+
+@looks_for("water", beside=("=duration",))
+def soak_in_water(pieces: list[Piece]) -> None:
+    """`lot 41 has been sitting in water overnight`, `left the redbud in water for 24 h`: a soak, in place."""
+    for at in range(len(pieces) - 1, 0, -1):
+        lead = at - 1
+        while lead > 0 and pieces[lead].low in _WATERS:
+            lead -= 1
+        if not _is_water(pieces[at]) or pieces[lead].low not in ("in", "into"):
+            continue
+        start, end = statement_at(pieces, at)
+        said = pieces[start:end]
+        if not any(one.kind == "lots" or "plant" in one.roles or one.low in _SEED for one in said):
+            continue
+        verbs = [one for one in said[: lead - start] if is_act(one) or one.low in _PASSING]
+        if any(is_act(one) and not _puts(one) for one in verbs) or any(one.kind in ("trays", *COUNTS) for one in said):
+            continue
+        if any(_for_hours(one) for one in said):
+            _spend(*verbs, *pieces[lead:at])
+            pieces[at].roles = {"act": _SOAK}
+
+
+def _is_water(piece: Piece) -> bool:
+    """`water`, `cold water`; not `hot water`, `willow water`."""
+    return piece.low.split(" ")[-1] == "water" and "brew" not in piece.roles and _treatment_of(piece) is None
+
+
+def _puts(piece: Piece) -> bool:
+    word: ActWord | None = piece.roles.get("shared")
+    return piece.low in _PUTTING | _PASSING or (word is not None and word.rule == "put")
+
+
+def _for_hours(piece: Piece) -> bool:
+    """`24 h`, `two days`, `overnight`: too long for plants to stand in water to be watered."""
+    if piece.kind != "duration":
+        return False
+    length = piece.value[0]
+    return bool(length.months or length.days or length.seconds >= _HOUR)
+
+
+@looks_for(any_of=_PUTTING, beside=("!treat",))
+def put_in_to_treat(pieces: list[Piece]) -> None:
+    """`stuck | tray 33 | back in the fridge`, `popped | lot 9 | in hot water`: no deed but the treatment, in place."""
+    for at, verb in enumerate(pieces):
+        if verb.low not in _PUTTING or not is_act(verb):
+            continue
+        _, end = statement_at(pieces, at)
+        into = next((place for place in range(at + 1, end) if _treatment_of(pieces[place]) is not None), None)
+        if into is None or not any(map(_is_plants, pieces[at + 1 : into])):
+            continue
+        between = pieces[at + 1 : into]
+        led = _INTO.intersection((pieces[into].low.split(" ")[0], *pieces[into].low.split(" ")[1:2], between[-1].low))
+        plain = all(_is_plants(one) or "filler" in one.roles or one.low in _SEED for one in between)
+        if led and plain:
+            _spend(verb)
+
+
+@looks_for(any_of=_LEAVING, beside=("!treat",))
+def leave_the_cold(pieces: list[Piece]) -> None:
+    """`lot 9 emerged | from the fridge`: what came from there did nothing else, in place."""
+    for verb, place in pairwise(pieces):
+        word = _treatment_of(place)
+        if verb.low in _LEAVING and word is not None and word.says.get("ends"):
+            _spend(verb)
+
+
+@looks_for(any_of=_QUITTING, beside=_COLD_PLACES)
+def quit_the_cold(pieces: list[Piece]) -> None:
+    """`lot 9 left the fridge`: the end of its chill, in place; not `left the fridge door open`."""
+    for at in range(1, len(pieces) - 1):
+        where = at + 1 + (pieces[at + 1].low == "the")
+        if pieces[at].low not in _QUITTING or not _is_plants(pieces[at - 1]) or where >= len(pieces):
+            continue
+        if pieces[where].low not in _COLD_PLACES:
+            continue
+        if where + 1 < len(pieces) and pieces[where + 1].kind == "word":
+            keep_words(*pieces[at : where + 2])
+        elif where + 1 == len(pieces) or pieces[where + 1].kind in ("break", "moment", "duration"):
+            _spend(*pieces[at + 1 : where + 1])
+            pieces[at].roles = {"act": _ENDS_COLD}
+
+
+@looks_for(any_of=_DOSING, beside=("@hormone_name", "@hormone"))
+def dose_with_hormone(pieces: list[Piece]) -> None:
+    """`lot 62 | got its | iba`, `gave | lot 9 | iba powder`: a treatment with hormone, in place."""
+    for at, verb in enumerate(pieces):
+        if verb.low not in _DOSING:
+            continue
+        start, end = statement_at(pieces, at)
+        after = pieces[at + 1 : end]
+        gave = verb.low in ("gave", "giving")
+        told = after[:1] if gave else pieces[start:at]
+        between = [one for one in after if not _is_plants(one) and "filler" not in one.roles]
+        dosed = bool(between) and not between[0].roles.keys().isdisjoint((*_HORMONES, "hormone_form"))
+        clean = not any(one.kind in COUNTS or (is_act(one) and one is not verb) for one in pieces[start:end])
+        if dosed and clean and told and any(map(_is_plants, told)):
+            verb.roles = {"act": _DIP}
+
+
+@looks_for("!treat", beside=_PASSING)
+def pass_through(pieces: list[Piece]) -> None:
+    """`bells | sat | in smoke for an hour`, `lot 9 | underwent | the smoke treatment`: verbs of lying somewhere say no
+    more than the treatment, in place.
+    """
+    for at, piece in enumerate(pieces):
+        if piece.low not in _PASSING or is_act(piece) or piece.kind not in ("word", "phrase"):
+            continue
+        start, end = statement_at(pieces, at)
+        said = pieces[start:end]
+        if any(_treatment_of(one) is not None for one in said) and any(map(_is_plants, said)):
+            _spend(piece)
+
+
+@looks_for("sandpaper")
+def keep_sanding(pieces: list[Piece]) -> None:
+    """`smoothed the bench with sandpaper`: no seed, in place."""
+    for at, piece in enumerate(pieces):
+        if piece.low.endswith("sandpaper") and "noun" in piece.roles:
+            start, end = statement_at(pieces, at)
+            if not any(_is_plants(one) or one.low in _SEED for one in pieces[start:end]):
+                keep_words(piece)
+
+
+TREATED_BY_PLACE: Final = (
+    keep_sanding, keep_in_heat,
+    soak_in_water, put_in_to_treat, leave_the_cold, quit_the_cold, dose_with_hormone, pass_through,
+)  # fmt: skip

@@ -1,0 +1,102 @@
+"""What were plants given: `gave lot 12 water`, `gave the redbud seed a 24 h soak`, `hit tray 13 with the mister`."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.said import end_of_statement, statement_at
+from core.vocabulary import ActWord
+from core.vocabulary.loading import read_toml
+
+_GIVEN: Final[dict[str, dict[str, str]]] = {
+    words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
+}
+_FAR: Final = 8
+_HOUR: Final = 3600
+_WITH: Final = frozenset({"with", "w", "w/"})
+
+
+def gave_water(pieces: list[Piece], place: int, piece: Piece, near: list[Piece]) -> bool:
+    """`gave lot 12 water`, `gave trays 2-4 a good soak`; not `rain got the slab so no need to water`."""
+    if piece.low not in ("gave", "give", "got") or piece.kind != "phrase":
+        return False
+    if any(not other.roles.keys().isdisjoint(("negation", "none", "plan")) for other in near):
+        return False
+    if any(other.roles.get("cause") in ("animal", "pest") for other in near):
+        # "lot 9 got a haircut from the deer".
+        return False
+    if _gave_so_much_water(piece, near):
+        return True
+    if any(other.low == "to" for other in near):
+        return False
+    near = pieces[place + 1 : min(end_of_statement(pieces, place), place + _FAR)]
+    span = next((span for span in _runs(near) if _said(near, span) in _GIVEN), None)
+    if span is None:
+        return False
+    says = dict(_GIVEN[_said(near, span)])
+    if piece.low == "got" and says["act"] == "air" and not _names_plants(pieces, place):
+        # "the kids got some fresh air".
+        return False
+    if says.get("method") == "soak" and _is_seed_soaked(pieces, place):
+        says = {"act": "treat", "treatment": "soak"}
+    bare = piece.low == "give"
+    word = ActWord(act=says.pop("act"), says=says, form="to_do" if bare else "done")
+    piece.roles = {"to_do" if bare else "act": word}
+    for given in near[span]:
+        given.used, given.roles = True, {"filler": True}
+    article = near[span.start - 1] if span.start else None
+    if article is not None and article.low in ("a", "an"):
+        article.used = True
+    return True
+
+
+def _is_seed_soaked(pieces: list[Piece], place: int) -> bool:
+    """`gave the redbud seed a 24 h soak`, `gave lot 9 a soak overnight`; not `gave tray 4 a soak for 20 min`."""
+    start, end = statement_at(pieces, place)
+    said = pieces[start:end]
+    lengths = (one.value[0] for one in said if one.kind == "duration")
+    hours = any(length.months or length.days or length.seconds >= _HOUR for length in lengths)
+    return hours and not any(one.kind == "trays" for one in said)
+
+
+def _names_plants(pieces: list[Piece], place: int) -> bool:
+    start, end = statement_at(pieces, place)
+    return any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[start:end])
+
+
+def hit_with_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:
+    """`hit tray 13 with the mister`, `hit trays 3 and 4 w mist`."""
+    if piece.low != "hit" or not near or near[0].kind not in SUBJECTS:
+        return False
+    if any("method" in other.roles for other in near):
+        piece.kind, piece.roles = "phrase", {"act": ActWord(act="water")}
+        return True
+    if len(near) < 3 or near[1].low not in _WITH or near[2].low not in _GIVEN:
+        return False
+    says = dict(_GIVEN[near[2].low])
+    piece.kind, piece.roles = "phrase", {"act": ActWord(act=says.pop("act"), says=says)}
+    for given in near[1:3]:
+        given.used, given.roles = True, {"filler": True}
+    return True
+
+
+def _gave_so_much_water(piece: Piece, near: list[Piece]) -> bool:
+    """`gave 2 gal of water to lot 4`."""
+    water = next((step for step, other in enumerate(near) if other.low in ("water", "of water")), None)
+    if water is None or not any(other.kind == "amount" for other in near[:water]):
+        return False
+    piece.roles = {"act": ActWord(act="water")}
+    for other in near[: water + 1]:
+        if other.kind != "amount" and other.kind not in SUBJECTS:
+            other.used, other.roles = True, {"filler": True}
+    return True
+
+
+def _runs(near: list[Piece]) -> list[slice]:
+    """The runs of up to three pieces, the longest first."""
+    return [slice(start, start + length) for length in (3, 2, 1) for start in range(len(near) - length + 1)]
+
+
+def _said(near: list[Piece], span: slice) -> str:
+    return " ".join(piece.low for piece in near[span])

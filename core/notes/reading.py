@@ -34,6 +34,7 @@ from core.notes.joining.noting import draft_notes
 from core.notes.names.landforms import name_streets
 from core.notes.names.who_clauses import join_who_clauses
 from core.notes.names.who_did_it import name_who_did_it
+from core.notes.names.who_it_was import tell_who_it_was
 from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
 from core.notes.talk.answers import answer_and_deeds
@@ -122,6 +123,8 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
             amended[-1].clauses.append(Clause("", after))
             return [*told_before, *amended]
         return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
+    if tell_who_it_was.needed_by(marks):
+        tell_who_it_was(pieces)
     if join_who_clauses.needed_by(marks):
         join_who_clauses(pieces)
     if name_who_did_it.needed_by(marks):

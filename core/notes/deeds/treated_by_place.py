@@ -9,7 +9,6 @@ Rules
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
@@ -26,6 +25,10 @@ _COLD_PLACES: Final = small_words("treated", "cold_places")
 _WATERS: Final = small_words("treated", "waters")
 _DOSING: Final = small_words("treated", "dosing")
 _SEED: Final = small_words("names", "seeds")
+_GIVING: Final = frozenset(
+    {"gave", "got", "given", "was given", "had", "received", "were given", "has had", "took", "taken", "giving"}
+)
+_WITHIN: Final = frozenset({"in", "into", "through", "with", "against", "w", "w/"})
 _HEAT: Final = frozenset({"heat", "the heat", "dry heat", "high heat"})
 _HORMONES: Final = ("hormone", "hormone_name")
 _INTO: Final = frozenset({"in", "into", "back in", "back into", "under", "through", "to"})
@@ -124,8 +127,9 @@ def put_in_to_treat(pieces: list[Piece]) -> None:
 @looks_for(any_of=_LEAVING, beside=("!treat",))
 def leave_the_cold(pieces: list[Piece]) -> None:
     """`lot 9 emerged | from the fridge`: what came from there did nothing else, in place."""
-    for verb, place in pairwise(pieces):
-        word = _treatment_of(place)
+    for at, verb in enumerate(pieces):
+        where = at + 1 + (at + 1 < len(pieces) and _is_plants(pieces[at + 1]))
+        word = _treatment_of(pieces[where]) if where < len(pieces) else None
         if verb.low in _LEAVING and word is not None and word.says.get("ends"):
             _spend(verb)
 
@@ -146,7 +150,7 @@ def quit_the_cold(pieces: list[Piece]) -> None:
             pieces[at].roles = {"act": _ENDS_COLD}
 
 
-@looks_for(any_of=_DOSING, beside=("@hormone_name", "@hormone"))
+@looks_for(any_of=_DOSING, beside=("@hormone_name", "@hormone", "@hormone_form"))
 def dose_with_hormone(pieces: list[Piece]) -> None:
     """`lot 62 | got its | iba`, `gave | lot 9 | iba powder`: a treatment with hormone, in place."""
     for at, verb in enumerate(pieces):
@@ -155,12 +159,18 @@ def dose_with_hormone(pieces: list[Piece]) -> None:
         start, end = statement_at(pieces, at)
         after = pieces[at + 1 : end]
         gave = verb.low in ("gave", "giving")
-        told = after[:1] if gave else pieces[start:at]
+        told = after[:1] if gave else pieces[start:at] if verb.low in _GIVING else pieces[start:end]
         between = [one for one in after if not _is_plants(one) and "filler" not in one.roles]
-        dosed = bool(between) and not between[0].roles.keys().isdisjoint((*_HORMONES, "hormone_form"))
+        dosed = bool(between) and _is_hormone(between[0])
+        dosed = dosed and (verb.low in _GIVING or any(one.low in _WITHIN for one in after))
         clean = not any(one.kind in COUNTS or (is_act(one) and one is not verb) for one in pieces[start:end])
         if dosed and clean and told and any(map(_is_plants, told)):
             verb.roles = {"act": _DIP}
+
+
+def _is_hormone(piece: Piece) -> bool:
+    """`iba`, `hormone`, `rooting powder`; not `no hormone`, `liquid`."""
+    return not piece.roles.keys().isdisjoint(_HORMONES) or piece.roles.get("hormone_form") in ("powder", "gel")
 
 
 @looks_for("!treat", beside=_PASSING)

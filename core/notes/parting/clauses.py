@@ -61,7 +61,7 @@ from core.notes.parting.unmarked import PART_UNMARKED
 from core.notes.parting.untold import FIND_UNTOLD
 from core.notes.parting.vents import find_vents
 from core.notes.parting.wet_already import tell_water
-from core.notes.parting.without_covers import tell_bare
+from core.notes.parting.without_covers import tell_bare, tell_open
 from core.notes.parting.work_to_come import keep_work_to_come
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words
@@ -91,7 +91,8 @@ _STEPS: Final = Steps(
     bag_and_bin, count_rot, lose_to_wilt,
     find_causes, *FIND_UNTOLD, *FIND_LOOSE_ACTS, find_splits, *FIND_LOTS_MADE, find_namesakes, find_promised,
     find_will, keep_included, count_each_receiver, *PART_RECEIVERS, tell_of_each_plant,
-    keep_work_to_come, keep_recovered, tell_bare, part_covers, open_with_lids, find_covers, find_vents, find_put_back,
+    keep_work_to_come, keep_recovered, tell_open, tell_bare,
+    part_covers, open_with_lids, find_covers, find_vents, find_put_back,
     *PART_STATES_FIRST, *PART_UNMARKED,
 )  # fmt: skip
 

@@ -49,7 +49,7 @@ def find_covers(pieces: list[Piece]) -> None:
             if "for_good" in piece.roles and piece.low.startswith("done with"):
                 piece.roles = {"act": _UNCOVER, "for_good": True}
             continue
-        if place and "container" in pieces[place - 1].roles:
+        if (place and "container" in pieces[place - 1].roles) or _is_of_plants(pieces, place):
             continue
         if is_under(pieces, place) and any(map(is_read, pieces)):
             continue
@@ -76,6 +76,15 @@ def find_covers(pieces: list[Piece]) -> None:
                 act = _UNCOVER
             piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
             piece.roles.pop("thing", None)
+
+
+def _is_of_plants(pieces: list[Piece], place: int) -> bool:
+    """`pinched the tops out of lot 15`, `took the tops out of lot 9`: the tips of plants, and no lids."""
+    if pieces[place].low != "tops":
+        return False
+    after = [piece.low for piece in pieces[place + 1 : place + 3]]
+    tended = any("act" in one.roles and one.roles["act"].act == "tend" for one in pieces[max(0, place - 3) : place])
+    return tended or after[:1] == ["out of"] or after == ["out", "of"]
 
 
 def _bags_cuttings(pieces: list[Piece], place: int) -> bool:
@@ -214,7 +223,8 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
             return None
         if other.low in _OFF or other.low.startswith("off ") or _was_up(pieces, at):
             _spend(verb, other)
-            return _AIR
+            _spend_coming(pieces[place + 1 : at])
+            return _UNCOVER if other.low.split(" ")[-1] in ENDING else _AIR
         if _off_after_subject(pieces, at):
             continue
         if other.low == "on" and at + 1 < len(pieces) and _popped_a_while(pieces, place, verb):
@@ -226,6 +236,13 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
         if not _stands_between(other) and not _stays_off(pieces, at):
             return None
     return None
+
+
+def _spend_coming(between: list[Piece]) -> None:
+    """The `come` of `the lid on lot 23 has | come | off`."""
+    for piece in between:
+        if piece.kind == "word" and piece.low in _COMING:
+            _spend(piece, None)
 
 
 def _stays_off(pieces: list[Piece], at: int) -> bool:

@@ -7,11 +7,12 @@ from typing import Final
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.said import end_of_statement, statement_at
 from core.vocabulary import ActWord
-from core.vocabulary.loading import read_toml
+from core.vocabulary.loading import read_toml, small_words
 
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
+_ADJECTIVES: Final = small_words("treated", "adjectives")
 _FAR: Final = 8
 _HOUR: Final = 3600
 _WITH: Final = frozenset({"with", "w", "w/"})
@@ -45,9 +46,11 @@ def gave_water(pieces: list[Piece], place: int, piece: Piece, near: list[Piece])
     piece.roles = {"to_do" if bare else "act": word}
     for given in near[span]:
         given.used, given.roles = True, {"filler": True}
-    article = near[span.start - 1] if span.start else None
-    if article is not None and article.low in ("a", "an"):
-        article.used = True
+    start = span.start
+    while start and near[start - 1].low in _ADJECTIVES:
+        start -= 1
+        near[start].used = True
+        near[start].roles = {"filler": True}
     return True
 
 

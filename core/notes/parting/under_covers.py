@@ -16,6 +16,7 @@ _GOING: Final = small_words("covers", "going")
 _WITH: Final = frozenset({"w", "with", "w/", "plus", "and"})
 _UNSURE: Final = frozenset({"plan", "negation", "hearsay", "wish", "to_do"})
 _UNDER: Final = small_words("covers", "under")
+_IN: Final = frozenset({"in", "into", "inside", "back in", "up in"})
 _GOING_UNDER: Final = small_words("covers", "going_under")
 _STANDING_UNDER: Final = small_words("covers", "standing_under")
 _WHEN: Final = frozenset({"now", "again", "tonight", "for the night", "too", "as well", "already", "overnight"})
@@ -39,7 +40,8 @@ def goes_under(pieces: list[Piece], place: int) -> bool:
     their tray or their sticking; not `lost 3 in tray 13 under the dome`.
     """
     lead = place - 1 - (pieces[place - 1].low in ("the", "its", "their", "a"))
-    if lead < 0 or pieces[lead].low not in _UNDER:
+    bagged = pieces[place].low.startswith("bag") and pieces[place - 1].low in ("its", "their")
+    if lead < 0 or not (pieces[lead].low in _UNDER or (bagged and pieces[lead].low in _IN)):
         return False
     after = [piece for piece in pieces[place + 1 : end_of_statement(pieces, place)] if not _tells_when(piece)]
     start = begin_of_statement(pieces, lead)

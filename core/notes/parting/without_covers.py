@@ -22,11 +22,28 @@ _UNCOVER: Final = ActWord(act="uncover")
 _SPENDING: Final = small_words("covers", "spending")
 _BREATHING: Final = small_words("covers", "breathing")
 _GOING: Final = small_words("covers", "going_bare")
+_OPEN: Final = small_words("covers", "open")
+_TO: Final = frozenset({"to", "in", "on", "at"})
+_FOR: Final = frozenset({"for", "in", "on"})
 _WHEN: Final = frozenset({"moment", "duration", "times", "person", "colon", "times_a_day"})
 _UNSURE: Final = ("plan", "negation", "hearsay", "condition", "to_do", "none")
 
 
-@looks_for("@bare", "@breath", any_of=_BREATHING)
+@looks_for(any_of=_OPEN, beside=("=duration",))
+def tell_open(pieces: list[Piece]) -> None:
+    """`tray 13 sat | open | for 20 minutes`, `exposed | tray 4 for 25 min`: as long as nothing is told of vents or of
+    where they were exposed to, in place.
+    """
+    for place, piece in enumerate(pieces):
+        start, end = statement_at(pieces, place)
+        told = (*pieces[start:place], *pieces[place + 1 : end])
+        named = any(one.kind in SUBJECTS for one in told) and any(one.kind == "duration" for one in told)
+        plain = all(_may_stand_before(one) and one.low not in _TO for one in told)
+        if piece.low in _OPEN and named and plain and not any("vent_noun" in one.roles for one in pieces):
+            piece.kind, piece.roles = "phrase", {"bare": True}
+
+
+@looks_for("@bare", "@breath", any_of=_BREATHING | _OPEN)
 def tell_bare(pieces: list[Piece]) -> None:
     """`lot 22 did 20 min with no lid`, `let tray 11 breathe`, `permanently lidless: tray 9`: marks how they were as the
     deed, in place.
@@ -43,7 +60,7 @@ def tell_bare(pieces: list[Piece]) -> None:
         good = any("for_good" in one.roles for one in told)
         lasts = any(one.kind == "duration" for one in (*told, *_next_statement(pieces, end)))
         goes = any(one.low in _GOING for one in before) or piece.low.split(" ")[0] in _GOING
-        if not (good or lasts or goes) or (breathes and not any(map(_is_plants, before))):
+        if not (good or lasts or goes) or (breathes and not _is_of_plants(before, after)):
             continue
         piece.kind, piece.roles = "phrase", {"act": _UNCOVER if good else _AIR}
         for one in told:
@@ -68,6 +85,12 @@ def _next_statement(pieces: list[Piece], mark: int) -> list[Piece]:
     start, end = statement_at(pieces, mark + 1) if mark + 1 < len(pieces) else (mark, mark)
     said = pieces[start:end]
     return said if mark < len(pieces) and all(one.kind in _WHEN or "filler" in one.roles for one in said) else []
+
+
+def _is_of_plants(before: list[Piece], after: list[Piece]) -> bool:
+    """`let | tray 11 | breathe`, `first breather | for tray 13`."""
+    for_them = len(after) > 1 and after[0].low in _FOR and _is_plants(after[1])
+    return for_them or any(map(_is_plants, before))
 
 
 def _is_plants(piece: Piece) -> bool:

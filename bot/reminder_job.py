@@ -153,17 +153,18 @@ def _is_past(one: StoredReminder, now: datetime) -> bool:
 
 
 def _wait_for_morning(minute: _Minute, claimed: Sequence[StoredReminder]) -> list[StoredReminder]:
-    """What is said now; what belongs to the list waits for tomorrow's where today's is out, but for what was said and
-    put off to an hour.
+    """What is said now; what belongs to the list waits for today's, or for tomorrow's where today's is out, but for what
+    was said and put off to an hour.
     """
     listed = [one for one in claimed if not one.due.timed and not one.said_times]
     today = minute.list_at()
-    if not listed or minute.now < today + timedelta(minutes=1):
-        return list(claimed)
-    if minute.books.setting("morning_list_at") != today.isoformat():
+    early = minute.now < today
+    late = minute.now >= today + timedelta(minutes=1)
+    is_out = late and minute.books.setting("morning_list_at") == today.isoformat()
+    if not early and not is_out:
         return list(claimed)
     for one in listed:
-        minute.books.postpone(one.number, minute.list_at(1))
+        minute.books.postpone(one.number, today if early else minute.list_at(1))
     return [one for one in claimed if one not in listed]
 
 

@@ -123,6 +123,14 @@ def test_roots_are_looked_for_on_the_plant_s_day_then_weekly_until_most_have_roo
     assert not told(plan_of(notes, "2026-03-26 10:01"), "root_check")
 
 
+def test_plants_that_were_sold_had_rooted_and_bring_no_look_for_roots_back() -> None:
+    notes = covered(plant="coyote brush").note("2026-03-17 10:00", "check", state="rooted", count=58, of=72)
+    notes.note("2026-03-18 10:00", "pot", count=58)
+    for went, act in (("2026-04-18 10:00", "sell"), ("2026-04-18 11:00", "give"), ("2026-04-19 10:00", "plant_out")):
+        notes.note(went, act, count=10)
+        assert not told(plan_of(notes, went), "root_check")
+
+
 def test_a_look_for_roots_that_nobody_took_is_offered_again_a_week_later() -> None:
     notes = covered(plant="coyote brush")
     assert told(plan_of(notes, "2026-03-20 09:00"), "root_check") == [("root_check", "2026-03-16 08:00")]

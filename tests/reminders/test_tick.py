@@ -162,6 +162,15 @@ def test_the_morning_list_comes_at_eight_overdue_first_and_not_when_empty(covere
     assert House(covered.store, "yarrow").run("2026-02-23 07:00", "2026-02-26 09:00") == []
 
 
+def test_what_takes_the_place_of_a_look_that_is_past_waits_for_the_morning_list(covered: House) -> None:
+    covered.run("2026-02-23 09:01", "2026-03-18 08:59")
+    covered.note("2026-02-23 10:00", "stick", lot="26-002", tray=None, plant="coyote brush", count=60)  # told late
+    heard = covered.run("2026-03-18 09:00", "2026-03-28 09:00")
+    lists = {when for when, _, words in heard if "26-002" in words}
+    assert "2026-03-26 08:00" in lists
+    assert {when[11:] for when in lists} == {"08:00"}
+
+
 def test_a_vent_unanswered_is_said_once_more_after_three_hours_then_in_the_list(covered: House) -> None:
     vents = [
         (when, words) for when, _, words in covered.run("2026-02-23 09:01", "2026-03-04 09:00") if "vents" in words

@@ -153,8 +153,8 @@ def _is_past(one: StoredReminder, now: datetime) -> bool:
 
 
 def _wait_for_morning(minute: _Minute, claimed: Sequence[StoredReminder]) -> list[StoredReminder]:
-    """What is said now; what belongs to the list waits for today's, or for tomorrow's where today's is out, but for what
-    was said and put off to an hour.
+    """What is said now; what belongs to the list waits for today's, or for tomorrow's where today's is out, but for
+    what was said and put off to an hour.
     """
     listed = [one for one in claimed if not one.due.timed and not one.said_times]
     today = minute.list_at()

@@ -16,6 +16,7 @@ from core.questions.asked_words import asked_words
 from core.questions.counted import how_many, in_pots_of, pot_size_asked
 from core.questions.covers_asked import covers_asked, how_covered
 from core.questions.covers_off import how_long_off
+from core.questions.covers_to_come import when_uncovered
 from core.questions.forecasts import how_many_will_be, in_stock, when_can_it_move
 from core.questions.held import held_asked, why_held
 from core.questions.how_to import how_is_it_done
@@ -95,6 +96,9 @@ def _answer(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
     left = how_long_off(books, entry, words, now) or who_got(books, entry, words, now)
     if left is not None:
         return left
+    uncovered = when_uncovered(books, entry, words, now)
+    if uncovered is not None:
+        return uncovered
     if covers_asked(entry, words):
         return how_covered(books, entry, now)
     lies_cold = out_of_cold(books, entry, words, now)

@@ -63,6 +63,10 @@ def how_many(books: Books, entry: Entry, words: str, now: datetime) -> Answer:
         return ThereTold(spots=spots)
     if then is None and says(words, asked_words()["trays_in_use"]["says"]):
         return FiguresTold(kind="trays", facts={"trays": _trays_of(asked.lots)})
+    if then is None and not entry.lots and entry.state in _WHOLE and says(entry.rest or "", asked_words()["held"]["says"]):
+        held = tuple(lot for lot in asked.lots if lot.hold is not None)
+        told = CountTold(state=entry.state or "left", lots=held, plant=entry.plant, now=now)
+        return told if held else ListTold(lots=(), asked="on hold")
     lacks = lacking(entry, words)
     if lacks is not None:
         known = lacks == "unpotted" or any(lot.rooted is not None for lot in asked.lots)

@@ -2,8 +2,8 @@
 
 Rules
 1. Roots are first looked for on the plant's first expected day, then a week after each look, until most have rooted or
-   are lost, or roots show at the drainage holes; what was sold, given or planted out had rooted. A look that nobody took
-   is offered again a week later.
+   are lost, or roots show at the drainage holes; what was sold, given or planted out had rooted. A look that nobody
+   took is offered again a week later.
 2. Potting up follows what was seen, never a date: roots out, or enough of those alive rooted. Once all that are known
    to have rooted stand in pots, a count asks for no more of it.
 3. A count is old four weeks after it was taken, and after a move or a split of the lot.

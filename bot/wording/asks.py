@@ -262,6 +262,18 @@ def _sold_out(facts: dict[str, Any]) -> str:
     )
 
 
+def _potted_again(facts: dict[str, Any]) -> str:
+    count, potted = facts["count"], facts["potted"]
+    same = f"The same {count}" if count == potted else f"Among the {potted}" if count < potted else f"{count} in all"
+    unpotted = facts["unpotted"] or "none"
+    return f"The books have {potted} of {facts['lot']} in pots and {unpotted} unpotted. {same}, or {count} more?"
+
+
+def _two_sizes(facts: dict[str, Any]) -> str:
+    went = {"sell": "sold", "give": "given", "plant_out": "planted out"}.get(facts["act"], "lost")
+    return f"So many of each size, or {facts['count']} {went} in all?"
+
+
 def _split_of(facts: dict[str, Any]) -> str:
     there = listed([f"{count} {kind.replace('unrooted', 'without roots')}" for kind, count in facts["there"].items()])
     return f"{facts['lot']} has {there}. Which are the {facts['count']} split off?"
@@ -332,6 +344,8 @@ _OBJECTION: dict[str, Any] = {
     "above_unrooted": _above_unrooted,
     "sold_out": _sold_out,
     "split_of": _split_of,
+    "potted_again": _potted_again,
+    "two_sizes": _two_sizes,
     "share_of": _share_of,
     "before_a_count": _before_a_count,
     "minus": lambda facts: (

@@ -208,10 +208,14 @@ def _no_count(lot: Lot, state: str, zone: ZoneInfo) -> str:
     )
 
 
+def _in_pots(size: str) -> str:
+    return f"in {size} pots" if any(sign.isdigit() for sign in size) else f"in {size}s"
+
+
 def went_told(answer: WentTold, today: date) -> str:
     """How many went the way asked of, by lot and in all; losses with what they died of, as far as it was told."""
     word = "in pots now" if answer.way == "pot" and answer.span is None and not answer.by else _WENT[answer.way]
-    word = f"in {answer.size} pots" if answer.size else word
+    word = _in_pots(answer.size) if answer.size else word
     of_cause = f" {_died_of(answer.cause)}" if answer.cause else ""
     within = (f" by {listed(answer.by)}" if answer.by else "") + days_text(answer.span, today)
     apart = [f"{named(lot)}: {lot.potted} in pots, by size not counted apart." for lot in answer.apart[:_MOST_LOTS]]

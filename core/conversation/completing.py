@@ -66,13 +66,14 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
     if "choose" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])
+        beside = (Entry.from_keys(action["also"]),) if "also" in action else ()
         first = replace(first, forced=(*first.forced, *([str(action["force"])] if "force" in action else [])))
         lacks = needs_of(entry)
         of_it, waiting = _of_the_same_lot(first, others, {"lots": entry.lots, "trays": entry.trays})
         if lacks:
             left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:], forced=first.forced)
             return answered(question, of_it, (left, *waiting), first.forced)
-        return answered(question, (entry, *of_it), waiting, first.forced)
+        return answered(question, (entry, *beside, *of_it), waiting, first.forced)
     settled = replace(first, forced=(*first.forced, str(action.get("force", first.kind))))
     return complete(books, question, settled, others, dict(action.get("fill", {})))
 

@@ -19,6 +19,7 @@ from core.conversation.counting import counts_plants
 from core.conversation.placing import NEEDS_LOT, Placed, offer
 from core.conversation.scene import Scene
 from core.conversation.sold_or_lost import GONE, is_doubtful, sold_or_lost
+from core.conversation.two_sizes import TWO_SIZES, of_two_sizes
 from core.entries import Act, Entry
 from core.lots import Objection, may_not
 from core.lots.phrases import MIXED, phrases, says
@@ -51,7 +52,7 @@ def doubt(
     words = scene.message.text if said is None else said
     found = _merging_others(books, placed) or _of_other_plant(books, placed)
     found = found or _each_or_all(placed, words) or _slang(placed, words) or _below_none(placed, words)
-    found = found or _gone(books, placed, words)
+    found = found or _gone(books, placed, words) or _two_sizes(books, placed)
     if found is None or found.kind in forced:
         found = _objection(books, scene, placed, at, words)
     if found is None or found.kind in forced:
@@ -111,6 +112,14 @@ def _gone(books: Books, placed: Placed, words: str) -> Doubt | None:
         return None
     facts = {"lots": [lot.number for lot in lots], "count": placed.entry.count, "left": [lot.left for lot in lots]}
     return Doubt(kind=GONE, choices=sold_or_lost(placed.entry), facts=facts)
+
+
+def _two_sizes(books: Books, placed: Placed) -> Doubt | None:
+    """Plants that went in pots of two sizes: a count of each, or one of both?"""
+    lot = books.lot(placed.lots[0]) if len(placed.lots) == 1 else None
+    choices = of_two_sizes(placed.entry, lot) if lot is not None else ()
+    facts = {"act": placed.entry.act.value, "count": placed.entry.count}
+    return Doubt(kind=TWO_SIZES, choices=choices, facts=facts) if choices else None
 
 
 def _below_none(placed: Placed, words: str) -> Doubt | None:
@@ -178,6 +187,14 @@ def _choices(found: Objection, entry: Entry) -> tuple[Choice, ...]:
             return (
                 Choice(label=f"{entry.count} more", action=go_on),
                 Choice(label=in_all, action=over if more else leave),
+            )
+        case "potted_again":
+            potted, count = int(found.facts["potted"]), int(entry.count or 0)
+            label = "the_same" if count == potted else f"Among the {potted}" if count < potted else f"{count} in all"
+            over = {"fill": {"count": count - potted}, "force": found.kind}
+            return (
+                Choice(label=label, action=over if count > potted else leave),
+                Choice(label=f"{count} more", action=go_on),
             )
         case "germinated_cuttings":
             rooted = {"fill": {"state": "rooted"}, "force": found.kind}

@@ -24,7 +24,9 @@ from core.entries import Act, Entry
 from core.notes import Reading, needs_of, read, read_answer
 from core.storage import Books
 
-_TOO_MANY = frozenset({"above_left", "above_unrooted", "above_potted", "above_living", "above_sown", "above_free"})
+_TOO_MANY = frozenset(
+    {"above_left", "above_unrooted", "above_potted", "above_living", "above_sown", "above_free", "potted_again"}
+)
 _WORDS = "answers_heard"
 _OWN = frozenset({"act", "lots", "trays", "on", "by", "rest", "sample"})
 

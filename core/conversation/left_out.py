@@ -16,6 +16,7 @@ from core.answers import Answer, Corrected
 from core.conversation.asking import put_question
 from core.conversation.correcting import amend_record
 from core.conversation.correction_words import bare, said, without_ends
+from core.conversation.pots_moved import in_pots_named, names_pots
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
 from core.conversation.taking_back import take_back_records
@@ -38,6 +39,9 @@ def hear_left_out(books: Books, scene: Scene, reading: Reading) -> tuple[Answer,
     told = latest_note(books, scene)
     if not told or any(one.act not in (Act.NOTE, Act.AMEND, Act.CHECK) for one in reading.entries):
         return ()
+    only_potted = _only_potted(books, words, told)
+    if only_potted is not None:
+        return (amend_record(books, scene, told[-1].number, only_potted),)
     return _not_all(books, scene, words, told) or _not_there(books, scene, words, told) or _not_done(
         books, scene, words, told
     )  # fmt: skip
@@ -53,6 +57,17 @@ def _opened(words: str, key: str) -> str | None:
     """What follows the words under a key of [left_out], or None where the text does not begin so."""
     opener = next((one for one in said("left_out", key) if words.startswith(f"{one} ")), None)
     return words.removeprefix(opener).strip() if opener is not None else None
+
+
+def _only_potted(books: Books, words: str, told: Sequence[Record]) -> Entry | None:
+    """ "No, just the potted ones", after a move of the lot: the move of so many; None for other words."""
+    only = _opened(words, "only")
+    record = told[-1]
+    lot = books.lot(record.lot) if record.lot is not None else None
+    if only is None or lot is None or record.entry.act is not Act.MOVE or not names_pots(lot, only):
+        return None
+    count = in_pots_named(lot, only)
+    return replace(record.entry, count=count, all_of=False, rest=only) if count else None
 
 
 def _not_there(books: Books, scene: Scene, words: str, told: Sequence[Record]) -> tuple[Answer, ...]:

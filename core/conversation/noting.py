@@ -28,6 +28,7 @@ from core.conversation.denying import hear_denial
 from core.conversation.doubts import said_before
 from core.conversation.editing import answered_anew, let_hold_again, with_what_stood_before, withdraw
 from core.conversation.everything import asked_again, not_told_of, of_everything, without_lots
+from core.conversation.gone_by_size import counted_by_size
 from core.conversation.heard import heard
 from core.conversation.hold_over import hear_hold_over
 from core.conversation.jug_question import jug_pending
@@ -205,6 +206,8 @@ def _with_choices(books: Books, scene: Scene, one: Entry | Pending) -> Entry | P
     if isinstance(one, Pending):
         one = with_lot_choices(books, one, scene.year())
     offered = offer_of_talk(books, scene, one)
+    if isinstance(offered, Pending):
+        offered = counted_by_size(books, scene, offered)
     return offer_whole(books, scene, offered) if isinstance(offered, Pending) else offered
 
 

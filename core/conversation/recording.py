@@ -16,7 +16,8 @@ from typing import Any
 from core import answers
 from core.answers import Choice
 from core.conversation.doubts import doubt
-from core.conversation.placing import Placed, Unplaced, known_of, place, sources_of
+from core.conversation.placing import Placed, Unplaced, known_of, sources_of
+from core.conversation.pots_moved import place_all
 from core.conversation.remarking import potted_on, remarks_for, warnings_for
 from core.conversation.scene import Scene
 from core.conversation.shelving import fold_lot
@@ -79,7 +80,7 @@ def record(
             part = replace(entry, lots=lots)
             record(books, scene, part, outcome, forced=forced, said=said, said_at=said_at, by=by, reminder=reminder)
         return
-    placed = place(books, entry, year=scene.year(said_at), reuse=scene.reuse)
+    placed = place_all(books, entry, year=scene.year(said_at), reuse=scene.reuse)
     if isinstance(placed, Unplaced):
         pending = Pending(
             kind=placed.kind, entries=(placed.entry,), choices=placed.choices, facts=placed.facts, forced=forced
@@ -109,7 +110,7 @@ def record(
 
 def question_of(books: Books, scene: Scene, entry: Entry) -> str | None:
     """The kind of question that recording this entry now would raise, or None; writes nothing."""
-    placed = place(books, entry, year=scene.year(), reuse=list(scene.reuse))
+    placed = place_all(books, entry, year=scene.year(), reuse=list(scene.reuse))
     if isinstance(placed, Unplaced):
         return placed.kind
     found = doubt(books, scene, placed, instant_of(entry.on, scene.message.said_at, scene.zone), ())

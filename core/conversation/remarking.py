@@ -11,6 +11,7 @@ from core.errors import BenchError
 from core.figures.air import judge_air
 from core.lots import Lot, fold_batches, fold_cover
 from core.lots.phrases import phrases, says
+from core.lots.pot_sizes import sizes_named
 from core.questions.jug import jug_of, strength_told
 from core.questions.mixing import strength_facts
 from core.questions.warnings import early_warning
@@ -53,6 +54,8 @@ def potted_on(entry: Entry, said: str, before: Mapping[str, Lot | None], lots: S
         return []
     for lot in lots:
         was = before.get(lot.number)
+        if was is not None and sizes_named(entry.rest, [size for size, _ in was.pots]):
+            continue
         if was is not None and was.potted and was.potted == lot.potted and (was.left or 0) > was.potted:
             return [("potted_on", {"count": entry.count, "lot": lot.number, "potted": lot.potted})]
     return []

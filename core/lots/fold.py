@@ -218,6 +218,7 @@ def _finish(standing: Standing, opener: Record, ordered: list[Record], zone: Zon
         roots_out=standing.roots_out,
         ready=standing.ready if standing.ready is None or living is None else min(standing.ready, living),
         potted=tally.pools[Pool.POTTED],
+        pots=tuple(sorted((size, count) for size, count in standing.pots.items() if count)),
         sold=tally.gone[Way.SOLD],
         given=tally.gone[Way.GIVEN],
         planted_out=tally.gone[Way.PLANTED_OUT],

@@ -20,6 +20,7 @@ from typing import Any, Final
 from core.entries import Act, Entry
 from core.lots.counting import ABOUT, is_of_unpotted, is_part_look
 from core.lots.phrases import lost_of, parted_of, phrases, says
+from core.lots.pot_sizes import may_go_on, sizes_named
 from core.lots.state import Lot, Told
 
 SAME_LOSS_WITHIN: Final = timedelta(hours=36)
@@ -48,7 +49,7 @@ class Objection:
 
     Kinds: `closed` `on_hold` `in_the_cold` `above_left` `above_potted` `above_unrooted` `split_of` `above_living`
     `above_sown` `part_or_whole` `count_lower` `above_free` `told_twice` `change_or_total` `germinated_cuttings`
-    `share_of` `sold_out`.
+    `share_of` `sold_out` `potted_again`.
     """
 
     kind: str
@@ -68,6 +69,7 @@ def may_not(
         lambda: _on_hold(lot, entry),
         lambda: _in_the_cold(lot, entry),
         lambda: _above_left(lot, entry),
+        lambda: _potted_again(lot, entry, said),
         lambda: _above_unrooted(lot, entry, at),
         lambda: _split_of(lot, entry),
         lambda: _count_impossible(lot, entry),
@@ -145,6 +147,21 @@ def _more_than_potted(lot: Lot, entry: Entry) -> Objection | None:
     if entry.count is None or entry.count <= lot.potted or entry.approx:
         return None
     return Objection(kind="above_potted", facts={"act": entry.act.value, "count": entry.count, "potted": lot.potted})
+
+
+def _potted_again(lot: Lot, entry: Entry, said: str) -> Objection | None:
+    """More potted than stand unpotted, into pots that none of the potted ones can have gone on to: told twice?"""
+    if entry.act is not Act.POT or not entry.count or entry.approx or lot.kind == "seed" or not lot.potted:
+        return None
+    if lot.left is None or entry.count <= lot.left - lot.potted:
+        return None
+    pots = dict(lot.pots)
+    if says(said, phrases().potted_on) or sizes_named(entry.rest, pots) or sum(pots.values()) != lot.potted:
+        return None
+    if entry.container is not None and may_go_on(pots, entry.container):
+        return None
+    facts = {"count": entry.count, "potted": lot.potted, "unpotted": lot.left - lot.potted}
+    return Objection(kind="potted_again", facts=facts)
 
 
 def _above_unrooted(lot: Lot, entry: Entry, at: datetime | None) -> Objection | None:

@@ -47,6 +47,8 @@ class Phrases:
     moved_some: tuple[str, ...]
     moved_rest: tuple[str, ...]
     pot_sizes: tuple[str, ...]
+    pot_units: tuple[tuple[str, tuple[str, ...]], ...]
+    pot_names: tuple[tuple[str, tuple[str, ...]], ...]
     potted_on: tuple[str, ...]
     pots_go_on: tuple[str, ...]
     warm_had: tuple[str, ...]
@@ -101,6 +103,8 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         moved_some=words("moved", "some"),
         moved_rest=words("moved", "rest"),
         pot_sizes=words("pots", "sizes"),
+        pot_units=tuple((str(unit), tuple(map(str, said))) for unit, said in tables["pots"]["units"].items()),
+        pot_names=tuple((str(size), tuple(map(str, said))) for size, said in tables["pots"]["names"].items()),
         potted_on=words("pots", "on"),
         pots_go_on=words("pots", "goes_on"),
         warm_had=words("one_after_the_other", "had"),

@@ -62,6 +62,7 @@ class Standing:
     sown_at: datetime | None = None
     potted_at: datetime | None = None
     potting: Potting | None = None
+    pots: Counter[str] = field(default_factory=Counter)
     smallest_pot: Container | None = None
     given_up: bool = False
     merged_into: str | None = None

@@ -164,6 +164,7 @@ class Lot:
     roots_out: bool = False
     ready: int | None = None
     potted: int = 0
+    pots: tuple[tuple[str, int], ...] = ()  # how many of the potted by size of pot ("4 in"), "" where nobody knows
     sold: int = 0
     given: int = 0
     planted_out: int = 0

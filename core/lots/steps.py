@@ -13,7 +13,7 @@ from core.lots.counting import take_count
 from core.lots.numbers import full_number, names_lot, year_of
 from core.lots.parts_moved import follow
 from core.lots.phrases import MIXED, lost_of, parted_of, phrases, says
-from core.lots.pot_sizes import is_smaller
+from core.lots.pot_sizes import is_smaller, may_go_on, potted_on, settle, size_of, sizes_named, taken
 from core.lots.standing import Potting, Standing
 from core.lots.state import Lot, Outing, Parted, Told
 from core.lots.tally import GOING_ORDER, PARTING_ORDER, POTTING_ORDER, Pool, Tally, Way
@@ -29,9 +29,12 @@ _SAME_MOVE: Final = timedelta(minutes=10)
 
 def take_step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
     """Writes one record on the sheet."""
-    before = standing.tally.living
+    before, potted = standing.tally.living, standing.tally.pools[Pool.POTTED]
     _step(standing, record, zone, kin)
     follow(standing, record.entry, standing.tally.living - before)
+    if record.entry.act is not Act.POT:
+        taken(standing.pots, max(potted - standing.tally.pools[Pool.POTTED], 0), record.entry.rest)
+    settle(standing.pots, standing.tally.pools[Pool.POTTED])
 
 
 def _step(standing: Standing, record: Record, zone: ZoneInfo, kin: Kin) -> None:
@@ -97,13 +100,17 @@ def _pot(standing: Standing, record: Record) -> None:
     before = last.before if last is not None and last.message == record.message else smallest
     bump = _is_bump(standing, record, before)
     count = standing.share_of(entry, tally.unpotted or tally.living) or 0
+    fresh = 0 if bump else count
     if not bump:
-        # More than stand unpotted, but no more than are left: the rest went from small pots into these.
-        fresh = min(count, max(tally.unpotted, count - tally.pools[Pool.POTTED]))
+        if may_go_on(standing.pots, entry.container):
+            # More than stand unpotted, but no more than are left: the rest went from small pots into these.
+            fresh = min(count, max(tally.unpotted, count - tally.pools[Pool.POTTED]))
         tally.advance(fresh, Pool.POTTED, POTTING_ORDER)
         if standing.is_seed and count:
             standing.sprouts_known = True
             standing.germinated = max(standing.germinated or 0, tally.living)
+    standing.pots[size_of(entry.container)] += fresh
+    potted_on(standing.pots, count - fresh, size_of(entry.container), entry.rest)
     alone = count >= tally.pools[Pool.POTTED]
     smaller = not bump and is_smaller(entry.container, smallest)
     standing.smallest_pot = entry.container if alone or smaller else smallest
@@ -120,6 +127,9 @@ def _is_bump(standing: Standing, record: Record, before: Container | None) -> bo
     """
     entry, said, words = record.entry, record.said.lower(), phrases()
     potted = standing.tally.pools[Pool.POTTED]
+    sizes = [one for one in standing.pots if one != size_of(entry.container)]
+    if sizes_named(entry.rest, sizes) and (entry.count or 0) <= potted:
+        return True
     if says(entry.rest or "", words.loss_more):
         return False
     if not potted or (entry.count is not None and entry.count > potted):

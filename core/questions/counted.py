@@ -16,6 +16,7 @@ from core.answers import Answer, CountTold, FiguresTold, GrewTold, HistoryTold, 
 from core.entries import Act, Entry
 from core.lots import Lot, there
 from core.lots.phrases import phrases, says
+from core.lots.pot_sizes import in_size, size_of
 from core.lots.trays import tray_name
 from core.notes import read
 from core.questions.as_it_was import lots_on
@@ -24,7 +25,7 @@ from core.questions.lacking import lacking
 from core.questions.listing import is_from, place_asked, place_named, source_named, unread_in
 from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
-from core.records import in_order, local_day
+from core.records import local_day
 from core.storage import Books
 
 _GROWING = frozenset({"rooted", "callused", "germinated"})
@@ -138,7 +139,7 @@ def pot_size_asked(entry: Entry, now: datetime) -> str | None:
         return None
     told = read(f"potted 1 of lot 1 into {entry.rest}", now.replace(tzinfo=None)).entries
     container = told[0].container if len(told) == 1 and told[0].act is Act.POT else None
-    return container.size if container is not None and container.kind == "pot" else None
+    return size_of(container) or None if container is not None and container.kind in ("pot", "band") else None
 
 
 def in_pots_of(books: Books, entry: Entry, size: str, now: datetime) -> Answer:
@@ -146,36 +147,7 @@ def in_pots_of(books: Books, entry: Entry, size: str, now: datetime) -> Answer:
     asked = asked_lots(books, entry, now)
     if asked.unknown:
         return Refused(why="no_lot", facts={"unknown": asked.unknown})
-    potted = [(lot, _by_size(books, lot)) for lot in asked.lots if lot.potted]
-    counts = tuple((lot, known[size]) for lot, known in potted if known is not None and size in known)
+    potted = [(lot, in_size(lot.pots, size, lot.potted)) for lot in asked.lots if lot.potted]
+    counts = tuple((lot, known) for lot, known in potted if known or (known == 0 and asked.named))
     apart = tuple(lot for lot, known in potted if known is None)
     return WentTold(way="pot", counts=counts, lots=asked.lots if asked.named else (), size=size, apart=apart)
-
-
-def _by_size(books: Books, lot: Lot) -> dict[str, int] | None:
-    """How many of a lot stand in pots of each size, or None where that was not told of each."""
-    alone = _size_of(books, lot)
-    if alone is not None:
-        return {alone: lot.potted}
-    told: dict[str, int] = {}
-    for record in books.lot_records(lot.number):
-        entry = record.entry
-        if entry.act is Act.POT and record.holds():
-            size = entry.container.size if entry.container is not None else None
-            if size is None or entry.count is None:
-                return None
-            told[size] = told.get(size, 0) + entry.count
-    # What went on from one size to another, or was lost from either, is not told apart.
-    return told if sum(told.values()) == lot.potted else None
-
-
-def _size_of(books: Books, lot: Lot) -> str | None:
-    """The size of the pots that all potted ones of a lot stand in, or None where they may stand in several."""
-    sizes: set[str | None] = set()
-    for record in in_order(books.lot_records(lot.number)):
-        if record.entry.act is not Act.POT or not record.holds():
-            continue
-        size = record.entry.container.size if record.entry.container else None
-        again = record.entry.all_of or (record.entry.count or 0) >= lot.potted
-        sizes = {size} if again else {*sizes, size}
-    return sizes.pop() if len(sizes) == 1 else None

@@ -15,18 +15,33 @@ def whole_notes() -> dict[str, tuple[str, str]]:
     for role, want in (("help", "help"), ("thanks", "thanks"), ("greeting", "hi")):
         greetings = (phrase for pattern in cues[role] for phrase in spelled_out(pattern))
         found.update(dict.fromkeys(greetings, ("hello", want)))
-    talk = read_toml("talk.toml")
-    for answer, phrases in talk["reply"].items():
+    for answer, phrases in answers_said().items():
         found.update(dict.fromkeys(phrases, ("reply", answer)))
-    said = (phrase for pattern in talk["undo"]["says"] for phrase in spelled_out(pattern))
-    found.update(dict.fromkeys(said, ("undo", "")))
+    found.update(dict.fromkeys(said_of("undo", "says"), ("undo", "")))
     return found
+
+
+@cache
+def answers_said() -> dict[str, tuple[str, ...]]:
+    """Each answer to a reminder, and the whole notes that give it."""
+    answers = read_toml("talk.toml")["reply"].items()
+    return {answer: _all_of(patterns) for answer, patterns in answers}
+
+
+@cache
+def said_of(part: str, name: str) -> tuple[str, ...]:
+    """The phrases of a list of talk, as the `opens` of `later`."""
+    return _all_of(read_toml("talk.toml")[part][name])
+
+
+def _all_of(patterns: list[str]) -> tuple[str, ...]:
+    return tuple(phrase for pattern in patterns for phrase in spelled_out(pattern))
 
 
 @cache
 def correction_openers() -> frozenset[str]:
     """The phrases that corrections begin with."""
-    return frozenset(phrase for pattern in read_toml("talk.toml")["amend"]["opens"] for phrase in spelled_out(pattern))
+    return frozenset(said_of("amend", "opens"))
 
 
 @cache

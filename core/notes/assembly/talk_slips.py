@@ -13,8 +13,8 @@ from typing import Final
 
 from core.notes.words.spelling import Reach, reach_of, slips_near
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import read_toml, small_words, split_words
-from core.vocabulary.talk_phrases import correction_openers, said_beside_talk, whole_notes
+from core.vocabulary.loading import small_words, split_words
+from core.vocabulary.talk_phrases import correction_openers, said_beside_talk, said_of, whole_notes
 
 _MOST_WORDS: Final = 12
 _FARTHEST: Final = 4
@@ -93,4 +93,4 @@ def _opened(said: list[str], start: int, place: int) -> tuple[str, str] | None:
 @cache
 def _exceptions() -> frozenset[str]:
     """The first words of what is excepted from what is done (`all but tray 3`)."""
-    return frozenset(phrase.split(" ")[0] for phrase in read_toml("talk.toml")["but"]["says"])
+    return frozenset(phrase.split(" ")[0] for phrase in said_of("but", "says"))

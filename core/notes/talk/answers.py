@@ -13,11 +13,12 @@ from core.notes.details.drafts import Draft, as_typed
 from core.notes.words.pieces import SUBJECTS, Piece
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import read_toml, small_words
+from core.vocabulary.loading import small_words
+from core.vocabulary.talk_phrases import answers_said
 
 _ANSWERS: Final = frozenset({"done", "later", "skip"})
-_ANSWERED: Final = frozenset(phrase for said in read_toml("talk.toml")["reply"].values() for phrase in said)
-_PUT_OFF: Final = frozenset(read_toml("talk.toml")["reply"]["later"])
+_ANSWERED: Final = frozenset(phrase for said in answers_said().values() for phrase in said)
+_PUT_OFF: Final = frozenset(answers_said()["later"])
 _REMINDING: Final = frozenset({"remind me", "remind me again"})
 _NO_ANSWERS: Final = small_words("answers", "not_before_more")
 _STOPS: Final = small_words("answers", "stops_for")

@@ -24,6 +24,7 @@ from core.notes.talk.asking import is_bare, is_tag
 from core.notes.talk.did_asked import act_asked
 from core.notes.words.act_kinds import COUNTLESS
 from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.runs import Runs
 from core.notes.words.tokens import Token
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import read_toml, small_words
@@ -61,6 +62,7 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     said, did = next(((about, did) for about, did, says in _rules() if says.search(words)), (None, None))
     about = _settled(said or _told_about(pieces), words, pieces)
     values: dict[str, Any] = {"about": about}
+    _hush(pieces, about)
     if did is None:
         did_at = act_asked(pieces, about, words, values)
     else:
@@ -85,6 +87,23 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     draft = Draft("ask", None, [clause])
     draft.extra = values
     return draft
+
+
+@cache
+def _quiet(about: str) -> Runs:
+    """What asks nothing more beside what a question is about (`end up` beside `where`)."""
+    quiet = read_toml("questions.toml")["quiet"]
+    return Runs((*quiet["any"], *quiet.get(about, ())))
+
+
+def _hush(pieces: list[Piece], about: str) -> None:
+    """Takes every meaning from words that ask nothing more (`how many will we end up with`), in place."""
+    quiet, at = _quiet(about), 0
+    while at < len(pieces):
+        end = quiet.end_at(pieces, at) if pieces[at].low in quiet.heads else 0
+        for piece in pieces[at:end]:
+            piece.roles, piece.used = {"filler": True}, True
+        at = max(at + 1, end)
 
 
 def _sells(piece: Piece, about: str) -> bool:

@@ -17,7 +17,7 @@ from core.notes.talk.question_marks import BEFORE_ASKING, ends_asking, only_name
 from core.notes.talk.supposing import supposes
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.said import end_of_statement, is_end
-from core.notes.words.steps import Look, Marks
+from core.notes.words.steps import Look, Marks, telling
 from core.vocabulary import words
 from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import read_toml, small_words
@@ -46,7 +46,7 @@ _WHAT: Final = frozenset({"what", "wat", "wut"})
 _DONE: Final = frozenset({"did", "got", "have", "'ve"})
 _SUBJECTS: Final = frozenset({"lot", "lots", "tray", "trays"})
 _ORDERING: Final = frozenset({"tell", "show", "list", "give", "count", "history"})
-_OPENING: Final = frozenset(word for rule in read_toml("questions.toml")["opens"] for word in rule["words"])
+_OPENING: Final = frozenset(telling(word for rule in read_toml("questions.toml")["opens"] for word in rule["words"]))
 _ANY: Final = frozenset({"any", "anyone", "anybody", "anything"})
 _SO_TOO: Final = frozenset({"is", "are", "was", "were", "did", "do", "does", "has", "have"})
 _REACHES: Final = frozenset({"hits", "reaches", "gets", "passes"})

@@ -43,6 +43,7 @@ _SAYING: Final = small_words("corrections", "saying")
 _BEFORE_SHOULD: Final = small_words("corrections", "before_should")
 _DENYING: Final = small_words("corrections", "taking_back")
 _DONE_TO: Final = small_words("corrections", "done_to")
+_ONE_WHO: Final = small_words("corrections", "one_who")
 
 
 @looks_for(any_of=_NOT)
@@ -138,13 +139,27 @@ def who_did(tokens: list[Token], pieces: list[Piece], now: datetime) -> list[Dra
     told = solid[leads:]
     if leads and solid[0].low in _DENYING and _did_it(told):
         return [_by(told[0], solid, pieces, tokens, now)]
+    one_of_them = _the_one_who(solid)
+    if one_of_them is not None:
+        return [_by(one_of_them, solid, pieces, tokens, now)]
     if not leads or solid[0].low in _BEING or not 3 <= len(told) <= 4 or told[1].low != "who":
         return None
-    somebody = may_be_who(told[0]) or told[0].low in NAMELIKE
-    deed = is_act(told[2]) or told[2].low == "did"
+    somebody = _may_do_it(told[0])
+    deed = is_act(told[2]) or "shared" in told[2].roles or told[2].low == "did"
     if not somebody or not deed or any("filler" not in one.roles for one in told[3:]):
         return None
     return [_by(told[0], solid[:leads], pieces, tokens, now)]
+
+
+def _may_do_it(piece: Piece) -> bool:
+    return may_be_who(piece) or piece.low in NAMELIKE or ("month" in piece.roles and is_given_name(piece.low))
+
+
+def _the_one_who(solid: list[Piece]) -> Piece | None:
+    """The `june` of `june was the one who did that`, where no more is told."""
+    said = [piece.low for piece in solid[1:]]
+    told = " ".join(said).removeprefix("'s ").removeprefix("is ").removeprefix("was ")
+    return solid[0] if told in _ONE_WHO and _may_do_it(solid[0]) else None
 
 
 def _did_it(told: list[Piece]) -> bool:
@@ -171,7 +186,7 @@ def _by(name: Piece, leads: list[Piece], pieces: list[Piece], tokens: list[Token
     clause = Clause("", [name])
     clause.act = "amend"
     slots = Slots(clause, tokens, now)
-    slots.put("by", name.low, name)
+    slots.put("by", name.low.removesuffix("'s"), name)
     for piece in leads:
         piece.used = piece.used or piece.low in _LEADS
     return Draft("amend", slots, [Clause("", pieces)])

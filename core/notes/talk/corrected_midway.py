@@ -24,7 +24,8 @@ from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act, word
 from core.notes.words.said import statement_at
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
-from core.vocabulary.loading import read_toml, small_words, spelled_out
+from core.vocabulary.loading import small_words
+from core.vocabulary.talk_phrases import said_of
 
 _SLIPS: Final = small_words("corrections", "midway")
 _ALONE: Final = small_words("corrections", "midway_after_mark")
@@ -153,7 +154,7 @@ def _end_of_number(tokens: list[Token], pieces: list[Piece], start: int) -> int 
 @cache
 def _takes_back() -> frozenset[str]:
     """What takes the last thing back (`scratch that`)."""
-    return frozenset(phrase for pattern in read_toml("talk.toml")["undo"]["says"] for phrase in spelled_out(pattern))
+    return frozenset(said_of("undo", "says"))
 
 
 def _ends(pieces: list[Piece], start: int) -> list[int]:

@@ -30,7 +30,7 @@ from core.notes.words.steps import Look, Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import read_toml, small_words
-from core.vocabulary.talk_phrases import correction_openers
+from core.vocabulary.talk_phrases import correction_openers, said_of
 
 _NAMED: Final = (
     "treatment", "plant", "cutting", "medium", "wood", "hormone_form", "hormone_name", "container", "pot_size",
@@ -59,7 +59,7 @@ _BEEN: Final = (" was", " were")
 _MOST_CORRECTED: Final = 6
 _REALLY: Final = small_words("corrections", "really")
 _AMENDS: Final = read_toml("talk.toml")["amend"]
-_WEAK_OPENERS: Final = frozenset(_AMENDS["weak"])
+_WEAK_OPENERS: Final = frozenset(said_of("amend", "weak"))
 _MAKE_IT: Final = "make it"
 _WEAK_CLOSERS: Final = frozenset(_AMENDS["weak_closes"])
 _CLOSERS: Final = frozenset((*_AMENDS["closes"], *_WEAK_CLOSERS))

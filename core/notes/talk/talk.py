@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from datetime import datetime
 from functools import cache
 from typing import Final
@@ -18,8 +19,8 @@ from core.notes.words.steps import AnyOf, Marks, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary import words
 from core.vocabulary.everyday import is_given_name
-from core.vocabulary.loading import plain_words, read_toml, small_words
-from core.vocabulary.talk_phrases import correction_openers, said_beside_talk, whole_notes
+from core.vocabulary.loading import plain_words, small_words
+from core.vocabulary.talk_phrases import answers_said, correction_openers, said_beside_talk, said_of, whole_notes
 
 _TRIM: Final = re.compile(r"^[\s.!,;:)(*~\"-]+|[\s.!,;:)(*~\"-]+$")
 
@@ -42,6 +43,9 @@ _ONES: Final = small_words("answers", "one_of_those")
 
 
 _TELLS: Final = frozenset({"act", "shared", "to_do", "noun", "plant", "all", "none", "negation"})
+
+
+_ASKING: Final = frozenset(phrase.split(" ")[0] for phrase in said_of("aside", "asking"))
 
 
 def _said_for(act: str) -> frozenset[str]:
@@ -209,6 +213,8 @@ def _simple(bare: str) -> Draft | None:
         candidates.append(" ".join(plain[:-1]))
     if len(plain) > 2 and plain[0] in before and plain[-1] in after:
         candidates.append(" ".join(plain[1:-1]))
+    if plain[0] in _ASKING and len(plain) > _WITH_NAME:
+        candidates.extend(_without_asking(plain))
     for candidate in candidates:
         meaning = known.get(candidate)
         if meaning is not None:
@@ -227,7 +233,7 @@ def _simple(bare: str) -> Draft | None:
         draft = Draft("reply", None, [])
         draft.extra.update(answer="yes", rest=" ".join(plain[1:]))
         return draft
-    parts = [part.strip() for part in _MARKS.split(bare) if part.strip()]
+    parts = [_without_before(part.strip()) for part in _MARKS.split(bare) if part.strip()]
     if len(parts) == 2 and any(known.get(part) == ("hello", "thanks") for part in parts):
         remarks = [part for part in parts if part not in known and "remarks" in words().phrases.get(part, ())]
         if remarks:
@@ -235,6 +241,8 @@ def _simple(bare: str) -> Draft | None:
             draft = Draft("hello", None, [])
             draft.extra.update(want="thanks", rest=remarks[0])
             return draft
+    if len(parts) == 2 and _take_back(parts):
+        return Draft("undo", None, [])
     if len(parts) == 2 and all(part in known for part in parts):
         meanings = [known[part] for part in parts]
         if meanings[0][0] == meanings[1][0] == "hello":
@@ -248,6 +256,30 @@ def _simple(bare: str) -> Draft | None:
                     draft.extra["answer"] = value
                 return draft
     return None
+
+
+def _without_asking(plain: list[str]) -> Iterator[str]:
+    """The `undo that` of `can you undo that please`."""
+    after = said_beside_talk()[1]
+    for size in range(2, 5):
+        if len(plain) > size and " ".join(plain[:size]) in said_of("aside", "asking"):
+            yield " ".join(plain[size:])
+            if plain[-1] in after:
+                yield " ".join(plain[size:-1])
+
+
+def _without_before(part: str) -> str:
+    """The `erase it` of `please erase it`."""
+    first, _, rest = part.partition(" ")
+    said = rest in whole_notes() or rest in said_of("undo", "beside")
+    return rest if said and part not in whole_notes() and first in said_beside_talk()[0] else part
+
+
+def _take_back(parts: list[str]) -> bool:
+    """`that last one was wrong, take it out`: an undo, and beside it what says the same again."""
+    undone = [whole_notes().get(part) == ("undo", "") for part in parts]
+    beside = said_of("undo", "beside")
+    return any(undone) and all(taken or part in beside for taken, part in zip(undone, parts, strict=True))
 
 
 def _may_be_greeted(plain: list[str], want: str) -> bool:
@@ -338,9 +370,8 @@ _EXCEPT_WORDS: Final = small_words("answers", "around_exceptions")
 @cache
 def read_talk() -> dict[str, dict[str, tuple[str, ...]]]:
     """The openings of answers by their first word, longest first."""
-    talk = read_toml("talk.toml")
-    later = (*talk["reply"]["later"], *talk["later"]["opens"])
-    said = {"later": later, "done": talk["reply"]["done"], "except": talk["but"]["says"]}
+    later = (*answers_said()["later"], *said_of("later", "opens"))
+    said = {"later": later, "done": answers_said()["done"], "except": said_of("but", "says")}
     found: dict[str, dict[str, tuple[str, ...]]] = {name: {} for name in said}
     for name, phrases in said.items():
         for phrase in sorted(phrases, key=len, reverse=True):

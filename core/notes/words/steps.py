@@ -107,8 +107,8 @@ def looks_for(
     """Makes a function of pieces a step that is left out where the sentence has none of some marks (and, where others
     must stand beside them, none of those).
     """
-    wants = frozenset((*marks, *_telling(any_of)))
-    others = frozenset(_telling(beside))
+    wants = frozenset((*marks, *telling(any_of)))
+    others = frozenset(telling(beside))
     return lambda change: Step(change, wants, others)
 
 
@@ -130,7 +130,7 @@ def looks_at_each(
     return at_each
 
 
-def _telling(phrases: Iterable[str]) -> Iterator[str]:
+def telling(phrases: Iterable[str]) -> Iterator[str]:
     """The word of each phrase that stands in the fewest notes."""
     for phrase in phrases:
         yield max(phrase.split(" "), key=how_rare)

@@ -135,6 +135,7 @@ from core.notes.deeds.said_beside import KEEP_SAID_BESIDE, keep_dusts, keep_whic
 from core.notes.deeds.second_treatments import SECOND_TREATMENTS
 from core.notes.deeds.seed_dried import bake_seed, keep_dried_seed
 from core.notes.deeds.solutions import find_new_batches, keep_days_of_batches, keep_refills, settle_solutions
+from core.notes.deeds.solutions_told import TELL_SOLUTIONS
 from core.notes.deeds.sounds_like_deeds import SOUNDS_LIKE_DEEDS
 from core.notes.deeds.strat import SETTLE_STRAT
 from core.notes.deeds.strat_days import join_days_of_strat
@@ -177,7 +178,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    *READ_CLIPPED, count_with_unrooted, name_lots_of_it, join_counts_after_commas,
+    *READ_CLIPPED, *TELL_SOLUTIONS, count_with_unrooted, name_lots_of_it, join_counts_after_commas,
     read_plain_forms, tell_flagging, keep_of_no_plants, read_stood, read_struck, take_by_harm, lose_those_taken,
     name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
     name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,

@@ -5,29 +5,57 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import Piece
+from core.notes.words.runs import Runs
 from core.notes.words.said import end_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
-_GETTING: Final = small_words("temps", "getting")
+_VERBS: Final = small_words("temps", "getting")
+_GETTING: Final = Runs(_VERBS)
+_BARE: Final = small_words("temps", "bare_subjects")
+_BEING: Final = small_words("temps", "being")
+_AT: Final = frozenset({"in", "on", "at", "inside"})
+_FEW: Final = 4
 _UP_TO: Final = small_words("temps", "up_to")
 _ARRIVING: Final = small_words("temps", "arriving")
 _DEGREES: Final = frozenset({"temp", "degrees"})
 _WORDS_OF_ARRIVING: Final = 4
 
 
-@looks_for(any_of=_GETTING, beside=("=temp", "=degrees"))
+@looks_for(any_of=_VERBS, beside=("=temp", "=degrees", "@humidity"))
 def _find_heat_reached(pieces: list[Piece]) -> None:
-    """`cold frame got down to 29f`, `cooler says 4 c`: read there, and nothing gathered, lost or heard, in place."""
-    for at in range(1, len(pieces) - 1):
-        if pieces[at].low not in _GETTING or "place_word" not in pieces[at - 1].roles:
+    """`cold frame got down to 29f`, `cooler says 4 c`, `it got down to 38f in the cold frame`: read there, and nothing
+    gathered, lost or heard, in place.
+    """
+    for at in range(len(pieces) - 1):
+        verb = _GETTING.end_at(pieces, at)
+        if not verb:
             continue
-        end = at + 1
+        end = verb
         while end < len(pieces) - 1 and pieces[end].low in _UP_TO:
             end += 1
-        if pieces[end].kind in _DEGREES:
-            for piece in pieces[at:end]:
+        begin = at
+        while begin and pieces[begin - 1].low in _BEING:
+            begin -= 1
+        read = pieces[end].kind in _DEGREES or (pieces[end].kind == "percent" and _of_humidity(pieces, begin))
+        if end < len(pieces) and read and _read_somewhere(pieces, begin, end):
+            for piece in pieces[begin:end]:
                 piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+
+
+def _of_humidity(pieces: list[Piece], begin: int) -> bool:
+    return begin > 0 and "humidity" in pieces[begin - 1].roles
+
+
+def _read_somewhere(pieces: list[Piece], begin: int, end: int) -> bool:
+    """Whether a place was told before the verb, or is told after its degrees."""
+    before = pieces[begin - 1] if begin else None
+    if before is not None and not before.roles.keys().isdisjoint(("place_word", "humidity")):
+        return True
+    opens = before is None or before.kind in ("break", "moment", "person") or before.low in _BARE
+    after = pieces[end + 1 : end_of_statement(pieces, end + 1)]
+    led = bool(after) and after[0].low.split(" ")[0] in _AT
+    return opens and led and any("place_word" in piece.roles for piece in after[:_FEW])
 
 
 @looks_for("when", beside=("=temp", "=degrees"))

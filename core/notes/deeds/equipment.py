@@ -34,6 +34,7 @@ _ALL_OF_IT: Final = small_words("equipment", "all_of_it")
 _UNDER: Final = small_words("equipment", "under")
 _FITTINGS: Final = small_words("equipment", "fittings")
 _VENT_TROUBLES: Final = small_words("equipment", "vent_troubles")
+_WIPED: Final = frozenset({"down", "off", "out", "up", "over"})
 _VERBS: Final = small_words("equipment", "verbs")
 _LENDING: Final = small_words("equipment", "lending")
 _DEEDS: Final = frozenset({
@@ -168,13 +169,20 @@ def _in_trouble(pieces: list[Piece], at: int, *, vents: bool = False) -> bool:
     at = _after_place(pieces, at)
     while at < len(pieces) and (pieces[at].low in _BEING or pieces[at].low in ("that", "which")):
         at += 1
-    if at >= len(pieces):
+    if at >= len(pieces) or _wipes_down(pieces, at):
         return False
     if vents:
         return pieces[at].low.split(" ")[0] in _VENT_TROUBLES
     word: ActWord | None = pieces[at].roles.get("act") or pieces[at].roles.get("shared")
     told = word is not None and word.act in _DEEDS and (word.rule is None or word.rule in ("took", "put"))
     return told or pieces[at].low.split(" ")[0] in _TROUBLES
+
+
+def _wipes_down(pieces: list[Piece], at: int) -> bool:
+    """The `down with alcohol` of `wiped the pruners and knives down with alcohol`."""
+    with_what = [piece.low for piece in pieces[at + 1 : at + 2]]
+    wiped = pieces[at].low in _WIPED and with_what in (["with"], ["in"], ["w"], ["w/"], ["using"])
+    return wiped and any("solution" in piece.roles for piece in pieces[at + 2 : at + 4])
 
 
 def _after_place(pieces: list[Piece], at: int) -> int:

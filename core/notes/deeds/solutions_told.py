@@ -1,0 +1,202 @@
+"""What was done with a solution, told in other words than those of the deed: `stirred up a quart of alcohol`.
+
+Rules
+1. A word of stirring or brewing mixes where a solution follows it, and how much or how strong it is, or that it is new.
+2. A solution that goes down a drain, or is tipped or sent away, was poured out.
+3. Things that were given, or had, a bath or a wipe of a solution, or went through a flame, were disinfected.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from core.notes.deeds.solutions import names_solution
+from core.notes.words.pieces import Piece, is_act
+from core.notes.words.runs import Runs
+from core.notes.words.said import deed_of, one_piece, statements
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_STIRRING: Final = Runs(small_words("solutions", "stirring"))
+_BREWING: Final = Runs(small_words("solutions", "brewing"))
+_MAKING: Final = small_words("solutions", "stirring") | small_words("solutions", "brewing")
+_NEW: Final = small_words("solutions", "new")
+_DRAINS: Final = Runs(small_words("solutions", "drains"))
+_DRAINING: Final = Runs(small_words("solutions", "draining"))
+_DISPOSING: Final = Runs(small_words("solutions", "disposing"))
+_TIPPING: Final = Runs(small_words("solutions", "tipping"))
+_AWAY: Final = small_words("solutions", "away")
+_POURING: Final = small_words("solutions", "disposing") | small_words("solutions", "tipping")
+_BATHS: Final = Runs(small_words("solutions", "baths"))
+_WIPES: Final = Runs(small_words("solutions", "wipes"))
+_WASHES: Final = small_words("solutions", "baths") | small_words("solutions", "wipes")
+_AFTER_BATHS: Final = small_words("solutions", "after_baths")
+_GIVING: Final = Runs(small_words("solutions", "giving"))
+_HOW: Final = small_words("solutions", "how_given")
+_FLAMES: Final = Runs(small_words("solutions", "flames"))
+_HELD: Final = small_words("solutions", "held_in_flames")
+_LAYING: Final = small_words("solutions", "laying")
+_INTO: Final = frozenset({"in", "into", "through", "thru", "with", "w/", "w", "under"})
+_ARTICLES: Final = small_words("places", "articles")
+_MEASURES: Final = frozenset({"amount", "percent", "ppm", "colon", "parts", "number", "fraction"})
+
+
+_PLAIN: Final = {"mix": "mixed", "pour_out": "poured out", "sanitize": "sanitized"}
+
+
+def _be(act: str, *pieces: Piece) -> None:
+    """Makes some words that of a deed, and its plain one, in place."""
+    first, *more = pieces
+    first.kind, first.low, first.roles, first.used = "phrase", _PLAIN[act], {"act": ActWord(act=act)}, True
+    _pass_over(*more)
+
+
+def _pass_over(*pieces: Piece) -> None:
+    for piece in pieces:
+        piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+
+
+@looks_for(any_of=_MAKING, beside=("@solution", "@hormone_name"))
+def mix_stirred(pieces: list[Piece]) -> None:
+    """`stirred up a quart of 70% alcohol`, `whipped up 6 l of fertilizer`: mixed, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        brewed = _BREWING.first_from(said)
+        found = brewed or _STIRRING.first_from(said)
+        if found is None or not _only_mixes([*said[: found[0]], *said[found[1] :]]):
+            continue
+        after = said[found[1] :]
+        solution = next((at for at, piece in enumerate(after) if names_solution(piece)), None)
+        if solution is None or any(not _between(piece) for piece in after[:solution]):
+            continue
+        measured = any(piece.kind in _MEASURES or piece.low in _NEW for piece in after)
+        if any(is_act(piece) for piece in after):
+            _pass_over(*said[found[0] : found[1]])
+        elif brewed or measured:
+            _be("mix", *said[found[0] : found[1]])
+            _pass_over(*(piece for piece in after[solution + 1 :] if piece.low == "together"))
+
+
+def _only_mixes(said: list[Piece]) -> bool:
+    """`brewed up a batch of bleach`: whether no other deed is told."""
+    deeds = (deed_of(piece) for piece in said if is_act(piece))
+    return all(deed is not None and deed.act == "mix" for deed in deeds)
+
+
+def _between(piece: Piece) -> bool:
+    mixes = is_act(piece) and _only_mixes([piece])
+    return mixes or piece.kind in _MEASURES or piece.low in _NEW or "filler" in piece.roles
+
+
+@looks_for(any_of=small_words("solutions", "drains"), beside=("@solution", "@hormone_name"))
+def pour_down(pieces: list[Piece]) -> None:
+    """`bleach went down the drain`, `poured the old iba down the sink`: poured out, in place."""
+    for start, end in reversed(statements(pieces)):
+        said = pieces[start:end]
+        drain = _DRAINS.first_from(said)
+        if drain is None or not any(names_solution(piece) for piece in said[: drain[0]]):
+            continue
+        sent = _DRAINING.first_from(said)
+        others = [piece for at, piece in enumerate(said) if is_act(piece) and not (sent and sent[0] <= at < sent[1])]
+        if any((deed := deed_of(piece)) is None or deed.act != "pour_out" for piece in others):
+            continue
+        _pass_over(*said[sent[0] : sent[1]] if sent else ())
+        gone = one_piece(said[drain[0] : drain[1]], "phrase")
+        if others:
+            _pass_over(gone)
+        else:
+            _be("pour_out", gone)
+        pieces[start + drain[0] : start + drain[1]] = [gone]
+
+
+@looks_for(any_of=_POURING, beside=("@solution", "@hormone_name"))
+def pour_away(pieces: list[Piece]) -> None:
+    """`tipped the bleach away`, `bleach got tipped out`, `disposed of the old quat`: poured out, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        if not any(names_solution(piece) for piece in said) or any("thing" in piece.roles for piece in said):
+            continue
+        found = _DISPOSING.first_from(said)
+        tipped = None if found else _TIPPING.first_from(said)
+        away = [piece for piece in said[tipped[1] :] if piece.low in _AWAY] if tipped else []
+        passive = tipped is not None and any(names_solution(piece) for piece in said[: tipped[0]])
+        if found or away or passive:
+            begin, stop = found or tipped or (0, 0)
+            _be("pour_out", *said[begin:stop])
+            _pass_over(*away)
+
+
+@looks_for(any_of=_WASHES, beside=("@thing",))
+def give_baths(pieces: list[Piece]) -> None:
+    """`gave the snips a 5 minute quat bath`, `pruners got a wipe with alcohol`: disinfected, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        given = _GIVING.first_from(said)
+        bath = _WIPES.first_from(said) or (_bath_in(said) if any(map(names_solution, said)) else None)
+        if given is None or bath is None or bath[0] < given[1] or not _only_things(said, given, bath):
+            continue
+        _be("sanitize", *said[given[0] : given[1]])
+        nouns = [piece for piece in said[bath[0] : bath[1]] if not names_solution(piece)]
+        _pass_over(*nouns, *(piece for piece in said if piece.low in _HOW))
+
+
+def _bath_in(said: list[Piece]) -> tuple[int, int] | None:
+    """Where the `dip`, or the `bleach bath`, stands."""
+    named = (at for at, piece in enumerate(said) if names_solution(piece) and piece.low.split(" ")[-1] in _WASHES)
+    at = next(named, None)
+    return (at, at + 1) if at is not None else _BATHS.first_from(said)
+
+
+def _only_things(said: list[Piece], given: tuple[int, int], bath: tuple[int, int]) -> bool:
+    """Whether things, and neither plants nor anybody, were given it, or had it, and no other thing is named by it
+    (`had a scrub brush`).
+    """
+    before, after = said[: given[0]], said[given[1] : bath[0]]
+    if any(is_act(piece) or piece.kind in ("lots", "trays") or "plant" in piece.roles for piece in (*before, *after)):
+        return False
+    follows = said[bath[1] : bath[1] + 1]
+    ends = all(one.kind in ("moment", "duration", "person") or one.low in _AFTER_BATHS for one in follows)
+    return ends and any("thing" in piece.roles for piece in (after if said[given[0]].low == "gave" else before))
+
+
+@looks_for(any_of=small_words("solutions", "flames"), beside=("@thing",))
+def hold_in_flames(pieces: list[Piece]) -> None:
+    """`ran the snips through the flame`, `passed a knife through a torch`: disinfected, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        flame = _FLAMES.first_from(said)
+        if flame is None or not any("thing" in piece.roles for piece in said[: flame[0]]):
+            continue
+        held = [piece for piece in said[: flame[0]] if piece.low in _HELD]
+        if held and not any(is_act(piece) and piece not in held for piece in said):
+            _be("sanitize", held[0], *said[flame[0] : flame[1]])
+            _pass_over(*held[1:])
+
+
+@looks_for(any_of=_LAYING, beside=("@solution",))
+def lay_in(pieces: list[Piece]) -> None:
+    """`left the snips in alcohol for 5 minutes`, `sprayed the pruners with bleach`: disinfected, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        at = next((at for at, piece in enumerate(said) if piece.low in _LAYING), None)
+        if at is None or any(is_act(piece) for piece in (*said[:at], *said[at + 1 :])):
+            continue
+        lead = next((place for place in range(at + 1, len(said)) if said[place].low in _INTO), len(said))
+        things, bath = said[at + 1 : lead], [piece for piece in said[lead + 1 :] if piece.low not in _ARTICLES]
+        if bath and "solution" in bath[0].roles and any("thing" in piece.roles for piece in things):
+            if all("thing" in piece.roles or "filler" in piece.roles or piece.kind == "number" for piece in things):
+                _be("sanitize", said[at])
+                _pass_over(said[lead])
+
+
+@looks_for("bath", "baths", beside=("!sanitize", "~put", "~dipped"))
+def pass_baths(pieces: list[Piece]) -> None:
+    """`put the trays through a quat bath`: the bath of a solution, in place."""
+    for before, piece in zip(pieces, pieces[1:], strict=False):
+        if piece.low in ("bath", "baths") and "solution" in before.roles:
+            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+
+
+TELL_SOLUTIONS: Final = (mix_stirred, pour_down, pour_away, give_baths, hold_in_flames, lay_in, pass_baths)
+"""What was done with solutions, in place; before people are looked for, who stand before such words too."""

@@ -16,10 +16,15 @@ from core.vocabulary.loading import small_words
 
 _REMINDED: Final = frozenset({"them", "everyone", "everybody", "all", "the crew", "crew", "me", "us"})
 _REMIND: Final = small_words("reminders", "opens")
+_ASKED_FOR: Final = small_words("reminders", "asked_for")
+_MAY: Final = small_words("reminders", "may")
+_WEAK: Final = small_words("reminders", "weak")
 _BEFORE: Final = small_words("reminders", "before")
+_LONGEST_OPENING: Final = 7
+_LET_KNOW: Final = "let me know"
 
 
-@looks_for("alarm", "timer", "tell", any_of=_REMIND)
+@looks_for("alarm", "timer", "tell", _LET_KNOW, any_of=_REMIND | _ASKED_FOR)
 def reminder_words(pieces: list[Piece], place: int) -> int:
     """How many pieces the opening of a reminder takes; 0 where none begins here."""
     at = place
@@ -27,20 +32,20 @@ def reminder_words(pieces: list[Piece], place: int) -> int:
         at += 1
     said = ""
     best = 0
-    for step in range(at, min(at + 5, len(pieces))):
+    for step in range(at, min(at + _LONGEST_OPENING, len(pieces))):
         said = f"{said} {pieces[step].low}".strip()
-        if said in _REMIND:
+        if said in _REMIND or (said in _ASKED_FOR and at > place and pieces[at - 1].low in _MAY):
             best = step + 1 - place
     if not best and at < len(pieces) and _is_alarm(pieces, at):
         best = at + 1 - place
     if not best and _is_told(pieces, at):
-        best = at + 2 - place
+        best = at + (1 if pieces[at].low == _LET_KNOW else 2) - place
     if best and pieces[place + best - 1].low == "remind" and place + best < len(pieces):
         named = pieces[place + best]
         best += named.kind in ("word", "person") or named.low in _REMINDED or named.low in NAMELIKE
     if (
         best
-        and pieces[at].low == "text"
+        and pieces[at].low.split(" ")[0] in _WEAK
         and not any(piece.low == "to" or piece.kind in ("moment", "duration") for piece in pieces[place + best :])
         and not _at_hour(pieces, place + best)
     ):
@@ -78,12 +83,12 @@ def reminder_after_time(pieces: list[Piece], place: int) -> int:
 def _is_told(pieces: list[Piece], at: int) -> bool:
     """`tell me tomorrow to mist tray 4`: when, and what to do; `tell me what to do tomorrow` asks."""
     lows = [piece.low for piece in pieces[at : at + 5]]
-    if lows[:2] != ["tell", "me"]:
+    if lows[:2] != ["tell", "me"] and lows[:1] != [_LET_KNOW]:
         return False
-    when = at + 2
+    when = at + 1 + (lows[0] != _LET_KNOW)
     when += when < len(pieces) and pieces[when].low in ("on", "at", "in")
     timed = when < len(pieces) and pieces[when].kind in ("moment", "duration")
-    return (timed or _at_hour(pieces, at + 2)) and "to" in lows[3:]
+    return (timed or _at_hour(pieces, when - (pieces[when - 1].low == "at"))) and "to" in lows[2:]
 
 
 def _at_hour(pieces: list[Piece], at: int) -> bool:

@@ -8,6 +8,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.deeds.solutions import names_solution
@@ -184,16 +185,17 @@ def lay_in(pieces: list[Piece]) -> None:
             continue
         lead = next((place for place in range(at + 1, len(said)) if said[place].low in _INTO), len(said))
         things, bath = said[at + 1 : lead], [piece for piece in said[lead + 1 :] if piece.low not in _ARTICLES]
-        if bath and "solution" in bath[0].roles and any("thing" in piece.roles for piece in things):
-            if all("thing" in piece.roles or "filler" in piece.roles or piece.kind == "number" for piece in things):
-                _be("sanitize", said[at])
-                _pass_over(said[lead])
+        only = all(piece.kind == "number" or not piece.roles.keys().isdisjoint(("thing", "filler")) for piece in things)
+        named = only and any("thing" in piece.roles for piece in things)
+        if named and bath and "solution" in bath[0].roles:
+            _be("sanitize", said[at])
+            _pass_over(said[lead])
 
 
 @looks_for("bath", "baths", beside=("!sanitize", "~put", "~dipped"))
 def pass_baths(pieces: list[Piece]) -> None:
     """`put the trays through a quat bath`: the bath of a solution, in place."""
-    for before, piece in zip(pieces, pieces[1:], strict=False):
+    for before, piece in pairwise(pieces):
         if piece.low in ("bath", "baths") and "solution" in before.roles:
             piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
 

@@ -19,12 +19,14 @@ from core.notes.wishes.day_rosters import by_week_or_for_another, listed_by_day,
 from core.notes.wishes.shifts import shifts_told
 from core.notes.wishes.who_is_there import NEW, ROSTER_VERBS, SHIFT, is_day, names_of, put_on, with_titles
 from core.notes.words.pieces import SENTENCE_ENDS, Piece
+from core.notes.words.runs import Runs
 from core.notes.words.said import said_in
 from core.notes.words.steps import looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
 
 _SMALL: Final = small_words("rosters", "small")
+_PRESENT: Final = Runs(small_words("rosters", "present"))
 _BEFORE_SHIFTS: Final = small_words("rosters", "before_shifts")
 _ABSENT: Final = small_words("rosters", "absent")
 _INSTEAD: Final = frozenset({"instead of", "rather than"})
@@ -216,6 +218,9 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
         named = piece.low not in NEW and (place < end or (place == end and _is_small(piece)))
         timed = timed or piece.low in _WEEKLY.keys() | _HALVES_OF_WEEKS
         piece.used = piece.used or named or timed or piece.low in ROSTER_VERBS or piece.low in _SMALL
+    for place in range(end, len(pieces)):
+        for piece in pieces[place : _PRESENT.end_at(pieces, place)]:
+            piece.used = True
     return [draft, *others]
 
 

@@ -37,7 +37,8 @@ def with_titles(pieces: list[Piece]) -> list[Piece]:
 def put_on(pieces: list[Piece]) -> list[Piece]:
     """`put lou and bea down for saturday 9-12`, `add ngozi to saturday` as who is on then (`ngozi on saturday`)."""
     start = 1 if pieces and pieces[0].low in _POLITE else 0
-    if start >= len(pieces) or pieces[start].low not in _ADDING:
+    marks = start < len(pieces) and pieces[start].low == "mark" and any(piece.low == "down" for piece in pieces[2:6])
+    if start >= len(pieces) or (pieces[start].low not in _ADDING and not marks):
         return pieces
     first = end = start + 1
     while end < len(pieces) and (may_be_who(pieces[end]) or pieces[end].kind == "person" or pieces[end].low in _JOINTS):

@@ -16,6 +16,8 @@ from core.notes.wishes.reminders import reminder, reminder_after_time, reminder_
 from core.notes.wishes.rosters import roster
 from core.notes.wishes.rules import rule_of
 from core.notes.wishes.targets import target_at, targets
+from core.notes.wishes.wanted_otherwise import wanted_otherwise
+from core.notes.wishes.whose_shift import whose_shift
 from core.notes.words.pieces import Piece
 from core.notes.words.steps import AnyOf, Marks, looks_for
 from core.notes.words.tokens import Token
@@ -70,7 +72,7 @@ def _is_standing_task(pieces: list[Piece], first: int) -> bool:
     return at < len(pieces) and ("to_do" in pieces[at].roles or pieces[at].low in _TASKS)
 
 
-_WISHES: Final = AnyOf(reminder_words, _is_standing_task, target_at, rule_of, roster)
+_WISHES: Final = AnyOf(reminder_words, _is_standing_task, target_at, wanted_otherwise, rule_of, roster)
 
 
 def find_wishes(
@@ -88,11 +90,15 @@ def find_wishes(
     at = target_at(pieces, first) if found is None and target_at.needed_by(marks) else None
     if at is not None:
         found = targets(text, tokens, pieces[first:], at - first, now)
+    if found is None and wanted_otherwise.needed_by(marks):
+        found = wanted_otherwise(text, tokens, pieces, now)
     if found is None and rule_of.needed_by(marks):
         ruled = rule_of(text, tokens, pieces)
         found = [ruled] if ruled is not None else None
     if found is None and roster.needed_by(marks):
         found = roster(text, tokens, pieces, now)
+        shift = whose_shift(pieces) if found is None and whose_shift.needed_by(marks) else None
+        found = roster(text, tokens, shift, now) if shift is not None else found
     return found
 
 

@@ -186,6 +186,9 @@ def _which_lot(entry: Entry | None, facts: dict[str, Any]) -> str:
         return f"I have no open lot of {facts['no_lot_of']}. Which lot is it?"
     if "plant" in facts:
         return f"There are several lots of {facts['plant']}. Which one?"
+    if "into" in facts:
+        what = f" ({say_back(replace(entry, lots=(), trays=(), plant=None))})" if entry is not None else ""
+        return f"{facts['lot']} of tray {listed(facts['trays'])} went into {facts['into']}. Is it of {facts['into']}{what}?"
     if "empty_trays" in facts:
         return f"I have no lot noted in tray {listed(facts['empty_trays'])}. Which lot is it?"
     if "trays" in facts:
@@ -260,6 +263,14 @@ def _sold_out(facts: dict[str, Any]) -> str:
         f"The books have {facts['left']} left in {facts['lot']}, {facts['count']} of them {there}. "
         f"Were the {facts['count']} sold, or all {facts['left']}?"
     )
+
+
+def _merged_away(facts: dict[str, Any]) -> str:
+    went = f"{facts['lot']} went into {facts['into']}"
+    if not facts["there"]:
+        return f"{went}: nothing is left under its number. Record it there all the same?"
+    what = say_back(replace(Entry.from_keys(facts["entry"]), lots=(), trays=(), plant=None, rest=None))
+    return f"{went}. Record it there ({what})?"
 
 
 def _potted_again(facts: dict[str, Any]) -> str:
@@ -345,6 +356,7 @@ _OBJECTION: dict[str, Any] = {
     "sold_out": _sold_out,
     "split_of": _split_of,
     "potted_again": _potted_again,
+    "merged_away": _merged_away,
     "two_sizes": _two_sizes,
     "share_of": _share_of,
     "before_a_count": _before_a_count,

@@ -78,6 +78,8 @@ def _held_there(lot: Lot, where: str) -> str:
 
 def _place(lot: Lot, *, cold_told: bool = False) -> str:
     """Where a lot stands; of seed in the cold that it lies there, where that is not told beside it (`cold_told`)."""
+    if lot.closed and lot.merged_into is not None:
+        return f"went into {lot.merged_into}"
     counts = {one.to: f"{one.count} of it " for one in lot.parts_moved if one.count is not None and one.sure}
     apart = [f"{counts[name]}in {name}" for name in (f"tray {tray}" for tray in lot.trays) if name in counts]
     homes = [tray for tray in lot.trays if f"tray {tray}" not in counts]

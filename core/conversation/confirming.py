@@ -264,7 +264,7 @@ def _close(books: Books, scene: Scene, entry: Entry, meant: Sequence[StoredRemin
     )
 
 
-_ALL_DOUBTS = ("above_left", "closed", "on_hold", "count_lower", "told_twice")
+_ALL_DOUBTS = ("above_left", "closed", "on_hold", "count_lower", "told_twice", "merged_away")
 
 
 def _write_reply(books: Books, scene: Scene, entry: Entry, due: Due, outcome: Outcome) -> None:

@@ -16,6 +16,7 @@ from typing import Any
 from core.answers import Choice
 from core.conversation.before_a_count import over_the_count
 from core.conversation.counting import counts_plants
+from core.conversation.merged_away import offer_there, went_into
 from core.conversation.placing import NEEDS_LOT, Placed, offer
 from core.conversation.scene import Scene
 from core.conversation.sold_or_lost import GONE, is_doubtful, sold_or_lost
@@ -75,6 +76,11 @@ def _objection(books: Books, scene: Scene, placed: Placed, at: datetime, words: 
         if lot is None:
             continue
         found = may_not(lot, placed.entry, at=at, by=scene.speaker, said=words)
+        into = went_into(books, lot) if found is not None and found.kind == "closed" else None
+        if found is not None and into is not None and len(placed.lots) == 1:
+            there = offer_there(placed.entry, into)
+            facts = {"lot": number, "into": into.number, "entry": placed.entry.as_keys(), "there": bool(there)}
+            return Doubt(kind="merged_away", choices=there or _choices(found, placed.entry), facts=facts)
         if found is not None:
             facts = {"lot": number, **plain_facts(found)}
             return Doubt(kind=found.kind, choices=_choices(found, placed.entry), facts=facts)

@@ -16,6 +16,7 @@ from typing import Any
 
 from core.answers import Choice
 from core.conversation.counting import counts_plants
+from core.conversation.merged_away import of_an_empty_tray
 from core.conversation.merging import Together, goes_to_tray, in_trays_beside, staying, together
 from core.entries import Act, Entry
 from core.lots import Lot, tells_of_cold_trouble
@@ -152,6 +153,11 @@ def _place_by_trays(books: Books, entry: Entry) -> Placed | Unplaced:
     standing = [lot for lot in open_lots if any(lot in lots_in(tray, open_lots) for tray in trays)]
     if entry.plant and entry.act in NEEDS_LOT:
         standing = list(lots_of_plant(entry.plant, standing)) or standing
+    merged = of_an_empty_tray(books, entry) if not standing and counts_plants(entry) else None
+    if merged is not None:
+        choices, facts = merged
+        others = tuple(one for one in offer(open_lots) if one.action["fill"]["lots"] != [facts["into"]])
+        return Unplaced(kind="lot", entry=entry, choices=(*choices, *others), facts=facts)
     if not standing and open_lots and counts_plants(entry) and not entry.plant:
         return Unplaced(kind="lot", entry=entry, choices=offer(open_lots), facts={"empty_trays": list(trays)})
     if len(standing) > 1 and counts_plants(entry):

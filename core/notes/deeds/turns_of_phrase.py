@@ -27,6 +27,8 @@ _FILE: Final = read_toml("turns_of_phrase.toml")
 _BEFORE: Final = frozenset(_FILE["around"]["before"])
 _NOBODY: Final = frozenset(_FILE["around"]["nobody"])
 _GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
+_ILLS: Final = small_words("diseases", "names")
+_TITLES: Final = small_words("people", "titles")
 _PLACES: Final = small_words("places", "structures") | frozenset(_FILE["around"]["places"])
 _PART: Final = re.compile(r"\{[^{}]*\}|<[^<>]*>|\S+")
 _OWNED: Final = 2
@@ -38,8 +40,8 @@ _SIGNS: Final = {
 _ONE: Final = r"(?:the |our |lot )?(?:§l )"
 _SUBJECT: Final = r"(?:the |our )?(?:§[lLt] (?:(?:and |& |\+ )§[lLt] )*)"
 _COUNT: Final = (
-    r"(?:(?:about |the |another |all |all the |all of the )?(?:§n |§q |one )(?:more |of the |of them )?"
-    r"|all |all of |all the |all of the |both |half |half of |most of |the rest of )"
+    r"(?:(?:about |the |another |all |all the |all of the )?(?:§n |§q |one )(?:more |of the |of them |best of |strongest of )?"
+    r"|every last one of |every one of |the (?:best|strongest|biggest|healthiest|first|last) §n |all |all of |all the |all of the |both |half |half of |most of |the rest of )"
 )
 _OUT_OF: Final = r"(?:of |from |in |out of |off |off of |of the )"
 _PLANT: Final = r"(?:§p (?:seedlings |cuttings |plants |starts |plugs |liners )?)"
@@ -47,7 +49,7 @@ _BARE: Final = r"(?:seedlings |cuttings |plants |starts |babies |of them )"
 _SOME: Final = (
     rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|{_PLANT}"
 )
-_NAME: Final = r"(?:the |our )?(?:[^\W\d_][\w-]* ){1,3}?"
+_NAME: Final = r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w-]* ){1,3}?"
 _KINDS: Final = {
     "lot": _ONE,
     "lots": _SUBJECT,
@@ -63,6 +65,7 @@ _KINDS: Final = {
     "whose": r"(?:[^\W\d_]+'s |[^\W\d_]+ 's )",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
     "pest": r"(?:the |all the |some |a few |a bunch of )?(?:§y |bugs |pests )",
+    "ill": r"(?:[a-z]+ )?§[xy] ",
     "stuff": rf"(?:the |some |liquid |all the |its |their )?(?:{'|'.join(_FILE['around']['stuff'])}) ",
     "length": r"§d ",
 }
@@ -170,6 +173,8 @@ def _sign_of(piece: Piece) -> str:
         return "§g"
     if roles.get("cause") in ("pest", "animal") and "act" not in roles:
         return "§y"
+    if "act" not in roles and ("cause" in roles or piece.low in _ILLS):
+        return "§x"
     if "place_word" in roles or piece.low in _PLACES:
         return f"{piece.low}§b"
     bare = piece.low.removesuffix("'s")
@@ -194,9 +199,14 @@ def _names_right(pieces: list[Piece], starts: dict[int, int], match: re.Match[st
         if kind.startswith("whose"):
             if low in _NOBODY or not (is_given_name(said[0].low.removesuffix("'s")) or said[0].kind == "word"):
                 return False
-        elif low in _NOBODY or not (is_given_name(low) or low in _GROUPS or (len(said) == 1 and may_be_name(last))):
+        elif low in _NOBODY or not (is_given_name(low) or low in _GROUPS or _is_called_so(said)):
             return False
     return True
+
+
+def _is_called_so(said: list[Piece]) -> bool:
+    """`odalys`, `mrs ito`."""
+    return may_be_name(said[-1]) and (len(said) == 1 or said[0].low.rstrip(".") in _TITLES)
 
 
 def _plainly(

@@ -40,8 +40,10 @@ _SIGNS: Final = {
 _ONE: Final = r"(?:the |our |lot )?(?:§l )"
 _SUBJECT: Final = r"(?:the |our )?(?:§[lLt] (?:(?:and |& |\+ )§[lLt] )*)"
 _COUNT: Final = (
-    r"(?:(?:about |the |another |all |all the |all of the )?(?:§n |§q |one )(?:more |of the |of them |best of |strongest of )?"
-    r"|every last one of |every one of |the (?:best|strongest|biggest|healthiest|first|last) §n |all |all of |all the |all of the |both |half |half of |most of |the rest of )"
+    r"(?:(?:about |the |another |all |all the |all of the )?"
+    r"(?:§n |§q |one )(?:more |of the |of them |best of |strongest of )?"
+    r"|the (?:best|strongest|biggest|healthiest|first|last) §n |every last one of |every one of "
+    r"|all |all of |all the |all of the |both |half |half of |most of |the rest of )"
 )
 _OUT_OF: Final = r"(?:of |from |in |out of |off |off of |of the )"
 _PLANT: Final = r"(?:§p (?:seedlings |cuttings |plants |starts |plugs |liners )?)"

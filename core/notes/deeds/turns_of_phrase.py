@@ -20,7 +20,7 @@ from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import how_rare, looks_for
 from core.notes.words.tokens import Token
 from core.vocabulary import words
-from core.vocabulary.everyday import is_given_name
+from core.vocabulary.everyday import is_everyday, is_given_name
 from core.vocabulary.loading import read_toml, small_words
 
 _FILE: Final = read_toml("turns_of_phrase.toml")
@@ -199,7 +199,8 @@ def _names_right(pieces: list[Piece], starts: dict[int, int], match: re.Match[st
         last = said[-1]
         low = last.low.removesuffix("'s")
         if kind.startswith("whose"):
-            if low in _NOBODY or not (is_given_name(said[0].low.removesuffix("'s")) or said[0].kind == "word"):
+            named = is_given_name(low) or (said[0].kind == "word" and low not in words().phrases and not is_everyday(low))
+            if low in _NOBODY or not named:
                 return False
         elif low in _NOBODY or not (is_given_name(low) or low in _GROUPS or _is_called_so(said)):
             return False

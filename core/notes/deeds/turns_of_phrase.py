@@ -196,13 +196,13 @@ def _names_right(pieces: list[Piece], starts: dict[int, int], match: re.Match[st
         if not kind.startswith("who"):
             continue
         said = [piece for piece in pieces[starts[match.start(kind)] : starts[match.end(kind)]] if piece.low != "the"]
-        last = said[-1]
-        low = last.low.removesuffix("'s")
-        if kind.startswith("whose"):
-            named = is_given_name(low) or (said[0].kind == "word" and low not in words().phrases and not is_everyday(low))
-            if low in _NOBODY or not named:
-                return False
-        elif low in _NOBODY or not (is_given_name(low) or low in _GROUPS or _is_called_so(said)):
+        owns = kind.startswith("whose")
+        low = said[0].low.removesuffix("'s") if owns else said[-1].low
+        if low in _NOBODY:
+            return False
+        unknown = said[0].kind == "word" and low not in words().phrases and not is_everyday(low)
+        named = unknown if owns else low in _GROUPS or _is_called_so(said)
+        if not (named or is_given_name(low)):
             return False
     return True
 

@@ -99,6 +99,8 @@ from core.notes.days.lengths_in_row import keep_lengths_in_row
 from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_sides_of_vents
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.baths import find_things_in_solution
+from core.notes.deeds.beginnings import read_beginnings
+from core.notes.deeds.broken_up import break_up, divide_by_division, make_divisions
 from core.notes.deeds.chill_told_of import (
     find_moves_out,
     keep_chill_before,
@@ -114,6 +116,7 @@ from core.notes.deeds.cues import find_cues
 from core.notes.deeds.dividing import settle_divisions
 from core.notes.deeds.either_or import join_either, keep_either
 from core.notes.deeds.equipment import FIND_GEAR
+from core.notes.deeds.fetched import bag_heads, fetch
 from core.notes.deeds.flagging import tell_flagging
 from core.notes.deeds.home_things import find_home_things
 from core.notes.deeds.in_the_ground import keep_in_ground
@@ -178,7 +181,10 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
-    *READ_CLIPPED, *TELL_SOLUTIONS, count_with_unrooted, name_lots_of_it, join_counts_after_commas,
+    *READ_CLIPPED, *TELL_SOLUTIONS,
+    break_up, make_divisions, divide_by_division,
+    read_beginnings, fetch, bag_heads,
+    count_with_unrooted, name_lots_of_it, join_counts_after_commas,
     read_plain_forms, tell_flagging, keep_of_no_plants, read_stood, read_struck, take_by_harm, lose_those_taken,
     name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
     name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,

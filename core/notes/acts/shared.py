@@ -186,7 +186,7 @@ def _left_in_lot(clause: Clause, at: int) -> bool:
 def _still_there(clause: Clause, at: int) -> bool:
     """`12 left`, `12 toyon left in tray 3`: how many are still in it, and none that were put somewhere."""
     counted = at
-    while counted and "plant" in clause.pieces[counted - 1].roles:
+    while counted and clause.pieces[counted - 1].roles.keys() & {"plant", "what", "cutting"}:
         counted -= 1
     if not counted or clause.pieces[counted - 1].kind != "number":
         return False

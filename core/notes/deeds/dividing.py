@@ -53,7 +53,8 @@ def _plants(clause: Clause) -> bool:
     """`and planted them in liners`."""
     planted = clause.word is not None and clause.word.rule in ("planted", "put") and clause.act != "plant_out"
     named = bool(clause.kinds() & {"lots", "trays", "number"}) or clause.has("plant")
-    return planted and _holds(clause) and (not named or any(piece.low in _THEM for piece in clause.pieces))
+    alone = all(piece.roles.get("shared") is clause.word or "filler" in piece.roles for piece in clause.pieces)
+    return planted and (alone or _holds(clause)) and (not named or any(piece.low in _THEM for piece in clause.pieces))
 
 
 def _holds(clause: Clause) -> bool:

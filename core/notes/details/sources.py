@@ -47,7 +47,7 @@ def source(slots: Slots, pieces: list[Piece], place: int) -> None:
     if is_mother(following.low):
         _mothers(slots, pieces, place)
         return
-    if slots.act == "collect" and _is_plant_itself(pieces, place):
+    if slots.act in ("collect", "divide") and _is_plant_itself(pieces, place):
         return
     if pieces[place].low not in ("from", "fr", "frm") and (
         following.kind == "number" or slots.act not in ("collect", "stick", "divide")

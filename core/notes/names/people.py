@@ -24,6 +24,9 @@ _GOING: Final = small_words("people", "going_on")
 _JOINTS: Final = small_words("people", "joints")
 _WITH: Final = frozenset({"w", "w/", "with"})
 _LIGHT: Final = small_words("people", "light")
+_ACTING: Final = small_words("people", "acting")
+_ASKING: Final = small_words("people", "asking")
+_HAVING: Final = small_words("people", "having")
 _SPEAKER: Final = small_words("people", "speaker")
 _CLUMSY: Final = small_words("people", "clumsy")
 _PARTICIPLES: Final = small_words("people", "participles")
@@ -119,7 +122,7 @@ def _person_at(pieces: list[Piece], at: int, people: set[str]) -> int:
     if not _says_deed(pieces, at, after):
         return 0
     lone = not any(map(_is_done_to, pieces[after + 1 :])) and not _does_it_to_a_place(pieces[after + 1 :])
-    if pieces[at].kind != "word" and pieces[at].low not in people:
+    if pieces[at].kind != "word" and pieces[at].low not in people and not _has_it_done(pieces, at, after):
         return 0 if lone or _is_plant_done_to(pieces, at, after) else end
     unknown = pieces[at].low not in people and not is_given_name(pieces[at].low)
     return 0 if lone and unknown and pieces[at].low.endswith("s") else end
@@ -171,7 +174,8 @@ def _says_deed(pieces: list[Piece], at: int, after: int) -> bool:
         light = verb.low in _LIGHT or ("vent_open" in verb.roles and verb.low in ("closed", "shut", "cracked"))
         beside = pieces[after + 1 : after + 2]
         light = light or (verb.low == "opened" and any("vent_noun" in one.roles for one in beside))
-        return light and pieces[at].kind == "word"
+        light = light or (is_given_name(pieces[at].low) and _leads_to_deed(pieces, after))
+        return (light and pieces[at].kind == "word") or _has_it_done(pieces, at, after)
     if meaning.counts_before:
         told = after + 1 < len(pieces) and pieces[after + 1].kind == "number"
         return verb.low in _CLUMSY and told and is_given_name(pieces[at].low)
@@ -180,6 +184,32 @@ def _says_deed(pieces: list[Piece], at: int, after: int) -> bool:
     mixed = ("solution", "hormone", "hormone_name")
     stirred = any(one.kind == "amount" or not one.roles.keys().isdisjoint(mixed) for one in pieces[after + 1 :])
     return meaning.act != "mix" or stirred
+
+
+def _leads_to_deed(pieces: list[Piece], after: int) -> bool:
+    """`finn | lowered | the dome onto tray 11`: a verb that is not known, where a deed or a cover follows it."""
+    verb = pieces[after]
+    acts = verb.low in _ACTING or (verb.kind == "word" and verb.low.endswith("ed") and verb.low not in _ASKING)
+    told = pieces[after + 1 : end_of_statement(pieces, after)]
+    return acts and any(_tells_done(one) or not one.roles.keys().isdisjoint(_COVERS) for one in told)
+
+
+def _has_it_done(pieces: list[Piece], at: int, after: int) -> bool:
+    """`june has | lots 18 and 19 quarantined`, `june had | 20 of lot 11 potted`: what somebody had done."""
+    start = after + (pieces[after].low in _HAVING)
+    if start == at + 1 or pieces[start - 1].low not in _HAVING or not is_given_name(pieces[at].low):
+        return False
+    told = pieces[start : end_of_statement(pieces, start)]
+    named = bool(told) and (told[0].kind in SUBJECTS or told[0].kind in COUNTS or "all" in told[0].roles)
+    return named and any(_tells_done(one) and one.roles["act"].act not in _RECEIVING for one in told)
+
+
+def _tells_done(piece: Piece) -> bool:
+    deed = piece.roles.get("act")
+    return deed is not None and deed.form == "done" and not deed.counts_before
+
+
+_COVERS: Final = frozenset({"cover_noun", "vent_noun"})
 
 
 def _is_done_to(piece: Piece) -> bool:

@@ -1,0 +1,188 @@
+"""What was begun, told by other words than its own: `poked 24 nodal cuttings of sage into sand`, `tray 9 now holds 36
+toyon heel cuttings`, `raided m3 for 40 snowberry cuttings`.
+
+Rules
+1. Cuttings, seed or divisions that are counted tell what a verb of placing, holding or gathering means beside them.
+2. Placed they are where a tray, a medium or a vessel is named, and gathered where none is; no lot is named in either.
+3. What a tray holds, or where they stand, was begun where something says that it is new (`now`, `since yesterday`).
+4. What gave them (`mother 4 parted with 36 cuttings`) is where they came from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from core.notes.counts.shares import is_mother
+from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
+from core.notes.words.runs import Runs
+from core.notes.words.said import begin_of_statement, end_of_statement
+from core.notes.words.steps import looks_for
+from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
+
+_PLACING: Final = small_words("beginnings", "placing")
+_PUTTING: Final = small_words("beginnings", "putting")
+_STANDING: Final = small_words("beginnings", "standing")
+_HOLDING: Final = small_words("beginnings", "holding")
+_GETTING: Final = small_words("beginnings", "getting")
+_GATHERING: Final = small_words("beginnings", "gathering")
+_OF_SEED: Final = small_words("beginnings", "gathering_seed")
+_COMING: Final = small_words("beginnings", "coming")
+_YIELDING: Final = small_words("beginnings", "yielding")
+_NEW: Final = small_words("beginnings", "new")
+_OLD: Final = small_words("beginnings", "old")
+_BETWEEN: Final = small_words("beginnings", "between")
+_HARVEST: Final = small_words("beginnings", "harvest")
+_MOTHERS: Final = small_words("sources", "mothers") | small_words("places", "ends")
+_AWAY: Final = frozenset({"from", "off", "out of", "off of"})
+_PLACED_AT: Final = frozenset({"at", "from", "off", "off of", "along"})
+_AND: Final = frozenset({"and", "then", "&", "+"})
+_OPENING: Final = {"cuttings": "stick", "seed": "sow", "divisions": "divide"}
+_SEED_UNITS: Final = small_words("beginnings", "units_of_seed")
+_BAGS: Final = frozenset({"bag", "bed"})
+_COUNTED: Final = frozenset({"number", "amount"})
+_FILLING: Final = frozenset({"filled"})
+_TAKING: Final = _GATHERING | _OF_SEED | _COMING | _YIELDING | _HARVEST | _FILLING
+
+_ALL: Final = _PLACING | _PUTTING | _STANDING | _HOLDING | _GETTING | _TAKING
+_OF_DIVISIONS: Final = _PLACING | _PUTTING | _COMING | _YIELDING | _GATHERING
+_RUNS: Final = Runs(_ALL)
+
+
+@looks_for(any_of=_ALL, beside=("@what", "@cutting", "@wood", "@of_cuttings", "=amount"))
+def read_beginnings(pieces: list[Piece]) -> None:
+    """Makes such words the deed that they tell, in place."""
+    at = 0
+    while (found := _RUNS.first_from(pieces, at)) is not None:
+        start, end = found
+        said = " ".join(piece.low for piece in pieces[start:end])
+        act = _act_told(pieces, start, end, said)
+        if act is not None:
+            pieces[start] = Piece("phrase", None, pieces[start].first, pieces[end - 1].last, said, {"act": act})
+            del pieces[start + 1 : end]
+            end = start + 1 + (said in _YIELDING and _lead_to_giver(pieces, start))
+        at = end
+
+
+def _act_told(pieces: list[Piece], start: int, end: int, said: str) -> ActWord | None:
+    """The deed that some words tell beside what stands around them; None for none."""
+    around = list(_around(pieces, start, end))
+    thing = _thing_among(around)
+    if thing is None or not any(piece.kind in _COUNTED for piece in around):
+        return None
+    if any(piece.kind == "lots" or piece.low in _OLD or "to_do" in piece.roles for piece in around):
+        return None
+    if thing == "divisions" and said not in _OF_DIVISIONS:
+        return None
+    placed = any(_is_medium(piece) or piece.kind == "trays" or _is_vessel(piece) for piece in around)
+    if said in _PLACING | _PUTTING:
+        fits = placed and (said in _PLACING or _is_put(pieces, end, around))
+    elif said in _STANDING:
+        fits = _stands_new(pieces, start, end, said, around)
+    else:
+        fits = said in _HOLDING | _GETTING and _tray_holds(pieces, start, end, said, around)
+    if fits:
+        return ActWord(act=_OPENING[thing])
+    potted = placed and thing == "divisions"
+    if said not in _TAKING or (placed and not potted) or not _gathered(pieces, start, end, said, around, thing):
+        return None
+    return ActWord(act="divide" if potted else "collect")
+
+
+def _around(pieces: list[Piece], start: int, end: int) -> Iterator[Piece]:
+    """What stands around some words of a deed, up to the next deeds and to the ends of their sentence."""
+    first = start
+    while first and pieces[first - 1].low not in SENTENCE_ENDS and not _is_other_deed(pieces[first - 1]):
+        first -= 1
+    last = end
+    while last < len(pieces) and pieces[last].low not in SENTENCE_ENDS and not _is_other_deed(pieces[last]):
+        last += 1
+    yield from pieces[first:start]
+    yield from pieces[end:last]
+
+
+def _is_other_deed(piece: Piece) -> bool:
+    return is_act(piece) and "filler" not in piece.roles
+
+
+def _thing_among(around: list[Piece]) -> str | None:
+    """What is told of: divisions, cuttings or seed; None for none of them."""
+    things = {piece.roles["what"] for piece in around if "what" in piece.roles}
+    if "divisions" in things:
+        return "divisions"
+    if "cuttings" in things or any(piece.roles.keys() & {"cutting", "wood", "of_cuttings"} for piece in around):
+        return "cuttings"
+    weighed = any(piece.kind == "amount" and piece.value[1] in _SEED_UNITS for piece in around)
+    named = weighed and any("plant" in piece.roles for piece in around)
+    return "seed" if "seed" in things or (named and not any(map(_is_medium, around))) else None
+
+
+def _is_medium(piece: Piece) -> bool:
+    return piece.kind == "medium" or "medium" in piece.roles
+
+
+def _is_vessel(piece: Piece) -> bool:
+    return "container" in piece.roles and piece.roles["container"] not in _BAGS
+
+
+def _is_put(pieces: list[Piece], end: int, around: list[Piece]) -> bool:
+    """`66 of them set in bark`, `150 seeds went into tray 23`: new ones, and none that were only moved."""
+    known = pieces[end : end + 1] and pieces[end].low in ("the", "those", "all", "them", "back")
+    treated = any(piece.roles.get("noun") and piece.roles["noun"].act == "treat" for piece in around)
+    return not known and not treated and not any(piece.low in ("back", "under", "to") for piece in around)
+
+
+def _stands_new(pieces: list[Piece], start: int, end: int, said: str, around: list[Piece]) -> bool:
+    """`48 coyote brush tips are sitting in perlite`, `32 heel cuttings now in tray 17`."""
+    into = pieces[end] if end < len(pieces) else None
+    first = begin_of_statement(pieces, start)
+    article = pieces[first].low in ("the", "those", "these", "our", "all")
+    if into is None or article or not (_is_medium(into) or into.kind == "trays" or _is_vessel(into)):
+        return False
+    return (_is_medium(into) and "sitting" in said) or "now" in said.split(" ") or _is_new(around)
+
+
+def _tray_holds(pieces: list[Piece], start: int, end: int, said: str, around: list[Piece]) -> bool:
+    """`tray 9 now holds 36 toyon heel cuttings`, `tray 25 got 40 twinberry tips`; not `tray 9 got its tips pinched`."""
+    subject = start - 1
+    while subject > 0 and pieces[subject].low in _BETWEEN:
+        subject -= 1
+    if subject < 0 or pieces[subject].kind != "trays" or begin_of_statement(pieces, start) != subject:
+        return False
+    stop = end_of_statement(pieces, end)
+    deed = next((at for at in range(end, stop) if _is_other_deed(pieces[at])), stop)
+    if deed < stop and not any(piece.low in _AND for piece in pieces[end:deed]):
+        return False
+    return said in _GETTING or _is_new(around)
+
+
+def _is_new(around: list[Piece]) -> bool:
+    return any(piece.low in _NEW or piece.kind == "moment" for piece in around)
+
+
+def _gathered(pieces: list[Piece], start: int, end: int, said: str, around: list[Piece], thing: str) -> bool:
+    """`helped ourselves to 18 cuttings at harrow point`, `3 oz of yarrow seed came back from bluff trail`."""
+    if said in _COMING:
+        return end < len(pieces) and pieces[end].low in _AWAY
+    if said in _YIELDING:
+        return _giver_before(pieces, start) and any("plant" in piece.roles for piece in around)
+    if said in _HARVEST | _FILLING:
+        return any(piece.low in _PLACED_AT for piece in around)
+    return said in _GATHERING or thing == "seed"
+
+
+def _giver_before(pieces: list[Piece], start: int) -> bool:
+    """Whether a mother plant or a place stands before what it gave, with nothing else in the statement."""
+    before = pieces[begin_of_statement(pieces, start) : start]
+    while before and before[-1].low in _BETWEEN:
+        before = before[:-1]
+    return bool(before) and any(is_mother(piece.low) or piece.low in _MOTHERS for piece in before)
+
+
+def _lead_to_giver(pieces: list[Piece], start: int) -> int:
+    """Puts the little word before a giver that leads to where something is from, in place; how many pieces it is."""
+    first = begin_of_statement(pieces, start)
+    token = pieces[first].first
+    pieces.insert(first, Piece("phrase", None, token, token, "from", {"filler": True}))
+    return 1

@@ -136,7 +136,7 @@ def _is_put(pieces: list[Piece], end: int, around: list[Piece]) -> bool:
 def _stands_new(pieces: list[Piece], start: int, end: int, said: str, around: list[Piece]) -> bool:
     """`48 coyote brush tips are sitting in perlite`, `32 heel cuttings now in tray 17`."""
     into = pieces[end] if end < len(pieces) else None
-    first = begin_of_statement(pieces, start)
+    first = _head_of(pieces, start)
     article = pieces[first].low in ("the", "those", "these", "our", "all")
     if into is None or article or not (_is_medium(into) or into.kind == "trays" or _is_vessel(into)):
         return False
@@ -148,13 +148,19 @@ def _tray_holds(pieces: list[Piece], start: int, end: int, said: str, around: li
     subject = start - 1
     while subject > 0 and pieces[subject].low in _BETWEEN:
         subject -= 1
-    if subject < 0 or pieces[subject].kind != "trays" or begin_of_statement(pieces, start) != subject:
+    if subject < 0 or pieces[subject].kind != "trays" or _head_of(pieces, start) != subject:
         return False
     stop = end_of_statement(pieces, end)
     deed = next((at for at in range(end, stop) if _is_other_deed(pieces[at])), stop)
     if deed < stop and not any(piece.low in _AND for piece in pieces[end:deed]):
         return False
     return said in _GETTING or _is_new(around)
+
+
+def _head_of(pieces: list[Piece], at: int) -> int:
+    """Where the subject of a statement stands, after the day that it is told of."""
+    first = begin_of_statement(pieces, at)
+    return first + (first < at and pieces[first].kind == "moment")
 
 
 def _is_new(around: list[Piece]) -> bool:
@@ -174,7 +180,7 @@ def _gathered(pieces: list[Piece], start: int, end: int, said: str, around: list
 
 def _giver_before(pieces: list[Piece], start: int) -> bool:
     """Whether a mother plant or a place stands before what it gave, with nothing else in the statement."""
-    before = pieces[begin_of_statement(pieces, start) : start]
+    before = pieces[_head_of(pieces, start) : start]
     while before and before[-1].low in _BETWEEN:
         before = before[:-1]
     return bool(before) and any(is_mother(piece.low) or piece.low in _MOTHERS for piece in before)
@@ -182,7 +188,7 @@ def _giver_before(pieces: list[Piece], start: int) -> bool:
 
 def _lead_to_giver(pieces: list[Piece], start: int) -> int:
     """Puts the little word before a giver that leads to where something is from, in place; how many pieces it is."""
-    first = begin_of_statement(pieces, start)
+    first = _head_of(pieces, start)
     token = pieces[first].first
     pieces.insert(first, Piece("phrase", None, token, token, "from", {"filler": True}))
     return 1

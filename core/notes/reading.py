@@ -31,11 +31,12 @@ from core.notes.doubtful import asked_among, asked_first, settled, unclear_among
 from core.notes.everyday.side_talk import part_side_talk
 from core.notes.joining.carry import carry
 from core.notes.joining.noting import draft_notes
-from core.notes.names.doers import tell_of_who, tell_who_did_it
+from core.notes.names.doers import tell_of_who
 from core.notes.names.landforms import name_streets
 from core.notes.names.who_clauses import join_who_clauses
 from core.notes.names.who_did_it import name_who_did_it
 from core.notes.names.who_it_was import tell_who_it_was
+from core.notes.names.who_did_it import name_who_did_it, tell_whose_work
 from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
 from core.notes.talk.answers import answer_and_deeds
@@ -128,8 +129,8 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
         tell_who_it_was(pieces)
     if tell_of_who.needed_by(marks):
         tell_of_who(pieces)
-    if tell_who_did_it.needed_by(marks):
-        tell_who_did_it(pieces)
+    if tell_whose_work.needed_by(marks):
+        tell_whose_work(pieces)
     if join_who_clauses.needed_by(marks):
         join_who_clauses(pieces)
     if name_who_did_it.needed_by(marks):

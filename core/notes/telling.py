@@ -100,7 +100,7 @@ from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.baths import find_things_in_solution
 from core.notes.deeds.beginnings import read_beginnings
-from core.notes.deeds.broken_up import break_up, divide_by_division, make_divisions
+from core.notes.deeds.broken_up import break_up, divide_by_division, leave_size_of_clump, make_divisions
 from core.notes.deeds.chill_told_of import (
     find_moves_out,
     keep_chill_before,
@@ -182,8 +182,9 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     *READ_CLIPPED, *TELL_SOLUTIONS,
-    break_up, make_divisions, divide_by_division,
+    break_up, leave_size_of_clump, make_divisions, divide_by_division,
     read_beginnings, fetch, bag_heads,
+    count_with_unrooted, name_lots_of_it, join_counts_after_commas,
     count_with_unrooted, name_lots_of_it, join_counts_after_commas,
     read_plain_forms, tell_flagging, keep_of_no_plants, read_stood, read_struck, take_by_harm, lose_those_taken,
     name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,

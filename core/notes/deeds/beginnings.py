@@ -22,6 +22,7 @@ from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _PLACING: Final = small_words("beginnings", "placing")
+_PLACING_SEED: Final = small_words("beginnings", "placing_seed")
 _PUTTING: Final = small_words("beginnings", "putting")
 _STANDING: Final = small_words("beginnings", "standing")
 _HOLDING: Final = small_words("beginnings", "holding")
@@ -30,6 +31,8 @@ _GATHERING: Final = small_words("beginnings", "gathering")
 _OF_SEED: Final = small_words("beginnings", "gathering_seed")
 _COMING: Final = small_words("beginnings", "coming")
 _YIELDING: Final = small_words("beginnings", "yielding")
+_NO_PLACING: Final = small_words("beginnings", "no_placing")
+_NEWLY: Final = small_words("beginnings", "newly")
 _NEW: Final = small_words("beginnings", "new")
 _OLD: Final = small_words("beginnings", "old")
 _BETWEEN: Final = small_words("beginnings", "between")
@@ -45,14 +48,16 @@ _COUNTED: Final = frozenset({"number", "amount"})
 _FILLING: Final = frozenset({"filled"})
 _TAKING: Final = _GATHERING | _OF_SEED | _COMING | _YIELDING | _HARVEST | _FILLING
 
-_ALL: Final = _PLACING | _PUTTING | _STANDING | _HOLDING | _GETTING | _TAKING
+_ALL: Final = _PLACING | _PLACING_SEED | _PUTTING | _STANDING | _HOLDING | _GETTING | _TAKING
 _OF_DIVISIONS: Final = _PLACING | _PUTTING | _COMING | _YIELDING | _GATHERING
 _RUNS: Final = Runs(_ALL)
 
 
-@looks_for(any_of=_ALL, beside=("@what", "@cutting", "@wood", "@of_cuttings", "=amount"))
+@looks_for("into", any_of=_ALL, beside=("@what", "@cutting", "@wood", "@of_cuttings", "=amount"))
 def read_beginnings(pieces: list[Piece]) -> None:
     """Makes such words the deed that they tell, in place."""
+    if any(piece.low == "into" for piece in pieces):
+        _read_unknown(pieces)
     at = 0
     while (found := _RUNS.first_from(pieces, at)) is not None:
         start, end = found
@@ -63,6 +68,23 @@ def read_beginnings(pieces: list[Piece]) -> None:
             del pieces[start + 1 : end]
             end = start + 1 + (said in _YIELDING and _lead_to_giver(pieces, start))
         at = end
+
+
+def _read_unknown(pieces: list[Piece]) -> None:
+    """`dell worked 36 salal cuttings into bark`: a verb that is not known, by where it put so many, in place."""
+    for at, verb in enumerate(pieces[:-2]):
+        if verb.kind != "word" or not verb.low.endswith("ed") or verb.low in _NO_PLACING:
+            continue
+        around = list(_around(pieces, at, at + 1))
+        into = next((place for place in range(at + 2, len(pieces) - 1) if pieces[place].low == "into"), None)
+        thing = _thing_among(around)
+        if into is None or end_of_statement(pieces, at) < into or thing in (None, "divisions"):
+            continue
+        after = pieces[into + 1]
+        placed = _is_medium(after) or after.kind == "trays" or _is_vessel(after)
+        counted = pieces[at + 1].kind in _COUNTED
+        if placed and counted and not any(piece.kind == "lots" or piece.low in _OLD for piece in around):
+            verb.kind, verb.roles = "phrase", {"act": ActWord(act=_OPENING[thing])}
 
 
 def _act_told(pieces: list[Piece], start: int, end: int, said: str) -> ActWord | None:
@@ -78,6 +100,10 @@ def _act_told(pieces: list[Piece], start: int, end: int, said: str) -> ActWord |
     placed = any(_is_medium(piece) or piece.kind == "trays" or _is_vessel(piece) for piece in around)
     if said in _PLACING | _PUTTING:
         fits = placed and (said in _PLACING or _is_put(pieces, end, around))
+    elif said == "got" and _got_in(pieces, end):
+        fits = placed
+    elif said in _PLACING_SEED:
+        fits = placed and thing == "seed" and any(piece.low in ("into", "onto", "over") for piece in around)
     elif said in _STANDING:
         fits = _stands_new(pieces, start, end, said, around)
     else:
@@ -87,7 +113,8 @@ def _act_told(pieces: list[Piece], start: int, end: int, said: str) -> ActWord |
     potted = placed and thing == "divisions"
     if said not in _TAKING or (placed and not potted) or not _gathered(pieces, start, end, said, around, thing):
         return None
-    return ActWord(act="divide" if potted else "collect")
+    says = {"what": thing} if said in _HARVEST and thing in said.split(" ") else {}
+    return ActWord(act="divide" if potted else "collect", says=says)
 
 
 def _around(pieces: list[Piece], start: int, end: int) -> Iterator[Piece]:
@@ -138,9 +165,17 @@ def _stands_new(pieces: list[Piece], start: int, end: int, said: str, around: li
     into = pieces[end] if end < len(pieces) else None
     first = _head_of(pieces, start)
     article = pieces[first].low in ("the", "those", "these", "our", "all")
-    if into is None or article or not (_is_medium(into) or into.kind == "trays" or _is_vessel(into)):
+    if into is None or not (_is_medium(into) or into.kind == "trays" or _is_vessel(into)):
         return False
-    return (_is_medium(into) and "sitting" in said) or "now" in said.split(" ") or _is_new(around)
+    newly = not _NEWLY.isdisjoint(said.split(" ")) or _is_new(around)
+    return newly or (_is_medium(into) and "sitting" in said and not article)
+
+
+def _got_in(pieces: list[Piece], end: int) -> bool:
+    """`got | the buckwheat in, 90 seeds, tray 14`."""
+    told = pieces[end : end_of_statement(pieces, end)]
+    named = any("plant" in piece.roles for piece in told)
+    return named and told[-1].low == "in" and not any(piece.kind in _COUNTED for piece in told)
 
 
 def _tray_holds(pieces: list[Piece], start: int, end: int, said: str, around: list[Piece]) -> bool:
@@ -175,7 +210,7 @@ def _gathered(pieces: list[Piece], start: int, end: int, said: str, around: list
         return _giver_before(pieces, start) and any("plant" in piece.roles for piece in around)
     if said in _HARVEST | _FILLING:
         return any(piece.low in _PLACED_AT for piece in around)
-    return said in _GATHERING or thing == "seed"
+    return said in _GATHERING or (thing == "seed" and any("plant" in piece.roles for piece in around))
 
 
 def _giver_before(pieces: list[Piece], start: int) -> bool:

@@ -12,13 +12,15 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import begin_of_statement, end_of_sentence, end_of_statement, is_end
+from core.notes.words.said import begin_of_statement, end_of_sentence, end_of_statement, is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _BREAKING: Final = small_words("broken_up", "breaking")
 _WITH_PARTICLE: Final = small_words("broken_up", "breaking_with_particle")
+_NOT_BREAKING: Final = small_words("broken_up", "not_breaking")
+_BEING: Final = frozenset({"was", "were", "got", "has", "have", "been", "is", "are", "just", "now"})
 _PARTICLES: Final = frozenset({"up", "apart", "asunder"})
 _INTO: Final = frozenset({"into", "in", "to make", "to get", "for", "to"})
 _PARTS: Final = small_words("broken_up", "parts")
@@ -30,34 +32,59 @@ _NAMES_LOTS: Final = frozenset({"lots", "trays"})
 _SAID: Final = {"filler": True}
 
 
-@looks_for(any_of=_BREAKING | _WITH_PARTICLE, beside=("@plant",))
+@looks_for("into", "to make", beside=("@plant",))
 def break_up(pieces: list[Piece]) -> None:
     """`broke up the yerba mansa into 18`, `chopped the iris into 25, flats`: divided, in place."""
     for at in range(len(pieces) - 3, -1, -1):
         verb = pieces[at]
-        if verb.low not in _BREAKING and verb.low not in _WITH_PARTICLE:
+        if not _may_break(verb):
             continue
         stop = end_of_statement(pieces, at)
-        into = next((one for one in range(at + 2, stop - 1) if pieces[one].low in ("into", "to make")), None)
-        if into is None or not _is_plant_broken(pieces, at, into) or not _counts_plants(pieces, into + 1):
+        into = next((one for one in range(at + 1, stop - 1) if pieces[one].low in ("into", "to make")), None)
+        if into is None or not _counts_plants(pieces, into + 1) or any(map(is_act, pieces[at + 1 : into])):
+            continue
+        parted = any(piece.low.split(" ")[-1] in _PARTICLES for piece in pieces[at:into])
+        if not (parted or verb.low not in _WITH_PARTICLE):
+            continue
+        if not (_is_plant_broken(pieces, at + 1, into) or _is_plant_before(pieces, at, into)):
             continue
         verb.kind, verb.roles = "phrase", {"act": _DIVIDED}
         for piece in pieces[at + 1 : into]:
-            if piece.low in _PARTICLES or piece.low in _PARTS:
+            if piece.low in _PARTICLES:
                 piece.kind, piece.roles, piece.used = "phrase", _SAID, True
-        for piece in pieces[into + 2 : into + 3]:
-            if piece.low in _PARTS:
-                piece.kind, piece.roles, piece.used = "phrase", _SAID, True
+        keep_words(*(piece for piece in (*pieces[at + 1 : into], *pieces[into + 2 : into + 4]) if _is_part(piece)))
 
 
-def _is_plant_broken(pieces: list[Piece], at: int, into: int) -> bool:
+def _is_part(piece: Piece) -> bool:
+    """`pieces`, `small ones`, `clump`; not the `divisions` and vessels that have a meaning."""
+    return piece.low in _PARTS and not piece.roles.keys() - {"fullness"}
+
+
+def _may_break(verb: Piece) -> bool:
+    """A verb of breaking or cutting, or one that is not known (`whacked`)."""
+    known = verb.low in _BREAKING or verb.low in _WITH_PARTICLE
+    return known or (verb.kind == "word" and verb.low.endswith("ed") and verb.low not in _NOT_BREAKING)
+
+
+def _is_plant_before(pieces: list[Piece], at: int, into: int) -> bool:
+    """`the yerba mansa was | chopped up | into 18`, `the iris came apart into 9`."""
+    first = begin_of_statement(pieces, at)
+    first += pieces[first].kind == "moment"
+    subject = at
+    while subject > first and pieces[subject - 1].low in _BEING:
+        subject -= 1
+    told = pieces[at + 1 : into]
+    only = all(piece.low in _PARTICLES or piece.kind == "moment" for piece in told)
+    return only and _is_plant_broken(pieces, first, subject)
+
+
+def _is_plant_broken(pieces: list[Piece], start: int, end: int) -> bool:
     """`up the yerba mansa`, `the big clump of yarrow up`: a plant of no lot, and nothing else."""
-    told = [piece for piece in pieces[at + 1 : into] if piece.low not in _ARTICLES and piece.low not in _PARTS]
-    parted = any(piece.low in _PARTICLES for piece in told) or pieces[at].low.split(" ")[-1] in _PARTICLES
+    told = [piece for piece in pieces[start:end] if piece.low not in _ARTICLES and piece.low not in _PARTS]
     named = [piece for piece in told if piece.low not in _PARTICLES]
     plant = any("plant" in piece.roles for piece in named)
     plain = all("plant" in piece.roles or piece.kind == "quote" or piece.low in ("of", "old") for piece in named)
-    return plant and plain and (parted or pieces[at].low in _BREAKING)
+    return plant and plain
 
 
 def _counts_plants(pieces: list[Piece], at: int) -> bool:
@@ -68,6 +95,19 @@ def _counts_plants(pieces: list[Piece], at: int) -> bool:
     if after is None or is_end(pieces, at + 1) or after.kind in ("moment", "size"):
         return True
     return after.low in _PARTS or "container" in after.roles or after.roles.get("what") == "divisions" or is_act(after)
+
+
+@looks_for("split up", "broke up", beside=("@plant",))
+def leave_size_of_clump(pieces: list[Piece]) -> None:
+    """`split up the | big | deergrass`: how it was is kept, in place."""
+    for at, piece in enumerate(pieces):
+        if piece.low not in ("split up", "broke up"):
+            continue
+        place = at + 1
+        while place + 1 < len(pieces) and (pieces[place].low in _ARTICLES or pieces[place].low in _PARTS):
+            if pieces[place].low in _PARTS:
+                keep_words(pieces[place])
+            place += 1
 
 
 @looks_for(any_of=_MADE, beside=("@what",))

@@ -52,8 +52,9 @@ def _takes_divisions(clause: Clause) -> bool:
 def _plants(clause: Clause) -> bool:
     """`and planted them in liners`."""
     planted = clause.word is not None and clause.word.rule in ("planted", "put") and clause.act != "plant_out"
+    planted = planted or clause.act == "pot"
     named = bool(clause.kinds() & {"lots", "trays", "number"}) or clause.has("plant")
-    alone = all(piece.roles.get("shared") is clause.word or "filler" in piece.roles for piece in clause.pieces)
+    alone = all(is_act(piece) or "filler" in piece.roles for piece in clause.pieces)
     return planted and (alone or _holds(clause)) and (not named or any(piece.low in _THEM for piece in clause.pieces))
 
 
@@ -100,6 +101,10 @@ def _settle_split(clause: Clause, before: Clause | None) -> None:
     of_them = before is not None and before.act == "collect" and _of_divisions(before)
     into = next((place for place, piece in enumerate(clause.pieces[:-1]) if piece.low in ("into", "to")), None)
     if not clause.has("plant") and not of_them:
+        return
+    if into is None and any(piece.low == "split up" for piece in clause.pieces):
+        # "split up the big deergrass, got 16 out of it".
+        clause.act, clause.says = "divide", {}
         return
     count = clause.pieces[into + 1] if into is not None else None
     if count is not None and count.kind == "number":

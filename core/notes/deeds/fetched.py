@@ -24,12 +24,13 @@ _DOERS: Final = small_words("people", "speaker") | {"she", "he", "they"}
 _SOURCED: Final = frozenset({"from", "off", "off of", "at", "out of"})
 _FAR: Final = 5
 _HEADS: Final = small_words("fetched", "heads")
+_BEFORE_BAGS: Final = frozenset({"got", "a", "in", "is", "are", "was", "were", "has", "have", "been", "now", "with"})
 _BAGS: Final = frozenset({"bags", "bag", "bagged", "bagged up"})
 _BAGGED: Final = ActWord(act="collect", says={"bagged": True, "what": "seed"})
 _OVER: Final = frozenset({"on", "over", "around", "in", "into", "onto"})
 
 
-@looks_for(any_of=_GOING, beside=("=word", "@what", "@cutting", "@wood", "=amount"))
+@looks_for(any_of=_GOING, beside=("=word", "@what", "@cutting", "@wood", "=amount", "=lots", "=trays"))
 def fetch(pieces: list[Piece]) -> None:
     """`ana was out at gull creek and collected a pint of seed`: from there, in place."""
     dated = pieces[0].kind == "moment"
@@ -37,8 +38,9 @@ def fetch(pieces: list[Piece]) -> None:
     if at + _FAR > len(pieces) or not _goes(pieces[at]):
         return
     lead = at + 1
-    while lead < len(pieces) and pieces[lead].low in _WAYS:
+    while lead + 1 < len(pieces) and pieces[lead].low in _WAYS:
         lead += 1
+    lead -= pieces[lead - 1].low in _LEADS and lead > at + 1
     if lead + 1 >= len(pieces) or pieces[lead].low.split(" ")[-1] not in _LEADS:
         return
     end = lead + 1
@@ -54,7 +56,7 @@ def fetch(pieces: list[Piece]) -> None:
     if not lead + 1 < end <= lead + _FAR or end == deed:
         return
     if not _gathers(pieces, deed):
-        if at > dated and _does_own(pieces, deed):
+        if _does_own(pieces, deed, by_somebody=at > dated):
             keep_words(*pieces[at:end])
         return
     stop = end_of_statement(pieces, deed)
@@ -69,10 +71,11 @@ def _goes(piece: Piece) -> bool:
     return piece.low in _GOING
 
 
-def _does_own(pieces: list[Piece], at: int) -> bool:
+def _does_own(pieces: list[Piece], at: int, *, by_somebody: bool) -> bool:
     """`we went to the market and | sold 20 toyon`: what was done there, to plants that it names itself."""
     told = pieces[at + 1 : end_of_statement(pieces, at)] if at < len(pieces) and is_act(pieces[at]) else []
-    return any(piece.kind in COUNTS or piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)
+    named = any(piece.kind in SUBJECTS for piece in told)
+    return named or (by_somebody and any(piece.kind in COUNTS or "plant" in piece.roles for piece in told))
 
 
 def _gathers(pieces: list[Piece], at: int) -> bool:
@@ -100,13 +103,19 @@ def bag_heads(pieces: list[Piece]) -> None:
             continue
         for at in range(heads + 1, len(said)):
             bagged = said[at].low.startswith("bagged")
-            over = not bagged and said[at].low in _BAGS and (_leads_over(said, at + 1) or _leads_over(said, at - 1))
+            over = not bagged and said[at].low in _BAGS and (_leads_over(said, at + 1) or _in_bags(said, at - 1))
             if bagged or over:
                 said[at].kind, said[at].roles = "phrase", {"act": _BAGGED}
                 said[heads].used = True
-                if said[at - 1].low == "got":
-                    del pieces[start + at - 1]
+                while pieces[start + at - 1].low in _BEFORE_BAGS:
+                    at -= 1
+                    del pieces[start + at]
                 break
+
+
+def _in_bags(said: list[Piece], at: int) -> bool:
+    """`is in | a | bag`."""
+    return _leads_over(said, at - (said[at].low == "a"))
 
 
 def _leads_over(said: list[Piece], at: int) -> bool:

@@ -7,7 +7,7 @@ from typing import Final
 from core.notes.acts.slots import Slots, joined, use
 from core.notes.counts.shares import is_mother, mothers_end
 from core.notes.details.place_names import ARTICLES, text_end, text_of
-from core.notes.words.pieces import Piece
+from core.notes.words.pieces import Piece, is_act
 from core.vocabulary.loading import small_words
 
 _FROM: Final = small_words("places", "from")
@@ -158,11 +158,12 @@ def _is_plant_itself(pieces: list[Piece], place: int) -> bool:
     """`cut seed heads off the deergrass`: the plant, where no other is named, and no place."""
     at = place + 1 + (pieces[place + 1].low in ARTICLES and place + 2 < len(pieces))
     others = [one for one in pieces if "plant" in one.roles and one is not pieces[at]]
-    closes = at + 1 >= len(pieces) or pieces[at + 1].kind == "break" or pieces[at + 1].low in _AT
+    closes = at + 1 >= len(pieces) or pieces[at + 1].kind == "break" or pieces[at + 1].low in _AFTER_PLANT
+    closes = closes or is_act(pieces[at + 1])
     return "plant" in pieces[at].roles and pieces[at].low not in _PLACE_ENDS and not others and closes
 
 
-_AT: Final = frozenset({"at", "along", "by", "near", "@"})
+_AFTER_PLANT: Final = frozenset({"at", "along", "by", "near", "@", "are", "were", "and", "went", "now", "into"})
 
 
 def known_source(slots: Slots, pieces: list[Piece]) -> None:

@@ -12,7 +12,7 @@ from typing import Final
 from core.notes.days.who import may_be_who
 from core.notes.names.people import NAMELIKE
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.notes.words.said import end_of_statement, is_end, keep_words
+from core.notes.words.said import end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
@@ -67,11 +67,11 @@ def _is_known_who(pieces: list[Piece], who: int) -> bool:
 
 def _named_after(pieces: list[Piece], who: int) -> bool:
     """`the person who potted 20 of lot 9 was bao`: bao is put before the deed, in place; whether so it is."""
-    stop = who
-    while not is_end(pieces, stop):
-        stop += 1
+    stop = end_of_statement(pieces, who)
+    while pieces[stop - 1].kind == "mark" or pieces[stop - 1].roles.keys() & {"closes", "remarks"}:
+        stop -= 1
     first = who - 1 - (who > 1 and pieces[who - 2].low in ("the", "our"))
-    heads = pieces[who - 1].low in _SOMEBODY and (first == 0 or pieces[first - 1].kind == "break")
+    heads = pieces[who - 1].low in _SOMEBODY and (first == 0 or pieces[first - 1].kind in ("break", "moment"))
     name = pieces[stop - 1]
     if not heads or stop - who < _LEAST_TOLD or pieces[stop - 2].low not in ("was", "is") or not is_somebody(name):
         return False

@@ -32,7 +32,7 @@ def name_who_did_it(pieces: list[Piece]) -> None:
             continue
         stop = end_of_statement(pieces, at)
         asked = stop < len(pieces) and pieces[stop].low == "?"
-        while stop > at and pieces[stop - 1].kind == "mark":
+        while stop > at and (pieces[stop - 1].kind == "mark" or "remarks" in pieces[stop - 1].roles):
             stop -= 1
         who = None if asked else _who_did(pieces[at:stop])
         if who is None or not _tells_deed(pieces, at - 1):

@@ -34,9 +34,8 @@ from core.notes.joining.noting import draft_notes
 from core.notes.names.doers import tell_of_who
 from core.notes.names.landforms import name_streets
 from core.notes.names.who_clauses import join_who_clauses
-from core.notes.names.who_did_it import name_who_did_it
-from core.notes.names.who_it_was import tell_who_it_was
 from core.notes.names.who_did_it import name_who_did_it, tell_whose_work
+from core.notes.names.who_it_was import tell_who_it_was
 from core.notes.needs import missing
 from core.notes.parting.clauses import Clause
 from core.notes.talk.answers import answer_and_deeds

@@ -28,6 +28,7 @@ from core.conversation.correction_words import bare, said
 from core.conversation.corrigible import OF_A_RECORD, wrong_number
 from core.conversation.count_elsewhere import count_elsewhere
 from core.conversation.doubts import EACH_OR_ALL, SHARES
+from core.conversation.deed_named import deed_named
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.heard import heard
 from core.conversation.lots_meant import describes_a_lot, lots_in_doubt, lots_meant, none_meant
@@ -99,6 +100,14 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
         return _told_as(books, question, first, others, *more_or_all)
     if first.kind == "count" and (_goes_on_elsewhere(books, scene) or _counts_another(first, scene, reading)):
         return None
+    named = deed_named(scene, first, str(question.draft["said"]), reading)
+    if named is not None:
+        books.close_question(question.number)
+        entry, lacks = named
+        if not lacks:
+            return answered(question, (entry,), tuple(others), first.forced)
+        left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:], forced=first.forced)
+        return answered(question, (), (left, *others), first.forced)
     fuller = fuller_answer(books, scene, first, str(question.draft["said"]), reading)
     if fuller is not None and _asks_yes_or_no(first) and "count" not in fuller:
         books.close_question(question.number)

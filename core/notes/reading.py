@@ -47,6 +47,7 @@ from core.notes.talk.corrected_midway import corrected_midway
 from core.notes.talk.deeds_after import tells_deed
 from core.notes.talk.doubted_at_once import keep_doubted
 from core.notes.talk.question_marks import BEFORE_ASKING, asks_whether_yet, only_names
+from core.notes.talk.subject_asked import part_subject_asked
 from core.notes.talk.talk import whole_note
 from core.notes.telling import told
 from core.notes.wishes.reminders import reminder_after_time
@@ -171,6 +172,8 @@ def _drafts_of_sentences(
         join_wanted(pieces)
     if part_wanted.needed_by(whole):
         part_wanted(pieces)
+    if part_subject_asked.needed_by(whole):
+        part_subject_asked(pieces)
     sentences = _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))
     for sentence in sentences:
         marks = whole if len(sentences) == 1 else marks_of(sentence)
@@ -272,6 +275,7 @@ def _sentences(pieces: list[Piece], *, asks: bool, wishes: bool) -> list[list[Pi
             and only_names(runs[-1])
         ):
             runs[-1].append(piece)
+            special = asking = True
             continue
         if fresh and special and place and tells_deed(pieces, place):
             runs.append([piece])

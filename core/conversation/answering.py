@@ -27,8 +27,8 @@ from core.conversation.completing import Answered, answer_with_action, answered,
 from core.conversation.correction_words import bare, said
 from core.conversation.corrigible import OF_A_RECORD, wrong_number
 from core.conversation.count_elsewhere import count_elsewhere
-from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.deed_named import deed_named
+from core.conversation.doubts import EACH_OR_ALL, SHARES
 from core.conversation.fuller_answers import change_or_total, fuller_answer
 from core.conversation.heard import heard
 from core.conversation.lots_meant import describes_a_lot, lots_in_doubt, lots_meant, none_meant

@@ -1,8 +1,8 @@
 """The deed that answers "What was done?": "dead", said of a note "3 coyote" that told none.
 
 Rules
-1. The words that name the deed are read with the note that lacked it, before it or after it; together they must tell one
-   thing that was done, and ask nothing but what that deed asks for.
+1. The words that name the deed are read with the note that lacked it, before it or after it; together they must tell
+   one thing that was done, and ask nothing but what that deed asks for.
 2. An answer that names plants, lots or a count of its own is a note of its own.
 """
 
@@ -19,7 +19,7 @@ _NO_DEED: Final = frozenset({Act.NOTE, Act.REPLY, Act.AMEND, Act.ASK, Act.HELLO,
 
 
 def deed_named(scene: Scene, first: Pending, said: str, reading: Reading) -> tuple[Entry, tuple[str, ...]] | None:
-    """The note `said` with the deed that these words name, and what it lacks still; None where they name no deed alone."""
+    """The note `said` with the deed that these words name, and what it lacks still; None where they name none alone."""
     told = reading.entries[0] if len(reading.entries) == 1 else None
     if first.kind != "act" or first.choices or told is None or told.act in _NO_DEED:
         return None

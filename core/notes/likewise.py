@@ -18,6 +18,7 @@ from typing import Any
 
 from core.entries import Act, Entry
 from core.notes.reading import read
+from core.notes.words.number_words import number_of_word
 from core.notes.words.values import Ask, Names, Reading
 from core.vocabulary.loading import read_toml
 
@@ -29,8 +30,12 @@ _SEED = frozenset({"seed", "seeds"})
 _COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT})
 _WORD = r"[\w'&-]+"
 _COUNT_IN = re.compile(
-    r"(?:(?:and|also|plus|then|&) )*(?P<count>\d{1,4}) (?:in|from|of) (?:the )?"
+    r"(?:(?:and|also|plus|then|&) )*(?:(?:just|only) )?(?P<count>\d{1,4}|[a-z]+) (?:in|from|of) (?:the )?"
     r"(?P<noun>lot |tray )?(?P<number>\d[\d-]*)(?: (?:too|also|as well))*"
+)
+_IN_COUNT = re.compile(
+    r"(?:(?:and|also|plus|then|&) )*(?P<noun>lot |tray )(?P<number>\d[\d-]*)"
+    r"(?: (?:just|only|had|has))* (?P<count>\d{1,4}|[a-z]+)(?: (?:too|also|as well))*"
 )
 
 
@@ -86,9 +91,10 @@ def says_too(text: str) -> bool:
 
 
 def _count_elsewhere(reading: Reading, words: str, acts: Sequence[Entry]) -> Entry | None:
-    """ "and 3 in lot 15" after "lot 14 5 dead": the one thing that was counted, counted there."""
-    found = _COUNT_IN.fullmatch(words.strip())
-    if found is None or len(reading.entries) != 1 or not reading.asks or not acts:
+    """ "and 3 in lot 15", "tray 2 one" after "lot 14 5 dead": the one thing that was counted, counted there."""
+    found = _COUNT_IN.fullmatch(words.strip()) or _IN_COUNT.fullmatch(words.strip())
+    count = _count(found["count"]) if found is not None else None
+    if count is None or found is None or len(reading.entries) != 1 or not reading.asks or not acts:
         return None
     last = acts[-1]
     told = {(one.act, one.state, one.to, one.container) for one in acts}
@@ -97,7 +103,13 @@ def _count_elsewhere(reading: Reading, words: str, acts: Sequence[Entry]) -> Ent
     number = found["number"]
     lots, trays = ((), (number,)) if (found["noun"] or "").startswith("tray") else ((number,), ())
     plain = _uncounted(replace(last, share=None, all_of=False, left=None, plant=None, rest=None))
-    return replace(plain, count=int(found["count"]), lots=lots, trays=trays)
+    return replace(plain, count=count, lots=lots, trays=trays)
+
+
+def _count(word: str) -> int | None:
+    """The number that digits or a word tell."""
+    told = None if word.isdigit() else number_of_word(word)
+    return int(word) if word.isdigit() else told[0] if told is not None and not told[1] else None
 
 
 def _uncounted(entry: Entry) -> Entry:

@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Final
 
 from core.notes.acts.diseases import settle_holds
+from core.notes.acts.gone_over import catch_wilting, pour_in, water_with
 from core.notes.acts.put_in import part_cover_after, settle_put_in
 from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
@@ -41,7 +42,7 @@ from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.from_and_to import KEEP_CHANGED
 from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
-from core.notes.counts.left_after_losses import find_left_after
+from core.notes.counts.left_after_losses import find_left_after, find_left_before
 from core.notes.counts.lengths_told import KEEP_LENGTHS_TOLD
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
 from core.notes.counts.look_headings import keep_look_headings
@@ -172,7 +173,7 @@ from core.notes.parting.shared_out import share_out
 from core.notes.parting.shifts_covered import keep_shifts
 from core.notes.parting.some_of_those import name_some_of_those
 from core.notes.parting.states_first import part_counts_last
-from core.notes.parting.taken_by import lose_those_taken, take_by_harm
+from core.notes.parting.taken_by import keep_when_lost, lose_those_taken, sweep_through, take_by_harm
 from core.notes.parting.wet_already import keep_too_wet
 from core.notes.parting.when_told import keep_no_sooner, part_when
 from core.notes.words.pieces import Piece
@@ -185,8 +186,8 @@ _COUNTS: Final = Steps(
     break_up, leave_size_of_clump, make_divisions, divide_by_division,
     read_beginnings, fetch, bag_heads,
     count_with_unrooted, name_lots_of_it, join_counts_after_commas,
-    count_with_unrooted, name_lots_of_it, join_counts_after_commas,
-    read_plain_forms, tell_flagging, keep_of_no_plants, read_stood, read_struck, take_by_harm, lose_those_taken,
+    find_left_before, read_plain_forms, tell_flagging, keep_of_no_plants, read_stood, water_with, pour_in,
+    catch_wilting, read_struck, sweep_through, take_by_harm, lose_those_taken,
     name_agents, *NUMBERS_BESIDE, *TELL_OF_THOSE,
     name_lots_before_brackets, water_dry_ones, keep_when_stuck, join_either, part_when, keep_no_sooner,
     deal_each_but_one, count_part_of_that,
@@ -232,7 +233,8 @@ _NAMES: Final = Steps(
 )  # fmt: skip
 _DEEDS: Final = Steps(
     *TREATED_BY_PLACE,
-    *SOUNDS_LIKE_DEEDS, find_left_after, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE, keep_which_seed,
+    *SOUNDS_LIKE_DEEDS, find_left_after, keep_when_lost, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE,
+    keep_which_seed,
     find_taken_out, keep_time_out, keep_chill_before, settle_days_up, keep_where_it_lies,
     keep_where_it_stood, move_within_cold, find_moves_out,
     *SETTLE_STRAT, *SECOND_TREATMENTS,

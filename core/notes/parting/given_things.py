@@ -9,6 +9,8 @@ from core.notes.words.said import end_of_statement, statement_at
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
 
+_OF_PEOPLE: Final = frozenset({"air", "check"})
+"""What people are given too."""
 _GIVEN: Final[dict[str, dict[str, str]]] = {
     words: dict(says) for words, says in read_toml("small_words.toml")["given"].items()
 }
@@ -36,8 +38,8 @@ def gave_water(pieces: list[Piece], place: int, piece: Piece, near: list[Piece])
     if span is None:
         return False
     says = dict(_GIVEN[_said(near, span)])
-    if piece.low == "got" and says["act"] == "air" and not _names_plants(pieces, place):
-        # "the kids got some fresh air".
+    if says["act"] in _OF_PEOPLE and not _names_plants(pieces, place):
+        # "the kids got some fresh air", "gave ana a check".
         return False
     if says.get("method") == "soak" and _is_seed_soaked(pieces, place):
         says = {"act": "treat", "treatment": "soak"}

@@ -3,6 +3,8 @@
 Rules
 1. A harm that is known, a verb of taking and so many plants are a loss, and the harm its cause.
 2. So are plants that were taken by it, or that fell to it; not the pests that died themselves.
+3. Where it went through them before it took some, it took those (`botrytis swept through lot 5 and took 14`).
+4. What was done when plants were lost tells when (`7 broke when i moved them`).
 """
 
 from __future__ import annotations
@@ -11,7 +13,7 @@ from typing import Final
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, keep
+from core.notes.words.said import begin_of_statement, deed_of, keep, keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -23,6 +25,13 @@ _TAKEN: Final = Runs(_BEING_TAKEN)
 _HAVING: Final = small_words("taken_by", "having")
 _ARTICLES: Final = small_words("taken_by", "articles")
 _OTHER_HARM: Final = small_words("sayings", "other_harm")
+_SWEEPING: Final = small_words("taken_by", "sweeping")
+_CAUSING: Final = small_words("acts", "causing")
+_JOINTS: Final = frozenset({"and", ",", "&"})
+_WHEN: Final = frozenset({"when", "while", "as"})
+_DOERS: Final = frozenset({"i", "we", "someone", "somebody", "they", "he", "she"})
+_THEM: Final = frozenset({"it", "them", "em", "'em", "those", "these", "the", "tray", "flat", "over", "around"})
+_GETTING: Final = frozenset({"got", "gotten", "getting"})
 _PLANTS: Final = frozenset({"plant", "all", "both", "left", "fraction"})
 _SMALL: Final = frozenset({"approx", "more"})
 _ON: Final = frozenset({"in", "of", "from", "on", "out of", "the", "my", "our", "those", "these"})
@@ -75,6 +84,7 @@ def lose_those_taken(pieces: list[Piece]) -> None:
         while end and end < len(pieces) and pieces[end].low in _ARTICLES:
             end += 1
         cause = pieces[end].roles.get("cause") if 0 < end < len(pieces) else None
+        start -= start > 0 and pieces[start - 1].low in _GETTING
         before = pieces[begin_of_statement(pieces, start) : start]
         if cause is None or any(one.roles.get("cause") in ("pest", "animal") or is_act(one) for one in before):
             continue
@@ -82,3 +92,41 @@ def lose_those_taken(pieces: list[Piece]) -> None:
         pieces[start : end + 1] = [
             Piece("phrase", None, pieces[start].first, pieces[end].last, "lost to", {"act": lost})
         ]  # fmt: skip
+
+
+@looks_for("@cause", beside=_SWEEPING)
+def sweep_through(pieces: list[Piece]) -> None:
+    """`botrytis swept through lot 5 and took 14`: it took so many of them, in place."""
+    for at, harm in enumerate(pieces):
+        cause = harm.roles.get("cause")
+        if cause is None or at + 3 >= len(pieces) or pieces[at + 1].low not in _SWEEPING:
+            continue
+        named = next((step for step in (at + 2, at + 3) if pieces[step].kind in SUBJECTS), None)
+        if named is None:
+            continue
+        keep(*(verb for verb in pieces[at + 1 : named] if verb.low == "came through"))
+        if named + 2 >= len(pieces) or pieces[named + 1].low not in _JOINTS:
+            continue
+        end = _TOOK.end_at(pieces, named + 2) or (pieces[named + 2].low in _CAUSING and named + 3)
+        if end and end < len(pieces) and _are_plants(pieces, end):
+            keep_words(*pieces[at + 1 : named])
+            harm.roles, harm.used = {"cause": cause}, True
+            took = Piece("phrase", None, pieces[named + 2].first, pieces[end - 1].last, "claimed")
+            took.roles = {"act": ActWord(act="lose", says={"cause": cause})}
+            pieces[named + 2 : end] = [took]
+            pieces[named + 1].used = True
+            return
+
+
+@looks_for("when", "while", "as", beside=("!lose",))
+def keep_when_lost(pieces: list[Piece]) -> None:
+    """`7 broke when i moved them`, `lost 2 as i moved it`: when that was, in place; not `moved it to the lath`."""
+    for at, when in enumerate(pieces):
+        if when.low not in _WHEN or at + 2 >= len(pieces) or pieces[at + 1].low not in _DOERS:
+            continue
+        start, end = statement_at(pieces, at)
+        lost = any((word := deed_of(one)) is not None and word.act == "lose" for one in pieces[start:at])
+        told = pieces[at + 2 : end]
+        object_only = all(one.low in _THEM for one in told[1:])
+        if lost and is_act(told[0]) and object_only:
+            keep_words(*pieces[at:end])

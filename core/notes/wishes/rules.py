@@ -39,6 +39,8 @@ _HOW_OFTEN: Final = (
     r"every (?:other )?(?:\d+ )?(?:hours?|hrs?|h|days?|weeks?|morning|evening|night))"
 )
 _IN_WORDS: Final = "|".join(sorted(WORD_VALUES))
+_SAID_SO: Final = sorted(small_words("rules", "henceforth"), key=len, reverse=True)
+_HENCEFORTH: Final = re.compile(rf"\b(?:{'|'.join(_SAID_SO)})\b")
 _LASTING: Final = ("from now on", "by default")
 _OPENERS: Final = small_words("rules", "openers")
 _GOING_ON: Final = small_words("rules", "going_on")
@@ -67,7 +69,7 @@ _RULES: Final = re.compile(
             rf"^{_STEP} (?:is|are) (?:always )?(?:\d+|{_IN_WORDS}|half an|an|a quarter of an) ?"
             r"(?:hours?|hrs?|h|min|mins|minutes)(?: (?:for|on|with|in) [^|]*)?$",
             r"^(?:we|i|no more (?!domes?\b|lids?\b|covers?\b)) ?[^|]* from now on$",
-            r"^(?:rule|new rule|default|new default|from now on|always|house rule|policy)\b[:,]? ?\S+",
+            r"^(?:rule|(?:the )?(?:new )?(?:rule|default)|from now on|always|house rule|policy)\b[:,]? ?\S+",
             rf"^(?:start|begin|end|stop|do|make|set|change|use|check|keep) (?:the )?{_STEP}? ?.*"
             r"\b(?:by default|from now on|always)\b",
             rf"^(?:start|begin) {_STEP} (?:on |at |after )?(?:day|week) \d+",
@@ -85,8 +87,12 @@ _BARE_RULES: Final = re.compile(
             rf"^(?:set|change|make) (?:the )?(?:default )?{_STEP}\b[^|]*"
             r"\b(?:to|at|on|every)\b[^|]*\d+(?! ?(?:%|percent|\d))",
             rf"^{_STEP} (?:every|each) (?:other |second |\d+ )?(?:days?|weeks?|months?)$",
-            rf"^{_STEP} (?:starts?|begins?|ends?|takes?|lasts?) (?:on |at |after )?"
+            rf"^{_STEP} (?:now |is now |is to |are to |is going to |will |will now )?"
+            r"(?:starts?|begins?|ends?|takes?|lasts?|kicks? off|moves?|shifts?|runs?)"
+            r" (?:to |from |on |at |after |for )?"
             r"(?:(?:day|week) \d+|\d+ (?:days?|weeks?))$",
+            rf"^(?:move|push|bring|shift|have|let) (?:the )?{_STEP} (?:back |forward |out |up |start |begin )*"
+            r"(?:to|on|at) (?:day|week) \d+$",
         )
     )
 )
@@ -101,7 +107,7 @@ _AT_AN_AGE: Final = re.compile(
 @looks_for(
     "=duration", "day", "days", "week", "weeks", "hours", "min", "mins", "minutes", "months", "daily", "weekly", "dawn",
     "every", "each", "once", "twice", "times", "after", "default", "now", "rule", "always", "policy", "set",
-    "change", "make", "x",
+    "change", "make", "x", any_of=small_words("rules", "henceforth"),
 )  # fmt: skip
 def rule_of(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | None:
     """The rule that a sentence sets; None where it sets none."""
@@ -148,7 +154,8 @@ def _whole_rule(text: str, tokens: list[Token], pieces: list[Piece]) -> Draft | 
     values, gone = _subjects(tokens, pieces)
     end = _end_of_new(pieces)
     kept = [piece for place, piece in enumerate(pieces[:end]) if place not in gone]
-    whole, bare = _words(tokens, pieces[:end]), _words(tokens, kept).lstrip(": ")
+    whole = _HENCEFORTH.sub("from now on", _words(tokens, pieces[:end]))
+    bare = _HENCEFORTH.sub("from now on", _words(tokens, kept)).lstrip(": ").removesuffix(" from now on")
     if _tells_how_far(pieces, values) or _tells_count(pieces) or (_sets_vents(solid) and not _lasts(whole)):
         return None
     headed = pieces[0].low == "for" and 0 in gone and _RULES.match(bare) is not None

@@ -14,7 +14,10 @@ from core.notes.wishes.rules import rule_of, states_rule
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.steps import Marks
 from core.notes.words.tokens import Token
+from core.vocabulary.loading import small_words
 
+_HENCEFORTH: Final = small_words("rules", "henceforth")
+_CHANGING: Final = frozenset({"changes", "changed", "changing", "is new", "moves", "is different"})
 _AND: Final = frozenset({"and", "&"})
 
 
@@ -52,7 +55,10 @@ def _says_for_what(told: list[Piece]) -> bool:
     """The `for ceanothus` before a comma and its rule (`weaning begins on day 16`)."""
     said = [piece for piece in told if piece.kind != "break"]
     named = all(piece.kind in SUBJECTS or not piece.roles.keys().isdisjoint(("plant", "filler")) for piece in said[1:])
-    return len(said) > 1 and said[0].low == "for" and named
+    if " ".join(piece.low for piece in said) in _HENCEFORTH:
+        return True
+    changed = any(piece.low == "default" for piece in said[:3]) and said[-1].low in _CHANGING
+    return len(said) > 1 and ((said[0].low == "for" and named) or changed)
 
 
 def _may_part(piece: Piece, *, rules: bool) -> bool:

@@ -50,6 +50,8 @@ def beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) ->
         return False
     if tokens[at].low == "sat" and at and tokens[at - 1].kind == "number" and after in _SITTING:
         return False  # "lot 3 sat in the fridge"
+    if tokens[at].low == "sat" and at and _so_long(tokens, end, tree):
+        return False  # "lupine sat 10 min in hot water"
     if tokens[at].low == "sun" and _out_so_long(tokens, at, tree):
         return False
     other = tokens[end + 1].low if end + 1 < len(tokens) else ""
@@ -77,6 +79,13 @@ def beside_date(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) ->
         # "fed lot 6 sat w ana"; not "lot 5 sat w lid off", "lot 5 sun w shadecloth".
         return end + 1 < len(tokens) and tokens[end + 1].kind == "word" and tokens[end + 1].low not in tree
     return before in _TRIGGERS or after in _AFTER_DAY or statement_ends(tokens, end, tree)
+
+
+def _so_long(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
+    """`10 min`, right at a place."""
+    if at + 1 >= len(tokens) or tokens[at].kind != "number":
+        return False
+    return "duration" in tree.get(tokens[at + 1].low, {}).get(END, {})
 
 
 def _out_so_long(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

@@ -9,6 +9,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
@@ -33,6 +34,7 @@ _HEAT: Final = frozenset({"heat", "the heat", "dry heat", "high heat"})
 _HORMONES: Final = ("hormone", "hormone_name")
 _INTO: Final = frozenset({"in", "into", "back in", "back into", "under", "through", "to"})
 _HOUR: Final = 3600
+_TOWARDS: Final = frozenset({"into", "to", "back", "onto", "on"})
 _SOAK: Final = ActWord(act="treat", says={"treatment": "soak"})
 _DIP: Final = ActWord(act="treat", says={"treatment": "hormone"})
 _ENDS_COLD: Final = ActWord(act="treat", says={"treatment": "cold_stratify", "ends": True})
@@ -124,6 +126,16 @@ def put_in_to_treat(pieces: list[Piece]) -> None:
             _spend(verb)
 
 
+@looks_for("gone", beside=("!treat",))
+def go_into_the_cold(pieces: list[Piece]) -> None:
+    """`lot 9 has | gone | into the cold`: not lost, in place."""
+    for gone, where in pairwise(pieces):
+        word = _treatment_of(where)
+        cold = word is not None and not word.says.get("ends") and where.low.split(" ")[0] in _TOWARDS
+        if gone.low == "gone" and cold and not any(one.kind in COUNTS for one in pieces):
+            _spend(gone)
+
+
 @looks_for(any_of=_LEAVING, beside=("!treat",))
 def leave_the_cold(pieces: list[Piece]) -> None:
     """`lot 9 emerged | from the fridge`: what came from there did nothing else, in place."""
@@ -198,6 +210,6 @@ def keep_sanding(pieces: list[Piece]) -> None:
 
 
 TREATED_BY_PLACE: Final = (
-    keep_sanding, keep_in_heat,
+    keep_sanding, keep_in_heat, go_into_the_cold,
     soak_in_water, put_in_to_treat, leave_the_cold, quit_the_cold, dose_with_hormone, pass_through,
 )  # fmt: skip

@@ -9,9 +9,9 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.covers_kept import ENDING, came_from, done_to_cover
-from core.notes.parting.under_covers import back_under, goes_under, goes_with, is_read, is_under
+from core.notes.parting.under_covers import back_under, fitted_with, goes_under, goes_with, is_read, is_under
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import counted_before, end_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, counted_before, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -36,6 +36,7 @@ _OTHER_DEEDS: Final = frozenset({"vent", "sanitize", "mix", "lose", "collect"})
 _STAYING: Final = frozenset({"stays", "stay", "staying", "stayed"})
 _ARTICLES: Final = frozenset({"the", "a", "my", "our"})
 _WINDOW: Final = 5
+_PUT_AWAY: Final = small_words("covers", "put_away")
 _RAISED: Final = small_words("covers", "raised")
 _BEEN: Final = frozenset({"was", "were", "been"})
 _COMING: Final = small_words("covers", "coming")
@@ -53,14 +54,14 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         if is_under(pieces, place) and any(map(is_read, pieces)):
             continue
-        if goes_under(pieces, place) or goes_with(pieces, place):
+        if goes_under(pieces, place) or goes_with(pieces, place) or fitted_with(pieces, place):
             piece.roles = {"act": _COVER}
             continue
         if _is_described(pieces, place) or is_under(pieces, place):
             piece.kind, piece.value, piece.roles = "kept", "cover", NO_ROLES
             continue
         told = done_to_cover(pieces, place)
-        if told is True:
+        if told is True or _is_put_away(pieces, place):
             _leave(piece)
             continue
         came_from(pieces, place)
@@ -85,6 +86,23 @@ def _is_of_plants(pieces: list[Piece], place: int) -> bool:
     after = [piece.low for piece in pieces[place + 1 : place + 3]]
     tended = any("act" in one.roles and one.roles["act"].act == "tend" for one in pieces[max(0, place - 3) : place])
     return tended or after[:1] == ["out of"] or after == ["out", "of"]
+
+
+def _is_put_away(pieces: list[Piece], place: int) -> bool:
+    """`the lid of tray 8 went back in the stack`: where it is kept, and no plants went anywhere, in place."""
+    start, end = begin_of_statement(pieces, place), end_of_statement(pieces, place)
+    if not any(piece.low in _PUT_AWAY for piece in pieces[place + 1 : end]):
+        return False
+    moves = [at for at in range(start, end) if _moves(pieces[at])]
+    if any(piece.kind in SUBJECTS for at in moves if at < place for piece in pieces[at:place]):
+        return False
+    keep_words(*(pieces[at] for at in moves))
+    return True
+
+
+def _moves(piece: Piece) -> bool:
+    word = piece.roles.get("shared") or piece.roles.get("act")
+    return word is not None and (word.rule == "put" or word.act == "move")
 
 
 def _bags_cuttings(pieces: list[Piece], place: int) -> bool:

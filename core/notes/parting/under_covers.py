@@ -16,6 +16,7 @@ _GOING: Final = small_words("covers", "going")
 _WITH: Final = frozenset({"w", "with", "w/", "plus", "and"})
 _UNSURE: Final = frozenset({"plan", "negation", "hearsay", "wish", "to_do"})
 _UNDER: Final = small_words("covers", "under")
+_FITTING: Final = small_words("covers", "fitting")
 _IN: Final = frozenset({"in", "into", "inside", "back in", "up in"})
 _GOING_UNDER: Final = small_words("covers", "going_under")
 _STANDING_UNDER: Final = small_words("covers", "standing_under")
@@ -71,6 +72,19 @@ def _went_under(told: list[Piece], after: list[Piece]) -> bool:
 
 def _tells_when(piece: Piece) -> bool:
     return piece.kind == "moment" or "loose_times" in piece.roles or piece.low in _WHEN
+
+
+def fitted_with(pieces: list[Piece], place: int) -> bool:
+    """`fitted | tray 8 | with a | dome`, `closed up | tray 5 | with its | lid`: what was put on plants, in place."""
+    lead = place - 1 - (place > 1 and pieces[place - 1].low in ("the", "its", "their", "a"))
+    if lead < 2 or pieces[lead].low not in _WITH or pieces[lead - 1].kind not in SUBJECTS:
+        return False
+    verb = pieces[lead - 2]
+    if verb.low in _FITTING:
+        for piece in (verb, pieces[lead]):
+            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+        return True
+    return False
 
 
 def goes_with(pieces: list[Piece], place: int) -> bool:

@@ -40,7 +40,8 @@ def find_vents(pieces: list[Piece]) -> None:
         if "vent_noun" not in piece.roles or _looked_at(pieces, place) or _as_they_were(pieces, place):
             continue
         verb = None
-        for step in (1, 2):
+        owned = place > 2 and _owns(pieces, place - 1) and _owns(pieces, place - 2)
+        for step in (1, 2, 3) if owned else (1, 2):
             if place - step >= 0 and pieces[place - step].kind == "break":
                 # "lot 70 vents shut, | vents a quarter on tray 28".
                 break

@@ -127,8 +127,8 @@ def _goes_on_or_off(pieces: list[Piece], place: int, end: int) -> bool:
     ways = _WAYS.get(pieces[place].low, frozenset())
     if pieces[place].low == "gave" and pieces[place + 1].kind in ("lots", "trays"):
         return end >= len(pieces) or pieces[end].low in ways or pieces[end].kind in ("break", "moment")
-    led = end + 1 < len(pieces) and (pieces[end + 1].kind in ("lots", "trays") or pieces[end + 1].low in _LIKE)
-    return led and pieces[end].low in ways
+    led = pieces[end + 1 : end + 3]
+    return end < len(pieces) and pieces[end].low in ways and any(one.kind in ("lots", "trays") for one in led)
 
 
 def _ends_there(pieces: list[Piece], at: int) -> bool:

@@ -34,6 +34,7 @@ _HEAT: Final = frozenset({"heat", "the heat", "dry heat", "high heat"})
 _HORMONES: Final = ("hormone", "hormone_name")
 _INTO: Final = frozenset({"in", "into", "back in", "back into", "under", "through", "to"})
 _HOUR: Final = 3600
+_PACKETS: Final = frozenset({"packet", "packets", "envelope", "envelopes", "label", "labels", "tag", "tags"})
 _TOWARDS: Final = frozenset({"into", "to", "back", "onto", "on"})
 _SOAK: Final = ActWord(act="treat", says={"treatment": "soak"})
 _DIP: Final = ActWord(act="treat", says={"treatment": "hormone"})
@@ -86,9 +87,15 @@ def soak_in_water(pieces: list[Piece]) -> None:
         verbs = [one for one in said[: lead - start] if is_act(one) or one.low in _PASSING]
         if any(is_act(one) and not _puts(one) for one in verbs) or any(one.kind in ("trays", *COUNTS) for one in said):
             continue
-        if any(_for_hours(one) for one in said):
+        unknown = any(map(_is_another_thing, said[: lead - start]))
+        if any(map(_for_hours, said)) and not unknown:
             _spend(*verbs, *pieces[lead:at])
             pieces[at].roles = {"act": _SOAK}
+
+
+def _is_another_thing(piece: Piece) -> bool:
+    """`lot 9 seed | packet | sat in water overnight`: what lay there, and no seed."""
+    return piece.low.split(" ")[-1] in _PACKETS or (piece.kind == "word" and piece.low not in _PASSING)
 
 
 def _is_water(piece: Piece) -> bool:
@@ -199,14 +206,18 @@ def pass_through(pieces: list[Piece]) -> None:
             _spend(piece)
 
 
-@looks_for("sandpaper")
+@looks_for("sandpaper", "file", "roughed", "roughed up", "roughened", "abraded", "notched")
 def keep_sanding(pieces: list[Piece]) -> None:
-    """`smoothed the bench with sandpaper`: no seed, in place."""
+    """`smoothed the bench with sandpaper`, `roughed up the soil in tray 4`: no seed, in place."""
     for at, piece in enumerate(pieces):
-        if piece.low.endswith("sandpaper") and "noun" in piece.roles:
-            start, end = statement_at(pieces, at)
-            if not any(_is_plants(one) or one.low in _SEED for one in pieces[start:end]):
-                keep_words(piece)
+        word = _treatment_of(piece)
+        if word is None or word.says.get("treatment") != "scarify":
+            continue
+        start, end = statement_at(pieces, at)
+        said = pieces[start:end]
+        soil = any(not one.roles.keys().isdisjoint(("medium", "thing", "container")) for one in pieces[at + 1 : at + 3])
+        if soil or not any(_is_plants(one) or one.low in _SEED for one in said):
+            keep_words(piece)
 
 
 TREATED_BY_PLACE: Final = (

@@ -25,6 +25,7 @@ _GOING: Final = small_words("covers", "going_bare")
 _OPEN: Final = small_words("covers", "open")
 _TO: Final = frozenset({"to", "in", "on", "at"})
 _FOR: Final = frozenset({"for", "in", "on"})
+_ASKING: Final = frozenset({"did", "has", "have", "was", "were", "is", "are"})
 _WHEN: Final = frozenset({"moment", "duration", "times", "person", "colon", "times_a_day"})
 _UNSURE: Final = ("plan", "negation", "hearsay", "condition", "to_do", "none")
 
@@ -54,7 +55,7 @@ def tell_bare(pieces: list[Piece]) -> None:
             continue
         start, end = statement_at(pieces, place)
         before, after = pieces[start:place], pieces[place + 1 : end]
-        if not all(map(_may_stand_before, before)) or any(map(_tells_more, after)):
+        if not all(map(_may_stand_before, before)) or any(map(_tells_more, after)) or _asks(before):
             continue
         told = (*before, *after)
         good = any("for_good" in one.roles for one in told)
@@ -66,6 +67,11 @@ def tell_bare(pieces: list[Piece]) -> None:
         for one in told:
             if (one.low in _SPENDING and one.kind != "number") or "for_good" in one.roles or "bare" in one.roles:
                 one.kind, one.roles, one.used = "phrase", {"filler": True}, True
+
+
+def _asks(before: list[Piece]) -> bool:
+    """`did | tray 5 breathe for 20 min`, `was | tray 5 lidless for an hour`: asked, and told by nobody."""
+    return len(before) > 1 and before[0].low in _ASKING and before[1].kind in SUBJECTS
 
 
 def _may_stand_before(piece: Piece) -> bool:

@@ -36,6 +36,7 @@ _NUMBERED: Final = re.compile(r"\b(tray|lot) (?:no\.?|num\.?|number|#) ?(?=\d)")
 """`tray no. 2`: a tray by its number."""
 _HOME: Final = frozenset({"in", "inside", "indoors", "home"})
 _NOWHERE: Final = small_words("places", "nowhere")
+_PURPOSE_VERBS: Final = small_words("places", "purpose_verbs")
 _PURPOSES: Final = small_words("places", "purposes")
 
 
@@ -147,7 +148,9 @@ def _destination(slots: Slots, pieces: list[Piece], place: int) -> None:
 
 
 def _is_purpose(pieces: list[Piece], at: int) -> bool:
-    """`put lot 9 in shade to | root`: what it went there for; not `moved lot 9 to | cool frame`."""
+    """`put lot 9 in shade to | root`, `to | make room`: what it went there for; not `moved lot 9 to | cool frame`."""
+    if pieces[at].low in _PURPOSE_VERBS and pieces[at - 1].low == "to":
+        return True
     led = pieces[at].low in _PURPOSES and pieces[at - 1].low == "to"
     after = pieces[at + 1] if led and at + 1 < len(pieces) else None
     return led and (after is None or not (after.kind == "word" or ends_name(after)))

@@ -35,6 +35,7 @@ from core.notes.parting.not_deeds import (
     keep_replacements,
     keep_sides,
     keep_turned_up,
+    keep_weeds_up,
     keep_until,
 )
 from core.notes.parting.nouns_of_acts import counted_nouns, sensible_nouns
@@ -83,7 +84,8 @@ _ADJECTIVES_AFTER: Final = frozenset(
 
 
 _STEPS: Final = Steps(
-    join_two, keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, join_shares, keep_sides,
+    join_two, keep_groups, buys, join_names, join_parted, keep_house_heat, keep_turned_up, keep_weeds_up, join_shares,
+    keep_sides,
     keep_as_it_was, keep_until, keep_all_there, keep_ready_for, keep_so_that, put_out_to_harden,
     moved_out_for_a_while, keep_being_cleaned, keep_emptied_bags,
     keep_qualities, keep_held_covers, keep_replacements, keep_purposes, keep_rejected,

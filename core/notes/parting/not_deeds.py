@@ -29,6 +29,9 @@ _ARTICLES: Final = small_words("no_plants", "before_things")
 _BLAMING: Final = frozenset({"to", "from", "by"})
 _HEATING: Final = small_words("equipment", "heating")
 _ON_PLANTS: Final = frozenset({"is", "off", "on", "for", "under", "to", "from", "at", "in"})
+_WEEDS: Final = small_words("no_plants", "weeds")
+_STANDING: Final = frozenset({"is", "are", "was", "were", "all", "also", "now", "already"})
+_GROWING: Final = frozenset({"germinated", "flowering"})
 _HOLDING: Final = frozenset({"hold", "held", "holding"})
 
 
@@ -75,6 +78,18 @@ def keep_turned_up(pieces: list[Piece]) -> None:
         if not is_end(pieces, thing) and pieces[thing].low.removeprefix("the ") in _TURNED_UP:
             end = end_of_statement(pieces, thing)
             keep_words(piece, pieces[thing], *(one for one in pieces[thing + 1 : end] if is_act(one)))
+
+
+@looks_for(any_of=_WEEDS, beside=("!check",))
+def keep_weeds_up(pieces: list[Piece]) -> None:
+    """`weeds are coming up in tray 4`, `moss flowering on lot 9`: no plants of the lot that come up, in place."""
+    for place, piece in enumerate(pieces):
+        state = place + 1
+        while state < len(pieces) and pieces[state].low in _STANDING:
+            state += 1
+        if piece.low in _WEEDS and not is_end(pieces, state) and "act" in pieces[state].roles:
+            if pieces[state].roles["act"].says.get("state") in _GROWING:
+                keep_words(pieces[state])
 
 
 @looks_for("heat", beside=("on", "off"))

@@ -6,7 +6,10 @@ from typing import Final
 
 from core.notes.words.pieces import COUNTS, Piece
 from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
 
+_SWITCHED: Final = small_words("no_plants", "machines") | small_words("no_plants", "switched")
+_BEING: Final = frozenset({"is", "are", "was", "were", "came", "went", "goes", "now", "it", "all"})
 _SOON: Final = frozenset({"early", "late"})
 _WITH: Final = frozenset({"w", "with", "w/"})
 
@@ -61,6 +64,8 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
         told = next((piece for piece in pieces[place + 1 :] if "filler" not in piece.roles), None)
         if low == "back on" and told is not None and not _only_when(told):
             continue
+        if low == "back on" and _is_switched(pieces[:place]):
+            continue
         if low in ("mix", "soak", "dip", "root", "fridge") and before is None and after is None:
             continue
         if low == "mix" and not any("solution" in piece.roles or piece.kind in ("colon", "amount") for piece in pieces):
@@ -82,6 +87,12 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
 def _only_when(piece: Piece) -> bool:
     """`back on early`; not `back on monday's job`, `back on the bench`, where another thing went on, or on another."""
     return piece.kind not in ("word", "phrase") or piece.low in _SOON
+
+
+def _is_switched(told: list[Piece]) -> bool:
+    """`turned the heat | back on`, `fridge is | back on`: a machine, and no cover."""
+    thing = next((piece for piece in reversed(told) if piece.low not in _BEING), None)
+    return thing is not None and thing.low.removeprefix("the ") in _SWITCHED
 
 
 def _tells_share(pieces: list[Piece]) -> bool:

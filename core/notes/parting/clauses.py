@@ -35,8 +35,8 @@ from core.notes.parting.not_deeds import (
     keep_replacements,
     keep_sides,
     keep_turned_up,
-    keep_weeds_up,
     keep_until,
+    keep_weeds_up,
 )
 from core.notes.parting.nouns_of_acts import counted_nouns, sensible_nouns
 from core.notes.parting.parted import join_names, join_parted

@@ -87,9 +87,9 @@ def keep_weeds_up(pieces: list[Piece]) -> None:
         state = place + 1
         while state < len(pieces) and pieces[state].low in _STANDING:
             state += 1
-        if piece.low in _WEEDS and not is_end(pieces, state) and "act" in pieces[state].roles:
-            if pieces[state].roles["act"].says.get("state") in _GROWING:
-                keep_words(pieces[state])
+        word = pieces[state].roles.get("act") if piece.low in _WEEDS and not is_end(pieces, state) else None
+        if word is not None and word.says.get("state") in _GROWING:
+            keep_words(pieces[state])
 
 
 @looks_for("heat", beside=("on", "off"))

@@ -7,6 +7,7 @@ Rules
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from core.notes.parting.harm import HARM
@@ -230,6 +231,11 @@ def _keep_reserved(said: list[Piece]) -> None:
         elif before.kind == "number" and "plant" in after.roles and sum(map(is_act, said)) > 1:
             # "joe picked up his 12 reserved yarrow".
             keep(piece)
+    for at, piece in enumerate(said):
+        # "promised kit to water tray 4".
+        to_do = any(lead.low == "to" and "to_do" in deed.roles for lead, deed in pairwise(said[at + 1 :]))
+        if piece.low == "promised" and is_act(piece) and to_do:
+            keep(piece)
     put = next((at for at, piece in enumerate(said) if piece.low == "put" and is_act(piece)), None)
     if put is not None and any(piece.low in ("name", "names") for piece in said[put + 1 : put + 5]):
         keep(said[put])
@@ -275,10 +281,13 @@ def _is_loss(piece: Piece) -> bool:
     return word is not None and word.act == "lose"
 
 
-@looks_for("held", "held back", "kept", "kept back")
+@looks_for("held", "held back", "kept", "kept back", "hold")
 def _hold_back(said: list[Piece]) -> None:
-    """`held lot 6 back from the move`: left where it was, and not held for a doubt."""
+    """`held lot 6 back from the move`, `hold weaning of lot 6`: left as it was, and not held for a doubt."""
     for at, piece in enumerate(said):
+        put_off = said[at + 1] if piece.low == "hold" and is_act(piece) and at + 1 < len(said) else None
+        if put_off is not None and is_act(put_off) and put_off.low.endswith("ing") and "cause" not in put_off.roles:
+            keep(piece, put_off)
         held = piece.low in ("held", "held back", "kept", "kept back") and is_act(piece)
         back = piece.low.endswith("back") or any(one.low == "back" for one in said[at + 1 : at + 4])
         lead = next((step for step in range(at + 1, len(said) - 1) if said[step].low == "from"), None)

@@ -100,8 +100,10 @@ _BARE_RULES: Final = re.compile(
 _AT_AN_AGE: Final = re.compile(
     r"^(?:first )?(?:wean|harden(?: off)?|pot(?: up)?|feed|pinch|uncover|(?:root )?checks?|tug) "
     r"(?:at \d+ (?:days?|weeks?)|(?:from|starting|beginning|on|at)(?: on| at)? (?:day|week) \d+(?: on| onwards?)?)$"
+    r"|^(?:(?:gets?|to be|should be) (?:weaned|hardened(?: off)?|potted(?: up)?|fed|pinched|uncovered)"
+    r"|weaning|hardening(?: off)?) (?:from|starting|beginning)(?: on| at)? (?:day|week) \d+(?: on| onwards?)?$"
 )
-"""`wean sage at 10 days`, `wean sage from day 10`: what is done to a kind of plant at an age."""
+"""`wean sage at 10 days`, `sage gets weaned from day 10`: what is done to a kind of plant at an age."""
 
 
 @looks_for(

@@ -4,7 +4,8 @@ Rules
 1. A reply to the bot's message means the reminders of that message; a button means its own; else what is open in the
    chat.
 2. Where "done" could mean several messages, it is asked which; it never closes all. "Both" are two. But a running timer
-   that has just ended is what is meant, as long as nobody has said anything since.
+   that has just ended is what is meant, as long as nobody has said anything since; and so is a step of the covers (vents,
+   weaning) of the last hour, where nothing but the daily look and the steps before it is open beside.
 3. "Done" writes the act that the reminder asked for; what cannot be told from the reminder alone is written as a reply.
 4. "Yes" and "no" answer what was said last: a reminder only as a reply to it, or where nobody has said anything since.
 5. What somebody asked to be reminded of is theirs: another's "done" leaves it, where anything else is open. Right after
@@ -37,6 +38,8 @@ from core.storage import Books, StoredReminder
 _WORDS = "answers_heard"
 _BOTH = 2
 _ASKED = "as_asked"
+_STEPS_OF_COVERS = frozenset({"vent", "wean"})
+_LOOKS_AT_COVERS = frozenset({"daily_look", "quiet_tray"})
 _HOW = {"done": "confirmed", "yes": "confirmed", "skip": "skipped", "no": "skipped"}
 
 
@@ -175,17 +178,28 @@ def _meant(books: Books, scene: Scene, entry: Entry, only: Sequence[int]) -> lis
     messages = {one.said_in for one in own}
     if len(messages) <= 1:
         return own
-    return _just_ended(books, scene, own) or ask_which(books, scene, entry, own)
+    return _just_said(books, scene, own) or ask_which(books, scene, entry, own)
 
 
-def _just_ended(books: Books, scene: Scene, open_ones: Sequence[StoredReminder]) -> list[StoredReminder]:
-    """The reminders of the latest message, where it says that a timer has ended and nobody has spoken since."""
+def _just_said(books: Books, scene: Scene, open_ones: Sequence[StoredReminder]) -> list[StoredReminder]:
+    """The reminders of the latest message, where it says that a timer has ended or asks for what is done to covers, no
+    other reminder may as well be meant, and nobody has spoken since.
+    """
     latest = max(one.said_in or 0 for one in open_ones)
-    ended = [one for one in open_ones if one.said_in == latest]
-    timers = all(kinds()[one.due.kind].running and one.due.critical for one in ended)
-    lately = all(one.sent_at is not None and scene.message.said_at - one.sent_at <= TALK_LASTS for one in ended)
-    alone = scene.message.replied_to is None and timers and lately and said_last(books, scene, ended)
-    return ended if alone else []
+    last = [one for one in open_ones if one.said_in == latest]
+    others = [one for one in open_ones if one.said_in != latest]
+    lately = all(one.sent_at is not None and scene.message.said_at - one.sent_at <= TALK_LASTS for one in last)
+    timers = all(kinds()[one.due.kind].running and one.due.critical for one in last)
+    covers = all(one.due.kind in _STEPS_OF_COVERS for one in last) and all(_gives_way(one, last) for one in others)
+    alone = scene.message.replied_to is None and lately and (timers or covers)
+    return last if alone and said_last(books, scene, last) else []
+
+
+def _gives_way(other: StoredReminder, last: Sequence[StoredReminder]) -> bool:
+    """Whether this asks for no more than the daily look, or for an earlier step of covers that are asked for anew."""
+    if other.due.kind in _LOOKS_AT_COVERS:
+        return True
+    return other.due.kind in _STEPS_OF_COVERS and other.due.subject in {one.due.subject for one in last}
 
 
 def _own(scene: Scene, reminders: Sequence[StoredReminder]) -> list[StoredReminder]:

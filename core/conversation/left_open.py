@@ -1,7 +1,8 @@
 """What a note leaves out that stands open in the books: "poured it out", "brought it back in".
 
 Rules
-1. A solution thrown out is the only one that stands open; of several it is asked which.
+1. A solution thrown out is the only one that stands open, the hormone poured for sticking among them; of several it is
+   asked which. "The leftover powder" is that hormone.
 2. What is brought back in goes back to where it stood; what is taken out, of a lot in the cold, comes out of the cold.
 3. What was looked at, and nothing counted ("checked 14, all good"), is the open lot of that number.
 """
@@ -12,15 +13,17 @@ import re
 from dataclasses import replace
 from functools import cache
 
-from core.conversation.heard import either
+from core.conversation.heard import either, heard
 from core.conversation.named_last import context_of
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
+from core.lots.phrases import says
 from core.notes import Ask, Reading
 from core.records import in_order
 from core.storage import Books
 
 _WORDS = "answers_heard"
+_LEFT_OVER = "hormone_leftover"
 
 
 @cache
@@ -65,6 +68,10 @@ def _poured(books: Books, reading: Reading, one: Entry) -> Reading:
     for record in in_order(books.records(acts=("mix", "pour_out"))):
         if record.entry.solution:
             standing[record.entry.solution] = record.entry.act is Act.MIX
+    if books.open_reminders(kinds=[_LEFT_OVER]):
+        standing["hormone"] = True
+    if "hormone" in standing and says(one.rest or "", heard(_WORDS, "left_over", "hormone")):
+        return _without_ask(reading, replace(one, solution="hormone"), "solution")
     left = [solution for solution, stands in standing.items() if stands]
     if len(left) == 1:
         return replace(reading, entries=(replace(one, solution=left[0]),))

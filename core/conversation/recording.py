@@ -31,6 +31,11 @@ LATE = timedelta(hours=2)
 """A note that reaches the bot this long after it was written is said to have come late."""
 
 _TRAY_ACTS = frozenset({Act.COVER, Act.VENT, Act.AIR, Act.UNCOVER, Act.WILT, Act.WATER, Act.CHECK, Act.LOSE})
+_CREW_ACTS = frozenset(
+    {
+        Act.REMIND, Act.ROSTER, Act.COLLECT, Act.STICK, Act.REPLY, Act.HOLD, Act.CLEAR, Act.SANITIZE, Act.POUR_OUT,
+    }
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,5 +193,5 @@ def _remember_free(entry: Entry, outcome: Outcome) -> None:
         outcome.subjects[Subject(kind="solution", name=entry.solution or "bleach")] = None
     if entry.act is Act.TARGET and entry.plant:
         outcome.subjects[Subject(kind="target", name=entry.plant)] = None
-    if entry.act in (Act.REMIND, Act.ROSTER, Act.COLLECT, Act.STICK, Act.REPLY, Act.HOLD, Act.CLEAR, Act.SANITIZE):
+    if entry.act in _CREW_ACTS:
         outcome.subjects[Subject(kind="crew", name="crew")] = None

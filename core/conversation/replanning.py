@@ -76,7 +76,8 @@ def history_of(books: Books, subject: Subject) -> History:
             records = books.records(acts=("target", "reply"))
             lots = tuple(lot for lot in books.lots() if same_plant(lot.plant, subject.name))
         case _:
-            records = books.records(acts=("remind", "roster", "collect", "reply", "stick", "hold", "clear", "sanitize"))
+            acts = ("remind", "roster", "collect", "reply", "stick", "hold", "clear", "sanitize", "pour_out")
+            records = books.records(acts=acts)
     private = _said_in_private(books, records) if subject.kind == "crew" else {}
     return History(subject=subject, records=tuple(records), lot=lot, lots=lots, zone=books.crew.zone, private=private)
 

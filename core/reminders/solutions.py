@@ -11,6 +11,7 @@ from core.reminders.ground import Ground
 from core.reminders.seed import is_over
 from core.reminders.values import Due
 
+_HORMONE = "hormone"
 _POURED_FORMS = frozenset({"powder", "liquid", "gel", None})
 
 
@@ -58,10 +59,15 @@ def past_its_time(ground: Ground) -> tuple[Due, ...]:
 
 
 def left_over(ground: Ground) -> tuple[Due, ...]:
-    """Hormone poured out for sticking is thrown away at the end of that day, once for all lots of the day."""
+    """Hormone poured out for sticking is thrown away at the end of that day, once for all lots of the day; what a note
+    has thrown out since is gone.
+    """
     hour = ground.protocol.hour("leftover_hour")
     days: dict[object, list[str]] = {}
+    thrown_out = [record for record in ground.of(Act.POUR_OUT) if _solution(record) == _HORMONE]
     for record in ground.of(Act.STICK):
+        if thrown_out and thrown_out[-1].order() > record.order():
+            continue
         hormone = record.entry.hormone
         if hormone is None or hormone.form not in _POURED_FORMS or (hormone.form is None and hormone.ppm is None):
             continue

@@ -51,7 +51,7 @@ def hear_brought_in(books: Books, scene: Scene, reading: Reading) -> Reading | A
         return _as_read(reading, [named]) if _stands_out(books, scene, named, outside) else reading
     of_reply = [lot for lot in outside if lot.number in {subject.name for subject in scene.reminded_of}]
     meant = of_reply or outside
-    if len(meant) > 1 and not (found["several"] or found["all"]):
+    if len(meant) > 1 and not (found["several"] or found["all"] or found["every"]):
         return _which(books, scene, plain, meant)
     return _as_read(reading, [replace(plain, lots=(lot.number,), trays=()) for lot in meant])
 
@@ -71,7 +71,8 @@ def _pattern() -> re.Pattern[str]:
     place = r"(?P<{}>(?:lot|tray|trays|lots|#)\s?[\w-]+(?: and [\w-]+)?)"
     told = rf"(?:{verbs}) (?:{one}|(?P<several>{several})|{place.format('brought')}) (?:{ends})"
     is_in = rf"(?:(?:{one}|(?P<all>{several})|{place.format('stood')}) )?(?:{stands})"
-    return re.compile(rf"(?:(?:{who}) )*(?:{told}|{is_in})(?: (?:now|again|already))?")
+    short = rf"(?:{either('answers_heard', _TABLE, 'short')})|(?P<every>{several}) (?:{ends})"
+    return re.compile(rf"(?:(?:{who}) )*(?:{told}|{is_in}|{short})(?: (?:now|again|already))?")
 
 
 def _as_read(reading: Reading, entries: Sequence[Entry]) -> Reading:

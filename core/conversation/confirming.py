@@ -4,8 +4,8 @@ Rules
 1. A reply to the bot's message means the reminders of that message; a button means its own; else what is open in the
    chat.
 2. Where "done" could mean several messages, it is asked which; it never closes all. "Both" are two. But a running timer
-   that has just ended is what is meant, as long as nobody has said anything since; and so is a step of the covers (vents,
-   weaning) of the last hour, where nothing but the daily look and the steps before it is open beside.
+   that has just ended is what is meant, as long as nobody has said anything since; and so is a step of the covers
+   (vents, weaning) of the last hour, where nothing but the daily look and the steps before it is open beside.
 3. "Done" writes the act that the reminder asked for; what cannot be told from the reminder alone is written as a reply.
 4. "Yes" and "no" answer what was said last: a reminder only as a reply to it, or where nobody has said anything since.
 5. What somebody asked to be reminded of is theirs: another's "done" leaves it, where anything else is open. Right after

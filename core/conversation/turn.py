@@ -18,6 +18,7 @@ from core.answers import Answer, Safety
 from core.conversation.answer_and_more import answer_and_more
 from core.conversation.answer_and_note import answer_and_note, without_bare_look
 from core.conversation.answering import answer_of_another, answer_with_words, bare_lot, lots_offered
+from core.conversation.as_reminded import hear_as_reminded
 from core.conversation.asking import give_up, pending_of
 from core.conversation.asking_on import asks_on
 from core.conversation.completing import Answered
@@ -121,7 +122,10 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     parts = answer_and_note(books, scene, reading) or answer_and_more(books, scene, reading)
     if parts is not None:
         return take_both(books, scene, parts)
-    reading = with_tray_of_the_begun(books, scene, without_bare_look(scene, reading))
+    reminded = hear_as_reminded(books, scene, reading)
+    if not isinstance(reminded, Reading):
+        return (reminded,), ()
+    reading = with_tray_of_the_begun(books, scene, without_bare_look(scene, reminded))
     reading = invited_count(books, scene, count_replied(books, scene, reading))
     small = answer_small(books, scene, reading)
     if small is not None:

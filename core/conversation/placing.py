@@ -19,7 +19,7 @@ from core.conversation.counting import counts_plants
 from core.conversation.merged_away import of_an_empty_tray
 from core.conversation.merging import Together, goes_to_tray, in_trays_beside, staying, together
 from core.entries import Act, Entry
-from core.lots import Lot, tells_of_cold_trouble
+from core.lots import Lot, tells_of_cold_again, tells_of_cold_trouble
 from core.lots.by_plant import lots_of_plant
 from core.lots.numbers import names_lot, parse_number
 from core.lots.trays import lots_in
@@ -89,7 +89,7 @@ def _place_by_words(books: Books, entry: Entry, year: int) -> Placed | Unplaced:
         return _place_by_trays(books, entry)
     if entry.plant and entry.act in NEEDS_LOT:
         return _place_by_plant(books, entry)
-    if entry.act is Act.NOTE and tells_of_cold_trouble(entry):
+    if entry.act is Act.NOTE and (tells_of_cold_trouble(entry) or tells_of_cold_again(entry)):
         cold = [lot for lot in books.lots() if any(one.running for one in lot.colds)]
         return Placed(entry=entry, lots=tuple(lot.number for lot in cold))
     return Placed(entry=entry)

@@ -2,7 +2,7 @@
 
 from core.lots.balance import Balance, books_line
 from core.lots.batches import Batch, Soak, fold_batches, fold_soaks, soak_is_over, still_good
-from core.lots.cold import cold_ends, cold_up_to, fold_colds, tells_of_cold_trouble
+from core.lots.cold import cold_ends, cold_up_to, fold_colds, tells_of_cold_again, tells_of_cold_trouble
 from core.lots.cover import Session, air_is_over, fold_cover, sessions
 from core.lots.fold import fold, fold_books, kin_of
 from core.lots.objections import Objection, for_sale_of, may_not, tells_all_lost
@@ -50,6 +50,7 @@ __all__ = [
     "still_good",
     "stood_in",
     "tells_all_lost",
+    "tells_of_cold_again",
     "tells_of_cold_trouble",
     "there",
 ]

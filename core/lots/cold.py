@@ -11,8 +11,8 @@ Rules
 4. Two told at once are one after the other ("60 days warm, then 60 in the fridge"): the second is to begin when the
    first is long enough, and begins when somebody says that it has.
 5. "Back in" without an "out" before, or a fridge found warm: the days since the last evidence may or may not count.
-   They make the end a range: all of them count, or none does. No published law says what warm days undo (common
-   practice).
+   They make the end a range: all of them count, or none does. So do the days until it is told to run again. No
+   published law says what warm days undo (common practice).
 """
 
 from __future__ import annotations
@@ -51,6 +51,7 @@ class _Clock:
     asked_in: str = ""
     after: _Clock | None = None
     in_cold_place: bool = False
+    trouble_since: datetime | None = None
 
 
 def fold_colds(records: Iterable[Record], zone: ZoneInfo, now: datetime | None = None) -> tuple[Cold, ...]:
@@ -106,6 +107,10 @@ def _read(clocks: list[_Clock], record: Record, zone: ZoneInfo) -> None:
         return
     if entry.act is Act.NOTE and tells_of_cold_trouble(entry):
         _doubt(running, _trouble_began(running, record, zone), record.at, zone)
+        running.trouble_since = record.at
+    elif entry.act is Act.NOTE and running.trouble_since is not None and tells_of_cold_again(entry):
+        _doubt(running, running.trouble_since, record.at, zone)
+        running.trouble_since = None
     running.seen_at = max(running.seen_at, record.at)
 
 
@@ -206,6 +211,12 @@ def tells_of_cold_trouble(entry: Entry) -> bool:
     """True for a note that seed in the cold may have been warm ("fridge was unplugged over the weekend")."""
     text = f"{entry.text or ''} {entry.rest or ''}"
     return says(text, phrases().trouble_where) and says(text, phrases().trouble_what)
+
+
+def tells_of_cold_again(entry: Entry) -> bool:
+    """True for a note that what kept seed cold runs again ("fridge is back on")."""
+    text = f"{entry.text or ''} {entry.rest or ''}"
+    return says(text, phrases().trouble_where) and says(text, phrases().trouble_over)
 
 
 def _trouble_began(clock: _Clock, record: Record, zone: ZoneInfo) -> datetime:

@@ -56,6 +56,7 @@ class Phrases:
     not_looked: tuple[str, ...]
     trouble_where: tuple[str, ...]
     trouble_what: tuple[str, ...]
+    trouble_over: tuple[str, ...]
     trouble_days: tuple[tuple[str, int], ...]
 
 
@@ -112,6 +113,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         not_looked=words("looks", "none"),
         trouble_where=words("cold_trouble", "where"),
         trouble_what=words("cold_trouble", "what"),
+        trouble_over=words("cold_trouble", "over"),
         trouble_days=tuple((str(phrase), int(days)) for phrase, days in tables["cold_trouble"]["days"].items()),
     )
 

@@ -230,7 +230,7 @@ def _words_of(text: str, tokens: list[Token], sentence: list[Piece]) -> str:
 
 @looks_for(any_of=phrases().trouble_where)
 def _tells_cold_trouble(sentence: list[Piece]) -> bool:
-    """True for words that begin with a cold place and say at once what is wrong with it."""
+    """True for words that begin with a cold place and say at once what is wrong with it, or that it runs again."""
     words = " ".join(piece.low for piece in sentence if piece.kind not in ("break", "mark"))
     return _cold_trouble().match(words) is not None
 
@@ -239,7 +239,8 @@ def _tells_cold_trouble(sentence: list[Piece]) -> bool:
 def _cold_trouble() -> re.Pattern[str]:
     known = phrases()
     where = "|".join(re.escape(word) for word in known.trouble_where)
-    what = "|".join(re.escape(word) for word in sorted(known.trouble_what, key=len, reverse=True))
+    told = (*known.trouble_what, *known.trouble_over)
+    what = "|".join(re.escape(word) for word in sorted(told, key=len, reverse=True))
     been = "(?: (?:was|is|has|had|got|been|went|found|door|again))*"
     return re.compile(rf"(?:the |our |seed )*(?:{where}){been} (?:{what})\b")
 

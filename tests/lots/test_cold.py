@@ -53,6 +53,16 @@ def test_unplugged_over_the_weekend_is_two_days_and_an_unknown_while_is_since_th
     assert cold(book).days_uncertain == 6
 
 
+def test_a_fridge_that_runs_again_leaves_the_days_since_it_failed_in_doubt() -> None:
+    book = chilled("P40D", "2026-11-03T15:00")
+    book.write("check", "2026-11-20T10:00", rest="moist, no mold")
+    book.write("note", "2026-11-20T16:00", text="fridge died")
+    book.write("note", "2026-11-23T09:00", text="fridge is back on")
+    assert cold(book, "2026-11-24T09:00").days_uncertain == 3
+    book.write("note", "2026-11-26T09:00", text="fridge runs again, told wyn")
+    assert cold(book, "2026-11-27T09:00").days_uncertain == 3
+
+
 def test_days_out_move_the_end() -> None:
     book = chilled("P40D", "2026-11-03T15:00")
     book.write("treat", "2026-11-20T09:00", treatment="cold_stratify", ends=True)

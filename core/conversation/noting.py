@@ -63,6 +63,7 @@ from core.conversation.taking_back import take_back_some, taken_back_by_edit, un
 from core.conversation.targets_told import hear_target, with_next_target, with_sale_day, without_unwanted
 from core.conversation.the_rest import with_the_rest
 from core.conversation.trays_by_number import with_trays_by_number
+from core.conversation.until_told import with_length_until
 from core.conversation.waiting import just_asked, put_again, set_aside, settle_said_again, still_open
 from core.conversation.where_begun import with_tray_of_its_cover
 from core.conversation.whole_lot_lost import offer_whole
@@ -137,7 +138,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     if not isinstance(kept, Reading):
         return (kept,), ()
     reading = told_besides(books, scene, kept) or kept
-    reading = with_what_is_open(books, scene, reading)
+    reading = with_what_is_open(books, scene, with_length_until(scene, reading))
     brought = hear_brought_in(books, scene, hear_back_in_the_cold(books, scene, reading))
     if not isinstance(brought, Reading):
         return (brought,), ()

@@ -75,6 +75,7 @@ _LABELS = {
     "seedlings": "Seedlings",
     "recount": "Recount",
     "instead": "Instead",
+    "both": "Both",
     "of_its_own": "Of its own",
     "done": "Done",
     "later": "Later",

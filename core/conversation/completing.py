@@ -33,6 +33,7 @@ class Answered:
     kind: str
     dropped: bool = False
     corrects: int | None = None
+    corrects_then: tuple[int, Entry] | None = None
     takes_back: str | None = None
     takes_back_record: int | None = None
     meant: str | None = None
@@ -62,7 +63,12 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
     if "amend" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])
-        return replace(answered(question, (entry,), tuple(others), first.forced), corrects=action["amend"])
+        then = action.get("then")
+        return replace(
+            answered(question, (entry,), tuple(others), first.forced),
+            corrects=action["amend"],
+            corrects_then=(int(then["amend"]), Entry.from_keys(then["choose"])) if then else None,
+        )
     if "choose" in action:
         books.close_question(question.number)
         entry = Entry.from_keys(action["choose"])

@@ -16,6 +16,7 @@ from dataclasses import replace
 from core.answers import Answer, Choice, Corrected, Refused
 from core.conversation.airing_words import said_as_before
 from core.conversation.asking import put_question
+from core.conversation.before_it_began import ask_what_began, begins_too_late
 from core.conversation.correction_doubts import doubt_of
 from core.conversation.corrigible import Meant, meant
 from core.conversation.fitting import given
@@ -57,6 +58,10 @@ def amend(books: Books, scene: Scene, told: Entry) -> Answer:
         return ask_before_changing(books, scene, told, record, after)
     if len(fits) > 1:
         return ask_which_record(books, scene, told, fits)
+    if begins_too_late(books, scene, record, after):
+        return ask_what_began(books, scene, told, record, after) or ask_before_changing(
+            books, scene, told, record, after
+        )
     before = record.entry
     if before.of is not None and after.count is not None and after.of == before.of and after.count > before.of:
         more = {"of": before.of, "count": after.count}

@@ -225,6 +225,8 @@ def complete_note(books: Books, scene: Scene, answered: Answered) -> Answers:
         elif answered.corrects is not None:
             settled = replace(scene, question=None)
             talk.append(amend_record(books, settled, answered.corrects, entry, forced=answered.forced))
+            if answered.corrects_then is not None:
+                talk.append(amend_record(books, settled, *answered.corrects_then, forced=answered.forced))
         elif entry.act is Act.AMEND:
             told = books.records_of_message(answered.meant) if answered.meant is not None else ()
             talk.append(amend(books, replace(scene, replied_records=told) if told else scene, entry))

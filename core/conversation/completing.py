@@ -108,6 +108,9 @@ def complete(
         year = local_day(datetime.fromisoformat(question.draft["said_at"]), books.crew.zone).year % 100
         again = with_lot_choices(books, replace(first, entries=(entry,)), year)
         return answered(question, (), (again, *others), first.forced)
+    if corrected and first.kind == "count" and entry.count is None and entry.share is None:
+        # Another tray is no answer to how many.
+        return answered(question, (), (replace(first, entries=(entry,)), *others), first.forced)
     if corrected:
         forced = tuple(one for one in first.forced if one != first.kind)
         return answered(question, (entry,), tuple(others), forced)

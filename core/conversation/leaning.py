@@ -23,6 +23,7 @@ from core.conversation.other_deed import other_deed
 from core.conversation.places_known import is_place
 from core.conversation.righting import corrects_the_count
 from core.conversation.scene import TALK_LASTS, Scene
+from core.conversation.strength_told import strength_told
 from core.conversation.taking_back import MARKS
 from core.entries import Act, Entry
 from core.notes import Reading, read, read_answer, same_elsewhere
@@ -43,7 +44,9 @@ def in_this_talk(books: Books, scene: Scene, reading: Reading) -> Reading:
     other = other_deed(scene, text, _told_before(books, scene))
     if other is not None:
         return Reading(entries=(other,), repairs=reading.repairs)
-    ratio = _ratio_told(books, scene, one, text)
+    ratio = _ratio_told(books, scene, one, text) or strength_told(
+        one, text, next(iter(_told_before(books, scene)), None)
+    )
     if ratio is not None:
         return Reading(entries=(ratio,), repairs=reading.repairs)
     if one.act is Act.AMEND:

@@ -9,7 +9,7 @@ from typing import Final
 
 from core.notes.acts.slots import Slots, joined
 from core.notes.names.groups import people_until
-from core.notes.words.pieces import Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.vocabulary.loading import small_words
 
 _NUMBERED: Final = small_words("places", "numbered")
@@ -55,6 +55,9 @@ def _ends_name(pieces: list[Piece], at: int) -> bool:
     after = pieces[at + 1] if at + 1 < len(pieces) else None
     if after is None:
         return False
+    if piece.low == "out" and after.low == "of" and at + 2 < len(pieces) and pieces[at + 2].kind in SUBJECTS:
+        # "set 10 aside for priya out of lot 9".
+        return True
     if piece.kind == "number" and after.low in ("of", "from") and at + 2 < len(pieces):
         # "moved 6 of lot 20 to the slab | 4 of lot 21 to the lath".
         return True

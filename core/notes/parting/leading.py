@@ -12,6 +12,7 @@ from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece
 from core.notes.words.said import comma_before, is_end, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
+from core.vocabulary.loading import small_words
 
 _JOINTS: Final = frozenset({",", "and", "&", "+"})
 _DEEDS: Final = frozenset({"act", "shared", "vent_noun", "cover_noun", "none"})
@@ -22,12 +23,7 @@ _OF_WHOLES: Final = frozenset({"of", "out of"})
 _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
 _LEADING: Final = SUBJECTS | {"number", "fraction", "moment", "person"}
-_LINKS: Final = frozenset(
-    {
-        "for", "from", "with", "w", "w/", "at", "on", "in", "by", "too", "again", "now", "lightly", "well",
-        "thoroughly", "back", "off",
-    }
-)  # fmt: skip
+_LINKS: Final = small_words("counting", "after_care")
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 
 

@@ -12,9 +12,9 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from itertools import combinations
 from typing import Final
 
@@ -22,6 +22,9 @@ from core.figures.measures import BadMeasure
 
 _STEPS_PER_UNIT: Final = 100
 _MOST_CUTS: Final = 20_000
+_MOST_POINTS: Final = 46
+_MOST_POINTS_ROUND: Final = 21
+"""So many places along a side are tried for straight cuts, and for the corners of five blocks round a middle."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,8 +51,8 @@ class BenchRoom:
 def pack_trays(bench: Footprint, tray: Footprint, *, gap: float = 0.0) -> BenchRoom:
     """How many trays of one size go on a bench, `gap` apart, laid along and across mixed.
 
-    Method: guillotine cuts at sums of tray sides, exact among those layouts; on benches of very many trays the best of
-    two blocks of straight rows. Arithmetic in hundredths of the unit. Raises BadMeasure for a gap below nothing.
+    Method: guillotine cuts at sums of tray sides, exact among those layouts; on benches of very many trays so much of
+    them beside whole rows, or the best of two blocks of straight rows. Arithmetic in hundredths of the unit. Raises BadMeasure for a gap below nothing.
     """
     if not 0 <= gap < math.inf:
         raise BadMeasure(f"a gap of {gap:g} cannot be", words=f"{gap:g}")
@@ -128,12 +131,36 @@ def _grid(across: int, along: int, long: int, short: int) -> int:
 
 
 def _pack(across: int, along: int, long: int, short: int) -> int:
-    rows_at_most = (max(across, along) // long + 1) * (max(across, along) // short + 1)
-    if rows_at_most > _MOST_CUTS * 10:
-        return max(_two_blocks(across, along, long, short), _two_blocks(along, across, long, short))
+    """The best of straight rows, and of a part of usual size that is cut finely beside whole rows.
+
+    How large that part may be hangs on the tray alone, so that a longer bench never holds fewer.
+    """
+    fine = _last_of(_cut_points(min(across, _MOST_POINTS * short), long, short), _MOST_POINTS)
+    deep = _last_of(_cut_points(min(along, _MOST_POINTS * short), long, short), _MOST_POINTS)
+    most = max(_two_blocks(across, along, long, short), _two_blocks(along, across, long, short))
+    for rows, (width, depth) in (
+        *_rows_beside(across, along, fine, deep, long, short),
+        *((rows, (width, depth)) for rows, (depth, width) in _rows_beside(along, across, deep, fine, long, short)),
+    ):
+        most = max(most, rows + _cut_finely(width, depth, long, short))
+    return most
+
+
+def _rows_beside(
+    side: int, other: int, most: int, most_other: int, long: int, short: int
+) -> Iterator[tuple[int, tuple[int, int]]]:
+    """How many trays lie in whole rows at the end of a side, and the sides of what is left to be cut finely."""
+    for step, wide in ((long, short), (short, long)):
+        needed = max(0, -((most - side) // step))
+        for rows in range(max(0, needed - 1), needed + 2):
+            if rows * step <= side:
+                yield rows * (other // wide), (min(side - rows * step, most), min(other, most_other))
+
+
+@lru_cache(maxsize=1024)
+def _cut_finely(across: int, along: int, long: int, short: int) -> int:
+    """The best of straight cuts, again and again, and of five blocks round a middle where the sides are short."""
     points = {side: _cut_points(side, long, short) for side in (across, along)}
-    if len(points[across]) * len(points[along]) * (len(points[across]) + len(points[along])) > _MOST_CUTS * 10:
-        return max(_two_blocks(across, along, long, short), _two_blocks(along, across, long, short))
 
     def settle(side: int, cuts: tuple[int, ...]) -> int:
         return cuts[bisect_right(cuts, side) - 1]
@@ -155,23 +182,29 @@ def _pack(across: int, along: int, long: int, short: int) -> int:
                 most = max(most, best(x, cut) + best(x, settle(y - cut, points[along])))
         return most
 
-    width, depth = settle(across, points[across]), settle(along, points[along])
-    most = best(width, depth)
-    if most == (across * along) // (long * short) or (len(points[across]) * len(points[along])) ** 2 > _MOST_CUTS * 10:
+    most = best(settle(across, points[across]), settle(along, points[along]))
+    if most == (across * along) // (long * short):
         return most
-    for left, right in combinations(points[across][1:], 2):
-        for near, far in combinations(points[along][1:], 2):
-            if right < across and far < along:
-                blocks = (
-                    (left, far),
-                    (right, along - far),
-                    (across - right, along - near),
-                    (across - left, near),
-                    (right - left, far - near),
-                )
-                laid = (best(settle(x, points[across]), settle(y, points[along])) for x, y in blocks)
-                most = max(most, sum(laid))
+    width, depth = (
+        min(side, _last_of(points[side], _MOST_POINTS_ROUND) if len(points[side]) > _MOST_POINTS_ROUND else side)
+        for side in (across, along)
+    )
+    for left, right in combinations([cut for cut in points[across][1:] if cut < width], 2):
+        for near, far in combinations([cut for cut in points[along][1:] if cut < depth], 2):
+            blocks = (
+                (left, far),
+                (right, depth - far),
+                (width - right, depth - near),
+                (width - left, near),
+                (right - left, far - near),
+            )
+            laid = (best(settle(x, points[across]), settle(y, points[along])) for x, y in blocks)
+            most = max(most, sum(laid))
     return most
+
+
+def _last_of(points: tuple[int, ...], most: int) -> int:
+    return points[min(len(points), most) - 1]
 
 
 def _cut_points(side: int, long: int, short: int) -> tuple[int, ...]:

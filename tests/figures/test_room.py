@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from core.figures.measures import BadMeasure
@@ -101,6 +101,8 @@ def test_packing_lies_between_the_grid_and_the_area(length: int, width: int, lon
 
 
 @settings(max_examples=60, deadline=None)
+@example(53, 55, 7, 4)
+@example(53, 55, 4, 7)
 @given(sides, sides, st.integers(min_value=2, max_value=12), st.integers(min_value=2, max_value=12))
 def test_a_longer_bench_never_holds_fewer(length: int, width: int, long: int, short: int) -> None:
     tray = Footprint(length=long, width=short)

@@ -52,7 +52,8 @@ def pack_trays(bench: Footprint, tray: Footprint, *, gap: float = 0.0) -> BenchR
     """How many trays of one size go on a bench, `gap` apart, laid along and across mixed.
 
     Method: guillotine cuts at sums of tray sides, exact among those layouts; on benches of very many trays so much of
-    them beside whole rows, or the best of two blocks of straight rows. Arithmetic in hundredths of the unit. Raises BadMeasure for a gap below nothing.
+    them beside whole rows, or the best of two blocks of straight rows. Arithmetic in hundredths of the unit. Raises
+    BadMeasure for a gap below nothing.
     """
     if not 0 <= gap < math.inf:
         raise BadMeasure(f"a gap of {gap:g} cannot be", words=f"{gap:g}")

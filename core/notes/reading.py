@@ -172,6 +172,8 @@ def _drafts_of_sentences(
         join_wanted(pieces)
     if part_wanted.needed_by(whole):
         part_wanted(pieces)
+    if name_flats.needed_by(whole):
+        name_flats(pieces)
     if part_subject_asked.needed_by(whole):
         part_subject_asked(pieces)
     sentences = _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))

@@ -307,6 +307,7 @@ def subject_only(clause: Clause) -> bool:
         piece.kind in ("lots", "trays", "mark", "moment", "person")
         or "filler" in piece.roles
         or "plant" in piece.roles
+        or "remarks" in piece.roles
         or piece.kind == "quote"
         for piece in clause.pieces
     )

@@ -15,6 +15,7 @@ from core.vocabulary.loading import small_words
 _WHO: Final = frozenset({"who", "that"})
 _IT_WAS: Final = small_words("who_it_was", "it_was")
 _THE_ONE: Final = small_words("who_it_was", "the_one")
+_OPENERS: Final = small_words("asking", "before_questions") | {"fyi", "update", "right"}
 _LONGEST: Final = 3
 
 
@@ -47,7 +48,7 @@ def _start_of(pieces: list[Piece], end: int, phrases: frozenset[str]) -> int | N
 
 
 def _opens(pieces: list[Piece], at: int) -> bool:
-    return at == 0 or pieces[at - 1].kind in ("break", "moment")
+    return at == 0 or pieces[at - 1].kind in ("break", "moment") or pieces[at - 1].low in _OPENERS
 
 
 def _named(piece: Piece) -> Piece | None:

@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.notes.words.runs import Runs
-from core.notes.words.said import deed_of, is_end, statement_at
+from core.notes.words.said import deed_of, is_end, pass_over, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -37,8 +37,7 @@ def water_with(pieces: list[Piece]) -> None:
         at_how = end + 1 if led else end
         how = pieces[at_how] if at_how < stop and (led or told) else None
         if how is not None and "method" in how.roles and (is_end(pieces, at_how + 1) or _is_when(pieces[at_how + 1])):
-            for piece in pieces[at:end]:
-                piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(*pieces[at:end])
             pieces[at].roles = {"act": ActWord(act="water")}
 
 
@@ -56,7 +55,7 @@ def pour_in(pieces: list[Piece]) -> None:
         deep = depth < len(pieces) and pieces[depth].kind in ("depth", "size")
         told = any(one.low in ("water", "of water") for one in pieces[depth + 1 : depth + 3])
         if piece.low in _POURING and deep and told:
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(piece)
 
 
 @looks_for(any_of=_CATCHING, beside=("!wilt",))
@@ -67,4 +66,4 @@ def catch_wilting(pieces: list[Piece]) -> None:
         wilts = any((word := deed_of(one)) is not None and word.act == "wilt" for one in pieces[at + 1 : stop])
         named = pieces[at + 1].kind in COUNTS | SUBJECTS or "plant" in pieces[at + 1].roles
         if piece.low in _CATCHING and wilts and named:
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(piece)

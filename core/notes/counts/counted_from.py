@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import Piece, is_act, names_plants
 from core.notes.words.steps import looks_for
 
 _LISTING: Final = frozenset({"and", "&", ",", "+"})
@@ -30,7 +30,7 @@ def name_counted_from(pieces: list[Piece]) -> None:
             continue
         after = [at for at in range(2, end) if _lead(pieces, at) == lead]
         led = [at for at in after if _ends_count_of(pieces, at)]
-        others = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[:end])
+        others = any(map(names_plants, pieces[:end]))
         told = [at for at, piece in enumerate(pieces[:end]) if _is_bare(piece)]
         if len(led) > 1 and not others and len(told) == 2 * len(led):
             for at in led:

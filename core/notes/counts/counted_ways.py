@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, deed_of, end_of_sentence, is_count, keep_words
+from core.notes.words.said import begin_of_statement, deed_of, end_of_sentence, is_count, keep_words, pass_over
 from core.notes.words.steps import looks_at_each
 from core.vocabulary.loading import small_words
 
@@ -31,7 +31,7 @@ def _keep_number_of_lots(pieces: list[Piece], at: int) -> None:
         return
     if pieces[at].kind in SUBJECTS:
         if len(pieces[at].value) > 1 and len(pieces[at].value) == number.value.whole:
-            number.kind, number.roles, number.used = "phrase", {"filler": True}, True
+            pass_over(number)
     elif pieces[at].low in _LOTS and not _goes_on(pieces, at + 1):
         keep_words(number, pieces[at])
         after = pieces[at + 1 : at + 4]

@@ -17,7 +17,14 @@ from core.notes.counts.days_of_deeds import counts_plants, keep_coming, part_sec
 from core.notes.days.moments import Moment, resolve_past
 from core.notes.words.act_kinds import COUNTLESS, OPENING
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import begin_of_statement, comma_before, end_of_statement, keep_words, statement_at
+from core.notes.words.said import (
+    begin_of_statement,
+    comma_before,
+    end_of_statement,
+    keep_words,
+    pass_over,
+    statement_at,
+)
 from core.notes.words.steps import Marks, Steps, looks_for
 from core.vocabulary.loading import small_words
 
@@ -208,7 +215,7 @@ def _open_counts(pieces: list[Piece]) -> None:
         if not heads or pieces[at].low not in _COUNTINGS or day + 1 >= len(pieces) or pieces[day].kind != "moment":
             continue
         if pieces[day + 1].low in (":", "-"):
-            pieces[at].kind, pieces[at].roles, pieces[at].used = "phrase", {"filler": True}, True
+            pass_over(pieces[at])
             del pieces[day + 1]
             return
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.words.number_words import number_of_word
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import SUBJECTS, Piece, names_plants
 from core.notes.words.said import is_count, keep_words, sentence_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -65,7 +65,7 @@ def _number_before(pieces: list[Piece], at: int) -> Piece | None:
     """The count right before "each", or before the plant or the lot before it (`2 lot 7 apiece`)."""
     step = at - 1
     step -= step > 0 and not pieces[step].roles.keys().isdisjoint(("what", "cutting"))
-    if step > 0 and (pieces[step].kind in SUBJECTS or "plant" in pieces[step].roles):
+    if step > 0 and names_plants(pieces[step]):
         step -= 1
         step -= step > 0 and pieces[step].low in ("of", "from")
     return pieces[step] if step >= 0 and is_count(pieces[step]) else None

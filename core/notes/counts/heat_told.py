@@ -6,7 +6,7 @@ from typing import Final
 
 from core.notes.words.pieces import Piece
 from core.notes.words.runs import Runs
-from core.notes.words.said import end_of_statement, keep_words, said_in
+from core.notes.words.said import end_of_statement, keep_words, pass_over, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -39,8 +39,7 @@ def _find_heat_reached(pieces: list[Piece]) -> None:
             begin -= 1
         read = pieces[end].kind in _DEGREES or (pieces[end].kind == "percent" and _of_humidity(pieces, begin))
         if end < len(pieces) and read and _read_somewhere(pieces, begin, end):
-            for piece in pieces[begin:end]:
-                piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(*pieces[begin:end])
 
 
 def _of_humidity(pieces: list[Piece], begin: int) -> bool:

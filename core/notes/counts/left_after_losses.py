@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, Piece, names_plants
 from core.notes.words.said import begin_of_statement, deed_of, end_of_statement, is_end
 from core.notes.words.steps import looks_for
 
@@ -59,6 +59,6 @@ def find_left_before(pieces: list[Piece]) -> None:
 
 def _only_left(said: list[Piece]) -> bool:
     """`of lot 60 left`, `left in lot 60`."""
-    named = [piece for piece in said if piece.kind in SUBJECTS or "plant" in piece.roles]
+    named = [piece for piece in said if names_plants(piece)]
     others = [piece for piece in said if piece not in named and "filler" not in piece.roles]
     return len(named) == 1 and [piece.low for piece in others] == ["left"]

@@ -15,7 +15,7 @@ from typing import Final
 
 from core.notes.assembly.counted_after import SUBJECT_WORDS
 from core.notes.counts.sums import count_out_of
-from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import looks_for
 
@@ -105,7 +105,7 @@ def _deny_alike(pieces: list[Piece]) -> None:
     for at, piece in enumerate(pieces):
         word = piece.roles.get("act") or piece.roles.get("noun")
         states = states or (word is not None and word.act == "check" and "state" in word.says)
-        other = at > 1 and (pieces[at - 1].kind in SUBJECTS or "plant" in pieces[at - 1].roles)
+        other = at > 1 and names_plants(pieces[at - 1])
         heads = other and pieces[at - 2].kind == "break"
         closes = at + 1 == len(pieces) or pieces[at + 1].kind == "break"
         if states and heads and closes and piece.low in _NOT:
@@ -157,7 +157,7 @@ def _join_doubtful(pieces: list[Piece]) -> None:
     end = next((at for at, piece in enumerate(pieces) if piece.low in SENTENCE_ENDS), len(pieces))
     word = pieces[3].roles.get("act")
     states = word is not None and word.act in ("check", "lose", "wilt") and word.counts_before
-    if states and not any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[:end]):
+    if states and not any(map(names_plants, pieces[:end])):
         del pieces[1]
 
 

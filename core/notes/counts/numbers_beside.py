@@ -18,7 +18,7 @@ from core.notes.counts.forms_below import join_forms_below
 from core.notes.counts.lettered_lots import name_lettered_lots
 from core.notes.counts.told_in_turn import name_next_in_turn
 from core.notes.days.hours_in_turn import find_hours_in_turn
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, names_plants
 from core.notes.words.said import comma_before, deed_of, is_end, keep_words, said_in, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
@@ -128,7 +128,7 @@ def name_single(pieces: list[Piece]) -> None:
         opens = all("filler" in piece.roles or piece.kind == "moment" for piece in pieces[start:at])
         told = pieces[at + 2 : end]
         word = next((word for piece in told if (word := deed_of(piece)) is not None), None)
-        others = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[start:end])
+        others = any(map(names_plants, pieces[start:end]))
         seen = word is not None and word.act in _SEEN
         alike = joined and [one.kind for one in told] == ["number"] and told[0].value.of is not None
         if opens and not others and (seen or alike) and int(number.low) > 1:

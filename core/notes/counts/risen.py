@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.runs import Runs
 from core.notes.words.said import (
     begin_of_statement,
@@ -75,7 +75,7 @@ def _opens_count(pieces: list[Piece], at: int) -> bool:
     """Whether a plus opens what is told, after the name of a lot or tray at most; not `potted lot 4 + 8 rooted`."""
     start = begin_of_statement(pieces, at)
     said = [piece for piece in pieces[start:at] if piece.kind != "moment" and "filler" not in piece.roles]
-    own = all(piece.kind in SUBJECTS or "plant" in piece.roles for piece in said)
+    own = all(map(names_plants, said))
     named = bool(said) and any(piece.kind in SUBJECTS for piece in pieces[at : end_of_statement(pieces, at + 1)])
     return own and not named and not _counted(pieces, at)
 
@@ -175,7 +175,7 @@ def _count_new(pieces: list[Piece]) -> None:
 def _tell_up(pieces: list[Piece]) -> None:
     """`clarkia up, about 60`, `tray 4 up! 60`, `lupine up 12, yarrow up 30`: how many came up, in place."""
     for at in range(1, len(pieces) - 1):
-        named = pieces[at - 1].kind in SUBJECTS or "plant" in pieces[at - 1].roles
+        named = names_plants(pieces[at - 1])
         if pieces[at].low != "up" or not named or not _heads(pieces, at - 1):
             continue
         apart = pieces[at + 1].low in SENTENCE_ENDS

@@ -11,7 +11,7 @@ from core.notes.counts.counted_ways import KEEP_WAYS
 from core.notes.counts.deeds_between_losses import say_deed_after_loss
 from core.notes.counts.sums import ADD_UP
 from core.notes.words.pieces import NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_sentence, end_of_statement
+from core.notes.words.said import begin_of_sentence, end_of_statement, pass_over
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -61,7 +61,7 @@ def count_together(pieces: list[Piece]) -> None:
         count = at + 1 + (pieces[at + 1].low in (":", "-"))
         named = pieces[at - 1].kind in SUBJECTS and len(pieces[at - 1].value) > 1
         if pieces[at].low == "combined" and named and pieces[count].kind in ("number", "fraction"):
-            pieces[at].kind, pieces[at].roles, pieces[at].used = "phrase", {"filler": True}, True
+            pass_over(pieces[at])
 
 
 @looks_for("all", beside=("@pot_size", "@container", "=size", "=amount"))

@@ -11,7 +11,7 @@ from typing import Final
 from core.notes.counts.exceptions import EXCEPTING, SOFTLY, excepting_words, keep_run
 from core.notes.counts.lists_before import all_before, holds_more, names_in, numbers_in, whole_before
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, names_plants
 from core.notes.words.runs import Runs
 from core.notes.words.said import begin_of_sentence, comma_before, keep_words, state_of, statement_at
 from core.notes.words.steps import looks_for
@@ -82,7 +82,7 @@ def count_excepted(pieces: list[Piece]) -> None:
     before = any(piece.kind in SUBJECTS for piece in pieces[start:at])
     where = pieces[end + 1 : stop]
     ends = not where or (not before and len(where) == 2 and where[0].low in _IN and where[1].kind in SUBJECTS)
-    named = not before and (excepted.kind in SUBJECTS or "plant" in excepted.roles)
+    named = not before and names_plants(excepted)
     if ends and (numbers_in(excepted) or named):
         keep_words(*nought, *pieces[at : found[1]])
 

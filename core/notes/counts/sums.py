@@ -22,6 +22,7 @@ from core.notes.words.said import (
     is_count,
     is_end,
     keep_words,
+    pass_over,
     sentence_at,
 )
 from core.notes.words.steps import looks_at_each, looks_for
@@ -133,8 +134,7 @@ def count_out_of(pieces: list[Piece], at: int) -> None:
         if closes and word is not None and word.act == "check" and "state" in word.says:
             if pieces[number].value.whole <= whole:
                 pieces[number].value = replace(pieces[number].value, of=whole)
-                for piece in pieces[at:end]:
-                    piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+                pass_over(*pieces[at:end])
             return
 
 
@@ -153,8 +153,7 @@ def _count_out_of_seeds(pieces: list[Piece]) -> None:
         if word is not None and word.says.get("state") == "germinated" and acts == {"check"}:
             if pieces[number].value.whole <= whole:
                 pieces[number].value = replace(pieces[number].value, of=whole)
-                for piece in pieces[at - 1 : number]:
-                    piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+                pass_over(*pieces[at - 1 : number])
             return
 
 

@@ -11,7 +11,7 @@ from typing import Final
 from core.figures.measures import to_celsius, to_fahrenheit
 from core.notes.counts.heat_told import FIND_HEAT_TOLD
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words, statement_at
+from core.notes.words.said import keep_words, pass_over, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_range, small_words
@@ -80,7 +80,7 @@ def _find_readings(pieces: list[Piece]) -> None:
             first[0].roles = {**first[0].roles, "act": _TEMP}
             for piece in span if any(one.low.split(" ")[-1] in _INSTRUMENTS for one in span) else ():
                 if piece.low in _SAYING:
-                    piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+                    pass_over(piece)
 
 
 @looks_for(any_of=_BELOW_ZERO, beside=("=temp",))

@@ -17,6 +17,7 @@ from core.notes.words.said import (
     deed_of,
     end_of_statement,
     keep_words,
+    pass_over,
     sentences,
     state_of,
     statements,
@@ -61,8 +62,7 @@ def part_looked_at(pieces: list[Piece], at: int) -> None:
         return
     if every and pieces[told].kind == "number" and pieces[told].value.of is None:
         pieces[told].value = replace(pieces[told].value, of=pieces[number].value.whole)
-        for piece in pieces[at + 1 : number + 1]:
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+        pass_over(*pieces[at + 1 : number + 1])
         _read_as(pieces[at], "checked")
     start, end = next(span for span in sentences(pieces) if span[0] <= at < span[1])
     headed = pieces[told - 1].low == "," or any(piece.kind in SUBJECTS for piece in pieces[start:end])

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Final
 
 from core.notes.words.pieces import Piece, is_act
-from core.notes.words.said import comma_before, deed_of, is_count, is_end, state_of
+from core.notes.words.said import comma_before, deed_of, is_count, is_end, pass_over, state_of
 from core.notes.words.steps import looks_for
 
 _BEFORE_LOTS: Final = frozenset({"in", "on", "of", "for"})
@@ -39,8 +39,7 @@ def count_with_unrooted(pieces: list[Piece]) -> None:
         if not told or number is None or count is None or not any(map(_is_rooted, rooted)):
             continue
         count.value = replace(count.value, of=count.value.whole + number.value.whole)
-        for piece in pieces[start + 2 : at + 2]:
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+        pass_over(*pieces[start + 2 : at + 2])
         return
 
 

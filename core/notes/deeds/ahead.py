@@ -9,7 +9,7 @@ from typing import Final
 from core.notes.days.moments import Moment, resolve_coming, resolve_past
 from core.notes.deeds.orders import tells_past
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -78,7 +78,7 @@ def put_off_of_counted(clause: Clause, deed: Clause) -> bool:
     told = [piece for piece in clause.pieces if "filler" not in piece.roles]
     if len(told) != _SUBJECT_AND_DAY or told[1].kind != "moment" or not _is_bare(told[1].value):
         return False
-    named = told[0].kind in SUBJECTS or "plant" in told[0].roles
+    named = names_plants(told[0])
     days = any(piece.kind == "moment" for piece in deed.pieces)
     counts = [piece for piece in deed.pieces if piece.kind == "number"]
     return named and not days and len(counts) == 1 and deed.act in _LEAVING

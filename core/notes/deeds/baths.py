@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import begin_of_sentence
+from core.notes.words.said import begin_of_sentence, pass_over
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -59,7 +59,7 @@ def _find_bath(said: list[Piece], *, listed: bool) -> None:
         return
     for piece in said:
         if piece.low in _LYING and piece.kind in ("word", "phrase"):
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(piece)
     lead.kind, lead.roles, lead.used = "phrase", {"act": ActWord(act="sanitize")}, True
 
 

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import begin_of_statement, end_of_sentence, end_of_statement, is_end, keep_words
+from core.notes.words.said import begin_of_statement, end_of_sentence, end_of_statement, is_end, keep_words, pass_over
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -51,7 +51,7 @@ def break_up(pieces: list[Piece]) -> None:
         verb.kind, verb.roles = "phrase", {"act": _DIVIDED}
         for piece in pieces[at + 1 : into]:
             if piece.low in _PARTICLES:
-                piece.kind, piece.roles, piece.used = "phrase", _SAID, True
+                pass_over(piece)
         keep_words(*(piece for piece in (*pieces[at + 1 : into], *pieces[into + 2 : into + 4]) if _is_part(piece)))
 
 

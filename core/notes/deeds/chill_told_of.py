@@ -14,7 +14,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.pieces import NO_ROLES, Piece, is_act
-from core.notes.words.said import begin_of_statement, keep_words, said_in, statements
+from core.notes.words.said import begin_of_statement, keep_words, pass_over, said_in, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -95,7 +95,7 @@ def settle_days_up(pieces: list[Piece]) -> None:
             word = said[cold].roles.get("act") or said[cold].roles["noun"]
             says = {"treatment": word.says["treatment"], "ends": True}
             said[cold].kind, said[cold].roles = "phrase", {"act": ActWord(act="treat", says=says)}
-            said[last].kind, said[last].roles, said[last].used = "phrase", {"filler": True}, True
+            pass_over(said[last])
 
 
 @looks_for("!treat", beside=("!check", "!water", "!lose", "!wilt", "!tend"))

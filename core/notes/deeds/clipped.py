@@ -13,7 +13,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import statements
+from core.notes.words.said import pass_over, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -56,8 +56,7 @@ def _read_clear(pieces: list[Piece]) -> None:
         held = 1 < len(freed) <= _FROM_THE_HOLD and freed[0].low in _OUT and freed[-1].low.split(" ")[-1] in _HOLDS
         if held or (not freed and named.kind == "lots"):
             verb.kind, verb.roles = "phrase", {"act": _CLEAR}
-            for piece in freed:
-                piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(*freed)
 
 
 def _lies_ahead(piece: Piece) -> bool:

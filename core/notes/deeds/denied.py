@@ -7,7 +7,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import Piece, is_act, names_plants
 from core.notes.words.runs import Runs
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -48,7 +48,7 @@ def not_done_there(clause: Clause, deed: Clause) -> str | None:
     told = [piece for piece in clause.pieces if "filler" not in piece.roles]
     if clause.act is not None or deed.act not in _DENIED_ALONE or len(told) < _SUBJECT_AND_NO:
         return None
-    denied = (told[0].kind in SUBJECTS or "plant" in told[0].roles) and _NO.end_at(told, 1) > 0
+    denied = names_plants(told[0]) and _NO.end_at(told, 1) > 0
     return "negation" if denied and not any(piece.kind in _MEASURED for piece in told[2:]) else None
 
 

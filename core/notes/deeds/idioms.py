@@ -12,7 +12,7 @@ from typing import Final
 
 from core.notes.names.people import may_be_name
 from core.notes.parting.clauses import Clause
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, names_plants
 from core.notes.words.steps import Look
 from core.vocabulary.everyday import is_everyday, is_given_name, is_plain_noun
 from core.vocabulary.loading import small_words
@@ -148,7 +148,7 @@ def _gives(clause: Clause, at: int) -> bool:
         return True
     if may_be_name(pieces[after]) and _is_everyday_thing(pieces[after + 1 :]):
         return True
-    given_to = pieces[after].kind in SUBJECTS or "plant" in pieces[after].roles or pieces[after].low in _PRONOUNS
+    given_to = names_plants(pieces[after]) or pieces[after].low in _PRONOUNS
     rest = [piece for piece in pieces[after + 1 :] if piece.kind not in ("moment", "mark", "person")]
     if not given_to or not rest or clause.kinds() & {"quote"}:
         return False
@@ -358,7 +358,7 @@ def _names_plants(clause: Clause) -> bool:
 
 
 def _names_one(pieces: list[Piece]) -> bool:
-    return any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces)
+    return any(map(names_plants, pieces))
 
 
 _RULES: Final = {

@@ -12,7 +12,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, Piece, names_plants
 from core.notes.words.said import begin_of_statement, deed_of, is_end, keep, sentence_at, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
@@ -41,10 +41,6 @@ def keep_of_no_plants(pieces: list[Piece]) -> None:
             keep(piece)
 
 
-def _is_plants(piece: Piece) -> bool:
-    return piece.kind in SUBJECTS or "plant" in piece.roles
-
-
 def _done_to_plants(pieces: list[Piece], at: int) -> bool:
     """Whether plants stand at a place, past small words and a colon (`lot 4`, `the whole of lot 49`, `them`)."""
     if at < len(pieces) and pieces[at].low in _OPENING:
@@ -56,10 +52,10 @@ def _done_to_plants(pieces: list[Piece], at: int) -> bool:
     piece = pieces[at]
     if piece.kind in COUNTS:
         after = pieces[at + 1] if at + 1 < len(pieces) else None
-        named = any(map(_is_plants, pieces[slice(*statement_at(pieces, at))]))
+        named = any(map(names_plants, pieces[slice(*statement_at(pieces, at))]))
         return named or after is None or after.kind not in ("word", "phrase")
     told = any(one.low in _BEING for one in pieces[at + 1 : at + 2])
-    return not told and (_is_plants(piece) or piece.low in _PRONOUNS or not _WHOLES.isdisjoint(piece.roles))
+    return not told and (names_plants(piece) or piece.low in _PRONOUNS or not _WHOLES.isdisjoint(piece.roles))
 
 
 def _closes(pieces: list[Piece], at: int) -> bool:
@@ -69,18 +65,18 @@ def _closes(pieces: list[Piece], at: int) -> bool:
 def _told_of_plants(pieces: list[Piece], at: int) -> bool:
     """Whether plants stand right before a place, past small words, counts and times."""
     for piece in reversed(pieces[begin_of_statement(pieces, at) : at]):
-        if _is_plants(piece):
+        if names_plants(piece):
             return True
         small = piece.kind == "moment" or not (_SMALL | _WHOLES).isdisjoint(piece.roles)
         if not small and piece.kind not in COUNTS:
             return False
     start = begin_of_statement(pieces, at)
-    return start > 1 and pieces[start - 1].low in _OPENING and _is_plants(pieces[start - 2])
+    return start > 1 and pieces[start - 1].low in _OPENING and names_plants(pieces[start - 2])
 
 
 def _named_beside(pieces: list[Piece], at: int) -> bool:
     """Whether the sentence names plants, or counts them right before a place."""
-    return _counted_before(pieces, at) or any(map(_is_plants, pieces[slice(*sentence_at(pieces, at))]))
+    return _counted_before(pieces, at) or any(map(names_plants, pieces[slice(*sentence_at(pieces, at))]))
 
 
 def _counted_before(pieces: list[Piece], at: int) -> bool:
@@ -95,5 +91,5 @@ def _counted_before(pieces: list[Piece], at: int) -> bool:
 def read_stood(pieces: list[Piece]) -> None:
     """`stood tray 9 in half an inch of water`: put there, in place; not `tray 9 stood outside`."""
     for piece, after in pairwise(pieces):
-        if piece.low == "stood" and _is_plants(after):
+        if piece.low == "stood" and names_plants(after):
             piece.kind, piece.roles = "phrase", words().phrases["set"]

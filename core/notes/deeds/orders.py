@@ -14,7 +14,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.parting.not_deeds import may_be_deed
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
@@ -83,7 +83,7 @@ def _supposes(clauses: list[Clause]) -> bool:
     head = clauses[0].pieces
     if len(clauses) < 2 or len(head) < 2 or head[0].low != "should":
         return False
-    return head[1].kind in SUBJECTS or "plant" in head[1].roles or head[1].low in _SUPPOSED
+    return names_plants(head[1]) or head[1].low in _SUPPOSED
 
 
 @looks_for("=moment", "left", "leave", "vent", any_of=_LISTS | _COMING)

@@ -13,7 +13,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import deed_of, keep, keep_words, statements
 from core.notes.words.steps import InEach, looks_for
 from core.vocabulary import ActWord
@@ -125,7 +125,7 @@ def _keep_how_clean(said: list[Piece]) -> None:
 @looks_for("!tend")
 def _keep_supplies(said: list[Piece]) -> None:
     """`out of neem`, `bought sticky traps`: beside no lots, trays or plants nothing was done with them, in place."""
-    if not any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in said):
+    if not any(map(names_plants, said)):
         for piece in said:
             noun = piece.roles.get("noun")
             if noun is not None and noun.says.get("care") == "pest_control" and piece.low != "pest control":

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.numbers import Number
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
+from core.notes.words.pieces import COUNTS, Piece, names_plants
 from core.notes.words.said import end_of_statement, keep_words, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -54,7 +54,7 @@ def count_gallons(pieces: list[Piece]) -> None:
         if not leaves or any(one.kind in COUNTS or "solution" in one.roles for one in said):
             continue
         told = pieces[at + 1 : at + 3] if at + 1 < end else []
-        of_lot = len(told) == 2 and told[0].low in _OUT_OF and (told[1].kind in SUBJECTS or "plant" in told[1].roles)
+        of_lot = len(told) == 2 and told[0].low in _OUT_OF and names_plants(told[1])
         if not of_lot and (piece.low.split(" ")[-1] in _PER_POT or [one.low for one in told[:1]] == ["of"]):
             continue
         many, unit = int(piece.value[0]), piece.low.split(" ")[-1]

@@ -12,7 +12,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import begin_of_statement, deed_of, is_count, is_end, keep, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -74,7 +74,7 @@ def _pulled_after(pieces: list[Piece], verb: int) -> bool:
     word = deed_of(pieces[at + 1])
     cared = pieces[at].low in ("and", "&") and word is not None and word.act in _CARE
     lots = pieces[at + (pieces[at].low in _OF)]
-    return cared or lots.kind in SUBJECTS or "plant" in lots.roles
+    return cared or names_plants(lots)
 
 
 def _pulled_before(pieces: list[Piece], sick: int, verb: int) -> bool:

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import Piece, names_plants
 from core.notes.words.said import keep_words, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -47,4 +47,4 @@ def bake_seed(pieces: list[Piece]) -> None:
 
 
 def _holds_seed(piece: Piece) -> bool:
-    return piece.kind in SUBJECTS or "plant" in piece.roles or piece.low in _SEED
+    return names_plants(piece) or piece.low in _SEED

@@ -14,7 +14,7 @@ from typing import Final
 from core.notes.deeds.solutions import names_solution
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import deed_of, one_piece, statements
+from core.notes.words.said import deed_of, one_piece, pass_over, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -50,12 +50,7 @@ def _be(act: str, *pieces: Piece) -> None:
     """Makes some words that of a deed, and its plain one, in place."""
     first, *more = pieces
     first.kind, first.low, first.roles, first.used = "phrase", _PLAIN[act], {"act": ActWord(act=act)}, True
-    _pass_over(*more)
-
-
-def _pass_over(*pieces: Piece) -> None:
-    for piece in pieces:
-        piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+    pass_over(*more)
 
 
 @looks_for(any_of=_MAKING, beside=("@solution", "@hormone_name"))
@@ -73,10 +68,10 @@ def mix_stirred(pieces: list[Piece]) -> None:
             continue
         measured = any(piece.kind in _MEASURES or piece.low in _NEW for piece in after)
         if any(is_act(piece) for piece in after):
-            _pass_over(*said[found[0] : found[1]])
+            pass_over(*said[found[0] : found[1]])
         elif brewed or measured:
             _be("mix", *said[found[0] : found[1]])
-            _pass_over(*(piece for piece in after[solution + 1 :] if piece.low == "together"))
+            pass_over(*(piece for piece in after[solution + 1 :] if piece.low == "together"))
 
 
 def _only_mixes(said: list[Piece]) -> bool:
@@ -102,10 +97,10 @@ def pour_down(pieces: list[Piece]) -> None:
         others = [piece for at, piece in enumerate(said) if is_act(piece) and not (sent and sent[0] <= at < sent[1])]
         if any((deed := deed_of(piece)) is None or deed.act != "pour_out" for piece in others):
             continue
-        _pass_over(*said[sent[0] : sent[1]] if sent else ())
+        pass_over(*said[sent[0] : sent[1]] if sent else ())
         gone = one_piece(said[drain[0] : drain[1]], "phrase")
         if others:
-            _pass_over(gone)
+            pass_over(gone)
         else:
             _be("pour_out", gone)
         pieces[start + drain[0] : start + drain[1]] = [gone]
@@ -125,7 +120,7 @@ def pour_away(pieces: list[Piece]) -> None:
         if found or away or passive:
             begin, stop = found or tipped or (0, 0)
             _be("pour_out", *said[begin:stop])
-            _pass_over(*away)
+            pass_over(*away)
 
 
 @looks_for(any_of=_WASHES, beside=("@thing",))
@@ -139,7 +134,7 @@ def give_baths(pieces: list[Piece]) -> None:
             continue
         _be("sanitize", *said[given[0] : given[1]])
         nouns = [piece for piece in said[bath[0] : bath[1]] if not names_solution(piece)]
-        _pass_over(*nouns, *(piece for piece in said if piece.low in _HOW))
+        pass_over(*nouns, *(piece for piece in said if piece.low in _HOW))
 
 
 def _bath_in(said: list[Piece]) -> tuple[int, int] | None:
@@ -172,7 +167,7 @@ def hold_in_flames(pieces: list[Piece]) -> None:
         held = [piece for piece in said[: flame[0]] if piece.low in _HELD]
         if held and not any(is_act(piece) and piece not in held for piece in said):
             _be("sanitize", held[0], *said[flame[0] : flame[1]])
-            _pass_over(*held[1:])
+            pass_over(*held[1:])
 
 
 @looks_for(any_of=_LAYING, beside=("@solution",))
@@ -189,7 +184,7 @@ def lay_in(pieces: list[Piece]) -> None:
         named = only and any("thing" in piece.roles for piece in things)
         if named and bath and "solution" in bath[0].roles:
             _be("sanitize", said[at])
-            _pass_over(said[lead])
+            pass_over(said[lead])
 
 
 @looks_for("bath", "baths", beside=("!sanitize", "~put", "~dipped"))
@@ -197,7 +192,7 @@ def pass_baths(pieces: list[Piece]) -> None:
     """`put the trays through a quat bath`: the bath of a solution, in place."""
     for before, piece in pairwise(pieces):
         if piece.low in ("bath", "baths") and "solution" in before.roles:
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(piece)
 
 
 TELL_SOLUTIONS: Final = (mix_stirred, pour_down, pour_away, give_baths, hold_in_flames, lay_in, pass_baths)

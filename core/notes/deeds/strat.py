@@ -14,8 +14,8 @@ from typing import Final
 from core.lengths import Length
 from core.notes.days.moments import Moment
 from core.notes.deeds.kept_cool import stands_cool
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_sentence, comma_before, keep_words, sentences
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act, names_plants
+from core.notes.words.said import begin_of_sentence, comma_before, keep_words, pass_over, sentences
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -303,7 +303,7 @@ def _find_starts(said: list[Piece]) -> None:
 def _is_seed(piece: Piece) -> bool:
     """Whether a piece may name what is chilled: a lot, a plant, or a treatment of it."""
     strat = strat_of(piece) and piece.low not in COLD_OR_WARM
-    return piece.kind in SUBJECTS or "plant" in piece.roles or bool(strat)
+    return names_plants(piece) or bool(strat)
 
 
 def _find_hot_bath(said: list[Piece]) -> None:
@@ -346,8 +346,7 @@ def _spend_left(pieces: list[Piece]) -> None:
         stays = piece.low in _STAYING and end < len(pieces) and pieces[end].kind == "duration"
         cools = end > place + 1 and any(one.low == "water" for one in pieces[:place])
         if stays and (cools or any(_treats(one) is not None or _soaks(one) for one in pieces[:place])):
-            for one in pieces[place:end]:
-                one.kind, one.roles, one.used = "phrase", {"filler": True}, True
+            pass_over(*pieces[place:end])
 
 
 def _is_hot_bath(piece: Piece) -> bool:

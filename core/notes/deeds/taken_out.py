@@ -14,7 +14,7 @@ from typing import Final
 
 from core.notes.deeds.chill_told_of import begins_nothing, is_chill
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, keep, statements
+from core.notes.words.said import begin_of_statement, keep, pass_over, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -107,7 +107,6 @@ def _ends_of_another(before: list[Piece], deed: Piece, other: Piece, out: list[P
 
 
 def _end(piece: Piece, word: ActWord, *spent: Piece) -> None:
-    for one in spent:
-        one.kind, one.roles, one.used = "phrase", {"filler": True}, True
+    pass_over(*spent)
     piece.kind, piece.used = "phrase", False
     piece.roles = {"act": ActWord(act="treat", says={**word.says, "ends": True})}

@@ -12,8 +12,8 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, SUBJECTS, Piece, is_act
-from core.notes.words.said import keep_words, statement_at
+from core.notes.words.pieces import COUNTS, Piece, is_act, names_plants
+from core.notes.words.said import keep_words, pass_over, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -47,15 +47,6 @@ def _treatment_of(piece: Piece) -> ActWord | None:
     return word if word is not None and word.act == "treat" else None
 
 
-def _is_plants(piece: Piece) -> bool:
-    return piece.kind in SUBJECTS or "plant" in piece.roles
-
-
-def _spend(*pieces: Piece) -> None:
-    for piece in pieces:
-        piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
-
-
 @looks_for(any_of=_HEAT, beside=("=temp",))
 def keep_in_heat(pieces: list[Piece]) -> None:
     """`lot 35 spent 3 days in | the heat | at 95f`, `lot 35 heat 3 days 95f`: a treatment, in place, where plants or
@@ -65,9 +56,9 @@ def keep_in_heat(pieces: list[Piece]) -> None:
         start, end = statement_at(pieces, at)
         said = pieces[start:end]
         kinds = {one.kind for one in said}
-        told = "duration" in kinds and "temp" in kinds and any(map(_is_plants, said))
+        told = "duration" in kinds and "temp" in kinds and any(map(names_plants, said))
         if piece.low in _HEAT and told and not any(map(is_act, said)):
-            _spend(*(one for one in said if one.low in _PASSING))
+            pass_over(*(one for one in said if one.low in _PASSING))
             piece.roles = {"act": ActWord(act="treat", says={"treatment": "heat"})}
 
 
@@ -89,7 +80,7 @@ def soak_in_water(pieces: list[Piece]) -> None:
             continue
         unknown = any(map(_is_another_thing, said[: lead - start]))
         if any(map(_for_hours, said)) and not unknown:
-            _spend(*verbs, *pieces[lead:at])
+            pass_over(*verbs, *pieces[lead:at])
             pieces[at].roles = {"act": _SOAK}
 
 
@@ -124,13 +115,13 @@ def put_in_to_treat(pieces: list[Piece]) -> None:
             continue
         _, end = statement_at(pieces, at)
         into = next((place for place in range(at + 1, end) if _treatment_of(pieces[place]) is not None), None)
-        if into is None or not any(map(_is_plants, pieces[at + 1 : into])):
+        if into is None or not any(map(names_plants, pieces[at + 1 : into])):
             continue
         between = pieces[at + 1 : into]
         led = _INTO.intersection((pieces[into].low.split(" ")[0], *pieces[into].low.split(" ")[1:2], between[-1].low))
-        plain = all(_is_plants(one) or "filler" in one.roles or one.low in _SEED for one in between)
+        plain = all(names_plants(one) or "filler" in one.roles or one.low in _SEED for one in between)
         if led and plain:
-            _spend(verb)
+            pass_over(verb)
 
 
 @looks_for("gone", beside=("!treat",))
@@ -140,17 +131,17 @@ def go_into_the_cold(pieces: list[Piece]) -> None:
         word = _treatment_of(where)
         cold = word is not None and not word.says.get("ends") and where.low.split(" ")[0] in _TOWARDS
         if gone.low == "gone" and cold and not any(one.kind in COUNTS for one in pieces):
-            _spend(gone)
+            pass_over(gone)
 
 
 @looks_for(any_of=_LEAVING, beside=("!treat",))
 def leave_the_cold(pieces: list[Piece]) -> None:
     """`lot 9 emerged | from the fridge`: what came from there did nothing else, in place."""
     for at, verb in enumerate(pieces):
-        where = at + 1 + (at + 1 < len(pieces) and _is_plants(pieces[at + 1]))
+        where = at + 1 + (at + 1 < len(pieces) and names_plants(pieces[at + 1]))
         word = _treatment_of(pieces[where]) if where < len(pieces) else None
         if verb.low in _LEAVING and word is not None and word.says.get("ends"):
-            _spend(verb)
+            pass_over(verb)
 
 
 @looks_for(any_of=_QUITTING, beside=_COLD_PLACES)
@@ -158,14 +149,14 @@ def quit_the_cold(pieces: list[Piece]) -> None:
     """`lot 9 left the fridge`: the end of its chill, in place; not `left the fridge door open`."""
     for at in range(1, len(pieces) - 1):
         where = at + 1 + (pieces[at + 1].low == "the")
-        if pieces[at].low not in _QUITTING or not _is_plants(pieces[at - 1]) or where >= len(pieces):
+        if pieces[at].low not in _QUITTING or not names_plants(pieces[at - 1]) or where >= len(pieces):
             continue
         if pieces[where].low not in _COLD_PLACES:
             continue
         if where + 1 < len(pieces) and pieces[where + 1].kind == "word":
             keep_words(*pieces[at : where + 2])
         elif where + 1 == len(pieces) or pieces[where + 1].kind in ("break", "moment", "duration"):
-            _spend(*pieces[at + 1 : where + 1])
+            pass_over(*pieces[at + 1 : where + 1])
             pieces[at].roles = {"act": _ENDS_COLD}
 
 
@@ -179,11 +170,11 @@ def dose_with_hormone(pieces: list[Piece]) -> None:
         after = pieces[at + 1 : end]
         gave = verb.low in ("gave", "giving")
         told = after[:1] if gave else pieces[start:at] if verb.low in _GIVING else pieces[start:end]
-        between = [one for one in after if not _is_plants(one) and "filler" not in one.roles]
+        between = [one for one in after if not names_plants(one) and "filler" not in one.roles]
         dosed = bool(between) and _is_hormone(between[0])
         dosed = dosed and (verb.low in _GIVING or any(one.low in _WITHIN for one in after))
         clean = not any(one.kind in COUNTS or (is_act(one) and one is not verb) for one in pieces[start:end])
-        if dosed and clean and told and any(map(_is_plants, told)):
+        if dosed and clean and told and any(map(names_plants, told)):
             verb.roles = {"act": _DIP}
 
 
@@ -202,8 +193,8 @@ def pass_through(pieces: list[Piece]) -> None:
             continue
         start, end = statement_at(pieces, at)
         said = pieces[start:end]
-        if any(_treatment_of(one) is not None for one in said) and any(map(_is_plants, said)):
-            _spend(piece)
+        if any(_treatment_of(one) is not None for one in said) and any(map(names_plants, said)):
+            pass_over(piece)
 
 
 @looks_for("sandpaper", "file", "roughed", "roughed up", "roughened", "abraded", "notched")
@@ -216,7 +207,7 @@ def keep_sanding(pieces: list[Piece]) -> None:
         start, end = statement_at(pieces, at)
         said = pieces[start:end]
         soil = any(not one.roles.keys().isdisjoint(("medium", "thing", "container")) for one in pieces[at + 1 : at + 3])
-        if soil or not any(_is_plants(one) or one.low in _SEED for one in said):
+        if soil or not any(names_plants(one) or one.low in _SEED for one in said):
             keep_words(piece)
 
 

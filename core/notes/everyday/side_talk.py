@@ -33,7 +33,7 @@ from core.notes.names.everyday_names import (
 from core.notes.talk.asking import goes_on, opens_question, shrugs
 from core.notes.talk.supposing import supposes
 from core.notes.wishes.wishes import begins_wish
-from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, SENTENCE_ENDS, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import comma_before, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -244,7 +244,7 @@ def _compares(told: list[Piece]) -> bool:
     """`three more than last week`: no new count."""
     if not any("than" in piece.low.split(" ") for piece in told):
         return False
-    return not any(is_act(piece) or piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)
+    return not any(is_act(piece) or names_plants(piece) for piece in told)
 
 
 def _is_of_everyday_life(pieces: list[Piece], at: int, end: int) -> bool:
@@ -272,7 +272,7 @@ def _blames(told: list[Piece]) -> bool:
 def _is_of_gear_named_before(pieces: list[Piece], before: tuple[int, int], span: tuple[int, int]) -> bool:
     """`the fog nozzles are spitting, | cleaned two of them`: what was done to the gear that the note begins with."""
     named, told = pieces[slice(*before)], pieces[slice(*span)]
-    of_plants = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in (*named, *told))
+    of_plants = any(map(names_plants, (*named, *told)))
     if before[0] or of_plants or any(map(is_act, named)) or not gear_at(pieces, *before):
         return False
     return any(piece.low in _AGAIN for piece in told) and not opens_question(pieces, span[0])

@@ -9,7 +9,7 @@ from core.notes.counts.listed_counts import EACH
 from core.notes.details.drafts import Draft
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act, names_plants
 
 _DEALT: Final = OPENING | {"pot"}
 
@@ -112,7 +112,7 @@ def _named_at_end(sentence: list[Draft]) -> Piece | None:
     before = [piece for one in sentence for clause in one.clauses for piece in clause.pieces if piece not in told]
     if len(told) != 1 or told[0].kind not in SUBJECTS or clauses[-1].after != ",":
         return None
-    return None if any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in before) else told[0]
+    return None if any(map(names_plants, before)) else told[0]
 
 
 def before_aside(drafts: list[Draft]) -> list[Draft]:

@@ -17,7 +17,7 @@ from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.numbers import Number
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
-from core.notes.words.said import begin_of_statement, comma_before, deed_of, keep_words, said_in
+from core.notes.words.said import begin_of_statement, comma_before, deed_of, keep_words, pass_over, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -164,7 +164,7 @@ def keep_totals(pieces: list[Piece]) -> None:
                 # "60 potted today: 24 sage, 36 toyon": told by itself, so its words are shown.
                 keep_words(piece)
                 return
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(piece)
             return
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import end_of_statement, keep_words, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -82,7 +82,7 @@ def name_sun(pieces: list[Piece]) -> None:
         lasts = lead == "to" and after is not None and (after.kind == "duration" or after.low == "for")
         moved = any("act" in one.roles and one.roles["act"].act == "move" for one in pieces[:place])
         moved = moved or (place > 1 and pieces[place - 2].kind in SUBJECTS)
-        named = any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[:place])
+        named = any(map(names_plants, pieces[:place]))
         closes = lead == "to" and moved and named and (after is None or after.kind == "break")
         if lead == "of" and sun.low == "sun" and sun.kind == "moment":
             keep_words(sun)

@@ -11,7 +11,7 @@ from typing import Final
 
 from core.notes.names.groups import NAMELIKE
 from core.notes.names.place_leads import PLACE_LEADS
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_everyday, is_given_name
@@ -102,7 +102,7 @@ def _tells_which(pieces: list[Piece], place: int) -> bool:
 def _end_of_clause(pieces: list[Piece], place: int) -> int:
     """Where a clause ends that opens at a place."""
     stop = end_of_statement(pieces, place)
-    named = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[:place])
+    named = any(map(names_plants, pieces[:place]))
     for at in range(place + 1, stop):
         piece = pieces[at]
         if piece.kind == "mark" or piece.roles.keys() & {"closes", "remarks"}:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import Piece, names_plants
 from core.notes.words.said import begin_of_statement, comma_before, is_end, said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -64,4 +64,4 @@ def _holds(piece: Piece) -> bool:
 
 
 def _named(pieces: list[Piece], end: int) -> bool:
-    return any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[begin_of_statement(pieces, end) : end])
+    return any(map(names_plants, pieces[begin_of_statement(pieces, end) : end]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import Piece, names_plants
 from core.notes.words.said import statement_at
 from core.notes.words.steps import looks_at_each
 from core.vocabulary import ActWord
@@ -26,7 +26,7 @@ def lose_eaten(pieces: list[Piece], at: int) -> None:
     start, end = statement_at(pieces, at)
     if number >= end or pieces[number].kind != "number" or not (unseen or pieces[at + 1].low in _EATING | _ATE):
         return
-    placed = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in pieces[start:end])
+    placed = any(map(names_plants, pieces[start:end]))
     if unseen and placed:
         pieces[at].roles = {"act": ActWord(act="lose", says={"cause": cause})}
     name = number + 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import SUBJECTS, Piece, names_plants
 from core.notes.words.said import end_of_statement, statement_at
 from core.vocabulary import ActWord
 from core.vocabulary.loading import read_toml, small_words
@@ -67,7 +67,7 @@ def _is_seed_soaked(pieces: list[Piece], place: int) -> bool:
 
 def _names_plants(pieces: list[Piece], place: int) -> bool:
     start, end = statement_at(pieces, place)
-    return any(one.kind in SUBJECTS or "plant" in one.roles for one in pieces[start:end])
+    return any(map(names_plants, pieces[start:end]))
 
 
 def hit_with_water(_: list[Piece], __: int, piece: Piece, near: list[Piece]) -> bool:

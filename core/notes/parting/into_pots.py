@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import comma_before, deed_of, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -71,7 +71,7 @@ def _tell_raising(pieces: list[Piece]) -> None:
         near = pieces[at + 1 : at + 7]
         to = next((place for place, one in enumerate(near) if one.low in _INTO), len(near))
         told = (*pieces[max(0, at - 1) : at], *near[:to])
-        plants = any(one.kind in SUBJECTS or "plant" in one.roles for one in told)
+        plants = any(map(names_plants, told))
         if piece.low in _RAISING and plants and _pots_at(near, to + 1):
             piece.kind, piece.roles = "phrase", {"act": ActWord(act="pot")}
 

@@ -8,7 +8,7 @@ from typing import Final
 from core.notes.parting.given_things import gave_water, hit_with_water
 from core.notes.parting.into_pots import TELL_POTTING
 from core.notes.parting.stuck_unsaid import FIND_STUCK
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import end_of_sentence, end_of_statement, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
@@ -150,7 +150,7 @@ def _for_somebody(said: list[Piece]) -> bool:
     """`some of lot 14 for ines`, `the rest of lot 9 for the dune school`; not `some of lot 14 for later`."""
     lead = next((at for at, piece in enumerate(said) if piece.low == "for"), len(said))
     who = [piece for piece in said[lead + 1 :] if piece.low != "the"]
-    named = any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in said[:lead]) and all(
+    named = any(map(names_plants, said[:lead])) and all(
         piece.kind in SUBJECTS or piece.low in _SHARES or not piece.roles.keys().isdisjoint(_AMOUNTS)
         for piece in said[:lead]
     )

@@ -8,7 +8,7 @@ from itertools import takewhile
 from typing import Final
 
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.notes.words.said import deed_of, keep, statements
+from core.notes.words.said import deed_of, keep, pass_over, statements
 from core.notes.words.steps import InEach, looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -42,7 +42,7 @@ def _end_reserved(said: list[Piece]) -> None:
         return
     kept = next((piece for piece in said[at + 1 :] if _reserves(piece) or piece.low in _KEPT), None)
     if kept is not None and not any(piece.low in ("and", "&", "then") for piece in said[at:]):
-        said[at].kind, said[at].roles, said[at].used = "phrase", {"filler": True}, True
+        pass_over(said[at])
         kept.kind, kept.roles = "phrase", {"act": _OVER}
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.names.people import may_be_name
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import Piece, is_act, names_plants
 from core.notes.words.said import keep_words, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.everyday import is_given_name
@@ -30,7 +30,7 @@ def keep_shifts(pieces: list[Piece]) -> None:
             continue
         start, end = statement_at(pieces, at)
         said = pieces[start:end]
-        if any(one.kind in SUBJECTS or "plant" in one.roles or "cover_noun" in one.roles for one in said):
+        if any(names_plants(one) or "cover_noun" in one.roles for one in said):
             continue
         if (piece.low in _COVERED and _covers_a_shift(pieces, at, end)) or _takes_a_shift(pieces, at, end):
             # The day of a note that tells nothing else is the note's; `sat covered by ines` may be to come.

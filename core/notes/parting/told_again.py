@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
+from core.notes.words.pieces import SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import comma_before, statement_at
 from core.notes.words.steps import looks_for
 
@@ -114,10 +114,6 @@ def same_deed_again(pieces: list[Piece], start: int, place: int) -> bool:
     own, told = pieces[last + 1 : place], pieces[place + 1 : end_before_deed(pieces, place + 1)]
     each_named = all(any(map(names_plants, run)) for run in (own, told))
     return each_named and not any(map(names_plants, pieces[start:last]))
-
-
-def names_plants(piece: Piece) -> bool:
-    return piece.kind in SUBJECTS or "plant" in piece.roles
 
 
 def end_before_deed(pieces: list[Piece], at: int) -> int:

@@ -6,7 +6,7 @@ from typing import Final
 
 from core.notes.words.act_kinds import OPENING
 from core.notes.words.pieces import SUBJECTS, Piece
-from core.notes.words.said import begin_of_statement, deed_of, end_of_statement
+from core.notes.words.said import begin_of_statement, deed_of, end_of_statement, pass_over
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
@@ -81,8 +81,7 @@ def fitted_with(pieces: list[Piece], place: int) -> bool:
         return False
     verb = pieces[lead - 2]
     if verb.low in _FITTING:
-        for piece in (verb, pieces[lead]):
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+        pass_over(verb, pieces[lead])
         return True
     return False
 

@@ -26,10 +26,9 @@ from core.notes.parting.told_again import (
     done_to_both,
     end_before_deed,
     follows_count,
-    names_plants,
     same_deed_again,
 )  # fmt: skip
-from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SENTENCE_ENDS, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import begin_of_statement, comma_before, end_of_sentence, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words

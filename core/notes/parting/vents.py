@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
-from core.notes.words.said import end_of_statement, keep_words
+from core.notes.words.said import end_of_statement, keep_words, pass_over
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -112,7 +112,7 @@ def _spend_verbs(pieces: list[Piece]) -> None:
 
 def _spend_verb(verb: Piece) -> None:
     if verb.low in _MOVING:
-        verb.kind, verb.roles, verb.used = "phrase", {"filler": True}, True
+        pass_over(verb)
     elif verb.low in _SEALING:
         verb.kind, verb.roles, verb.used = "phrase", {"vent_open": 0.0}, False
 
@@ -185,7 +185,7 @@ def _set_then(pieces: list[Piece], at: int) -> bool:
     verb = said[0]
     verb.low = f"now {verb.low}"
     if "vent_open" not in verb.roles:
-        verb.kind, verb.roles, verb.used = "phrase", {"filler": True}, True
+        pass_over(verb)
     return True
 
 
@@ -197,7 +197,7 @@ def _turn(small: list[Piece]) -> None:
     """Makes the words of `vents | went from half | to full` mean no deed."""
     for piece in small:
         if piece.low in _TURNS:
-            piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+            pass_over(piece)
 
 
 def _keep_others(pieces: list[Piece]) -> None:

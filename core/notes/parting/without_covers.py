@@ -11,8 +11,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.notes.words.said import statement_at
+from core.notes.words.pieces import SUBJECTS, Piece, is_act, names_plants
+from core.notes.words.said import pass_over, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -66,7 +66,7 @@ def tell_bare(pieces: list[Piece]) -> None:
         piece.kind, piece.roles = "phrase", {"act": _UNCOVER if good else _AIR}
         for one in told:
             if (one.low in _SPENDING and one.kind != "number") or "for_good" in one.roles or "bare" in one.roles:
-                one.kind, one.roles, one.used = "phrase", {"filler": True}, True
+                pass_over(one)
 
 
 def _asks(before: list[Piece]) -> bool:
@@ -95,9 +95,5 @@ def _next_statement(pieces: list[Piece], mark: int) -> list[Piece]:
 
 def _is_of_plants(before: list[Piece], after: list[Piece]) -> bool:
     """`let | tray 11 | breathe`, `first breather | for tray 13`."""
-    for_them = len(after) > 1 and after[0].low in _FOR and _is_plants(after[1])
-    return for_them or any(map(_is_plants, before))
-
-
-def _is_plants(piece: Piece) -> bool:
-    return piece.kind in SUBJECTS or "plant" in piece.roles
+    for_them = len(after) > 1 and after[0].low in _FOR and names_plants(after[1])
+    return for_them or any(map(names_plants, before))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.talk.question_marks import ends_asking
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import Piece, names_plants
 from core.notes.words.said import end_of_statement
 
 _WISHED: Final = frozenset({"reserve"})
@@ -20,7 +20,7 @@ def tells_deed(pieces: list[Piece], place: int) -> bool:
     deed = next((piece for piece in (*told[:1], *told[-1:]) if _is_done(piece)), None)
     if deed is None or any("to_do" in piece.roles for piece in told[1:]):
         return False
-    return any(piece is not deed and (piece.kind in SUBJECTS or "plant" in piece.roles) for piece in told)
+    return any(piece is not deed and names_plants(piece) for piece in told)
 
 
 def _is_done(piece: Piece) -> bool:

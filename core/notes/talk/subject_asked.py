@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.talk.asking import begins_question
-from core.notes.words.pieces import SUBJECTS, Piece
+from core.notes.words.pieces import Piece, names_plants
 from core.notes.words.said import said_in
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -19,7 +19,7 @@ def part_subject_asked(pieces: list[Piece]) -> None:
     for place in range(len(pieces) - 1, 0, -1):
         subject, asker = pieces[place - 1], pieces[place]
         opens = place == 1 or pieces[place - 2].kind == "break"
-        named = subject.kind in SUBJECTS or "plant" in subject.roles
+        named = names_plants(subject)
         words = said_in(pieces[place : place + 2]).split(" ")[:2]
         if opens and named and " ".join(words) in _AFTER_SUBJECTS and begins_question(pieces, place):
             pieces.insert(place, Piece("break", ",", asker.first, asker.first, ","))

@@ -11,7 +11,7 @@ from typing import Final
 
 from core.notes.wishes.rosters import of_work, roster
 from core.notes.wishes.rules import rule_of, states_rule
-from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece
+from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, names_plants
 from core.notes.words.steps import Marks
 from core.notes.words.tokens import Token
 from core.vocabulary.loading import small_words
@@ -97,4 +97,4 @@ def _up_to_mark(pieces: list[Piece], at: int) -> list[Piece]:
 def _tells_deed(told: list[Piece]) -> bool:
     """`misted tray 4`, `we lost 6 of lot 9`: a deed and what it was done to."""
     done = any((word := piece.roles.get("act")) is not None and word.form == "done" for piece in told)
-    return done and any(piece.kind in SUBJECTS or "plant" in piece.roles for piece in told)
+    return done and any(map(names_plants, told))

@@ -52,6 +52,11 @@ def is_act(piece: Piece) -> bool:
     return "act" in roles or "shared" in roles
 
 
+def names_plants(piece: Piece) -> bool:
+    """Whether a piece names plants: a lot, a tray, or what they are called."""
+    return piece.kind in SUBJECTS or "plant" in piece.roles
+
+
 def longest_phrase(
     tokens: list[Token], at: int, tree: dict[str, Any], stop: int | None = None
 ) -> tuple[int, Leaf] | None:

@@ -104,6 +104,12 @@ def keep_words(*pieces: Piece) -> None:
     keep(*pieces, kind="kept")
 
 
+def pass_over(*pieces: Piece) -> None:
+    """Takes some words for said by what stands beside them, so that no rest keeps them, in place."""
+    for piece in pieces:
+        piece.kind, piece.roles, piece.used = "phrase", {"filler": True}, True
+
+
 def deed_of(piece: Piece) -> ActWord | None:
     """The deed that a piece says, where one word alone says it."""
     word: ActWord | None = piece.roles.get("act")

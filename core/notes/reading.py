@@ -56,7 +56,7 @@ from core.notes.wishes.wishes import begins_reminder, begins_wish, find_wishes, 
 from core.notes.wishes.wishes_apart import wishes_apart
 from core.notes.words.known_names import kept_words, tree_with, with_names, with_right_plants
 from core.notes.words.pieces import SENTENCE_ENDS, SUBJECTS, Piece, is_act
-from core.notes.words.steps import Marks, looks_for, marks_of
+from core.notes.words.steps import Marks, Steps, looks_for, marks_of
 from core.notes.words.tokens import Token, split_note
 from core.notes.words.values import NO_NAMES, Ask, Names, Reading, Repair
 from core.vocabulary import words
@@ -66,6 +66,10 @@ MOST_LETTERS = 4096
 _THEREFORE: Final = frozenset({"so", "and so", "so i", "so we"})
 _TOLD_TWICE: Final = frozenset({Act.CLEAR, Act.HOLD, Act.UNCOVER, Act.COVER})
 """What is so after it was told once, however often one note says it."""
+_WHO_DID: Final = Steps(
+    tell_who_it_was, tell_of_who, tell_whose_work, join_who_clauses, name_who_did_it, keep_none_hurt,
+)  # fmt: skip
+_WHAT_OF: Final = Steps(join_wanted, part_wanted, part_subject_asked)
 _NO_WORDS: frozenset[str] = frozenset()
 _ASK_ORDER = ("plant", "lot", "count", "act", "text", "date", "number", "state", "unit", "open", "solution", "to")
 
@@ -125,18 +129,7 @@ def _drafts(text: str, tokens: list[Token], pieces: list[Piece], now: datetime, 
             amended[-1].clauses.append(Clause("", after))
             return [*told_before, *amended]
         return [*told_before, *amended, *_drafts_of_sentences(text, tokens, after, marks_of(after), now, names)]
-    if tell_who_it_was.needed_by(marks):
-        tell_who_it_was(pieces)
-    if tell_of_who.needed_by(marks):
-        tell_of_who(pieces)
-    if tell_whose_work.needed_by(marks):
-        tell_whose_work(pieces)
-    if join_who_clauses.needed_by(marks):
-        join_who_clauses(pieces)
-    if name_who_did_it.needed_by(marks):
-        name_who_did_it(pieces)
-    if keep_none_hurt.needed_by(marks):
-        keep_none_hurt(pieces)
+    _WHO_DID.take(pieces, marks)
     pieces, talk = part_side_talk(pieces) if part_side_talk.needed_by(marks) else (pieces, [])
     if talk and pieces[-1].last <= talk[0].first:
         talked = whole_note(text, tokens[: pieces[-1].last], pieces, marks, now)
@@ -168,14 +161,7 @@ def _drafts_of_sentences(
 ) -> list[Draft]:
     """The drafts of each sentence of some pieces; `whole` are the marks of the note."""
     drafts: list[Draft] = []
-    if join_wanted.needed_by(whole):
-        join_wanted(pieces)
-    if part_wanted.needed_by(whole):
-        part_wanted(pieces)
-    if name_flats.needed_by(whole):
-        name_flats(pieces)
-    if part_subject_asked.needed_by(whole):
-        part_subject_asked(pieces)
+    _WHAT_OF.take(pieces, whole)
     sentences = _sentences(pieces, asks=may_ask(whole), wishes=may_wish(whole))
     for sentence in sentences:
         marks = whole if len(sentences) == 1 else marks_of(sentence)

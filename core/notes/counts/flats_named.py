@@ -15,6 +15,8 @@ _ASKING: Final = frozenset({"is", "was", "are", "were"})
 _LETTERS: Final = small_words("vessels", "flat_letters")
 _INTO_FLATS: Final = OPENING | {"pot"}
 _LISTING: Final = frozenset({"and", "&", ",", "+"})
+_AFTER_NAMES: Final = frozenset({"break", "moment", "mark"})
+_REMARKS: Final = frozenset({"remarks", "closes"})
 _BEFORE_HEADS: Final = frozenset({"break", "moment", "person"})
 
 
@@ -56,8 +58,10 @@ def _leads_to_flats(pieces: list[Piece], place: int) -> bool:
 
 
 def _ends_flats(pieces: list[Piece], end: int, *, alone: bool) -> bool:
-    """Whether what follows the numbers of flats counts none of them: a mark, a day, a deed of care, where they went."""
-    if end >= len(pieces) or pieces[end].kind in ("break", "moment"):
+    """Whether what follows the numbers of flats counts none of them: a mark, a day, a remark, a deed of care, where
+    they went.
+    """
+    if end >= len(pieces) or pieces[end].kind in _AFTER_NAMES or not _REMARKS.isdisjoint(pieces[end].roles):
         return True
     after = pieces[end]
     word = after.roles.get("act")

@@ -49,6 +49,7 @@ class Phrases:
     pot_sizes: tuple[str, ...]
     pot_units: tuple[tuple[str, tuple[str, ...]], ...]
     pot_names: tuple[tuple[str, tuple[str, ...]], ...]
+    pot_litres: tuple[tuple[str, float], ...]
     potted_on: tuple[str, ...]
     pots_go_on: tuple[str, ...]
     warm_had: tuple[str, ...]
@@ -106,6 +107,7 @@ def _arrange(tables: dict[str, Any]) -> Phrases:
         pot_sizes=words("pots", "sizes"),
         pot_units=tuple((str(unit), tuple(map(str, said))) for unit, said in tables["pots"]["units"].items()),
         pot_names=tuple((str(size), tuple(map(str, said))) for size, said in tables["pots"]["names"].items()),
+        pot_litres=tuple((str(kind), float(litres)) for kind, litres in tables["pots"]["litres"].items()),
         potted_on=words("pots", "on"),
         pots_go_on=words("pots", "goes_on"),
         warm_had=words("one_after_the_other", "had"),

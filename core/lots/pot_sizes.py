@@ -21,8 +21,6 @@ UNKNOWN: Final = ""
 _OR: Final = " or "
 _SIZE: Final = re.compile(r"((?:\d+ )?\d+(?:\.\d+|/[1-9]\d*)?)\s*(in|gal|qt|l|cm|ml)\b")
 """`4 in`, `3.5 in`, `3 1/2 in`, `1 gal`."""
-_LITRES: Final = {"band": 0.35}
-"""What a pot without a size holds (a tree band of 2 3/8 by 5 in: common practice)."""
 
 
 def size_of(container: Container | None) -> str:
@@ -47,7 +45,7 @@ def _litres(size: str) -> float | None:
     """Roughly what a pot holds, for telling the bigger of two; None for cells, trays and pots without a size."""
     found = _SIZE.match(size)
     if found is None:
-        return _LITRES.get(size)
+        return dict(phrases().pot_litres).get(size)
     number, unit = float(sum(Fraction(part) for part in found[1].split())), found[2]
     # A pot as wide as tall, tapered, holds about 0.6 of its cube (common practice); trade gallons are not full gallons.
     cubes = {"in": 0.6 * (number * 0.254) ** 3, "cm": 0.6 * (number * 0.1) ** 3}
@@ -108,10 +106,7 @@ def settle(pots: Counter[str], potted: int) -> None:
 
 
 def _take(pots: Counter[str], count: int, named: Iterable[str], others: list[str]) -> None:
-    for size in named:
-        part = min(count, pots[size])
-        pots[size] -= part
-        count -= part
+    count = _take_out(pots, count, named)
     holding = [one for one in others if pots[one]]
     if not count or not holding:
         return
@@ -121,10 +116,16 @@ def _take(pots: Counter[str], count: int, named: Iterable[str], others: list[str
         pots.update({one: -pots[one] for one in holding})
         pots[_either(holding)] += there - count
         return
-    for size in holding:
+    _take_out(pots, count, holding)
+
+
+def _take_out(pots: Counter[str], count: int, sizes: Iterable[str]) -> int:
+    """Takes so many out of one size after the other; how many are still to be taken."""
+    for size in sizes:
         part = min(count, pots[size])
         pots[size] -= part
         count -= part
+    return count
 
 
 def _either(sizes: Iterable[str]) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.days.soak_lengths import lasts_as_soaks
 from core.notes.deeds.kept_cool import only_stored, stores_those_told, stores_vessel, stores_wood
 from core.notes.deeds.traded import keep_what_came
 from core.notes.parting.clauses import Clause
@@ -345,7 +346,7 @@ def settle_dips(clauses: list[Clause]) -> None:
             _settle_dip_noun(clause)
         if clause.word is None or clause.word.rule != "dipped" or clause.act not in ("water", "treat"):
             continue
-        if any(_is_long(piece) for piece in clause.pieces):
+        if any(map(lasts_as_soaks, clause.pieces)):
             clause.act, clause.says = "treat", {"treatment": "soak"}
             continue
         before = clauses[place - 1].pieces if place else []
@@ -365,9 +366,4 @@ def _settle_dip_noun(clause: Clause) -> None:
         clause.act, clause.says = "sanitize", {}
 
 
-def _is_long(piece: Piece) -> bool:
-    return piece.kind == "duration" and (piece.value[0].days > 0 or piece.value[0].seconds >= _HOUR)
-
-
-_HOUR: Final = 3600
 _CUT: Final = small_words("said_beside", "cut")

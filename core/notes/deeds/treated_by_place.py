@@ -12,6 +12,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
+from core.notes.days.soak_lengths import lasts_as_soaks
 from core.notes.words.pieces import COUNTS, Piece, is_act, names_plants
 from core.notes.words.said import keep_words, pass_over, statement_at
 from core.notes.words.steps import looks_for
@@ -33,7 +34,6 @@ _WITHIN: Final = frozenset({"in", "into", "through", "with", "against", "w", "w/
 _HEAT: Final = frozenset({"heat", "the heat", "dry heat", "high heat"})
 _HORMONES: Final = ("hormone", "hormone_name")
 _INTO: Final = frozenset({"in", "into", "back in", "back into", "under", "through", "to"})
-_HOUR: Final = 3600
 _PACKETS: Final = frozenset({"packet", "packets", "envelope", "envelopes", "label", "labels", "tag", "tags"})
 _TOWARDS: Final = frozenset({"into", "to", "back", "onto", "on"})
 _SOAK: Final = ActWord(act="treat", says={"treatment": "soak"})
@@ -79,7 +79,7 @@ def soak_in_water(pieces: list[Piece]) -> None:
         if any(is_act(one) and not _puts(one) for one in verbs) or any(one.kind in ("trays", *COUNTS) for one in said):
             continue
         unknown = any(map(_is_another_thing, said[: lead - start]))
-        if any(map(_for_hours, said)) and not unknown:
+        if any(map(lasts_as_soaks, said)) and not unknown:
             pass_over(*verbs, *pieces[lead:at])
             pieces[at].roles = {"act": _SOAK}
 
@@ -97,14 +97,6 @@ def _is_water(piece: Piece) -> bool:
 def _puts(piece: Piece) -> bool:
     word: ActWord | None = piece.roles.get("shared")
     return piece.low in _PUTTING | _PASSING or (word is not None and word.rule == "put")
-
-
-def _for_hours(piece: Piece) -> bool:
-    """`24 h`, `two days`, `overnight`: too long for plants to stand in water to be watered."""
-    if piece.kind != "duration":
-        return False
-    length = piece.value[0]
-    return bool(length.months or length.days or length.seconds >= _HOUR)
 
 
 @looks_for(any_of=_PUTTING, beside=("!treat",))

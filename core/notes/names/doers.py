@@ -28,7 +28,7 @@ _NAME_AND_VERB: Final = 2
 
 def is_somebody(piece: Piece) -> bool:
     """A name by which people are known: `odalys`, `june`."""
-    return (may_be_who(piece) and is_given_name(piece.low)) or (piece.low in NAMELIKE and is_given_name(piece.low))
+    return is_given_name(piece.low) and (may_be_who(piece) or piece.low in NAMELIKE)
 
 
 @looks_for("who", beside=_SOMEBODY | _ASKING | _KNOWING | _IS)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from core.notes.days.soak_lengths import lasts_as_soaks
 from core.notes.words.pieces import SUBJECTS, Piece, names_plants
 from core.notes.words.said import end_of_statement, statement_at
 from core.vocabulary import ActWord
@@ -16,7 +17,6 @@ _GIVEN: Final[dict[str, dict[str, str]]] = {
 }
 _ADJECTIVES: Final = small_words("treated", "adjectives")
 _FAR: Final = 8
-_HOUR: Final = 3600
 _WITH: Final = frozenset({"with", "w", "w/"})
 
 
@@ -60,9 +60,7 @@ def _is_seed_soaked(pieces: list[Piece], place: int) -> bool:
     """`gave the redbud seed a 24 h soak`, `gave lot 9 a soak overnight`; not `gave tray 4 a soak for 20 min`."""
     start, end = statement_at(pieces, place)
     said = pieces[start:end]
-    lengths = (one.value[0] for one in said if one.kind == "duration")
-    hours = any(length.months or length.days or length.seconds >= _HOUR for length in lengths)
-    return hours and not any(one.kind == "trays" for one in said)
+    return any(map(lasts_as_soaks, said)) and not any(one.kind == "trays" for one in said)
 
 
 def _names_plants(pieces: list[Piece], place: int) -> bool:

@@ -19,6 +19,7 @@ from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.notes import Ask, Reading
 from core.vocabulary.loading import read_toml
+from core.vocabulary.place_words import places_of_a_nursery
 
 _WORDS: Final = "answers_heard"
 _TABLE: Final = "set_down"
@@ -29,14 +30,9 @@ _LONGEST: Final = 3
 def is_place(scene: Scene, words: str) -> bool:
     """Whether the words are the name of a place, or a kind of place with at most two words before it."""
     named = [word for word in words.split() if not word.isdecimal()]
-    if words in scene.names.places or words in _of_nursery():
+    if words in scene.names.places or words in places_of_a_nursery():
         return True
     return 0 < len(named) <= _LONGEST and named[-1] in _kinds() and named[0] not in heard(_WORDS, _TABLE, "no_places")
-
-
-@cache
-def _of_nursery() -> frozenset[str]:
-    return frozenset(read_toml("values.toml")["place_word"]["place"])
 
 
 @cache

@@ -24,7 +24,7 @@ from core.lots.trays import trays_in_place
 from core.notes import Reading, read_answer
 from core.questions import answer_question
 from core.storage import Books
-from core.vocabulary.loading import read_toml
+from core.vocabulary.place_words import places_of_a_nursery
 
 _ARTICLES = re.compile(r"^(?:the|our|my|a)\s+")
 
@@ -94,7 +94,7 @@ def _lot(books: Books, scene: Scene, texted: str) -> Lot | None:
 
 def _is_place(scene: Scene, place: str, *, alone: bool) -> bool:
     """Whether the words name a place; `alone` where no "in" or "on" leads to it, as with "outside"."""
-    known = (*scene.names.places, *read_toml("values.toml")["place_word"]["place"])
+    known = (*scene.names.places, *places_of_a_nursery())
     if alone:
         return place in known
     return bool(trays_in_place(place)) or any(f" {one} " in f" {place} " for one in known)

@@ -21,7 +21,7 @@ from core.questions.spans import span_asked
 from core.questions.subjects import asked_lots
 from core.records import Record, in_order, local_day
 from core.storage import Books
-from core.vocabulary.loading import read_toml
+from core.vocabulary.place_words import places_of_a_nursery
 
 _MOST_PLACES: Final = 5
 
@@ -81,5 +81,5 @@ def _stands(noted: str | None, place: str) -> bool:
 
 def _place_in(words: str, noted: Iterable[str | None]) -> str | None:
     """The longest place that a question names, of those that readings tell or that benches go by."""
-    known = {*read_toml("values.toml")["place_word"]["place"], *(place for place in noted if place)}
+    known = {*places_of_a_nursery(), *(place for place in noted if place)}
     return max((place for place in known if says(words, (place,))), key=len, default=None)

@@ -23,7 +23,7 @@ from core.answers import Choice
 from core.conversation.answer_words import core_of, knows_not
 from core.conversation.asking import give_up, pending_of
 from core.conversation.choosing import chosen_by_words, says_otherwise
-from core.conversation.completing import Answered, answer_with_action, answered, complete
+from core.conversation.completing import Answered, answer_with_action, answered, complete, told_or_asked
 from core.conversation.correction_words import bare, said
 from core.conversation.corrigible import OF_A_RECORD, wrong_number
 from core.conversation.count_elsewhere import count_elsewhere
@@ -103,11 +103,7 @@ def answer_with_words(books: Books, scene: Scene, question: OpenQuestion, readin
     named = deed_named(scene, first, str(question.draft["said"]), reading)
     if named is not None:
         books.close_question(question.number)
-        entry, lacks = named
-        if not lacks:
-            return answered(question, (entry,), tuple(others), first.forced)
-        left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:], forced=first.forced)
-        return answered(question, (), (left, *others), first.forced)
+        return told_or_asked(question, first, *named, (), others)
     fuller = fuller_answer(books, scene, first, str(question.draft["said"]), reading)
     if fuller is not None and _asks_yes_or_no(first) and "count" not in fuller:
         books.close_question(question.number)

@@ -74,12 +74,8 @@ def answer_with_action(books: Books, question: OpenQuestion, action: dict[str, A
         entry = Entry.from_keys(action["choose"])
         beside = (Entry.from_keys(action["also"]),) if "also" in action else ()
         first = replace(first, forced=(*first.forced, *([str(action["force"])] if "force" in action else [])))
-        lacks = needs_of(entry)
         of_it, waiting = _of_the_same_lot(first, others, {"lots": entry.lots, "trays": entry.trays})
-        if lacks:
-            left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:], forced=first.forced)
-            return answered(question, of_it, (left, *waiting), first.forced)
-        return answered(question, (entry, *beside, *of_it), waiting, first.forced)
+        return told_or_asked(question, first, entry, needs_of(entry), (*beside, *of_it), waiting)
     settled = replace(first, forced=(*first.forced, str(action.get("force", first.kind))))
     return complete(books, question, settled, others, dict(action.get("fill", {})))
 
@@ -116,10 +112,22 @@ def complete(
         return answered(question, (entry,), tuple(others), forced)
     told, asked = _of_the_same_lot(first, others, filled)
     more = tuple(kind for kind in first.more if kind in needs_of(entry))
-    if more:
-        waiting = Pending(kind=more[0], entries=(entry,), more=more[1:], forced=first.forced)
-        return answered(question, told, (waiting, *asked), first.forced)
-    return answered(question, (entry, *told), asked, first.forced)
+    return told_or_asked(question, first, entry, more, told, asked)
+
+
+def told_or_asked(
+    question: OpenQuestion,
+    first: Pending,
+    entry: Entry,
+    lacks: tuple[str, ...],
+    told: tuple[Entry, ...],
+    others: Sequence[Pending],
+) -> Answered:
+    """The entry as it may be recorded, or first of all what it lacks still; `told` are whole beside it."""
+    if not lacks:
+        return answered(question, (entry, *told), tuple(others), first.forced)
+    left = Pending(kind=lacks[0], entries=(entry,), more=lacks[1:], forced=first.forced)
+    return answered(question, told, (left, *others), first.forced)
 
 
 def _of_the_same_lot(

@@ -14,11 +14,11 @@ from typing import Final
 from core.conversation.placing import Placed, place
 from core.conversation.recording import Pending
 from core.conversation.scene import Scene
-from core.entries import Act, Entry
+from core.conversation.two_sizes import GOING
+from core.entries import Entry
 from core.lots.pot_sizes import sizes_named
 from core.storage import Books
 
-_GOING: Final = frozenset({Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.LOSE})
 _COUNTED: Final = re.compile(r"(\d{1,3})[ -]?([a-z].*)")
 
 
@@ -26,7 +26,7 @@ def counted_by_size(books: Books, scene: Scene, one: Pending) -> Entry | Pending
     """The entry with the count that stands before the size of its pots; the question where that is not plain."""
     entry = one.entries[0]
     counted = _COUNTED.fullmatch((entry.rest or "").lower())
-    if one.kind != "count" or one.more or entry.act not in _GOING or counted is None:
+    if one.kind != "count" or one.more or entry.act not in GOING or counted is None:
         return one
     placed = place(books, entry, year=scene.year(), reuse=list(scene.reuse))
     lot = books.lot(placed.lots[0]) if isinstance(placed, Placed) and len(placed.lots) == 1 else None

@@ -13,14 +13,15 @@ from core.lots.pot_sizes import sizes_named
 
 TWO_SIZES: Final = "two_sizes"
 """The kind of question that asks it."""
-_GOING: Final = frozenset({Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.LOSE})
+GOING: Final = frozenset({Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.LOSE})
+"""How plants go, which a size of pot may be told with."""
 _BOTH: Final = re.compile(r"(?P<one>.+?) (?:and|&|plus) (?P<count>\d{1,3})[ -]?(?P<other>[a-z0-9].*)")
 
 
 def of_two_sizes(entry: Entry, lot: Lot) -> tuple[Choice, ...]:
     """The buttons for both readings, or none where the words have only one."""
     found = _BOTH.fullmatch((entry.rest or "").lower())
-    if found is None or entry.act not in _GOING or entry.count is None:
+    if found is None or entry.act not in GOING or entry.count is None:
         return ()
     sizes = [size for size, _ in lot.pots]
     one, other = (sizes_named(words, sizes) for words in (found["one"], found["other"]))

@@ -29,14 +29,12 @@ _CARED = frozenset({Act.COVER, Act.VENT, Act.WATER, Act.TREAT, Act.TEND})
 _SEED = frozenset({"seed", "seeds"})
 _COUNTED = frozenset({Act.CHECK, Act.LOSE, Act.POT, Act.SELL, Act.GIVE, Act.PLANT_OUT})
 _WORD = r"[\w'&-]+"
+_LEADS, _TOO = r"(?:(?:and|also|plus|then|&) )*", r"(?: (?:too|also|as well))*"
+_SO_MANY, _NUMBER = r"(?P<count>\d{1,4}|[a-z]+)", r"(?P<number>\d[\d-]*)"
 _COUNT_IN = re.compile(
-    r"(?:(?:and|also|plus|then|&) )*(?:(?:just|only) )?(?P<count>\d{1,4}|[a-z]+) (?:in|from|of) (?:the )?"
-    r"(?P<noun>lot |tray )?(?P<number>\d[\d-]*)(?: (?:too|also|as well))*"
+    rf"{_LEADS}(?:(?:just|only) )?{_SO_MANY} (?:in|from|of) (?:the )?(?P<noun>lot |tray )?{_NUMBER}{_TOO}"
 )
-_IN_COUNT = re.compile(
-    r"(?:(?:and|also|plus|then|&) )*(?P<noun>lot |tray )(?P<number>\d[\d-]*)"
-    r"(?: (?:just|only|had|has))* (?P<count>\d{1,4}|[a-z]+)(?: (?:too|also|as well))*"
-)
+_IN_COUNT = re.compile(rf"{_LEADS}(?P<noun>lot |tray ){_NUMBER}(?: (?:just|only|had|has))* {_SO_MANY}{_TOO}")
 
 
 @cache

@@ -112,6 +112,8 @@ def act_meanings() -> Iterator[tuple[str, str, ActWord]]:
             for pattern in table.get(name, ()):
                 for phrase in spelled_out(pattern):
                     yield phrase, "act" if form == "done" else form, meaning
+                    if " through" in phrase:
+                        yield phrase.replace(" through", " thru"), "act" if form == "done" else form, meaning
     for table in read_toml("shared.toml")["shared"]:
         for phrase in table["says"]:
             yield phrase, "shared", ActWord(act=table["acts"][0], rule=table["rule"])

@@ -23,6 +23,7 @@ _STARTS: Final = _STARTING | small_words("cues", "starting_on")
 _BEGINNING: Final = small_words("cues", "beginning")
 _BEGUN: Final = small_words("cues", "begun")
 _ONWARD: Final = small_words("cues", "onward")
+_COMES: Final = frozenset({"gets", "goes", "go", "get"})
 _HAVING: Final = frozenset({"has", "have", "had", "'s"})
 _GOING: Final = small_words("cues", "going_to_be")
 _PUTTING: Final = small_words("cues", "putting")
@@ -39,10 +40,10 @@ _ALIKE: Final = small_words("orders", "bare") - _BARE
 """Verbs that are the same bare and past."""
 
 
-@looks_for("=moment", "=duration", "come", "go", any_of=_GOING | _ONWARD | _STARTING)
+@looks_for("=moment", "=duration", "come", "go", *_COMES, any_of=_GOING | _ONWARD | _STARTING)
 def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
     """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
-    if _goes_on_later(pieces) or _ready_later(pieces) or _covers_to_come(pieces, now) or _starts_later(pieces, now):
+    if _goes_on_later(pieces) or _comes_to_it(pieces, now) or _ready_later(pieces) or _covers_to_come(pieces, now) or _starts_later(pieces, now):
         return True
     for place, piece in enumerate(pieces):
         if is_act(piece) and place > 1 and pieces[place - 1].low in ("come", "go") and pieces[place - 2].low == "to":
@@ -158,6 +159,15 @@ def _bare_verb(pieces: list[Piece], more: frozenset[str] = frozenset()) -> int |
 
 def _looks_at(piece: Piece) -> bool:
     return bool(piece.roles["to_do"].act == "check")
+
+
+def _comes_to_it(pieces: list[Piece], now: datetime) -> bool:
+    """`tray 6 gets its drink tomorrow`, `lot 56 goes in the ground once it rains`: told as what is to come."""
+    at = next((at for at, piece in enumerate(pieces) if piece.low.split(" ")[0] in _COMES), None)
+    if not at or not names_plants(pieces[at - 1]):
+        return False
+    after = pieces[at:]
+    return names_coming(after, now, weekdays=True) or any(map(_waits, after[1:]))
 
 
 def _after_a_time(pieces: list[Piece]) -> bool:

@@ -17,6 +17,7 @@ from core.notes.words.said import keep_words
 from core.notes.words.steps import looks_for
 
 _THEM: Final = frozenset({"them", "em", "'em", "it", "those", "these"})
+_SPLIT_UP: Final = frozenset({"split up", "broke up", "broken up"})
 _HELD: Final = frozenset({"container", "pot_size"})
 
 
@@ -102,7 +103,7 @@ def _settle_split(clause: Clause, before: Clause | None) -> None:
     into = next((place for place, piece in enumerate(clause.pieces[:-1]) if piece.low in ("into", "to")), None)
     if not clause.has("plant") and not of_them:
         return
-    if into is None and any(piece.low == "split up" for piece in clause.pieces):
+    if into is None and any(piece.low in _SPLIT_UP for piece in clause.pieces):
         # "split up the big deergrass, got 16 out of it".
         clause.act, clause.says = "divide", {}
         return
@@ -114,8 +115,14 @@ def _settle_split(clause: Clause, before: Clause | None) -> None:
         for piece in clause.pieces[:into]:
             if piece.kind == "number":
                 keep_words(piece)
-    elif _of_divisions(clause) and _holds(clause):
+    elif _holds(clause) and (_of_divisions(clause) or _into_pots(clause)) and not _of_seedlings(clause):
+        # "idaho fescue separated by oscar, 32 in plugs".
         clause.act = "divide"
+
+
+def _of_seedlings(clause: Clause) -> bool:
+    """`separated the lupine seedlings, 32 in plugs`: no plant was divided."""
+    return any(piece.low.startswith("seedling") for piece in clause.pieces)
 
 
 def _keep_plugs(clause: Clause) -> None:

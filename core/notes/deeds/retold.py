@@ -27,13 +27,16 @@ _IT_WAS: Final = frozenset({
 })  # fmt: skip
 _SINCE_WHEN: Final = frozenset({"already", "just", "freshly", "recently"})
 _GUESS: Final = 3
+_ASKERS: Final = small_words("asking", "askers")
+_FAR: Final = 3
+"""So many pieces after `asked` may stand before what was asked (`asked lev how many rooted`)."""
 _OPENING: Final = small_words("retold", "opening_statements")
 
 
-@looks_for("per", "as", "said", "from", "via", any_of=_LOOKING | _WRITING | _MESSAGES)
+@looks_for("per", "as", "said", "from", "via", "asked", any_of=_LOOKING | _WRITING | _MESSAGES)
 def is_retold(pieces: list[Piece]) -> bool:
     """`per mei, lot 9 is off the mat`, `ana said tray 3 wilted`."""
-    return _per_somebody(pieces) or _somebody_said(pieces) or _heads_message(pieces) or _is_inferred(pieces)
+    return _per_somebody(pieces) or _somebody_said(pieces) or _somebody_asked(pieces) or _heads_message(pieces) or _is_inferred(pieces)
 
 
 @looks_for("since", beside=("been",))
@@ -77,6 +80,12 @@ def _somebody_said(pieces: list[Piece]) -> bool:
     if told.kind in COUNTS | SUBJECTS | {"temp", "degrees"} or is_act(told):
         return True
     return "plant" in told.roles or told.low in _OPENING
+
+
+def _somebody_asked(pieces: list[Piece]) -> bool:
+    """`asked lev how many rooted in lot 14`, `ana asked who watered tray 4`: what somebody wanted to know."""
+    asked = next((at for at, piece in enumerate(pieces) if piece.low.split(" ")[0] == "asked"), len(pieces))
+    return any(piece.low.split(" ")[0] in _ASKERS for piece in pieces[asked + 1 : asked + 1 + _FAR])
 
 
 def _heads_message(pieces: list[Piece]) -> bool:

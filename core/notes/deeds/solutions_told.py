@@ -40,6 +40,8 @@ _HELD: Final = small_words("solutions", "held_in_flames")
 _LAYING: Final = small_words("solutions", "laying")
 _INTO: Final = frozenset({"in", "into", "through", "thru", "with", "w/", "w", "under"})
 _ARTICLES: Final = small_words("places", "articles")
+_JOINTS: Final = frozenset({"and", "&", "then", "+", "n"})
+_VOLUMES: Final = frozenset({"ml", "l", "pt", "qt", "gal"})
 _MEASURES: Final = frozenset({"amount", "percent", "ppm", "colon", "parts", "number", "fraction"})
 
 
@@ -53,16 +55,19 @@ def _be(act: str, *pieces: Piece) -> None:
     pass_over(*more)
 
 
-@looks_for(any_of=_MAKING, beside=("@solution", "@hormone_name"))
+@looks_for(any_of=_MAKING, beside=("@solution", "@hormone_name", "=amount"))
 def mix_stirred(pieces: list[Piece]) -> None:
-    """`stirred up a quart of 70% alcohol`, `whipped up 6 l of fertilizer`: mixed, in place."""
+    """`stirred up a quart of 70% alcohol`, `whipped up 6 l of fertilizer`, `whipped up 6 l`: mixed, in place."""
     for start, end in statements(pieces):
         said = pieces[start:end]
         brewed = _BREWING.first_from(said)
         found = brewed or _STIRRING.first_from(said)
-        if found is None or not _only_mixes([*said[: found[0]], *said[found[1] :]]):
+        if found is None or not _only_mixes([*_joined_before(said[: found[0]]), *said[found[1] :]]):
             continue
         after = said[found[1] :]
+        if brewed and len(after) == 1 and after[0].kind == "amount" and after[0].value[1] in _VOLUMES:
+            _be("mix", *said[found[0] : found[1]])
+            continue
         solution = next((at for at, piece in enumerate(after) if names_solution(piece)), None)
         if solution is None or any(not _between(piece) for piece in after[:solution]):
             continue
@@ -72,6 +77,12 @@ def mix_stirred(pieces: list[Piece]) -> None:
         elif brewed or measured:
             _be("mix", *said[found[0] : found[1]])
             pass_over(*(piece for piece in after[solution + 1 :] if piece.low == "together"))
+
+
+def _joined_before(said: list[Piece]) -> list[Piece]:
+    """What stands before a word of mixing after the last "and": the deed before that is another's."""
+    joint = next((at for at in range(len(said) - 1, -1, -1) if said[at].low in _JOINTS), -1)
+    return said[joint + 1 :]
 
 
 def _only_mixes(said: list[Piece]) -> bool:

@@ -60,11 +60,18 @@ _KINDS: Final = {
     "some": rf"(?:{_SOME})",
     "counted": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT})",
     "part": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}{_SUBJECT})",
+    "share": r"§q ",
+    "bed": r"(?:§c |bed )",
+    "seed": r"(?:the |our |about )?(?:§n )?(?:of )?§p (?:seeds |seed |acorns |nuts )",
+    "cuttings": r"(?:about )?§n (?:[a-z-]+ ){0,2}(?:of )?§p (?:[a-z-]+ ){0,2}?(?:cuttings |tips )",
+    "medium": r"[^§ ]+§r (?:(?:and |& |\+ |, )?[^§ ]+§r )*",
     "them": r"(?:them |em |'em |these |those |it |all of them |all of em )",
     "pots": r"(?:§s |§a )?(?:§c )|§s |§a |§g ",
     "bare": r"(?:§l |§n )",
     "who": _NAME,
     "whose": r"(?:[^\W\d_]+'s |[^\W\d_]+ 's )",
+    "few": r"(?:some |a few |a bunch |several |most |part )",
+    "site": r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
     "pest": r"(?:the |all the |some |a few |a bunch of )?(?:§y |bugs |pests )",
     "ill": r"(?:[a-z]+ )?§[xy] ",
@@ -115,8 +122,8 @@ def _compiled(said: str, reads: str) -> _Turn:
 
 
 def _literal(said: str) -> str:
-    """Words as they stand, of which any may be known as a place."""
-    return "".join(rf"{re.escape(word)}(?:§b)? " for word in said.split(" "))
+    """Words as they stand, of which any may be known as a place or a medium."""
+    return "".join(rf"{re.escape(word)}(?:§[br])? " for word in said.split(" "))
 
 
 _TURNS: Final = tuple(_compiled(said, row["reads"]) for row in _FILE["turn"] for said in row["says"])
@@ -179,6 +186,8 @@ def _sign_of(piece: Piece) -> str:
         return "§x"
     if "place_word" in roles or piece.low in _PLACES:
         return f"{piece.low}§b"
+    if "medium" in roles and "act" not in roles:
+        return f"{piece.low}§r"
     bare = piece.low.removesuffix("'s")
     return f"{bare} 's" if bare != piece.low and bare in words().phrases else piece.low
 

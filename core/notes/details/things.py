@@ -13,7 +13,8 @@ from core.notes.acts.slots import Slots, joined, use
 from core.notes.assembly.units import CELL_TRAYS
 from core.notes.counts.shares import is_mother
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
-from core.vocabulary.loading import small_words, split_words
+from core.vocabulary.everyday import is_everyday
+from core.vocabulary.loading import plain_words, small_words, split_words
 from core.vocabulary.plants import plant_names
 
 _STRUCTURES: Final = small_words("places", "structures")
@@ -42,8 +43,14 @@ def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 
 def count_things(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
-    """`bleached 40 pots`: how many things; a number after `since` or `at` is an hour."""
+    """`bleached 40 pots`: how many things; a number after `since` or `at` is an hour, and one after `for`, or after what
+    they lay in, lacks its unit (`pots in bleach for 10`).
+    """
     counted = [piece for piece in numbers if not _is_timed(pieces, pieces.index(piece))]
+    lasting = [piece for piece in counted if _lasts(pieces, pieces.index(piece))]
+    if lasting and "duration" not in slots.values:
+        slots.asks.append("unit")
+    counted = [piece for piece in counted if piece not in lasting]
     told = [piece for piece in slots.clause.pieces if piece.kind == "number" and piece.used]
     if counted and told and pieces is not slots.clause.pieces and slots.values.pop("count", None) is not None:
         # "3 flats and 12 domes": neither counts all the things.
@@ -55,6 +62,13 @@ def count_things(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> Non
 
 def _is_timed(pieces: list[Piece], place: int) -> bool:
     return place > 0 and pieces[place - 1].low in _TIMED
+
+
+def _lasts(pieces: list[Piece], place: int) -> bool:
+    """`for | 10`, `in bleach | 10`."""
+    before = pieces[place - 1] if place else None
+    ends = place + 1 >= len(pieces) or "filler" in pieces[place + 1].roles
+    return before is not None and ends and (before.low == "for" or "solution" in before.roles)
 
 
 _TIMED: Final = frozenset({"at", "@", "since", "by", "til", "till", "until", "from", "after", "before", "in"})
@@ -226,6 +240,8 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
             run = end, end  # "the scouts gathered acorns"
         if not known and (_tells_of_others(pieces, *run) or [one.low for one in pieces[end : end + 1]] == ["ones"]):
             run = end, end  # "40 of the biggest ones"
+        if not known and run[0] < run[1] and _is_plain(pieces[run[1] - 1]):
+            run = end, end  # "1 oz shaken loose", "took the edge off the seed"
         if run[0] < run[1] and (
             best is None or (known and not any("plant" in piece.roles for piece in pieces[slice(*best)]))
         ):
@@ -241,6 +257,12 @@ def plant_as_texted(slots: Slots, pieces: list[Piece]) -> None:
         )
     if name_parts:
         slots.put("plant", " ".join(name_parts), *pieces[start:end])
+
+
+def _is_plain(piece: Piece) -> bool:
+    """Whether a word is of plain English, and so ends no name of a plant that is not known."""
+    plain = is_everyday(piece.low) or piece.low in plain_words()
+    return piece.kind == "word" and plain and piece.low not in _ENDINGS
 
 
 def _tells_of_others(pieces: list[Piece], start: int, end: int) -> bool:
@@ -322,6 +344,7 @@ _AFTER_PLANTS: Final = small_words("names", "after_plants")
 _NEVER_AFTER: Final = small_words("names", "never_after")
 _AFTER_NEW: Final = small_words("names", "after_new")
 _COLOURS: Final = small_words("names", "colours")
+_ENDINGS: Final = small_words("names", "endings") | small_words("names", "ends_unknown")
 _LIMBS: Final = small_words("names", "limbs")
 _BEING: Final = small_words("names", "being")
 

@@ -249,7 +249,7 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
             return None
         if other.low in _ON:
             _spend(verb, other)
-            _spend(next((one for one in pieces[place + 1 : at] if one.low == "put"), None), None)
+            _spend_coming(pieces[place + 1 : at])
             return _COVER
         if not _stands_between(other) and not _stays_off(pieces, at):
             return None
@@ -257,9 +257,9 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
 
 
 def _spend_coming(between: list[Piece]) -> None:
-    """The `come` of `the lid on lot 23 has | come | off`."""
+    """The `come` of `the lid on lot 23 has | come | off`, the `went` of `the lid | went | on tray 4`."""
     for piece in between:
-        if piece.kind == "word" and piece.low in _COMING:
+        if (piece.kind == "word" and piece.low in _COMING) or "shared" in piece.roles:
             _spend(piece, None)
 
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from typing import Final
 
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
+from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import end_of_statement, is_end, keep_words
+from core.notes.words.said import begin_of_statement, end_of_statement, is_end, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import words
 from core.vocabulary.loading import small_words
@@ -30,6 +30,7 @@ _BLAMING: Final = frozenset({"to", "from", "by"})
 _HEATING: Final = small_words("equipment", "heating")
 _ON_PLANTS: Final = frozenset({"is", "off", "on", "for", "under", "to", "from", "at", "in"})
 _WEEDS: Final = small_words("no_plants", "weeds")
+_WORDS: Final = frozenset({"word", "phrase"})
 _STANDING: Final = frozenset({"is", "are", "was", "were", "all", "also", "now", "already"})
 _GROWING: Final = frozenset({"germinated", "flowering"})
 _HOLDING: Final = frozenset({"hold", "held", "holding"})
@@ -180,9 +181,19 @@ def keep_ready_for(pieces: list[Piece]) -> None:
         if piece.low == "ready" and is_act(piece) and not named and _is_planting(pieces[place + 1 : place + 3]):
             getting = [one for one in pieces[:place] if one.low in ("got", "getting", "get")]
             keep_words(*getting, *pieces[place : place + 3])
+        if piece.low == "ready" and _is_for_something_else(pieces, place):
+            keep_words(*(one for one in pieces[place : end_of_statement(pieces, place)] if one.kind in _WORDS))
         led = place > 1 and pieces[place - 1].low in ("come", "go", "be") and pieces[place - 2].low == "to"
         if led and is_act(piece) and any(one.low == "ready" for one in pieces[max(0, place - 4) : place]):
             keep_words(piece)
+
+
+def _is_for_something_else(pieces: list[Piece], place: int) -> bool:
+    """`tray 5 isn't ready | to live without a dome`: uncounted, and ready for what nobody sells or pots."""
+    led, what = (pieces[place + 1 : place + 3] + [None, None])[:2]
+    if led is None or what is None or led.low != "to" or not (what.kind == "word" or what.low == "live"):
+        return False
+    return not any(one.kind in COUNTS for one in pieces[begin_of_statement(pieces, place) : place])
 
 
 def _is_planting(said: list[Piece]) -> bool:

@@ -23,6 +23,12 @@ from core.vocabulary.loading import read_toml, small_words
 _SAID: Final = small_words("sayings", "sayings")
 _SAYINGS: Final = Runs(_SAID)
 _GIVING: Final = frozenset({"gave", "give", "giving", "given", "gives"})
+_BEEN: Final = frozenset({"was", "were", "been", "got"})
+_OF_DEEDS: Final = frozenset({"noun", "cover_noun", "vent_noun", "container"})
+_THING: Final = small_words("sayings", "before_what_they_got")
+_OF_PLANTS: Final = small_words("sayings", "of_the_plants")
+_WHICH: Final = frozenset({"the", "our", "best", "last", "first"})
+_TO: Final = small_words("sayings", "gone_to")
 _GIVEN: Final = frozenset(read_toml("small_words.toml")["given"])
 _NO_GIFTS: Final = Runs(small_words("sayings", "no_gifts"))
 _NO_PLANTS: Final = small_words("sayings", "no_plants")
@@ -67,11 +73,41 @@ def _keep_gifts(said: list[Piece]) -> None:
             keep(piece, *said[slice(*found)])
         elif at + 1 < len(said) and said[at + 1].low == "up":
             keep(piece, said[at + 1])
+        elif _is_what_they_got(said, at):
+            keep(piece, *(one for one in said[at + 1 :] if one.kind in ("word", "phrase") and "plant" not in one.roles))
         elif not given and any(one.kind in ("lots", "trays") for one in said[at + 1 :]):
             if any(_treats(one) for one in said[at + 1 :]):
                 piece.roles, piece.used = {"filler": True}, True
             else:
                 keep(piece)
+
+
+def _is_what_they_got(said: list[Piece], at: int) -> bool:
+    """`gave 10 of lot 4 | a good look`, `lot 4 was given | the heave ho`: plants that got something, not that were got."""
+    thing = at + 1
+    while thing < len(said) and _names_plants(said[thing]):
+        thing += 1
+    while thing > at + 1 and said[thing - 1].low in _WHICH:
+        thing -= 1
+    counted = any(one.kind not in ("lots", "trays") and one.low not in _OF_PLANTS for one in said[at + 1 : thing])
+    named = counted or (at > 0 and said[at - 1].low in _BEEN)
+    after = said[thing : thing + 2]
+    if not named or len(after) <= 1 or after[0].low not in _THING or after[1].kind not in ("word", "phrase"):
+        return False
+    told = said[thing + 1 :]
+    return after[1].low != "other" and not any(_tells_else(one) for one in told)
+
+
+def _names_plants(piece: Piece) -> bool:
+    """`10`, `of`, `lot 4`, `the`, `best`, `toyon`."""
+    named = piece.kind in _KINDS or "plant" in piece.roles or "all" in piece.roles
+    return named or piece.low in _OF_PLANTS
+
+
+def _tells_else(piece: Piece) -> bool:
+    """To whom they went, how many of them, or another deed."""
+    gone = piece.low in _TO or piece.low in _GIVEN or piece.kind in (*_KINDS, "person") or "plant" in piece.roles
+    return gone or is_act(piece) or not piece.roles.keys().isdisjoint(_OF_DEEDS)
 
 
 def _treats(piece: Piece) -> bool:

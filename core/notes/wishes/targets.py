@@ -81,6 +81,9 @@ def _wanting_at(pieces: list[Piece], place: int) -> int | None:
         at += 1
     if at >= len(pieces) or pieces[at].low not in WANTING or _names_order(pieces, at):
         return None
+    if pieces[at].low.endswith(" to") and pieces[at + 1 : at + 2] and pieces[at + 1].kind == "word":
+        # "would like to hive 12 off lot 14".
+        return None
     named = counted = dated = False
     for piece in pieces[place:start]:
         named, dated = named or "plant" in piece.roles, dated or piece.kind in ("moment", "fraction")
@@ -241,10 +244,15 @@ def _follows_plant(pieces: list[Piece], at: int, run: list[Piece]) -> bool:
 def _counts_anew(pieces: list[Piece], at: int, *, by_days: bool) -> bool:
     if by_days and at < len(pieces) and pieces[at].low in BEFORE_DAYS:
         at += 2
+    wanted = False
     while at < len(pieces) and pieces[at].kind == "phrase":
         if "filler" not in pieces[at].roles and pieces[at].low not in WANTING:
             break
+        wanted = wanted or pieces[at].low in WANTING
         at += 1
+    if at + 1 < len(pieces) and "plant" in pieces[at].roles and (wanted or pieces[at + 1].low in BEFORE_DAYS):
+        # "need 30 salal by 11/1 | , need toyon by 11/15".
+        return True
     return (
         at + 1 < len(pieces)
         and pieces[at].kind == "number"

@@ -2,7 +2,8 @@
 
 Rules
 1. Nothing stands in it but one count, one plant, one day to come, words of wanting, and small words beside them.
-2. Who wants them may stand before such a word, and is kept (`dune school is after 60 toyon by april 10`).
+2. Where some such words name no day it is asked (`shooting for 80 sedge`).
+3. Who wants them may stand before such a word, and is kept (`dune school is after 60 toyon by april 10`).
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ from core.vocabulary.loading import small_words
 
 _WANTING: Final = small_words("targets", "otherwise")
 _WHO_WANTS: Final = small_words("targets", "who_wants")
+_WITHOUT_DAY: Final = small_words("targets", "without_day")
+_SMALL: Final = small_words("targets", "small")
 _BEFORE_DAYS: Final = frozenset({"by", "before"})
 _BY_A_DAY: Final = frozenset({"get", "get me", "get us", "have"})
 _PHRASES: Final = Runs(_WANTING | _WHO_WANTS)
@@ -44,21 +47,25 @@ def wanted_otherwise(text: str, tokens: list[Token], pieces: list[Piece], now: d
     plants = [piece for piece in left if "plant" in piece.roles]
     quotes = [piece for piece in left if piece.kind == "quote"]
     days = [piece for piece in left if piece.kind == "moment"]
-    others = [piece for piece in left if not any(piece is one for one in (*counts, *plants, *quotes, *days))]
+    vague = [] if counts else [piece for piece in left if "vague" in piece.roles]
+    others = [piece for piece in left if not any(piece is one for one in (*counts, *vague, *plants, *quotes, *days))]
     if phrase in _BY_A_DAY and not any(piece.low in _BEFORE_DAYS for piece in others):
         # "get 60 toyon friday": they may be fetched then.
         return None
-    told = (phrase in _WANTING or who) and len(counts) == len(plants) == 1 and len(quotes) < 2
+    told = (phrase in _WANTING or who) and len(counts or vague) == len(plants) == 1 and len(quotes) < 2
     due = _due(days, now) if told and all(piece.low in _BESIDE for piece in others) else None
-    if due is None:
+    asks_day = told and not days and phrase in _WITHOUT_DAY and all(piece.low in _SMALL for piece in others)
+    if due is None and not asks_day:
         return None
     draft = Draft("target", None, [Clause("", [])])
-    values: dict[str, Any] = {"count": counts[0].value.whole, "due": due}
+    values: dict[str, Any] = {"count": counts[0].value.whole} if counts else {}
+    if due is not None:
+        values["due"] = due
     values["plant"] = joined(tokens, plants[0].first, plants[0].last) + "".join(f" '{one.value}'" for one in quotes)
-    if counts[0].value.approx:
+    if counts and counts[0].value.approx:
         values["approx"] = True
-    if who:
-        values["rest"] = as_typed(text, tokens, who[0].first, who[-1].last)
+    if kept := who or vague:
+        values["rest"] = as_typed(text, tokens, kept[0].first, kept[-1].last).removesuffix(" of")
     draft.extra = values
     return [draft]
 

@@ -43,7 +43,9 @@ _ALIKE: Final = small_words("orders", "bare") - _BARE
 @looks_for("=moment", "=duration", "come", "go", *_COMES, any_of=_GOING | _ONWARD | _STARTING)
 def lies_ahead(pieces: list[Piece], now: datetime) -> bool:
     """`moving lot 26 tomorrow`, `weaning lot 19 starts monday`, `starting to wean tray 6 next week`: not done yet."""
-    if _goes_on_later(pieces) or _comes_to_it(pieces, now) or _ready_later(pieces) or _covers_to_come(pieces, now) or _starts_later(pieces, now):
+    if _goes_on_later(pieces) or _comes_to_it(pieces, now) or _ready_later(pieces):
+        return True
+    if _covers_to_come(pieces, now) or _starts_later(pieces, now):
         return True
     for place, piece in enumerate(pieces):
         if is_act(piece) and place > 1 and pieces[place - 1].low in ("come", "go") and pieces[place - 2].low == "to":

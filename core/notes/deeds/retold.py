@@ -36,7 +36,8 @@ _OPENING: Final = small_words("retold", "opening_statements")
 @looks_for("per", "as", "said", "from", "via", "asked", any_of=_LOOKING | _WRITING | _MESSAGES)
 def is_retold(pieces: list[Piece]) -> bool:
     """`per mei, lot 9 is off the mat`, `ana said tray 3 wilted`."""
-    return _per_somebody(pieces) or _somebody_said(pieces) or _somebody_asked(pieces) or _heads_message(pieces) or _is_inferred(pieces)
+    said = _per_somebody(pieces) or _somebody_said(pieces) or _somebody_asked(pieces)
+    return said or _heads_message(pieces) or _is_inferred(pieces)
 
 
 @looks_for("since", beside=("been",))

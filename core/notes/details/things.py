@@ -43,8 +43,8 @@ def thing(slots: Slots, pieces: list[Piece], place: int, piece: Piece) -> None:
 
 
 def count_things(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> None:
-    """`bleached 40 pots`: how many things; a number after `since` or `at` is an hour, and one after `for`, or after what
-    they lay in, lacks its unit (`pots in bleach for 10`).
+    """`bleached 40 pots`: how many things; a number after `since` or `at` is an hour, and one after `for`, or after
+    what they lay in, lacks its unit (`pots in bleach for 10`).
     """
     counted = [piece for piece in numbers if not _is_timed(pieces, pieces.index(piece))]
     lasting = [piece for piece in counted if _lasts(pieces, pieces.index(piece))]

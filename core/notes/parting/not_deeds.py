@@ -190,8 +190,8 @@ def keep_ready_for(pieces: list[Piece]) -> None:
 
 def _is_for_something_else(pieces: list[Piece], place: int) -> bool:
     """`tray 5 isn't ready | to live without a dome`: uncounted, and ready for what nobody sells or pots."""
-    led, what = (pieces[place + 1 : place + 3] + [None, None])[:2]
-    if led is None or what is None or led.low != "to" or not (what.kind == "word" or what.low == "live"):
+    after = pieces[place + 1 : place + 3]
+    if len(after) <= 1 or after[0].low != "to" or not (after[1].kind == "word" or after[1].low == "live"):
         return False
     return not any(one.kind in COUNTS for one in pieces[begin_of_statement(pieces, place) : place])
 

@@ -83,7 +83,7 @@ def _keep_gifts(said: list[Piece]) -> None:
 
 
 def _is_what_they_got(said: list[Piece], at: int) -> bool:
-    """`gave 10 of lot 4 | a good look`, `lot 4 was given | the heave ho`: plants that got something, not that were got."""
+    """`gave 10 of lot 4 | a good look`, `lot 4 was given | the heave ho`: what they got, and no gift."""
     thing = at + 1
     while thing < len(said) and _names_plants(said[thing]):
         thing += 1

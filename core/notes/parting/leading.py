@@ -24,6 +24,9 @@ _TIMELESS: Final = _CARE - {"air", "harden"}
 _HOW: Final = frozenset({"vent_open", "method", "for_good", "times"})
 _LEADING: Final = SUBJECTS | {"number", "fraction", "moment", "person"}
 _LINKS: Final = small_words("counting", "after_care")
+_ON: Final = frozenset({"on", "onto", "over", "back on"})
+_COMING: Final = small_words("covers", "coming") | {"have", "has"}
+_SINCE: Final = frozenset({"when", "while", "because", "bc", "cuz", "since", "as", "before", "after", "so"})
 _ONTO: Final = frozenset({"off", "on", "over", "of", "from", "the", "gone", "away"})
 
 
@@ -215,6 +218,9 @@ def _plain_list(pieces: list[Piece], at: int) -> bool:
         return True
     if cared and (after.kind in ("moment", "duration", "percent") or after.roles.keys() & _HOW or after.low in _LINKS):
         return True
+    if cared and (after.low in _SINCE or "condition" in after.roles):
+        # "misted 2 and 3 when it got hot".
+        return True
     if _go_back_on(pieces[end : end + 2]):
         return True
     return (
@@ -233,6 +239,9 @@ def _cares_for(pieces: list[Piece], at: int) -> str | None:
     """The deed before a place that counts nothing (`vented | 4 and 5`, `popped the domes off | 5 and 6`)."""
     while at and pieces[at - 1].low in _ONTO:
         at -= 1
+    on = at < len(pieces) and pieces[at].low in _ON
+    while at > 1 and pieces[at - 1].low in _COMING and pieces[at - 1].low not in _ONTO:
+        at -= 1
     before = pieces[at - 1].roles if at else {}
     word = before.get("act")
     if word is not None and not word.counts_before and word.act in _CARE:
@@ -242,7 +251,7 @@ def _cares_for(pieces: list[Piece], at: int) -> str | None:
         return "cover"
     if "cover_noun" not in before:
         return None
-    return "cover" if pieces[at].low == "on" else "air"
+    return "cover" if on else "air"
 
 
 def _listed_numbers(pieces: list[Piece], at: int) -> int:

@@ -65,7 +65,8 @@ def _given_names() -> frozenset[str]:
 
 @cache
 def _everyday() -> frozenset[str]:
-    plain = (word for listed in read_toml("everyday_words.toml").values() for word in listed)
+    parts = (*read_toml("everyday_words.toml").values(), read_toml("plain_english.toml")["words"])
+    plain = (word for listed in parts for word in listed)
     at_home = {part: listed for part, listed in read_toml("home_words.toml").items() if part != "of_somebody"}
     named = (word for listed in at_home.values() for word in listed if " " not in word)
     return frozenset((*plain, *named))

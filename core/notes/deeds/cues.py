@@ -74,6 +74,9 @@ def find_cues(clauses: list[Clause], marks: Marks, now: datetime) -> None:
             clause.cue = "aside"
         if before is not None and denies_cleaning(clause, before):
             before.cue, clause.cue = "aside", "negation"
+        if before is not None and clause.after == "" and moves_a_day(clause) and _is_deed_by_name(before):
+            # "potting of lot 14 | moved to sat".
+            before.cue = clause.cue
         if place in in_jest:
             clause.cue = "negation"
         if clause.cue == "aside" and place + 1 < len(clauses) and _done_to_lot_too(clause, clauses[place + 1]):
@@ -106,6 +109,12 @@ def find_cues(clauses: list[Clause], marks: Marks, now: datetime) -> None:
             before.cue = "hearsay"
             lasting = None
         before = clause
+
+
+def _is_deed_by_name(clause: Clause) -> bool:
+    """`potting of lot 14`: a deed by its name, not told as done."""
+    deeds = [piece for piece in clause.pieces if is_act(piece)]
+    return len(deeds) == 1 and deeds[0].low.split(" ")[0].endswith("ing")
 
 
 def _not_there(clause: Clause, before: list[Clause], marks: Marks, now: datetime) -> str | None:

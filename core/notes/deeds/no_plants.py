@@ -41,13 +41,15 @@ def of_no_plants(clause: Clause) -> bool:
     if clause.act in _LEAVING and _of_empty_vessels(clause):
         return True
     if clause.act == "lose":
-        return _of_a_thing(clause.pieces) or _of_the_body(clause) or _is_away(clause)
+        return _of_a_thing(clause.pieces) or _of_the_body(clause) or _is_away(clause) or _is_score(clause)
     if clause.act == "mix":
         return _makes_something(clause)
     if clause.act == "treat":
         return _is_food(clause)
     if clause.act == "move":
         return _moves_a_thing(clause)
+    if clause.act in ("divide", "split"):
+        return clause.has("company") and not clause.kinds() & _SUBJECTS and not clause.has("plant")
     return clause.act in _COVERED and (
         _still_is(clause.pieces) or _covers_a_shift(clause) or _covers_solution(clause)
     )
@@ -100,6 +102,17 @@ def _of_the_body(clause: Clause) -> bool:
     return any(piece.low in _BODY for piece in clause.pieces)
 
 
+def _is_score(clause: Clause) -> bool:
+    """`giants lost 4-2`: how a game ended; `lost 2-4` may be a range."""
+    if clause.kinds() & _SUBJECTS or clause.has("plant", "cause"):
+        return False
+    runs = zip(clause.pieces, clause.pieces[1:], clause.pieces[2:], strict=False)
+    return any(
+        one.kind == other.kind == "number" and dash.kind == "dash" and one.value.value > other.value.value
+        for one, dash, other in runs
+    )
+
+
 def _is_away(clause: Clause) -> bool:
     """`gone til mon`, `gone sat`: whoever texts."""
     told = [piece for piece in clause.pieces if "filler" not in piece.roles and piece.kind != "mark"]
@@ -117,6 +130,9 @@ def _moves_a_thing(clause: Clause) -> bool:
         return True
     at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), len(clause.pieces))
     after = [piece for piece in clause.pieces[at + 1 :] if piece.low not in _ARTICLES]
+    if any("medium" in piece.roles for piece in after[after[:1] != [] and after[0].kind == "amount" :][:1]):
+        # "moved 3 bags of perlite to the shed".
+        return True
     if after and (after[0].low in _MACHINES or said_in(after[:2]) in _SPREAD):
         return True
     if after and clause.has("solution") and not after[0].roles.keys().isdisjoint(("container", "thing")):
@@ -155,11 +171,19 @@ def _is_batch_of(pieces: list[Piece], at: int) -> bool:
 
 
 def _is_food(clause: Clause) -> bool:
-    """`sandwiches in the fridge for all`: nothing that is kept cold for the bench."""
+    """`sandwiches in the fridge for all`, `soaked beans for the chili`: nothing that is kept cold or wet for the bench."""
+    treated = not clause.kinds() & (_SUBJECTS | {"number"})
+    if treated and any(lead.low == "for" and food.low in _FOOD for lead, food in pairwise(_told(clause.pieces))):
+        return True
     cold = clause.says.get("treatment") in ("cold_stratify", "warm_stratify")
     if not cold or clause.kinds() & (_SUBJECTS | {"duration"}) or clause.has("plant"):
         return False
     return any(piece.low in _FOOD for piece in clause.pieces)
+
+
+def _told(pieces: list[Piece]) -> list[Piece]:
+    """Some pieces without the articles among them."""
+    return [piece for piece in pieces if piece.low not in _ARTICLES]
 
 
 def _still_is(pieces: list[Piece]) -> bool:

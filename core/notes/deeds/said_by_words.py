@@ -24,17 +24,20 @@ _WITH: Final = ("w", "w/", "with", "using")
 _FEW: Final = 4
 _HAVING: Final = small_words("denied", "having")
 _AMONG: Final = frozenset({"in", "on", "for"})
+_HOPES: Final = small_words("cues", "hopes")
 _INSTRUMENTS: Final = small_words("cues", "instruments")
 _TELLING: Final = small_words("cues", "telling")
 _SPEAKERS: Final = small_words("cues", "speakers")
 
 
-@looks_for("@condition", "@plan", "@hearsay", "@negation", "@none", "not", "when")
+@looks_for("@condition", "@plan", "@hearsay", "@negation", "@none", "not", "when", *_HOPES)
 def said_by_words(clause: Clause) -> str | None:
     """What words such as `if`, `will`, `heard`, `not` and `none` make of a clause."""
     pieces = clause.pieces
     for place, piece in enumerate(pieces):
         roles = piece.roles
+        if place == 0 and piece.low in _HOPES and clause.act is not None:
+            return "plan"
         again = place + 1 < len(pieces) and pieces[place + 1].low in ("more", "again")
         if "condition" in roles and (piece.low in _CONDITIONS or (place == 0 and not again)):
             return "condition"

@@ -31,6 +31,8 @@ _HEATING: Final = small_words("equipment", "heating")
 _ON_PLANTS: Final = frozenset({"is", "off", "on", "for", "under", "to", "from", "at", "in"})
 _WEEDS: Final = small_words("no_plants", "weeds")
 _WORDS: Final = frozenset({"word", "phrase"})
+_WEANING: Final = frozenset({"harden", "air", "uncover", "vent"})
+"""What plants are got used to, before they are ready to be potted or sold."""
 _STANDING: Final = frozenset({"is", "are", "was", "were", "all", "also", "now", "already"})
 _GROWING: Final = frozenset({"germinated", "flowering"})
 _HOLDING: Final = frozenset({"hold", "held", "holding"})
@@ -191,7 +193,10 @@ def keep_ready_for(pieces: list[Piece]) -> None:
 def _is_for_something_else(pieces: list[Piece], place: int) -> bool:
     """`tray 5 isn't ready | to live without a dome`: uncounted, and ready for what nobody sells or pots."""
     after = pieces[place + 1 : place + 3]
-    if len(after) <= 1 or after[0].low != "to" or not (after[1].kind == "word" or after[1].low == "live"):
+    if len(after) <= 1 or after[0].low != "to":
+        return False
+    word = after[1].roles.get("to_do") or after[1].roles.get("act")
+    if not (after[1].kind == "word" or after[1].low == "live" or (word is not None and word.act in _WEANING)):
         return False
     return not any(one.kind in COUNTS for one in pieces[begin_of_statement(pieces, place) : place])
 

@@ -30,6 +30,8 @@ def carry_heads(drafts: list[Draft]) -> None:
     day: Moment | None = None
     for place, draft in enumerate(drafts):
         slots = draft.slots
+        if draft.act == "note" and _was_left_undone(draft):
+            _date_undone(draft, held)
         if slots is None or (draft.act in NO_SUBJECT and draft.act not in _DATED):
             continue
         heads, speaker = heads_of(draft)
@@ -63,6 +65,20 @@ def carry_heads(drafts: list[Draft]) -> None:
                 draft.carried[name] = value
                 if name == "by":
                     _use_pronoun(draft)
+
+
+def _was_left_undone(draft: Draft) -> bool:
+    """`didnt mist lot 19`: what was not done then, and is neither planned nor heard of."""
+    return bool(draft.clauses) and all(clause.cue == "negation" for clause in draft.clauses)
+
+
+def _date_undone(draft: Draft, held: dict[str, Any]) -> None:
+    """`yesterday misted lot 18, | didnt mist lot 19`, `yesterday didnt mist lot 18, | watered lot 19`."""
+    first = draft.clauses[0].pieces[0]
+    if first.kind == "moment" and draft.extra.get("on") is not None:
+        held["on"] = draft.extra["on"]
+    elif "on" in held and "moment" not in {kind for clause in draft.clauses for kind in clause.kinds()}:
+        draft.extra.setdefault("on", held["on"])
 
 
 def _use_pronoun(draft: Draft) -> None:

@@ -44,6 +44,7 @@ _ONCE_PLANNED: Final = small_words("noting", "once_planned")
 _UNUSED: Final = small_words("noting", "unused")
 _EVENTS: Final = small_words("noting", "events")
 _COMING: Final = small_words("noting", "coming")
+_MAY: Final = small_words("noting", "may")
 _PREPARING: Final = small_words("noting", "preparing")
 
 
@@ -113,7 +114,7 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
         return None
     own = (clause.cue for clause in clauses if pieces[place] in clause.pieces)
     cue = next(own, None) or next((clause.cue for clause in clauses if clause.cue), None)
-    ahead = cue in ("plan", "condition", "wish") or (cue == "hearsay" and _only_to_do(pieces))
+    ahead = cue in ("plan", "condition", "wish") or (cue == "hearsay" and (_only_to_do(pieces) or _may_come(pieces)))
     over = any(piece.low in _ONCE_PLANNED for piece in pieces)
     until = place > 0 and pieces[place - 1].low in UNTIL
     counted = any("plant" in piece.roles or piece.kind in ("lots", "trays") for piece in pieces)
@@ -126,6 +127,11 @@ def _day_of(clauses: list[Clause], pieces: list[Piece], place: int, now: datetim
     if _may_be_either(pieces, moment):
         return None
     return resolve_past(moment, now) or resolve_coming(moment, now)
+
+
+def _may_come(pieces: list[Piece]) -> bool:
+    """`ivy might buy 10 more sat`: what is thought to come; `might have` is of what was."""
+    return any(piece.low in _MAY for piece in pieces) and not tells_past(pieces)
 
 
 def _at_clock(moment: Moment, clock: Piece) -> Moment:

@@ -44,7 +44,7 @@ from core.notes.talk.asked import ask_of
 from core.notes.talk.asking import asks_at_end, begins_question, doubts_deed, is_question, may_ask
 from core.notes.talk.broken_off import keep_broken_off
 from core.notes.talk.corrected_midway import corrected_midway
-from core.notes.talk.deeds_after import tells_deed
+from core.notes.talk.deeds_after import plans_deed, tells_deed
 from core.notes.talk.doubted_at_once import keep_doubted
 from core.notes.talk.question_marks import BEFORE_ASKING, asks_whether_yet, only_names
 from core.notes.talk.subject_asked import part_subject_asked
@@ -266,7 +266,7 @@ def _sentences(pieces: list[Piece], *, asks: bool, wishes: bool) -> list[list[Pi
             runs[-1].append(piece)
             special = asking = True
             continue
-        if fresh and special and place and tells_deed(pieces, place):
+        if fresh and special and place and _tells_apart(pieces, place, runs[-1]):
             runs.append([piece])
             special = asking = False
             continue
@@ -289,6 +289,11 @@ def _sentences(pieces: list[Piece], *, asks: bool, wishes: bool) -> list[list[Pi
             special = asking = False
         runs[-1].append(piece)
     return [run for run in runs if any(piece.kind != "break" for piece in run)]
+
+
+def _tells_apart(pieces: list[Piece], place: int, before: list[Piece]) -> bool:
+    """Whether a deed that was done, or is planned after what is wanted, is told of its own after a question or wish."""
+    return tells_deed(pieces, place) or (plans_deed(pieces, place) and not _reminds(before))
 
 
 _ASKING: Final = (is_question, asks_at_end, asks_whether_yet, _doubted)

@@ -23,6 +23,12 @@ def tells_deed(pieces: list[Piece], place: int) -> bool:
     return any(piece is not deed and names_plants(piece) for piece in told)
 
 
+def plans_deed(pieces: list[Piece], place: int) -> bool:
+    """`need 75 snowberry by nov 1, | need to water snowberry`: whether a deed is planned of its own after a comma."""
+    planned = pieces[place - 1].low == "," and "plan" in pieces[place].roles and pieces[place].low.endswith(" to")
+    return planned and any("to_do" in piece.roles for piece in pieces[place + 1 : place + 2])
+
+
 def _is_done(piece: Piece) -> bool:
     word = piece.roles.get("act")
     return word is not None and (word.form == "done" or word.act in _WISHED) and "state" not in word.says

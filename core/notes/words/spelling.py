@@ -7,7 +7,8 @@ Rules
    longer words two, with the same first letter, unless just that is the slip. Of three letters one may be doubled.
 3. Letters swapped, missing or too many are likelier than one from the key beside, that one likelier than any other.
 4. A word written without its vowels (`mstd`, `watrd`) is the one deed or day that has the same consonants.
-5. A deed may have its second and third letter swapped and another left out (`wtared`), where it can be no other.
+5. A deed may have its second and third letter swapped and another left out (`wtared`), or a letter doubled and another
+   left out (`watterd`), where it can be no other.
 """
 
 from __future__ import annotations
@@ -118,7 +119,8 @@ def _shortened(word: str, *, twice: bool) -> set[str]:
 def nearest(word: str) -> tuple[tuple[str, float], ...]:
     """Every word that a misspelt one may mean, each with how far it is, nearest first."""
     near = dict((*_doubled(word), *_near(word, _targets(), twice=True)))
-    return tuple(sorted(near.items(), key=lambda one: (one[1], one[0]))) or _without_vowels(word) or _hurried(word)
+    found = tuple(sorted(near.items(), key=lambda one: (one[1], one[0])))
+    return found or _without_vowels(word) or _hurried(word) or _doubled_and_short(word)
 
 
 @lru_cache(maxsize=4096)
@@ -188,6 +190,16 @@ def _hurried(word: str) -> tuple[tuple[str, float], ...]:
     put_right = word[0] + word[2] + word[1] + word[3:]
     longer = (target for target, _ in _near(put_right, _targets(), twice=False) if len(target) == len(word) + 1)
     deeds = [target for target in longer if "act" in leaf_of(target)]
+    return ((deeds[0], _BESIDE),) if len(deeds) == 1 else ()
+
+
+def _doubled_and_short(word: str) -> tuple[tuple[str, float], ...]:
+    """The one deed that a word is where a letter in it is doubled and another left out (`watterd` for "watered")."""
+    once = _TWICE.sub(r"\1", word)
+    if once == word or len(word) < _SHORTEST_HURRIED or word in plain_words():
+        return ()
+    near = (target for target, _ in _near(once, _targets(), twice=False) if len(target) == len(once) + 1)
+    deeds = [target for target in near if "act" in leaf_of(target)]
     return ((deeds[0], _BESIDE),) if len(deeds) == 1 else ()
 
 

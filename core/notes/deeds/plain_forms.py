@@ -2,7 +2,8 @@
 
 Rules
 1. After "did" it is done. After "has" or "have" it is where somebody stands before and what it was done to after it.
-2. So it is right after somebody, where a day that is over is named before.
+2. So it is right after somebody, where a day that is over is named before, and after "i" or "we" also where it is named
+   behind (`i water tray 4 yesterday`).
 3. `quick mist on tray 12 at 4pm yesterday`: so is care that a place follows, with a day that is over.
 """
 
@@ -26,6 +27,7 @@ _OVER: Final = small_words("plain_forms", "over")
 _OBJECTS: Final = SUBJECTS | {"number"}
 _GIVEN: Final = frozenset({"water", "tend"})
 _HOW: Final = small_words("plain_forms", "how")
+_OFTEN: Final = frozenset({"every", "each", "since", "daily"})
 _TO: Final = frozenset({"on", "for", "of", "to"})
 _ARTICLES: Final = frozenset({"the", "all", "my", "our", "a", "an", "some"})
 
@@ -46,7 +48,10 @@ def read_plain_forms(pieces: list[Piece]) -> None:
         did = lead.low in _DID
         had = lead.low in _HAVING and before is not None and (_is_doer(before) or may_be_who(before))
         over = any(one.low in _OVER for one in pieces[begin_of_statement(pieces, at) : at])
-        if did or had or (over and _is_doer(lead)):
+        behind = pieces[at + 1 : end_of_statement(pieces, at)]
+        after = lead.low in _DOERS and any(one.low in _OVER for one in behind)
+        after = after and not any(one.low.split(" ")[0] in _OFTEN for one in behind)
+        if did or had or after or (over and _is_doer(lead)):
             piece.roles = {"act": replace(verb, form="done")}
             lead.used = lead.used or did or had
 

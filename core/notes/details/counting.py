@@ -42,6 +42,7 @@ _COUNTS: Final = Look({
 })  # fmt: skip
 """Marks of a sentence that may count something."""
 _TEN: Final = 10
+_CALLED: Final = frozenset({"lot", "tray"})
 _PAIR: Final = 2
 _LOTLESS: Final = frozenset({"mix", "pour_out", "sanitize", "temp"})
 
@@ -298,7 +299,15 @@ def _could_be_lots(slots: Slots, pieces: list[Piece], numbers: list[Piece]) -> b
     """Whether either of several bare numbers, or the first of `30-35`, could be the lot."""
     if len(numbers) > 1 and all(map(is_bare, numbers)):
         return not _explained(slots, pieces, numbers)
-    return len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING
+    alone = len(numbers) == 1 and numbers[0].value.dashed and slots.act not in OPENING
+    return alone and not _follows_named(slots)
+
+
+def _follows_named(slots: Slots) -> bool:
+    """`lot 22: 40 germinated, | 9-12 damped off`: told after a comma of a lot or a tray that is called so."""
+    before = slots.tokens[: slots.clause.first]
+    called = any(token.kind == "lot" or token.low in _CALLED for token in before)
+    return called and slots.clause.after in (",", ";", "and", "&")
 
 
 def _is_lone_lot(pieces: list[Piece], numbers: list[Piece]) -> bool:

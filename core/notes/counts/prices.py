@@ -50,6 +50,17 @@ def _sells(piece: Piece) -> bool:
     return word is not None and word.act == "sell"
 
 
+@looks_for("for", beside=("!sell",))
+def keep_sums(pieces: list[Piece]) -> None:
+    """`sold lot 4 for 40`, `her boat sold for 2000`: what was got for it, in place; `sold 12 for 4 friends` ends not so."""
+    for at in range(1, len(pieces)):
+        number, lead = pieces[at], pieces[at - 1]
+        if number.kind != "number" or lead.low != "for" or not is_end(pieces, at + 1):
+            continue
+        if any(map(_sells, pieces[begin_of_statement(pieces, at) : at])):
+            keep_words(lead, number)
+
+
 @looks_for("=moment", beside=("!sell", *_PRICING))
 def keep_prices(pieces: list[Piece]) -> None:
     """`sold 12 toyon @ 8 and 6 sage @ 6`, `price lot 9 at 12`: a price perhaps, and no hour for certain, in place."""
@@ -89,5 +100,5 @@ def tell_sold_out(pieces: list[Piece]) -> None:
             after[0].roles = {"act": ActWord(act="sell", counts_before=True)}
 
 
-KEEP_PRICES: Final = (keep_payments, keep_takings, keep_prices, tell_sold_out)
+KEEP_PRICES: Final = (keep_payments, keep_takings, keep_sums, keep_prices, tell_sold_out)
 """Keep money and the hours of a sale out of counts, in place."""

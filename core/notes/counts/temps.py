@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from core.figures.measures import to_celsius, to_fahrenheit
+from core.notes.counts.heat_foretold import not_read
 from core.notes.counts.heat_told import FIND_HEAT_TOLD
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
 from core.notes.words.said import keep_words, pass_over, statement_at
@@ -18,8 +19,6 @@ from core.vocabulary.loading import read_toml, small_range, small_words
 
 _TEMP: Final = ActWord(act="temp")
 _HOT: Final = {"noun": ActWord(act="treat", says={"treatment": "hot_water"})}
-_FORETOLD: Final = small_words("temps", "foretold")
-_SETTING: Final = small_words("temps", "setting")
 _POURING: Final = small_words("temps", "pouring")
 _HOT_WATER_FROM_C: Final[float] = read_toml("small_words.toml")["temps"]["hot_water_from_c"]
 _HOT_IN_EITHER: Final[float] = read_toml("small_words.toml")["temps"]["hot_in_either"]
@@ -71,7 +70,7 @@ def _find_readings(pieces: list[Piece]) -> None:
         worded = [piece for piece in span if piece.low in _WORDED]
         percent = [piece for piece in span if piece.kind == "percent"]
         numbers = [piece for piece in span if piece.kind == "number"]
-        if (degrees and _heats_something(span)) or _not_read(span):
+        if (degrees and _heats_something(span)) or not_read(span):
             continue
         first = degrees[:1] or (humid[:1] if percent or numbers else []) or (worded[:1] if numbers else [])
         if not first and _bare_reading(span):
@@ -173,16 +172,6 @@ def _be_a_place(where: Piece) -> None:
     if word is not None and at in places.get(word.says.get("treatment", ""), ()):
         at = "heat mat" if f" {where.low}".endswith(" heat mat") else at
         where.first, where.low, where.roles = where.last - len(at.split(" ")), at, {"place_word": at}
-
-
-def _not_read(span: list[Piece]) -> bool:
-    """`frost warning tonight 30f`, `turned the fridge down to 38f`: how warm it may or shall be."""
-    if any(piece.low in _FORETOLD for piece in span):
-        return True
-    for place, piece in enumerate(span):
-        if piece.kind in ("temp", "degrees") and place and span[place - 1].low in ("to", "up to", "down to"):
-            return any(one.low in _SETTING for one in span[:place])
-    return False
 
 
 def _keep_fridge(span: list[Piece]) -> None:

@@ -243,6 +243,7 @@ def _of_no_plants(clause: Clause, marks: Marks, now: datetime) -> str | None:
     if of_the_speaker(clause) or of_no_plants(clause):
         return "aside"
     of_itself = clause.act == "lose" and clause.word is not None and clause.word.counts_before
+    of_itself = of_itself or (clause.act == "split" and is_act(pieces[-1]))
     flooded = _FLOODED.finds_in(marks) and any(piece.low in _FLOODING for piece in pieces)
     if (of_itself or flooded) and _of_something_else(pieces):
         return "aside"

@@ -31,6 +31,7 @@ _MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
 _SUBJECTS: Final = frozenset({"lots", "trays", "quote"})
 _LEAVING: Final = frozenset({"lose", "move", "give", "sell", "plant_out"})
 _EMPTY: Final = small_words("no_plants", "empty")
+_WAYS: Final = small_words("no_plants", "lengths_of_ways")
 _COVERED: Final = frozenset({"cover", "air", "uncover"})
 
 
@@ -44,6 +45,11 @@ def of_no_plants(clause: Clause) -> bool:
         return _of_a_thing(clause.pieces) or _of_the_body(clause) or _is_away(clause) or _is_score(clause)
     if clause.act == "mix":
         return _makes_something(clause)
+    if clause.act in ("stick", "cover", "sow"):
+        if _takes_time_or_way(clause.pieces):
+            return True
+    if clause.act == "check":
+        return _cheers(clause) or _costs(clause)
     if clause.act == "treat":
         return _is_food(clause)
     if clause.act == "move":
@@ -100,6 +106,32 @@ def _of_the_body(clause: Clause) -> bool:
     if clause.kinds() & (_SUBJECTS | {"number", "fraction"}) or clause.has("plant"):
         return False
     return any(piece.low in _BODY for piece in clause.pieces)
+
+
+def _takes_time_or_way(pieces: list[Piece]) -> bool:
+    """`stuck | 40 minutes behind a tractor`, `covered | 12 miles`: how long or far somebody went."""
+    at = next((place for place, piece in enumerate(pieces) if is_act(piece)), len(pieces))
+    after = pieces[at + 1 : at + 2]
+    far = bool(after) and after[0].kind == "measure" and after[0].low.split(" ")[-1] in _WAYS
+    long = bool(after) and after[0].kind == "duration" and not any(piece.kind in _SUBJECTS for piece in pieces)
+    stuck = pieces[at].low == "stuck" if at < len(pieces) else False
+    return far or (long and stuck and not any("plant" in piece.roles for piece in pieces))
+
+
+def _cheers(clause: Clause) -> bool:
+    """`rooted for the otters till my voice went`: for a team, and no plants."""
+    if clause.says.get("state") != "rooted" or clause.kinds() & (_SUBJECTS | {"number"}) or clause.has("plant", "all"):
+        return False
+    at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), 0)
+    after = _told(clause.pieces[at + 1 :])
+    return len(after) > 1 and after[0].low == "for" and after[1].kind in ("word", "person")
+
+
+def _costs(clause: Clause) -> bool:
+    """`perlite is up to 38 dollars a bag`: how much it costs now, and no seed."""
+    named = clause.kinds() & _SUBJECTS or clause.has("plant", "what")
+    ups = (up.low.split(" ")[-1] == "up" and is_act(up) and to.low == "to" for up, to in pairwise(clause.pieces))
+    return not named and any(ups)
 
 
 def _is_score(clause: Clause) -> bool:
@@ -171,7 +203,7 @@ def _is_batch_of(pieces: list[Piece], at: int) -> bool:
 
 
 def _is_food(clause: Clause) -> bool:
-    """`sandwiches in the fridge for all`, `soaked beans for the chili`: nothing that is kept cold or wet for the bench."""
+    """`sandwiches in the fridge for all`, `soaked beans for the chili`: nothing that is cold or wet for the bench."""
     treated = not clause.kinds() & (_SUBJECTS | {"number"})
     if treated and any(lead.low == "for" and food.low in _FOOD for lead, food in pairwise(_told(clause.pieces))):
         return True

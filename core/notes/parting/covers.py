@@ -11,7 +11,7 @@ from typing import Final
 from core.notes.parting.covers_kept import ENDING, came_from, done_to_cover
 from core.notes.parting.under_covers import back_under, fitted_with, goes_under, goes_with, is_read, is_under
 from core.notes.words.pieces import NO_ROLES, SUBJECTS, Piece, is_act
-from core.notes.words.said import begin_of_statement, counted_before, end_of_statement, keep_words
+from core.notes.words.said import begin_of_statement, counted_before, end_of_statement, is_count, keep_words
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -34,6 +34,7 @@ _PUTTING_BACK: Final = small_words("covers", "putting_back")
 _PUTTING: Final = small_words("covers", "putting_on")
 _OTHER_DEEDS: Final = frozenset({"vent", "sanitize", "mix", "lose", "collect"})
 _STAYING: Final = frozenset({"stays", "stay", "staying", "stayed"})
+_LISTED: Final = frozenset({"and", "&", ",", "+"})
 _ARTICLES: Final = frozenset({"the", "a", "my", "our"})
 _WINDOW: Final = 5
 _PUT_AWAY: Final = small_words("covers", "put_away")
@@ -70,6 +71,9 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         act = told or back_under(pieces, place) or _without(pieces, place)
         act = act or _turned_round(pieces, place) or _direction(pieces, place)
+        if act is not None and _went_to_somebody(pieces, place):
+            _leave(piece)
+            continue
         if act is _AIR and piece.low.startswith("bag") and not _bags_cuttings(pieces, place):
             act = None
         if act is not None:
@@ -77,6 +81,20 @@ def find_covers(pieces: list[Piece]) -> None:
                 act = _UNCOVER
             piece.roles = {**piece.roles, "act": act, "noun_of_cover": True}
             piece.roles.pop("thing", None)
+            if place > 1 and pieces[place - 2].low not in _LISTED and _counts_covers(pieces[place - 1], piece):
+                keep_words(pieces[place - 1])
+
+
+def _counts_covers(number: Piece, cover: Piece) -> bool:
+    """The 2 of `replaced 2 domes`, which names no lot; the 14 of `14 dome off` does."""
+    return is_count(number) and number.value.whole > 1 and cover.low.endswith("s")
+
+
+def _went_to_somebody(pieces: list[Piece], place: int) -> bool:
+    """`returned 2 domes | to the school`: things that somebody got back, over no plants."""
+    said = pieces[place + 1 : end_of_statement(pieces, place)]
+    named = any(one.kind in SUBJECTS or "plant" in one.roles or "all" in one.roles for one in said)
+    return not named and bool(said) and said[0].low in ("to", "from") and len(said) > 1
 
 
 def _is_of_plants(pieces: list[Piece], place: int) -> bool:

@@ -229,7 +229,9 @@ def _plain_list(pieces: list[Piece], at: int) -> bool:
 
 
 def _go_back_on(told: list[Piece]) -> bool:
-    """The `back on` of `11 and 13 back on`, the `lids back on` of `11 and 13 lids back on`."""
+    """The `back on` of `11 and 13 back on`, the `lids back on` or `lids off` of `11 and 13 lids off`."""
+    if len(told) > 1 and "cover_noun" in told[0].roles and told[1].low in ("on", "off"):
+        return True
     word = told["cover_noun" in told[0].roles :][:1]
     noun = word[0].roles.get("noun") if word else None
     return noun is not None and bool(noun.act == "cover") and word[0].low.startswith("back")

@@ -199,7 +199,7 @@ def _one_roster(tokens: list[Token], pieces: list[Piece], now: datetime) -> list
     every = every or (len(days) > _MOST_LISTED and not any(piece.low in ("and", "&") for piece in pieces[end:]))
     hours = hours_of(pieces[end:])
     present = hours or _says_present(pieces, end) or _only_names_and_day(pieces)
-    if (on is None and not every) or not present or _tells_more(pieces, end):
+    if (on is None and not (every and days)) or not present or _tells_more(pieces, end):
         return None
     if _tells_two_days(pieces) or _tells_two_shifts(pieces):
         return None

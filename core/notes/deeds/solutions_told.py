@@ -14,7 +14,7 @@ from typing import Final
 from core.notes.deeds.solutions import names_solution
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import deed_of, one_piece, pass_over, statements
+from core.notes.words.said import begin_of_sentence, deed_of, one_piece, pass_over, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -55,7 +55,7 @@ def _be(act: str, *pieces: Piece) -> None:
     pass_over(*more)
 
 
-@looks_for(any_of=_MAKING, beside=("@solution", "@hormone_name", "=amount"))
+@looks_for(any_of=_MAKING, beside=("@solution", "@hormone_name", "=amount", "batch"))
 def mix_stirred(pieces: list[Piece]) -> None:
     """`stirred up a quart of 70% alcohol`, `whipped up 6 l of fertilizer`, `whipped up 6 l`: mixed, in place."""
     for start, end in statements(pieces):
@@ -65,11 +65,16 @@ def mix_stirred(pieces: list[Piece]) -> None:
         if found is None or not _only_mixes([*_joined_before(said[: found[0]]), *said[found[1] :]]):
             continue
         after = said[found[1] :]
-        if brewed and len(after) == 1 and after[0].kind == "amount" and after[0].value[1] in _VOLUMES:
-            _be("mix", *said[found[0] : found[1]])
+        if brewed and len(after) == 1 and after[0].kind == "amount":
+            if after[0].value[1] in _VOLUMES or _strength_before(pieces, start):
+                _be("mix", *said[found[0] : found[1]])
             continue
         solution = next((at for at, piece in enumerate(after) if names_solution(piece)), None)
-        if solution is None or any(not _between(piece) for piece in after[:solution]):
+        if any(not _between(piece) for piece in after[:solution]):
+            continue
+        if solution is None:
+            # "whipped up a new batch".
+            pass_over(*(said[found[0] : found[1]] if brewed and any(map(is_act, after)) else ()))
             continue
         measured = any(piece.kind in _MEASURES or piece.low in _NEW for piece in after)
         if any(is_act(piece) for piece in after):
@@ -77,6 +82,13 @@ def mix_stirred(pieces: list[Piece]) -> None:
         elif brewed or measured:
             _be("mix", *said[found[0] : found[1]])
             pass_over(*(piece for piece in after[solution + 1 :] if piece.low == "together"))
+
+
+def _strength_before(pieces: list[Piece], start: int) -> bool:
+    """`iba at 1000 ppm, | stirred up 1 cup`: a solution and how strong it is, and no more, right before."""
+    before = pieces[begin_of_sentence(pieces, start) : start]
+    named = any(map(names_solution, before)) and any(piece.kind in _MEASURES for piece in before)
+    return named and all(names_solution(piece) or _between(piece) or piece.kind == "break" for piece in before)
 
 
 def _joined_before(said: list[Piece]) -> list[Piece]:

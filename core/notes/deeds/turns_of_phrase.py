@@ -26,6 +26,7 @@ from core.vocabulary.loading import read_toml, small_words
 _FILE: Final = read_toml("turns_of_phrase.toml")
 _BEFORE: Final = frozenset(_FILE["around"]["before"])
 _NOBODY: Final = frozenset(_FILE["around"]["nobody"])
+_BUGS: Final = frozenset(_FILE["around"]["bugs"])
 _GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
 _ILLS: Final = small_words("diseases", "names")
 _TITLES: Final = small_words("people", "titles")
@@ -73,12 +74,17 @@ _KINDS: Final = {
     "few": r"(?:some |a few |a bunch |several |most |part )",
     "site": r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
-    "pest": r"(?:the |all the |some |a few |a bunch of )?(?:§y |bugs |pests )",
+    "pest": r"(?:the |all the |some |a few |a bunch of )?§y ",
     "ill": r"(?:[a-z]+ )?§[xy] ",
     "stuff": rf"(?:the |some |liquid |all the |its |their )?(?:{'|'.join(_FILE['around']['stuff'])}) ",
     "length": r"§d ",
+    "since": r"(?:(?:since |as of |from )?§m )?",
 }
-_MARKS: Final = {"comma": "(?:, )?", "mark": "(?:[,;:-] )?"}
+_MARKS: Final = {
+    "comma": "(?:, )?",
+    "mark": "(?:[,;:-] )?",
+    "end": r"(?=$|[,;:.!?()\n-] |(?:on )?§m )",
+}
 _CLOSE: Final = (
     rf"(?=$|[,;:.!?()\n-] |§m |{'|'.join(f'{re.escape(word)} ' for word in _FILE['around']['after'])})"
     r"(?!by (?:the )?§y )"
@@ -105,6 +111,7 @@ def _compiled(said: str, reads: str) -> _Turn:
         elif part.startswith("{"):
             choices = [choice.strip() for choice in part[1:-1].split(",")]
             told.append(choices if all(choices) else [])
+            choices += [f"'s{choice[2:]}" for choice in choices if choice == "is" or choice.startswith("is ")]
             either = "|".join(_literal(choice) for choice in choices if choice)
             pattern += f"(?:{either}){'' if all(choices) else '?'}"
         elif part[1:-1] in _MARKS:
@@ -148,7 +155,7 @@ def read_turns(pieces: list[Piece], tokens: list[Token]) -> bool:
             if any(edge not in starts for span in spans for edge in span if edge >= 0):
                 continue
             begin, end = starts[match.start()], starts[match.end()]
-            if _opens(pieces, begin) and _names_right(pieces, starts, match):
+            if opens_statement(pieces, begin) and _names_right(pieces, starts, match):
                 pieces[begin:end] = list(_plainly(pieces, tokens, starts, match, turn))
                 found = True
                 break
@@ -181,7 +188,7 @@ def _sign_of(piece: Piece) -> str:
     if "pot_size" in roles:
         return "§g"
     if roles.get("cause") in ("pest", "animal") and "act" not in roles:
-        return "§y"
+        return piece.low if piece.low in _BUGS else "§y"
     if "act" not in roles and ("cause" in roles or piece.low in _ILLS):
         return "§x"
     if "place_word" in roles or piece.low in _PLACES:
@@ -192,7 +199,7 @@ def _sign_of(piece: Piece) -> str:
     return f"{bare} 's" if bare != piece.low and bare in words().phrases else piece.low
 
 
-def _opens(pieces: list[Piece], begin: int) -> bool:
+def opens_statement(pieces: list[Piece], begin: int) -> bool:
     """Whether nothing stands before the words in their statement that may make something else of them."""
     before = pieces[begin_of_statement(pieces, begin) : begin]
     told = [piece for piece in before if piece.kind not in ("moment", "person") and piece.low not in _BEFORE]

@@ -28,6 +28,7 @@ _PEOPLE: Final = (
     | home_words("clothes", "food", "papers", "money", "vehicles", "household", "animals", "people")
 )
 _ASKING: Final = small_words("targets", "asking")
+_DUE_ON: Final = small_words("targets", "due_on")
 _AFTER_HEADS: Final = frozenset({":", ",", "-"})
 
 
@@ -281,6 +282,7 @@ def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> 
         if piece.kind == "moment":
             moment = piece.value if moment is None else moment.joined(piece.value) or moment
             seen.append(piece)
+            run[place - 1].used = run[place - 1].used or run[place - 1].low in _DUE_ON
         elif piece.kind == "duration" and place and run[place - 1].low in ("in", "within"):
             moment = Moment(ahead=piece.value[0])
             seen.append(piece)

@@ -27,6 +27,7 @@ _FILE: Final = read_toml("turns_of_phrase.toml")
 _BEFORE: Final = frozenset(_FILE["around"]["before"])
 _NOBODY: Final = frozenset(_FILE["around"]["nobody"])
 _BUGS: Final = frozenset(_FILE["around"]["bugs"])
+_LEADING: Final = _FILE["around"]["leading"]
 _GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
 _ILLS: Final = small_words("diseases", "names")
 _TITLES: Final = small_words("people", "titles")
@@ -50,7 +51,7 @@ _OUT_OF: Final = r"(?:of |from |in |out of |off |off of |of the )"
 _PLANT: Final = r"(?:§p (?:seedlings |cuttings |plants |starts |plugs |liners )?)"
 _BARE: Final = r"(?:seedlings |cuttings |plants |starts |babies |of them )"
 _SOME: Final = (
-    rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|{_PLANT}"
+    rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|(?:the |our )?{_PLANT}"
 )
 _NAME: Final = r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w-]* ){1,3}?"
 _KINDS: Final = {
@@ -74,8 +75,9 @@ _KINDS: Final = {
     "few": r"(?:some |a few |a bunch |several |most |part )",
     "site": r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
-    "pest": r"(?:the |all the |some |a few |a bunch of )?§y ",
-    "ill": r"(?:[a-z]+ )?§[xy] ",
+    "pest": r"(?:the |all the |some |a few |a bunch of )?§[yz] ",
+    "ill": r"(?:[a-z]+ )?§[xyz] ",
+    "blight": rf"(?:(?!(?:{'|'.join(_LEADING)}) )[a-z]+ )?§[xy] ",
     "stuff": rf"(?:the |some |liquid |all the |its |their )?(?:{'|'.join(_FILE['around']['stuff'])}) ",
     "length": r"§d ",
     "since": r"(?:(?:since |as of |from )?§m )?",
@@ -87,7 +89,7 @@ _MARKS: Final = {
 }
 _CLOSE: Final = (
     rf"(?=$|[,;:.!?()\n-] |§m |{'|'.join(f'{re.escape(word)} ' for word in _FILE['around']['after'])})"
-    r"(?!by (?:the )?§y )"
+    r"(?!by (?:the )?§[yz] )"
 )
 """What stands after the words of a way: no pest that did it."""
 
@@ -188,7 +190,7 @@ def _sign_of(piece: Piece) -> str:
     if "pot_size" in roles:
         return "§g"
     if roles.get("cause") in ("pest", "animal") and "act" not in roles:
-        return piece.low if piece.low in _BUGS else "§y"
+        return piece.low if piece.low in _BUGS else "§y" if roles["cause"] == "pest" else "§z"
     if "act" not in roles and ("cause" in roles or piece.low in _ILLS):
         return "§x"
     if "place_word" in roles or piece.low in _PLACES:

@@ -50,7 +50,8 @@ def whose_shift(pieces: list[Piece]) -> list[Piece] | None:
 def _weekly(said: list[Piece], when: list[Piece]) -> bool:
     """`saturdays belong to lev`: a day of every week, and that it is somebody's."""
     every = any(piece.low in EVERY or is_plural_day(piece) for piece in when)
-    return every and _WEEKLY.first_from(said) is not None
+    heads = day_named(said[0]) is not None or said[0].low in EVERY
+    return every and heads and _WEEKLY.first_from(said) is not None
 
 
 def _after_days(said: list[Piece]) -> tuple[list[Piece], list[Piece]] | None:

@@ -48,12 +48,15 @@ _COUNT: Final = (
     r"|all |all of |all the |all of the |both |half |half of |most of |the rest of )"
 )
 _OUT_OF: Final = r"(?:of |from |in |out of |off |off of |of the )"
-_PLANT: Final = r"(?:§p (?:seedlings |cuttings |plants |starts |plugs |liners )?)"
+_FORMS: Final = r"(?:seedlings |cuttings |plants |starts |plugs |liners )?"
+_PLANT: Final = rf"(?:§[pf] {_FORMS})"
+_PLANT_NAMED: Final = rf"(?:(?:the |our )§f |(?:the |our )?§p ){_FORMS}"
+"""A plant by its name alone: not one that somebody may be called, as heather and rose."""
 _BARE: Final = r"(?:seedlings |cuttings |plants |starts |babies |of them )"
 _SOME: Final = (
-    rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|(?:the |our )?{_PLANT}"
+    rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|{_PLANT_NAMED}"
 )
-_NAME: Final = r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w-]* ){1,3}?"
+_NAME: Final = r"(?:the |our )?(?:§[pf] )?(?:[^\W\d_][\w-]* ){1,3}?"
 _KINDS: Final = {
     "lot": _ONE,
     "lots": _SUBJECT,
@@ -64,8 +67,8 @@ _KINDS: Final = {
     "part": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}{_SUBJECT})",
     "share": r"§q ",
     "bed": r"(?:§c |bed )",
-    "seed": r"(?:the |our |about )?(?:§n )?(?:of )?§p (?:seeds |seed |acorns |nuts )",
-    "cuttings": r"(?:about )?§n (?:[a-z-]+ ){0,2}(?:of )?§p (?:[a-z-]+ ){0,2}?(?:cuttings |tips )",
+    "seed": r"(?:the |our |about )?(?:§n )?(?:of )?§[pf] (?:seeds |seed |acorns |nuts )",
+    "cuttings": r"(?:about )?§n (?:[a-z-]+ ){0,2}(?:of )?§[pf] (?:[a-z-]+ ){0,2}?(?:cuttings |tips )",
     "medium": r"[^§ ]+§r (?:(?:and |& |\+ |, )?[^§ ]+§r )*",
     "them": r"(?:them |em |'em |these |those |it |all of them |all of em )",
     "pots": r"(?:§s |§a )?(?:§c )|§s |§a |§g ",
@@ -73,7 +76,7 @@ _KINDS: Final = {
     "who": _NAME,
     "whose": r"(?:[^\W\d_]+'s |[^\W\d_]+ 's )",
     "few": r"(?:some |a few |a bunch |several |most |part )",
-    "site": r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
+    "site": r"(?:the |our )?(?:§[pf] )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
     "pest": r"(?:the |all the |some |a few |a bunch of )?§[yz] ",
     "ill": r"(?:[a-z]+ )?§[xyz] ",
@@ -184,7 +187,7 @@ def _sign_of(piece: Piece) -> str:
         return sign
     roles = piece.roles
     if "plant" in roles:
-        return "§p"
+        return "§f" if is_given_name(piece.low) else "§p"
     if "container" in roles and "act" not in roles:
         return "§c"
     if "pot_size" in roles:

@@ -210,7 +210,8 @@ def _mend(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *,
     if len(found) == 1:
         if is_place(tokens, at) and not _VOCAL & leaf_of(found[0]).keys():
             return True
-        if is_within(tokens, at) and not (leaf_of(found[0]).keys() - _NO_PLACE or _says_so_within(tokens, at, found[0])):
+        told = leaf_of(found[0]).keys() - _NO_PLACE or _says_so_within(tokens, at, found[0])
+        if is_within(tokens, at) and not told:
             return True
         mended.repairs.append(Repair(read=token.low, as_=found[0]))
         token.low = found[0]

@@ -40,7 +40,8 @@ def read_what_they_had(pieces: list[Piece]) -> bool:
                 deed = _PLAIN[_last_word(pieces[end - 1])]
                 first, last = pieces[at + 1].first, pieces[end - 1].last
                 pieces[at + 1 : end] = [Piece("phrase", None, first, last, deed, words().phrases[deed])]
-                pieces[at].kind, pieces[at].low, pieces[at].roles = "phrase", "and", words().phrases.get("and", NO_ROLES)
+                joint = pieces[at]
+                joint.kind, joint.low, joint.roles = "phrase", "and", words().phrases.get("and", NO_ROLES)
                 found, at = True, at + 1
         at += 1
     return found

@@ -45,6 +45,9 @@ _VOLUMES: Final = frozenset({"ml", "l", "pt", "qt", "gal"})
 _MEASURES: Final = frozenset({"amount", "percent", "ppm", "colon", "parts", "number", "fraction"})
 
 
+_READY: Final = Runs(small_words("solutions", "ready"))
+_NEWLY: Final = small_words("solutions", "newly")
+_WASHING: Final = frozenset({"dipped", "wiped", "soaked", "rinsed"})
 _PLAIN: Final = {"mix": "mixed", "pour_out": "poured out", "sanitize": "sanitized"}
 
 
@@ -82,6 +85,34 @@ def mix_stirred(pieces: list[Piece]) -> None:
         elif brewed or measured:
             _be("mix", *said[found[0] : found[1]])
             pass_over(*(piece for piece in after[solution + 1 :] if piece.low == "together"))
+
+
+@looks_for(any_of=small_words("solutions", "ready"), beside=("@solution", "@hormone_name"))
+def mix_new(pieces: list[Piece]) -> None:
+    """`new bleach is ready, 1:9`, `fresh batch of quat's good to go`: mixed, in place; one that is not new may have
+    been mixed whenever.
+    """
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        found = _READY.first_from(said)
+        if found is None or not any(map(names_solution, said[: found[0]])):
+            continue
+        new = any(word in _NEWLY for piece in said[: found[0]] for word in piece.low.split(" "))
+        others = [*said[: found[0]], *said[found[1] :]]
+        if new and all(names_solution(piece) or _between(piece) or piece.kind == "moment" for piece in others):
+            pass_over(*(piece for piece in others if is_act(piece)))
+            _be("mix", *said[found[0] : found[1]])
+
+
+@looks_for("got", "gotten", beside=("@solution",))
+def pass_got(pieces: list[Piece]) -> None:
+    """`pruners got dunked in alcohol`: the `got` of what was done to things, in place."""
+    for at in range(1, len(pieces) - 1):
+        washed = pieces[at + 1].roles.get("shared")
+        thing = "thing" in pieces[at - 1].roles and pieces[at].low in ("got", "gotten")
+        bathed = any("solution" in piece.roles for piece in pieces[at + 2 :])
+        if thing and bathed and washed is not None and washed.rule in _WASHING:
+            pass_over(pieces[at])
 
 
 def _strength_before(pieces: list[Piece], start: int) -> bool:
@@ -218,5 +249,7 @@ def pass_baths(pieces: list[Piece]) -> None:
             pass_over(piece)
 
 
-TELL_SOLUTIONS: Final = (mix_stirred, pour_down, pour_away, give_baths, hold_in_flames, lay_in, pass_baths)
+TELL_SOLUTIONS: Final = (
+    mix_stirred, mix_new, pass_got, pour_down, pour_away, give_baths, hold_in_flames, lay_in, pass_baths,
+)  # fmt: skip
 """What was done with solutions, in place; before people are looked for, who stand before such words too."""

@@ -47,6 +47,7 @@ _MEASURES: Final = frozenset({"amount", "percent", "ppm", "colon", "parts", "num
 
 _READY: Final = Runs(small_words("solutions", "ready"))
 _NEWLY: Final = small_words("solutions", "newly")
+_NOW: Final = frozenset({"now", "again", "at", "too", "also"})
 _WASHING: Final = frozenset({"dipped", "wiped", "soaked", "rinsed"})
 _PLAIN: Final = {"mix": "mixed", "pour_out": "poured out", "sanitize": "sanitized"}
 
@@ -98,9 +99,10 @@ def mix_new(pieces: list[Piece]) -> None:
         if found is None or not any(map(names_solution, said[: found[0]])):
             continue
         new = any(word in _NEWLY for piece in said[: found[0]] for word in piece.low.split(" "))
-        others = [*said[: found[0]], *said[found[1] :]]
-        if new and all(names_solution(piece) or _between(piece) or piece.kind == "moment" for piece in others):
-            pass_over(*(piece for piece in others if is_act(piece)))
+        before, after = said[: found[0]], said[found[1] :]
+        small = all(names_solution(piece) or _between(piece) or piece.kind == "moment" for piece in before)
+        if new and small and all(piece.kind in ("moment", *_MEASURES) or piece.low in _NOW for piece in after):
+            pass_over(*(piece for piece in before if is_act(piece)))
             _be("mix", *said[found[0] : found[1]])
 
 

@@ -121,7 +121,8 @@ def _strength_before(pieces: list[Piece], start: int) -> bool:
     """`iba at 1000 ppm, | stirred up 1 cup`: a solution and how strong it is, and no more, right before."""
     before = pieces[begin_of_sentence(pieces, start) : start]
     named = any(map(names_solution, before)) and any(piece.kind in _MEASURES for piece in before)
-    return named and all(names_solution(piece) or _between(piece) or piece.kind == "break" for piece in before)
+    small = ("break", "moment")
+    return named and all(names_solution(piece) or _between(piece) or piece.kind in small for piece in before)
 
 
 def _joined_before(said: list[Piece]) -> list[Piece]:

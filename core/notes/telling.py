@@ -119,6 +119,7 @@ from core.notes.deeds.either_or import join_either, keep_either
 from core.notes.deeds.equipment import FIND_GEAR
 from core.notes.deeds.fetched import bag_heads, fetch
 from core.notes.deeds.flagging import tell_flagging
+from core.notes.deeds.had_in_a_row import read_what_they_had
 from core.notes.deeds.home_things import find_home_things
 from core.notes.deeds.in_the_ground import keep_in_ground
 from core.notes.deeds.lids_cracked import keep_mats_below
@@ -250,6 +251,8 @@ _DEEDS: Final = Steps(
 
 def told(text: str, tokens: list[Token], pieces: list[Piece], marks: Marks, now: datetime, names: Names) -> list[Draft]:
     """The drafts of a sentence with these marks that tells, asks nothing and wishes nothing."""
+    if read_what_they_had.needed_by(marks) and read_what_they_had(pieces):
+        marks = Marks(marks | marks_of(pieces))
     if read_turns.needed_by(marks) and read_turns(pieces, tokens):
         marks = Marks(marks | marks_of(pieces))
     _SIZES.take(pieces, marks)

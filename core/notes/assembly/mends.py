@@ -210,7 +210,8 @@ def _mend(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *,
     if len(found) == 1:
         if is_place(tokens, at) and not _VOCAL & leaf_of(found[0]).keys():
             return True
-        if is_within(tokens, at) and not leaf_of(found[0]).keys() - _NO_PLACE:
+        told = leaf_of(found[0]).keys() - _NO_PLACE or _says_so_within(tokens, at, found[0])
+        if is_within(tokens, at) and not told:
             return True
         mended.repairs.append(Repair(read=token.low, as_=found[0]))
         token.low = found[0]
@@ -218,6 +219,11 @@ def _mend(mended: Mended, tokens: list[Token], at: int, tree: dict[str, Any], *,
     if last and mended.doubtful is None and any(_is_deed(word) for word in found):
         mended.doubtful = at, tuple(found)
     return not found
+
+
+def _says_so_within(tokens: list[Token], at: int, word: str) -> bool:
+    """Whether a word tells a deed with the one before it, and so names no place (`in quarentine`)."""
+    return "act" in leaf_of(f"{tokens[at - 1].low} {word}")
 
 
 def _meant(tokens: list[Token], at: int, tree: dict[str, Any]) -> list[str]:

@@ -6,7 +6,7 @@ from typing import Final
 
 from core.notes.words.pieces import Piece
 from core.notes.words.runs import Runs
-from core.notes.words.said import end_of_statement, keep_words, pass_over, said_in
+from core.notes.words.said import end_of_statement, keep_words, pass_over, said_in, statement_at
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
 
@@ -18,6 +18,8 @@ _AT: Final = frozenset({"in", "on", "at", "inside"})
 _FEW: Final = 4
 _UP_TO: Final = small_words("temps", "up_to")
 _ARRIVING: Final = small_words("temps", "arriving")
+_READING: Final = small_words("temps", "reading_off")
+_HUMIDITY: Final = {"humidity": True}
 _DEGREES: Final = frozenset({"temp", "degrees"})
 _WORDS_OF_ARRIVING: Final = 4
 
@@ -68,5 +70,27 @@ def _keep_when_seen(pieces: list[Piece]) -> None:
             keep_words(*pieces[at:end])
 
 
-FIND_HEAT_TOLD: Final = (_find_heat_reached, _keep_when_seen)
+@looks_for("hygrometer", "hygrometers", beside=("=percent",))
+def _read_hygrometer(pieces: list[Piece]) -> None:
+    """`hygrometer reads 65% in the mist house`, `mist house hygrometer 65%`: humidity, where nothing else is told of
+    the percents (`hygrometer 10% off at the store`), in place.
+    """
+    for at, piece in enumerate(pieces):
+        if piece.low.removesuffix("s") != "hygrometer":
+            continue
+        begin, end = statement_at(pieces, at)
+        told = [one for one in (*pieces[begin:at], *pieces[at + 1 : end]) if one.kind != "moment"]
+        percents = [one for one in told if one.kind == "percent"]
+        small = all(one.kind == "percent" or _tells_where(one) or one.low in _READING for one in told)
+        if len(percents) == 1 and small:
+            piece.kind, piece.roles = "phrase", _HUMIDITY
+            pass_over(*(one for one in told if one.low in _READING))
+
+
+def _tells_where(piece: Piece) -> bool:
+    """`the`, `in`, `mist house`, its number."""
+    return not piece.roles.keys().isdisjoint(("place_word", "filler")) or piece.kind in ("number", "lots")
+
+
+FIND_HEAT_TOLD: Final = (_read_hygrometer, _find_heat_reached, _keep_when_seen)
 """The steps in their order."""

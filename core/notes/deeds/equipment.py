@@ -37,6 +37,7 @@ _VENT_TROUBLES: Final = small_words("equipment", "vent_troubles")
 _WIPED: Final = frozenset({"down", "off", "out", "up", "over"})
 _VERBS: Final = small_words("equipment", "verbs")
 _LENDING: Final = small_words("equipment", "lending")
+_INTO: Final = frozenset({"in", "into", "thru", "through"})
 _DEEDS: Final = frozenset({
     "lose", "sell", "give", "move", "stick", "hold", "reserve", "split", "collect", "plant_out", "divide", "merge",
     "check", "cover", "clear",
@@ -169,7 +170,7 @@ def _in_trouble(pieces: list[Piece], at: int, *, vents: bool = False) -> bool:
     at = _after_place(pieces, at)
     while at < len(pieces) and (pieces[at].low in _BEING or pieces[at].low in ("that", "which")):
         at += 1
-    if at >= len(pieces) or _wipes_down(pieces, at):
+    if at >= len(pieces) or _wipes_down(pieces, at) or _goes_into_solution(pieces, at):
         return False
     if vents:
         return pieces[at].low.split(" ")[0] in _VENT_TROUBLES
@@ -183,6 +184,12 @@ def _wipes_down(pieces: list[Piece], at: int) -> bool:
     with_what = [piece.low for piece in pieces[at + 1 : at + 2]]
     wiped = pieces[at].low in _WIPED and with_what in (["with"], ["in"], ["w"], ["w/"], ["using"])
     return wiped and any("solution" in piece.roles for piece in pieces[at + 2 : at + 4])
+
+
+def _goes_into_solution(pieces: list[Piece], at: int) -> bool:
+    """The `went thru bleach` of `knives went thru bleach 10 min`."""
+    into = at + 1 < len(pieces) and pieces[at + 1].low in _INTO
+    return into and any("solution" in piece.roles for piece in pieces[at + 2 : at + 4])
 
 
 def _after_place(pieces: list[Piece], at: int) -> int:

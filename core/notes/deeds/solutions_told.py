@@ -14,7 +14,7 @@ from typing import Final
 from core.notes.deeds.solutions import names_solution
 from core.notes.words.pieces import Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import deed_of, one_piece, pass_over, statements
+from core.notes.words.said import begin_of_sentence, deed_of, one_piece, pass_over, statements
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
@@ -45,6 +45,10 @@ _VOLUMES: Final = frozenset({"ml", "l", "pt", "qt", "gal"})
 _MEASURES: Final = frozenset({"amount", "percent", "ppm", "colon", "parts", "number", "fraction"})
 
 
+_READY: Final = Runs(small_words("solutions", "ready"))
+_NEWLY: Final = small_words("solutions", "newly")
+_NOW: Final = frozenset({"now", "again", "at", "too", "also"})
+_WASHING: Final = frozenset({"dipped", "wiped", "soaked", "rinsed"})
 _PLAIN: Final = {"mix": "mixed", "pour_out": "poured out", "sanitize": "sanitized"}
 
 
@@ -55,7 +59,7 @@ def _be(act: str, *pieces: Piece) -> None:
     pass_over(*more)
 
 
-@looks_for(any_of=_MAKING, beside=("@solution", "@hormone_name", "=amount"))
+@looks_for(any_of=_MAKING, beside=("@solution", "@hormone_name", "=amount", "batch"))
 def mix_stirred(pieces: list[Piece]) -> None:
     """`stirred up a quart of 70% alcohol`, `whipped up 6 l of fertilizer`, `whipped up 6 l`: mixed, in place."""
     for start, end in statements(pieces):
@@ -65,11 +69,16 @@ def mix_stirred(pieces: list[Piece]) -> None:
         if found is None or not _only_mixes([*_joined_before(said[: found[0]]), *said[found[1] :]]):
             continue
         after = said[found[1] :]
-        if brewed and len(after) == 1 and after[0].kind == "amount" and after[0].value[1] in _VOLUMES:
-            _be("mix", *said[found[0] : found[1]])
+        if brewed and len(after) == 1 and after[0].kind == "amount":
+            if after[0].value[1] in _VOLUMES or _strength_before(pieces, start):
+                _be("mix", *said[found[0] : found[1]])
             continue
         solution = next((at for at, piece in enumerate(after) if names_solution(piece)), None)
-        if solution is None or any(not _between(piece) for piece in after[:solution]):
+        if any(not _between(piece) for piece in after[:solution]):
+            continue
+        if solution is None:
+            # "whipped up a new batch".
+            pass_over(*(said[found[0] : found[1]] if brewed and any(map(is_act, after)) else ()))
             continue
         measured = any(piece.kind in _MEASURES or piece.low in _NEW for piece in after)
         if any(is_act(piece) for piece in after):
@@ -77,6 +86,43 @@ def mix_stirred(pieces: list[Piece]) -> None:
         elif brewed or measured:
             _be("mix", *said[found[0] : found[1]])
             pass_over(*(piece for piece in after[solution + 1 :] if piece.low == "together"))
+
+
+@looks_for(any_of=small_words("solutions", "ready"), beside=("@solution", "@hormone_name"))
+def mix_new(pieces: list[Piece]) -> None:
+    """`new bleach is ready, 1:9`, `fresh batch of quat's good to go`: mixed, in place; one that is not new may have
+    been mixed whenever.
+    """
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        found = _READY.first_from(said)
+        if found is None or not any(map(names_solution, said[: found[0]])):
+            continue
+        new = any(word in _NEWLY for piece in said[: found[0]] for word in piece.low.split(" "))
+        before, after = said[: found[0]], said[found[1] :]
+        small = all(names_solution(piece) or _between(piece) or piece.kind == "moment" for piece in before)
+        if new and small and all(piece.kind in ("moment", *_MEASURES) or piece.low in _NOW for piece in after):
+            pass_over(*(piece for piece in before if is_act(piece)))
+            _be("mix", *said[found[0] : found[1]])
+
+
+@looks_for("got", "gotten", beside=("@solution",))
+def pass_got(pieces: list[Piece]) -> None:
+    """`pruners got dunked in alcohol`: the `got` of what was done to things, in place."""
+    for at in range(1, len(pieces) - 1):
+        washed = pieces[at + 1].roles.get("shared")
+        thing = "thing" in pieces[at - 1].roles and pieces[at].low in ("got", "gotten")
+        bathed = any("solution" in piece.roles for piece in pieces[at + 2 :])
+        if thing and bathed and washed is not None and washed.rule in _WASHING:
+            pass_over(pieces[at])
+
+
+def _strength_before(pieces: list[Piece], start: int) -> bool:
+    """`iba at 1000 ppm, | stirred up 1 cup`: a solution and how strong it is, and no more, right before."""
+    before = pieces[begin_of_sentence(pieces, start) : start]
+    named = any(map(names_solution, before)) and any(piece.kind in _MEASURES for piece in before)
+    small = ("break", "moment")
+    return named and all(names_solution(piece) or _between(piece) or piece.kind in small for piece in before)
 
 
 def _joined_before(said: list[Piece]) -> list[Piece]:
@@ -206,5 +252,7 @@ def pass_baths(pieces: list[Piece]) -> None:
             pass_over(piece)
 
 
-TELL_SOLUTIONS: Final = (mix_stirred, pour_down, pour_away, give_baths, hold_in_flames, lay_in, pass_baths)
+TELL_SOLUTIONS: Final = (
+    mix_stirred, mix_new, pass_got, pour_down, pour_away, give_baths, hold_in_flames, lay_in, pass_baths,
+)  # fmt: skip
 """What was done with solutions, in place; before people are looked for, who stand before such words too."""

@@ -26,6 +26,8 @@ from core.vocabulary.loading import read_toml, small_words
 _FILE: Final = read_toml("turns_of_phrase.toml")
 _BEFORE: Final = frozenset(_FILE["around"]["before"])
 _NOBODY: Final = frozenset(_FILE["around"]["nobody"])
+_BUGS: Final = frozenset(_FILE["around"]["bugs"])
+_LEADING: Final = _FILE["around"]["leading"]
 _GROUPS: Final = small_words("places", "ends") | small_words("groups", "groups") | small_words("groups", "gatherings")
 _ILLS: Final = small_words("diseases", "names")
 _TITLES: Final = small_words("people", "titles")
@@ -46,12 +48,15 @@ _COUNT: Final = (
     r"|all |all of |all the |all of the |both |half |half of |most of |the rest of )"
 )
 _OUT_OF: Final = r"(?:of |from |in |out of |off |off of |of the )"
-_PLANT: Final = r"(?:§p (?:seedlings |cuttings |plants |starts |plugs |liners )?)"
+_FORMS: Final = r"(?:seedlings |cuttings |plants |starts |plugs |liners )?"
+_PLANT: Final = rf"(?:§[pf] {_FORMS})"
+_PLANT_NAMED: Final = rf"(?:(?:the |our )§f |(?:the |our )?§p ){_FORMS}"
+"""A plant by its name alone: not one that somebody may be called, as heather and rose."""
 _BARE: Final = r"(?:seedlings |cuttings |plants |starts |babies |of them )"
 _SOME: Final = (
-    rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|{_PLANT}"
+    rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|{_PLANT_NAMED}"
 )
-_NAME: Final = r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w-]* ){1,3}?"
+_NAME: Final = r"(?:the |our )?(?:§[pf] )?(?:[^\W\d_][\w-]* ){1,3}?"
 _KINDS: Final = {
     "lot": _ONE,
     "lots": _SUBJECT,
@@ -62,8 +67,8 @@ _KINDS: Final = {
     "part": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}{_SUBJECT})",
     "share": r"§q ",
     "bed": r"(?:§c |bed )",
-    "seed": r"(?:the |our |about )?(?:§n )?(?:of )?§p (?:seeds |seed |acorns |nuts )",
-    "cuttings": r"(?:about )?§n (?:[a-z-]+ ){0,2}(?:of )?§p (?:[a-z-]+ ){0,2}?(?:cuttings |tips )",
+    "seed": r"(?:the |our |about )?(?:§n )?(?:of )?§[pf] (?:seeds |seed |acorns |nuts )",
+    "cuttings": r"(?:about )?§n (?:[a-z-]+ ){0,2}(?:of )?§[pf] (?:[a-z-]+ ){0,2}?(?:cuttings |tips )",
     "medium": r"[^§ ]+§r (?:(?:and |& |\+ |, )?[^§ ]+§r )*",
     "them": r"(?:them |em |'em |these |those |it |all of them |all of em )",
     "pots": r"(?:§s |§a )?(?:§c )|§s |§a |§g ",
@@ -71,17 +76,23 @@ _KINDS: Final = {
     "who": _NAME,
     "whose": r"(?:[^\W\d_]+'s |[^\W\d_]+ 's )",
     "few": r"(?:some |a few |a bunch |several |most |part )",
-    "site": r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
+    "site": r"(?:the |our )?(?:§[pf] )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
-    "pest": r"(?:the |all the |some |a few |a bunch of )?(?:§y |bugs |pests )",
-    "ill": r"(?:[a-z]+ )?§[xy] ",
+    "pest": r"(?:the |all the |some |a few |a bunch of )?§[yz] ",
+    "ill": r"(?:[a-z]+ )?§[xyz] ",
+    "blight": rf"(?:(?!(?:{'|'.join(_LEADING)}) )[a-z]+ )?§[xy] ",
     "stuff": rf"(?:the |some |liquid |all the |its |their )?(?:{'|'.join(_FILE['around']['stuff'])}) ",
     "length": r"§d ",
+    "since": r"(?:(?:since |as of |from )?§m )?",
 }
-_MARKS: Final = {"comma": "(?:, )?", "mark": "(?:[,;:-] )?"}
+_MARKS: Final = {
+    "comma": "(?:, )?",
+    "mark": "(?:[,;:-] )?",
+    "end": r"(?=$|[,;:.!?()\n-] |(?:on )?§m )",
+}
 _CLOSE: Final = (
     rf"(?=$|[,;:.!?()\n-] |§m |{'|'.join(f'{re.escape(word)} ' for word in _FILE['around']['after'])})"
-    r"(?!by (?:the )?§y )"
+    r"(?!by (?:the )?§[yz] )"
 )
 """What stands after the words of a way: no pest that did it."""
 
@@ -105,6 +116,7 @@ def _compiled(said: str, reads: str) -> _Turn:
         elif part.startswith("{"):
             choices = [choice.strip() for choice in part[1:-1].split(",")]
             told.append(choices if all(choices) else [])
+            choices += [f"'s{choice[2:]}" for choice in choices if choice == "is" or choice.startswith("is ")]
             either = "|".join(_literal(choice) for choice in choices if choice)
             pattern += f"(?:{either}){'' if all(choices) else '?'}"
         elif part[1:-1] in _MARKS:
@@ -148,7 +160,7 @@ def read_turns(pieces: list[Piece], tokens: list[Token]) -> bool:
             if any(edge not in starts for span in spans for edge in span if edge >= 0):
                 continue
             begin, end = starts[match.start()], starts[match.end()]
-            if _opens(pieces, begin) and _names_right(pieces, starts, match):
+            if opens_statement(pieces, begin) and _names_right(pieces, starts, match):
                 pieces[begin:end] = list(_plainly(pieces, tokens, starts, match, turn))
                 found = True
                 break
@@ -175,13 +187,13 @@ def _sign_of(piece: Piece) -> str:
         return sign
     roles = piece.roles
     if "plant" in roles:
-        return "§p"
+        return "§f" if is_given_name(piece.low) else "§p"
     if "container" in roles and "act" not in roles:
         return "§c"
     if "pot_size" in roles:
         return "§g"
     if roles.get("cause") in ("pest", "animal") and "act" not in roles:
-        return "§y"
+        return piece.low if piece.low in _BUGS else "§y" if roles["cause"] == "pest" else "§z"
     if "act" not in roles and ("cause" in roles or piece.low in _ILLS):
         return "§x"
     if "place_word" in roles or piece.low in _PLACES:
@@ -192,7 +204,7 @@ def _sign_of(piece: Piece) -> str:
     return f"{bare} 's" if bare != piece.low and bare in words().phrases else piece.low
 
 
-def _opens(pieces: list[Piece], begin: int) -> bool:
+def opens_statement(pieces: list[Piece], begin: int) -> bool:
     """Whether nothing stands before the words in their statement that may make something else of them."""
     before = pieces[begin_of_statement(pieces, begin) : begin]
     told = [piece for piece in before if piece.kind not in ("moment", "person") and piece.low not in _BEFORE]

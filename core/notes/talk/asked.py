@@ -43,10 +43,14 @@ _MAY: Final = frozenset({"can", "could", "may", "should", "shall", "do", "must"}
 
 
 @cache
-def _rules() -> tuple[tuple[str, str | None, re.Pattern[str]], ...]:
-    """What questions are about, the act that some ask of, and their words, the first to be tried first."""
+def _rules() -> tuple[tuple[str, dict[str, str], re.Pattern[str]], ...]:
+    """What questions are about, the act that some ask of and its way, and their words, the first to be tried first."""
     rules = read_toml("questions.toml")["about"]
-    return tuple((rule["about"], rule.get("did"), re.compile(rule["says"])) for rule in rules)
+    return tuple((rule["about"], _asked_by(rule), re.compile(rule["says"])) for rule in rules)
+
+
+def _asked_by(rule: dict[str, str]) -> dict[str, str]:
+    return {name: rule[name] for name in ("did", "method") if name in rule}
 
 
 @cache
@@ -59,15 +63,15 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     words = " ".join(piece.low for piece in pieces if piece.kind not in ("break", "mark")).replace("’", "'")
     words = re.sub(r"\s+", " ", words)
     words = re.sub(r"^hw(?= (?:many|much|do|is|long|old))", "how", words)
-    said, did = next(((about, did) for about, did, says in _rules() if says.search(words)), (None, None))
+    said, did = next(((about, did) for about, did, says in _rules() if says.search(words)), (None, {}))
     about = _settled(said or _told_about(pieces), words, pieces)
     values: dict[str, Any] = {"about": about}
     _hush(pieces, about)
-    if did is None:
-        did_at = act_asked(pieces, about, words, values)
+    if did:
+        values.update(did)
+        did_at = next((at for at, piece in enumerate(pieces) if _says_it(piece, did["did"])), None)
     else:
-        values["did"] = did
-        did_at = next((at for at, piece in enumerate(pieces) if "temp_word" in piece.roles), None)
+        did_at = act_asked(pieces, about, words, values)
     _named(pieces, tokens, about, now, values)
     if about == "forecast" and values.get("state") == "ready":
         values.pop("state")
@@ -87,6 +91,12 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     draft = Draft("ask", None, [clause])
     draft.extra = values
     return draft
+
+
+def _says_it(piece: Piece, did: str) -> bool:
+    """Whether a word says the act that a question asks of."""
+    word = piece.roles.get("act")
+    return "temp_word" in piece.roles or (word is not None and word.act == did)
 
 
 @cache

@@ -27,6 +27,8 @@ from core.vocabulary.loading import small_words
 _LEADS: Final = small_words("rosters", "leads")
 _WEEK: Final = small_words("rosters", "week")
 _SUBS: Final = small_words("rosters", "subs")
+_PRESENT: Final = small_words("rosters", "verbs") | small_words("rosters", "small") | {"be"}
+_BEING_THERE: Final = _PRESENT.union(*(phrase.split(" ") for phrase in _PRESENT))
 _OPENS_AND_CLOSES: Final = small_words("rosters", "opens_and_closes")
 _PARTS: Final = frozenset({",", ";", "and", "&", "+", "\n", ":", ".", "-", "n"})
 _IN_HOURS: Final = frozenset({"-", "to", "till", "til", "until", "am", "pm"})
@@ -100,11 +102,27 @@ def who_opens_and_closes(pieces: list[Piece], now: datetime) -> list[Draft] | No
 
 
 def names_first(pieces: list[Piece]) -> list[Piece]:
-    """`every wed 9-12: jo, sam` as `jo, sam every wed 9-12`."""
+    """`every wed 9-12: jo, sam`, `every wed 9-12 jo is at the bench` as `jo, sam every wed 9-12`."""
     mark = next((at for at, piece in enumerate(pieces) if piece.low == ":"), 0)
     told = pieces[mark + 1 :]
-    weekly = mark and (pieces[0].low in EVERY or is_plural_day(pieces[0]))
-    return [*told, *pieces[:mark]] if weekly and told and all(_names(piece) for piece in told) else pieces
+    weekly = pieces[0].low in EVERY or is_plural_day(pieces[0])
+    if mark and weekly and told and all(_names(piece) for piece in told):
+        return [*told, *pieces[:mark]]
+    return _being_there_first(pieces) if weekly and not mark else pieces
+
+
+def _being_there_first(pieces: list[Piece]) -> list[Piece]:
+    """Who is there and that they are, before the days and hours that stood first."""
+    end = next((at for at, piece in enumerate(pieces) if not _is_time(piece)), len(pieces))
+    told = pieces[end:]
+    names = next((at for at, piece in enumerate(told) if not _names(piece)), len(told))
+    there = names and all(piece.low in _BEING_THERE for piece in told[names:]) and len(told) > names
+    return [*told, *pieces[:end]] if there and hours_of(pieces[:end]) is not None else pieces
+
+
+def _is_time(piece: Piece) -> bool:
+    timed = piece.kind in ("moment", "number", "colon", "dash", "fraction") or day_named(piece) is not None
+    return timed or piece.low in EVERY or piece.low in _IN_HOURS or piece.low in ("from", "at", ",")
 
 
 def _names(piece: Piece) -> bool:

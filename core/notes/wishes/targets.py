@@ -28,6 +28,7 @@ _PEOPLE: Final = (
     | home_words("clothes", "food", "papers", "money", "vehicles", "household", "animals", "people")
 )
 _ASKING: Final = small_words("targets", "asking")
+_DUE_ON: Final = small_words("targets", "due_on")
 _AFTER_HEADS: Final = frozenset({":", ",", "-"})
 
 
@@ -260,6 +261,14 @@ def _counts_anew(pieces: list[Piece], at: int, *, by_days: bool) -> bool:
     )
 
 
+def _use_due_on(before: list[Piece]) -> None:
+    """The `deadline` right before a day, the `due date is`: they tell no more than the day, in place."""
+    for piece in reversed(before):
+        if piece.low not in _DUE_ON and "filler" not in piece.roles:
+            break
+        piece.used = True
+
+
 def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> Draft:
     clause = Clause("", run)
     clause.act = "target"
@@ -281,6 +290,7 @@ def _target(text: str, tokens: list[Token], run: list[Piece], now: datetime) -> 
         if piece.kind == "moment":
             moment = piece.value if moment is None else moment.joined(piece.value) or moment
             seen.append(piece)
+            _use_due_on(run[:place])
         elif piece.kind == "duration" and place and run[place - 1].low in ("in", "within"):
             moment = Moment(ahead=piece.value[0])
             seen.append(piece)

@@ -1,7 +1,8 @@
 """Whose a shift is, told from the day or from who has it: `saturday is ana's, 9 to 12`, `we've got ana on sat 9-12`.
 
 Rules
-1. Nothing but days, hours, names and small words of being there stands in it, and it tells hours.
+1. Nothing but days, hours, names and small words of being there stands in it, and it tells hours, or days of every
+   week that belong to somebody.
 2. Its words are put into the order of every roster: names, days, hours.
 """
 
@@ -9,7 +10,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.days.again import EVERY
+from core.notes.days.again import EVERY, is_plural_day
 from core.notes.days.roster_hours import half_day_of, hours_of
 from core.notes.days.who import day_named, may_be_who
 from core.notes.names.people import NAMELIKE
@@ -22,6 +23,7 @@ from core.vocabulary.loading import small_words
 
 _LEADS: Final = Runs(small_words("rosters", "before_who"))
 _BELONGING: Final = Runs(small_words("rosters", "belonging"))
+_WEEKLY: Final = Runs(small_words("rosters", "belonging_weekly"))
 _HAVING: Final = Runs(small_words("rosters", "having"))
 _SMALL: Final = ROSTER_VERBS | SHIFT | small_words("rosters", "small") | small_words("rosters", "around_shifts") | EVERY
 _JOINTS: Final = frozenset({"and", "&", "+", "n"})
@@ -39,10 +41,17 @@ def whose_shift(pieces: list[Piece]) -> list[Piece] | None:
     if told is None or not told[0] or not any(map(_is_day, told[1])):
         return None
     names, when = told
-    if hours_of(when) is None and half_day_of(when) is None:
+    if hours_of(when) is None and half_day_of(when) is None and not _weekly(said, when):
         return None
     on = Piece("phrase", None, when[0].first, when[0].first, "on", {"filler": True})
     return [*names, on, *when] if all(map(_fits, when)) else None
+
+
+def _weekly(said: list[Piece], when: list[Piece]) -> bool:
+    """`saturdays belong to lev`: a day of every week, and that it is somebody's."""
+    every = any(piece.low in EVERY or is_plural_day(piece) for piece in when)
+    heads = day_named(said[0]) is not None or said[0].low in EVERY
+    return every and heads and _WEEKLY.first_from(said) is not None
 
 
 def _after_days(said: list[Piece]) -> tuple[list[Piece], list[Piece]] | None:

@@ -38,6 +38,7 @@ _SIGNS: Final = {
     "quote": "§u", "person": "§w",
 }  # fmt: skip
 _ONE: Final = r"(?:the |our |lot )?(?:§l )"
+_TRAYS: Final = r"(?:the |our )?(?:§t (?:(?:and |& |\+ )§t )*)"
 _SUBJECT: Final = r"(?:the |our )?(?:§[lLt] (?:(?:and |& |\+ )§[lLt] )*)"
 _COUNT: Final = (
     r"(?:(?:about |the |another |all |all the |all of the )?"
@@ -55,6 +56,9 @@ _NAME: Final = r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w-]* ){1,3}?"
 _KINDS: Final = {
     "lot": _ONE,
     "lots": _SUBJECT,
+    "trays": _TRAYS,
+    "amount": r"(?:about )?§a ",
+    "day": r"§m ",
     "plant": _PLANT,
     "count": r"(?:the )?(?:§n |one )",
     "some": rf"(?:{_SOME})",
@@ -62,7 +66,7 @@ _KINDS: Final = {
     "part": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}{_SUBJECT})",
     "share": r"§q ",
     "bed": r"(?:§c |bed )",
-    "seed": r"(?:the |our |about )?(?:§n )?(?:of )?§p (?:seeds |seed |acorns |nuts )",
+    "seed": r"(?:the |our |about )?(?:§n |§a )?(?:of )?§p (?:seeds |seed |acorns |nuts )",
     "cuttings": r"(?:about )?§n (?:[a-z-]+ ){0,2}(?:of )?§p (?:[a-z-]+ ){0,2}?(?:cuttings |tips )",
     "medium": r"[^§ ]+§r (?:(?:and |& |\+ |, )?[^§ ]+§r )*",
     "them": r"(?:them |em |'em |these |those |it |all of them |all of em )",

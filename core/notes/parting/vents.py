@@ -24,6 +24,7 @@ _UNCHANGED: Final = small_words("vents", "unchanged")
 _BETWEEN: Final = small_words("covers", "before_noun") | {"both", "with", "on"}
 _UP: Final = frozenset({"up", "down", "back", "shut", "open"})
 _OPEN: Final = small_words("vents", "open")
+_MARKS: Final = small_words("vents", "marks")
 _OTHERS: Final = small_words("vents", "others")
 _ONTO: Final = frozenset({"on", "for", "in"})
 _JOINTS: Final = frozenset({"and", "&", "but"})
@@ -33,6 +34,8 @@ _JOINTS: Final = frozenset({"and", "&", "but"})
 def find_vents(pieces: list[Piece]) -> None:
     """Marks the vent noun as an act, and the words beside it as how far open."""
     _spend_verbs(pieces)
+    _spend_cover(pieces)
+    _spend_marks(pieces)
     _shut_by_nought(pieces)
     _keep_old_openings(pieces)
     _keep_others(pieces)
@@ -72,7 +75,7 @@ def find_vents(pieces: list[Piece]) -> None:
             elif verb.low == "cracked":
                 says = {"vent_open": 0.1}
             elif verb.low in ("open", "close", "crack"):
-                verb.roles = {"filler": True}
+                verb.roles, verb.used = {"filler": True}, True
                 piece.roles = {"to_do": ActWord(act="vent", form="to_do")}
                 continue
             verb.roles = {"filler": True}
@@ -108,6 +111,21 @@ def _spend_verbs(pieces: list[Piece]) -> None:
         for at in range(place + 1, end):
             if pieces[at].low in _MOVING | _SEALING and _leads_to_opening(pieces, at, end):
                 _spend_verb(pieces[at])
+
+
+def _spend_cover(pieces: list[Piece]) -> None:
+    """`air holes on lot 12 | 's dome | are halfway`: whose cover they are in says no more, in place."""
+    for vents, lead, subject, owns, cover in zip(pieces, *(pieces[step:] for step in range(1, 5)), strict=False):
+        named = "vent_noun" in vents.roles and lead.low in _ONTO | {"of"} and subject.kind in SUBJECTS
+        if named and owns.low in ("'s", "'", "s") and "cover_noun" in cover.roles:
+            pass_over(owns, cover)
+
+
+def _spend_marks(pieces: list[Piece]) -> None:
+    """`vents at the half | mark`, `at halfway | point`, in place."""
+    for at in range(len(pieces) - 1, 0, -1):
+        if pieces[at].low in _MARKS and "vent_open" in pieces[at - 1].roles and _vents_before(pieces, at):
+            pass_over(pieces[at])
 
 
 def _spend_verb(verb: Piece) -> None:

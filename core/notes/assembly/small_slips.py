@@ -43,9 +43,10 @@ def small_word_meant(tokens: list[Token], at: int, tree: dict[str, Any]) -> str 
 
 
 def past_meant(low: str) -> str | None:
-    """`tucked` for `tuckd`, `popped` for `poppd`; None for what is no such form."""
-    past = f"{low[:-1]}ed"
-    return past if low.endswith("d") and past in _PAST else None
+    """`tucked` for `tuckd`, `popped` for `popd`; None for what is no such form."""
+    if not low.endswith("d"):
+        return None
+    return next((past for past in (f"{low[:-1]}ed", f"{low[:-1]}{low[-2:-1]}ed") if past in _PAST), None)
 
 
 def _may_be_somebody(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

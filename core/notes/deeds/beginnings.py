@@ -18,13 +18,14 @@ from core.notes.counts.shares import is_mother
 from core.notes.names.people import may_be_name
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, end_of_statement
+from core.notes.words.said import begin_of_sentence, begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
 from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _PLACING: Final = small_words("beginnings", "placing")
+_PLACING_INTO: Final = small_words("beginnings", "placing_into")
 _PLACING_SEED: Final = small_words("beginnings", "placing_seed")
 _PUTTING: Final = small_words("beginnings", "putting")
 _STANDING: Final = small_words("beginnings", "standing")
@@ -54,8 +55,8 @@ _COUNTED: Final = frozenset({"number", "amount"})
 _FILLING: Final = frozenset({"filled"})
 _TAKING: Final = _GATHERING | _OF_SEED | _COMING | _YIELDING | _HARVEST | _FILLING
 
-_ALL: Final = _PLACING | _PLACING_SEED | _PUTTING | _STANDING | _HOLDING | _GETTING | _TAKING
-_OF_DIVISIONS: Final = _PLACING | _PUTTING | _COMING | _YIELDING | _GATHERING
+_ALL: Final = _PLACING | _PLACING_INTO | _PLACING_SEED | _PUTTING | _STANDING | _HOLDING | _GETTING | _TAKING
+_OF_DIVISIONS: Final = _PLACING | _PLACING_INTO | _PUTTING | _COMING | _YIELDING | _GATHERING
 _RUNS: Final = Runs(_ALL)
 
 
@@ -72,7 +73,7 @@ def read_beginnings(pieces: list[Piece]) -> None:
         if act is not None:
             pieces[start] = Piece("phrase", None, pieces[start].first, pieces[end - 1].last, said, {"act": act})
             del pieces[start + 1 : end]
-            start += said in _COMING and _tell_bringer(pieces, start)
+            start += _tell_bringer(pieces, start, said)
             end = start + 1 + (said in _YIELDING and _lead_to_giver(pieces, start))
         at = end
 
@@ -106,13 +107,15 @@ def _act_told(pieces: list[Piece], start: int, end: int, said: str) -> ActWord |
     if thing == "divisions" and said not in _OF_DIVISIONS:
         return None
     around = around if said not in _COMING else _without_origin(around)
-    placed = any(_is_medium(piece) or piece.kind == "trays" or _is_vessel(piece) for piece in around)
-    if said in _PLACING | _PUTTING:
+    placed = any(_is_place(piece) and not _is_left(around, at) for at, piece in enumerate(around))
+    if said in _PLACING_INTO:
+        fits = placed and any(piece.low in ("into", "onto") for piece in around)
+    elif said in _PLACING | _PUTTING:
         fits = placed and (said in _PLACING or _is_put(pieces, end, around))
     elif said == "got" and _got_in(pieces, end):
         fits = placed
     elif said in _PLACING_SEED:
-        fits = placed and thing == "seed" and any(piece.low in ("into", "onto", "over") for piece in around)
+        fits = placed and thing == "seed" and _goes_into(around)
     elif said in _STANDING:
         fits = _stands_new(pieces, start, end, said, around)
     else:
@@ -130,7 +133,10 @@ def _is_all_there(pieces: list[Piece], start: int, end: int, said: str) -> bool:
     """`phacelia seed | is in | tray 27 now`, `toyon seed is out of the cold and | now in | tray 16`: all of a plant's
     seed, of which so much need not be told.
     """
-    told = pieces[_head_of(pieces, start) : start]
+    first = _head_of(pieces, start)
+    if all("filler" in piece.roles and "what" not in piece.roles for piece in pieces[first:start]):
+        first = begin_of_sentence(pieces, start)
+    told = pieces[first:start]
     named = any("plant" in piece.roles for piece in told) and any("what" in piece.roles for piece in told)
     return said in _STANDING and named and pieces[end : end + 1] != [] and pieces[end].kind == "trays"
 
@@ -145,6 +151,22 @@ def _around(pieces: list[Piece], start: int, end: int) -> Iterator[Piece]:
         last += 1
     yield from pieces[first:start]
     yield from pieces[end:last]
+
+
+def _is_place(piece: Piece) -> bool:
+    return _is_medium(piece) or piece.kind == "trays" or _is_vessel(piece)
+
+
+def _is_left(around: list[Piece], at: int) -> bool:
+    """`eased 40 cuttings | out of | tray 3`: where they are no more."""
+    before = " ".join(piece.low for piece in around[max(0, at - 2) : at])
+    return before.endswith(("out of", "off", "off of"))
+
+
+def _goes_into(around: list[Piece]) -> bool:
+    """`into | cells`, `over the | sand`; not `over the sink`."""
+    leads = (at for at, piece in enumerate(around) if piece.low in ("into", "onto", "over"))
+    return any(any(map(_is_place, around[at + 1 : at + 4])) for at in leads)
 
 
 def _without_origin(around: list[Piece]) -> list[Piece]:
@@ -235,27 +257,38 @@ def _gathered(pieces: list[Piece], start: int, end: int, said: str, around: list
         return lead < len(pieces) and pieces[lead].low in _AWAY
     if said in _YIELDING:
         return _giver_before(pieces, start) and any("plant" in piece.roles for piece in around)
-    if said in _HARVEST | _FILLING:
+    if said in _HARVEST | _FILLING or said.endswith(" loose"):
         return any(piece.low in _PLACED_AT for piece in around)
     return said in _GATHERING or (thing == "seed" and any("plant" in piece.roles for piece in around))
 
 
 def _is_bringer(pieces: list[Piece], at: int) -> bool:
     """`came back | with tamsin`; not `came back | with weevils`."""
-    if at + 1 >= len(pieces) or pieces[at].low not in _BROUGHT_WITH:
+    return at + 1 < len(pieces) and pieces[at].low in _BROUGHT_WITH and _names_bringer(pieces, at + 1)
+
+
+def _names_bringer(pieces: list[Piece], at: int) -> bool:
+    """Whether a name stands at a place, with nothing after it but where it is from, or a day."""
+    if at >= len(pieces):
         return False
-    name = pieces[at + 1]
-    closes = at + 2 >= len(pieces) or pieces[at + 2].kind in ("break", "moment") or pieces[at + 2].low in _AWAY
+    name = pieces[at]
+    closes = at + 1 >= len(pieces) or pieces[at + 1].kind in ("break", "moment") or pieces[at + 1].low in _AWAY
     return closes and may_be_name(name) and (is_given_name(name.low) or not name.low.endswith("s"))
 
 
-def _tell_bringer(pieces: list[Piece], start: int) -> bool:
-    """`came back from dunlin flat | with tamsin`: puts her before what she brought, in place; whether there is one."""
-    at = next((at for at in range(start + 1, end_of_statement(pieces, start)) if _is_bringer(pieces, at)), None)
+def _tell_bringer(pieces: list[Piece], start: int, said: str) -> bool:
+    """`came back from dunlin flat | with tamsin`, `seed | came home with | tamsin`: puts her before what she
+    brought, in place; whether there is one.
+    """
+    if said in _COMING:
+        leads = range(start + 1, end_of_statement(pieces, start))
+        at = next((at for at in leads if _is_bringer(pieces, at)), None)
+    else:
+        at = start if said.split(" ")[-1] in _BROUGHT_WITH and _names_bringer(pieces, start + 1) else None
     if at is None:
         return False
     name = pieces[at + 1]
-    del pieces[at : at + 2]
+    del pieces[max(at, start + 1) : at + 2]
     pieces.insert(_head_of(pieces, start), Piece("person", name.low, name.first, name.last, name.low))
     return True
 

@@ -96,6 +96,16 @@ def break_in_pieces(pieces: list[Piece]) -> None:
         verb.kind, verb.roles, verb.used = "phrase", {"act": _DIVIDED}, False
 
 
+@looks_for("by", beside=("!divide",))
+def keep_torn_apart(pieces: list[Piece]) -> None:
+    """`deergrass pulled apart by gophers`: harm, and nobody's deed, in place."""
+    for at, by in enumerate(pieces[:-1]):
+        doer = pieces[at + 1 + (pieces[at + 1].low == "the")] if at + 2 < len(pieces) else pieces[-1]
+        if by.low == "by" and doer.roles.get("cause") in ("animal", "pest"):
+            told = pieces[begin_of_statement(pieces, at) : at]
+            keep_words(*(piece for piece in told if "act" in piece.roles and piece.roles["act"].act == "divide"))
+
+
 def _breaks(piece: Piece) -> bool:
     """`chopped`, `pulled`, `pulled apart`."""
     return piece.low.split(" ")[0] in _BREAKING | _WITH_PARTICLE and piece.kind in ("word", "phrase")

@@ -211,7 +211,19 @@ def keep_sanding(pieces: list[Piece]) -> None:
             keep_words(piece)
 
 
+@looks_for("bark", beside=("!treat",))
+def keep_gnawed(pieces: list[Piece]) -> None:
+    """`bark scraped off lot 18 by deer`, `rabbits peeled the bark off lot 3`: harm, and no treatment, in place."""
+    for at, piece in enumerate(pieces):
+        word = _treatment_of(piece)
+        if word is None or word.says.get("treatment") != "wound":
+            continue
+        start, end = statement_at(pieces, at)
+        if any(one.roles.get("cause") in ("animal", "pest") for one in pieces[start:end]):
+            keep_words(piece)
+
+
 TREATED_BY_PLACE: Final = (
-    keep_sanding, keep_in_heat, go_into_the_cold,
+    keep_gnawed, keep_sanding, keep_in_heat, go_into_the_cold,
     soak_in_water, put_in_to_treat, leave_the_cold, quit_the_cold, dose_with_hormone, pass_through,
 )  # fmt: skip

@@ -53,6 +53,9 @@ _SOME: Final = (
     rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|{_PLANT}"
 )
 _NAME: Final = r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w-]* ){1,3}?"
+_LANDFORMS: Final = small_words("places", "ends") - {"market", "school", "church", "library"}
+"""Where seed is gathered, and none is bought."""
+_NO_NEW_CUTTINGS: Final = "rooted|unrooted|dead|live|callused|potted|old|spare|leftover"
 _KINDS: Final = {
     "lot": _ONE,
     "lots": _SUBJECT,
@@ -67,8 +70,11 @@ _KINDS: Final = {
     "share": r"§q ",
     "bed": r"(?:§c |bed )",
     "seed": r"(?:the |our |about )?(?:§n |§a )?(?:of )?§p (?:seeds |seed |acorns |nuts )",
-    "cuttings": r"(?:about )?§n (?:[a-z-]+ ){0,2}(?:of )?§p (?:[a-z-]+ ){0,2}?(?:cuttings |tips )",
-    "medium": r"[^§ ]+§r (?:(?:and |& |\+ |, )?[^§ ]+§r )*",
+    "cuttings": (
+        rf"(?:about )?§n (?!(?:[a-z-]+ )?(?:{_NO_NEW_CUTTINGS}) )"
+        r"(?:[a-z-]+ ){0,2}(?:of )?§p (?:[a-z-]+ ){0,2}?(?:cuttings |tips )"
+    ),
+    "medium": r"(?:(?:potting|seed|seedling) )?[^§ ]+§r (?:(?:and |& |\+ |, )?[^§ ]+§r )*",
     "them": r"(?:them |em |'em |these |those |it |all of them |all of em )",
     "pots": r"(?:§s |§a )?(?:§c )|§s |§a |§g ",
     "bare": r"(?:§l |§n )",
@@ -76,6 +82,7 @@ _KINDS: Final = {
     "whose": r"(?:[^\W\d_]+'s |[^\W\d_]+ 's )",
     "few": r"(?:some |a few |a bunch |several |most |part )",
     "site": r"(?:the |our )?(?:§p )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
+    "wild": rf"(?:the )?(?:[^\W\d_][\w'-]* ){{1,2}}?(?:{'|'.join(sorted(_LANDFORMS))}) ",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
     "pest": r"(?:the |all the |some |a few |a bunch of )?(?:§y |bugs |pests )",
     "ill": r"(?:[a-z]+ )?§[xy] ",
@@ -88,6 +95,8 @@ _CLOSE: Final = (
     r"(?!by (?:the )?§y )"
 )
 """What stands after the words of a way: no pest that did it."""
+_ENDS: Final = {"...": "", "<end>": r"(?=$|[,;:.!?()\n-] |as of |since )"}
+"""What a way may end with: anything may follow, or no day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +113,8 @@ def _compiled(said: str, reads: str) -> _Turn:
     pattern, close = "", _CLOSE
     told: list[list[str]] = []
     for part in _PART.findall(said):
-        if part == "...":
-            close = ""
+        if part in _ENDS:
+            close = _ENDS[part]
         elif part.startswith("{"):
             choices = [choice.strip() for choice in part[1:-1].split(",")]
             told.append(choices if all(choices) else [])
@@ -174,6 +183,8 @@ def _sign_of(piece: Piece) -> str:
         return "§l" if len(piece.value) == 1 else "§L"
     if piece.kind == "number" and piece.low != "one":
         return "§q" if piece.value.whole is None or piece.value.of is not None else "§n"
+    if piece.kind == "moment" and piece.value.is_to_come:
+        return "§f"
     sign = _SIGNS.get(piece.kind)
     if sign is not None:
         return sign
@@ -200,7 +211,7 @@ def _opens(pieces: list[Piece], begin: int) -> bool:
     """Whether nothing stands before the words in their statement that may make something else of them."""
     before = pieces[begin_of_statement(pieces, begin) : begin]
     told = [piece for piece in before if piece.kind not in ("moment", "person") and piece.low not in _BEFORE]
-    return len(told) <= 1 and all(map(may_be_name, told))
+    return len(told) <= 1 and all(may_be_name(piece) and piece.low not in _NOBODY for piece in told)
 
 
 def _names_right(pieces: list[Piece], starts: dict[int, int], match: re.Match[str]) -> bool:

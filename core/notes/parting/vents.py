@@ -24,6 +24,7 @@ _UNCHANGED: Final = small_words("vents", "unchanged")
 _BETWEEN: Final = small_words("covers", "before_noun") | {"both", "with", "on"}
 _UP: Final = frozenset({"up", "down", "back", "shut", "open"})
 _OPEN: Final = small_words("vents", "open")
+_MAKING: Final = small_words("vents", "making")
 _MARKS: Final = small_words("vents", "marks")
 _OTHERS: Final = small_words("vents", "others")
 _ONTO: Final = frozenset({"on", "for", "in"})
@@ -153,8 +154,10 @@ def _leads_to_opening(pieces: list[Piece], verb: int, end: int) -> bool:
 
 
 def _as_they_were(pieces: list[Piece], place: int) -> bool:
-    """`the vents on tray 6 are untouched`: nothing that was set."""
-    return any(piece.low in _UNCHANGED for piece in pieces[place + 1 : end_of_statement(pieces, place)])
+    """`the vents on tray 6 are untouched`, `are full of dirt`: nothing that was set."""
+    after = pieces[place + 1 : end_of_statement(pieces, place)]
+    full_of = any((full.low, of.low) == ("full", "of") for full, of in pairwise(after))
+    return full_of or any(piece.low in _UNCHANGED for piece in after)
 
 
 def _keep_old_openings(pieces: list[Piece]) -> None:
@@ -251,10 +254,11 @@ def _vents_before(pieces: list[Piece], at: int) -> bool:
 
 
 def _looked_at(pieces: list[Piece], place: int) -> bool:
-    """`checked the vents`, `cleaned the vents`: nothing that was set."""
+    """`checked the vents`, `cleaned the vents`, `drilled air holes`: nothing that was set."""
     before = place - 1 - (place > 0 and pieces[place - 1].low in _ARTICLES)
     word = pieces[before].roles.get("act") if before >= 0 else None
-    return word is not None and word.act in ("check", "sanitize", "tend")
+    made = before >= 0 and pieces[before].low in _MAKING
+    return made or (word is not None and word.act in ("check", "sanitize", "tend"))
 
 
 def shuts_another(pieces: list[Piece], place: int) -> bool:

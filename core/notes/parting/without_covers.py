@@ -67,7 +67,8 @@ def tell_bare(pieces: list[Piece]) -> None:
             continue
         piece.kind, piece.roles = "phrase", {"act": _UNCOVER if good else _AIR}
         for one in told:
-            if (one.low in _SPENDING and one.kind not in ("number", "moment")) or "for_good" in one.roles or "bare" in one.roles:
+            spent = one.low in _SPENDING and one.kind not in ("number", "moment")
+            if spent or "for_good" in one.roles or "bare" in one.roles:
                 pass_over(one)
 
 

@@ -129,7 +129,8 @@ def _is_only_broken(said: list[Piece], verb: Piece) -> bool:
     others = [piece for piece in said if piece is not verb and piece.low not in plain and piece.kind != "moment"]
     named = [piece for piece in others if "plant" in piece.roles or piece.kind == "quote"]
     people = [piece for piece in others if piece not in named]
-    doer = people == [] or (len(people) == 1 and people[0] is said[0] and _may_do(people[0]))
+    heads = next(piece for piece in said if piece.kind != "moment")
+    doer = people == [] or (len(people) == 1 and people[0] is heads and _may_do(heads))
     parted = verb.low not in _WITH_PARTICLE or any(piece.low in _PARTICLES for piece in said)
     return doer and parted and (named != [] or any(piece.low in _CLUMPS for piece in said))
 

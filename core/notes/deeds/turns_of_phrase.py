@@ -95,7 +95,7 @@ _CLOSE: Final = (
     r"(?!by (?:the )?§y )"
 )
 """What stands after the words of a way: no pest that did it."""
-_ENDS: Final = {"...": "", "<end>": r"(?=$|[,;:.!?()\n-] |as of |since )"}
+_ENDS: Final = {"...": "", "<over>": r"(?=$|[,;:.!?()\n-] |as of |since )"}
 """What a way may end with: anything may follow, or no day."""
 
 

@@ -41,7 +41,7 @@ from core.notes.counts.each_did import add_what_each_did
 from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
 from core.notes.counts.from_and_to import KEEP_CHANGED
-from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes
+from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes, name_sized_pots
 from core.notes.counts.left_after_losses import find_left_after, find_left_before
 from core.notes.counts.lengths_told import KEEP_LENGTHS_TOLD
 from core.notes.counts.listed_counts import JOIN_COUNTS, say_each
@@ -101,11 +101,19 @@ from core.notes.days.open_hours import find_open_hours, keep_hours_worked, keep_
 from core.notes.days.spans import join_clocks
 from core.notes.deeds.baths import find_things_in_solution
 from core.notes.deeds.beginnings import read_beginnings
-from core.notes.deeds.broken_up import break_up, divide_by_division, leave_size_of_clump, make_divisions
+from core.notes.deeds.broken_up import (
+    break_in_pieces,
+    break_up,
+    divide_by_division,
+    keep_torn_apart,
+    leave_size_of_clump,
+    make_divisions,
+)
 from core.notes.deeds.chill_told_of import (
     find_moves_out,
     keep_chill_before,
     keep_days_over,
+    keep_nearly_over,
     keep_time_out,
     keep_where_it_lies,
     keep_where_it_stood,
@@ -184,7 +192,7 @@ from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
     *READ_CLIPPED, *TELL_SOLUTIONS,
-    break_up, leave_size_of_clump, make_divisions, divide_by_division,
+    keep_torn_apart, break_up, break_in_pieces, leave_size_of_clump, make_divisions, divide_by_division,
     read_beginnings, fetch, bag_heads,
     count_with_unrooted, name_lots_of_it, join_counts_after_commas,
     find_left_before, read_plain_forms, tell_flagging, keep_of_no_plants, read_stood, water_with, pour_in,
@@ -214,7 +222,7 @@ _COUNTS: Final = Steps(
     keep_potted_plants, count_potted_seedlings,
     join_yes_and_no, join_denied, *JOIN_COMPARED,
 )  # fmt: skip
-_SIZES: Final = Steps(join_cell_trays, *KEEP_LENGTHS_TOLD)
+_SIZES: Final = Steps(join_cell_trays, name_sized_pots, *KEEP_LENGTHS_TOLD)
 # Exceptions and counts in a row are looked for twice: some show only when days, colons and lists are read.
 _LISTS: Final = Steps(
     share_tray, name_parts_of_lots, name_lots_taken_from, join_numbered, name_one_again, keep_other_rows,
@@ -236,7 +244,7 @@ _DEEDS: Final = Steps(
     *TREATED_BY_PLACE,
     *SOUNDS_LIKE_DEEDS, find_left_after, keep_when_lost, count_each_person, keep_mix_ups, *KEEP_SAID_BESIDE,
     keep_which_seed,
-    find_taken_out, keep_time_out, keep_chill_before, settle_days_up, keep_where_it_lies,
+    keep_nearly_over, find_taken_out, keep_time_out, keep_chill_before, settle_days_up, keep_where_it_lies,
     keep_where_it_stood, move_within_cold, find_moves_out,
     *SETTLE_STRAT, *SECOND_TREATMENTS,
     *KEEP_SAYINGS,

@@ -19,7 +19,7 @@ from typing import Any, Final
 from core.notes.assembly.listed_slips import is_listed, listed_meaning, misspelt, undrawn
 from core.notes.assembly.measure_slips import measure_meant
 from core.notes.assembly.name_places import after_number, is_act_word, is_name, is_place, is_within
-from core.notes.assembly.small_slips import small_word_meant
+from core.notes.assembly.small_slips import past_meant, small_word_meant
 from core.notes.assembly.talk_slips import talk_meant
 from core.notes.assembly.unspaced import part_unspaced
 from core.notes.days.dates import read_moment
@@ -60,6 +60,9 @@ _SHORTEST: Final = 4
 _SHORTEST_LOOKED_AT: Final = 3
 _SHORTEST_DAY: Final = 6
 _AS_LIKELY_DEED: Final = 1.2
+
+_AFTER_THINGS: Final = small_words("spelling", "after_things")
+_THINGS: Final = frozenset({"what", "cover_noun"})
 
 
 @dataclass(slots=True)
@@ -125,11 +128,15 @@ def _deed_unread(tokens: list[Token], garbled: list[int], tree: dict[str, Any]) 
 
 
 def _holds_deed(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:
-    """`the quat's dumped`, `clarkia's up, about 60`: whether a verb is written onto a word of the bench."""
+    """`the quat's dumped`, `clarkia's up, about 60`, `the seed's been …`: whether a verb is written onto a word of the
+    bench.
+    """
     low = tokens[at].low
     if not low.endswith("'s") or at + 1 >= len(tokens) or low in tree or low[:-2] not in tree:
         return False
     after = tokens[at + 1].low
+    if after in _AFTER_THINGS and not _THINGS.isdisjoint(words().phrases.get(low[:-2], ())):
+        return True
     return is_act_word(after, tree) or (after == "up" and statement_ends(tokens, at + 2, tree))
 
 
@@ -174,7 +181,7 @@ def _is_no_word(token: Token, tree: dict[str, Any], kept: frozenset[str]) -> boo
 
 def _meant_where_it_stands(tokens: list[Token], at: int, tree: dict[str, Any]) -> str | None:
     """The word that an unknown one is a slip of, where only its place tells which."""
-    talk = talk_meant(tokens, at) or _cover_meant(tokens, at)
+    talk = talk_meant(tokens, at) or _cover_meant(tokens, at) or past_meant(tokens[at].low)
     return talk or measure_meant(tokens, at) or small_word_meant(tokens, at, tree)
 
 

@@ -3,7 +3,8 @@
 Rules
 1. Only where that word is nearer than any other word that we know, by one slip of the thumb.
 2. Between two numbers `and` goes first, between a preposition and a word `the`.
-3. None where a name may stand: at a head before what was done, alone between marks, last after `to`, `by` or `with`.
+3. A past form without its `e` (`tuckd`) is the verb of putting or gathering that has one.
+4. None where a name may stand: at a head before what was done, alone between marks, last after `to`, `by` or `with`.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from core.vocabulary.loading import plain_words, small_words
 
 _SMALL: Final = small_words("spelling", "small")
 _BEFORE_SOMEBODY: Final = small_words("spelling", "before_somebody")
+_PAST: Final = small_words("beginnings", "placing") | small_words("beginnings", "gathering")
 _BEFORE_THE: Final = small_words("spelling", "before_the")
 _SHORTEST: Final = 3
 _LONGEST: Final = 6
@@ -38,6 +40,13 @@ def small_word_meant(tokens: list[Token], at: int, tree: dict[str, Any]) -> str 
     least = min(near.values())
     likeliest = [target for target, far in near.items() if far == least]
     return likeliest[0] if len(likeliest) == 1 and likeliest[0] in _SMALL else None
+
+
+def past_meant(low: str) -> str | None:
+    """`tucked` for `tuckd`, `popped` for `popd`; None for what is no such form."""
+    if not low.endswith("d"):
+        return None
+    return next((past for past in (f"{low[:-1]}ed", f"{low[:-1]}{low[-2:-1]}ed") if past in _PAST), None)
 
 
 def _may_be_somebody(tokens: list[Token], at: int, tree: dict[str, Any]) -> bool:

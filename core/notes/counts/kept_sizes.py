@@ -22,6 +22,16 @@ _GRADE: Final = 5
 _FEWEST: Final = 2
 """A grade is so many numbers at least (`5-10-5`, of which the first two are one)."""
 _RANGE: Final = re.compile(r"\d+ ?(-|to) ?\d+ ?[a-z\"]")
+_BEFORE_SIZED: Final = frozenset({"a", "one", "its", "the"})
+
+
+@looks_for("pot", beside=("=size", "=amount"))
+def name_sized_pots(pieces: list[Piece]) -> None:
+    """`each in a 4 in | pot`: the vessel, and nothing to be done, in place."""
+    for lead, article, size, pot in zip(pieces, pieces[1:], pieces[2:], pieces[3:], strict=False):
+        into = lead.low in ("in", "into") and article.low in _BEFORE_SIZED
+        if into and size.kind in ("size", "amount") and pot.low == "pot" and "container" in pot.roles:
+            pot.roles = {"container": pot.roles["container"]}
 
 
 @looks_for("to", "into", beside=("!pot",))

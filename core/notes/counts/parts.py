@@ -160,10 +160,13 @@ def _is_share(piece: Piece) -> bool:
 
 @looks_for("popped", beside=("!rooted",))
 def tip_out(pieces: list[Piece]) -> None:
-    """`popped 3 plugs, all rooted`: tipped out to look at their roots; seed that popped counts before it, in place."""
+    """`popped 3 plugs, all rooted`: tipped out to look at their roots; seed that popped counts before it, in place. Not
+    `popped 40 tips into perlite`, which are read by now.
+    """
     for place, piece in enumerate(pieces[:-1]):
         counted = place and _is_count(pieces[place - 1])
-        if piece.low != "popped" or counted or pieces[place + 1].kind != "number":
+        began = getattr(piece.roles.get("act"), "act", "") in ("stick", "sow")
+        if piece.low != "popped" or began or counted or pieces[place + 1].kind != "number":
             continue
         if any(_state_of(one) == "rooted" for one in pieces[place + 2 :]):
             piece.roles = words().tree["tugged"][END]

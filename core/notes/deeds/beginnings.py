@@ -4,8 +4,9 @@ toyon heel cuttings`, `raided m3 for 40 snowberry cuttings`.
 Rules
 1. Cuttings, seed or divisions that are counted tell what a verb of placing, holding or gathering means beside them.
 2. Placed they are where a tray, a medium or a vessel is named, and gathered where none is; no lot is named in either.
-3. What a tray holds, or where they stand, was begun where something says that it is new (`now`, `since yesterday`).
-4. What gave them (`mother 4 parted with 36 cuttings`) is where they came from.
+3. What a tray holds, or where they stand, was begun where something says that it is new (`now`, `since yesterday`);
+   of seed in a tray it need not be told how much.
+4. What gave them (`mother 4 parted with 36 cuttings`) is where they came from; with whom they came is who did it.
 """
 
 from __future__ import annotations
@@ -14,20 +15,25 @@ from collections.abc import Iterator
 from typing import Final
 
 from core.notes.counts.shares import is_mother
+from core.notes.names.people import may_be_name
 from core.notes.words.pieces import SENTENCE_ENDS, Piece, is_act
 from core.notes.words.runs import Runs
-from core.notes.words.said import begin_of_statement, end_of_statement
+from core.notes.words.said import begin_of_sentence, begin_of_statement, end_of_statement
 from core.notes.words.steps import looks_for
 from core.vocabulary import ActWord
+from core.vocabulary.everyday import is_given_name
 from core.vocabulary.loading import small_words
 
 _PLACING: Final = small_words("beginnings", "placing")
+_PLACING_INTO: Final = small_words("beginnings", "placing_into")
 _PLACING_SEED: Final = small_words("beginnings", "placing_seed")
 _PUTTING: Final = small_words("beginnings", "putting")
 _STANDING: Final = small_words("beginnings", "standing")
 _HOLDING: Final = small_words("beginnings", "holding")
 _GETTING: Final = small_words("beginnings", "getting")
-_GATHERING: Final = small_words("beginnings", "gathering")
+_WITH: Final = small_words("beginnings", "gathering")
+_GATHERING: Final = _WITH | {said.removesuffix("ith") for said in _WITH if said.endswith(" with")}
+"""`came back with`, and so `came back w`."""
 _OF_SEED: Final = small_words("beginnings", "gathering_seed")
 _COMING: Final = small_words("beginnings", "coming")
 _YIELDING: Final = small_words("beginnings", "yielding")
@@ -40,6 +46,7 @@ _HARVEST: Final = small_words("beginnings", "harvest")
 _MOTHERS: Final = small_words("sources", "mothers") | small_words("places", "ends")
 _AWAY: Final = frozenset({"from", "off", "out of", "off of"})
 _PLACED_AT: Final = frozenset({"at", "from", "off", "off of", "along"})
+_BROUGHT_WITH: Final = frozenset({"with", "w", "w/"})
 _AND: Final = frozenset({"and", "then", "&", "+"})
 _OPENING: Final = {"cuttings": "stick", "seed": "sow", "divisions": "divide"}
 _SEED_UNITS: Final = small_words("beginnings", "units_of_seed")
@@ -48,8 +55,8 @@ _COUNTED: Final = frozenset({"number", "amount"})
 _FILLING: Final = frozenset({"filled"})
 _TAKING: Final = _GATHERING | _OF_SEED | _COMING | _YIELDING | _HARVEST | _FILLING
 
-_ALL: Final = _PLACING | _PLACING_SEED | _PUTTING | _STANDING | _HOLDING | _GETTING | _TAKING
-_OF_DIVISIONS: Final = _PLACING | _PUTTING | _COMING | _YIELDING | _GATHERING
+_ALL: Final = _PLACING | _PLACING_INTO | _PLACING_SEED | _PUTTING | _STANDING | _HOLDING | _GETTING | _TAKING
+_OF_DIVISIONS: Final = _PLACING | _PLACING_INTO | _PUTTING | _COMING | _YIELDING | _GATHERING
 _RUNS: Final = Runs(_ALL)
 
 
@@ -66,6 +73,7 @@ def read_beginnings(pieces: list[Piece]) -> None:
         if act is not None:
             pieces[start] = Piece("phrase", None, pieces[start].first, pieces[end - 1].last, said, {"act": act})
             del pieces[start + 1 : end]
+            start += _tell_bringer(pieces, start, said)
             end = start + 1 + (said in _YIELDING and _lead_to_giver(pieces, start))
         at = end
 
@@ -91,19 +99,23 @@ def _act_told(pieces: list[Piece], start: int, end: int, said: str) -> ActWord |
     """The deed that some words tell beside what stands around them; None for none."""
     around = list(_around(pieces, start, end))
     thing = _thing_among(around)
-    if thing is None or not any(piece.kind in _COUNTED for piece in around):
+    counted = any(piece.kind in _COUNTED for piece in around)
+    if thing is None or not (counted or (thing == "seed" and _is_all_there(pieces, start, end, said))):
         return None
     if any(piece.kind == "lots" or piece.low in _OLD or "to_do" in piece.roles for piece in around):
         return None
     if thing == "divisions" and said not in _OF_DIVISIONS:
         return None
-    placed = any(_is_medium(piece) or piece.kind == "trays" or _is_vessel(piece) for piece in around)
-    if said in _PLACING | _PUTTING:
+    around = around if said not in _COMING else _without_origin(around)
+    placed = any(_is_place(piece) and not _is_left(around, at) for at, piece in enumerate(around))
+    if said in _PLACING_INTO:
+        fits = placed and any(piece.low in ("into", "onto") for piece in around)
+    elif said in _PLACING | _PUTTING:
         fits = placed and (said in _PLACING or _is_put(pieces, end, around))
     elif said == "got" and _got_in(pieces, end):
         fits = placed
     elif said in _PLACING_SEED:
-        fits = placed and thing == "seed" and any(piece.low in ("into", "onto", "over") for piece in around)
+        fits = placed and thing == "seed" and _goes_into(around)
     elif said in _STANDING:
         fits = _stands_new(pieces, start, end, said, around)
     else:
@@ -115,6 +127,18 @@ def _act_told(pieces: list[Piece], start: int, end: int, said: str) -> ActWord |
         return None
     says = {"what": thing} if said in _HARVEST and thing in said.split(" ") else {}
     return ActWord(act="divide" if potted else "collect", says=says)
+
+
+def _is_all_there(pieces: list[Piece], start: int, end: int, said: str) -> bool:
+    """`phacelia seed | is in | tray 27 now`, `toyon seed is out of the cold and | now in | tray 16`: all of a plant's
+    seed, of which so much need not be told.
+    """
+    first = _head_of(pieces, start)
+    if all("filler" in piece.roles and "what" not in piece.roles for piece in pieces[first:start]):
+        first = begin_of_sentence(pieces, start)
+    told = pieces[first:start]
+    named = any("plant" in piece.roles for piece in told) and any("what" in piece.roles for piece in told)
+    return said in _STANDING and named and pieces[end : end + 1] != [] and pieces[end].kind == "trays"
 
 
 def _around(pieces: list[Piece], start: int, end: int) -> Iterator[Piece]:
@@ -129,8 +153,32 @@ def _around(pieces: list[Piece], start: int, end: int) -> Iterator[Piece]:
     yield from pieces[end:last]
 
 
+def _is_place(piece: Piece) -> bool:
+    return _is_medium(piece) or piece.kind == "trays" or _is_vessel(piece)
+
+
+def _is_left(around: list[Piece], at: int) -> bool:
+    """`eased 40 cuttings | out of | tray 3`: where they are no more."""
+    before = " ".join(piece.low for piece in around[max(0, at - 2) : at])
+    return before.endswith(("out of", "off", "off of"))
+
+
+def _goes_into(around: list[Piece]) -> bool:
+    """`into | cells`, `over the | sand`; not `over the sink`."""
+    leads = (at for at, piece in enumerate(around) if piece.low in ("into", "onto", "over"))
+    return any(any(map(_is_place, around[at + 1 : at + 4])) for at in leads)
+
+
+def _without_origin(around: list[Piece]) -> list[Piece]:
+    """What stands around the coming of seed, without the end of the name of where it is from (`from dunlin | flat`)."""
+    leads = [at for at, piece in enumerate(around) if piece.low in _AWAY]
+    ends = {at + 2 for at in leads if around[at + 1 : at + 2] and around[at + 1].kind == "word"}
+    return [piece for at, piece in enumerate(around) if at not in ends or "container" not in piece.roles]
+
+
 def _is_other_deed(piece: Piece) -> bool:
-    return is_act(piece) and "filler" not in piece.roles
+    word = piece.roles.get("act")
+    return is_act(piece) and "filler" not in piece.roles and not (word is not None and word.says.get("ends"))
 
 
 def _thing_among(around: list[Piece]) -> str | None:
@@ -205,12 +253,44 @@ def _is_new(around: list[Piece]) -> bool:
 def _gathered(pieces: list[Piece], start: int, end: int, said: str, around: list[Piece], thing: str) -> bool:
     """`helped ourselves to 18 cuttings at harrow point`, `3 oz of yarrow seed came back from bluff trail`."""
     if said in _COMING:
-        return end < len(pieces) and pieces[end].low in _AWAY
+        lead = end + 2 * _is_bringer(pieces, end)
+        return lead < len(pieces) and pieces[lead].low in _AWAY
     if said in _YIELDING:
         return _giver_before(pieces, start) and any("plant" in piece.roles for piece in around)
-    if said in _HARVEST | _FILLING:
+    if said in _HARVEST | _FILLING or said.endswith(" loose"):
         return any(piece.low in _PLACED_AT for piece in around)
     return said in _GATHERING or (thing == "seed" and any("plant" in piece.roles for piece in around))
+
+
+def _is_bringer(pieces: list[Piece], at: int) -> bool:
+    """`came back | with tamsin`; not `came back | with weevils`."""
+    return at + 1 < len(pieces) and pieces[at].low in _BROUGHT_WITH and _names_bringer(pieces, at + 1)
+
+
+def _names_bringer(pieces: list[Piece], at: int) -> bool:
+    """Whether a name stands at a place, with nothing after it but where it is from, or a day."""
+    if at >= len(pieces):
+        return False
+    name = pieces[at]
+    closes = at + 1 >= len(pieces) or pieces[at + 1].kind in ("break", "moment") or pieces[at + 1].low in _AWAY
+    return closes and may_be_name(name) and (is_given_name(name.low) or not name.low.endswith("s"))
+
+
+def _tell_bringer(pieces: list[Piece], start: int, said: str) -> bool:
+    """`came back from dunlin flat | with tamsin`, `seed | came home with | tamsin`: puts her before what she
+    brought, in place; whether there is one.
+    """
+    if said in _COMING:
+        leads = range(start + 1, end_of_statement(pieces, start))
+        at = next((at for at in leads if _is_bringer(pieces, at)), None)
+    else:
+        at = start if said.split(" ")[-1] in _BROUGHT_WITH and _names_bringer(pieces, start + 1) else None
+    if at is None:
+        return False
+    name = pieces[at + 1]
+    del pieces[max(at, start + 1) : at + 2]
+    pieces.insert(_head_of(pieces, start), Piece("person", name.low, name.first, name.last, name.low))
+    return True
 
 
 def _giver_before(pieces: list[Piece], start: int) -> bool:

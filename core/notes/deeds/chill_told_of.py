@@ -23,6 +23,8 @@ _UNITS: Final = frozenset({"day", "days", "week", "wk", "weeks", "wks"})
 _UP: Final = small_words("strat", "up")
 _DONE: Final = small_words("strat", "done")
 _REACHED: Final = frozenset({"hit", "reached", "at", "made"})
+_IS: Final = frozenset({"is", "'s", "s", "will", "should", "ought"})
+_NEARLY: Final = small_words("strat", "nearly")
 _KEPT_APART: Final = frozenset({"moment", "lots", "trays"})
 _BEFORE_OUT: Final = frozenset({"after", "for", "was", "been", "only", "about", "just", "a"})
 _JOINTS: Final = frozenset({"and", "then", "so", "but"})
@@ -96,6 +98,28 @@ def settle_days_up(pieces: list[Piece]) -> None:
             says = {"treatment": word.says["treatment"], "ends": True}
             said[cold].kind, said[cold].roles = "phrase", {"act": ActWord(act="treat", says=says)}
             pass_over(said[last])
+
+
+@looks_for("!treat", beside=_DONE)
+def keep_nearly_over(pieces: list[Piece]) -> None:
+    """`lot 53's chill is almost over`, `is over in 2 weeks`, `is over on friday`: it goes on, in place."""
+    for start, end in statements(pieces):
+        said = pieces[start:end]
+        cold = next((at for at, piece in enumerate(said) if "noun" in piece.roles and is_chill(piece)), len(said))
+        over = next((at for at in range(cold + 1, len(said)) if said[at].low in _DONE), 0)
+        if not over or said[cold + 1].low not in _IS:
+            continue
+        when = [piece for piece in said[over + 1 :] if piece.low not in ("on", "in", "about", "by")]
+        to_come = bool(when) and _may_be_to_come(when[0]) and said[over + 1].low != "as of"
+        if to_come or any(piece.low in _NEARLY for piece in said[cold + 1 : over]):
+            keep_words(*(piece for piece in said if piece.kind not in _KEPT_APART))
+
+
+def _may_be_to_come(piece: Piece) -> bool:
+    """`2 weeks`, `friday`, `tomorrow`; not `yesterday`."""
+    if piece.kind != "moment":
+        return piece.kind == "duration"
+    return piece.value.is_to_come or (piece.value.weekday is not None and not piece.value.which)
 
 
 @looks_for("!treat", beside=("!check", "!water", "!lose", "!wilt", "!tend"))

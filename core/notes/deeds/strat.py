@@ -272,7 +272,11 @@ def _is_over(said: list[Piece], place: int) -> bool:
         return False
     after = [piece for piece in said[place + 1 : place + 4] if piece.low not in ("is", "was", "now")]
     over = bool(after) and after[0].low in _OVER and not any(piece.kind == "duration" for piece in said)
-    return over and (len(after) < 2 or after[1].low in ("for", "on", "in", "now") or after[1].kind in _NAMED_OR_DATED)
+    if not over or len(after) < 2:
+        return over
+    named = after[2:] == [] or after[2].kind in SUBJECTS or "plant" in after[2].roles
+    leads = after[1].low in ("on", "in") and named
+    return leads or after[1].low in ("for", "now") or after[1].kind in _NAMED_OR_DATED
 
 
 def _begin_next(after: list[Piece]) -> None:

@@ -26,6 +26,8 @@ _QUITTING: Final = small_words("treated", "quitting")
 _COLD_PLACES: Final = small_words("treated", "cold_places")
 _WATERS: Final = small_words("treated", "waters")
 _DOSING: Final = small_words("treated", "dosing")
+_ENDS_OF_WOOD: Final = small_words("treated", "ends_of_wood")
+_STRENGTHS: Final = frozenset({"ppm", "percent", "strength"})
 _SEED: Final = small_words("names", "seeds")
 _GIVING: Final = frozenset(
     {"gave", "got", "given", "was given", "had", "received", "were given", "has had", "took", "taken", "giving"}
@@ -154,7 +156,9 @@ def quit_the_cold(pieces: list[Piece]) -> None:
 
 @looks_for(any_of=_DOSING, beside=("@hormone_name", "@hormone", "@hormone_form"))
 def dose_with_hormone(pieces: list[Piece]) -> None:
-    """`lot 62 | got its | iba`, `gave | lot 9 | iba powder`: a treatment with hormone, in place."""
+    """`lot 62 | got its | iba`, `gave | lot 9 | iba powder`, `lot 62 | had | its feet in 3000 ppm k-iba`: a treatment
+    with hormone, in place.
+    """
     for at, verb in enumerate(pieces):
         if verb.low not in _DOSING:
             continue
@@ -162,12 +166,16 @@ def dose_with_hormone(pieces: list[Piece]) -> None:
         after = pieces[at + 1 : end]
         gave = verb.low in ("gave", "giving")
         told = after[:1] if gave else pieces[start:at] if verb.low in _GIVING else pieces[start:end]
-        between = [one for one in after if not names_plants(one) and "filler" not in one.roles]
-        dosed = bool(between) and _is_hormone(between[0])
+        ends = [one for one in after if one.low in _ENDS_OF_WOOD]
+        between = [one for one in after if not names_plants(one) and "filler" not in one.roles and one not in ends]
+        dosed = any(map(_is_hormone, between[: 1 + (between[:1] != [] and between[0].kind in _STRENGTHS)]))
         dosed = dosed and (verb.low in _GIVING or any(one.low in _WITHIN for one in after))
         clean = not any(one.kind in COUNTS or (is_act(one) and one is not verb) for one in pieces[start:end])
         if dosed and clean and told and any(map(names_plants, told)):
             verb.roles = {"act": _DIP}
+            pass_over(*ends)
+            for one in ends:
+                one.low = "ends"  # nobody's feet
 
 
 def _is_hormone(piece: Piece) -> bool:
@@ -203,7 +211,19 @@ def keep_sanding(pieces: list[Piece]) -> None:
             keep_words(piece)
 
 
+@looks_for("bark", beside=("!treat",))
+def keep_gnawed(pieces: list[Piece]) -> None:
+    """`bark scraped off lot 18 by deer`, `rabbits peeled the bark off lot 3`: harm, and no treatment, in place."""
+    for at, piece in enumerate(pieces):
+        word = _treatment_of(piece)
+        if word is None or word.says.get("treatment") != "wound":
+            continue
+        start, end = statement_at(pieces, at)
+        if any(one.roles.get("cause") in ("animal", "pest") for one in pieces[start:end]):
+            keep_words(piece)
+
+
 TREATED_BY_PLACE: Final = (
-    keep_sanding, keep_in_heat, go_into_the_cold,
+    keep_gnawed, keep_sanding, keep_in_heat, go_into_the_cold,
     soak_in_water, put_in_to_treat, leave_the_cold, quit_the_cold, dose_with_hormone, pass_through,
 )  # fmt: skip

@@ -40,6 +40,7 @@ _SIGNS: Final = {
     "quote": "§u", "person": "§w",
 }  # fmt: skip
 _ONE: Final = r"(?:the |our |lot )?(?:§l )"
+_TRAYS: Final = r"(?:the |our )?(?:§t (?:(?:and |& |\+ )§t )*)"
 _SUBJECT: Final = r"(?:the |our )?(?:§[lLt] (?:(?:and |& |\+ )§[lLt] )*)"
 _COUNT: Final = (
     r"(?:(?:about |the |another |all |all the |all of the )?"
@@ -57,9 +58,15 @@ _SOME: Final = (
     rf"{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT}|{_SUBJECT}{_COUNT}?|{_PLANT_NAMED}"
 )
 _NAME: Final = r"(?:the |our )?(?:§[pf] )?(?:[^\W\d_][\w-]* ){1,3}?"
+_LANDFORMS: Final = small_words("places", "ends") - {"market", "school", "church", "library"}
+"""Where seed is gathered, and none is bought."""
+_NO_NEW_CUTTINGS: Final = "rooted|unrooted|dead|live|callused|potted|old|spare|leftover"
 _KINDS: Final = {
     "lot": _ONE,
     "lots": _SUBJECT,
+    "trays": _TRAYS,
+    "amount": r"(?:about )?§a ",
+    "day": r"§m ",
     "plant": _PLANT,
     "count": r"(?:the )?(?:§n |one )",
     "some": rf"(?:{_SOME})",
@@ -67,9 +74,12 @@ _KINDS: Final = {
     "part": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}{_SUBJECT})",
     "share": r"§q ",
     "bed": r"(?:§c |bed )",
-    "seed": r"(?:the |our |about )?(?:§n )?(?:of )?§[pf] (?:seeds |seed |acorns |nuts )",
-    "cuttings": r"(?:about )?§n (?:[a-z-]+ ){0,2}(?:of )?§[pf] (?:[a-z-]+ ){0,2}?(?:cuttings |tips )",
-    "medium": r"[^§ ]+§r (?:(?:and |& |\+ |, )?[^§ ]+§r )*",
+    "seed": r"(?:the |our |about )?(?:§n |§a )?(?:of )?§[pf] (?:seeds |seed |acorns |nuts )",
+    "cuttings": (
+        rf"(?:about )?§n (?!(?:[a-z-]+ )?(?:{_NO_NEW_CUTTINGS}) )"
+        r"(?:[a-z-]+ ){0,2}(?:of )?§[pf] (?:[a-z-]+ ){0,2}?(?:cuttings |tips )"
+    ),
+    "medium": r"(?:(?:potting|seed|seedling) )?[^§ ]+§r (?:(?:and |& |\+ |, )?[^§ ]+§r )*",
     "them": r"(?:them |em |'em |these |those |it |all of them |all of em )",
     "pots": r"(?:§s |§a )?(?:§c )|§s |§a |§g ",
     "bare": r"(?:§l |§n )",
@@ -77,6 +87,7 @@ _KINDS: Final = {
     "whose": r"(?:[^\W\d_]+'s |[^\W\d_]+ 's )",
     "few": r"(?:some |a few |a bunch |several |most |part )",
     "site": r"(?:the |our )?(?:§[pf] )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
+    "wild": rf"(?:the )?(?:[^\W\d_][\w'-]* ){{1,2}}?(?:{'|'.join(sorted(_LANDFORMS))}) ",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
     "pest": r"(?:the |all the |some |a few |a bunch of )?§[yz] ",
     "ill": r"(?:[a-z]+ )?§[xyz] ",
@@ -95,6 +106,8 @@ _CLOSE: Final = (
     r"(?!by (?:the )?§[yz] )"
 )
 """What stands after the words of a way: no pest that did it."""
+_ENDS: Final = {"...": "", "<over>": r"(?=$|[,;:.!?()\n-] |as of |since )"}
+"""What a way may end with: anything may follow, or no day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,8 +124,8 @@ def _compiled(said: str, reads: str) -> _Turn:
     pattern, close = "", _CLOSE
     told: list[list[str]] = []
     for part in _PART.findall(said):
-        if part == "...":
-            close = ""
+        if part in _ENDS:
+            close = _ENDS[part]
         elif part.startswith("{"):
             choices = [choice.strip() for choice in part[1:-1].split(",")]
             told.append(choices if all(choices) else [])
@@ -182,6 +195,8 @@ def _sign_of(piece: Piece) -> str:
         return "§l" if len(piece.value) == 1 else "§L"
     if piece.kind == "number" and piece.low != "one":
         return "§q" if piece.value.whole is None or piece.value.of is not None else "§n"
+    if piece.kind == "moment" and piece.value.is_to_come:
+        return "§f"
     sign = _SIGNS.get(piece.kind)
     if sign is not None:
         return sign
@@ -208,7 +223,7 @@ def opens_statement(pieces: list[Piece], begin: int) -> bool:
     """Whether nothing stands before the words in their statement that may make something else of them."""
     before = pieces[begin_of_statement(pieces, begin) : begin]
     told = [piece for piece in before if piece.kind not in ("moment", "person") and piece.low not in _BEFORE]
-    return len(told) <= 1 and all(map(may_be_name, told))
+    return len(told) <= 1 and all(may_be_name(piece) and piece.low not in _NOBODY for piece in told)
 
 
 def _names_right(pieces: list[Piece], starts: dict[int, int], match: re.Match[str]) -> bool:

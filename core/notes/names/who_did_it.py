@@ -8,6 +8,7 @@ from typing import Final
 
 from core.notes.days.who import may_be_who
 from core.notes.names.doers import is_somebody
+from core.notes.names.people import may_be_name
 from core.notes.words.pieces import SUBJECTS, Piece, is_act
 from core.notes.words.said import begin_of_sentence, end_of_statement, is_end, said_in
 from core.notes.words.steps import looks_for
@@ -16,6 +17,7 @@ from core.vocabulary.loading import small_words
 
 _DID_IT: Final = small_words("answers", "somebody_did") - {"did", "done it"} | small_words("doers", "did_it")
 _LEADING: Final = small_words("doers", "leading")
+_WORK_OF: Final = small_words("doers", "work_of")
 _WORK: Final = small_words("doers", "work")
 _BEING: Final = frozenset({"was", "is", "all"})
 _NOT_TOLD: Final = frozenset({"plan", "negation", "hearsay", "condition", "wish", "none"})
@@ -43,14 +45,15 @@ def name_who_did_it(pieces: list[Piece]) -> None:
 
 
 def _who_did(told: list[Piece]) -> Piece | None:
-    """The somebody of `odalys did it`, `that was odalys`; None for none."""
+    """The somebody of `odalys did it`, `that was odalys`, `courtesy of marnie`; None for none."""
     if not told:
         return None
-    if may_be_who(told[0]) or is_somebody(told[0]):
-        return told[0] if said_in(told[1:]) in _DID_IT else None
-    lead = said_in(told[:-1])
-    month = "month" in told[-1].roles and lead.startswith("it")
-    return told[-1] if lead in _LEADING and is_somebody(told[-1]) and not month else None
+    if (may_be_who(told[0]) or is_somebody(told[0])) and said_in(told[1:]) in _DID_IT:
+        return told[0]
+    lead, last = said_in(told[:-1]), told[-1]
+    month = "month" in last.roles and lead.startswith("it")
+    somebody = is_somebody(last) or (lead in _WORK_OF and may_be_name(last))
+    return last if lead in _LEADING and somebody and not month else None
 
 
 def _tells_deed(pieces: list[Piece], at: int) -> bool:

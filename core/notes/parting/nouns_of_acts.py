@@ -74,7 +74,7 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
             continue
         if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
             continue
-        if low in ("warm", "cold") and not any(
+        if (low in ("warm", "cold") or " and " in low) and not any(
             piece.kind == "duration" and (piece.value[0].days or piece.value[0].months) for piece in pieces
         ):
             continue

@@ -24,6 +24,8 @@ _UNCHANGED: Final = small_words("vents", "unchanged")
 _BETWEEN: Final = small_words("covers", "before_noun") | {"both", "with", "on"}
 _UP: Final = frozenset({"up", "down", "back", "shut", "open"})
 _OPEN: Final = small_words("vents", "open")
+_MAKING: Final = small_words("vents", "making")
+_MARKS: Final = small_words("vents", "marks")
 _OTHERS: Final = small_words("vents", "others")
 _ONTO: Final = frozenset({"on", "for", "in"})
 _JOINTS: Final = frozenset({"and", "&", "but"})
@@ -33,6 +35,8 @@ _JOINTS: Final = frozenset({"and", "&", "but"})
 def find_vents(pieces: list[Piece]) -> None:
     """Marks the vent noun as an act, and the words beside it as how far open."""
     _spend_verbs(pieces)
+    _spend_cover(pieces)
+    _spend_marks(pieces)
     _shut_by_nought(pieces)
     _keep_old_openings(pieces)
     _keep_others(pieces)
@@ -72,7 +76,7 @@ def find_vents(pieces: list[Piece]) -> None:
             elif verb.low == "cracked":
                 says = {"vent_open": 0.1}
             elif verb.low in ("open", "close", "crack"):
-                verb.roles = {"filler": True}
+                verb.roles, verb.used = {"filler": True}, True
                 piece.roles = {"to_do": ActWord(act="vent", form="to_do")}
                 continue
             verb.roles = {"filler": True}
@@ -110,6 +114,21 @@ def _spend_verbs(pieces: list[Piece]) -> None:
                 _spend_verb(pieces[at])
 
 
+def _spend_cover(pieces: list[Piece]) -> None:
+    """`air holes on lot 12 | 's dome | are halfway`: whose cover they are in says no more, in place."""
+    for vents, lead, subject, owns, cover in zip(pieces, *(pieces[step:] for step in range(1, 5)), strict=False):
+        named = "vent_noun" in vents.roles and lead.low in _ONTO | {"of"} and subject.kind in SUBJECTS
+        if named and owns.low in ("'s", "'", "s") and "cover_noun" in cover.roles:
+            pass_over(owns, cover)
+
+
+def _spend_marks(pieces: list[Piece]) -> None:
+    """`vents at the half | mark`, `at halfway | point`, in place."""
+    for at in range(len(pieces) - 1, 0, -1):
+        if pieces[at].low in _MARKS and "vent_open" in pieces[at - 1].roles and _vents_before(pieces, at):
+            pass_over(pieces[at])
+
+
 def _spend_verb(verb: Piece) -> None:
     if verb.low in _MOVING:
         pass_over(verb)
@@ -135,8 +154,10 @@ def _leads_to_opening(pieces: list[Piece], verb: int, end: int) -> bool:
 
 
 def _as_they_were(pieces: list[Piece], place: int) -> bool:
-    """`the vents on tray 6 are untouched`: nothing that was set."""
-    return any(piece.low in _UNCHANGED for piece in pieces[place + 1 : end_of_statement(pieces, place)])
+    """`the vents on tray 6 are untouched`, `are full of dirt`: nothing that was set."""
+    after = pieces[place + 1 : end_of_statement(pieces, place)]
+    full_of = any((full.low, of.low) == ("full", "of") for full, of in pairwise(after))
+    return full_of or any(piece.low in _UNCHANGED for piece in after)
 
 
 def _keep_old_openings(pieces: list[Piece]) -> None:
@@ -233,10 +254,11 @@ def _vents_before(pieces: list[Piece], at: int) -> bool:
 
 
 def _looked_at(pieces: list[Piece], place: int) -> bool:
-    """`checked the vents`, `cleaned the vents`: nothing that was set."""
+    """`checked the vents`, `cleaned the vents`, `drilled air holes`: nothing that was set."""
     before = place - 1 - (place > 0 and pieces[place - 1].low in _ARTICLES)
     word = pieces[before].roles.get("act") if before >= 0 else None
-    return word is not None and word.act in ("check", "sanitize", "tend")
+    made = before >= 0 and pieces[before].low in _MAKING
+    return made or (word is not None and word.act in ("check", "sanitize", "tend"))
 
 
 def shuts_another(pieces: list[Piece], place: int) -> bool:

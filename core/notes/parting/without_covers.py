@@ -22,6 +22,7 @@ _UNCOVER: Final = ActWord(act="uncover")
 _SPENDING: Final = small_words("covers", "spending")
 _BREATHING: Final = small_words("covers", "breathing")
 _GOING: Final = small_words("covers", "going_bare")
+_BREAKS: Final = small_words("covers", "breaks")
 _OPEN: Final = small_words("covers", "open")
 _TO: Final = frozenset({"to", "in", "on", "at"})
 _FOR: Final = frozenset({"for", "in", "on"})
@@ -54,6 +55,7 @@ def tell_bare(pieces: list[Piece]) -> None:
         if not (breathes or "bare" in piece.roles) or is_act(piece):
             continue
         start, end = statement_at(pieces, place)
+        _count_breaks(pieces, start, place)
         before, after = pieces[start:place], pieces[place + 1 : end]
         if not all(map(_may_stand_before, before)) or any(map(_tells_more, after)) or _asks(before):
             continue
@@ -65,8 +67,17 @@ def tell_bare(pieces: list[Piece]) -> None:
             continue
         piece.kind, piece.roles = "phrase", {"act": _UNCOVER if good else _AIR}
         for one in told:
-            if (one.low in _SPENDING and one.kind != "number") or "for_good" in one.roles or "bare" in one.roles:
+            spent = one.low in _SPENDING and one.kind not in ("number", "moment")
+            if spent or "for_good" in one.roles or "bare" in one.roles:
                 pass_over(one)
+
+
+def _count_breaks(pieces: list[Piece], start: int, place: int) -> None:
+    """`two | 20 min | breaks from its dome`: how many times, in place."""
+    at = place - 1 - (place > start and pieces[place - 1].kind == "duration")
+    several = pieces[place].low.split(" ")[0] in _BREAKS
+    if several and at >= start and pieces[at].kind == "number" and pieces[at].value.whole is not None:
+        pieces[at].kind, pieces[at].value = "times", pieces[at].value.whole
 
 
 def _asks(before: list[Piece]) -> bool:

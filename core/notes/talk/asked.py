@@ -380,5 +380,5 @@ def _is_small(piece: Piece) -> bool:
 
 
 def _ask_rest(pieces: list[Piece], tokens: list[Token]) -> str:
-    kept = [piece for piece in pieces if not piece.used]
+    kept = [piece for piece in pieces if not piece.used and piece.low != "'s"]
     return " ".join(joined(tokens, piece.first, piece.last) for piece in kept)

@@ -24,6 +24,8 @@ def act_asked(pieces: list[Piece], about: str, words: str, values: dict[str, Any
     if _LOOKS_BACK.search(words):
         find_covers(pieces)
         find_vents(pieces)
+        if (bare := _came_off(pieces, values)) is not None:
+            return bare
     spelled = any("act" in piece.roles for piece in pieces)
     for place, piece in enumerate(pieces):
         for role in ("act", "to_do", "shared", "noun"):
@@ -46,6 +48,15 @@ def act_asked(pieces: list[Piece], about: str, words: str, values: dict[str, Any
                 values["method"] = word.says["method"]
             return place
     return None
+
+
+def _came_off(pieces: list[Piece], values: dict[str, Any]) -> int | None:
+    """`has tray 9 had any time | out of its dome`, `did lot 3 go | without a lid`: asks whether the cover was off."""
+    place = next((at for at, piece in enumerate(pieces) if "bare" in piece.roles), None)
+    if place is None or any("act" in piece.roles for piece in pieces):
+        return None
+    values["did"] = "uncover" if any("for_good" in piece.roles for piece in pieces) else "air"
+    return place
 
 
 def _meant(pieces: list[Piece], word: ActWord) -> str | None:

@@ -43,10 +43,10 @@ _MAY: Final = frozenset({"can", "could", "may", "should", "shall", "do", "must"}
 
 
 @cache
-def _rules() -> tuple[tuple[str, str | None, re.Pattern[str]], ...]:
-    """What questions are about, the act that some ask of, and their words, the first to be tried first."""
+def _rules() -> tuple[tuple[dict[str, str], re.Pattern[str]], ...]:
+    """What questions are about, the act or the state that some ask of, and their words, the first to be tried first."""
     rules = read_toml("questions.toml")["about"]
-    return tuple((rule["about"], rule.get("did"), re.compile(rule["says"])) for rule in rules)
+    return tuple((rule, re.compile(rule["says"])) for rule in rules)
 
 
 @cache
@@ -59,15 +59,19 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     words = " ".join(piece.low for piece in pieces if piece.kind not in ("break", "mark")).replace("’", "'")
     words = re.sub(r"\s+", " ", words)
     words = re.sub(r"^hw(?= (?:many|much|do|is|long|old))", "how", words)
-    said, did = next(((about, did) for about, did, says in _rules() if says.search(words)), (None, None))
-    about = _settled(said or _told_about(pieces), words, pieces)
+    rule, found = next(((rule, found) for rule, says in _rules() if (found := says.search(words))), ({}, None))
+    did = rule.get("did")
+    about = _settled(rule.get("about") or _told_about(pieces), words, pieces)
     values: dict[str, Any] = {"about": about}
+    if "state" in rule:
+        values["state"] = rule["state"]
     _hush(pieces, about)
     if did is None:
         did_at = act_asked(pieces, about, words, values)
     else:
         values["did"] = did
-        did_at = next((at for at, piece in enumerate(pieces) if "temp_word" in piece.roles), None)
+        deed = found.groupdict().get("deed") if found else None
+        did_at = next((at for at, one in enumerate(pieces) if "temp_word" in one.roles or one.low == deed), None)
     _named(pieces, tokens, about, now, values)
     if about == "forecast" and values.get("state") == "ready":
         values.pop("state")

@@ -190,6 +190,8 @@ def _named_again(pieces: list[Piece]) -> tuple[list[Piece], int]:
     """
     at = next(place for place, piece in enumerate(pieces) if piece.low in _AND and _tells(pieces[:place]))
     start = begin_of_statement(pieces, at)
+    while pieces[start].kind == "moment":
+        start += 1
     end = start
     while end < at and _names_some(pieces[end]):
         end += 1

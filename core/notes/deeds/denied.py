@@ -1,4 +1,6 @@
-"""Was a deed not done: `no bleach mixed today`, `collected no seed`, `lot 38 strat ends fri`."""
+"""Was a deed not done: `no bleach mixed today`, `collected no seed`, `potted no seedlings from tray 31`,
+`lot 38 strat ends fri`.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,7 @@ from typing import Final
 
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS
-from core.notes.words.pieces import Piece, is_act, names_plants
+from core.notes.words.pieces import SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.runs import Runs
 from core.notes.words.steps import looks_for
 from core.vocabulary.loading import small_words
@@ -19,6 +21,8 @@ _DEEDS: Final = frozenset({
 _COMING: Final = frozenset({"come", "comes", "coming", "goes", "go", "due"})
 _ENDING: Final = frozenset({"ends", "finishes", "is over", "stops"})
 _BEING: Final = frozenset({"was", "were", "is", "are", "got", "been", "have"})
+_PLANTS: Final = small_words("denied", "plants")
+_OUT_OF: Final = frozenset({"of", "from", "in", "out of"})
 _NO: Final = Runs(small_words("cues", "no"))
 _DENIED_ALONE: Final = COUNTLESS | {"wilt"}
 _SUBJECT_AND_NO: Final = 2
@@ -38,8 +42,13 @@ def done_to_none(clause: Clause, place: int) -> bool:
         return False
     named = pieces[place + 1 : deed] if deed > place else pieces[place + 1 : place + 2]
     named = [piece for piece in named if piece.low not in _BEING]
+    of_plants = bool(named) and named[0].low in _PLANTS
+    if of_plants:
+        named = [piece for piece in named if piece.kind not in SUBJECTS and piece.low not in _OUT_OF]
     if deed < place - 1 or not named or not all(_is_object(piece) for piece in named):
         return False
+    if of_plants or pieces[deed].low == "left":
+        return True  # "no toyon left in tray 31"
     return not any(piece.kind in ("lots", "trays", "number", "quote") for piece in pieces[deed + 1 :])
 
 
@@ -86,7 +95,8 @@ def left_to_do(pieces: list[Piece]) -> bool:
 
 
 def _is_object(piece: Piece) -> bool:
-    return any(role in piece.roles for role in _OBJECTS) or piece.low in ("seed", "seeds", "cuttings", "more", "new")
+    named = piece.low in ("seed", "seeds", "cuttings", "more", "new") or piece.low in _PLANTS
+    return named or any(role in piece.roles for role in _OBJECTS)
 
 
 @looks_for("=moment", beside=_COMING | _ENDING)

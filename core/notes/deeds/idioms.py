@@ -233,9 +233,10 @@ def _moves(clause: Clause, at: int) -> bool:
         return False
     after = pieces[at + 1 : at + 4]
     leads = bool(after) and after[0].low in ("to", "over to", "by", "back to")
-    # "went to the dentist" heads a note, so that no plants are meant.
-    away = at == 0 and clause.first == 0 and pieces[0].low == "went" and not clause.has("place_word", "both", "all")
-    return leads and (_names_one(after) or away)
+    # "went to the dentist", "went halves on a pizza" heads a note, so that no plants are meant.
+    placed = clause.has("place_word", "both", "all", "container", "pot_size", "cover_noun", "standing")
+    away = at == 0 and clause.first == 0 and pieces[0].low == "went" and not placed
+    return (leads and _names_one(after)) or (away and (leads or (len(pieces) > 1 and not _names_plants(clause))))
 
 
 def _moves_away(clause: Clause, at: int) -> bool:

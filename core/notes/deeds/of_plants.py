@@ -2,7 +2,9 @@
 
 Rules
 1. What is done to plants has them after it, or right before it where nothing more is said (`lot 4 doused`).
-2. What is told of plants has them right before it (`lot 4 had a drink`), past small words, counts and times.
+2. What is told of plants has them right before it (`lot 4 had a drink`), past small words, counts and times; or it
+   begins with them and goes on after an "and" (`lot 4 went into pots and had a drink`). What follows a deed done to
+   them is told of who did it (`potted lot 4 and had a drink`).
 3. What is said of plants names them in the same sentence, or counts them right before.
 4. Plants that were stood somewhere were put there.
 """
@@ -23,6 +25,8 @@ _SMALL: Final = frozenset({"filler", "approx", "more"})
 _BEING: Final = frozenset({"is", "are", "was", "were", "isn't", "has", "needs"})
 """What follows plants where something of theirs is told of (`overhead water on lot 4 is off`)."""
 _OPENING: Final = frozenset({":", ","})
+_AND: Final = frozenset({"and", "&", "then", "and then"})
+_DOERS: Final = frozenset({"i", "we", "he", "she", "they", "you"})
 
 
 @looks_for("?after", "?before", "?beside")
@@ -63,15 +67,28 @@ def _closes(pieces: list[Piece], at: int) -> bool:
 
 
 def _told_of_plants(pieces: list[Piece], at: int) -> bool:
-    """Whether plants stand right before a place, past small words, counts and times."""
-    for piece in reversed(pieces[begin_of_statement(pieces, at) : at]):
+    """Whether plants stand right before a place, past small words, counts and times, or begin its statement."""
+    start = begin_of_statement(pieces, at)
+    if at > start and pieces[at - 1].low in _AND:
+        return _begins_with_plants(pieces[start : at - 1])
+    for piece in reversed(pieces[start:at]):
         if names_plants(piece):
             return True
         small = piece.kind == "moment" or not (_SMALL | _WHOLES).isdisjoint(piece.roles)
         if not small and piece.kind not in COUNTS:
             return False
-    start = begin_of_statement(pieces, at)
     return start > 1 and pieces[start - 1].low in _OPENING and names_plants(pieces[start - 2])
+
+
+def _begins_with_plants(told: list[Piece]) -> bool:
+    """`lot 9 moved to bench 4 | and had a drink`; not `potted lot 9`, `lot 9 we moved`, of those who did it."""
+    if any(piece.kind == "person" or piece.low in _DOERS for piece in told):
+        return False
+    for piece in told:
+        small = piece.kind in COUNTS or piece.kind == "moment" or not (_SMALL | _WHOLES).isdisjoint(piece.roles)
+        if names_plants(piece) or not small:
+            return names_plants(piece)
+    return False
 
 
 def _named_beside(pieces: list[Piece], at: int) -> bool:

@@ -5,17 +5,20 @@ Rules
 1. A turn of phrase is read where a statement begins with it, but for a day, a person and small words before it, and
    ends with it, or goes on with a day or a small word: so one that is planned, denied, heard or asked is none.
 2. Its words are put away; the counts, lots, places and people in it are told again in the order of the plain words.
+3. One that goes on after "and" with the plants that begin its statement is told of those
+   (`lots 12 and 13 had a drink | and are one lot now, 12`).
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from copy import copy
 from dataclasses import dataclass
 from typing import Final
 
 from core.notes.names.people import may_be_name
-from core.notes.words.pieces import NO_ROLES, Piece
+from core.notes.words.pieces import COUNTS, NO_ROLES, SUBJECTS, Piece, is_act, names_plants
 from core.notes.words.said import begin_of_statement
 from core.notes.words.steps import how_rare, looks_for
 from core.notes.words.tokens import Token
@@ -33,6 +36,10 @@ _ILLS: Final = small_words("diseases", "names")
 _TITLES: Final = small_words("people", "titles")
 _PLACES: Final = small_words("places", "structures") | frozenset(_FILE["around"]["places"])
 _PART: Final = re.compile(r"\{[^{}]*\}|<[^<>]*>|\S+")
+_AND: Final = frozenset({"and", "&", "and then"})
+_JOINING: Final = frozenset({"and", "&", "+", "of", "from", "in", "out of", "the", "all", "all of"})
+_PRONOUNS: Final = frozenset({"they", "he", "she", "some", "people", "we", "i"})
+_UNSURE: Final = frozenset({"plan", "hearsay", "condition", "negation", "none", "to_do"})
 _OWNED: Final = 2
 """How long the `'s` of `finn's` is."""
 _SIGNS: Final = {
@@ -72,6 +79,7 @@ _KINDS: Final = {
     "some": rf"(?:{_SOME})",
     "counted": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}?{_SUBJECT}|{_COUNT}{_OUT_OF}?{_PLANT})",
     "part": rf"(?:{_COUNT}(?:{_PLANT}|{_BARE})?{_OUT_OF}{_SUBJECT})",
+    "plants": rf"(?:the |those |these |all )?(?:§n |one )(?:of (?:them|those|these|em|'em) )?{_BARE}?",
     "share": r"§q ",
     "bed": r"(?:§c |bed )",
     "seed": r"(?:the |our |about )?(?:§n |§a )?(?:of )?§[pf] (?:seeds |seed |acorns |nuts )",
@@ -83,6 +91,7 @@ _KINDS: Final = {
     "them": r"(?:them |em |'em |these |those |it |all of them |all of em )",
     "pots": r"(?:§s |§a )?(?:§c )|§s |§a |§g ",
     "bare": r"(?:§l |§n )",
+    "same": r"(?:§l |§n )",
     "who": _NAME,
     "whose": r"(?:[^\W\d_]+'s |[^\W\d_]+ 's )",
     "few": r"(?:some |a few |a bunch |several |most |part )",
@@ -167,17 +176,60 @@ def read_turns(pieces: list[Piece], tokens: list[Token]) -> bool:
     for turn in map(_TURNS.__getitem__, turns):
         if turn.beside.isdisjoint(held):
             continue
-        shape, starts = _shape_of(pieces)
-        for match in turn.says.finditer(shape):
-            spans = [match.span(group) for group in range(match.re.groups + 1)]
-            if any(edge not in starts for span in spans for edge in span if edge >= 0):
-                continue
-            begin, end = starts[match.start()], starts[match.end()]
-            if opens_statement(pieces, begin) and _names_right(pieces, starts, match):
-                pieces[begin:end] = list(_plainly(pieces, tokens, starts, match, turn))
+        found = _read_turn(pieces, tokens, turn, 0) or found
+        if _goes_on(pieces, turn):
+            again, begin = _named_again(pieces)
+            if begin and _read_turn(again, tokens, turn, begin):
+                pieces[:] = again
                 found = True
-                break
     return found
+
+
+def _read_turn(pieces: list[Piece], tokens: list[Token], turn: _Turn, first: int) -> bool:
+    """Puts the first such turn of phrase from a place on into plain words, in place; whether there was one."""
+    shape, starts = _shape_of(pieces)
+    for match in turn.says.finditer(shape):
+        spans = [match.span(group) for group in range(match.re.groups + 1)]
+        if any(edge not in starts for span in spans for edge in span if edge >= 0):
+            continue
+        begin, end = starts[match.start()], starts[match.end()]
+        if begin >= first and opens_statement(pieces, begin) and _names_right(pieces, starts, match):
+            pieces[begin:end] = list(_plainly(pieces, tokens, starts, match, turn))
+            return True
+    return False
+
+
+def _goes_on(pieces: list[Piece], turn: _Turn) -> bool:
+    """Whether the words of a turn of phrase stand after an "and" that follows a deed."""
+    place = next((place for place, piece in enumerate(pieces) if piece.low in _AND and _tells(pieces[:place])), None)
+    return place is not None and any(not turn.marks.isdisjoint(piece.low.split(" ")) for piece in pieces[place:])
+
+
+def _tells(pieces: list[Piece]) -> bool:
+    return any(is_act(piece) for piece in pieces)
+
+
+def _named_again(pieces: list[Piece]) -> tuple[list[Piece], int]:
+    """`lots 12 and 13 had a drink , | lots 12 and 13 are one lot now`: the pieces with the plants that begin the
+    statement named again for what follows its "and", and where; nowhere where what is told before is not sure.
+    """
+    at = next(place for place, piece in enumerate(pieces) if piece.low in _AND and _tells(pieces[:place]))
+    start = begin_of_statement(pieces, at)
+    while pieces[start].kind == "moment":
+        start += 1
+    end = start
+    while end < at and _names_some(pieces[end]):
+        end += 1
+    named = any(names_plants(piece) for piece in pieces[start:end])
+    if not named or any(not piece.roles.keys().isdisjoint(_UNSURE) for piece in pieces[:at]):
+        return pieces, 0
+    mark = pieces[at]
+    parted = Piece("break", ",", mark.first, mark.last, ",")
+    return [*pieces[:at], parted, *map(copy, pieces[start:end]), *pieces[at + 1 :]], at + 1
+
+
+def _names_some(piece: Piece) -> bool:
+    return piece.kind in SUBJECTS or piece.kind in COUNTS or "plant" in piece.roles or piece.low in _JOINING
 
 
 def _shape_of(pieces: list[Piece]) -> tuple[str, dict[int, int]]:
@@ -222,12 +274,19 @@ def _sign_of(piece: Piece) -> str:
 def opens_statement(pieces: list[Piece], begin: int) -> bool:
     """Whether nothing stands before the words in their statement that may make something else of them."""
     before = pieces[begin_of_statement(pieces, begin) : begin]
+    if before and before[-1].low in _PRONOUNS and pieces[begin].low.startswith("say "):
+        return False  # "they say 18 got their own pots"
     told = [piece for piece in before if piece.kind not in ("moment", "person") and piece.low not in _BEFORE]
     return len(told) <= 1 and all(may_be_name(piece) and piece.low not in _NOBODY for piece in told)
 
 
 def _names_right(pieces: list[Piece], starts: dict[int, int], match: re.Match[str]) -> bool:
-    """Whether who is named may be somebody."""
+    """Whether who is named may be somebody, and the lot that stays is one of those put together."""
+    if "same" in match.re.groupindex:
+        staying = pieces[starts[match.start("same")]]
+        lots = [one for one in pieces[starts[match.start("lots")] : starts[match.end("lots")]] if one.kind == "lots"]
+        if not any((staying.value[0] if staying.kind == "lots" else staying.low) in one.value for one in lots):
+            return False
     for kind in match.re.groupindex:
         if not kind.startswith("who"):
             continue

@@ -42,6 +42,8 @@ _SOME_DEED: Final = small_words("noting", "some_deed")
 _EITHER_DEED: Final = small_words("noting", "either_deed")
 _ONCE_PLANNED: Final = small_words("noting", "once_planned")
 _UNUSED: Final = small_words("noting", "unused")
+_APART: Final = small_words("noting", "apart")
+_SIZES: Final = frozenset({"size", "amount"})
 _EVENTS: Final = small_words("noting", "events")
 _COMING: Final = small_words("noting", "coming")
 _MAY: Final = small_words("noting", "may")
@@ -279,7 +281,8 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
     if any(clause.cue == "condition" for clause in clauses):
         return []
     if any(clause.cue == "wish" for clause in clauses):
-        return [] if any(piece.low in ("please", "pls", "plz") for piece in pieces) else ["act"]
+        gear = bool(bare) and not subjects and _is_gear(pieces)
+        return [] if gear or any(piece.low in ("please", "pls", "plz") for piece in pieces) else ["act"]
     fine = any(piece.low in ("ok", "okay", "all right", "alright") for piece in pieces)
     if any(clause.cue for clause in clauses) or (fine and len(bare) < _SEVERAL):
         return []
@@ -295,7 +298,8 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
     measured = any(
         piece.kind in ("number", "fraction", "size", "amount", "percent", "duration")
         or ("container" in piece.roles and piece.low not in ("bed", "tray"))
-        for piece in pieces
+        for piece, after in pairwise([*pieces, pieces[-1]])
+        if after.low not in _APART
     )
     deedless = any("no_deed" in piece.roles and piece.low != "dropped off" for piece in pieces)
     if subjects and measured and not deedless:
@@ -310,8 +314,8 @@ def _asks_of_note(clauses: list[Clause], pieces: list[Piece]) -> list[str]:
 
 
 def _is_gear(pieces: list[Piece]) -> bool:
-    """`got 40 new pots`, `got 20 domes`: nothing with plants in it."""
-    for before, piece in pairwise(pieces):
+    """`got 40 new pots`, `50 empty 4 in pots`, `got 20 domes`: nothing with plants in it."""
+    for before, piece in pairwise(one for one in pieces if one.kind not in _SIZES and "pot_size" not in one.roles):
         if "cover_noun" in piece.roles or ("container" in piece.roles and before.low in _UNUSED):
             return True
     return False

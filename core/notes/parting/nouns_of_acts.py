@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from core.notes.words.pieces import COUNTS, Piece
+from core.notes.words.pieces import COUNTS, SUBJECTS, Piece
 from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _SWITCHED: Final = small_words("no_plants", "machines") | small_words("no_plants", "switched")
 _BEING: Final = frozenset({"is", "are", "was", "were", "came", "went", "goes", "now", "it", "all"})
+_COME_UP: Final = frozenset({"seedlings", "seedling", "sprout"})
+_NOT_WHERE: Final = frozenset({"for", "from", "to", "with", "by", "at", "after", "before"})
 _SOON: Final = frozenset({"early", "late"})
 _WITH: Final = frozenset({"w", "with", "w/"})
 
@@ -70,7 +72,8 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
             continue
         if low == "mix" and not any("solution" in piece.roles or piece.kind in ("colon", "amount") for piece in pieces):
             continue
-        if low == "seedlings" and not (before is not None and before.kind in COUNTS):
+        counted = low == "seedlings" and before is not None and before.kind in COUNTS
+        if low in _COME_UP and not (counted or _none_came_up(pieces, place)):
             continue
         if word.act == "check" and low in ("roots", "rooting", "root", "callus") and not _tells_state(pieces):
             continue
@@ -82,6 +85,16 @@ def sensible_nouns(pieces: list[Piece], weak: list[tuple[int, ActWord]]) -> list
             continue
         kept.append((place, word))
     return kept
+
+
+def _none_came_up(pieces: list[Piece], place: int) -> bool:
+    """`not one | seedling in tray 31 yet`, `tray 31 still has no | seedlings`; not `no seedlings for lot 9`."""
+    if not place or "none" not in pieces[place - 1].roles:
+        return False
+    others = [*pieces[: place - 1], *pieces[place + 1 :]]
+    said = [one for one in others if one.kind not in SUBJECTS and one.kind not in ("moment", "break")]
+    small = all("filler" in one.roles and one.low not in _NOT_WHERE for one in said)
+    return small and any(one.kind in SUBJECTS for one in others)
 
 
 def _only_when(piece: Piece) -> bool:

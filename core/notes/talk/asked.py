@@ -43,14 +43,15 @@ _MAY: Final = frozenset({"can", "could", "may", "should", "shall", "do", "must"}
 
 
 @cache
-def _rules() -> tuple[tuple[str, dict[str, str], re.Pattern[str]], ...]:
-    """What questions are about, the act that some ask of and its way, and their words, the first to be tried first."""
+def _rules() -> tuple[tuple[dict[str, str], re.Pattern[str]], ...]:
+    """What questions are about, the act or the state that some ask of, and their words, the first to be tried first."""
     rules = read_toml("questions.toml")["about"]
-    return tuple((rule["about"], _asked_by(rule), re.compile(rule["says"])) for rule in rules)
+    return tuple((rule, re.compile(rule["says"])) for rule in rules)
 
 
 def _asked_by(rule: dict[str, str]) -> dict[str, str]:
-    return {name: rule[name] for name in ("did", "method") if name in rule}
+    """The act that a rule asks of, its way, and the state."""
+    return {name: rule[name] for name in ("did", "method", "state") if name in rule}
 
 
 @cache
@@ -63,13 +64,13 @@ def ask_of(pieces: list[Piece], tokens: list[Token], now: datetime) -> Draft:
     words = " ".join(piece.low for piece in pieces if piece.kind not in ("break", "mark")).replace("’", "'")
     words = re.sub(r"\s+", " ", words)
     words = re.sub(r"^hw(?= (?:many|much|do|is|long|old))", "how", words)
-    said, did = next(((about, did) for about, did, says in _rules() if says.search(words)), (None, {}))
-    about = _settled(said or _told_about(pieces), words, pieces)
-    values: dict[str, Any] = {"about": about}
+    rule, found = next(((rule, found) for rule, says in _rules() if (found := says.search(words))), ({}, None))
+    about = _settled(rule.get("about") or _told_about(pieces), words, pieces)
+    values: dict[str, Any] = {"about": about, **_asked_by(rule)}
     _hush(pieces, about)
-    if did:
-        values.update(did)
-        did_at = next((at for at, piece in enumerate(pieces) if _says_it(piece, did["did"])), None)
+    if "did" in rule:
+        deed = found.groupdict().get("deed") if found else None
+        did_at = next((at for at, one in enumerate(pieces) if one.low == deed or _says_it(one, rule["did"])), None)
     else:
         did_at = act_asked(pieces, about, words, values)
     _named(pieces, tokens, about, now, values)

@@ -1,5 +1,5 @@
-"""Which degrees were not read at the bench: `frost warning tonight 30f`, `turned the fridge down to 38f`, `kid has a temp of
-101f`.
+"""Which degrees were not read at the bench: `frost warning tonight 30f`, `turned the fridge down to 38f`, `kid has a
+temp of 101f`.
 """
 
 from __future__ import annotations

@@ -52,7 +52,7 @@ def _sells(piece: Piece) -> bool:
 
 @looks_for("for", beside=("!sell",))
 def keep_sums(pieces: list[Piece]) -> None:
-    """`sold lot 4 for 40`, `her boat sold for 2000`: what was got for it, in place; `sold 12 for 4 friends` ends not so."""
+    """`sold lot 4 for 40`, `her boat sold for 2000`: what was got for it, in place."""
     for at in range(1, len(pieces)):
         number, lead = pieces[at], pieces[at - 1]
         if number.kind != "number" or lead.low != "for" or not is_end(pieces, at + 1):

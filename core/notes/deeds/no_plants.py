@@ -45,9 +45,8 @@ def of_no_plants(clause: Clause) -> bool:
         return _of_a_thing(clause.pieces) or _of_the_body(clause) or _is_away(clause) or _is_score(clause)
     if clause.act == "mix":
         return _makes_something(clause)
-    if clause.act in ("stick", "cover", "sow"):
-        if _takes_time_or_way(clause.pieces):
-            return True
+    if clause.act in ("stick", "cover", "sow") and _takes_time_or_way(clause.pieces):
+        return True
     if clause.act == "check":
         return _cheers(clause) or _costs(clause)
     if clause.act == "treat":

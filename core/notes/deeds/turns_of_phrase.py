@@ -172,22 +172,27 @@ def read_turns(pieces: list[Piece], tokens: list[Token]) -> bool:
     """Puts turns of phrase into plain words, in place; whether there was one."""
     found = False
     held = {word for piece in pieces for word in (piece.low, *piece.low.split(" "))}
-    turns = sorted({place for word in held for place in _BY_MARK.get(word, ())})
-    for turn in map(_TURNS.__getitem__, turns):
-        if turn.beside.isdisjoint(held):
-            continue
-        found = _read_turn(pieces, tokens, turn, 0) or found
+    places = sorted({place for word in held for place in _BY_MARK.get(word, ())})
+    turns = [turn for turn in map(_TURNS.__getitem__, places) if not turn.beside.isdisjoint(held)]
+    shape = _shape_of(pieces) if turns else ("", {})
+    for turn in turns:
+        if _read_turn(pieces, tokens, turn, shape):
+            found, shape = True, _shape_of(pieces)
         if _goes_on(pieces, turn):
             again, begin = _named_again(pieces)
-            if begin and _read_turn(again, tokens, turn, begin):
+            if begin and _read_turn(again, tokens, turn, _shape_of(again), begin):
                 pieces[:] = again
-                found = True
+                found, shape = True, _shape_of(pieces)
     return found
 
 
-def _read_turn(pieces: list[Piece], tokens: list[Token], turn: _Turn, first: int) -> bool:
-    """Puts the first such turn of phrase from a place on into plain words, in place; whether there was one."""
-    shape, starts = _shape_of(pieces)
+def _read_turn(
+    pieces: list[Piece], tokens: list[Token], turn: _Turn, shaped: tuple[str, dict[int, int]], first: int = 0
+) -> bool:
+    """Puts the first such turn of phrase from a place on into plain words, in place; whether there was one. `shaped` are
+    the words of the pieces, and which begins where.
+    """
+    shape, starts = shaped
     for match in turn.says.finditer(shape):
         spans = [match.span(group) for group in range(match.re.groups + 1)]
         if any(edge not in starts for span in spans for edge in span if edge >= 0):

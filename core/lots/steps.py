@@ -197,6 +197,7 @@ def _parted(standing: Standing, record: Record, count: int, taken: dict[Pool, in
         rooted=taken[Pool.ROOTED],
         potted=taken[Pool.POTTED],
         unsprouted=taken[Pool.UNSPROUTED],
+        message=record.message,
     )
 
 
@@ -230,13 +231,14 @@ def _take_in(standing: Standing, record: Record, kin: Kin) -> None:
 
 
 def _gave(texted: str, to: str, record: Record, kin: Kin) -> list[Parted]:
-    return [
+    gave = [
         part
         for number, lot in kin.items()
         if names_lot(texted, number)
         for part in lot.parted
         if part.at == record.at and part.to is not None and names_lot(part.to, to)
     ]
+    return [part for part in gave if part.message == record.message] or gave
 
 
 def _move(standing: Standing, record: Record, zone: ZoneInfo) -> None:

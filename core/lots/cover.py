@@ -30,7 +30,7 @@ WILT_COUNTS_FOR: Final = timedelta(hours=12)
 """Wilting noted this long after an airing, and before the next, is laid to it (common practice)."""
 
 _TOLD_AFTER: Final = timedelta(hours=24)
-"""So long before the note of its cuttings a cover may have gone on that was told with them or later (common practice)."""
+"""So long before the note of its cuttings may a cover have gone on that was told with them (common practice)."""
 
 _SETS_BENEATH: Final = frozenset({Act.STICK, Act.SOW, Act.DIVIDE})
 

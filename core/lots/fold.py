@@ -8,7 +8,7 @@ Rules
 3. A split is one record of the parent and one of the new lot, with the same entry. The new lot's is the one whose
    number `to` names; where `to` is silent, the one whose number `lots` does not name; where both are, the first record
    of a lot that nothing else opens. What the entry does not say of the new lot (plant, wood, hormone …) is the
-   parent's, looked up in `kin`. Of several splits at one time, its own is the one of the same note, and of the same count.
+   parent's, looked up in `kin`. Of several splits at one time, its own is that of its note and count.
 4. Plants that came from another lot, by split or merge, are what that lot's own fold says went (`Lot.parted`).
 """
 

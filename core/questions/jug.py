@@ -20,6 +20,8 @@ from core.vocabulary.loading import small_words
 
 WEAKEST, STRONGEST = 1.0, 15.0
 """Household and pool bleach lie between these, in percent (common practice)."""
+WEAKEST_UNNAMED = 3.0
+"""A weaker label that names neither jug nor bleach is rather that of another thing (common practice)."""
 
 
 def strength_told(text: str, said: str = "") -> float | None:
@@ -31,7 +33,8 @@ def strength_told(text: str, said: str = "") -> float | None:
     if found is None or _is_of_another(text, found, said):
         return None
     percent = float(found["said"] or found["marked"])
-    return percent if WEAKEST <= percent <= STRONGEST else None
+    of_bleach = "jug" in found[0].lower() or any(one.lastgroup == "bleach" for one in _named().finditer(text))
+    return percent if (WEAKEST if of_bleach else WEAKEST_UNNAMED) <= percent <= STRONGEST else None
 
 
 def _is_of_another(text: str, found: re.Match[str], said: str) -> bool:

@@ -15,8 +15,12 @@ def fold_trays(drafts: list[Draft]) -> None:
         counted = [one for one in drafts[:at] if one.act == after.act and one.held("plant") == after.held("plant")]
         if len(counted) != 1 or not _lacks_trays(counted[0]):
             continue
-        counted[0].extra["trays"] = after.held("trays")
-        counted[0].clauses.extend(after.clauses)
+        before = counted[0]
+        if before.slots is None or after.slots is None:
+            continue
+        for name, value in after.slots.values.items():
+            before.slots.values.setdefault(name, value)
+        before.clauses.extend(after.clauses)
         del drafts[at]
 
 
@@ -24,7 +28,9 @@ def _tells_trays_only(draft: Draft) -> bool:
     """`ceanothus in tray 1`: a plant that was begun as another was, and its tray, with no number."""
     if draft.act not in OPENING or not draft.held("plant") or not draft.held("trays") or draft.held("lots"):
         return False
-    told = [piece for clause in draft.clauses for piece in clause.pieces if piece.kind not in ("mark", "break")]
+    if draft.held("count") is not None or draft.held("amount") is not None:
+        return False
+    told = [piece for piece in draft.clauses[0].pieces if piece.kind not in ("mark", "break")]
     return all(piece.kind == "trays" or piece.roles.keys() & {"plant", "filler"} for piece in told)
 
 

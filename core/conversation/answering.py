@@ -39,6 +39,7 @@ from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.shares import shared_out
 from core.conversation.targets_told import day_of_sale, names_sale
 from core.entries import Act, Entry
+from core.lots.phrases import says
 from core.notes import Reading, goes_on, read_answer
 from core.storage import Books, OpenQuestion
 
@@ -199,7 +200,10 @@ def _explains(books: Books, scene: Scene, first: Pending, reading: Reading) -> C
 def _miscounted(first: Pending, text: str) -> Choice | None:
     words = bare(text)
     opened = any(f"{words} ".startswith(f"{one} ") for one in heard("answers_heard", "lower_count", "recount"))
-    if not opened or set(re.findall(r"\d+", words)) - {str(first.entries[0].count)}:
+    now, missing = str(first.entries[0].count), str(first.facts.get("missing"))
+    numbers = set(re.findall(r"\d+", words))
+    seemed = says(words, heard("answers_heard", "lower_count", "seemed")) and numbers <= {now, missing}
+    if not seemed and (not opened or numbers - {now}):
         return None
     return next((one for one in first.choices if one.label == "recount"), None)
 

@@ -3,7 +3,8 @@
 Rules
 1. "Them", right after some of a lot were potted, are those; what is said of the lot without such a word is of the lot.
    In one note "potted 30 of lot 3 and moved to the lath" is of those too, and "the rest" is of the others.
-2. Where all that is left is potted, there is nothing to tell apart.
+2. "Half of those died" is of those just potted; where something else was told since then, it is asked how many.
+3. Where all that is left is potted, there is nothing to tell apart.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from core.conversation.scene import TALK_LASTS, Scene
 from core.entries import Act, Entry
 from core.lots import Lot, moves_part
 from core.lots.phrases import lost_of, phrases, says
-from core.notes import Reading
+from core.notes import Ask, Reading
 from core.storage import Books
 from core.vocabulary.loading import small_words
 
@@ -30,7 +31,7 @@ def of_the_potted(books: Books, scene: Scene, before: Reading, reading: Reading)
 
     `before` is the reading as the words alone gave it.
     """
-    entries, took = list(reading.entries), list[str]()
+    entries, took, asks = list(reading.entries), list[str](), list(reading.asks)
     for place, one in enumerate(entries):
         if one.act not in (Act.MOVE, Act.LOSE):
             continue
@@ -53,9 +54,24 @@ def of_the_potted(books: Books, scene: Scene, before: Reading, reading: Reading)
         elif here and one.act is Act.MOVE and one.count is None and (one.rest or "").lower() in phrases().moved_rest:
             entries[place] = replace(one, count=lot.left - potted)
             took.append(f"the {lot.left - potted} not potted")
+        elif told is None and not named_here and _is_share_of_some(books, scene, one, lot):
+            entries[place] = replace(one, share=None)
+            asks.append(Ask(kind="count", entry=place))
         elif told is not None and one.act is Act.LOSE and lost_of(one.rest) is None:
-            entries[place] = replace(one, rest=" ".join(filter(None, (one.rest, _OF_THE_POTTED))))
-    return replace(reading, entries=tuple(entries)), tuple(took)
+            entries[place] = replace(_counted(one, told), rest=_of_the_potted(one))
+    return replace(reading, entries=tuple(entries), asks=tuple(asks)), tuple(took)
+
+
+def _of_the_potted(one: Entry) -> str:
+    return " ".join(filter(None, (one.rest, _OF_THE_POTTED)))
+
+
+def _counted(one: Entry, told: int) -> Entry:
+    """The loss of a share of so many plants, as a count: half of the 18 just potted are 9."""
+    if one.share is None or one.count is not None:
+        return one
+    count = round(one.share * told)
+    return replace(one, share=None, count=count, approx=one.approx or count != one.share * told)
 
 
 def _only_lot(books: Books, scene: Scene, one: Entry) -> Lot | None:
@@ -81,6 +97,14 @@ def _is_of_them(text: str, one: Entry) -> bool:
     if says(before + after, phrases().them):
         return True
     return one.act is Act.MOVE and len([word for word in before.split() if word not in _BEFORE_PLACES]) == 1
+
+
+def _is_share_of_some(books: Books, scene: Scene, one: Entry, lot: Lot) -> bool:
+    """Whether a share of "them" was lost in a talk in which some of the lot were potted."""
+    if one.act is not Act.LOSE or one.share is None or not says(scene.message.text, phrases().them):
+        return False
+    told = books.told_by(scene.speaker, scene.chat, since=scene.message.said_at - TALK_LASTS)
+    return any(record.holds() and record.entry.act is Act.POT and record.lot == lot.number for record in told)
 
 
 def _just_potted(books: Books, scene: Scene, lot: Lot) -> int | None:

@@ -37,8 +37,8 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
             return _too_deep(entry)
         case Act.MIX if entry.solution == "bleach":
             return _amounts(books, entry)
-        case Act.NOTE | Act.RULE if (percent := strength_told(entry.text or entry.what or "")) is not None:
-            return [("jug_kept", {"percent": percent})]
+        case Act.NOTE | Act.RULE:
+            return _jug_told(scene, entry)
         case Act.STICK | Act.SOW | Act.DIVIDE | Act.COLLECT if (meant := perhaps(entry.plant or "")) is not None:
             known = (entry.plant or "") in scene.names.plants
             return [] if known else [("plant_meant", {"texted": entry.plant, "meant": meant})]
@@ -46,6 +46,11 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
             return _old_batch(books, scene)
         case _:
             return []
+
+
+def _jug_told(scene: Scene, entry: Entry) -> list[Remark]:
+    percent = strength_told(entry.text or entry.what or "", scene.message.text)
+    return [] if percent is None else [("jug_kept", {"percent": percent})]
 
 
 def potted_on(entry: Entry, said: str, before: Mapping[str, Lot | None], lots: Sequence[Lot]) -> list[Remark]:

@@ -21,6 +21,7 @@ from core.conversation.answering import answer_of_another, answer_with_words, ba
 from core.conversation.as_reminded import hear_as_reminded
 from core.conversation.asking import give_up, pending_of
 from core.conversation.asking_on import asks_on
+from core.conversation.at_hand import danger_at_hand
 from core.conversation.completing import Answered
 from core.conversation.confirming import hear_answer, hear_each_answer
 from core.conversation.counts_replied import count_replied
@@ -93,7 +94,7 @@ def _decide(books: Books, scene: Scene) -> tuple[tuple[Answer, ...], Sequence[Re
     words = plain_words(message.text)
     if message.photo is not None and not words:
         return keep_photo_alone(books, scene)
-    kind = danger(words)
+    kind = danger(words) or danger_at_hand(books, scene, words)
     if kind is not None:
         return _safety(books, scene, kind)
     if message.edit:

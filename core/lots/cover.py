@@ -3,7 +3,8 @@
 Rules
 1. Records are of one tray (or of a lot without one); what was said of a tray with several lots is read once.
 2. `cover` ends an airing and goes on with the day count. After `uncover`, or with cuttings newly set beneath it, it
-   begins anew.
+   begins anew. Cuttings told no later than a cover that went on some hours before their note were beneath it by then
+   ("stuck 50 in tray 5, covered at 8am", written at 9).
 3. "aired tray 9 20 min", "3x 15 min" is over; "dome off tray 9 20 min" has just begun, unless a cover follows in the
    same note or its time was past when the note was written. What neither says has begun: better a reminder too many
    than an open tray.
@@ -27,6 +28,9 @@ from core.records import Record, in_order
 
 WILT_COUNTS_FOR: Final = timedelta(hours=12)
 """Wilting noted this long after an airing, and before the next, is laid to it (common practice)."""
+
+_TOLD_AFTER: Final = timedelta(hours=24)
+"""So long before the note of its cuttings may a cover have gone on that was told with them (common practice)."""
 
 _SETS_BENEATH: Final = frozenset({Act.STICK, Act.SOW, Act.DIVIDE})
 
@@ -59,13 +63,30 @@ def fold_cover(records: Iterable[Record], zone: ZoneInfo, now: datetime) -> Cove
     """The cover of one tray (or lot) at `now`, as its records (any order) tell it."""
     cover = Cover(on=False)
     planted_at: datetime | None = None
-    ordered = [record for record in _once(records) if record.at <= now]
+    ordered = _set_beneath_first([record for record in _once(records) if record.at <= now])
     covers = _covers_of_notes(ordered)
     for record in ordered:
         if record.entry.act in _SETS_BENEATH:
             planted_at = record.at
         cover = _after(cover, record, planted_at, covers, zone)
     return cover
+
+
+def _set_beneath_first(ordered: list[Record]) -> list[Record]:
+    """The records in order, cuttings no later than the cover that was put over them."""
+    put_on = [one for one in ordered if one.entry.act is Act.COVER]
+    moved = [_by_its_cover(one, put_on) if one.entry.act in _SETS_BENEATH else one for one in ordered]
+    return sorted(moved, key=Record.order)
+
+
+def _by_its_cover(planted: Record, put_on: list[Record]) -> Record:
+    told_after = [
+        one.at
+        for one in put_on
+        if (one.said_at, one.number) > (planted.said_at, planted.number)
+        and timedelta() <= planted.at - one.at <= _TOLD_AFTER
+    ]
+    return replace(planted, at=min(told_after)) if told_after else planted
 
 
 def sessions(records: Iterable[Record]) -> tuple[Session, ...]:

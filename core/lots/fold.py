@@ -8,7 +8,7 @@ Rules
 3. A split is one record of the parent and one of the new lot, with the same entry. The new lot's is the one whose
    number `to` names; where `to` is silent, the one whose number `lots` does not name; where both are, the first record
    of a lot that nothing else opens. What the entry does not say of the new lot (plant, wood, hormone …) is the
-   parent's, looked up in `kin`.
+   parent's, looked up in `kin`. Of several splits at one time, its own is that of its note and count.
 4. Plants that came from another lot, by split or merge, are what that lot's own fold says went (`Lot.parted`).
 """
 
@@ -175,8 +175,9 @@ def _parent(number: str, opener: Record, kin: Kin) -> Lot | None:
 def _part_from(parent: Lot | None, number: str, opener: Record) -> Parted | None:
     if parent is None:
         return None
-    went = [part for part in parent.parted if part.at == opener.at]
-    return next((part for part in went if part.to is None or names_lot(part.to, number)), None)
+    went = [part for part in parent.parted if part.at == opener.at and (part.to is None or names_lot(part.to, number))]
+    told = [part for part in went if part.message == opener.message]
+    return next((part for part in told if part.count == opener.entry.count), next(iter(told or went), None))
 
 
 def _note_closing(standing: Standing, record: Record) -> None:

@@ -51,7 +51,8 @@ class Told:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Parted:
     """Plants that went to another lot (`to`, None where its number was not said), by split or merge, and how far they
-    were; `mixed` where rooted and unrooted ones went together, not counted apart."""
+    were; `mixed` where rooted and unrooted ones went together, not counted apart. `message` is the
+    key of the note that says so."""
 
     to: str | None
     at: datetime
@@ -60,6 +61,7 @@ class Parted:
     potted: int = 0
     unsprouted: int = 0
     mixed: bool = False
+    message: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

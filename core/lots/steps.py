@@ -80,9 +80,12 @@ def _sow_treated(standing: Standing, record: Record) -> None:
 
 def _lose(standing: Standing, record: Record) -> None:
     entry, tally = record.entry, standing.tally
-    order = standing.loss_order(lost_of(entry.rest))
-    count = standing.share_of(entry, tally.living or tally.pools[Pool.UNSPROUTED])
-    if entry.all_of and entry.count is None:
+    of = lost_of(entry.rest)
+    order = standing.loss_order(of)
+    living = tally.living or tally.pools[Pool.UNSPROUTED]
+    # "Half of the potted ones died" is of those alone.
+    count = standing.share_of(entry, living if of is None or entry.left is not None else tally.pools[Pool(of)])
+    if entry.all_of and entry.count is None and of is None:
         # "all dead" ends the lot; seeds that never came up go with it, but nobody saw them die, so they are not
         # counted lost.
         standing.given_up = True
@@ -104,7 +107,7 @@ def _pot(standing: Standing, record: Record) -> None:
     if not bump:
         if may_go_on(standing.pots, entry.container):
             # More than stand unpotted, but no more than are left: the rest went from small pots into these.
-            fresh = min(count, max(tally.unpotted, count - tally.pools[Pool.POTTED]))
+            fresh = min(count, max(_not_yet_potted(standing, entry), count - tally.pools[Pool.POTTED]))
         tally.advance(fresh, Pool.POTTED, POTTING_ORDER)
         if standing.is_seed and count:
             standing.sprouts_known = True
@@ -118,6 +121,15 @@ def _pot(standing: Standing, record: Record) -> None:
     standing.medium = entry.medium or standing.medium
     standing.potted_at = record.at
     standing.potting = Potting(message=record.message, went_on=bump, before=before)
+
+
+def _not_yet_potted(standing: Standing, entry: Entry) -> int:
+    """How many may go into their first pots: seedlings that nobody counted too, or "5 more" that came up later."""
+    tally = standing.tally
+    late = says(entry.rest or "", phrases().loss_more)
+    if not standing.is_seed or ("germinated" in standing.counts and not late):
+        return tally.unpotted
+    return tally.unpotted + (tally.pools[Pool.UNSPROUTED] if not tally.open_ended else entry.count or 0)
 
 
 def _is_bump(standing: Standing, record: Record, before: Container | None) -> bool:
@@ -134,7 +146,7 @@ def _is_bump(standing: Standing, record: Record, before: Container | None) -> bo
         return False
     if not potted or (entry.count is not None and entry.count > potted):
         return False
-    if not standing.tally.unpotted:
+    if not _not_yet_potted(standing, entry):
         return True
     if not says(said, words.potted_on):
         if standing.potting is not None and standing.potting.message == record.message:
@@ -197,6 +209,7 @@ def _parted(standing: Standing, record: Record, count: int, taken: dict[Pool, in
         rooted=taken[Pool.ROOTED],
         potted=taken[Pool.POTTED],
         unsprouted=taken[Pool.UNSPROUTED],
+        message=record.message,
     )
 
 
@@ -230,13 +243,14 @@ def _take_in(standing: Standing, record: Record, kin: Kin) -> None:
 
 
 def _gave(texted: str, to: str, record: Record, kin: Kin) -> list[Parted]:
-    return [
+    gave = [
         part
         for number, lot in kin.items()
         if names_lot(texted, number)
         for part in lot.parted
         if part.at == record.at and part.to is not None and names_lot(part.to, to)
     ]
+    return [part for part in gave if part.message == record.message] or gave
 
 
 def _move(standing: Standing, record: Record, zone: ZoneInfo) -> None:

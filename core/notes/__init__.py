@@ -2,6 +2,7 @@
 
 from core.notes.context import Context, complete
 from core.notes.danger import danger
+from core.notes.half_danger import half_danger, names_any
 from core.notes.likewise import goes_on, same_elsewhere, says_how_many, says_too
 from core.notes.reading import read
 from core.notes.say_back import say_back
@@ -19,6 +20,8 @@ __all__ = [
     "complete",
     "danger",
     "goes_on",
+    "half_danger",
+    "names_any",
     "needs_of",
     "read",
     "read_answer",

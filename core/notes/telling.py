@@ -16,7 +16,7 @@ from core.notes.acts.shared import decide
 from core.notes.assembly.mixtures import join_mixtures
 from core.notes.assembly.volumes import join_poured, keep_doses
 from core.notes.counts.added_counts import ADD_COUNTS
-from core.notes.counts.all_of_them import join_all_of_them, tell_wholes
+from core.notes.counts.all_of_them import join_all_of_them, leave_sayings_of_all, tell_wholes
 from core.notes.counts.bare_heat import find_peaks, keep_heat_at_vents, part_heat_read
 from core.notes.counts.cell_trays import join_cell_trays
 from core.notes.counts.cells_up import find_cells_up
@@ -139,7 +139,7 @@ from core.notes.deeds.not_plants import (
 )
 from core.notes.deeds.of_plants import keep_of_no_plants, read_stood
 from core.notes.deeds.on_oneself import keep_on_oneself
-from core.notes.deeds.other_senses import keep_other_senses, keep_set_to, keep_stuck_on, read_struck
+from core.notes.deeds.other_senses import keep_other_senses, keep_set_to, keep_stuck_fast, keep_stuck_on, read_struck
 from core.notes.deeds.plain_forms import read_plain_forms
 from core.notes.deeds.plant_lists import part_counted_flats, settle_plant_lists
 from core.notes.deeds.planted_gallons import count_gallons, find_planted_gallons
@@ -191,6 +191,7 @@ from core.notes.words.tokens import Token
 from core.notes.words.values import Names
 
 _COUNTS: Final = Steps(
+    leave_sayings_of_all,
     *READ_CLIPPED, *TELL_SOLUTIONS,
     keep_torn_apart, break_up, break_in_pieces, leave_size_of_clump, make_divisions, divide_by_division,
     read_beginnings, fetch, bag_heads,
@@ -249,7 +250,7 @@ _DEEDS: Final = Steps(
     *SETTLE_STRAT, *SECOND_TREATMENTS,
     *KEEP_SAYINGS,
     keep_on_oneself,
-    *FIND_GEAR, find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_other_senses,
+    *FIND_GEAR, find_home_things, keep_put_right, keep_too_wet, keep_stuck_on, keep_stuck_fast, keep_other_senses,
     keep_in_ground, bake_seed, part_readings,
     part_low_and_high,
     find_peaks, *FIND_READINGS, keep_things_lacking, keep_why_cleaned,

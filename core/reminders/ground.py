@@ -224,7 +224,8 @@ def _of_present_lots(records: tuple[Record, ...], lots: tuple[Lot, ...]) -> tupl
     seen: set[tuple[Any, ...]] = set()
     kept = []
     for record in records:
-        if (record.lot is not None and record.lot not in present) or (first is not None and record.at < first):
+        before = record.lot is None and first is not None and record.at < first
+        if before or (record.lot is not None and record.lot not in present):
             continue
         act = (record.message, record.at, repr(record.entry))
         if act not in seen:

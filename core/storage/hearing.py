@@ -96,6 +96,21 @@ class Messages(Room):
         row = self._row(query if speaker is None else query.where(messages.c.speaker == speaker))
         return None if row is None else str(row.text)
 
+    def words_lately(self, chat: str, *, since: datetime, until: datetime, but: str) -> str:
+        """All that was said in this chat after `since` and up to `until`, a line a message; `but` is left out."""
+        rows = self._rows(
+            select(messages.c.text)
+            .where(
+                messages.c.crew_id == self._crew_id,
+                messages.c.chat == chat,
+                messages.c.message_id != but,
+                messages.c.said_at > since,
+                messages.c.said_at <= until,
+            )
+            .order_by(messages.c.said_at, messages.c.id)
+        )
+        return "\n".join(str(row.text) for row in rows)
+
     def said_lately(
         self, chat: str, speaker: str, *, since: datetime, until: datetime, but: str
     ) -> tuple[tuple[str, str], ...]:

@@ -122,6 +122,14 @@ def test_half_of_them_are_lost() -> None:
     assert book.lot().lost == 36
 
 
+def test_half_of_the_potted_ones_are_half_of_those_in_pots() -> None:
+    book = stuck()
+    book.write("check", 18, state="rooted", count=30)
+    book.write("pot", 19, count=18)
+    book.write("lose", 20, share=0.5, rest="of the potted ones")
+    assert sum_of(book) == "72 = 42 unrooted + 12 rooted + 9 potted + 9 lost"
+
+
 def test_losses_are_kept_by_cause() -> None:
     book = stuck()
     book.write("lose", 5, count=4, cause="rot")
@@ -319,6 +327,27 @@ class TestSeed:
         book.write("pot", 40, count=20)
         lot = book.lot()
         assert (lot.potted, lot.left, lot.unsprouted, lot.germinated, lot.unexplained) == (20, 20, 30, 20, 0)
+
+    def test_seedlings_that_nobody_counted_are_potted_one_after_the_other(self) -> None:
+        book = sown()
+        book.write("pot", 20, count=30)
+        book.write("pot", 21, count=20)
+        book.write("pot", 22, count=5, rest="more")
+        assert sum_of(book) == "200 = 145 not up + 55 potted"
+
+    def test_more_that_came_up_late_are_potted_too(self) -> None:
+        book = sown()
+        book.write("check", 20, state="germinated", count=40)
+        book.write("pot", 21, count=40)
+        book.write("pot", 25, count=5, rest="more")
+        assert sum_of(book) == "200 = 155 not up + 45 potted"
+
+    def test_seedlings_that_were_counted_go_on_to_other_pots(self) -> None:
+        book = sown()
+        book.write("check", 20, state="germinated", count=40)
+        book.write("pot", 21, count=40)
+        book.write("pot", 50, count=20)
+        assert sum_of(book) == "200 = 160 not up + 40 potted"
 
     def test_mice_take_seed_that_never_came_up(self) -> None:
         book = sown()

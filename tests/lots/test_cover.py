@@ -1,5 +1,6 @@
 """The cover of a tray: the day count, the vents, and what an airing was."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -104,6 +105,15 @@ def test_new_cuttings_under_an_old_cover_begin_the_count_anew() -> None:
     book.write("stick", 60, trays=("9",), plant="toyon", count=20)
     book.write("cover", 60.1, trays=("9",))
     assert cover(book, 61).since == book.time(60.1)
+
+
+def test_cuttings_told_with_a_cover_that_went_on_before_the_note_stand_beneath_it() -> None:
+    book = Book()
+    note = book.write("stick", 0.04, message="n", plant="sage", count=50, trays=("9",))
+    book.records.append(replace(note, number=99, entry=Entry(act=Act.COVER, trays=("9",)), at=book.time(0)))
+    book.write("air", 14, trays=("9",))
+    book.write("cover", 14.01, trays=("9",))
+    assert cover(book, 15).since == book.time(0)
 
 
 def test_vents_are_the_last_setting_and_shut_under_a_new_cover() -> None:

@@ -51,6 +51,20 @@ class TestSplits:
         assert (lots["26-095"].left, lots["26-096"].left, lots["26-096"].parent) == (13, 5, "26-095")
         assert lots["26-096"].plant == "coyote brush"
 
+    def test_two_splits_within_one_minute_are_each_their_own(self) -> None:
+        book = split_book(to=None)
+        for lot in ("26-014", "26-096"):
+            book.write("split", 41, lot=lot, message="second", count=12, lots=("14",))
+        lots = book.lots()
+        assert (lots["26-014"].split_off, lots["26-095"].left, lots["26-096"].left) == (30, 18, 12)
+
+    def test_two_splits_of_one_note_are_each_their_own(self) -> None:
+        book = split_book(to=None)
+        for lot in ("26-014", "26-096"):
+            book.write("split", 41, lot=lot, message="split", count=12, lots=("14",))
+        lots = book.lots()
+        assert (lots["26-014"].split_off, lots["26-095"].left, lots["26-096"].left) == (30, 18, 12)
+
     def test_a_loss_noted_late_but_dated_before_the_split_is_the_parents(self) -> None:
         book = split_book()
         book.write("lose", 20, count=10)

@@ -11,7 +11,8 @@ from core.questions.jug import strength_told
     ("text", "percent"),
     [
         ("jug is 6%", 6), ("the bottle says 7.5", 7.5), ("bottle label says 6", 6), ("label: 8.25", 8.25),
-        ("the new jug is 7.5 percent", 7.5), ("jug's 6%", 6), ("jug says 8.25 so i used less", 8.25),
+        ("fed the gals, bleach jug is 6", 6), ("label says 7.5, fed lot 2 too", 7.5), ("jug's 6% and i fed lot 2", 6),
+        ("bleach bottle says 2.5", 2.5), ("bleach label says 8.25% now, mixed fresh", 8.25), ("the new jug is 7.5 percent", 7.5), ("jug's 6%", 6), ("jug says 8.25 so i used less", 8.25),
     ],
 )  # fmt: skip
 def test_the_jugs_strength_is_read(text: str, percent: float) -> None:
@@ -22,8 +23,15 @@ def test_the_jugs_strength_is_read(text: str, percent: float) -> None:
     "text",
     [
         "label for lot 1", "label 12 pots", "label tray 12", "label says lot 4", "bottle 3 in tray 4", "labels are 2 short",
+        "fish emulsion 5 gal, label says 2 tbsp per gal", "label says 12 g per gallon pot", "bottle says 5 drops", "label says 4 to 6",
+        "label says 5% iba", "label says 1%", "peroxide bottle says 3%", "mixed bleach, iba bottle is 1%", "label: 5% nitrogen", "label says 4,5 and 6",
         "jug is 2 years old", "bottle is 3 for 2", "jug says 60%",
     ],
 )  # fmt: skip
 def test_other_numbers_beside_a_jug_or_a_label_tell_no_strength(text: str) -> None:
     assert strength_told(text) is None
+
+
+def test_the_label_of_what_the_rest_of_the_note_names_tells_no_strength() -> None:
+    assert strength_told("label says 5", "fed the gals with fish emulsion, label says 5") is None
+    assert strength_told("label says 5", "mixed bleach, label says 5") == 5

@@ -1,4 +1,6 @@
-"""What is said of all: `misted all 3`, `vents shut on all three`, after so many were told of; `tray 4 all up`."""
+"""What is said of all: `misted all 3`, `vents shut on all three`, after so many were told of; `tray 4 all up`; and
+what is not, as `after all`.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +15,9 @@ from core.vocabulary import ActWord
 from core.vocabulary.loading import small_words
 
 _AFTER_ALL: Final = small_words("parts", "after_all")
+_SAYINGS: Final = small_words("parts", "sayings_of_all")
+_FROM_WHERE: Final = frozenset({"in", "from"})
+_LONGEST_SAYING: Final = 3
 _WHOLE: Final = {
     "all up": ActWord(act="check", says={"state": "germinated"}, counts_before=True),
     "sold out": ActWord(act="sell"),
@@ -58,6 +63,24 @@ def _cares_at(pieces: list[Piece], place: int) -> bool:
         if piece.kind == "break":
             return False
     return False
+
+
+@looks_for("@all", "of all", "in all", "all in", beside=("after", "in", "of", "first", "above", "same"))
+def leave_sayings_of_all(pieces: list[Piece]) -> None:
+    """Makes `after all`, `first of all` one piece that says nothing of how many, in place."""
+    for place in range(len(pieces) - 1):
+        for end in range(min(place + _LONGEST_SAYING, len(pieces)), place + 1, -1):
+            said = " ".join(piece.low for piece in pieces[place:end])
+            in_all = said == "in all" and end < len(pieces) and pieces[end].low in _FROM_WHERE
+            if not in_all and (said not in _SAYINGS or (said == "after all" and not _ends_at(pieces, end))):
+                continue
+            first, last = pieces[place].first, pieces[end - 1].last
+            pieces[place:end] = [Piece("phrase", None, first, last, said, {"filler": True})]
+            return
+
+
+def _ends_at(pieces: list[Piece], place: int) -> bool:
+    return place >= len(pieces) or pieces[place].kind in ("break", "mark")
 
 
 @looks_for("all up", "sold out")

@@ -14,6 +14,8 @@ from core.notes.words.steps import looks_for
 _MADE_OF: Final = frozenset({"pot", "plant_out", "sell", "give", "stick", "sow", "divide"})
 _ALL_OR_THE: Final = frozenset({"all", "all the", "every", "the", "all of the"})
 _WENT: Final = frozenset({"lose", "sell", "give", "plant_out"})
+_TAKEN: Final = frozenset({"pot", "plant_out", "sell", "give"})
+_FROM: Final = frozenset({"of", "from", "out of", "in"})
 _ONES: Final = frozenset({"ones", "plants"})
 _SEEDLINGS: Final = frozenset({"seedlings", "seedling", "sprouts"})
 _INTO: Final = frozenset({"in", "into", "to", "up to", "up into"})
@@ -24,7 +26,7 @@ _OF_THEM: Final = frozenset({"of", "the", "of the", "those", "our", "my"})
 
 @looks_for(
     "!pot", "!plant_out", "!sell", "!give", "!stick", "!sow", "!divide", "!rooted", "!callused",
-    "!ready", "!lose", beside=("of", "the", "those", "our", "my", "seeding", "all", "every"),
+    "!ready", "!lose", beside=("of", "the", "those", "our", "my", "seeding", "all", "every", "everything"),
 )  # fmt: skip
 def keep_participles(pieces: list[Piece]) -> None:
     """`deer got 4 of the planted out toyon`, `17 rooted of the 25 stuck in lot 12`, `12 flowering 6 seeding`: which
@@ -39,7 +41,10 @@ def keep_participles(pieces: list[Piece]) -> None:
         if word.counts_before and _is_quality(pieces, place):
             keep_words(*pieces[place - 1 : place + 1])
             continue
-        if word.act not in _MADE_OF:
+        if word.act == "check" and _is_object(pieces, place):
+            keep_words(pieces[place - 1])
+            _keep(pieces, place)
+        elif word.act not in _MADE_OF:
             if word.act == "check" and _tells_which(pieces, place) and _other_deed(pieces, place):
                 _keep(pieces, place)
         elif piece.low == "seeding" and _seeds(pieces, place):
@@ -149,6 +154,17 @@ def _seeds(pieces: list[Piece], place: int) -> bool:
     after = pieces[place + 1] if place + 1 < len(pieces) else None
     sown = after is not None and ("plant" in after.roles or after.kind in ("number", "amount"))
     return counts and not sown
+
+
+def _is_object(pieces: list[Piece], place: int) -> bool:
+    """`potted all the | rooted |`: those that went, by their state; all is of them, and not of the lot."""
+    lead, deed = pieces[place - 1], deed_of(pieces[place - 2]) if place > 1 else None
+    whole = lead.low in _ALL_OR_THE or lead.low == "everything"
+    if not whole or deed is None or deed.act not in _TAKEN or deed.form != "done":
+        return False
+    after = pieces[place + 1] if not is_end(pieces, place + 1) else None
+    there = pieces[place].low.endswith(" in") and after is not None and after.kind in SUBJECTS
+    return after is None or there or after.low in _FROM or after.low in _INTO
 
 
 def _other_deed(pieces: list[Piece], place: int) -> bool:

@@ -44,6 +44,7 @@ _FORENOON: Final = frozenset(_TABLE["forenoon"])
 _LATER: Final = frozenset(_TABLE["later"])
 _RANKED: Final = frozenset(_TABLE["ranked"])
 _PUT_BACK: Final = frozenset(_TABLE["put_back"])
+_SUBJECTS: Final = frozenset(_TABLE["before_subjects"])
 _THINGS: Final = ("container", "thing", "duration", "plant", "cover_noun")
 
 
@@ -356,13 +357,23 @@ def _numbered(tokens: list[Token], at: int, tree: dict[str, Any]) -> tuple[Momen
         return None
     if "month" in phrase[1] and whole is not None and 1 <= whole <= 31 and tokens[at].kind == "number":
         shy = token.low in ("may", "mar", "sep") and tokens[end - 1].low != "-"
-        if shy and not _closes_date(tokens, phrase[0]) and not _heads_deed(tokens, at, phrase[0], tree):
+        if shy and not _ends_day(tokens, at, phrase[0], tree):
             return None
         year, last = _year_after(tokens, phrase[0])
         return Moment(month=int(phrase[1]["month"]), day=whole, year=year), last
     if "duration" in phrase[1] and phrase[0] < len(tokens):
         return _ago(tokens, length_of(value, phrase[1]["duration"]), phrase[0], tree)
     return None
+
+
+def _ends_day(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:
+    """`stuck 60 sage 9 mar tray 4`, `9 may tray 4`: a day by what stands behind it; `9 may have rooted` not."""
+    if _closes_date(tokens, end) or _heads_deed(tokens, at, end, tree):
+        return True
+    if tokens[end - 1].low == "may":
+        return tokens[end].low in _SUBJECTS
+    leaf = (longest_phrase(tokens, end, tree) or (0, {}))[1]
+    return tokens[end].low in tree and leaf.keys().isdisjoint(("plant", "cutting", "what"))
 
 
 def _heads_deed(tokens: list[Token], at: int, end: int, tree: dict[str, Any]) -> bool:

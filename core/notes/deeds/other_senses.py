@@ -10,6 +10,7 @@ Rules
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from typing import Final
 
@@ -26,6 +27,12 @@ _ARTICLES: Final = small_words("places", "articles")
 _GETTING: Final = frozenset({"got", "received", "have", "brought", "picked up", "were", "accepted"})
 _CLEANED: Final = small_words("other_senses", "cleaned")
 _OF_THINGS: Final = frozenset({"lose", "move", "rinsed", "put"})
+_LONGEST_FAST: Final = 5
+_STUCK_FAST: Final = re.compile(
+    rf"stuck (?:(?:{'|'.join(sorted(small_words('other_senses', 'fast')))})"
+    rf"|(?:in|to|on|against|behind) (?:(?:the|a|my|our|some|all that) )?"
+    rf"(?:{'|'.join(sorted(small_words('other_senses', 'fast_in')))}))"
+)
 _PAST: Final = ("ed", "away")
 _LEADS: Final = frozenset({"to", "for", "at", "from", "with"})
 _SHARES: Final = frozenset({"percent", "fraction"})
@@ -40,6 +47,18 @@ def keep_stuck_on(pieces: list[Piece]) -> None:
     for stuck, on, after in zip(pieces, pieces[1:], pieces[2:], strict=False):
         if (stuck.low, on.low) == ("stuck", "on") and (after.kind in SUBJECTS or after.low in _ASKERS):
             keep(stuck, on)
+
+
+@looks_for("!stick", beside=("mud", "muck", "together", "traffic", "drain", "hole"))
+def keep_stuck_fast(pieces: list[Piece]) -> None:
+    """`five were just stuck in the mud`, `3 stuck together`: what hangs fast, and nothing that was put in, in place."""
+    for at, piece in enumerate(pieces):
+        if not is_act(piece) or not piece.low.startswith("stuck"):
+            continue
+        for end in range(at + 1, min(at + _LONGEST_FAST, len(pieces)) + 1):
+            fast = _STUCK_FAST.fullmatch(" ".join(one.low for one in pieces[at:end]))
+            if fast and not any(one.kind == "number" for one in pieces[end : end + 1]):
+                keep_words(*pieces[at:end])
 
 
 @looks_for("set", beside=("=duration",))

@@ -26,8 +26,10 @@ from core.notes.joining.of_them_all import share_among_all
 from core.notes.joining.other_subjects import NAMES_LOTS, tells_of_another, tells_of_somebody_else
 from core.notes.joining.parts_of_total import fold_parts, is_part, is_some_of_them
 from core.notes.joining.repeating import repeat, repeats, share_last
+from core.notes.joining.seed_numbers import ask_how_long, count_of_headed
 from core.notes.joining.states_counted import fold_states
 from core.notes.joining.told_alike import count_early, lend_day
+from core.notes.joining.trays_told_after import fold_trays
 from core.notes.parting.clauses import Clause
 from core.notes.words.act_kinds import COUNTLESS, NO_SUBJECT, OPENING
 from core.notes.words.pieces import SENTENCE_ENDS
@@ -93,7 +95,9 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         else:
             draft = draft_of(clause, tokens, now)
             if drafts and drafts[-1].act == "treat" and drafts[-1].own_subject():
-                _ask_how_long(draft)
+                ask_how_long(draft)
+            if any(head.has("plant") and "lots" not in head.kinds() for head in heads):
+                count_of_headed(draft)
             take_heads(draft, heads)
             heads = []
             drafts.append(draft)
@@ -105,6 +109,7 @@ def gather(text: str, tokens: list[Token], clauses: list[Clause], now: datetime)
         fold_states(drafts)
         fold_parts(drafts)
         fold_heading(drafts)
+        fold_trays(drafts)
         share_last(drafts)
         share_among_all(drafts)
         _backfill_states(drafts)
@@ -125,20 +130,6 @@ def _heads_next(clauses: list[Clause], place: int) -> bool:
 def _only_counts(clause: Clause) -> bool:
     """`lot 15 12`, after `none lost`: a subject and its count, and no words of another matter."""
     return all(piece.kind in _COUNTED | {"mark"} or "filler" in piece.roles for piece in clause.pieces)
-
-
-def _ask_how_long(draft: Draft) -> None:
-    """`nicked lot 9 then soaked 24`: after a lot that was treated a bare number is how long, and no other lot."""
-    slots = draft.slots
-    if slots is None or not slots.values.get("loose") or slots.values.get("treatment") not in _LASTING:
-        return
-    for piece in slots.clause.pieces:
-        piece.used = piece.used and piece.kind != "number"
-    slots.values.pop("lots")
-    slots.asks.append("unit")
-
-
-_LASTING: Final = frozenset({"soak", "smoke", "acid", "cold_stratify", "warm_stratify"})
 
 
 def _keep_left_over(clause: Clause) -> None:

@@ -68,10 +68,20 @@ def _lend(others: list[Draft], last: Draft) -> None:
     shared = {name: last.held(name) for name in _SHARED if name not in dealt and last.held(name) is not None}
     if len(shared.get("trays", ())) > 1:
         return
+    if _names_its_own(last):
+        shared.pop("trays", None)
     for one in others:
         for name, value in shared.items():
             if one.slots is not None:
                 one.slots.put(name, value)
+
+
+def _names_its_own(last: Draft) -> bool:
+    """`48 ceanothus, 60 toyon, | toyon in tray 2 |`: a tray that is of the plant named again with it alone."""
+    again = [clause for clause in last.clauses[1:] if "trays" in clause.kinds() and clause.has("plant")]
+    for piece in (piece for clause in again for piece in clause.pieces):
+        piece.used = piece.used or piece.low == last.held("plant")
+    return bool(again)
 
 
 def _deal_out(others: list[Draft], last: Draft) -> None:

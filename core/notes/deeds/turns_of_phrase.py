@@ -189,8 +189,8 @@ def read_turns(pieces: list[Piece], tokens: list[Token]) -> bool:
 def _read_turn(
     pieces: list[Piece], tokens: list[Token], turn: _Turn, shaped: tuple[str, dict[int, int]], first: int = 0
 ) -> bool:
-    """Puts the first such turn of phrase from a place on into plain words, in place; whether there was one. `shaped` are
-    the words of the pieces, and which begins where.
+    """Puts the first such turn of phrase from a place on into plain words, in place; whether there was one. `shaped`
+    are the words of the pieces, and which begins where.
     """
     shape, starts = shaped
     for match in turn.says.finditer(shape):

@@ -193,9 +193,16 @@ def _latest_that_fits(scene: Scene, records: Sequence[Record], told: Entry) -> t
     for told_of in ([one for one in records if not _is_bare(one)], records):
         for message in dict.fromkeys(one.message for one in reversed(told_of)):
             fits = _fits(scene, [one for one in told_of if one.message == message], told)
+            fits = tuple(one for one in fits if one[0].message == records[-1].message or not _is_bare_look(one[0]))
             if fits:
                 return fits
     return ()
+
+
+def _is_bare_look(record: Record) -> bool:
+    """ "Checked tray 1" holds no count: a number told after another deed is not what was wrong with it."""
+    entry = record.entry
+    return entry.act is Act.CHECK and entry.count is None and entry.share is None and entry.state is None
 
 
 def _is_bare(record: Record) -> bool:
@@ -203,7 +210,7 @@ def _is_bare(record: Record) -> bool:
 
 
 def _goes_on_from(theirs: Record, mine: Record) -> bool:
-    """Whether the talk went on from my note to another deed with that lot: mei counted the rooted, and bo potted some."""
+    """Whether the talk went on from my note to another deed with that lot: mei counted roots, and bo potted some."""
     return theirs.lot is not None and theirs.lot == mine.lot and theirs.entry.act is not mine.entry.act
 
 

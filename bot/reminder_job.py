@@ -25,6 +25,7 @@ from core.conversation.replanning import crew_protocols, history_of, replan
 from core.records import in_order
 from core.reminders import Due, Subject, clock, kinds
 from core.reminders.digest import Digest, Waiting, goes_to_lead, group, next_saying, says_early
+from core.reminders.lasting import useful_until
 from core.reminders.roster import next_on, on_shift
 from core.storage import Books, Crew, Member, Store, StoredReminder
 from core.treatments import Protocol
@@ -126,8 +127,8 @@ def _claim(minute: _Minute) -> tuple[list[StoredReminder], list[Waiting]]:
     missed: list[Waiting] = []
     for _ in range(ROUNDS):
         claimed = books.claim_due(now, CLAIM_AT_ONCE, sweep=False)  # a claim here ends with its transaction
-        past = [one for one in claimed if _is_past(one, now)]
-        open_ones |= {one.number: one for one in claimed if not _is_past(one, now)}
+        past = [one for one in claimed if _is_past(one, minute)]
+        open_ones |= {one.number: one for one in claimed if not _is_past(one, minute)}
         if not past:
             return list(open_ones.values()), missed
         for one in past:
@@ -145,11 +146,9 @@ def _holds(books: Books, number: int) -> bool:
     return found is not None and found.state == "claimed"
 
 
-def _is_past(one: StoredReminder, now: datetime) -> bool:
-    last = one.due.last_useful_at
-    if last is None:
-        return False
-    return last + max(one.due_at - one.due.due_at, timedelta(0)) <= now
+def _is_past(one: StoredReminder, minute: _Minute) -> bool:
+    last = useful_until(one.due, one.due_at, minute.zone)
+    return last is not None and last <= minute.now
 
 
 def _wait_for_morning(minute: _Minute, claimed: Sequence[StoredReminder]) -> list[StoredReminder]:

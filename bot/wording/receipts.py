@@ -10,7 +10,7 @@ from typing import Any
 from bot.wording.figures_bench import air
 from bot.wording.figures_rates import warning
 from bot.wording.plain import day_of, free_line, kept_line, listed
-from bot.wording.reminder_lines import opening_text
+from bot.wording.reminder_lines import moment_text, opening_text
 from bot.wording.reminders import plan_line
 from core.answers import Act, Confirmed, Corrected, Noted, Undone
 from core.entries import Act as ActKind
@@ -138,6 +138,9 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
         case "hot_under_cover":
             warm = f"{facts['celsius']:g} C ({to_fahrenheit(facts['celsius']):.0f} F)"
             return f"{warm} under cover is too warm: vent, shade, and look for wilting now."
+        case "left_off":
+            since = moment_text(facts["since"])
+            return f"The cover of {facts['place']} is off since {since} then. Is it back on? Text when it is."
         case "deep_water":
             return "More than 1/4 in of water stands there: tip it out."
         case "target_over":

@@ -6,6 +6,7 @@ Rules
 2. Words that name none of several trays mean all of them where they say several or nothing of the kind; "the lid off"
    is asked.
 3. What is told so is the deed itself, begun now, and is recorded as if it had been told in full.
+4. A number at the end ("1 and 3 off 15") is how many minutes the covers are off.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from core.conversation.recording import Pending
 from core.conversation.scene import TALK_LASTS, Scene
 from core.conversation.waiting import set_aside
 from core.entries import Act, Entry
+from core.lengths import Length
 from core.notes import Reading, read, read_answer
 from core.records import local_day
 from core.reminders import Due
@@ -50,6 +52,7 @@ class _Told:
     one: bool = False
     deed: Entry | None = None
     way: str = ""
+    lasts: Length | None = None
 
 
 def hear_as_reminded(books: Books, scene: Scene, reading: Reading) -> Reading | Answer:
@@ -67,10 +70,11 @@ def hear_as_reminded(books: Books, scene: Scene, reading: Reading) -> Reading | 
 
 def _told(scene: Scene, reading: Reading) -> _Told | None:
     one = reading.entries[0] if len(reading.entries) == 1 else None
-    if one is None or one.plant or one.count is not None or "?" in scene.message.text:
+    words, lasts = _without_minutes(bare(scene.message.text))
+    if one is None or one.plant or "?" in scene.message.text or (one.count is not None and lasts is None):
         return None
-    words = bare(scene.message.text)
     if one.act in _OF_ACT and not (one.lots or one.trays):
+        words = bare(scene.message.text)
         if one.rest and one.rest not in heard(_WORDS, _TABLE, "several"):
             return None
         single = any(f" {phrase} " in f" {words} " for phrase in heard(_WORDS, _TABLE, "one"))
@@ -86,7 +90,18 @@ def _told(scene: Scene, reading: Reading) -> _Told | None:
     if place and (where is None or not (where.lots or where.trays)):
         return None
     kinds = tuple(kind for kind, ways in page(_WORDS)[_TABLE]["ways"].items() if found["way"] in ways)
-    return _Told(kinds=kinds, where=where, one=found["one"] is not None, way=found["way"])
+    kinds = kinds if lasts is None else tuple(kind for kind in kinds if kind == _OF_ACT[Act.AIR])
+    return _Told(kinds=kinds, where=where, one=found["one"] is not None, way=found["way"], lasts=lasts)
+
+
+def _without_minutes(words: str) -> tuple[str, Length | None]:
+    """The words without the minutes at their end ("tray 3 off | 15 min"), and these."""
+    fewest, most = page(_WORDS)["covers_meant"]["minutes_off"]
+    minutes = either(_WORDS, _TABLE, "minutes")
+    found = re.fullmatch(rf"(?P<told>.+ off)(?: for)? (?P<for>\d{{1,3}}) ?(?:{minutes})?", words)
+    if found is None or not fewest <= int(found["for"]) <= most:
+        return words, None
+    return found["told"], Length.of_minutes(int(found["for"]))
 
 
 @cache
@@ -154,7 +169,7 @@ def _entry_of(scene: Scene, told: _Told, due: Due) -> Entry:
         deed = next((one for one in read_so if one.act is Act.VENT and one.vent_open is not None), None)
     if deed is not None:
         return replace(deed, lots=means.lots, trays=means.trays, vent_open=deed.vent_open or means.vent_open)
-    return replace(means, duration=None)
+    return replace(means, duration=told.lasts)
 
 
 def _which(books: Books, scene: Scene, deeds: Sequence[Entry]) -> Answer:

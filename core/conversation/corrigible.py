@@ -3,7 +3,8 @@
 Rules
 1. A correction means the speaker's latest note of the hour that has a place for what it says; after an undo, the note
    that was taken back.
-2. What another person told since may be meant as well, unless the words are of one's own slip ("make that", "sorry").
+2. What another person told since may be meant as well; where the words are of one's own slip ("make that", "sorry"),
+   only what another did since with the same lot.
 3. A lot that the correction names beside something else is what was told of it. Only a plant or a material of a lot
    named reaches back further than the hour.
 4. A number that is said to be wrong ("21, not 31") is looked for in the notes of the week; a count of another number
@@ -81,7 +82,9 @@ def meant(books: Books, scene: Scene, told: Entry) -> Meant:
     mine = _latest_that_fits(scene, own, told)
     if wrong is not None and mine and not any(_may_have_had(one, wrong) for one, _ in mine):
         return Meant(fits=mine, old=True, reached=True)
-    theirs = () if mine and has_one(scene.message.text, "own") else _told_since(scene, recent, own, told)
+    theirs = _told_since(scene, recent, own, told)
+    if mine and has_one(scene.message.text, "own"):
+        theirs = tuple(one for one in theirs if _goes_on_from(one[0], mine[-1][0]))
     if mine or theirs:
         return Meant(fits=(*mine, *theirs), old=not mine, reached=True, latest=own[-1] if own else None)
     if own:
@@ -190,13 +193,25 @@ def _latest_that_fits(scene: Scene, records: Sequence[Record], told: Entry) -> t
     for told_of in ([one for one in records if not _is_bare(one)], records):
         for message in dict.fromkeys(one.message for one in reversed(told_of)):
             fits = _fits(scene, [one for one in told_of if one.message == message], told)
+            fits = tuple(one for one in fits if one[0].message == records[-1].message or not _is_bare_look(one[0]))
             if fits:
                 return fits
     return ()
 
 
+def _is_bare_look(record: Record) -> bool:
+    """ "Checked tray 1" holds no count: a number told after another deed is not what was wrong with it."""
+    entry = record.entry
+    return entry.act is Act.CHECK and entry.count is None and entry.share is None and entry.state is None
+
+
 def _is_bare(record: Record) -> bool:
     return record.entry.act is Act.NOTE and record.lot is None and not record.trays and not record.entry.plant
+
+
+def _goes_on_from(theirs: Record, mine: Record) -> bool:
+    """Whether the talk went on from my note to another deed with that lot: mei counted roots, and bo potted some."""
+    return theirs.lot is not None and theirs.lot == mine.lot and theirs.entry.act is not mine.entry.act
 
 
 def _told_since(

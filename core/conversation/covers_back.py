@@ -11,12 +11,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import datetime
 from functools import cache
 
 from core.answers import Answer, Choice, Undone
 from core.conversation.asking import put_question
 from core.conversation.correction_words import bare
 from core.conversation.heard import either, heard, page
+from core.conversation.looks import said_last
 from core.conversation.recording import Outcome, Pending, record
 from core.conversation.replanning import replan
 from core.conversation.scene import TALK_LASTS, Scene
@@ -43,12 +45,12 @@ def hear_covers(books: Books, scene: Scene, reading: Reading) -> Reading | Answe
     one = reading.entries[0]
     if one.act not in (Act.NOTE, Act.COVER) or one.plant or (one.act is Act.COVER and (one.lots or one.trays)):
         return reading
-    words = bare(scene.message.text)
+    words = without_hour(one, bare(scene.message.text))
     named = _named_back(scene, words)
     told = named is not None or _puts_back(one, words) or _and_the_others(scene, words)
     perhaps = not told and (one.act is Act.COVER or _on_pattern().fullmatch(words) is not None)
-    off = _off(books, scene) if told or perhaps else []
-    if not told and not _was_talked_of(scene, off):
+    off = covers_off(books, scene) if told or perhaps else []
+    if not told and not (_was_talked_of(scene, off) or (off and _was_asked_for(books, scene))):
         return reading
     if named is not None:
         off = [where for where in off if set(where.lots) & set(named.lots) or set(where.trays) & set(named.trays)]
@@ -58,7 +60,7 @@ def hear_covers(books: Books, scene: Scene, reading: Reading) -> Reading | Answe
     return _which(books, scene, off) if len(off) > 1 else reading
 
 
-def _off(books: Books, scene: Scene) -> list[Entry]:
+def covers_off(books: Books, scene: Scene) -> list[Entry]:
     """The covers that stand off, each as where a cover would go on; those of the message replied to alone, if any."""
     opens = open_states(books.records(), books.lots(), scene.zone, scene.now)
     found = [facts for kind, facts in opens if kind == "cover_off"]
@@ -88,7 +90,20 @@ def _on_pattern() -> re.Pattern[str]:
     """ "Its on": a cover only where one is talked of."""
     who, verbs, ends = (either(_WORDS, _BACK, key) for key in ("who", "verbs", "ends_on"))
     what = f"{either(_WORDS, _BACK, 'several')}|{either(_WORDS, _BACK, 'one')}"
-    return re.compile(rf"(?:(?:{who}) )*(?:(?:{verbs}) )?(?:{what}) (?:{ends})")
+    alone = either(_WORDS, _BACK, "alone_on")
+    return re.compile(rf"(?:(?:{who}) )*(?:(?:(?:{verbs}) )?(?:{what}) (?:{ends})|(?:{alone}))")
+
+
+def without_hour(one: Entry, words: str) -> str:
+    """The words without the hour at their end ("put it back | at 9:15"), where the note gives one."""
+    if not isinstance(one.on, datetime):
+        return words
+    return re.sub(r" (?:(?:at|since|around|about|by|@) )?\d{1,2}(?::\d\d)? ?(?:am|pm|a|p)?$", "", words)
+
+
+def _was_asked_for(books: Books, scene: Scene) -> bool:
+    """Whether the bot has just asked for a cover to go back, and nobody has said anything since."""
+    return said_last(books, scene, books.open_reminders(chat=scene.chat, sent=True, kinds=["cover_back"]))
 
 
 def _named_back(scene: Scene, words: str) -> Entry | None:

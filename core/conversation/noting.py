@@ -22,6 +22,7 @@ from core.conversation.correcting import amend, amend_record
 from core.conversation.counts_replied import count_replied
 from core.conversation.covers_back import hear_covers
 from core.conversation.covers_meant import in_minutes, with_cover_back, with_covers_named
+from core.conversation.covers_shut import with_cover_shut
 from core.conversation.cultivar_told import hear_cultivar
 from core.conversation.degrees_meant import in_scale
 from core.conversation.denying import hear_denial
@@ -33,6 +34,7 @@ from core.conversation.heard import heard
 from core.conversation.hold_over import hear_hold_over
 from core.conversation.jug_question import jug_pending
 from core.conversation.leaning import in_this_talk
+from core.conversation.left_off import remarks_on_left_off, with_cover_left_off
 from core.conversation.left_open import with_what_is_open
 from core.conversation.looked_well import hear_looked_well
 from core.conversation.loss_totals import since_told
@@ -129,7 +131,7 @@ class _Meant:
 def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
-    reading, lasting = in_minutes(with_covers_named(books, scene, with_lots_asked(books, scene, reading)))
+    reading, lasting = in_minutes(_with_covers_told(books, scene, reading))
     reading, heat = in_scale(books, with_plant_collected(books, scene, with_cover_back(books, scene, reading)))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_trays_by_number(books, scene, with_numbers_settled(books, reading, scene.year()))
@@ -175,6 +177,12 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     parts = with_the_rest(books, scene, losses_that_explain(books, scene, pend_readings(reading)))
     took = (*took, *lasting, *heat, *potted, *in_all)
     return _Meant(told=told, reading=reading, parts=parts, took=took, sum_told=sum_told)
+
+
+def _with_covers_told(books: Books, scene: Scene, reading: Reading) -> Reading:
+    """The reading with the lots just asked of, and with the covers that its words mean and do not name."""
+    shut = with_cover_shut(books, scene, with_lots_asked(books, scene, reading))
+    return with_covers_named(books, scene, with_cover_left_off(books, scene, shut))
 
 
 def _recorded(
@@ -347,6 +355,7 @@ def _answers(
     subjects = every_subject(books) if rules_changed else list(outcome.subjects)
     plan = replan(books, subjects, scene.now)
     outcome.remarks += remarks_on_wilting(books, outcome.acts, scene.now)
+    outcome.remarks += remarks_on_left_off(books, scene, outcome.acts)
     answers: list[Answer] = []
     if outcome.acts:
         acts = tuple(tell_over(act, outcome.records) for act in outcome.acts)

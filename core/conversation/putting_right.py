@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from core.answers import Answer
+from core.conversation.alive_after_all import hear_alive_after_all
 from core.conversation.came_back import hear_came_back
 from core.conversation.claims import claims_of, says_it_corrects, wrong_alone
 from core.conversation.contrasted import hear_contrasted
@@ -61,6 +62,7 @@ def hear_put_right(books: Books, scene: Scene, reading: Reading) -> tuple[Answer
         return (not_on,)
     return (
         hear_each(books, scene)
+        or hear_alive_after_all(books, scene, reading)
         or hear_restated(books, scene, reading)
         or hear_contrasted(books, scene, reading)
         or hear_instead(books, scene)

@@ -78,11 +78,11 @@ def history_of(books: Books, subject: Subject) -> History:
         case _:
             acts = ("remind", "roster", "collect", "reply", "stick", "hold", "clear", "sanitize", "pour_out")
             records = books.records(acts=acts)
-    private = _said_in_private(books, records) if subject.kind == "crew" else {}
+    private = said_in_private(books, records) if subject.kind == "crew" else {}
     return History(subject=subject, records=tuple(records), lot=lot, lots=lots, zone=books.crew.zone, private=private)
 
 
-def _said_in_private(books: Books, records: Iterable[Record]) -> dict[str, str]:
+def said_in_private(books: Books, records: Iterable[Record]) -> dict[str, str]:
     """The private chat in which a message was said, by the message's key, so that its reminder stays there."""
     group = books.crew.group_chat
     chats = [one.private_chat for one in books.members() if one.private_chat and one.private_chat != group]

@@ -28,6 +28,7 @@ from core.conversation.counts_replied import count_replied
 from core.conversation.hushing import hear_wish
 from core.conversation.invited_counts import invited_count
 from core.conversation.keeping import keep_unworked, may_be_kept
+from core.conversation.kept_private import without_private
 from core.conversation.messages import LONGEST_NOTE, Message, Say, Turn, message_values
 from core.conversation.noting import complete_note, edit_note, take_note
 from core.conversation.pictures import keep_photo_alone
@@ -64,6 +65,7 @@ def _take(store: Store, crew: int, message: Message, now: datetime, say: Say) ->
         scene, over = _without_expired(books, look_around(books, message, key, now))
         answers, records = _decide(books, scene)
         answers = (*answers, *told_of_lapsed(books, scene, over)) if answers else answers
+        answers = without_private(books, message.chat, answers)
         if answers:
             said = say(answers, now.astimezone(scene.zone).replace(tzinfo=None))
             books.post(

@@ -40,6 +40,7 @@ from core.notes.counts.each_but_one import deal_each_but_one
 from core.notes.counts.each_did import add_what_each_did
 from core.notes.counts.each_person import count_each_person
 from core.notes.counts.exceptions import leave_out
+from core.notes.counts.fewer_than_full import keep_what_lacks
 from core.notes.counts.from_and_to import KEEP_CHANGED
 from core.notes.counts.kept_sizes import keep_cells, keep_grades, keep_lengths, keep_old_sizes, name_sized_pots
 from core.notes.counts.left_after_losses import find_left_after, find_left_before
@@ -214,7 +215,7 @@ _COUNTS: Final = Steps(
     share_of_every, join_those_meant, tell_what_is_left, count_excepted, leave_out_some, keep_differences,
     keep_dilutions,
     keep_dilutions_apart,
-    count_per_row, count_at_each, keep_lessened, leave_out, keep_years, keep_numbers_at_home,
+    count_per_row, count_at_each, keep_lessened, keep_what_lacks, leave_out, keep_years, keep_numbers_at_home,
     keep_old_sizes, keep_lengths, keep_grades, keep_cells, *COUNT_IN_ALL, *KEEP_COUNTED_THINGS, keep_numbers_of_things,
     *ADD_COUNTS, *FIND_RISEN, *KEEP_CHANGED, *KEEP_OLD, find_gallons, find_planted_gallons, count_gallons, part_causes,
     keep_totals, keep_bracketed_parts, *SUM_UP, *JOIN_WHOLES, keep_dropped, *KEEP_PRICES, keep_those_staying,

@@ -29,6 +29,9 @@ _BAG = re.compile(r"\b(\d+)\s+bags?\b")
 _BENCH_NAME = re.compile(r"\bbench \d+\b|\bbench [a-z]\b")
 _MEDIA = ("perlite", "vermiculite", "pumice", "coir", "peat", "sand", "bark")
 _TO_A_TRAY = re.compile(r"\bhow many ((?:\d+(?:\.\d+)?[- ]?(?:in|inch|gal)\w* )?[a-z -]+?) (?:fit|fits|go|sit|stand)\b.*\btray\b")
+_SIZES_IN_WORDS = {"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6"}
+_WORDED = re.compile(rf"\b({'|'.join(_SIZES_IN_WORDS)})[ -](in|inch|inches|gal|gals|gallons?)\b")
+"""A size told in words: "96 four inch pots"."""
 _NAMED = {"fours": ("pot", "4 in"), "gals": ("pot", "1 gal"), "gallons": ("pot", "1 gal"), "ones": ("pot", "1 gal")}
 _INCHES = {
     "ft": 12.0,
@@ -75,6 +78,7 @@ def how_much_mix(books: Books, entry: Entry, words: str, now: datetime) -> Answe
 def fillings_in(words: str) -> list[Filling]:
     """The containers that a question names with their number; raises a BenchError for a size nobody knows."""
     book = open_container_book()
+    words = _WORDED.sub(lambda told: f"{_SIZES_IN_WORDS[told[1]]} {told[2]}", words)
     found: list[Filling] = []
     for trays_first, cells_first, trays_only, cells_only in _TRAYS_OF.findall(words):
         count, cells = trays_first or trays_only, cells_first or cells_only

@@ -5,7 +5,7 @@ from __future__ import annotations
 import calendar
 import re
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from core.entries import Entry
 from core.records import in_order, local_day
@@ -51,7 +51,8 @@ def day_asked(books: Books, entry: Entry, words: str, now: datetime) -> date | N
     A month alone means the target's day in that month, else its first day.
     """
     if entry.on is not None:
-        return entry.on.date() if isinstance(entry.on, datetime) else entry.on
+        day = entry.on.date() if isinstance(entry.on, datetime) else entry.on
+        return _still_to_come(day, words, local_day(now, books.crew.zone))
     if entry.due is not None:
         return entry.due
     known = targets(books, now)
@@ -60,6 +61,15 @@ def day_asked(books: Books, entry: Entry, words: str, now: datetime) -> date | N
         return _in_month(_MONTHS[month.group(1)], [one.due for one in known], local_day(now, books.crew.zone))
     own = target_of(books, entry.plant, now) if entry.plant else None
     return own.due if own else known[-1].due if known else None
+
+
+def _still_to_come(day: date, words: str, today: date) -> date:
+    """ "100 potted by october 1", asked in march: what is wanted by a day without a year is for the one to come."""
+    told_so = re.search(r"\bby\b", words) is None or str(day.year) in words
+    leap_day = (day.month, day.day) == (2, 29)
+    if told_so or leap_day or day >= today or today - day < timedelta(days=31):
+        return day
+    return min(one for year in (today.year, today.year + 1) if (one := day.replace(year=year)) >= today)
 
 
 def _is_month(words: str, found: re.Match[str]) -> bool:

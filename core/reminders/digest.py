@@ -20,6 +20,7 @@ from zoneinfo import ZoneInfo
 
 from core.reminders import clock
 from core.reminders.kinds import kinds
+from core.reminders.lasting import useful_until
 from core.reminders.values import Due
 from core.treatments import Protocol
 
@@ -146,9 +147,7 @@ def next_saying(one: Waiting, now: datetime, zone: ZoneInfo, protocol: Protocol)
     kind = kinds()[one.due.kind]
     if kind.once:
         return None
-    last = one.due.last_useful_at
-    if last is not None:
-        last += max(one.comes_at - one.due.due_at, timedelta(0))
+    last = useful_until(one.due, one.comes_at, zone)
     tomorrow = clock.wall(clock.day_of(now, zone) + timedelta(days=1), protocol.hour("morning_list"), zone)
     again = tomorrow
     if kind.repeats_while_open and one.said_times < 2:

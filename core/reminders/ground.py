@@ -22,6 +22,7 @@ from core.lots import Cover, Lot, Session, fold_cover, sessions
 from core.records import Record, in_order
 from core.reminders import clock
 from core.reminders.kinds import kinds
+from core.reminders.lasting import useful_until
 from core.reminders.values import Due, Subject
 from core.treatments import Protocol
 
@@ -140,11 +141,9 @@ class Ground:
             if record.entry.act is not Act.REPLY or record.entry.answer != "later":
                 return None
             wait = record.entry.duration or Length.of_minutes(self.protocol.minutes("later"))
-            until = self.after(record.at, wait)
-            moved = max(until - (due.put_off_until or due.due_at), timedelta(0))
-            last = due.last_useful_at + moved if due.last_useful_at else None
-            due = replace(due, put_off_until=until, last_useful_at=last)
-        return None if due.last_useful_at is not None and due.last_useful_at <= self.now else due
+            due = replace(due, put_off_until=self.after(record.at, wait))
+        last = useful_until(due, due.put_off_until or due.due_at, self.zone)
+        return None if last is not None and last <= self.now else due
 
     @staticmethod
     def numbered(number: int, *words: str) -> int:

@@ -26,7 +26,7 @@ def keep_none_hurt(pieces: list[Piece]) -> None:
     at = next((at for at in range(len(pieces)) if _is_mishap(pieces, at)), None)
     if at is None:
         return
-    begins = next((place for place in range(at + 2, len(pieces)) if _goes_on(pieces[place])), len(pieces))
+    begins = next((place for place in range(at + 1, len(pieces)) if _goes_on(pieces[place])), len(pieces))
     said = pieces[begins + 1 : end_of_statement(pieces, begins + 1)]
     while said and said[0].low in _JOINING:
         del said[0]

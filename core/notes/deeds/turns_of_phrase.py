@@ -98,7 +98,7 @@ _KINDS: Final = {
     "site": r"(?:the |our )?(?:§[pf] )?(?:[^\W\d_][\w'-]*(?:§b)? ){1,3}?",
     "wild": rf"(?:the )?(?:[^\W\d_][\w'-]* ){{1,2}}?(?:{'|'.join(sorted(_LANDFORMS))}) ",
     "place": r"(?:the |our |a )?(?:[^§ ,.;:]+ ){0,4}?[^§ ]+§b (?:§n |[a-z] )?|outside |inside |outdoors |indoors ",
-    "pest": r"(?:the |all the |some |a few |a bunch of )?§[yz] ",
+    "pest": r"(?:the |all the |some |a few |a bunch of |about §n |§n )?§[yz] ",
     "ill": r"(?:[a-z]+ )?§[xyz] ",
     "blight": rf"(?:(?!(?:{'|'.join(_LEADING)}) )[a-z]+ )?§[xy] ",
     "stuff": rf"(?:the |some |liquid |all the |its |their )?(?:{'|'.join(_FILE['around']['stuff'])}) ",

@@ -124,7 +124,7 @@ def _keep_no_plants(said: list[Piece]) -> None:
         if word is None or word.act != "lose" or counted_before(said, at):
             continue
         thing = at + 1
-        while thing < len(said) - 1 and said[thing].low in _BEFORE_THEM:
+        while thing < len(said) - 1 and (said[thing].low in _BEFORE_THEM or _is_part_of_them(said[thing])):
             thing += 1
         counted = said[thing].kind == "number" and thing + 1 < len(said)
         if counted and said[thing + 1].low in _NO_PLANTS:
@@ -135,6 +135,11 @@ def _keep_no_plants(said: list[Piece]) -> None:
             keep(piece, said[thing])
         elif _is_emptied(said, at, thing):
             keep(piece, *(one for one in said[at + 1 :] if one.kind in ("word", "phrase")))
+
+
+def _is_part_of_them(piece: Piece) -> bool:
+    """The `half` of `lost half its leaves`, the `most of` of `dropped most of its buds`."""
+    return "fraction" in piece.roles or "vague" in piece.roles or piece.low == "of"
 
 
 def _is_emptied(said: list[Piece], at: int, thing: int) -> bool:

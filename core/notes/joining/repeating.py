@@ -34,6 +34,7 @@ _OUT_OF: Final = small_words("split", "out_of")
 _HOLDING: Final = frozenset({"is", "has", "holds", "=", "are", "have", "had"})
 _TURNING: Final = frozenset({"on", "off", "it", "now", "again", "too"})
 _COVERS: Final = frozenset({"cover", "air", "uncover"})
+_PAST: Final = small_words("orders", "past")
 _BEING: Final = frozenset({"is", "are", "has", "have", "was", "were", "did", "does", "though", "already"})
 _NEVER: Final = frozenset({"note", "ask", "sanitize", "mix", "temp"})
 _LEAVING: Final = frozenset({"pot", "sell", "give", "plant_out", "reserve"})
@@ -60,7 +61,7 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
         return False
     if _lasts_until(drafts[-1], clause):
         return True
-    if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause):
+    if is_beside(clause, drafts[-1]) or _counts_source(drafts[-1], clause) or _tells_unknown_deed(clause):
         return False
     before = drafts[-1].slots
     if before.act == "split" and before.values.get("to") is None and not _out_of_another(before, clause):
@@ -73,6 +74,14 @@ def repeats(drafts: list[Draft], clause: Clause) -> bool:
     if _turned(before.act, before.values, clause) or _is_so(before, clause):
         return True
     return _on_another_day(before, clause) or _told_apart(before, clause) or _of_another(before, clause)
+
+
+def _tells_unknown_deed(clause: Clause) -> bool:
+    """`lot 69: | dug 14 into the library bed`: what was done to so many of these, in words that are not known."""
+    return any(
+        verb.kind == "word" and (verb.low in _PAST or verb.low.endswith("ed")) and number.kind == "number"
+        for verb, number in pairwise(clause.pieces)
+    )
 
 
 def repeat(before: Draft, clause: Clause, tokens: list[Token], now: datetime) -> Draft:

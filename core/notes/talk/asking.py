@@ -166,7 +166,7 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
         return named and (is_given_name(before.low) or not is_everyday(before.low))
     said = pieces[: at - 1]
     told = any(not one.roles.keys().isdisjoint(_TELLING) or one.low.split(" ")[0] in _SO_TOO for one in said)
-    told = told or before.kind in ("moment", "temp", "degrees") or (before.kind == "word" and is_everyday(before.low))
+    told = told or before.kind in ("moment", "temp", "degrees", "lots", "trays") or (before.kind == "word" and is_everyday(before.low))
     if words[0] == "where":
         return told and words[1] not in _PLACED
     verb = any(_may_go_on(piece) for piece in pieces[at + 1 : at + 2])

@@ -11,7 +11,9 @@ from core.notes.parting.covers import find_covers
 from core.notes.parting.vents import find_vents
 from core.notes.words.pieces import Piece
 from core.vocabulary import ActWord
+from core.vocabulary.loading import read_toml
 
+_GIVEN: Final[dict[str, dict[str, str]]] = read_toml("small_words.toml")["given"]
 _LOOKS_BACK: Final = re.compile(r"\b(did|has|have|was|were|when|got)\b")
 
 
@@ -41,6 +43,12 @@ def act_asked(pieces: list[Piece], about: str, words: str, values: dict[str, Any
             act = _meant(pieces, word)
             if act is None:
                 return None
+            given = next((says for one in pieces if (says := _GIVEN.get(one.low))), None) if act == "give" else None
+            if given is not None:
+                # "has anyone given tray 4 a drink"
+                values["did"] = given["act"]
+                values.update({"method": given["method"]} if "method" in given else {})
+                return place
             values["did"] = act
             if _offers_another(pieces[place + 1 :], word):
                 return None

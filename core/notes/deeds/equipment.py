@@ -78,7 +78,7 @@ def _join_names(pieces: list[Piece]) -> None:
     """`vent fan`, `mist heads`: gear of several words is one word, and no act of those that it holds."""
     for place, piece in enumerate(pieces):
         end = _gear_end(pieces, place, _COVERED) if piece.low in _COVERED.heads else None
-        if end is None or (end == place + 1 and " " not in piece.low):
+        if end is None or (end == place + 1 and (" " not in piece.low or "cover_noun" in piece.roles)):
             continue
         words = " ".join(one.low for one in pieces[place:end])
         pieces[place:end] = [Piece("word", words, piece.first, pieces[end - 1].last, words)]

@@ -234,9 +234,17 @@ def _direction(pieces: list[Piece], place: int) -> ActWord | None:
     if _of_another_deed(pieces, place):
         return None
     verb = _verb_before(pieces, place)
+    if verb is not None and (off := _parted_off(pieces, verb, place)) is not None:
+        _spend(verb, off)
+        return _AIR
     return _way_after(pieces, place, verb) or (
         _way_right_before(pieces, place) if verb is None else _way_of_verb(pieces, place, verb)
     )
+
+
+def _parted_off(pieces: list[Piece], verb: Piece, place: int) -> Piece | None:
+    """The `off` of `popped off the dome on tray 4`, where "on" is where it was."""
+    return next((one for one in pieces[pieces.index(verb) + 1 : place] if one.low == "off"), None)
 
 
 def _of_another_deed(pieces: list[Piece], place: int) -> bool:

@@ -9,10 +9,11 @@ from core.conversation.scene import Scene
 from core.entries import Act, Entry
 from core.errors import BenchError
 from core.figures.air import judge_air
+from core.figures.strengths import SodiumHypochlorite
 from core.lots import Lot, fold_batches, fold_cover
 from core.lots.phrases import phrases, says
 from core.lots.pot_sizes import sizes_named
-from core.questions.jug import jug_of, strength_told
+from core.questions.jug import jug_of, strength_in, strength_told
 from core.questions.mixing import strength_facts
 from core.questions.warnings import early_warning
 from core.records import in_order, local_day
@@ -36,14 +37,15 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
         case Act.WATER:
             return _too_deep(entry)
         case Act.MIX if entry.solution == "bleach":
-            return _amounts(books, entry)
-        case Act.NOTE | Act.RULE if (percent := strength_told(entry.text or entry.what or "")) is not None:
+            return _amounts(books, scene, entry)
+        case Act.NOTE | Act.RULE if (percent := strength_in(entry)) is not None:
             return [("jug_kept", {"percent": percent})]
         case Act.STICK | Act.SOW | Act.DIVIDE | Act.COLLECT if (meant := perhaps(entry.plant or "")) is not None:
             known = (entry.plant or "") in scene.names.plants
             return [] if known else [("plant_meant", {"texted": entry.plant, "meant": meant})]
         case Act.SANITIZE if entry.solution in (None, "bleach"):
-            return _old_batch(books, scene)
+            percent = strength_in(entry)
+            return [*([("jug_kept", {"percent": percent})] if percent else []), *_old_batch(books, scene)]
         case _:
             return []
 
@@ -129,12 +131,16 @@ def _too_deep(entry: Entry) -> list[Remark]:
     return [("deep_water", {"inches": entry.depth_in})]
 
 
-def _amounts(books: Books, entry: Entry) -> list[Remark]:
-    """What was poured, and how strong that is; nothing is said of the strength where no ratio was."""
+def _amounts(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
+    """What was poured, and how strong that is; nothing is said of the strength where no ratio was.
+
+    A strength of the jug that stands elsewhere in the note ("1 gal of bleach 1:9, label says 7.5") is of this mix.
+    """
     if not entry.parts and entry.share is None:
         return [("no_ratio", {})] if entry.volume is not None else []
     try:
-        facts = strength_facts(entry, jug_of(books))
+        told = None if strength_in(entry) else strength_told(scene.message.text)
+        facts = strength_facts(entry, SodiumHypochlorite(percent=told) if told else jug_of(books))
     except BenchError as wrong:
         return [("text", {"text": f"{wrong}."})]
     return [("bleach_amounts" if entry.volume else "bleach_strength", facts)]

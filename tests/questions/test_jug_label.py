@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from core.questions.jug import strength_told
+from core.entries import Act, Entry
+from core.questions.jug import strength_in, strength_told
 
 
 @pytest.mark.parametrize(
@@ -27,3 +28,22 @@ def test_the_jugs_strength_is_read(text: str, percent: float) -> None:
 )  # fmt: skip
 def test_other_numbers_beside_a_jug_or_a_label_tell_no_strength(text: str) -> None:
     assert strength_told(text) is None
+
+
+@pytest.mark.parametrize(
+    ("mix", "percent"),
+    [
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 9), rest="jug 6%"), 6),
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 9), share=0.0825), 8.25),
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 9), share=0.1), None),
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 10), share=0.1), None),
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 9), share=0.005), None),
+        (Entry(act=Act.MIX, solution="bleach", share=0.06), None),
+        (Entry(act=Act.MIX, solution="fertilizer", parts=(1, 9), rest="jug 6%"), None),
+        (Entry(act=Act.SANITIZE, solution="bleach", things=("pots",), rest="jug is 6%"), 6),
+    ],
+)  # fmt: skip
+def test_what_a_mix_was_made_from_tells_the_jug_and_the_share_of_its_parts_does_not(
+    mix: Entry, percent: float | None
+) -> None:
+    assert strength_in(mix) == percent

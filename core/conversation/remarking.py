@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from core.conversation.scene import Scene
+from core.conversation.standing_water import water_standing_in
 from core.entries import Act, Entry
 from core.errors import BenchError
 from core.figures.air import judge_air
@@ -40,6 +41,8 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
             return _amounts(books, scene, entry)
         case Act.NOTE | Act.RULE if (percent := strength_in(entry)) is not None:
             return [("jug_kept", {"percent": percent})]
+        case Act.NOTE if (inches := water_standing_in(books, scene, entry)) is not None:
+            return [("deep_water", {"inches": inches})]
         case Act.STICK | Act.SOW | Act.DIVIDE | Act.COLLECT if (meant := perhaps(entry.plant or "")) is not None:
             known = (entry.plant or "") in scene.names.plants
             return [] if known else [("plant_meant", {"texted": entry.plant, "meant": meant})]

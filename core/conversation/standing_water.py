@@ -72,7 +72,8 @@ def _told_last(books: Books, scene: Scene) -> list[Record]:
 @cache
 def _told() -> re.Pattern[str]:
     water, stands = either(_WORDS, "told", "water"), either(_WORDS, "told", "stands")
-    return re.compile(rf"\b(?:{water})\b.*\b(?:{stands})\b|\b(?:{stands})\b.*\b(?:{water})\b", re.IGNORECASE | re.DOTALL)
+    both = rf"\b(?:{water})\b.*\b(?:{stands})\b|\b(?:{stands})\b.*\b(?:{water})\b"
+    return re.compile(both, re.IGNORECASE | re.DOTALL)
 
 
 @cache

@@ -79,7 +79,7 @@ def _named(books: Books, scene: Scene, words: str) -> list[Lot]:
     if named is None:
         return []
     if "plant" in named:
-        out = [lot for lot in books.lots() if same_plant(lot.plant, str(named["plant"])) and lot.stage == "seed"]
+        out = [lot for lot in books.lots() if same_plant(lot.plant, str(named["plant"])) and lot.unsown]
     else:
         numbers = [books.resolve(str(one), scene.year()) for one in named.get("lots", ())]
         out = [lot for number in numbers if number and (lot := books.lot(number)) is not None]
@@ -89,7 +89,7 @@ def _named(books: Books, scene: Scene, words: str) -> list[Lot]:
 
 def _is_out(lot: Lot) -> bool:
     """Whether seed came out of the cold and was not sown."""
-    return lot.stage == "seed" and bool(lot.colds) and not any(cold.running or cold.planned for cold in lot.colds)
+    return lot.unsown and bool(lot.colds) and not any(cold.running or cold.planned for cold in lot.colds)
 
 
 def _too_early(lot: Lot) -> bool:

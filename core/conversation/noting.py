@@ -35,6 +35,7 @@ from core.conversation.leaning import in_this_talk
 from core.conversation.left_open import with_what_is_open
 from core.conversation.looked_well import hear_looked_well
 from core.conversation.loss_totals import since_told
+from core.conversation.lot_of_its_number import with_lot_of_its_number
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
@@ -155,7 +156,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     told, to_ask = of_everything(books, scene, standing or reading)
     told, nowhere = at_a_place(books, scene, told)
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
-    named = with_lots_left_over(books, scene, told, reading)
+    named = with_lot_of_its_number(books, scene, told, with_lots_left_over(books, scene, told, reading))
     took, reading = (took if named == reading else ()), named
     if took and not scene.replied_records:
         reading = lots_for_numbers(books, told, reading, scene.year())

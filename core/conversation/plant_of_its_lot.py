@@ -32,7 +32,7 @@ def _with_plant(books: Books, scene: Scene, one: Entry) -> Entry:
     number = books.resolve(one.lots[0], scene.year(), closed_too=True)
     if number is not None:
         lot = books.lot(number)
-        unsown = one.act is Act.SOW and lot is not None and lot.stage == "seed"
+        unsown = one.act is Act.SOW and lot is not None and lot.unsown
         return replace(one, plant=lot.plant) if unsown and lot is not None else one
     told = [record.entry for record in in_order(books.records(acts=(Act.COLLECT.value,))) if record.holds()]
     plant = next((entry.plant for entry in reversed(told) if one.lots[0] in entry.lots), None)

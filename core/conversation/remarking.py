@@ -25,6 +25,7 @@ from core.vocabulary.plants import perhaps, same_plant
 
 Remark = tuple[str, dict[str, Any]]
 _MOST_WARNED = 3
+_TAKING = frozenset({Act.LOSE, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.SPLIT})
 PLACES_UNDER_COVER = ("dome", "cover", "lid", "bag", "tent", "tray")
 
 
@@ -111,13 +112,17 @@ def _stage_there(books: Books, entry: Entry, words: str) -> str:
     return "unrooted" if standing or any(word in words for word in PLACES_UNDER_COVER) else "open"
 
 
-def warnings_for(books: Books, scene: Scene, entry: Entry, lots: Sequence[Lot]) -> list[Remark]:
-    """A red warning for a lot that a check or a loss has just shown to be failing; for whom more of it is kept."""
+def warnings_for(
+    books: Books, scene: Scene, entry: Entry, before: Mapping[str, Lot | None], lots: Sequence[Lot]
+) -> list[Remark]:
+    """A red warning for a lot that a check or a loss has just shown to be failing; for whom more of it is kept, and that
+    less is left than that."""
     if entry.act is Act.RESERVE:
         return [_kept(lot) for lot in lots if entry.ends or lot.reserved != entry.count]
+    short = [remark for lot in lots if entry.act in _TAKING for remark in _short(entry, lot, before)]
     if entry.act not in (Act.CHECK, Act.LOSE) or len(lots) > _MOST_WARNED:
-        return []
-    return [remark for lot in lots for remark in early_warning(books, lot, scene.now)]
+        return short
+    return [*short, *(remark for lot in lots for remark in early_warning(books, lot, scene.now))]
 
 
 def _kept(lot: Lot) -> Remark:
@@ -125,6 +130,13 @@ def _kept(lot: Lot) -> Remark:
     named = sum(count for _, count in lot.kept_for)
     others = [("", lot.reserved - named)] if lot.reserved > named else []
     return ("kept_now", {"lot": lot.number, "kept": [*map(list, lot.kept_for), *map(list, others)], "free": lot.free})
+
+
+def _short(entry: Entry, lot: Lot, before: Mapping[str, Lot | None]) -> list[Remark]:
+    """That fewer are left than are kept: before a loss, since what is kept for nobody named shrinks with the lot."""
+    was = before.get(lot.number) if entry.act is Act.LOSE else None
+    facts = _kept(was or lot)[1] | {"left": lot.left or 0}
+    return [("kept_short", facts)] if sum(count for _, count in facts["kept"]) > facts["left"] else []
 
 
 def _too_deep(entry: Entry) -> list[Remark]:

@@ -149,7 +149,8 @@ def answer_of_another(books: Books, scene: Scene, reading: Reading) -> Answered 
     for question in books.questions_to_others(scene.chat, scene.speaker, scene.now):
         first = pending_of(question)[0]
         mine = question.kind == "amend_old" and first.facts.get("by") == scene.speaker
-        if (mine or question.kind == _OF_A_HOLD) and scene.now - question.asked_at <= TALK_LASTS and not _reminded_since(books, scene, question):
+        may = mine or question.kind == _OF_A_HOLD
+        if may and scene.now - question.asked_at <= TALK_LASTS and not _reminded_since(books, scene, question):
             return answer_with_words(books, scene, question, reading)
     return None
 

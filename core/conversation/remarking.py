@@ -115,8 +115,8 @@ def _stage_there(books: Books, entry: Entry, words: str) -> str:
 def warnings_for(
     books: Books, scene: Scene, entry: Entry, before: Mapping[str, Lot | None], lots: Sequence[Lot]
 ) -> list[Remark]:
-    """A red warning for a lot that a check or a loss has just shown to be failing; for whom more of it is kept, and that
-    less is left than that."""
+    """A red warning for a lot that a check or a loss has just shown to be failing; for whom more of it is kept, and
+    that less is left than that."""
     if entry.act is Act.RESERVE:
         return [_kept(lot) for lot in lots if entry.ends or lot.reserved != entry.count]
     short = [remark for lot in lots if entry.act in _TAKING for remark in _short(entry, lot, before)]

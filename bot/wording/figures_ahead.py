@@ -46,23 +46,31 @@ def forecast(facts: dict[str, Any]) -> list[str]:
         )
     if needed is not None:
         lines.append(_against(facts, needed))
-    parts = (
-        (facts["ready"], "ready"),
-        (facts["in_pots"], "potted"),
-        (facts["in_cells"], "rooted"),
-        (facts["unrooted"], "not known rooted"),
-    )
-    made = listed([f"{number} {name}" for number, name in parts if number])
-    lines.append(f"From {facts['living']} alive ({made}) in {plural(facts['lots'], 'lot')}; {_ages(facts)}.")
+    lines.append(f"From {_what_there_is(facts)} in {plural(facts['lots'], 'lot')}; {_ages(facts)}.")
     if facts.get("reserved"):
         free = max(facts["middle"] - facts["reserved"], 0)
         lines.append(f"{facts['reserved']} of these are reserved: plan on {free} for the rest.")
     if facts.get("fit_from"):
         lines.append(f"{'What else' if facts['ready'] else 'What'} is rooted now is usually fit to sell from about {far(facts['fit_from'])}.")
     lines.append(_doubts(facts))
-    lines.append(rests_on(facts, lots="rate_lots", tried="rate_tried") if facts["unrooted"] else "")
+    resting = rests_on(facts, seed=facts["kind"] == "seed", lots="rate_lots", tried="rate_tried")
+    lines.append(resting if facts["unrooted"] else "")
     lines = [line for line in lines if line]
     return [*lines[:6], "Frost, mice and theft to come are not in it."]
+
+
+def _what_there_is(facts: dict[str, Any]) -> str:
+    """What a forecast is made from: "31 alive (20 potted and 11 rooted)", "400 seeds not seen up"."""
+    seeds = facts["seeds"]
+    parts = (
+        (facts["ready"], "ready"),
+        (facts["in_pots"], "potted"),
+        (facts["in_cells"], "up" if facts["kind"] == "seed" else "rooted"),
+        (facts["unrooted"] - seeds, "not known rooted"),
+    )
+    made = listed([f"{number} {name}" for number, name in parts if number])
+    alive = [f"{facts['living'] - seeds} alive ({made})"] if facts["living"] > seeds else []
+    return listed([*alive, *([f"{plural(seeds, 'seed')} not seen up"] if seeds else [])])
 
 
 def _against(facts: dict[str, Any], needed: int) -> str:
@@ -75,17 +83,20 @@ def _against(facts: dict[str, Any], needed: int) -> str:
 
 def still_possible(facts: dict[str, Any]) -> str:
     """What can be done about a shortfall."""
+    seed = facts.get("kind") == "seed"
+    verb = "sow" if seed else "stick"
     if facts.get("stick_now"):
         late = f" (in time {in_ten(facts['in_time'])})" if facts["in_time"] < 0.9 else ""
-        return f"Still possible: stick {facts['stick_now']} now{late}."
+        by = f", by {day(facts['latest'])} at the latest" if seed and not late else ""
+        return f"Still possible: {verb} {facts['stick_now']} now{late}{by}."
     if "latest" in facts:
-        return f"Too late to stick (last day was {day(facts['latest'])}): smaller pots, buy in, or promise less."
+        return f"Too late to {verb} (last day was {day(facts['latest'])}): smaller pots, buy in, or promise less."
     return ""
 
 
 def _ages(facts: dict[str, Any]) -> str:
     if facts["oldest_count_days"] is None:
-        return "no root count yet"
+        return "none counted yet" if facts["kind"] == "seed" else "no root count yet"
     old = f"; old: {listed(facts['old'][:3])}, count again" if facts["old"] else ""
     return f"oldest count {plural(facts['oldest_count_days'], 'day')}{old}"
 
@@ -93,7 +104,8 @@ def _ages(facts: dict[str, Any]) -> str:
 def _doubts(facts: dict[str, Any]) -> str:
     parts = []
     if facts["uncounted"] and facts["oldest_count_days"] is not None:
-        parts.append(f"roots never counted: {listed(facts['uncounted'][:3])}")
+        what = "seedlings" if facts["kind"] == "seed" else "roots"
+        parts.append(f"{what} never counted: {listed(facts['uncounted'][:3])}")
     if facts["not_counted"]:
         parts.append(f"not in it, number never said: {listed(facts['not_counted'][:3])}")
     if facts["unexplained"]:

@@ -150,6 +150,9 @@ def _remark(kind: str, facts: dict[str, Any]) -> str:
             return f"That takes the place of {facts['count']} {facts['plant']}{due}."
         case "kept_now":
             return f"Reserved of {facts['lot']}: {kept_line(facts['kept'])}{free_line(facts['free'])}."
+        case "kept_short":
+            left = f"only {facts['left']} {'is' if facts['left'] == 1 else 'are'}" if facts["left"] else "none is"
+            return f"Reserved of {facts['lot']}: {kept_line(facts['kept'])}, and {left} left."
         case "wilting":
             return _wilting(facts)
         case "old_bleach":

@@ -115,6 +115,8 @@ def refused(answer: Refused) -> str:
         case "lot_keeps_number":
             opened = f"{facts['lot']} was opened by that note and keeps its number."
             return f'{opened} Text "undo" and stick it again under the other one.'
+        case "asked_another":
+            return f'That question is for {facts["who"]}: "{facts["said"]}". Its button, or a reply to it, answers it too.'
         case "nothing_open":
             if facts.get("reminded"):
                 return _NOT_OF_A_REMINDER[facts["answer"]]

@@ -3,7 +3,7 @@
 Rules
 1. A detail that the deed has no word of yet is added to it; one that it has already is no detail but a correction.
 2. "More" of a deed is another deed of the same lot; "now 40" after a count is another count. A number that may be
-   another lot instead ("and 15") is asked.
+   another lot instead ("and 15") is asked. "All 22" after 22 says that count again.
 3. Only words that say nothing else: what the verb before them does not use up makes them a note.
 """
 
@@ -43,7 +43,7 @@ def told_besides(books: Books, scene: Scene, reading: Reading) -> Reading | None
     if latest is None or len(text.split()) > _LONGEST or "?" in text:
         return None
     before = latest.entry
-    keys = additions(before, text, scene.local_now, scene.names)
+    keys = additions(before, _without_echo(before, text), scene.local_now, scene.names)
     if keys is None and before.count is None and before.act in VERBS and text.isdecimal():
         keys = {"count": int(text)} if before.amount is None else None
     if keys:
@@ -65,6 +65,12 @@ def _latest_deed(scene: Scene) -> Record | None:
     told = scene.replied_records or scene.latest
     entries = {one.entry for one in told if one.holds()}
     return told[0] if len(entries) == 1 and told[0].lot is not None else None
+
+
+def _without_echo(before: Entry, text: str) -> str:
+    """The words without the count of the deed said again ("all 22, 4in", after 22 were potted)."""
+    found = re.match(rf"all (?:of )?{before.count}\b[\s,;:]*(?=\S)", text, re.IGNORECASE) if before.count else None
+    return text[found.end() :] if found is not None else text
 
 
 def additions(before: Entry, text: str, now: datetime, names: Names) -> dict[str, Any] | None:

@@ -44,6 +44,7 @@ from core.notes import Reading, goes_on, read_answer
 from core.storage import Books, OpenQuestion
 
 CORRECTS_WITHIN = timedelta(minutes=15)
+_OF_A_HOLD = "on_hold"
 _MAY_BE_LEFT = frozenset({"jug", "photo"})
 
 
@@ -142,14 +143,15 @@ def _read_answer(scene: Scene, first: Pending, said: str) -> dict[str, Any] | No
 
 
 def answer_of_another(books: Books, scene: Scene, reading: Reading) -> Answered | None:
-    """This speaker's yes or no to the question whether a note of this speaker's own is to be changed, which somebody
-    else's correction has raised; None for other words."""
+    """This speaker's yes or no to a question that somebody else's note has raised: whether a note of this speaker's own
+    is to be changed, or whether plants on hold may go, which wants a second word; None for other words."""
     if _yes_or_no(reading) is None or scene.question is not None or scene.replied_reminders:
         return None
     for question in books.questions_to_others(scene.chat, scene.speaker, scene.now):
         first = pending_of(question)[0]
         mine = question.kind == "amend_old" and first.facts.get("by") == scene.speaker
-        if mine and scene.now - question.asked_at <= TALK_LASTS and not _reminded_since(books, scene, question):
+        may = mine or question.kind == _OF_A_HOLD
+        if may and scene.now - question.asked_at <= TALK_LASTS and not _reminded_since(books, scene, question):
             return answer_with_words(books, scene, question, reading)
     return None
 

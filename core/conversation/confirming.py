@@ -55,7 +55,7 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
     if isinstance(meant, Asked):
         return meant
     if not meant:
-        return Refused(why="nothing_open", facts={"answer": entry.answer})
+        return _asked_another(books, scene, entry) or Refused(why="nothing_open", facts={"answer": entry.answer})
     if entry.answer == "yes" and any(counts_for(one.due) for one in meant):
         return _ask_count(books, scene, meant)
     if not only and says(_words(scene), ["both"]) and len({one.due.subject for one in meant}) != _BOTH:
@@ -72,6 +72,15 @@ def confirm(books: Books, scene: Scene, entry: Entry, *, only: Sequence[int] = (
     if entry.answer == "later" and not _is_not_yet(scene, entry, meant):
         return _later(books, scene, entry, meant)
     return _close(books, scene, entry if entry.answer != "later" else replace(entry, answer="no"), meant)
+
+
+def _asked_another(books: Books, scene: Scene, entry: Entry) -> Refused | None:
+    """Whose the question is that a yes or no seems to be meant for, where it was put to somebody else."""
+    asked = books.questions_to_others(scene.chat, scene.speaker, scene.now) if entry.answer in ("yes", "no") else ()
+    lately = [one for one in asked if scene.now - one.asked_at <= TALK_LASTS]
+    if not lately or scene.replied_records:
+        return None
+    return Refused(why="asked_another", facts={"who": lately[0].speaker, "said": lately[0].draft["said"]})
 
 
 def confirm_beside(books: Books, scene: Scene, entry: Entry, deeds: Collection[Act]) -> Answer | None:

@@ -15,7 +15,6 @@ from core.conversation.back_in_the_cold import hear_back_in_the_cold
 from core.conversation.brought_in import hear_brought_in
 from core.conversation.cautioning import caution_once, cautions_for
 from core.conversation.closing import hear_closing
-from core.conversation.collected_as import with_plant_collected
 from core.conversation.completing import Answered
 from core.conversation.confirming import confirm, confirm_beside
 from core.conversation.correcting import amend, amend_record
@@ -38,6 +37,7 @@ from core.conversation.left_off import remarks_on_left_off, with_cover_left_off
 from core.conversation.left_open import with_what_is_open
 from core.conversation.looked_well import hear_looked_well
 from core.conversation.loss_totals import since_told
+from core.conversation.lot_of_its_number import with_lot_of_its_number
 from core.conversation.messages import LONGEST_NOTE
 from core.conversation.named_last import context_of, offer_of_talk, with_lots_left_over
 from core.conversation.no_loss import without_false_loss
@@ -47,6 +47,7 @@ from core.conversation.ordering import losses_that_explain
 from core.conversation.pictures import keep_photo, keep_with_answer, keep_with_note, lots_of
 from core.conversation.places_known import with_places_set_down
 from core.conversation.places_told import at_a_place
+from core.conversation.plant_of_its_lot import with_plant_of_its_lot
 from core.conversation.potted_part import of_the_potted
 from core.conversation.provenance import hear_source
 from core.conversation.putting_right import hear_put_right, sounds_like_one
@@ -132,7 +133,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     """What the note means in this talk; or the answer where it turns out to be no note to record."""
     reading, sum_told = without_sum(scene, as_question(reading, scene.message.text))
     reading, lasting = in_minutes(_with_covers_told(books, scene, reading))
-    reading, heat = in_scale(books, with_plant_collected(books, scene, with_cover_back(books, scene, reading)))
+    reading, heat = in_scale(books, with_plant_of_its_lot(books, scene, with_cover_back(books, scene, reading)))
     reading = in_this_talk(books, scene, without_false_loss(scene, reading))
     reading = with_trays_by_number(books, scene, with_numbers_settled(books, reading, scene.year()))
     reading = without_unwanted(books, scene, with_sale_day(books, scene, with_next_target(scene, reading)))
@@ -157,7 +158,7 @@ def _as_meant(books: Books, scene: Scene, reading: Reading) -> _Meant | Answers:
     told, to_ask = of_everything(books, scene, standing or reading)
     told, nowhere = at_a_place(books, scene, told)
     reading, took = complete(told, context_of(books, scene, told), scene.message.text)
-    named = with_lots_left_over(books, scene, told, reading)
+    named = with_lot_of_its_number(books, scene, told, with_lots_left_over(books, scene, told, reading))
     took, reading = (took if named == reading else ()), named
     if took and not scene.replied_records:
         reading = lots_for_numbers(books, told, reading, scene.year())

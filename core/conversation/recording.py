@@ -131,7 +131,7 @@ def _write(books: Books, scene: Scene, placed: Placed, draft: RecordDraft, outco
     outcome.remarks += remarks_for(books, scene, draft.entry)
     before = {number: books.lot(number) for number in numbers if number}
     lots = tuple(lot for lot in (refold(books, scene, number) for number in numbers if number) if lot is not None)
-    outcome.remarks += warnings_for(books, scene, draft.entry, lots)
+    outcome.remarks += warnings_for(books, scene, draft.entry, before, lots)
     outcome.remarks += potted_on(draft.entry, draft.said, before, lots)
     _remember(placed, draft.entry, lots, outcome)
     if draft.entry.plant and placed.opens:

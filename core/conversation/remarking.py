@@ -6,13 +6,15 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from core.conversation.scene import Scene
+from core.conversation.standing_water import water_standing_in
 from core.entries import Act, Entry
 from core.errors import BenchError
 from core.figures.air import judge_air
+from core.figures.strengths import SodiumHypochlorite
 from core.lots import Lot, fold_batches, fold_cover
 from core.lots.phrases import phrases, says
 from core.lots.pot_sizes import sizes_named
-from core.questions.jug import jug_of, strength_told
+from core.questions.jug import jug_of, strength_in, strength_told
 from core.questions.mixing import strength_facts
 from core.questions.warnings import early_warning
 from core.records import in_order, local_day
@@ -23,6 +25,7 @@ from core.vocabulary.plants import perhaps, same_plant
 
 Remark = tuple[str, dict[str, Any]]
 _MOST_WARNED = 3
+_TAKING = frozenset({Act.LOSE, Act.SELL, Act.GIVE, Act.PLANT_OUT, Act.SPLIT})
 PLACES_UNDER_COVER = ("dome", "cover", "lid", "bag", "tent", "tray")
 
 
@@ -36,20 +39,23 @@ def remarks_for(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
         case Act.WATER:
             return _too_deep(entry)
         case Act.MIX if entry.solution == "bleach":
-            return _amounts(books, entry)
-        case Act.NOTE | Act.RULE:
-            return _jug_told(scene, entry)
+            return _amounts(books, scene, entry)
+        case Act.NOTE | Act.RULE if told := _jug_told(scene, entry):
+            return told
+        case Act.NOTE if (inches := water_standing_in(books, scene, entry)) is not None:
+            return [("deep_water", {"inches": inches})]
         case Act.STICK | Act.SOW | Act.DIVIDE | Act.COLLECT if (meant := perhaps(entry.plant or "")) is not None:
             known = (entry.plant or "") in scene.names.plants
             return [] if known else [("plant_meant", {"texted": entry.plant, "meant": meant})]
         case Act.SANITIZE if entry.solution in (None, "bleach"):
-            return _old_batch(books, scene)
+            percent = strength_in(entry)
+            return [*([("jug_kept", {"percent": percent})] if percent else []), *_old_batch(books, scene)]
         case _:
             return []
 
 
 def _jug_told(scene: Scene, entry: Entry) -> list[Remark]:
-    percent = strength_told(entry.text or entry.what or "", scene.message.text)
+    percent = strength_in(entry, scene.message.text)
     return [] if percent is None else [("jug_kept", {"percent": percent})]
 
 
@@ -111,13 +117,17 @@ def _stage_there(books: Books, entry: Entry, words: str) -> str:
     return "unrooted" if standing or any(word in words for word in PLACES_UNDER_COVER) else "open"
 
 
-def warnings_for(books: Books, scene: Scene, entry: Entry, lots: Sequence[Lot]) -> list[Remark]:
-    """A red warning for a lot that a check or a loss has just shown to be failing; for whom more of it is kept."""
+def warnings_for(
+    books: Books, scene: Scene, entry: Entry, before: Mapping[str, Lot | None], lots: Sequence[Lot]
+) -> list[Remark]:
+    """A red warning for a lot that a check or a loss has just shown to be failing; for whom more of it is kept, and
+    that less is left than that."""
     if entry.act is Act.RESERVE:
         return [_kept(lot) for lot in lots if entry.ends or lot.reserved != entry.count]
+    short = [remark for lot in lots if entry.act in _TAKING for remark in _short(entry, lot, before)]
     if entry.act not in (Act.CHECK, Act.LOSE) or len(lots) > _MOST_WARNED:
-        return []
-    return [remark for lot in lots for remark in early_warning(books, lot, scene.now)]
+        return short
+    return [*short, *(remark for lot in lots for remark in early_warning(books, lot, scene.now))]
 
 
 def _kept(lot: Lot) -> Remark:
@@ -127,6 +137,13 @@ def _kept(lot: Lot) -> Remark:
     return ("kept_now", {"lot": lot.number, "kept": [*map(list, lot.kept_for), *map(list, others)], "free": lot.free})
 
 
+def _short(entry: Entry, lot: Lot, before: Mapping[str, Lot | None]) -> list[Remark]:
+    """That fewer are left than are kept: before a loss, since what is kept for nobody named shrinks with the lot."""
+    was = before.get(lot.number) if entry.act is Act.LOSE else None
+    facts = _kept(was or lot)[1] | {"left": lot.left or 0}
+    return [("kept_short", facts)] if sum(count for _, count in facts["kept"]) > facts["left"] else []
+
+
 def _too_deep(entry: Entry) -> list[Remark]:
     limit = deepest_water_in()
     if entry.depth_in is None or entry.depth_in <= limit:
@@ -134,12 +151,16 @@ def _too_deep(entry: Entry) -> list[Remark]:
     return [("deep_water", {"inches": entry.depth_in})]
 
 
-def _amounts(books: Books, entry: Entry) -> list[Remark]:
-    """What was poured, and how strong that is; nothing is said of the strength where no ratio was."""
+def _amounts(books: Books, scene: Scene, entry: Entry) -> list[Remark]:
+    """What was poured, and how strong that is; nothing is said of the strength where no ratio was.
+
+    A strength of the jug that stands elsewhere in the note ("1 gal of bleach 1:9, label says 7.5") is of this mix.
+    """
     if not entry.parts and entry.share is None:
         return [("no_ratio", {})] if entry.volume is not None else []
     try:
-        facts = strength_facts(entry, jug_of(books))
+        told = None if strength_in(entry) else strength_told(scene.message.text)
+        facts = strength_facts(entry, SodiumHypochlorite(percent=told) if told else jug_of(books))
     except BenchError as wrong:
         return [("text", {"text": f"{wrong}."})]
     return [("bleach_amounts" if entry.volume else "bleach_strength", facts)]

@@ -3,7 +3,8 @@
 Rules
 1. "I" is who speaks.
 2. Somebody is off only where the roster has that person on the day; for others the words stay a note.
-3. Who takes a shift is there in its hours, and who had it is off.
+3. "Can't come tomorrow, someone cover?" asks the others, and the bot nothing.
+4. Who takes a shift is there in its hours, and who had it is off.
 """
 
 from __future__ import annotations
@@ -32,6 +33,9 @@ def hear_shift(books: Books, scene: Scene, reading: Reading) -> Reading:
     if note is not None and note.act is Act.ROSTER and note.rest:
         instead = _instead_of(books, scene, note)
         return Reading(entries=instead, repairs=reading.repairs) if instead else reading
+    if note is not None and note.act is Act.ASK and _cannot_come().match(bare(scene.message.text)):
+        kept = Entry(act=Act.NOTE, on=note.on, text=scene.message.text.strip())
+        return Reading(entries=(kept,), repairs=reading.repairs)
     if note is None or note.act is not Act.NOTE or note.lots or note.trays or "?" in scene.message.text:
         return reading
     words = bare(scene.message.text)
@@ -51,6 +55,12 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
         re.compile(rf"(?:(?:{opens}) )?(?:take (?P<taken>\w+) off|(?P<who>\w+) (?:{off})){when}"),
         re.compile(rf"(?P<new>\w+) (?:{takes}) (?P<old>\w+?)s? (?:{of}){when}"),
     )
+
+
+@cache
+def _cannot_come() -> re.Pattern[str]:
+    who, cannot, come = (either(_PAGE, "shifts", key) for key in ("opens", "cannot", "come"))
+    return re.compile(rf"(?:(?:{who}|i|sorry|hi|hey|all) )*(?:{cannot}) (?:{come})\b")
 
 
 def _own_shift(scene: Scene, words: str) -> Entry | None:

@@ -2,7 +2,7 @@
 
 Rules
 1. "The rooted ones" are as many as the books have, of several lots as many of each; "the rest" may mean several
-   numbers, and is asked with them.
+   numbers, and is asked with them. A lot of which a look found none is left out; alone, it is asked which is meant.
 2. "Them all", right after so many were counted with roots, are those; "the whole lot" is not.
 3. That the rest is green is no count of the lot; that the rest is not rooted says out of how many were.
 """
@@ -24,6 +24,7 @@ from core.lots.phrases import lost_of, says
 from core.storage import Books
 
 _WORDS = "the_rest"
+_MOST_OFFERED = 4
 _GOING = frozenset({Act.SELL, Act.GIVE, Act.PLANT_OUT})
 _OF_THE_COUNTED = frozenset({Act.POT, *_GOING})
 _OF_A_KIND = frozenset({Act.POT, Act.LOSE, Act.SPLIT, *_GOING})
@@ -71,14 +72,14 @@ def with_the_rest(
     """The parts of a note with the number that "the rest" or "the rooted ones" come to, as a question or filled in."""
     told: list[Entry | Pending] = []
     held: dict[str, Held] = {}
-    for part in (one for several in placed for one in _each_of_kind(several)):
+    for part in (one for several in placed for one in _of_lots_with_some(books, scene, _each_of_kind(several))):
         entry = part.entries[0] if isinstance(part, Pending) and len(part.entries) == 1 else part
         lot = _only_lot(books, scene, entry) if isinstance(entry, Entry) else None
         if lot is None or lot.left is None or not isinstance(entry, Entry):
             told.append(part)
             continue
         now = held.get(lot.number) or _held_now(scene, lot, lot.left)
-        known = _counted(scene, part, entry, lot, now)
+        known = _which_has_some(books, scene, _counted(scene, part, entry, lot, now))
         told.append(known)
         held[lot.number] = now.after(known) if isinstance(known, Entry) else now
     return told
@@ -101,6 +102,35 @@ def _each_of_kind(part: Entry | Pending) -> list[Entry | Pending]:
         return list(each) if _takes_all_of_kind(entry) else [part]
     counts = part.kind == "count" and entry.act in _OF_A_KIND - {Act.SPLIT}
     return [replace(part, entries=(one,)) for one in each] if counts else [part]
+
+
+def _of_lots_with_some(books: Books, scene: Scene, parts: list[Entry | Pending]) -> list[Entry | Pending]:
+    """The parts of a note without the lots of which a look found none of the kind, where others have some."""
+    return [one for one in parts if not _has_none(books, scene, one)] or parts if len(parts) > 1 else parts
+
+
+def _has_none(books: Books, scene: Scene, part: Entry | Pending) -> bool:
+    entry = part if isinstance(part, Entry) else part.entries[0]
+    lot = _only_lot(books, scene, entry)
+    if lot is None or lot.left is None or lot.rooted is None or lost_of(entry.rest) not in ("rooted", "potted"):
+        return False
+    return not _of_kind(lost_of(entry.rest), _held_now(scene, lot, lot.left))
+
+
+def _which_has_some(books: Books, scene: Scene, part: Entry | Pending) -> Entry | Pending:
+    """The question which lot is meant, in place of how many, where the lot is of the talk and has none of the kind."""
+    if not isinstance(part, Pending) or part.kind != "count" or re.search(r"\d", scene.message.text):
+        return part
+    entry = part.entries[0]
+    plant = next((lot.plant for one in entry.lots if (lot := books.lot(one)) is not None), None)
+    if not _has_none(books, scene, part) or (plant and plant in scene.message.text.lower()):
+        return part
+    kind = lost_of(entry.rest)
+    some = {one.number: _of_kind(kind, _held_now(scene, one, one.left)) for one in books.lots() if one.left}
+    fills = {number: {"lots": [number], "count": count} for number, count in some.items() if count}
+    choices = tuple(Choice(label=f"lot {number}", action={"fill": fill}) for number, fill in fills.items())
+    asked = replace(part, kind="lot", entries=(replace(entry, lots=()),), choices=choices, more=("count",))
+    return asked if 0 < len(choices) <= _MOST_OFFERED else part
 
 
 def _takes_all_of_kind(entry: Entry) -> bool:

@@ -54,17 +54,27 @@ def set_aside(books: Books, scene: Scene) -> Scene:
 
 def settle_said_again(books: Books, scene: Scene, told: Sequence[Entry | Pending]) -> Scene:
     """The scene without questions about what this note tells again; their notes are kept nowhere else."""
-    entries = [one.entries[0] if isinstance(one, Pending) and one.entries else one for one in told]
+    entries = [
+        _with_its_plant(books, scene, one) for part in told
+        if isinstance(one := part.entries[0] if isinstance(part, Pending) and part.entries else part, Entry)
+    ]  # fmt: skip
     for question in books.open_questions(scene.chat, scene.speaker, scene.now):
         asked = pending_of(question)
         if question.kind not in _OF_A_NOTE or len(asked) != 1 or not asked[0].entries:
             continue
         covers = "covers_off" in asked[0].facts and any(isinstance(one, Entry) and one.act is Act.COVER for one in told)
-        if covers or any(isinstance(one, Entry) and _says_the_same(asked[0].entries[0], one) for one in entries):
+        if covers or any(_says_the_same(asked[0].entries[0], one) for one in entries):
             books.close_question(question.number)
             if scene.question is not None and scene.question.number == question.number:
                 scene = replace(scene, question=None)
     return scene
+
+
+def _with_its_plant(books: Books, scene: Scene, one: Entry) -> Entry:
+    """The entry with the plant of the one lot that it names, which need not be said again beside the number."""
+    number = books.resolve(one.lots[0], scene.year()) if len(one.lots) == 1 and not one.plant else None
+    lot = books.lot(number) if number is not None else None
+    return replace(one, plant=lot.plant) if lot is not None else one
 
 
 def _says_the_same(asked: Entry, told: Entry) -> bool:

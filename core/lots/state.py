@@ -208,6 +208,11 @@ class Lot:
     reserved_each: tuple[int, ...] = ()  # how many for each of `reserved_for`; the others are kept for nobody named
 
     @property
+    def unsown(self) -> bool:
+        """Whether it is seed that nobody has sown yet, sprouted in the cold or not."""
+        return self.kind == "seed" and self.sown_at is None and not self.closed
+
+    @property
     def free(self) -> int | None:
         """How many are left and kept for nobody, or None where nobody has counted them."""
         return None if self.left is None else self.left - self.reserved

@@ -64,7 +64,7 @@ def _lot(words: str, now: datetime) -> dict[str, Any] | None:
     if _NUMBER.fullmatch(words):
         return {"lots": (words.strip("#.!"),)}
     named = None if _tells(words, now) else _only(f"misted {words}", now, Act.WATER)
-    if named is not None and (named.lots or named.trays or named.plant):
+    if named is not None and named.depth_in is None and (named.lots or named.trays or named.plant):
         return {name: value for name in ("lots", "trays", "plant") if (value := getattr(named, name))}
     return None
 

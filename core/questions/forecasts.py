@@ -81,6 +81,7 @@ def how_many_will_be(books: Books, entry: Entry, words: str, now: datetime) -> A
             "day": day.isoformat(),
             "needed": needed,
             "not_counted": unclear,
+            "kind": _kind(own),
         }
         return FiguresTold(kind="no_bench", facts=facts | _still_time(known, ways, today, day, needed, None))
     facts = forecast_facts(seen, own, today) | {"needed": needed, "not_counted": unclear}
@@ -99,6 +100,7 @@ def how_many_will_be(books: Books, entry: Entry, words: str, now: datetime) -> A
 def forecast_facts(seen: Forecast, own: Sequence[LotFigures], today: date) -> dict[str, object]:
     """What a sentence about a forecast needs: its middle and ends, its fork, and how old its counts are."""
     low, high = seen.outcome.range(0.8)
+    of_seed = {lot.number for lot in own if lot.kind == "seed"}
     ages = [age for lot in own if lot.living and (age := lot.age_of_count(today)) is not None]
     facts: dict[str, object] = {
         "plant": seen.plant,
@@ -112,6 +114,8 @@ def forecast_facts(seen: Forecast, own: Sequence[LotFigures], today: date) -> di
         "in_pots": sum(part.plants for part in seen.parts if part.stage == "pots"),
         "in_cells": sum(part.plants for part in seen.parts if part.stage == "cells"),
         "unrooted": sum(part.plants for part in seen.parts if part.stage == "unrooted"),
+        "seeds": sum(part.plants for part in seen.parts if part.stage == "unrooted" and part.lot in of_seed),
+        "kind": _kind(own),
         "oldest_count_days": max(ages, default=None),
         "old": list(seen.old_counts),
         "uncounted": list(seen.uncounted),

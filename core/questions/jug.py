@@ -13,6 +13,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
+from core.entries import Act, Entry
 from core.figures.strengths import SodiumHypochlorite
 from core.records import in_order
 from core.storage import Books
@@ -22,6 +23,9 @@ WEAKEST, STRONGEST = 1.0, 15.0
 """Household and pool bleach lie between these, in percent (common practice)."""
 WEAKEST_UNNAMED = 3.0
 """A weaker label that names neither jug nor bleach is rather that of another thing (common practice)."""
+_ALIKE = 0.05
+"""A percentage that is off by less from the share of the parts is that share, roughly said."""
+_TELLING = ("note", "rule", "mix", "sanitize")
 
 
 def strength_told(text: str, said: str = "") -> float | None:
@@ -68,10 +72,30 @@ def _either(name: str) -> str:
     return "|".join(map(re.escape, sorted(small_words("jug", name), key=len, reverse=True)))
 
 
+def strength_in(entry: Entry, said: str = "") -> float | None:
+    """The percentage that an act tells of the jug: in its words, or as what it was mixed from ("6% bleach 1:9"); `said` is
+    its whole note.
+    """
+    if entry.act in (Act.MIX, Act.SANITIZE) and entry.solution != "bleach":
+        return None
+    mixed_from = _mixed_from(entry) if entry.act is Act.MIX else 0.0
+    return mixed_from or strength_told(entry.text or entry.what or entry.rest or "", said)
+
+
+def _mixed_from(entry: Entry) -> float:
+    """The percentage beside the parts of a mix; 0 where it only says the parts again ("10% bleach, 1:9")."""
+    if len(entry.parts) != 2 or entry.share is None:
+        return 0.0
+    bleach, water = entry.parts
+    again = any(abs(entry.share / share - 1) < _ALIKE for share in (bleach / water, bleach / (bleach + water)))
+    percent = round(100 * entry.share, 2)
+    return percent if WEAKEST <= percent <= STRONGEST and not again else 0.0
+
+
 def jug_of(books: Books) -> SodiumHypochlorite | None:
     """The strength on the crew's jug, as they told it last, or None."""
-    for record in reversed(in_order(books.records(acts=("note", "rule")))):
-        percent = strength_told(record.entry.text or record.entry.what or "", record.said)
+    for record in reversed(in_order(books.records(acts=_TELLING))):
+        percent = strength_in(record.entry, record.said)
         if percent is not None:
             return SodiumHypochlorite(percent=percent)
     return None

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from core.answers import Answer, BatchTold, DueTold, OpenTold, Refused, WhereTold
 from core.entries import Entry
@@ -20,8 +21,10 @@ from core.treatments import protocols
 
 _ORIGIN = re.compile(r"\b(from|mother|source|origin|provenance|parent)\b")
 _EVERY_DAY = frozenset({"daily_look"})
-"""What comes every day is told of today alone, once it was said and as long as nobody has answered it."""
+"""What comes every day is told of today once it was said and as long as nobody has answered it, and of a day to come."""
 _STEPS_OF_A_TRAY = frozenset({"wean", "vent", "shade_out", "cover_off"})
+_DAILY_SAID_AHEAD = timedelta(days=7)
+"""What is due every day is said of a day so near; by a later one the cover may be off for good."""
 _MOST_PLANNED = 8
 _MOST_OF_A_STEP = 4
 
@@ -55,6 +58,8 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
     local_today = now.astimezone(zone).date()
     if day is not None and day != local_today:
         dues = [due for due in dues if due.due_at.astimezone(zone).date() == day]
+        daily = [row.due for row in open_ones if row.due.kind in _EVERY_DAY]
+        dues += [_on_day(due, day, zone) for due in daily if local_today < day <= local_today + _DAILY_SAID_AHEAD]
         return DueTold(dues=_soonest(dues), about="day", day=day)
     span = days_meant(words, local_today, ahead=True) if day is None else None
     if span is not None and span[1] >= local_today:
@@ -74,6 +79,12 @@ def what_is_due(books: Books, entry: Entry, words: str, now: datetime) -> Answer
     dues += [row.due for row in open_ones if row.due.kind in _EVERY_DAY and row.sent_at is not None]
     dues = [due for due in dues if due.due_at.astimezone(zone).date() <= local_today]
     return DueTold(dues=_soonest(dues), about="today", day=local_today)
+
+
+def _on_day(due: Due, day: date, zone: ZoneInfo) -> Due:
+    """What is due every day, as it is on a day to come."""
+    at = due.due_at.astimezone(zone)
+    return replace(due, due_at=datetime.combine(day, at.time(), tzinfo=zone))
 
 
 def step_asked(entry: Entry, words: str) -> bool:

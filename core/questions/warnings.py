@@ -3,7 +3,8 @@
 Rules
 1. Red is said at once, at the check or the loss that shows it; amber only where it is asked for, since with many lots
    amber rings with nothing wrong.
-2. The lot itself is left out of what it is held against.
+2. Seed that nobody has sown yet is not late, however few of it sprout in the cold.
+3. The lot itself is left out of what it is held against.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ _FEWEST_LOST, _LEAST_SHARE_LOST = 5, 0.1
 def early_warning(books: Books, lot: Lot, now: datetime) -> list[Remark]:
     """What to say at once beside a check or a loss of this lot: red warnings only; empty where nothing is rare."""
     own = figures_of(lot, books.crew.zone)
-    if own is None or lot.closed or lot.kind == "divisions":
+    if own is None or lot.closed or lot.kind == "divisions" or lot.unsown:
         return []
     roots, losses = _looked(books, own, now)
     facts = _facts(books, lot, own, now)
@@ -52,7 +53,7 @@ def is_it_failing(books: Books, entry: Entry, words: str, now: datetime) -> Answ
     rows = []
     for lot in asked.lots:
         own = figures_of(lot, books.crew.zone)
-        if own is None or (not entry.lots and not own.unrooted):
+        if own is None or lot.unsown or (not entry.lots and not own.unrooted):
             continue
         roots, losses = _looked(books, own, now)
         row = _facts(books, lot, own, now)

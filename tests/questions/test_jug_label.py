@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from core.questions.jug import strength_told
+from core.entries import Act, Entry
+from core.questions.jug import strength_in, strength_told
 
 
 @pytest.mark.parametrize(
@@ -35,3 +36,22 @@ def test_other_numbers_beside_a_jug_or_a_label_tell_no_strength(text: str) -> No
 def test_the_label_of_what_the_rest_of_the_note_names_tells_no_strength() -> None:
     assert strength_told("label says 5", "fed the gals with fish emulsion, label says 5") is None
     assert strength_told("label says 5", "mixed bleach, label says 5") == 5
+
+
+@pytest.mark.parametrize(
+    ("mix", "percent"),
+    [
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 9), rest="jug 6%"), 6),
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 9), share=0.0825), 8.25),
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 9), share=0.1), None),
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 10), share=0.1), None),
+        (Entry(act=Act.MIX, solution="bleach", parts=(1, 9), share=0.005), None),
+        (Entry(act=Act.MIX, solution="bleach", share=0.06), None),
+        (Entry(act=Act.MIX, solution="fertilizer", parts=(1, 9), rest="jug 6%"), None),
+        (Entry(act=Act.SANITIZE, solution="bleach", things=("pots",), rest="jug is 6%"), 6),
+    ],
+)  # fmt: skip
+def test_what_a_mix_was_made_from_tells_the_jug_and_the_share_of_its_parts_does_not(
+    mix: Entry, percent: float | None
+) -> None:
+    assert strength_in(mix) == percent

@@ -52,6 +52,7 @@ _SO_TOO: Final = frozenset({"is", "are", "was", "were", "did", "do", "does", "ha
 _REACHES: Final = frozenset({"hits", "reaches", "gets", "passes"})
 _WHO: Final = small_words("side_talk", "who")
 _PLACED: Final = small_words("side_talk", "placed")
+_BEFORE_WHICH: Final = frozenset({"moment", "temp", "degrees", "lots", "trays"})
 _OF_WHICH: Final = small_words("side_talk", "of_which")
 _TELLING: Final = ("act", "shared", "noun", "none")
 _SHRUGGING: Final = frozenset({"knows", "cares", "knew"})
@@ -166,7 +167,7 @@ def goes_on(pieces: list[Piece], at: int) -> bool:
         return named and (is_given_name(before.low) or not is_everyday(before.low))
     said = pieces[: at - 1]
     told = any(not one.roles.keys().isdisjoint(_TELLING) or one.low.split(" ")[0] in _SO_TOO for one in said)
-    told = told or before.kind in ("moment", "temp", "degrees", "lots", "trays") or (before.kind == "word" and is_everyday(before.low))
+    told = told or before.kind in _BEFORE_WHICH or (before.kind == "word" and is_everyday(before.low))
     if words[0] == "where":
         return told and words[1] not in _PLACED
     verb = any(_may_go_on(piece) for piece in pieces[at + 1 : at + 2])

@@ -20,6 +20,7 @@ _A: Final = frozenset({"a", "an"})
 _AND: Final = frozenset({"and", "&", "n"})
 _PARTS: Final = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
 _UNITS: Final = frozenset({"duration", "amount", "inch"})
+_AFTER_A_PAIR: Final = frozenset({"to", "from", "of", "for", "more", "and", "died", "rotted"})
 _MOST_TENS: Final = 100
 
 
@@ -211,14 +212,22 @@ def _collective(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
         return _couple(tokens, place)
     if following in _SCALES:
         return (*_and_a_part(tokens, *_scaled(tokens, 1, place)), False)
-    if following == "pair" and place + 1 < count and tokens[place + 1].low == "of":
-        return 2, place + 2, False
+    if following == "pair":
+        return _pair(tokens, place + 1)
     return None
 
 
 def _counts_on(tokens: list[Token], at: int) -> bool:
     """The ten of `hundred ten`."""
     return at < len(tokens) and number_of_word(tokens[at].low) is not None
+
+
+def _pair(tokens: list[Token], at: int) -> tuple[float, int, bool] | None:
+    """`a pair of sage`, `a pair to my neighbor`, `sold a pair`: two; `a pair pruners` counts no plants."""
+    if at < len(tokens) and tokens[at].low == "of":
+        return 2, at + 1, False
+    ends = at >= len(tokens) or tokens[at].low in _AFTER_A_PAIR or not tokens[at].low.isalnum()
+    return (2, at, False) if ends else None
 
 
 def _couple(tokens: list[Token], at: int) -> tuple[float, int, bool]:

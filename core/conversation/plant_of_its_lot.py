@@ -1,7 +1,8 @@
-"""What a lot is of that was numbered when its seed or wood was gathered: "lot 30: collected 2 oz toyon seed".
+"""What the seed is of that a note names by its number alone: "sowed lot 1: 200 in 2 flats".
 
 Rules
-1. Only of a number that the books do not know yet, and a note of what is then done with seed.
+1. A number that the books know is of its plant, as long as the lot is of seed that nobody has sown.
+2. One that they do not know yet is of what was gathered under it ("lot 30: collected 2 oz toyon seed").
 """
 
 from __future__ import annotations
@@ -17,8 +18,8 @@ from core.storage import Books
 _OF_SEED = frozenset({Act.TREAT, Act.SOW})
 
 
-def with_plant_collected(books: Books, scene: Scene, reading: Reading) -> Reading:
-    """The reading with the plant of such a lot, so that the lot begins with it."""
+def with_plant_of_its_lot(books: Books, scene: Scene, reading: Reading) -> Reading:
+    """The reading with the plant of such a lot."""
     entries = tuple(_with_plant(books, scene, one) for one in reading.entries)
     filled = {place for place, one in enumerate(entries) if one is not reading.entries[place]}
     asks = tuple(ask for ask in reading.asks if not (ask.kind == "plant" and ask.entry in filled))
@@ -28,8 +29,11 @@ def with_plant_collected(books: Books, scene: Scene, reading: Reading) -> Readin
 def _with_plant(books: Books, scene: Scene, one: Entry) -> Entry:
     if one.act not in _OF_SEED or len(one.lots) != 1 or one.plant or one.ends:
         return one
-    if books.resolve(one.lots[0], scene.year(), closed_too=True) is not None:
-        return one
+    number = books.resolve(one.lots[0], scene.year(), closed_too=True)
+    if number is not None:
+        lot = books.lot(number)
+        unsown = one.act is Act.SOW and lot is not None and lot.unsown
+        return replace(one, plant=lot.plant) if unsown and lot is not None else one
     told = [record.entry for record in in_order(books.records(acts=(Act.COLLECT.value,))) if record.holds()]
     plant = next((entry.plant for entry in reversed(told) if one.lots[0] in entry.lots), None)
     return replace(one, plant=plant) if plant else one

@@ -27,7 +27,11 @@ def settle_divisions(clauses: list[Clause]) -> None:
     for place, clause in enumerate(clauses):
         before = clauses[place - 1] if place else None
         if clause.act == "split":
+            after = clauses[place + 1] if place + 1 < len(clauses) else None
             _settle_split(clause, before)
+            if after is not None and after.act is None and _into_pots(after) and _splits_plant(clause):
+                # "idaho fescue separated by oscar | , 32 in plugs".
+                clause.act, clause.says = "divide", {}
         elif _plants(clause) and before is not None and (before.act == "divide" or _takes_divisions(before)):
             _make_division(before)
             _keep_no_deed(clause)
@@ -116,8 +120,13 @@ def _settle_split(clause: Clause, before: Clause | None) -> None:
             if piece.kind == "number":
                 keep_words(piece)
     elif _holds(clause) and (_of_divisions(clause) or _into_pots(clause)) and not _of_seedlings(clause):
-        # "idaho fescue separated by oscar, 32 in plugs".
         clause.act = "divide"
+
+
+def _splits_plant(clause: Clause) -> bool:
+    """Whether a plant by its name, and no lot, was split."""
+    lots = clause.kinds() & {"lots", "trays"}
+    return clause.act == "split" and clause.has("plant") and not lots and not _of_seedlings(clause)
 
 
 def _of_seedlings(clause: Clause) -> bool:

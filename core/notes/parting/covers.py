@@ -53,6 +53,8 @@ def find_covers(pieces: list[Piece]) -> None:
             continue
         if (place and "container" in pieces[place - 1].roles) or _is_of_plants(pieces, place):
             continue
+        if _holds_cuttings(pieces, place):
+            continue
         if is_under(pieces, place) and any(map(is_read, pieces)):
             continue
         if goes_under(pieces, place) or goes_with(pieces, place) or fitted_with(pieces, place):
@@ -95,6 +97,14 @@ def _went_to_somebody(pieces: list[Piece], place: int) -> bool:
     said = pieces[place + 1 : end_of_statement(pieces, place)]
     named = any(one.kind in SUBJECTS or "plant" in one.roles or "all" in one.roles for one in said)
     return not named and bool(said) and said[0].low in ("to", "from") and len(said) > 1
+
+
+def _holds_cuttings(pieces: list[Piece], place: int) -> bool:
+    """`stuck 12 toyon | in bags`: what they were put into, and no cover."""
+    if "container" not in pieces[place].roles or not place or pieces[place - 1].low not in ("in", "into"):
+        return False
+    before = pieces[begin_of_statement(pieces, place) : place]
+    return any("plant" in piece.roles for piece in before) and any(map(is_count, before))
 
 
 def _is_of_plants(pieces: list[Piece], place: int) -> bool:

@@ -126,7 +126,7 @@ class _Turn:
     says: re.Pattern[str]
     reads: tuple[str, ...]
     marks: frozenset[str]
-    beside: frozenset[str]
+    beside: tuple[frozenset[str], ...]
 
 
 def _compiled(said: str, reads: str) -> _Turn:
@@ -151,8 +151,8 @@ def _compiled(said: str, reads: str) -> _Turn:
             pattern += _literal(part)
     marks = [frozenset(max(choice.split(" "), key=how_rare) for choice in choices) for choices in told if choices]
     marks.sort(key=lambda found: min(map(how_rare, found)), reverse=True)
-    first, second = (found | {f"{word}'s" for word in found} for found in (marks[0], marks[min(1, len(marks) - 1)]))
-    return _Turn(re.compile(rf"(?:^|(?<= )){pattern}{close}"), tuple(_PART.findall(reads)), first, second)
+    first, *others = (found | {f"{word}'s" for word in found} for found in marks)
+    return _Turn(re.compile(rf"(?:^|(?<= )){pattern}{close}"), tuple(_PART.findall(reads)), first, tuple(others))
 
 
 def _literal(said: str) -> str:
@@ -173,7 +173,7 @@ def read_turns(pieces: list[Piece], tokens: list[Token]) -> bool:
     found = False
     held = {word for piece in pieces for word in (piece.low, *piece.low.split(" "))}
     places = sorted({place for word in held for place in _BY_MARK.get(word, ())})
-    turns = [turn for turn in map(_TURNS.__getitem__, places) if not turn.beside.isdisjoint(held)]
+    turns = [turn for turn in map(_TURNS.__getitem__, places) if not any(map(held.isdisjoint, turn.beside))]
     shape = _shape_of(pieces) if turns else ("", {})
     for turn in turns:
         if _read_turn(pieces, tokens, turn, shape):

@@ -31,6 +31,7 @@ _MEASURED: Final = frozenset({"parts", "colon", "amount", "ppm", "percent"})
 _SUBJECTS: Final = frozenset({"lots", "trays", "quote"})
 _LEAVING: Final = frozenset({"lose", "move", "give", "sell", "plant_out"})
 _EMPTY: Final = small_words("no_plants", "empty")
+_ROOTING: Final = frozenset({"for", "through", "thru", "around"})
 _WAYS: Final = small_words("no_plants", "lengths_of_ways")
 _COVERED: Final = frozenset({"cover", "air", "uncover"})
 
@@ -118,12 +119,12 @@ def _takes_time_or_way(pieces: list[Piece]) -> bool:
 
 
 def _cheers(clause: Clause) -> bool:
-    """`rooted for the otters till my voice went`: for a team, and no plants."""
+    """`rooted for the otters till my voice went`, `rooted around the shed`: people, and no plants."""
     if clause.says.get("state") != "rooted" or clause.kinds() & (_SUBJECTS | {"number"}) or clause.has("plant", "all"):
         return False
     at = next((place for place, piece in enumerate(clause.pieces) if is_act(piece)), 0)
     after = _told(clause.pieces[at + 1 :])
-    return len(after) > 1 and after[0].low == "for" and after[1].kind in ("word", "person")
+    return len(after) > 1 and after[0].low in _ROOTING and after[1].kind in ("word", "person", "phrase")
 
 
 def _costs(clause: Clause) -> bool:
@@ -138,9 +139,9 @@ def _is_score(clause: Clause) -> bool:
     if clause.kinds() & _SUBJECTS or clause.has("plant", "cause"):
         return False
     runs = zip(clause.pieces, clause.pieces[1:], clause.pieces[2:], strict=False)
+    scores = (run for run in runs if run[1].kind == "dash" or run[1].low == "to")
     return any(
-        one.kind == other.kind == "number" and dash.kind == "dash" and one.value.value > other.value.value
-        for one, dash, other in runs
+        one.kind == other.kind == "number" and one.value.value > other.value.value for one, _, other in scores
     )
 
 

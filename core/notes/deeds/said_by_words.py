@@ -24,6 +24,7 @@ _WITH: Final = ("w", "w/", "with", "using")
 _FEW: Final = 4
 _HAVING: Final = small_words("denied", "having")
 _AMONG: Final = frozenset({"in", "on", "for"})
+_TAKEN: Final = frozenset({"pulled", "took", "lifted", "threw", "put"})
 _HOPES: Final = small_words("cues", "hopes")
 _INSTRUMENTS: Final = small_words("cues", "instruments")
 _TELLING: Final = small_words("cues", "telling")
@@ -128,7 +129,8 @@ def _not_a_plan(clause: Clause, pieces: list[Piece], place: int, piece: Piece) -
         and "act" in pieces[place + 1].roles
         and pieces[place + 1].roles["act"].form == "done"
     ):
-        return piece.low == "will"
+        ahead = any(one.kind == "moment" and (one.value.days or 0) > 0 for one in pieces)
+        return piece.low == "will" and not ahead
     return False
 
 
@@ -143,7 +145,7 @@ def _nearly_done(pieces: list[Piece], place: int) -> bool:
     if place + 1 >= len(pieces):
         return False
     following = pieces[place + 1]
-    if "act" in following.roles:
+    if "act" in following.roles or "shared" in following.roles or following.low in _TAKEN:
         return True
     spoken = place > 0 and (pieces[place - 1].kind == "person" or pieces[place - 1].low in _SPEAKERS)
     return spoken and following.kind not in _COUNTED and not following.roles.keys() & {"all", "vague", "both", "none"}

@@ -34,6 +34,7 @@ _PUTTING_BACK: Final = small_words("covers", "putting_back")
 _PUTTING: Final = small_words("covers", "putting_on")
 _OTHER_DEEDS: Final = frozenset({"vent", "sanitize", "mix", "lose", "collect"})
 _STAYING: Final = frozenset({"stays", "stay", "staying", "stayed"})
+_ON_ORDER: Final = frozenset({"order", "backorder", "sale", "loan", "hand"})
 _LISTED: Final = frozenset({"and", "&", ",", "+"})
 _ARTICLES: Final = frozenset({"the", "a", "my", "our"})
 _WINDOW: Final = 5
@@ -282,6 +283,8 @@ def _way_after(pieces: list[Piece], place: int, verb: Piece | None) -> ActWord |
         if _off_after_subject(pieces, at):
             continue
         if other.low == "on" and at + 1 < len(pieces) and _popped_a_while(pieces, place, verb):
+            return None
+        if other.low == "on" and at + 1 < len(pieces) and pieces[at + 1].low in _ON_ORDER:
             return None
         if other.low in _ON:
             _spend(verb, other)

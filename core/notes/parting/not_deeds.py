@@ -196,6 +196,9 @@ def _is_for_something_else(pieces: list[Piece], place: int) -> bool:
     if len(after) <= 1 or after[0].low != "to":
         return False
     word = after[1].roles.get("to_do") or after[1].roles.get("act")
+    if word is not None and (place == 0 or is_end(pieces, place - 1)) and not is_end(pieces, place + 3):
+        # "ready to water tray 4": who is, and no plants.
+        return True
     if not (after[1].kind == "word" or after[1].low == "live" or (word is not None and word.act in _WEANING)):
         return False
     return not any(one.kind in COUNTS for one in pieces[begin_of_statement(pieces, place) : place])

@@ -134,12 +134,15 @@ def _read_answer(scene: Scene, first: Pending, said: str) -> dict[str, Any] | No
     wanted.
     """
     text = scene.message.text
-    if first.kind != "date" or first.entries[0].act is not Act.TARGET:
+    act = first.entries[0].act if first.kind == "date" else None
+    if act not in (Act.TARGET, Act.REMIND):
         return read_answer("lot" if first.kind == "photo" else first.kind, text, scene.local_now)
     filled = read_answer("date", text, scene.local_now) or {}
+    if act is Act.REMIND:
+        return {"at": filled["at"]} if "at" in filled else None
     if "due" not in filled and names_sale(said):
         filled = read_answer("date", day_of_sale(text), scene.local_now) or {}
-    return filled if "due" in filled else None
+    return {"due": filled["due"]} if "due" in filled else None
 
 
 def answer_of_another(books: Books, scene: Scene, reading: Reading) -> Answered | None:

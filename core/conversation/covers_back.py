@@ -75,11 +75,16 @@ def covers_off(books: Books, scene: Scene) -> list[Entry]:
     ]
 
 
+def what_was_covered() -> str:
+    """The words for covers and for what stands under them ("it", "the lids"), as choices of a pattern."""
+    return f"{either(_WORDS, _BACK, 'several')}|{either(_WORDS, _BACK, 'one')}"
+
+
 @cache
 def _pattern() -> re.Pattern[str]:
     """ "I put it back on"; with a place in the middle, "put tray 2 back"."""
     who, verbs, ends, alone = (either(_WORDS, _BACK, key) for key in ("who", "verbs", "ends", "alone"))
-    what = f"{either(_WORDS, _BACK, 'several')}|{either(_WORDS, _BACK, 'one')}"
+    what = what_was_covered()
     told = rf"(?:(?:{verbs}) )?(?:{what}) (?:{ends})|{alone}"
     placed = rf"(?:(?:{verbs}) )(?P<where>(?:lot|tray|#)\s?[\w-]+) (?:{ends})"
     return re.compile(rf"(?:(?:{who}) )*(?:{placed}|{told})")
@@ -89,7 +94,7 @@ def _pattern() -> re.Pattern[str]:
 def _on_pattern() -> re.Pattern[str]:
     """ "Its on": a cover only where one is talked of."""
     who, verbs, ends = (either(_WORDS, _BACK, key) for key in ("who", "verbs", "ends_on"))
-    what = f"{either(_WORDS, _BACK, 'several')}|{either(_WORDS, _BACK, 'one')}"
+    what = what_was_covered()
     alone = either(_WORDS, _BACK, "alone_on")
     return re.compile(rf"(?:(?:{who}) )*(?:(?:(?:{verbs}) )?(?:{what}) (?:{ends})|(?:{alone}))")
 

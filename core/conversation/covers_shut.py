@@ -13,7 +13,7 @@ from datetime import datetime
 from functools import cache
 
 from core.conversation.correction_words import bare
-from core.conversation.covers_back import covers_off, without_hour
+from core.conversation.covers_back import covers_off, what_was_covered, without_hour
 from core.conversation.heard import either, heard
 from core.conversation.scene import Scene
 from core.entries import Act, Entry
@@ -55,7 +55,7 @@ def _is_there(books: Books, scene: Scene, where: Entry, named: dict[str, tuple[s
 def _pattern() -> re.Pattern[str]:
     """ "Just shut tray 1", "tray 1 is shut", "closed it", "all shut now"."""
     who, shut, is_shut, ends = (either(_WORDS, _BACK, key) for key in ("who", "shut", "is_shut", "ends_shut"))
-    what = f"{either(_WORDS, _BACK, 'several')}|{either(_WORDS, _BACK, 'one')}"
+    what = what_was_covered()
     place = r"(?P<{}>(?:(?:tray|lot)s? )?\d[\w-]*(?: (?:and )?(?:(?:tray|lot)s? )?\d[\w-]*)*)"
     before = rf"(?:(?:{what}|{place.format('before')}) )?(?:(?:{is_shut}) )*"
     after = rf"(?: (?:up )?(?:{what}|{place.format('after')}))?"

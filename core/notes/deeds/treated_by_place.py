@@ -9,6 +9,7 @@ Rules
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import Final
 
@@ -200,27 +201,27 @@ def pass_through(pieces: list[Piece]) -> None:
 @looks_for("sandpaper", "file", "roughed", "roughed up", "roughened", "abraded", "notched")
 def keep_sanding(pieces: list[Piece]) -> None:
     """`smoothed the bench with sandpaper`, `roughed up the soil in tray 4`: no seed, in place."""
-    for at, piece in enumerate(pieces):
-        word = _treatment_of(piece)
-        if word is None or word.says.get("treatment") != "scarify":
-            continue
-        start, end = statement_at(pieces, at)
-        said = pieces[start:end]
+    for at, said in _treatments(pieces, "scarify"):
         soil = any(not one.roles.keys().isdisjoint(("medium", "thing", "container")) for one in pieces[at + 1 : at + 3])
         if soil or not any(names_plants(one) or one.low in _SEED for one in said):
-            keep_words(piece)
+            keep_words(pieces[at])
 
 
 @looks_for("bark", beside=("!treat",))
 def keep_gnawed(pieces: list[Piece]) -> None:
     """`bark scraped off lot 18 by deer`, `rabbits peeled the bark off lot 3`: harm, and no treatment, in place."""
+    for at, said in _treatments(pieces, "wound"):
+        if any(one.roles.get("cause") in ("animal", "pest") for one in said):
+            keep_words(pieces[at])
+
+
+def _treatments(pieces: list[Piece], how: str) -> Iterator[tuple[int, list[Piece]]]:
+    """Where a treatment of a kind is told, and the statement that tells it."""
     for at, piece in enumerate(pieces):
         word = _treatment_of(piece)
-        if word is None or word.says.get("treatment") != "wound":
-            continue
-        start, end = statement_at(pieces, at)
-        if any(one.roles.get("cause") in ("animal", "pest") for one in pieces[start:end]):
-            keep_words(piece)
+        if word is not None and word.says.get("treatment") == how:
+            start, end = statement_at(pieces, at)
+            yield at, pieces[start:end]
 
 
 TREATED_BY_PLACE: Final = (

@@ -69,7 +69,9 @@ def read_beginnings(pieces: list[Piece]) -> None:
     while (found := _RUNS.first_from(pieces, at)) is not None:
         start, end = found
         said = " ".join(piece.low for piece in pieces[start:end])
-        act = _act_told(pieces, start, end, said)
+        # Of "stuck 36 toyon heel cuttings, lid went on" the lid went on, and no cuttings.
+        covers = start > 0 and "cover_noun" in pieces[start - 1].roles
+        act = None if covers else _act_told(pieces, start, end, said)
         if act is not None:
             pieces[start] = Piece("phrase", None, pieces[start].first, pieces[end - 1].last, said, {"act": act})
             del pieces[start + 1 : end]
